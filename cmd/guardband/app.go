@@ -1,0 +1,189 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"guardband/eval"
+	"guardband/eval/formula"
+	"guardband/eval/trade"
+	"guardband/notebook"
+	"guardband/notebook/sheet"
+)
+
+// app is what every command needs: where to read and write, and the flags
+// that all share.
+type app struct {
+	ctx         context.Context
+	in          io.Reader
+	out, errOut io.Writer
+
+	root    string // --root
+	on      string // --on
+	noCache bool   // --no-cache
+	boxes   int    // --boxes
+
+	language func() *formula.Language
+	library  *sheet.Library
+}
+
+func (a *app) rootCommand() *cobra.Command {
+	a.language = sync.OnceValue(func() *formula.Language { return formula.NewLanguage(trade.Functions()) })
+	root := &cobra.Command{
+		Use:   "guardband",
+		Short: "Compile design notebooks: prove claims on guaranteed limits, check cited pages, write a review record",
+		Long: `guardband compiles literate design notebooks for electronics.
+
+A notebook is Markdown with fenced blocks: part facts with min/typ/max and the
+page of your own data sheet, design values, and claims. Every claim is proven
+for all values that the facts allow, or broken with the values that break it,
+or open with what would settle it.
+
+Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
+2 the notebook has errors, 3 wrong usage or the machine failed.`,
+		Version:       version,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.PersistentFlags().StringVar(&a.root, "root", "", "folder that notebooks and documents must lie in (default: the folder of the notebook)")
+	root.PersistentFlags().StringVar(&a.on, "on", "", "day against which waivers are judged, YYYY-MM-DD (default: today)")
+	root.PersistentFlags().BoolVar(&a.noCache, "no-cache", false, "keep nothing of the documents in the user's cache folder")
+	root.PersistentFlags().IntVar(&a.boxes, "boxes", 0, "most boxes a proof may take (default 20000)")
+	root.AddCommand(a.commands()...)
+	return root
+}
+
+// commands lists the commands; a new one is a row here and a file beside it.
+func (a *app) commands() []*cobra.Command {
+	return []*cobra.Command{a.checkCommand(), a.reportCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand()}
+}
+
+func (a *app) close() {
+	if a.library != nil {
+		a.library.Close()
+	}
+}
+
+// sheets is the library of documents, made when first asked for.
+func (a *app) sheets() *sheet.Library {
+	if a.library == nil {
+		dir := ""
+		if !a.noCache {
+			if base, err := os.UserCacheDir(); err == nil {
+				dir = filepath.Join(base, "guardband")
+			}
+		}
+		a.library = sheet.Open(dir)
+	}
+	return a.library
+}
+
+// designs resolves the paths of a command line: a notebook, a folder (every
+// notebook in it with a design block), or "-".
+func (a *app) designs(args []string) ([]string, error) {
+	if len(args) == 0 {
+		args = []string{"."}
+	}
+	var out []string
+	for _, p := range args {
+		if p == "-" {
+			out = append(out, p)
+			continue
+		}
+		st, err := os.Stat(p)
+		if err != nil {
+			return nil, fmt.Errorf("cannot read %s: %w", p, reason(err))
+		}
+		if !st.IsDir() {
+			out = append(out, p)
+			continue
+		}
+		found, err := notebook.Designs(p)
+		if err != nil {
+			return nil, fmt.Errorf("cannot read %s: %w", p, reason(err))
+		}
+		if len(found) == 0 {
+			return nil, fmt.Errorf("no notebook in %s has a design block; `guardband new DIR` makes one", p)
+		}
+		out = append(out, found...)
+	}
+	return out, nil
+}
+
+// compile works out one design.
+func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
+	load := notebook.Options{Root: a.root}
+	if path == "-" {
+		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxFile+1))
+		if err != nil {
+			return nil, fmt.Errorf("cannot read standard input: %w", err)
+		}
+		load.Stdin = data
+		if load.Stdin == nil {
+			load.Stdin = []byte{}
+		}
+	}
+	book, err := notebook.Load(path, load)
+	if err != nil {
+		return nil, err
+	}
+	opt.Tool = "guardband " + version
+	opt.Language = a.language()
+	opt.Workers = runtime.GOMAXPROCS(0)
+	opt.Boxes = a.boxes
+	if opt.Evidence == nil {
+		opt.Evidence = a.sheets()
+	}
+	if opt.On, err = a.day(); err != nil {
+		return nil, err
+	}
+	if opt.Commit == "" && path != "-" {
+		opt.Commit = commitOf(filepath.Dir(path))
+	}
+	return eval.Compile(a.ctx, book, opt), nil
+}
+
+// reason is the innermost cause of an error of the file system, since the path
+// is told beside it.
+func reason(err error) error {
+	var pe *os.PathError
+	if ok := asPathError(err, &pe); ok {
+		return pe.Err
+	}
+	return err
+}
+
+// colour says whether w is a terminal that wants colour.
+func colour(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(f.Fd()))
+}
+
+// width is that of the terminal, 100 columns where there is none.
+func width(w io.Writer) int {
+	if f, ok := w.(*os.File); ok {
+		if n, _, err := term.GetSize(int(f.Fd())); err == nil && n >= 40 {
+			return min(n, 100)
+		}
+	}
+	return 100
+}
+
+// verdictCode is the exit code of a record.
+func verdictCode(r *eval.Record, allowOpen bool) int {
+	switch s := r.Summary; {
+	case s.Errors > 0:
+		return exitErrors
+	case s.Failed > 0, s.Open > 0 && !allowOpen:
+		return exitClaims
+	}
+	return exitClear
+}

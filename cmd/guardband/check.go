@@ -1,0 +1,64 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"guardband/eval"
+	"guardband/report/json"
+	"guardband/report/terminal"
+)
+
+func (a *app) checkCommand() *cobra.Command {
+	var format string
+	var allowOpen, verbose bool
+	var most int
+	c := &cobra.Command{
+		Use:   "check [PATH...]",
+		Short: "Compile notebooks, print diagnostics and verdicts",
+		Long: `check compiles each notebook, prints what is wrong with it, the verdict of
+every claim, and what to look up to settle the open ones.
+
+PATH is a notebook, a folder (every notebook in it with a design block), or -
+for standard input. The default is the current folder.`,
+		Example: `  guardband check examples/weirkeeper
+  guardband check board.md --allow-open
+  guardband check board.md --format json > record.json
+  cat board.md | guardband check -`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if format != "text" && format != "json" {
+				return fmt.Errorf("--format %s: check prints text or json", format)
+			}
+			paths, err := a.designs(args)
+			if err != nil {
+				return err
+			}
+			worst := exitClear
+			for _, p := range paths {
+				r, err := a.compile(p, eval.Options{})
+				if err != nil {
+					return err
+				}
+				worst = max(worst, verdictCode(r, allowOpen))
+				if format == "json" {
+					err = json.Write(a.out, r)
+				} else {
+					err = terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: most, Verbose: verbose})
+				}
+				if err != nil {
+					return err
+				}
+			}
+			if worst != exitClear {
+				return exitError(worst)
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&format, "format", "text", "text or json (the whole record)")
+	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not fail the check")
+	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "show passed claims with their numbers too")
+	c.Flags().IntVar(&most, "max", 20, "most diagnostics shown; -1 shows all")
+	return c
+}

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"guardband/notebook"
+)
+
+func (a *app) formatCommand() *cobra.Command {
+	var check bool
+	c := &cobra.Command{
+		Use:   "format [PATH...]",
+		Short: "Lay out the blocks of notebooks in one way; prose stays as it is",
+		Example: `  guardband format board.md
+  guardband format --check examples/weirkeeper
+  guardband format - < board.md`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 && args[0] == "-" {
+				data, err := io.ReadAll(a.in)
+				if err != nil {
+					return err
+				}
+				out, diags := notebook.Format(data)
+				if diags != nil && diags.Errors() > 0 {
+					notebook.Print(a.errOut, diags.Sorted(), notebook.PrintOptions{})
+					return exitError(exitErrors)
+				}
+				_, err = a.out.Write(out)
+				return err
+			}
+			files, err := a.notebooks(args)
+			if err != nil {
+				return err
+			}
+			code := exitClear
+			for _, f := range files {
+				changed, ok, err := a.formatFile(f, check)
+				if err != nil {
+					return err
+				}
+				if !ok {
+					code = exitErrors
+				} else if changed {
+					fmt.Fprintln(a.out, f)
+					if check {
+						code = max(code, exitClaims)
+					}
+				}
+			}
+			if code != exitClear {
+				return exitError(code)
+			}
+			return nil
+		},
+	}
+	c.Flags().BoolVar(&check, "check", false, "change nothing; exit 1 and name the files that would change")
+	return c
+}
+
+func (a *app) formatFile(path string, check bool) (changed, ok bool, err error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return false, false, fmt.Errorf("cannot read %s: %w", path, reason(err))
+	}
+	out, diags := notebook.Format(data)
+	if diags != nil && diags.Errors() > 0 {
+		list := diags.Sorted()
+		for i := range list {
+			list[i].File = path
+		}
+		notebook.Print(a.errOut, list, notebook.PrintOptions{Color: colour(a.errOut)})
+		return false, false, nil
+	}
+	if bytes.Equal(data, out) {
+		return false, true, nil
+	}
+	if check {
+		return true, true, nil
+	}
+	err = writeFile(path, func(f *os.File) error { _, err := f.Write(out); return err })
+	if err != nil {
+		return false, false, fmt.Errorf("cannot write %s: %w", path, reason(err))
+	}
+	return true, true, nil
+}

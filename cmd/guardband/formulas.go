@@ -1,0 +1,88 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"guardband/eval/formula"
+)
+
+func (a *app) formulasCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "formulas [NAME]",
+		Short: "List the functions of the language, or show one with its formula and source",
+		Example: `  guardband formulas
+  guardband formulas divider
+  guardband formulas junction`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			var hits []formula.Function
+			for _, f := range a.language().Functions() {
+				if len(args) == 0 || f.Name == args[0] {
+					hits = append(hits, f)
+				}
+			}
+			if len(args) == 1 && len(hits) == 0 {
+				word := strings.ToLower(args[0])
+				for _, f := range a.language().Functions() {
+					if strings.Contains(strings.ToLower(f.Name+" "+f.Doc+" "+f.Group), word) {
+						hits = append(hits, f)
+					}
+				}
+				if len(hits) == 0 {
+					return fmt.Errorf("no function is named or described by %q", args[0])
+				}
+			}
+			if len(hits) == 1 {
+				a.showFunction(hits[0])
+				return nil
+			}
+			group := ""
+			for _, f := range hits {
+				if f.Group != group {
+					group = f.Group
+					fmt.Fprintf(a.out, "\n%s\n", group)
+				}
+				fmt.Fprintf(a.out, "  %-44s %s\n", signature(f), f.Doc)
+			}
+			return nil
+		},
+	}
+}
+
+func signature(f formula.Function) string {
+	var p []string
+	for _, x := range f.Params {
+		s := x.Name
+		if x.Default != "" {
+			s += " = " + x.Default
+		}
+		p = append(p, s)
+	}
+	return f.Name + "(" + strings.Join(p, ", ") + ")"
+}
+
+func (a *app) showFunction(f formula.Function) {
+	fmt.Fprintf(a.out, "%s\n  %s\n\n", signature(f), f.Doc)
+	if f.Body != "" {
+		fmt.Fprintf(a.out, "formula   %s\n", f.Body)
+	}
+	for _, p := range f.Params {
+		line := p.Doc
+		if p.Unit != "" {
+			line += ", in " + p.Unit
+		}
+		fmt.Fprintf(a.out, "  %-8s%s\n", p.Name, line)
+	}
+	if f.Unit != "" {
+		fmt.Fprintf(a.out, "gives     %s\n", f.Unit)
+	}
+	if f.ValidText != "" {
+		fmt.Fprintf(a.out, "valid     %s\n", f.ValidText)
+	}
+	if f.Source != "" {
+		fmt.Fprintf(a.out, "source    %s\n", f.Source)
+	}
+}

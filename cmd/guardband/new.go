@@ -1,0 +1,56 @@
+package main
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+)
+
+// starter is the notebook that `new` writes; a test compiles it.
+//
+//go:embed all:starter
+var starter embed.FS
+
+func (a *app) newCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "new DIR",
+		Short: "Make a starting notebook that compiles",
+		Long: `new makes a folder with a board notebook, one part note and a place for your
+data sheets. Everything in it is invented: replace it with your own.`,
+		Example: `  guardband new pump-controller
+  guardband check pump-controller`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			dir := args[0]
+			if entries, err := os.ReadDir(dir); err == nil && len(entries) > 0 {
+				return fmt.Errorf("%s is not empty; name a folder that does not exist yet", dir)
+			}
+			return fs.WalkDir(starter, "starter", func(p string, d fs.DirEntry, err error) error {
+				if err != nil || d.IsDir() {
+					return err
+				}
+				rel, err := filepath.Rel("starter", p)
+				if err != nil {
+					return err
+				}
+				to := filepath.Join(dir, rel)
+				if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+					return fmt.Errorf("cannot make %s: %w", filepath.Dir(to), reason(err))
+				}
+				data, err := starter.ReadFile(p)
+				if err != nil {
+					return err
+				}
+				if err := writeFile(to, func(f *os.File) error { _, err := f.Write(data); return err }); err != nil {
+					return fmt.Errorf("cannot write %s: %w", to, reason(err))
+				}
+				fmt.Fprintln(a.out, "wrote "+to)
+				return nil
+			})
+		},
+	}
+}

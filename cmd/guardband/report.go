@@ -1,0 +1,142 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"guardband/eval"
+	"guardband/report/badge"
+	"guardband/report/html"
+	"guardband/report/json"
+	"guardband/report/junit"
+	"guardband/report/markdown"
+	"guardband/report/pdf"
+	"guardband/report/sarif"
+	"guardband/report/terminal"
+)
+
+// form is one form a record is written in.
+type form struct {
+	file  string
+	write func(w io.Writer, r *eval.Record, only, base string) error
+}
+
+// forms by the word after --format; a new form is a row here and a folder
+// under report.
+var forms = map[string]form{
+	"html": {"record.html", func(w io.Writer, r *eval.Record, only, base string) error {
+		return html.Write(w, r, html.Options{Only: only, Base: base})
+	}},
+	"pdf": {"record.pdf", func(w io.Writer, r *eval.Record, only, _ string) error {
+		return pdf.Write(w, r, pdf.Options{Only: only})
+	}},
+	"json":     {"record.json", func(w io.Writer, r *eval.Record, _, _ string) error { return json.Write(w, r) }},
+	"junit":    {"record.xml", func(w io.Writer, r *eval.Record, _, _ string) error { return junit.Write(w, r) }},
+	"sarif":    {"record.sarif", func(w io.Writer, r *eval.Record, _, _ string) error { return sarif.Write(w, r) }},
+	"markdown": {"record.md", func(w io.Writer, r *eval.Record, _, _ string) error { return markdown.Write(w, r) }},
+	"badge":    {"record.svg", func(w io.Writer, r *eval.Record, _, _ string) error { return badge.Write(w, r) }},
+}
+
+var formOrder = []string{"html", "pdf", "json", "junit", "sarif", "markdown", "badge"}
+
+func (a *app) reportCommand() *cobra.Command {
+	var out, pictures, only string
+	var formats []string
+	var allowOpen bool
+	c := &cobra.Command{
+		Use:   "report [PATH...] --out DIR",
+		Short: "Compile notebooks and write the design-review record",
+		Long: `report does what check does, and writes the record into a folder:
+record.html, record.pdf, record.json. With several designs each has a folder of
+its own. Files are written whole or not at all.`,
+		Example: `  guardband report examples/weirkeeper --out review
+  guardband report board.md --out review --format html,markdown
+  guardband report board.md --out review --only attention`,
+		RunE: func(_ *cobra.Command, args []string) error {
+			if out == "" {
+				return fmt.Errorf("report needs --out DIR, the folder to write into")
+			}
+			for _, f := range formats {
+				if _, ok := forms[f]; !ok {
+					return fmt.Errorf("--format %s: the forms are %s", f, strings.Join(formOrder, ", "))
+				}
+			}
+			if pictures != "off" && pictures != "cited" && pictures != "failed" {
+				return fmt.Errorf("--pictures %s: off, cited or failed", pictures)
+			}
+			if only != "" && only != "attention" {
+				return fmt.Errorf("--only %s: the short version is `attention`", only)
+			}
+			paths, err := a.designs(args)
+			if err != nil {
+				return err
+			}
+			worst := exitClear
+			for _, p := range paths {
+				r, err := a.compile(p, eval.Options{Typeset: true, Pictures: pictures})
+				if err != nil {
+					return err
+				}
+				dir := out
+				if len(paths) > 1 {
+					dir = filepath.Join(out, strings.TrimSuffix(filepath.Base(p), filepath.Ext(p)))
+				}
+				if err := a.writeRecord(r, p, dir, formats, only); err != nil {
+					return err
+				}
+				worst = max(worst, verdictCode(r, allowOpen))
+			}
+			if worst != exitClear {
+				return exitError(worst)
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&out, "out", "", "folder to write into; it is made where missing")
+	c.Flags().StringSliceVar(&formats, "format", []string{"html", "pdf", "json"}, strings.Join(formOrder, ", "))
+	c.Flags().StringVar(&pictures, "pictures", "cited", "pictures of the cited lines: off, cited, failed")
+	c.Flags().StringVar(&only, "only", "", "attention: the short version for a meeting")
+	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not set the exit code")
+	return c
+}
+
+func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, only string) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("cannot make the folder %s: %w", dir, reason(err))
+	}
+	base := ""
+	if path != "-" {
+		if absDir, err := filepath.Abs(dir); err == nil {
+			if absNote, err := filepath.Abs(filepath.Dir(path)); err == nil {
+				if rel, err := filepath.Rel(absDir, absNote); err == nil {
+					base = filepath.ToSlash(rel)
+				}
+			}
+		}
+	}
+	if err := terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: 20}); err != nil {
+		return err
+	}
+	for _, name := range formats {
+		f := forms[name]
+		to := filepath.Join(dir, f.file)
+		err := writeFile(to, func(w *os.File) error {
+			b := bufio.NewWriterSize(w, 1<<16)
+			if err := f.write(b, r, only, base); err != nil {
+				return err
+			}
+			return b.Flush()
+		})
+		if err != nil {
+			return fmt.Errorf("cannot write %s: %w", to, reason(err))
+		}
+		fmt.Fprintln(a.out, "wrote "+to)
+	}
+	return nil
+}

@@ -1,0 +1,67 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"time"
+)
+
+// day is the day waivers are judged against.
+func (a *app) day() (string, error) {
+	if a.on == "" {
+		return time.Now().Format(time.DateOnly), nil
+	}
+	if _, err := time.Parse(time.DateOnly, a.on); err != nil {
+		return "", fmt.Errorf("--on %s is no day; write it as 2026-11-24", a.on)
+	}
+	return a.on, nil
+}
+
+// commitOf is the commit of the notes in a folder, with "+" where files in it
+// have changed since; "" outside version control.
+func commitOf(dir string) string {
+	git := func(args ...string) (string, error) {
+		out, err := exec.Command("git", append([]string{"-C", dir}, args...)...).Output()
+		return strings.TrimSpace(string(out)), err
+	}
+	head, err := git("rev-parse", "--short=12", "HEAD")
+	if err != nil {
+		return ""
+	}
+	if changed, err := git("status", "--porcelain", "--untracked-files=no", "."); err == nil && changed != "" {
+		head += "+"
+	}
+	return head
+}
+
+func asPathError(err error, at **fs.PathError) bool { return errors.As(err, at) }
+
+// writeFile writes a file whole or not at all: to a temporary name beside it,
+// then renamed.
+func writeFile(path string, write func(f *os.File) error) (err error) {
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+			os.Remove(f.Name())
+		}
+	}()
+	if err = write(f); err != nil {
+		return err
+	}
+	if err = f.Chmod(0o644); err != nil {
+		return err
+	}
+	if err = f.Close(); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), path)
+}

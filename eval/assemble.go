@@ -1,0 +1,326 @@
+package eval
+
+import (
+	"path/filepath"
+	"sort"
+	"strings"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// record puts the whole record together.
+func (c *compiler) record() *Record {
+	r := &Record{Schema: SchemaName, Budgets: []Budget{}, Shortlists: []Shortlist{}, Readings: []Reading{}, Requirements: []Requirement{}}
+	r.Safety = c.cautions()
+	r.Content = c.content()
+	r.Claims = make([]Claim, 0, len(c.claims))
+	for _, cl := range c.claims {
+		cl.out.Actions = c.actionsOf(cl.id)
+		r.Claims = append(r.Claims, cl.out)
+	}
+	r.Attention = c.attention()
+	r.Values = c.valueRecords()
+	r.Parts = c.partRecords()
+	r.Placements = c.placements()
+	r.PartsList = c.partsList()
+	r.Sources = c.sourceRecords()
+	for _, b := range c.budgets {
+		r.Budgets = append(r.Budgets, b.out)
+	}
+	for _, l := range c.lists {
+		r.Shortlists = append(r.Shortlists, l.out)
+	}
+	for _, x := range c.reads {
+		r.Readings = append(r.Readings, x.out)
+	}
+	r.Review = c.review
+	if r.Review.Participants == nil {
+		r.Review.Participants = []Field{}
+	}
+	if r.Review.Actions == nil {
+		r.Review.Actions = []Action{}
+	}
+	r.Requirements = c.requirements()
+	r.Assumptions = c.assume.list
+	if r.Assumptions == nil {
+		r.Assumptions = []Assumption{}
+	}
+	r.LookUp = c.lookUps()
+	c.unusedSkips()
+	r.Diagnostics = diagnostics(c.diags.Sorted())
+	r.Design = c.designRecord()
+	r.Summary = c.summary(r)
+	return r
+}
+
+func (c *compiler) designRecord() Design {
+	d := Design{Title: c.design.title, Revision: c.design.revision, Author: c.design.author, Date: c.design.date, States: c.design.states, Commit: c.opt.Commit, Tool: c.opt.Tool, AsOf: c.opt.On, Notebooks: []FileDigest{}}
+	if y := c.design.ambient; y != nil {
+		d.Ambient = value(y.entry)
+	}
+	for _, n := range c.book.Notebooks {
+		d.Notebooks = append(d.Notebooks, FileDigest{n.Src.Path, n.Src.SHA256})
+	}
+	return d
+}
+
+func (c *compiler) summary(r *Record) Summary {
+	var s Summary
+	for i := range r.Claims {
+		switch r.Claims[i].Verdict {
+		case Passed:
+			s.Passed++
+		case Failed:
+			s.Failed++
+		case Open:
+			s.Open++
+		case Waived:
+			s.Waived++
+		case Skipped:
+			s.Skipped++
+		}
+	}
+	for _, d := range r.Diagnostics {
+		if d.Severity == string(notebook.Err) {
+			s.Errors++
+		} else {
+			s.Warnings++
+		}
+	}
+	return s
+}
+
+// attention orders claims by what a reader must look at first: failed, open,
+// waived, then the ten thinnest margins.
+func (c *compiler) attention() []string {
+	out := []string{}
+	for _, v := range []Verdict{Failed, Open, Waived} {
+		for _, cl := range c.claims {
+			if cl.out.Verdict == v {
+				out = append(out, cl.id)
+			}
+		}
+	}
+	type thin struct {
+		id  string
+		key float64
+	}
+	var passed []thin
+	for _, cl := range c.claims {
+		if cl.out.Verdict == Passed {
+			if m := thinnest(&cl.out); m != nil && m.Percent != nil {
+				passed = append(passed, thin{cl.id, marginKey(m)})
+			}
+		}
+	}
+	sort.SliceStable(passed, func(i, j int) bool { return passed[i].key < passed[j].key })
+	for _, p := range passed[:min(10, len(passed))] {
+		out = append(out, p.id)
+	}
+	return out
+}
+
+func (c *compiler) valueRecords() []Value {
+	out := []Value{}
+	for _, y := range c.values.list {
+		out = append(out, c.valueRecord(y, strings.TrimSpace(y.entry.RHS.S)))
+	}
+	return out
+}
+
+// valueRecord is one quantity with its range over the facts.
+func (c *compiler) valueRecord(y *symbol, formulaText string) Value {
+	v := Value{Name: y.name, Formula: formulaText, Derived: y.derived, Assumed: y.assumed, Cites: []Cite{}, UsedBy: y.usedBy}
+	if y.entry != nil {
+		v.Position = position(y.entry.Text.Pos(0))
+	}
+	for _, k := range y.cites {
+		v.Cites = append(v.Cites, k.record(c))
+	}
+	if y.val.Class != formula.Number {
+		v.Text = "not evaluated"
+		return v
+	}
+	v.Unit = baseUnit(y.val.Type)
+	p := c.b.Extract(y.val.Reg)
+	e := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: c.opt.Boxes})
+	v.Min, v.Max = finite(e.Lo), finite(e.Hi)
+	v.Exact = attained(e.Lo) && attained(e.Hi)
+	v.Text = extentText(e, y.val.Type, y.val.Unit)
+	if n, ok := c.nominal(y.val.Reg); ok {
+		f := units.Float(n)
+		v.Nominal = &f
+	}
+	if c.opt.Typeset && y.derived && y.expr != nil && y.expr.Root.Kind != formula.NodeBad {
+		s := &scope{c: c}
+		v.Math = mathOf(y.expr.Root, nil)
+		v.Numbers = mathOf(y.expr.Root, func(p *formula.Path) string { return c.numberAt(s, p, nil) })
+		v.Source = c.formulaSources(y.expr)
+	}
+	return v
+}
+
+// formulaSources names the published sources of the trade formulas used.
+func (c *compiler) formulaSources(e *formula.Expr) string {
+	var out []string
+	formula.Walk(e.Root, func(n *formula.Node) {
+		if n.Kind != formula.NodeCall {
+			return
+		}
+		if f, ok := c.function(n.Name); ok && f.Source != "" && f.Body != "" {
+			if s := f.Name + " = " + f.Body + " (" + f.Source + ")"; !contains(out, s) {
+				out = append(out, s)
+			}
+		}
+	})
+	return strings.Join(out, "; ")
+}
+
+func (c *compiler) sourceRecords() []Source {
+	out := []Source{}
+	for _, s := range c.sources.list {
+		r := Source{ID: s.id, Title: s.title, Issuer: s.issuer, Revision: s.revision, Date: s.date, File: s.file, SHA256: s.info.SHA256, Recorded: s.digest,
+			OnFile: s.onFile, Changed: s.changed(), Pages: s.info.Pages, TextPages: s.info.TextPages, Cited: len(s.cites), Corrects: s.corrects, State: s.state(), Position: position(s.block.Pos)}
+		if len(s.cites) > 0 {
+			r.Checked = map[string]int{}
+			for _, k := range s.cites {
+				r.Checked[k.grade()]++
+			}
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+func (s *source) state() string {
+	switch {
+	case s.file == "":
+		return "no file at hand"
+	case !s.onFile:
+		return "the file is missing"
+	case s.err != nil:
+		return "the file cannot be read"
+	case s.info.SHA256 == "":
+		return "at hand, not opened"
+	case s.changed():
+		return "at hand, but another revision than recorded"
+	case s.digest == "":
+		return "at hand, no digest recorded"
+	}
+	return "at hand, digest agrees"
+}
+
+func (c *compiler) relative(abs string) string {
+	dir := c.book.Root
+	if n := c.book.Notebooks; len(n) > 0 && n[0].Src.Abs != "" {
+		dir = filepath.Dir(n[0].Src.Abs)
+	}
+	rel, err := filepath.Rel(dir, abs)
+	if err != nil {
+		return ""
+	}
+	return filepath.ToSlash(rel)
+}
+
+func diagnostics(in []notebook.Diagnostic) []Diagnostic {
+	out := make([]Diagnostic, 0, len(in))
+	for _, d := range in {
+		x := Diagnostic{Code: d.Code, Severity: string(d.Severity), File: d.File, Line: d.Line, Column: d.Col, EndColumn: d.EndCol, Source: d.Source, Message: d.Message, Hint: d.Hint}
+		for _, r := range d.Related {
+			if r.Message == "" || r.Line == 0 {
+				continue
+			}
+			x.Related = append(x.Related, Related{Position{r.File, r.Line, r.Col}, r.Message})
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// lookUps is what would settle the open claims, by document and page.
+func (c *compiler) lookUps() []LookUp {
+	out := []LookUp{}
+	by := map[lookUpKey]int{}
+	add := func(p OpenPoint, id string) {
+		if p.Settle == "" || p.Reason == "not evaluated" {
+			return
+		}
+		key := lookUpKey{p.Source, p.Page, p.Settle}
+		i, ok := by[key]
+		if !ok {
+			i = len(out)
+			by[key] = i
+			out = append(out, LookUp{Source: p.Source, Page: p.Page, Text: p.Settle, Claims: []string{}})
+		}
+		if !contains(out[i].Claims, id) {
+			out[i].Claims = append(out[i].Claims, id)
+		}
+	}
+	for _, cl := range c.claims {
+		if cl.out.Verdict != Open && cl.out.Under != Open {
+			continue
+		}
+		for _, p := range cl.out.Open {
+			add(p, cl.id)
+		}
+		for _, k := range cl.out.Criteria {
+			for _, p := range k.Open {
+				add(p, cl.id)
+			}
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		if out[i].Source != out[j].Source {
+			return out[i].Source < out[j].Source
+		}
+		return out[i].Page < out[j].Page
+	})
+	return out
+}
+
+// lookUpKey tells two things to look up apart.
+type lookUpKey struct{ Source, Page, Text string }
+
+// requirements lists what `meets:` names, each with its claims.
+func (c *compiler) requirements() []Requirement {
+	out := []Requirement{}
+	by := map[string]int{}
+	for _, cl := range c.claims {
+		for i, m := range cl.out.Meets {
+			f := strings.Fields(m)
+			src := ""
+			id := m
+			if len(f) == 2 {
+				src, id = f[0], f[1]
+			} else if i > 0 && len(f) == 1 { // "reqs REQ-06, REQ-07"
+				if g := strings.Fields(cl.out.Meets[0]); len(g) == 2 {
+					src = g[0]
+				}
+			}
+			key := src + " " + id
+			k, ok := by[key]
+			if !ok {
+				k = len(out)
+				by[key] = k
+				out = append(out, Requirement{ID: id, Source: src, Claims: []string{}})
+			}
+			out[k].Claims = append(out[k].Claims, cl.id)
+		}
+	}
+	return append(c.uncovered(by), out...)
+}
+
+// function finds a function of the language by name.
+func (c *compiler) function(name string) (formula.Function, bool) {
+	if c.functions == nil {
+		c.functions = map[string]formula.Function{}
+		for _, f := range c.lang.Functions() {
+			c.functions[f.Name] = f
+		}
+	}
+	f, ok := c.functions[name]
+	return f, ok
+}

@@ -1,0 +1,96 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/notebook"
+)
+
+// assumptions lists what is taken as given, each once, with the claims that
+// rest on it.
+type assumptions struct {
+	list []Assumption
+	by   map[string]int
+}
+
+func (a *assumptions) add(kind, text, claim string, at *Position) int {
+	key := kind + "\x00" + text
+	i, ok := a.by[key]
+	if !ok {
+		if a.by == nil {
+			a.by = map[string]int{}
+		}
+		i = len(a.list)
+		a.by[key] = i
+		a.list = append(a.list, Assumption{Text: text, Kind: kind, Claims: []string{}, Position: at})
+	}
+	for _, c := range a.list[i].Claims {
+		if c == claim {
+			return i
+		}
+	}
+	a.list[i].Claims = append(a.list[i].Claims, claim)
+	return i
+}
+
+// assumed lists what a claim takes as given.
+func (c *compiler) assumed(cl *claim) {
+	seen := map[int]bool{}
+	note := func(kind, text string, e *notebook.Entry) {
+		var at *Position
+		if e != nil {
+			at = position(e.Text.Pos(0))
+		}
+		if i := c.assume.add(kind, text, cl.id, at); !seen[i] {
+			seen[i] = true
+			cl.out.Assumes = append(cl.out.Assumes, i)
+		}
+	}
+	for _, y := range closure(cl.uses) {
+		if y.assumed != "" {
+			note("assumed", y.name+": "+y.assumed, y.entry)
+		} else if y.entry != nil && !y.derived && len(y.cites) == 0 && !y.limitless() {
+			note("uncited value", y.name+" = "+c.basis(y).Shown+" has no source", y.entry)
+		}
+		if y.nonneg {
+			note("at least zero", y.name+" cannot be negative, by the notes' word", y.entry)
+		}
+		for _, r := range y.rows {
+			if r.out {
+				continue
+			}
+			if len(r.entry.Conds) == 0 && r.entry.Section == "spec" && bare(r) {
+				note("bare figure", y.name+" = "+strings.TrimSpace(r.entry.RHS.S)+" is stated without limits and taken as given", r.entry)
+			}
+			for _, d := range r.conds {
+				if d.judged {
+					note("condition", y.name+" stated at "+strings.TrimSpace(d.cond.Text.S)+" is taken to hold for the whole range", r.entry)
+				}
+			}
+			if y.comp != nil && y.comp.virtual && len(r.entry.Conds) > 0 {
+				note("condition", y.name+" is taken at its own conditions: "+condsText(r.entry), r.entry)
+			}
+		}
+	}
+	for _, k := range cl.crit {
+		if strings.Contains(k.src, ".typ") {
+			note("typical by name", "`"+k.src+"` leans on a typical value by name", nil)
+		}
+	}
+}
+
+// limitless says that a symbol is no quantity of the notes: a net, ambient.
+func (y *symbol) limitless() bool { return y.entry.RHS.S == "" && y.entry.Placement == nil }
+
+func bare(r *row) bool {
+	return r.cols[0] == nil && r.cols[2] == nil && r.cols[1] != nil && r.cols[1].Fixed
+}
+
+// condsText is the conditions of a row as typed, without "at".
+func condsText(e *notebook.Entry) string {
+	var out []string
+	for _, k := range e.Conds {
+		out = append(out, strings.TrimSpace(k.Text.S))
+	}
+	return strings.Join(out, "; ")
+}

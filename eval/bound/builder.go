@@ -1,0 +1,218 @@
+package bound
+
+import (
+	"math/big"
+	"strings"
+)
+
+// Builder holds a graph of formulas over numbered inputs. Equal values share
+// one register, exact constants are folded, and what cancels exactly is
+// removed as long as the points without a value stay the same. It is not safe
+// for concurrent use.
+type Builder struct {
+	nodes  []node // nodes[0] is unused
+	index  map[nodeKey]Reg
+	consts []constant
+	small  map[[2]int64]Reg // constants whose parts fit int64
+	large  map[string]Reg   // the others
+	tables []*table
+	tabled map[string]int32
+	slot   []int32 // Extract: position in the program, valid if stamp matches
+	stamp  []int32
+	round  int32
+}
+
+// NewBuilder returns an empty graph.
+func NewBuilder() *Builder {
+	return &Builder{
+		nodes:  make([]node, 1, 64),
+		index:  make(map[nodeKey]Reg),
+		small:  make(map[[2]int64]Reg),
+		large:  make(map[string]Reg),
+		tabled: make(map[string]int32),
+	}
+}
+
+// Const returns the register of an exact constant in SI units.
+func (b *Builder) Const(r *big.Rat) Reg {
+	short, ok := shortKey(r)
+	if ok {
+		if reg, found := b.small[short]; found {
+			return reg
+		}
+		reg := b.addConst(r)
+		b.small[short] = reg
+		return reg
+	}
+	long := r.RatString()
+	if reg, found := b.large[long]; found {
+		return reg
+	}
+	reg := b.addConst(r)
+	b.large[long] = reg
+	return reg
+}
+
+func shortKey(r *big.Rat) ([2]int64, bool) {
+	if !r.Num().IsInt64() {
+		return [2]int64{}, false
+	}
+	if r.IsInt() {
+		return [2]int64{r.Num().Int64(), 1}, true
+	}
+	if !r.Denom().IsInt64() {
+		return [2]int64{}, false
+	}
+	return [2]int64{r.Num().Int64(), r.Denom().Int64()}, true
+}
+
+func (b *Builder) addConst(r *big.Rat) Reg {
+	own := new(big.Rat).Set(r)
+	b.consts = append(b.consts, constant{rat: own, ival: ivalOfRat(own)})
+	b.nodes = append(b.nodes, node{op: OpConst, n: int32(len(b.consts) - 1), total: true})
+	return Reg(len(b.nodes) - 1)
+}
+
+func (b *Builder) integer(n int64) Reg { return b.Const(new(big.Rat).SetInt64(n)) }
+
+// Var returns input number i of the whole graph.
+func (b *Builder) Var(i int) Reg {
+	key := nodeKey{op: OpVar, n: int32(i)}
+	if reg, found := b.index[key]; found {
+		return reg
+	}
+	return b.add(key, node{total: true, vars: []int{i}})
+}
+
+// Pi returns the circle constant.
+func (b *Builder) Pi() Reg { return b.intern(nodeKey{op: OpPi}, true, false) }
+
+// True returns the predicate that holds everywhere.
+func (b *Builder) True() Reg { return b.intern(nodeKey{op: OpTrue}, true, true) }
+
+func (b *Builder) falsity() Reg { return b.intern(nodeKey{op: opFalse}, true, true) }
+
+func (b *Builder) truthOf(t bool) Reg {
+	if t {
+		return b.True()
+	}
+	return b.falsity()
+}
+
+// ConstOf gives the value of r if it folded to an exact constant. The result
+// must not be changed.
+func (b *Builder) ConstOf(r Reg) (*big.Rat, bool) {
+	if r <= 0 || int(r) >= len(b.nodes) || b.nodes[r].op != OpConst {
+		return nil, false
+	}
+	return b.consts[b.nodes[r].n].rat, true
+}
+
+// Vars lists the inputs r depends on, rising. The result must not be changed.
+func (b *Builder) Vars(r Reg) []int { return b.nodes[r].vars }
+
+// intern returns the register of a node, adding it if it is new.
+func (b *Builder) intern(key nodeKey, total, truth bool) Reg {
+	if reg, found := b.index[key]; found {
+		return reg
+	}
+	vars := b.nodes[key.a].vars
+	vars = unite(vars, b.nodes[key.b].vars)
+	vars = unite(vars, b.nodes[key.c].vars)
+	return b.add(key, node{total: total, truth: truth, vars: vars})
+}
+
+func (b *Builder) add(key nodeKey, n node) Reg {
+	n.op, n.n, n.a, n.b, n.c = key.op, key.n, key.a, key.b, key.c
+	b.nodes = append(b.nodes, n)
+	reg := Reg(len(b.nodes) - 1)
+	b.index[key] = reg
+	return reg
+}
+
+// unite merges two rising lists, returning one of them unchanged if it holds
+// the other.
+func unite(x, y []int) []int {
+	if len(y) == 0 || contains(x, y) {
+		return x
+	}
+	if contains(y, x) {
+		return y
+	}
+	out := make([]int, 0, len(x)+len(y))
+	i, j := 0, 0
+	for i < len(x) || j < len(y) {
+		switch {
+		case j == len(y) || (i < len(x) && x[i] < y[j]):
+			out = append(out, x[i])
+			i++
+		case i == len(x) || y[j] < x[i]:
+			out = append(out, y[j])
+			j++
+		default:
+			out = append(out, x[i])
+			i, j = i+1, j+1
+		}
+	}
+	return out
+}
+
+func contains(big, small []int) bool {
+	if len(small) > len(big) {
+		return false
+	}
+	i := 0
+	for _, v := range small {
+		for i < len(big) && big[i] < v {
+			i++
+		}
+		if i == len(big) || big[i] != v {
+			return false
+		}
+	}
+	return true
+}
+
+// Table returns the piecewise linear function through the knots at x; outside
+// them it has no value. It panics if there are fewer than two knots or X does
+// not rise strictly, which the caller has to check.
+func (b *Builder) Table(x Reg, knots []Knot) Reg {
+	var text strings.Builder
+	for _, k := range knots {
+		text.WriteString(k.X.RatString())
+		text.WriteByte(' ')
+		text.WriteString(k.Y.RatString())
+		text.WriteByte(';')
+	}
+	id, found := b.tabled[text.String()]
+	if !found {
+		id = int32(len(b.tables))
+		b.tables = append(b.tables, newTable(knots))
+		b.tabled[text.String()] = id
+	}
+	if r, ok := b.ConstOf(x); ok {
+		if y := b.tables[id].at(r); y != nil {
+			return b.Const(y)
+		}
+	}
+	return b.intern(nodeKey{op: OpTable, n: id, a: x}, false, false)
+}
+
+// If returns then where cond holds and els where it does not; it has no value
+// where cond has none.
+func (b *Builder) If(cond, then, els Reg) Reg {
+	switch b.nodes[cond].op {
+	case OpTrue:
+		return then
+	case opFalse:
+		return els
+	}
+	if then == els && b.nodes[cond].total {
+		return then
+	}
+	if b.nodes[then].op == OpTrue && b.nodes[els].op == opFalse {
+		return cond
+	}
+	total := b.nodes[cond].total && b.nodes[then].total && b.nodes[els].total
+	return b.intern(nodeKey{op: OpIf, a: cond, b: then, c: els}, total, b.nodes[then].truth)
+}

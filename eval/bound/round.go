@@ -1,0 +1,232 @@
+package bound
+
+import (
+	"math"
+	"math/big"
+)
+
+// Directed rounding without a rounding mode: the nearest result plus the sign
+// of its exact error (two-sum, fused multiply-add residual) says whether the
+// neighbour is needed. Products are converted explicitly so that no compiler
+// fuses them. Where the error itself could underflow the neighbour is taken.
+// Source of the transformations: Handbook of Floating-Point Arithmetic
+// (Muller et al.), chapter 4.
+
+const (
+	tiny      = 0x1p-960 // below this the residual of a product may be inexact
+	tinyRatio = 0x1p-1000
+)
+
+var inf = math.Inf(1)
+
+// nextUp is the smallest float64 above x; x is not NaN and not +Inf.
+func nextUp(x float64) float64 {
+	if x > 0 {
+		return math.Float64frombits(math.Float64bits(x) + 1)
+	}
+	return nextUpRest(x)
+}
+
+func nextUpRest(x float64) float64 {
+	if x == 0 {
+		return math.SmallestNonzeroFloat64
+	}
+	return math.Float64frombits(math.Float64bits(x) - 1)
+}
+
+// nextDown is the largest float64 below x; x is not NaN and not -Inf.
+func nextDown(x float64) float64 {
+	if x > 0 {
+		return math.Float64frombits(math.Float64bits(x) - 1)
+	}
+	return nextDownRest(x)
+}
+
+func nextDownRest(x float64) float64 {
+	if x == 0 {
+		return -math.SmallestNonzeroFloat64
+	}
+	return math.Float64frombits(math.Float64bits(x) + 1)
+}
+
+// addDown is a lower bound of a + b; neither is +Inf.
+func addDown(a, b float64) float64 {
+	s := a + b
+	t := s - a
+	e := (a - (s - t)) + (b - t)
+	if e >= 0 {
+		return s
+	}
+	return addDownRest(a, b, s)
+}
+
+func addDownRest(a, b, s float64) float64 {
+	if math.IsInf(s, 0) {
+		if s > 0 {
+			return math.MaxFloat64
+		}
+		return s
+	}
+	if s < 0 && s == -math.MaxFloat64 {
+		return -inf
+	}
+	return nextDown(s)
+}
+
+// addUp is an upper bound of a + b; neither is -Inf.
+func addUp(a, b float64) float64 {
+	s := a + b
+	t := s - a
+	e := (a - (s - t)) + (b - t)
+	if e <= 0 {
+		return s
+	}
+	return -addDownRest(-a, -b, -s)
+}
+
+// mulDown is a lower bound of a·b, where 0 times anything is 0.
+func mulDown(a, b float64) float64 {
+	p := float64(a * b)
+	e := math.FMA(a, b, -p)
+	if e >= 0 && math.Abs(p) > tiny {
+		return p
+	}
+	return mulDownRest(a, b, p, e)
+}
+
+func mulDownRest(a, b, p, e float64) float64 {
+	switch {
+	case a == 0 || b == 0:
+		return 0
+	case math.IsInf(a, 0) || math.IsInf(b, 0):
+		return p
+	case p == inf:
+		return math.MaxFloat64
+	case p == -inf:
+		return p
+	case math.Abs(p) > tiny:
+		if e < 0 {
+			return nextDown(p)
+		}
+		return p
+	case p == 0 && (a > 0) == (b > 0):
+		return 0
+	}
+	return nextDown(p)
+}
+
+// mulUp is an upper bound of a·b, where 0 times anything is 0.
+func mulUp(a, b float64) float64 {
+	p := float64(a * b)
+	e := math.FMA(a, b, -p)
+	if e <= 0 && math.Abs(p) > tiny {
+		return p
+	}
+	return -mulDownRest(-a, b, -p, -e)
+}
+
+// divDown is a lower bound of a/b; b is not 0.
+func divDown(a, b float64) float64 {
+	q := a / b
+	r := math.FMA(-q, b, a)
+	if math.Abs(a) > tiny && math.Abs(q) > tinyRatio && (r == 0 || (r > 0) == (b > 0)) {
+		return q
+	}
+	return divDownRest(a, b, q, r)
+}
+
+func divDownRest(a, b, q, r float64) float64 {
+	switch {
+	case a == 0:
+		return 0
+	case math.IsInf(a, 0):
+		if math.IsInf(b, 0) { // the quotient of two unbounded ends may be anything of its sign
+			if (a > 0) == (b > 0) {
+				return 0
+			}
+			return -inf
+		}
+		return q
+	case math.IsInf(b, 0):
+		if (a > 0) == (b > 0) {
+			return 0
+		}
+		return -math.SmallestNonzeroFloat64
+	case q == inf:
+		return math.MaxFloat64
+	case q == -inf:
+		return q
+	case math.Abs(a) > tiny && math.Abs(q) > tinyRatio && (r == 0 || (r > 0) == (b > 0)):
+		return q
+	case q == 0 && (a > 0) == (b > 0):
+		return 0
+	}
+	return nextDown(q)
+}
+
+// divUp is an upper bound of a/b; b is not 0.
+func divUp(a, b float64) float64 {
+	q := a / b
+	r := math.FMA(-q, b, a)
+	if math.Abs(a) > tiny && math.Abs(q) > tinyRatio && (r == 0 || (r > 0) != (b > 0)) {
+		return q
+	}
+	return -divDownRest(-a, b, -q, -r)
+}
+
+// sqrtDown is a lower bound of the root of x >= 0.
+func sqrtDown(x float64) float64 {
+	s := math.Sqrt(x)
+	if x > tiny && math.FMA(-s, s, x) >= 0 {
+		return s
+	}
+	if s == 0 || s == inf {
+		return s
+	}
+	return nextDown(s)
+}
+
+// sqrtUp is an upper bound of the root of x >= 0.
+func sqrtUp(x float64) float64 {
+	s := math.Sqrt(x)
+	if x > tiny && math.FMA(-s, s, x) <= 0 {
+		return s
+	}
+	if s == 0 || s == inf {
+		return s
+	}
+	return nextUp(s)
+}
+
+const exactInt = 1 << 53 // integers up to here are float64 values
+
+// ratEnds encloses an exact rational between neighbouring float64 values, or
+// the largest finite one and infinity.
+func ratEnds(r *big.Rat) (lo, hi float64) {
+	num := r.Num()
+	if num.IsInt64() {
+		if n := num.Int64(); -exactInt <= n && n <= exactInt {
+			if r.IsInt() {
+				return float64(n), float64(n)
+			}
+			if den := r.Denom(); den.IsInt64() && den.Int64() <= exactInt {
+				d := float64(den.Int64())
+				return divDown(float64(n), d), divUp(float64(n), d)
+			}
+		}
+	}
+	f, exact := r.Float64()
+	switch {
+	case exact:
+		return f, f
+	case f == inf:
+		return math.MaxFloat64, inf
+	case f == -inf:
+		return -inf, -math.MaxFloat64
+	}
+	near := new(big.Rat).SetFloat64(f)
+	if near.Cmp(r) < 0 {
+		return f, nextUp(f)
+	}
+	return nextDown(f), f
+}

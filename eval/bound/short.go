@@ -1,0 +1,75 @@
+package bound
+
+import "math/big"
+
+// simplest is the rational with the smallest denominator in lo..hi, found by
+// continued fractions.
+func simplest(lo, hi *big.Rat) *big.Rat {
+	if lo.Sign() <= 0 && hi.Sign() >= 0 {
+		return new(big.Rat)
+	}
+	if hi.Sign() < 0 {
+		r := simplest(new(big.Rat).Neg(hi), new(big.Rat).Neg(lo))
+		return r.Neg(r)
+	}
+	whole := new(big.Int).Quo(lo.Num(), lo.Denom())
+	floor := new(big.Rat).SetInt(whole)
+	if floor.Cmp(lo) == 0 {
+		return floor
+	}
+	next := new(big.Rat).Add(floor, big.NewRat(1, 1))
+	if next.Cmp(hi) <= 0 {
+		return next
+	}
+	a := new(big.Rat).Sub(hi, floor)
+	b := new(big.Rat).Sub(lo, floor)
+	r := simplest(a.Inv(a), b.Inv(b))
+	return floor.Add(floor, r.Inv(r))
+}
+
+// shortestDecimal is the decimal number with the fewest digits in lo..hi, the
+// one nearest the middle among those with as many.
+func shortestDecimal(lo, hi *big.Rat) *big.Rat {
+	if lo.Sign() <= 0 && hi.Sign() >= 0 {
+		return new(big.Rat)
+	}
+	if hi.Sign() < 0 {
+		r := shortestDecimal(new(big.Rat).Neg(hi), new(big.Rat).Neg(lo))
+		return r.Neg(r)
+	}
+	if lo.Cmp(hi) == 0 {
+		return new(big.Rat).Set(lo)
+	}
+	mid := new(big.Rat).Add(lo, hi)
+	mid.Quo(mid, big.NewRat(2, 1))
+	exponent := (hi.Num().BitLen()-hi.Denom().BitLen())*30103/100000 + 2
+	for ; ; exponent-- {
+		unit := tenTo(exponent)
+		n := nearestInt(new(big.Rat).Quo(mid, unit))
+		for _, d := range [3]int64{0, -1, 1} {
+			r := new(big.Rat).SetInt(new(big.Int).Add(n, big.NewInt(d)))
+			r.Mul(r, unit)
+			if r.Cmp(lo) >= 0 && r.Cmp(hi) <= 0 {
+				return r
+			}
+		}
+	}
+}
+
+func tenTo(n int) *big.Rat {
+	m := n
+	if m < 0 {
+		m = -m
+	}
+	p := new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(m)), nil))
+	if n < 0 {
+		p.Inv(p)
+	}
+	return p
+}
+
+// nearestInt rounds to the nearest integer, halves up.
+func nearestInt(r *big.Rat) *big.Int {
+	twice := new(big.Rat).Add(r, big.NewRat(1, 2))
+	return new(big.Int).Div(twice.Num(), twice.Denom())
+}

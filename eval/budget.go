@@ -1,0 +1,240 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// load is one row of a budget worked out.
+type load struct {
+	row   *notebook.LoadRow
+	entry *notebook.Entry
+	value formula.Value
+	share bound.Reg // part of the time, 0 where none is stated
+}
+
+func (c *compiler) readBudget(b *notebook.Block) {
+	x := &budget{block: b, results: map[string]*symbol{}}
+	x.out = Budget{Net: b.ID, Rows: []Load{}, Results: []Value{}, Position: position(b.Pos)}
+	for _, e := range b.Entries {
+		switch {
+		case e.Load != nil:
+			x.loads = append(x.loads, &load{row: e.Load, entry: e})
+		case e.Label == "supply":
+			x.out.Supply = value(e)
+		case e.Label == "usable":
+			x.usable = e
+		case e.Label == "self-discharge":
+			x.selfDischarge = e
+		}
+	}
+	for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
+		name := "budget." + b.ID + "." + n
+		x.results[n] = &symbol{name: name, block: b, derived: true, define: func(y *symbol) { c.defineBudget(x, n, y) }}
+	}
+	c.budgets = append(c.budgets, x)
+	c.readCommon(b, "budget "+b.ID)
+}
+
+// budgetSymbol resolves budget.V3V0.peak and budget("3V0").peak.
+func (c *compiler) budgetSymbol(p *formula.Path) *symbol {
+	net, what := p.HeadArg, ""
+	f := p.Fields
+	if !p.HasArg && len(f) > 0 {
+		net, f = f[0], f[1:]
+	}
+	if len(f) == 1 {
+		what = f[0]
+	}
+	for _, b := range c.budgets {
+		if b.block.ID == net {
+			return b.results[what]
+		}
+	}
+	return nil
+}
+
+// lowerLoads works out the rows of a budget once.
+func (c *compiler) lowerLoads(b *budget) []*symbol {
+	if b.lowered {
+		return b.deps
+	}
+	b.lowered = true
+	s := &scope{c: c}
+	for _, l := range b.loads {
+		cols := c.lowerColumns(l.row.Value, s)
+		if cols.bad {
+			b.bad = true
+			continue
+		}
+		y := &symbol{name: "budget." + b.block.ID + "." + l.row.Ref + "." + l.row.State, entry: l.entry, block: b.block, state: done}
+		y.cites = c.citesOf(l.entry)
+		c.makeQuantity(y, []columns{cols}, nil)
+		s.note(y)
+		l.value = y.val
+		if !l.row.For.Empty() && !l.row.Every.Empty() {
+			on, _, _ := c.lowerText(l.row.For, s)
+			every, _, _ := c.lowerText(l.row.Every, s)
+			if on.Class != formula.Number || every.Class != formula.Number || on.Type.Dim != second.Dim || every.Type.Dim != second.Dim {
+				c.whole(notebook.Err, "duty-form", l.entry.Text, "a duty is a time every time", "`for 40 ms every 10 min`")
+				b.bad = true
+				continue
+			}
+			l.share = c.b.Binary(bound.OpDiv, on.Reg, every.Reg)
+		}
+		if len(b.loads) > 0 && l.value.Class == formula.Number && b.loads[0].value.Class == formula.Number && l.value.Type != b.loads[0].value.Type {
+			c.whole(notebook.Err, "dimension", l.entry.Text, "the rows of a budget are of one kind: "+l.value.Type.Words()+" beside "+b.loads[0].value.Type.Words(), "")
+			b.bad = true
+		}
+	}
+	b.deps = s.used
+	return b.deps
+}
+
+var (
+	second = units.Type{Dim: units.Dim{0, 0, 2}}
+	ampere = units.Type{Dim: units.Dim{0, 0, 0, 2}}
+)
+
+// defineBudget works out one result. The peak is the sum over the parts of the
+// dearest state of each; the average weighs each state by its share of the
+// time, a state without a duty standing for the rest of it.
+func (c *compiler) defineBudget(b *budget, what string, y *symbol) {
+	y.deps = c.lowerLoads(b)
+	if b.bad || len(b.loads) == 0 {
+		return
+	}
+	v := formula.Value{Class: formula.Number, Type: b.loads[0].value.Type, Unit: b.loads[0].value.Unit}
+	switch what {
+	case "peak":
+		v.Reg = c.peak(b)
+	case "average":
+		v.Reg = c.average(b)
+	case "charge_per_day":
+		v.Reg = c.b.Binary(bound.OpMul, c.average(b), c.b.Const(rat(86400)))
+		v.Type.Dim = v.Type.Dim.Mul(second.Dim)
+		v.Unit = nil
+	case "life":
+		life, ok := c.life(b, y)
+		if !ok {
+			return
+		}
+		v = life
+	}
+	y.val = v
+}
+
+func (c *compiler) byRef(b *budget) (refs []string, rows map[string][]*load) {
+	rows = map[string][]*load{}
+	for _, l := range b.loads {
+		if rows[l.row.Ref] == nil {
+			refs = append(refs, l.row.Ref)
+		}
+		rows[l.row.Ref] = append(rows[l.row.Ref], l)
+	}
+	return refs, rows
+}
+
+func (c *compiler) peak(b *budget) bound.Reg {
+	refs, rows := c.byRef(b)
+	sum := c.b.Const(zero)
+	for _, r := range refs {
+		most := rows[r][0].value.Reg
+		for _, l := range rows[r][1:] {
+			most = c.b.Binary(bound.OpMax, most, l.value.Reg)
+		}
+		sum = c.b.Binary(bound.OpAdd, sum, most)
+	}
+	return sum
+}
+
+func (c *compiler) average(b *budget) bound.Reg {
+	refs, rows := c.byRef(b)
+	sum := c.b.Const(zero)
+	for _, r := range refs {
+		rest := c.b.Const(one)
+		for _, l := range rows[r] {
+			if l.share != 0 {
+				rest = c.b.Binary(bound.OpSub, rest, l.share)
+			}
+		}
+		for _, l := range rows[r] {
+			share := l.share
+			if share == 0 {
+				share = rest
+			}
+			sum = c.b.Binary(bound.OpAdd, sum, c.b.Binary(bound.OpMul, share, l.value.Reg))
+		}
+	}
+	return sum
+}
+
+// life is usable charge over average current and self-discharge.
+func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
+	if b.usable == nil {
+		return formula.Value{}, false
+	}
+	s := &scope{c: c}
+	q, _, _ := c.lowerText(b.usable.Value, s)
+	if q.Class != formula.Number || q.Type.Dim != ampere.Dim.Mul(second.Dim) || b.loads[0].value.Type.Dim != ampere.Dim {
+		c.whole(notebook.Err, "usable-form", b.usable.Value, "the usable content of a cell is a charge, and its loads are currents", "`usable: 1800 mAh`")
+		return formula.Value{}, false
+	}
+	drain := c.average(b)
+	if b.selfDischarge != nil {
+		t := b.selfDischarge.Value
+		d, _, _ := c.lowerText(t, s)
+		switch {
+		case d.Class != formula.Number:
+			return formula.Value{}, false
+		case d.Type.Dim == ampere.Dim:
+			drain = c.b.Binary(bound.OpAdd, drain, d.Reg)
+		case d.Type.Dim.Mul(second.Dim).IsZero(): // a share of the content per time
+			drain = c.b.Binary(bound.OpAdd, drain, c.b.Binary(bound.OpMul, d.Reg, q.Reg))
+		default:
+			c.whole(notebook.Err, "dimension", t, "self-discharge is a share per time or a current", "`self-discharge: 2 %/month`")
+			return formula.Value{}, false
+		}
+	}
+	y.deps = append(append([]*symbol(nil), y.deps...), s.used...)
+	return formula.Value{Class: formula.Number, Type: second, Reg: c.b.Binary(bound.OpDiv, q.Reg, drain)}, true
+}
+
+// budgetRecords fills the tables once the conditions are settled.
+func (c *compiler) budgetRecords() {
+	for _, b := range c.budgets {
+		for _, l := range b.loads {
+			r := Load{Ref: l.row.Ref, State: l.row.State, Text: strings.TrimSpace(l.row.Value.S), Cites: c.citeRecords(l.entry)}
+			if !l.row.For.Empty() {
+				r.Duty = "for " + strings.TrimSpace(l.row.For.S) + " every " + strings.TrimSpace(l.row.Every.S)
+			}
+			if l.value.Class == formula.Number {
+				reg := l.value.Reg
+				if l.share != 0 {
+					reg = c.b.Binary(bound.OpMul, l.share, reg)
+				}
+				p := c.b.Extract(reg)
+				e := bound.Range(p, 0, c.gather(p), bound.Options{})
+				r.Average, r.AverageText = finite(e.Hi), extentText(e, l.value.Type, nil)
+			}
+			b.out.Rows = append(b.out.Rows, r)
+		}
+		for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
+			if y := b.results[n]; y.val.Class == formula.Number {
+				b.out.Results = append(b.out.Results, c.valueRecord(y, budgetFormulas[n]))
+			}
+		}
+	}
+}
+
+// budgetFormulas say in words how the results come about.
+var budgetFormulas = map[string]string{
+	"peak":           "sum over the parts of the dearest state of each",
+	"average":        "sum of current · share of the time; a row without a duty stands for the rest of its part's time",
+	"charge_per_day": "average · 24 h",
+	"life":           "usable / (average + self-discharge)",
+}

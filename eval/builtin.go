@@ -1,0 +1,78 @@
+package eval
+
+import (
+	"sort"
+
+	"guardband/notebook"
+)
+
+// builtin is one check that nobody has to write: facts and placement give its
+// claims. One file each, one row here.
+type builtin struct {
+	name   string // "supply-range": the first word of its claims' IDs
+	rule   string // what it asks, in words
+	source string // where the rule stands, or "common practice"
+	run    func(c *compiler, b *builtin)
+}
+
+// builtins lists the checks in the order their claims appear.
+func builtins() []*builtin { return []*builtin{} }
+
+// builtinClaims makes the claims of every built-in check.
+func (c *compiler) builtinClaims() {
+	c.checkCodes()
+	for _, b := range builtins() {
+		b.run(c, b)
+	}
+}
+
+// builtClaim starts a claim of a built-in check. subject tells it apart from
+// the others of the same check: "U1.VDD".
+func (c *compiler) builtClaim(b *builtin, subject, statement string, at *notebook.Entry) *claim {
+	id := b.name + "." + subject
+	cl := &claim{id: id, kind: "built-in", check: b}
+	cl.out = Claim{ID: id, Kind: "built-in", Check: b.name, Rule: b.rule, RuleSource: b.source, Statement: statement, Method: "analysis", Analysis: "worst case",
+		Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}}
+	if at != nil {
+		cl.out.Position = position(at.Text.Pos(0))
+		cl.entries = append(cl.entries, at)
+	}
+	c.claims = append(c.claims, cl)
+	return cl
+}
+
+// ask adds a criterion in the language itself, so that a reviewer can check it
+// like one that was written.
+func (c *compiler) ask(cl *claim, criterion string) { c.addCriterion(cl, notebook.Text{S: criterion}) }
+
+// settle gives a claim that needs no arithmetic its verdict.
+func (cl *claim) settle(v Verdict, text string) {
+	cl.out.Criteria = append(cl.out.Criteria, Criterion{Text: text, Verdict: v, Tests: []Test{}})
+	cl.plain = worse(cl.plain, v)
+}
+
+// lacks opens a claim that cannot be judged, with what would settle it.
+func (cl *claim) lacks(reason, text, settle string) {
+	cl.out.Open = append(cl.out.Open, OpenPoint{Reason: reason, Text: text, Settle: settle})
+	cl.plain = worse(cl.plain, Open)
+}
+
+// unusedSkips complains about skips and waivers of checks that do not exist.
+func (c *compiler) unusedSkips() {
+	ids := make([]string, 0, len(c.skips))
+	for id := range c.skips {
+		ids = append(ids, id)
+	}
+	sort.Strings(ids)
+	for _, id := range ids {
+		s := c.skips[id]
+		if s.used {
+			continue
+		}
+		c.whole(notebook.Err, "check-unknown", s.entry.Text, "no check is named `"+id+"`", hintNear(id, c.claimIDs()))
+	}
+}
+
+// metBy names what meets a need of an application circuit, "" where nothing
+// does or nothing is placed.
+func (c *compiler) metBy(p *part, e *notebook.Entry) string { return c.met[e] }

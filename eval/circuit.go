@@ -1,0 +1,176 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/notebook"
+)
+
+// readCircuit enters the placed parts. Nets are joined in connect, when all
+// parts are known.
+func (c *compiler) readCircuit(b *notebook.Block) {
+	for _, e := range b.Entries {
+		if e.Placement == nil {
+			continue
+		}
+		c.place(e)
+	}
+	c.readCommon(b, "the circuit")
+}
+
+func (c *compiler) place(e *notebook.Entry) {
+	pl := e.Placement
+	var p *part
+	if pl.Part != "" {
+		var ok bool
+		if p, ok = c.parts.get(pl.Part); !ok {
+			c.whole(notebook.Err, "part-unknown", pl.PartText, "no part `"+pl.Part+"` is noted", hintNear(pl.Part, c.parts.names()))
+			return
+		}
+	}
+	for _, ref := range pl.Refs {
+		if old, ok := c.comps.get(ref); ok {
+			c.whole(notebook.Err, "designator-twice", pl.RefText, "`"+ref+"` is placed twice", "", related(old.entry, "first placed here"))
+			continue
+		}
+		m := &component{ref: ref, part: p, kind: pl.Kind, row: pl, entry: e, conns: map[string]*net{}, pinNets: map[*pin]*net{}}
+		c.comps.put(ref, m)
+		if p != nil {
+			p.placed = append(p.placed, m)
+		}
+	}
+}
+
+// connect joins pins to nets and finds names with two meanings.
+func (c *compiler) connect() {
+	for _, m := range c.comps.list {
+		if v, ok := c.values.get(m.ref); ok {
+			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+m.ref+"` has two meanings: a value and a placed part", "a placed two-terminal part is its value in formulas; drop the value", related(m.entry, "placed here"))
+		}
+		for k, conn := range m.row.Conns {
+			c.join(m, k, conn)
+		}
+	}
+	for _, n := range c.nets.list {
+		drivers := n.drivers()
+		if v, ok := c.values.get(n.name); ok && len(drivers) > 0 {
+			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+n.name+"` is given here and driven by "+drivers[0].name(), "a net's voltage has one origin: drop the value, or rename it", related(drivers[0].comp.entry, "driven here"))
+		}
+		if len(drivers) > 1 {
+			c.whole(notebook.Err, "net-drivers", n.text, "net `"+n.name+"` is driven by "+drivers[0].name()+" and by "+drivers[1].name(), "a net's voltage has one origin", related(drivers[0].comp.entry, "first driver"), related(drivers[1].comp.entry, "second driver"))
+		}
+	}
+}
+
+func (c *compiler) join(m *component, k int, conn notebook.Conn) {
+	n, ok := c.nets.get(conn.Net)
+	if !ok {
+		n = &net{name: conn.Net, text: conn.NetText}
+		c.nets.put(conn.Net, n)
+	}
+	if m.part == nil {
+		end := k + 1
+		switch conn.Pin {
+		case "1", "+", "A":
+			end = 1
+		case "2", "-", "K":
+			end = 2
+		}
+		m.conns[string(rune('0'+end))] = n
+		n.joined = append(n.joined, joint{comp: m, end: end})
+		return
+	}
+	pins := m.part.pinsNamed(conn.Pin)
+	if conn.Pin == "" && k < len(m.part.pins) { // two nets in pin order
+		pins = []*pin{m.part.pins[k]}
+	}
+	if len(pins) == 0 {
+		if len(m.part.pins) > 0 {
+			c.whole(notebook.Err, "pin-unknown", conn.NetText, "part `"+m.part.id+"` has no pin `"+conn.Pin+"`", hintNear(conn.Pin, m.part.pinNames()), related(m.part.attrs["pins"], "its pins"))
+		}
+		m.conns[conn.Pin] = n
+		return
+	}
+	for _, p := range pins {
+		if old := m.pinNets[p]; old != nil && old != n {
+			c.whole(notebook.Err, "pin-twice", conn.NetText, "pin "+p.row.Name+" of "+m.ref+" is joined to `"+old.name+"` and to `"+n.name+"`", "one pin, one net")
+			continue
+		}
+		m.pinNets[p] = n
+		n.joined = append(n.joined, joint{comp: m, pin: p})
+	}
+	m.conns[conn.Pin] = n
+}
+
+// pinsNamed are the pins of that name, or the one of that number.
+func (p *part) pinsNamed(name string) []*pin {
+	var out []*pin
+	for _, q := range p.pins {
+		if q.row.Name == name {
+			out = append(out, q)
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	for _, q := range p.pins {
+		for _, n := range q.row.Numbers {
+			if n == name {
+				return []*pin{q}
+			}
+		}
+	}
+	return nil
+}
+
+func (p *part) pinNames() []string {
+	var out []string
+	for _, q := range p.pins {
+		out = append(out, q.row.Name)
+	}
+	return out
+}
+
+// obeys is the name of the facts a pin obeys: the one its row gives, else its own.
+func (q *pin) obeys() string {
+	if q.row.Facts != "" {
+		return q.row.Facts
+	}
+	return q.row.Name
+}
+
+// sameSymbol compares a pin name with a fact's symbol: V_IN is VIN.
+func sameSymbol(a, b string) bool {
+	return strings.ReplaceAll(a, "_", "") == strings.ReplaceAll(b, "_", "")
+}
+
+// drivers are the supply outputs that stand on a net with a stated voltage.
+func (n *net) drivers() []joint {
+	var out []joint
+	for _, j := range n.joined {
+		if j.pin != nil && j.pin.row.Type == "supply output" && j.comp.part.outputFact(j.pin) != "" {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// outputFact is the fact that states the voltage of an output pin, "" if none.
+func (p *part) outputFact(q *pin) string {
+	for _, f := range p.factOrder {
+		if f.section == "spec" && sameSymbol(f.name, q.obeys()) {
+			return f.name
+		}
+	}
+	if p.hasFact("V_OUT") {
+		return "V_OUT"
+	}
+	return ""
+}
+
+func (j joint) name() string {
+	if j.pin == nil {
+		return j.comp.ref
+	}
+	return j.comp.ref + "." + j.pin.row.Name
+}

@@ -1,0 +1,291 @@
+package eval
+
+import (
+	"math/big"
+	"strings"
+
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// lowerClaims works out the written claims, then the built-in checks.
+func (c *compiler) lowerClaims() {
+	for _, cl := range c.claims {
+		c.lowerClaim(cl)
+	}
+	c.lowerShortlists()
+	for _, b := range c.budgets {
+		for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
+			c.lower(b.results[n])
+		}
+	}
+	c.builtinClaims()
+}
+
+func (c *compiler) lowerClaim(cl *claim) {
+	cl.out = Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(cl.block.Pos)}
+	cl.margin, cl.marginText = c.readMargin(cl)
+	for _, e := range cl.block.Entries {
+		if read := claimLabels[e.Label]; read != nil {
+			read(c, cl, e)
+		}
+	}
+	for _, e := range cl.block.Entries {
+		if e.Label == "criterion" {
+			c.addCriterion(cl, e.Value)
+		}
+	}
+	c.checkClaim(cl)
+}
+
+// claimLabels says what each label of a claim does to it.
+var claimLabels = map[string]func(*compiler, *claim, *notebook.Entry){
+	"statement": func(c *compiler, cl *claim, e *notebook.Entry) { cl.out.Statement = value(e) },
+	"reason":    func(c *compiler, cl *claim, e *notebook.Entry) { cl.out.Reason = value(e) },
+	"meets":     func(c *compiler, cl *claim, e *notebook.Entry) { cl.out.Meets = splitList(value(e)) },
+	"state":     (*compiler).readState,
+	"method":    (*compiler).readMethod,
+	"analysis":  (*compiler).readAnalysis,
+	"yield":     (*compiler).readYield,
+	"spread":    (*compiler).readSpread,
+	"inspection": func(c *compiler, cl *claim, e *notebook.Entry) {
+		if cl.out.Inspection == nil {
+			cl.out.Inspection = &Inspection{}
+		}
+		cl.out.Inspection.Text = value(e)
+	},
+	"result":  (*compiler).readResult,
+	"waiver":  func(c *compiler, cl *claim, e *notebook.Entry) { cl.out.Waiver = c.readWaiver(e) },
+	"accepts": func(c *compiler, cl *claim, e *notebook.Entry) { cl.accepts = e },
+}
+
+func (c *compiler) readState(cl *claim, e *notebook.Entry) {
+	for _, n := range splitList(value(e)) {
+		if !contains(c.design.states, n) {
+			c.whole(notebook.Err, "state-unknown", e.Value, "no operating state is named `"+n+"`", hintNear(n, c.design.states))
+			continue
+		}
+		cl.out.States = append(cl.out.States, n)
+	}
+}
+
+var methods = []string{"analysis", "inspection", "test", "review of design"}
+
+func (c *compiler) readMethod(cl *claim, e *notebook.Entry) {
+	if m := value(e); contains(methods, m) {
+		cl.out.Method = m
+	} else {
+		c.whole(notebook.Err, "method-unknown", e.Value, "`"+m+"` is no method of verification", "analysis, inspection, test or review of design")
+	}
+}
+
+func (c *compiler) readAnalysis(cl *claim, e *notebook.Entry) {
+	v := value(e)
+	switch {
+	case v == "worst case", v == "root sum square":
+		cl.out.Analysis = v
+	case strings.HasPrefix(v, "Monte Carlo"):
+		n, ok := new(big.Int).SetString(strings.ReplaceAll(strings.TrimSpace(strings.TrimPrefix(v, "Monte Carlo")), " ", ""), 10)
+		if !ok || !n.IsInt64() || n.Int64() < 100 || n.Int64() > 100_000_000 {
+			c.whole(notebook.Err, "analysis-form", e.Value, "Monte Carlo needs the number of samples, 100 to 100000000", "`analysis: Monte Carlo 200000`")
+			return
+		}
+		cl.samples = int(n.Int64())
+		cl.out.Analysis = v
+	default:
+		c.whole(notebook.Err, "analysis-unknown", e.Value, "`"+v+"` is no analysis", "worst case, root sum square, or Monte Carlo 200000")
+	}
+}
+
+func (c *compiler) readYield(cl *claim, e *notebook.Entry) {
+	q, err := units.ParseLiteral(value(e))
+	if err != nil || q.Type != (units.Type{}) || q.SI.Sign() <= 0 || q.SI.Cmp(one) >= 0 {
+		c.whole(notebook.Err, "yield-form", e.Value, "a yield is a share of the pieces, above 0 and below 100 %", "`yield: 99.7 %`")
+		return
+	}
+	cl.yield = q.SI
+}
+
+func (c *compiler) readSpread(cl *claim, e *notebook.Entry) {
+	k, ok := strings.CutPrefix(value(e), "normal ")
+	if value(e) == "uniform" {
+		return
+	}
+	q, err := units.ParseLiteral(strings.TrimSpace(k))
+	if !ok || err != nil || q.Type != (units.Type{}) || q.SI.Sign() <= 0 {
+		c.whole(notebook.Err, "spread-form", e.Value, "a spread is `uniform` or `normal` with the number of standard deviations at the limits", "`spread: normal 3`")
+		return
+	}
+	cl.normal = units.Float(q.SI)
+}
+
+func (c *compiler) readResult(cl *claim, e *notebook.Entry) {
+	if cl.out.Inspection == nil {
+		cl.out.Inspection = &Inspection{}
+	}
+	in := cl.out.Inspection
+	f := splitN(value(e), 4)
+	for i, at := range []*string{&in.Result, &in.Date, &in.Person, &in.Note} {
+		if i < len(f) {
+			*at = f[i]
+		}
+	}
+	switch {
+	case !contains([]string{"passed", "failed", "not applicable"}, in.Result):
+		c.whole(notebook.Err, "result-form", e.Value, "`"+in.Result+"` is no result", "`result: passed, 2026-11-02, J. Doe, note` (passed, failed or not applicable)")
+		in.Result = ""
+	case !isDate(in.Date) || in.Person == "":
+		c.whole(notebook.Err, "result-form", e.Value, "a result names its date and who looked", "`result: "+in.Result+", 2026-11-02, J. Doe`")
+		in.Result = ""
+	}
+}
+
+// readWaiver reads "2027-03-01, J. Doe, reason".
+func (c *compiler) readWaiver(e *notebook.Entry) *Waiver {
+	f := splitN(value(e), 3)
+	if len(f) < 3 || !isDate(f[0]) {
+		c.whole(notebook.Err, "waiver-form", e.Value, "a waiver names the day it ends, who accepts, and why", "`waiver: 2027-03-01, J. Doe, reason`")
+		return nil
+	}
+	return &Waiver{Until: f[0], Person: f[1], Reason: f[2]}
+}
+
+// readMargin reads "5 %", "5 % of span", "0.2 V".
+func (c *compiler) readMargin(cl *claim) (*formula.Margin, string) {
+	for _, e := range cl.block.Entries {
+		if e.Label != "margin" {
+			continue
+		}
+		cl.marginEntry = e
+		text := value(e)
+		amount, of, has := strings.Cut(text, " of ")
+		q, err := units.ParseLiteral(strings.TrimSpace(amount))
+		if err != nil {
+			c.whole(notebook.Err, err.Code, e.Value, err.Msg, "`margin: 5 %`, `margin: 5 % of span`, `margin: 0.2 V`")
+			cl.errors = true
+			return nil, text
+		}
+		m := &formula.Margin{Of: "limit"}
+		percent := q.Type == (units.Type{}) && q.Unit.Symbol != ""
+		switch of = strings.TrimSpace(of); {
+		case has && !contains([]string{"limit", "span", "nominal"}, of):
+			c.whole(notebook.Err, "margin-base", e.Value, "a margin is of limit, of span or of nominal, not of `"+of+"`", hintNear(of, []string{"limit", "span", "nominal"}))
+			cl.errors = true
+			return nil, text
+		case has && !percent:
+			c.whole(notebook.Err, "margin-base", e.Value, "only a percentage is `of` something", "drop `of "+of+"`")
+			cl.errors = true
+			return nil, text
+		case q.SI.Sign() < 0:
+			c.whole(notebook.Err, "margin-negative", e.Value, "a margin cannot be negative", "")
+			cl.errors = true
+			return nil, text
+		case percent:
+			m.Share = q.SI
+			if has {
+				m.Of = of
+			}
+		default:
+			m.Absolute = &q
+		}
+		return m, text
+	}
+	return nil, ""
+}
+
+// addCriterion works out one criterion of a claim.
+func (c *compiler) addCriterion(cl *claim, t notebook.Text) {
+	k := &criterion{text: t, src: strings.TrimSpace(t.S), candidate: cl.candidate}
+	cl.crit = append(cl.crit, k)
+	e, errs := formula.Parse(t.S)
+	k.expr = e
+	s := &scope{c: c, candidate: cl.candidate}
+	if len(errs) == 0 {
+		k.comp, errs = c.lang.Criterion(e, s, c.b, cl.margin)
+	}
+	for _, err := range errs {
+		if strings.HasPrefix(err.Code, "margin-") && cl.marginEntry != nil {
+			c.whole(notebook.Err, err.Code, cl.marginEntry.Value, err.Msg, err.Hint)
+			continue
+		}
+		c.formulaErrors(t, []*formula.Error{err})
+	}
+	k.bad = len(errs) > 0 || k.comp.Class != formula.Bool
+	k.uses = s.used
+	for _, y := range s.used {
+		cl.note(y)
+	}
+}
+
+func (cl *claim) note(y *symbol) {
+	for _, z := range cl.uses {
+		if z == y {
+			return
+		}
+	}
+	cl.uses = append(cl.uses, y)
+}
+
+// checkClaim complains about a claim that does not say what it must.
+func (c *compiler) checkClaim(cl *claim) {
+	crit, insp := len(cl.crit) > 0, cl.out.Inspection != nil && cl.out.Inspection.Text != ""
+	head := cl.block.IDText
+	switch {
+	case cl.out.Statement == "":
+		c.whole(notebook.Err, "statement-missing", head, "claim `"+cl.id+"` has no statement", "add `statement:` with the sentence that the record shows")
+		cl.errors = true
+	case !crit && !insp && cl.out.Method != "test":
+		c.whole(notebook.Err, "criterion-missing", head, "claim `"+cl.id+"` says nothing that could be judged", "add `criterion:`, or `inspection:` for what a person must look at")
+		cl.errors = true
+	}
+	if insp && !crit && cl.out.Method == "analysis" {
+		cl.out.Method = "inspection"
+	}
+	if cl.yield != nil && cl.samples == 0 {
+		c.whole(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis", "add `analysis: Monte Carlo 200000`")
+	}
+	for _, k := range cl.crit {
+		if !k.bad && len(k.uses) == 0 {
+			c.whole(notebook.Warn, "nothing-stated", k.text, "this rests on no fact or value, so it says nothing about the design", "name the quantities it is about")
+		}
+	}
+}
+
+func contains(l []string, s string) bool {
+	for _, x := range l {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+// splitN cuts a text at its first n-1 commas and trims the pieces.
+func splitN(s string, n int) []string {
+	f := strings.SplitN(s, ",", n)
+	for i := range f {
+		f[i] = strings.TrimSpace(f[i])
+	}
+	return f
+}
+
+// isDate says whether s is a calendar day, ISO 8601.
+func isDate(s string) bool {
+	if len(s) != 10 || s[4] != '-' || s[7] != '-' {
+		return false
+	}
+	for i, r := range s {
+		if i != 4 && i != 7 && (r < '0' || r > '9') {
+			return false
+		}
+	}
+	return s[5:7] >= "01" && s[5:7] <= "12" && s[8:] >= "01" && s[8:] <= "31"
+}
+
+func position(p notebook.Pos) *Position {
+	if p.Line == 0 {
+		return nil
+	}
+	return &Position{File: p.File, Line: p.Line, Column: p.Col}
+}

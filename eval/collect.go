@@ -1,0 +1,270 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/notebook"
+)
+
+// collect reads every block into the tables of the compiler. Names are
+// entered, nothing is worked out yet.
+func (c *compiler) collect() {
+	readers := map[string]func(*notebook.Block){
+		"design": c.readDesign, "source": c.readSource, "part": c.readPart, "values": c.readValues,
+		"claim": c.readClaim, "circuit": c.readCircuit, "budget": c.readBudget,
+		"shortlist": c.readShortlist, "readings": c.readReadings, "review": c.readReview,
+	}
+	// Parts and sources first: a circuit may stand before the parts it places.
+	for _, first := range []bool{true, false} {
+		for _, n := range c.book.Notebooks {
+			for _, b := range n.Blocks {
+				if early := b.Kind == "source" || b.Kind == "part"; early == first {
+					readers[b.Kind](b)
+				}
+			}
+		}
+	}
+	for _, n := range c.book.Notebooks {
+		for _, b := range n.Blocks {
+			c.readCites(b, b.Entries)
+		}
+		c.readProseCites(n.Content)
+	}
+}
+
+// value joins an attribute's text, trimmed.
+func value(e *notebook.Entry) string { return strings.TrimSpace(e.Value.S) }
+
+// whole complains about all of a text.
+func (c *compiler) whole(sev notebook.Severity, code string, t notebook.Text, msg, hint string, rel ...notebook.Related) {
+	c.diags.At(sev, code, t, 0, len(t.S), msg, hint, rel...)
+}
+
+func (c *compiler) readDesign(b *notebook.Block) {
+	d := &c.design
+	set := func(at *string, e *notebook.Entry) {
+		if *at == "" {
+			*at = value(e)
+		}
+	}
+	for _, e := range b.Entries {
+		switch e.Label {
+		case "title":
+			set(&d.title, e)
+		case "revision":
+			set(&d.revision, e)
+		case "author":
+			set(&d.author, e)
+		case "date":
+			set(&d.date, e)
+		case "states":
+			d.states = append(d.states, splitList(value(e))...)
+		case "ambient":
+			if d.ambient != nil {
+				c.whole(notebook.Err, "ambient-twice", e.Text, "ambient is stated twice", "one ambient range holds for the whole board", related(d.ambient.entry, "first stated here"))
+				continue
+			}
+			d.ambient = &symbol{name: "ambient", entry: e, block: b}
+		case "acknowledge":
+			if d.acknowledged == nil {
+				d.acknowledged = map[string]string{}
+			}
+			name, who, _ := strings.Cut(value(e), ",")
+			d.acknowledged[strings.TrimSpace(name)] = strings.TrimSpace(who)
+		}
+	}
+	c.readCommon(b, "the design")
+}
+
+// readCommon reads the attributes that any block may carry.
+func (c *compiler) readCommon(b *notebook.Block, from string) {
+	for _, e := range b.Entries {
+		switch e.Label {
+		case "hazard":
+			for _, h := range splitList(value(e)) {
+				c.design.hazards = append(c.design.hazards, hazard{name: h, at: e.Value, from: from})
+			}
+		case "skip":
+			c.addSkip(e, &skip{id: e.Arg, entry: e, reason: value(e)})
+		case "waiver":
+			if b.Kind != "claim" {
+				c.addSkip(e, &skip{id: e.Arg, entry: e, waiver: c.readWaiver(e)})
+			}
+		}
+	}
+}
+
+func (c *compiler) addSkip(e *notebook.Entry, s *skip) {
+	if s.id == "" {
+		c.whole(notebook.Err, "skip-name", e.Text, "this says nothing about which check is meant", "name the check: `"+e.Label+" supply-range.U1.VDD: ...`")
+		return
+	}
+	if s.waiver == nil && s.reason == "" {
+		c.whole(notebook.Err, "skip-reason", e.Text, "a check is switched off only with a reason", "write the reason after the colon")
+		return
+	}
+	c.skips[s.id] = s
+}
+
+func (c *compiler) readValues(b *notebook.Block) {
+	for _, e := range b.Entries {
+		if e.Kind != notebook.Definition {
+			continue
+		}
+		if e.Section != "" {
+			c.whole(notebook.Err, "section-place", e.NameText, "`"+e.Section+"` belongs to a part", "in a values block write the name alone")
+			continue
+		}
+		if len(e.Selectors) > 0 {
+			c.whole(notebook.Err, "selector-place", e.NameText, "a pin group in parentheses belongs to a part's fact", "")
+		}
+		if old, ok := c.values.get(e.Name); ok {
+			c.whole(notebook.Err, "name-twice", e.NameText, "`"+e.Name+"` is defined twice", "a name has one meaning; use another name", related(old.entry, "first defined here"))
+			continue
+		}
+		c.values.put(e.Name, &symbol{name: e.Name, entry: e, block: b, assumed: assumedOf(e)})
+	}
+	c.readCommon(b, "the values block")
+}
+
+func (c *compiler) readPart(b *notebook.Block) {
+	if old, ok := c.parts.get(b.ID); ok {
+		c.whole(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
+		return
+	}
+	p := &part{id: b.ID, block: b, facts: map[string]*factDef{}, nonneg: map[string]bool{}, attrs: map[string]*notebook.Entry{}}
+	c.parts.put(b.ID, p)
+	for _, e := range b.Entries {
+		if e.Kind == notebook.Definition {
+			c.readFact(p, e)
+			continue
+		}
+		if _, ok := p.attrs[e.Label]; !ok {
+			p.attrs[e.Label] = e
+		}
+		switch e.Label {
+		case "title":
+			p.title = value(e)
+		case "source":
+			p.source = value(e)
+		case "package":
+			p.pack = value(e)
+		case "maker":
+			p.maker = value(e)
+		case "status":
+			p.status = value(e)
+		case "checked":
+			p.checked = value(e)
+		case "order":
+			for _, o := range splitList(value(e)) {
+				p.orders = append(p.orders, orderCode{o, e})
+			}
+		case "code":
+			p.code = e
+		case "field":
+			p.fields = append(p.fields, e)
+		case "at least zero":
+			for _, n := range splitList(value(e)) {
+				p.nonneg[n] = true
+			}
+		case "pins":
+			for _, r := range e.Rows {
+				if r.Pin != nil {
+					p.pins = append(p.pins, &pin{r.Pin, r})
+				}
+			}
+		case "application":
+			for _, r := range e.Rows {
+				if r.Need != nil {
+					p.needs = append(p.needs, r)
+				}
+			}
+		}
+	}
+	for n := range p.nonneg {
+		if !p.hasFact(n) {
+			c.whole(notebook.Err, "name-unknown", p.attrs["at least zero"].Value, "part `"+p.id+"` has no fact `"+n+"`", hintNear(n, p.factNames()))
+		}
+	}
+	c.readCommon(b, "part "+p.id)
+}
+
+func (c *compiler) readFact(p *part, e *notebook.Entry) {
+	if e.Section == "" {
+		c.whole(notebook.Err, "section-missing", e.NameText, "this fact does not say what it is", "put `operating`, `absmax` or `spec` before the name")
+		return
+	}
+	key := e.Section + " " + e.Name + "(" + strings.Join(e.Selectors, ",") + ")"
+	f := p.facts[key]
+	if f == nil {
+		f = &factDef{part: p, section: e.Section, name: e.Name, selectors: e.Selectors}
+		p.facts[key] = f
+		p.factOrder = append(p.factOrder, f)
+	} else if len(e.Conds) == 0 || len(f.rows[0].Conds) == 0 {
+		c.whole(notebook.Err, "fact-twice", e.NameText, "`"+e.Section+" "+e.Name+"` is stated twice", "rows of one fact differ in their conditions: add `at ...` to each", related(f.rows[0], "first stated here"))
+		return
+	}
+	f.rows = append(f.rows, e)
+}
+
+func (p *part) hasFact(name string) bool {
+	for _, f := range p.factOrder {
+		if f.name == name {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *part) factNames() []string {
+	var out []string
+	for _, f := range p.factOrder {
+		out = append(out, f.name)
+	}
+	return out
+}
+
+func (c *compiler) readClaim(b *notebook.Block) {
+	for _, old := range c.claims {
+		if old.id == b.ID {
+			c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
+			return
+		}
+	}
+	c.claims = append(c.claims, &claim{id: b.ID, kind: "claim", block: b})
+	c.readCommon(b, "claim "+b.ID)
+}
+
+func related(e *notebook.Entry, msg string) notebook.Related {
+	if e == nil {
+		return notebook.Related{Message: msg}
+	}
+	return notebook.Related{Pos: e.Text.Pos(0), Message: msg}
+}
+
+func assumedOf(e *notebook.Entry) string {
+	for _, k := range e.Cites {
+		if k.Assumed != "" {
+			return k.Assumed
+		}
+	}
+	return ""
+}
+
+// splitList cuts a comma list and trims its members.
+func splitList(s string) []string {
+	var out []string
+	for _, x := range strings.Split(s, ",") {
+		if x = strings.TrimSpace(x); x != "" {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+func hintNear(name string, among []string) string {
+	if n := notebook.Nearest(name, among); n != "" {
+		return "did you mean `" + n + "`?"
+	}
+	return ""
+}

@@ -1,0 +1,107 @@
+package eval
+
+import (
+	"context"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/notebook"
+)
+
+// Options of a compilation. The zero value checks no documents and takes
+// waivers as expired only when On is set.
+type Options struct {
+	On       string            // the day waivers are judged against, ISO 8601
+	Tool     string            // name and version of the program, for the record
+	Commit   string            // version-control commit of the notes, may be empty
+	Language *formula.Language // nil: the built-in functions alone
+	Evidence Evidence          // nil: citations are "not checked"
+	Typeset  bool              // give formulas their form for typesetting
+	Pictures string            // "off" (default), "cited" or "failed"
+	Workers  int               // claims decided at a time; 0 = 1
+	Boxes    int               // budget of boxes a claim; 0 = default
+}
+
+// compiler holds one run.
+type compiler struct {
+	ctx   context.Context
+	book  *notebook.Book
+	opt   Options
+	diags *notebook.Diagnostics
+	lang  *formula.Language
+	b     *bound.Builder
+
+	design  design
+	sources index[*source]
+	parts   index[*part]
+	comps   index[*component]
+	nets    index[*net]
+	values  index[*symbol]
+	claims  []*claim
+	others  []*claim                   // of shortlists: candidates that were not chosen
+	met     map[*notebook.Entry]string // needs of application circuits, and what meets them
+	budgets []*budget
+	lists   []*shortlist
+	reads   []*reading
+	review  Review
+
+	facts     map[factKey]*symbol // facts of placed parts, made when first asked for
+	factList  []*symbol           // the same in the order made
+	uses      map[useKey]*symbol  // conditions of use of placed parts
+	inputs    []*input            // by input number of the graph
+	cites     []*citation
+	byCite    map[*notebook.Cite]*citation
+	skips     map[string]*skip // built-in checks switched off or waived, by ID
+	assume    assumptions
+	math      map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
+	path      []*symbol                         // symbols being lowered, outermost first
+	functions map[string]formula.Function       // by name, for sources in the record
+}
+
+// index keeps named things in the order they were defined.
+type index[T any] struct {
+	by   map[string]T
+	list []T
+}
+
+func (x *index[T]) get(name string) (T, bool) { v, ok := x.by[name]; return v, ok }
+
+func (x *index[T]) put(name string, v T) {
+	if x.by == nil {
+		x.by = map[string]T{}
+	}
+	x.by[name] = v
+	x.list = append(x.list, v)
+}
+
+func (x *index[T]) names() []string {
+	out := make([]string, 0, len(x.by))
+	for k := range x.by {
+		out = append(out, k)
+	}
+	return out
+}
+
+// Compile works out a whole book. Whatever is wrong with it becomes a
+// diagnostic of the record; the record is always complete.
+func Compile(ctx context.Context, book *notebook.Book, opt Options) *Record {
+	c := &compiler{
+		ctx: ctx, book: book, opt: opt, diags: book.Diags, lang: opt.Language, b: bound.NewBuilder(),
+		facts: map[factKey]*symbol{}, uses: map[useKey]*symbol{}, byCite: map[*notebook.Cite]*citation{},
+		skips: map[string]*skip{}, met: map[*notebook.Entry]string{}, math: map[*notebook.Entry]*formula.Expr{},
+	}
+	if c.lang == nil {
+		c.lang = formula.NewLanguage(nil)
+	}
+	c.collect()
+	c.connect()
+	c.lowerValues()
+	c.lowerClaims()
+	c.checkEvidence()
+	c.settleConditions()
+	c.judgeReadings()
+	c.decideClaims()
+	c.budgetRecords()
+	c.shortlistRecords()
+	return c.record()
+}

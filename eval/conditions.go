@@ -1,0 +1,217 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// conditionsOf works out the conditions of a row, once.
+func (c *compiler) conditionsOf(y *symbol, r *row) []condition {
+	if r.conds != nil || len(r.entry.Conds) == 0 {
+		return r.conds
+	}
+	r.conds = make([]condition, 0, len(r.entry.Conds))
+	for i := range r.entry.Conds {
+		k := &r.entry.Conds[i]
+		if k.Flag != "" {
+			r.conds = append(r.conds, condition{cond: k, flag: k.Flag})
+			continue
+		}
+		cols := c.lowerColumns(k.Value, &scope{c: c, comp: y.comp})
+		if cols.bad {
+			r.bad = true
+			continue
+		}
+		d := condition{cond: k, name: k.Name, lo: cols.lo, hi: cols.hi, judged: k.Op != "="}
+		if cols.shape == units.Single {
+			d.lo, d.hi = cols.typ, cols.typ
+		}
+		switch k.Op {
+		case "<=":
+			d.lo = nil
+		case ">=":
+			d.hi = nil
+		}
+		r.conds = append(r.conds, d)
+	}
+	return r.conds
+}
+
+// covers says whether a row covers the whole use of the placed part, and
+// notes in the row why it does not.
+func (c *compiler) covers(y *symbol, r *row) bool {
+	r.why = nil
+	ok := true
+	for _, d := range c.conditionsOf(y, r) {
+		if p := c.coversOne(y, d); p != nil {
+			r.why = append(r.why, *p)
+			ok = false
+		}
+	}
+	return ok && !r.bad
+}
+
+func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
+	m := y.comp
+	if d.flag != "" {
+		if m.virtual || hasFlag(m.row.InUse, d.flag) {
+			return nil
+		}
+		return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, the use of %s does not say so", y.name, d.flag, m.ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.ref)}
+	}
+	use := c.useSymbol(m, d.name)
+	if use == nil {
+		if m.virtual {
+			return nil // listed as an assumption
+		}
+		if m.part != nil {
+			for _, s := range sectionNames {
+				if f, _ := c.fact(m, s, d.name, ""); f != nil && !f.limit {
+					use = f
+					break
+				}
+			}
+		}
+	}
+	if use == nil {
+		return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated; %s holds at %s", d.name, m.ref, y.name, d.cond.Text.S),
+			Settle: fmt.Sprintf("state it: `in use: %s = ...` in the row of %s", d.name, m.ref)}
+	}
+	c.lower(use)
+	if use.val.Class != formula.Number {
+		return nil // told where it went wrong
+	}
+	like := d.lo
+	if like == nil {
+		like = d.hi
+	}
+	if _, err := units.Combine("<=", use.val.Type, like.Type, use.name, d.cond.Value.S); err != nil {
+		c.whole(notebook.Err, "dimension", d.cond.Text, err.Msg, err.Hint)
+		return nil
+	}
+	pred := c.b.True()
+	if d.lo != nil {
+		pred = c.b.Binary(bound.OpAnd, pred, c.b.Binary(bound.OpLessEq, d.lo.Reg, use.val.Reg))
+	}
+	if d.hi != nil {
+		pred = c.b.Binary(bound.OpAnd, pred, c.b.Binary(bound.OpLessEq, use.val.Reg, d.hi.Reg))
+	}
+	p := c.b.Extract(pred)
+	if bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: c.opt.Boxes}).Outcome == bound.Proven {
+		return nil
+	}
+	return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated at %s, %s is used at %s", y.name, strings.TrimSpace(d.cond.Text.S), m.ref, c.shownRange(use)),
+		Settle: "find a row that covers the use, or narrow the use"}
+}
+
+func hasFlag(conds []notebook.Cond, flag string) bool {
+	for _, k := range conds {
+		if k.Flag == flag {
+			return true
+		}
+	}
+	return false
+}
+
+// gather lists what is known of a program's inputs.
+func (c *compiler) gather(p *bound.Program) []bound.Input {
+	in := make([]bound.Input, len(p.Inputs()))
+	for i, n := range p.Inputs() {
+		in[i] = c.inputs[n].in
+	}
+	return in
+}
+
+// settleConditions drops the rows that do not cover the use of their part.
+// All rows are taken to apply first; one that does not is dropped and its
+// fact widens, which may uncover others, until nothing changes. So a junction
+// temperature may guard the fact it is computed from.
+func (c *compiler) settleConditions() {
+	for again := true; again; {
+		again = false
+		for i := 0; i < len(c.factList); i++ { // grows while conditions are worked out
+			y := c.factList[i]
+			if y.state != done || y.val.Class == formula.Bad || !conditional(y) {
+				continue
+			}
+			if !y.tightened {
+				y.tightened = true
+				c.applyRows(y)
+			}
+			for _, r := range y.rows {
+				if !r.out && !c.covers(y, r) {
+					r.out, again = true, true
+					c.applyRows(y)
+				}
+			}
+		}
+	}
+}
+
+func conditional(y *symbol) bool {
+	return len(y.rows) > 1 || len(y.rows) == 1 && len(y.rows[0].entry.Conds) > 0
+}
+
+// applyRows gives a fact what the rows that still apply say together.
+func (c *compiler) applyRows(y *symbol) {
+	applied := 0
+	var in bound.Input
+	for _, r := range y.rows {
+		if r.out {
+			continue
+		}
+		if applied++; applied == 1 {
+			in = r.in
+		} else {
+			in = meet(in, r.in)
+		}
+	}
+	y.why = nil
+	if applied == 0 {
+		for _, r := range y.rows {
+			y.why = append(y.why, r.why...)
+		}
+		in = bound.Input{}
+		if y.input != nil && y.input.typ.Kind == units.Point {
+			in.Lo = zero
+		}
+	}
+	if y.input == nil || y.limit || !y.exactLeaf {
+		y.blocked = applied == 0
+		return
+	}
+	y.input.in = in
+}
+
+// meet is what two rows that both hold say of one number: the tightest of
+// each end.
+func meet(a, b bound.Input) bound.Input {
+	out := a
+	if b.Lo != nil && (out.Lo == nil || b.Lo.Cmp(out.Lo) > 0) {
+		out.Lo = b.Lo
+	}
+	if b.Hi != nil && (out.Hi == nil || b.Hi.Cmp(out.Hi) < 0) {
+		out.Hi = b.Hi
+	}
+	if b.SureLo != nil && (out.SureLo == nil || b.SureLo.Cmp(out.SureLo) > 0) {
+		out.SureLo = b.SureLo
+	}
+	if b.SureHi != nil && (out.SureHi == nil || b.SureHi.Cmp(out.SureHi) < 0) {
+		out.SureHi = b.SureHi
+	}
+	if out.Lo != nil && out.SureLo != nil && out.SureLo.Cmp(out.Lo) < 0 {
+		out.SureLo = out.Lo
+	}
+	if out.Hi != nil && out.SureHi != nil && out.SureHi.Cmp(out.Hi) > 0 {
+		out.SureHi = out.Hi
+	}
+	if out.SureLo != nil && out.SureHi != nil && out.SureLo.Cmp(out.SureHi) > 0 {
+		out.SureLo, out.SureHi = nil, nil
+	}
+	return out
+}

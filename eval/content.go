@@ -1,0 +1,134 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// content turns the notes as read into the notes as shown: citations with how
+// far they were checked, values and verdicts printed.
+func (c *compiler) content() []Notebook {
+	out := []Notebook{}
+	for _, n := range c.book.Notebooks {
+		out = append(out, Notebook{Path: n.Src.Path, Nodes: c.nodes(n.Content)})
+	}
+	return out
+}
+
+func (c *compiler) nodes(in []*notebook.Node) []Node {
+	if len(in) == 0 {
+		return nil
+	}
+	out := make([]Node, 0, len(in))
+	for _, n := range in {
+		out = append(out, c.node(n))
+	}
+	return out
+}
+
+func (c *compiler) node(n *notebook.Node) Node {
+	m := Node{Kind: string(n.Kind), Level: n.Level, ID: n.ID, Text: n.Text, URL: n.URL, Info: n.Info, Ordered: n.Ordered, Start: n.Start, Align: n.Align, Head: n.Head, Checked: n.Checked, Children: c.nodes(n.Children)}
+	switch n.Kind {
+	case notebook.CiteNode:
+		if k := c.byCite[n.Cite]; k != nil {
+			x := k.record(c)
+			m.Cite = &x
+			m.Text = strings.TrimSpace(k.source.id + " " + x.Page)
+		} else {
+			m.Text = n.Src.S
+		}
+	case notebook.PrintValue:
+		m.Text, m.Ref = c.printValue(n)
+	case notebook.PrintVerdict:
+		m.Ref = n.Text
+		if cl := c.claimByID(n.Text); cl != nil {
+			m.Verdict, m.Text = cl.out.Verdict, cl.out.Headline
+		} else {
+			c.whole(notebook.Err, "claim-unknown", n.Src, "no claim is named `"+n.Text+"`", hintNear(n.Text, c.claimIDs()))
+			m.Text = n.Src.S
+		}
+	case notebook.BlockNode:
+		m.Block = c.blockRef(n.Block)
+	}
+	return m
+}
+
+func (c *compiler) claimByID(id string) *claim {
+	for _, cl := range c.claims {
+		if cl.id == id {
+			return cl
+		}
+	}
+	return nil
+}
+
+func (c *compiler) claimIDs() []string {
+	var out []string
+	for _, cl := range c.claims {
+		out = append(out, cl.id)
+	}
+	return out
+}
+
+// printValue prints "[value NAME in UNIT]".
+func (c *compiler) printValue(n *notebook.Node) (text, ref string) {
+	e, errs := formula.Parse(n.Text)
+	if len(errs) > 0 || e.Root.Kind != formula.NodeName {
+		c.whole(notebook.Err, "print-form", n.Src, "a value is printed by its name alone", "`[value V_SENSE in mV]`; give a formula a name first")
+		return n.Src.S, ""
+	}
+	s := &scope{c: c}
+	v, err := s.Lookup(e.Root.Path, 0, 0)
+	if err != nil {
+		c.whole(notebook.Err, err.Code, n.Src, err.Msg, err.Hint)
+		return n.Src.S, ""
+	}
+	u := v.Unit
+	if n.Unit != "" {
+		asked, uerr := units.ParseUnit(n.Unit)
+		if uerr != nil {
+			c.whole(notebook.Err, uerr.Code, n.Src, uerr.Msg, uerr.Hint)
+			return n.Src.S, ""
+		}
+		if asked.Type.Dim != v.Type.Dim {
+			c.whole(notebook.Err, "dimension", n.Src, "`"+n.Text+"` is "+v.Type.Words()+", "+n.Unit+" is a unit of "+asked.Type.Words(), "")
+			return n.Src.S, ""
+		}
+		u = &asked
+	}
+	switch v.Class {
+	case formula.Number:
+		p := c.b.Extract(v.Reg)
+		return extentText(bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 2000}), v.Type, u), n.Text
+	case formula.Set:
+		return c.setText(v), n.Text
+	}
+	return n.Src.S, ""
+}
+
+func (c *compiler) blockRef(b *notebook.Block) *BlockRef {
+	r := &BlockRef{Kind: b.Kind, ID: b.ID, Lines: b.Lines, Position: position(b.Pos)}
+	for _, e := range b.Entries {
+		switch {
+		case e.Placement != nil:
+			r.Names = append(r.Names, e.Placement.Refs...)
+		case e.Kind == notebook.Definition:
+			r.Names = append(r.Names, e.Name)
+		case e.Kind == notebook.Attribute:
+			name := e.Label
+			if e.Arg != "" {
+				name += " " + e.Arg
+			}
+			f := Field{Name: name, Value: value(e)}
+			for _, k := range c.citesOf(e) {
+				f.Cites = append(f.Cites, k.record(c))
+			}
+			r.Fields = append(r.Fields, f)
+		}
+	}
+	return r
+}

@@ -1,0 +1,319 @@
+package eval
+
+import (
+	"fmt"
+	"math"
+	"math/big"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/units"
+)
+
+// trial is a criterion ready to be judged: its program and where its numbers
+// stand among the program's roots.
+type trial struct {
+	cl    *claim
+	k     *criterion
+	prog  *bound.Program
+	in    []bound.Input
+	plain int // root of the predicate without margin; 0 when it is the predicate itself
+	tests []testRoots
+}
+
+// testRoots are the roots of one comparison; -1 where it has none.
+type testRoots struct{ slack, ratio, need, left, right, holds int }
+
+// decideClaims judges every claim. Programs are cut out of the graph one by
+// one, then judged side by side; the order of judging changes nothing.
+func (c *compiler) decideClaims() {
+	var trials []*trial
+	all := append(append([]*claim(nil), c.claims...), c.others...)
+	for _, cl := range all {
+		for _, k := range cl.crit {
+			if !k.bad {
+				trials = append(trials, c.extract(cl, k))
+			}
+		}
+	}
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range max(1, c.opt.Workers) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(trials) {
+					return
+				}
+				c.judge(trials[i])
+			}
+		}()
+	}
+	wg.Wait()
+	c.markEvidence()
+	c.takePictures()
+	for _, cl := range all {
+		c.conclude(cl)
+	}
+}
+
+func (c *compiler) extract(cl *claim, k *criterion) *trial {
+	t := &trial{cl: cl, k: k}
+	roots := []bound.Reg{k.comp.Reg}
+	add := func(r bound.Reg) int {
+		if r == 0 {
+			return -1
+		}
+		roots = append(roots, r)
+		return len(roots) - 1
+	}
+	if k.comp.Plain != 0 && k.comp.Plain != k.comp.Reg {
+		t.plain = add(k.comp.Plain)
+	}
+	for i := range k.comp.Tests {
+		x := &k.comp.Tests[i]
+		t.tests = append(t.tests, testRoots{add(x.Slack), add(x.Ratio), add(x.Need), add(side(x.Left)), add(side(x.Right)), add(x.Holds)})
+	}
+	t.prog = c.b.Extract(roots...)
+	t.in = c.gather(t.prog)
+	return t
+}
+
+func side(v formula.Value) bound.Reg {
+	if v.Class != formula.Number {
+		return 0
+	}
+	return v.Reg
+}
+
+// judge decides one criterion and writes what a reader wants to see of it.
+func (c *compiler) judge(t *trial) {
+	k := t.k
+	k.out.Text = k.src
+	opt := bound.Options{Boxes: c.opt.Boxes}
+	if len(k.uses) == 0 {
+		k.out.Verdict = Open
+		k.out.Open = append(k.out.Open, OpenPoint{Reason: "nothing stated", Text: "this rests on no fact or value", Settle: "name the quantities it is about"})
+		return
+	}
+	if c.judgeStatistics(t) {
+		return
+	}
+	d := bound.Decide(t.prog, 0, t.in, opt)
+	k.out.Boxes = d.Boxes
+	switch d.Outcome {
+	case bound.Proven:
+		k.out.Verdict = Passed
+	case bound.Broken:
+		k.out.Verdict = Failed
+		k.out.Failure = t.failure(d)
+		c.showCorner(t, d.Point)
+	default:
+		k.out.Verdict = Open
+		k.out.Open = c.openPoints(t, d)
+	}
+	c.block(t)
+	c.showTests(t, d)
+}
+
+// markEvidence notes which citations the claims to be pictured rest on.
+func (c *compiler) markEvidence() {
+	for _, cl := range c.claims {
+		bad := false
+		for _, k := range cl.crit {
+			bad = bad || k.out.Verdict != Passed
+		}
+		if c.opt.Pictures == "failed" && !bad {
+			continue
+		}
+		for _, y := range closure(cl.uses) {
+			for _, k := range y.activeCites(c) {
+				k.inUse = true
+			}
+		}
+	}
+}
+
+// failure tells broken from short: short holds, but without the margin asked.
+func (t *trial) failure(d bound.Decision) string {
+	if t.plain == 0 {
+		return "broken"
+	}
+	if x := bound.Decide(t.prog, t.plain, t.in, bound.Options{}); x.Outcome == bound.Broken {
+		return "broken"
+	}
+	return "short"
+}
+
+// block opens a criterion that rests on a fact whose conditions no row covers
+// and whose bounds cannot say so, and one that rests on an unconfirmed fact.
+func (c *compiler) block(t *trial) {
+	for _, y := range closure(t.k.uses) {
+		if y.blocked {
+			t.k.out.Verdict, t.k.out.Failure = Open, ""
+			t.k.out.Open = append(t.k.out.Open, y.why...)
+		}
+		for _, r := range y.rows {
+			if r.unconfirmed && !r.out && t.k.out.Verdict == Passed {
+				t.k.out.Verdict = Open
+				t.k.out.Open = append(t.k.out.Open, OpenPoint{Reason: "unconfirmed", Text: y.name + " was drafted and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"})
+			}
+		}
+	}
+}
+
+// closure lists symbols and all they were made of, in order of first use.
+func closure(ys []*symbol) []*symbol {
+	var out []*symbol
+	seen := map[*symbol]bool{}
+	var walk func([]*symbol)
+	walk = func(ys []*symbol) {
+		for _, y := range ys {
+			if !seen[y] {
+				seen[y] = true
+				out = append(out, y)
+				walk(y.deps)
+			}
+		}
+	}
+	walk(ys)
+	return out
+}
+
+// openPoints turns an undecided answer into reasons and ways out.
+func (c *compiler) openPoints(t *trial, d bound.Decision) []OpenPoint {
+	var out []OpenPoint
+	for _, i := range d.Lacking {
+		out = append(out, c.lackingPoint(t, i)...)
+	}
+	switch {
+	case d.Undefined != nil:
+		out = append(out, OpenPoint{Reason: "undefined", Text: c.undefinedText(t, d.Undefined), Settle: "narrow the inputs so that the operation always has a value"})
+	case d.Cause == bound.CauseBudget:
+		text := fmt.Sprintf("not decided within %d boxes", d.Boxes)
+		if !math.IsNaN(d.Gap) {
+			text += fmt.Sprintf("; what is left is within %.3g of the limit (SI units)", d.Gap)
+		}
+		out = append(out, OpenPoint{Reason: "budget", Text: text, Settle: "split the claim, or narrow the widest input"})
+	case d.Cause == bound.CauseTie:
+		out = append(out, OpenPoint{Reason: "budget", Text: "equal to 60 digits, neither proven nor broken", Settle: "ask for a margin, or compare with a limit a little apart"})
+	case len(out) == 0:
+		for i := range t.in {
+			if t.in[i].Lo == nil || t.in[i].Hi == nil {
+				out = append(out, c.lackingPoint(t, i)...)
+			}
+		}
+	}
+	if len(out) == 0 {
+		out = append(out, OpenPoint{Reason: "no limits", Text: "what the facts leave open breaks it, the stated columns do not", Settle: "state the missing limits"})
+	}
+	return out
+}
+
+// lackingPoint says why one input keeps a criterion open.
+func (c *compiler) lackingPoint(t *trial, i int) []OpenPoint {
+	in := c.inputs[t.prog.Inputs()[i]]
+	y := in.sym
+	if y == nil {
+		return []OpenPoint{{Reason: "no limits", Text: in.name + " is unbounded"}}
+	}
+	if len(y.why) > 0 {
+		return y.why
+	}
+	if y.lacking.Text != "" {
+		return []OpenPoint{y.lacking}
+	}
+	p := OpenPoint{}
+	if len(y.cites) > 0 {
+		k := y.cites[0]
+		p.Source, p.Page = k.sourceID(), k.page()
+	}
+	want := c.wantedEnd(t, i)
+	switch {
+	case in.in.Lo == nil && in.in.Hi == nil && in.in.SureLo != nil:
+		p.Reason, p.Text = "typical only", y.name+" states only a typical value, which guarantees nothing"
+	case in.in.Lo == nil && in.in.Hi == nil:
+		p.Reason, p.Text = "no limits", "nothing is known of "+y.name
+	case in.in.Hi == nil:
+		p.Reason, p.Text = "no maximum", y.name+" states no max"
+	default:
+		p.Reason, p.Text = "no minimum", y.name+" states no min"
+	}
+	p.Settle = "a " + want + " of " + y.name + " would settle it"
+	if want == "min" && in.in.SureLo != nil && in.in.SureLo.Sign() >= 0 {
+		p.Settle += "; `at least zero: " + lastName(y.name) + "` if it cannot be negative"
+	}
+	return []OpenPoint{p}
+}
+
+// wantedEnd finds which missing end of an input would prove the criterion.
+func (c *compiler) wantedEnd(t *trial, i int) string {
+	in := append([]bound.Input(nil), t.in...)
+	try := func(lo, hi bool) bool {
+		in[i] = t.in[i]
+		if lo && in[i].Lo == nil {
+			in[i].Lo = in[i].SureLo
+		}
+		if hi && in[i].Hi == nil {
+			in[i].Hi = in[i].SureHi
+		}
+		return bound.Decide(t.prog, 0, in, bound.Options{Boxes: 200}).Outcome == bound.Proven
+	}
+	switch {
+	case t.in[i].SureLo == nil:
+		return "range"
+	case t.in[i].Hi == nil && try(false, true):
+		return "max"
+	case t.in[i].Lo == nil && try(true, false):
+		return "min"
+	case t.in[i].Lo != nil:
+		return "max"
+	case t.in[i].Hi != nil:
+		return "min"
+	}
+	return "min and a max"
+}
+
+func lastName(s string) string {
+	if i := strings.LastIndexByte(s, '.'); i >= 0 {
+		s = s[i+1:]
+	}
+	if i := strings.IndexByte(s, '('); i >= 0 {
+		s = s[:i]
+	}
+	return s
+}
+
+func (c *compiler) undefinedText(t *trial, u *bound.Undefined) string {
+	what := map[bound.Op]string{
+		bound.OpDiv: "a divisor can be zero", bound.OpSqrt: "a square root of a negative number can arise",
+		bound.OpLn: "a logarithm of zero or less can arise", bound.OpLog10: "a logarithm of zero or less can arise",
+		bound.OpTan: "a tangent can stand on its pole", bound.OpAsin: "an arc sine of a number beyond 1 can arise",
+		bound.OpAcos: "an arc cosine of a number beyond 1 can arise", bound.OpTable: "a table of points is read beyond its ends",
+		bound.OpPow: "a real power of a negative number can arise", bound.OpPowInt: "a negative power of zero can arise",
+	}[u.Op]
+	if what == "" {
+		what = "an operation has no value"
+	}
+	if at := c.pointText(t, u.At); at != "" {
+		what += " (at " + at + ")"
+	}
+	return what
+}
+
+// pointText lists the inputs of a point.
+func (c *compiler) pointText(t *trial, at []*big.Rat) string {
+	var out []string
+	for i, n := range t.prog.Inputs() {
+		if i < len(at) && at[i] != nil {
+			in := c.inputs[n]
+			out = append(out, in.name+" = "+units.Format(at[i], in.typ, units.Style{Unit: in.unit, Digits: 6}))
+		}
+	}
+	return strings.Join(out, ", ")
+}

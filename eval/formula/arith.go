@@ -1,0 +1,190 @@
+package formula
+
+import (
+	"math/big"
+
+	"guardband/eval/bound"
+	"guardband/units"
+)
+
+// arithmetic is + - * / ^ of two numbers.
+func (c *checker) arithmetic(n *Node) Value {
+	a, aok := c.number(n.Args[0])
+	b, bok := c.number(n.Args[1])
+	if !aok || !bok {
+		return Value{}
+	}
+	if n.Op == "^" {
+		return c.power(n, a, b)
+	}
+	at, bt := c.typed(n.Args[0]), c.typed(n.Args[1])
+	t, err := units.Combine(n.Op, a.Type, b.Type, at, bt)
+	if err != nil {
+		c.typeError(n, c.percentHint(n, err, a, b))
+		return Value{}
+	}
+	v := Value{Class: Number, Type: t, Fixed: a.Fixed && b.Fixed}
+	switch n.Op {
+	case "+":
+		v.Reg, v.Unit = c.b.Binary(bound.OpAdd, a.Reg, b.Reg), sumUnit(t, a, b)
+	case "-":
+		v.Reg, v.Unit = c.b.Binary(bound.OpSub, a.Reg, b.Reg), sumUnit(t, a, b)
+	case "*":
+		v.Reg, v.Unit = c.b.Binary(bound.OpMul, a.Reg, b.Reg), scaledUnit(t, a, b)
+	default:
+		v.Reg = c.b.Binary(bound.OpDiv, a.Reg, b.Reg)
+		if b.Type == (units.Type{}) {
+			v.Unit = scaledUnit(t, a, b)
+		}
+		c.noteAt(v.Reg, n)
+	}
+	return v
+}
+
+// percentHint offers the product where someone adds a percentage.
+func (c *checker) percentHint(n *Node, err *units.Error, a, b Value) *units.Error {
+	lit := n.Args[1].bare()
+	if (n.Op != "+" && n.Op != "-") || lit.Kind != NodeLiteral || lit.Lit.Unit.Symbol != "%" || a.Type.Dim.IsZero() {
+		return err
+	}
+	e := *err
+	e.Hint = "a share of the left side is `" + c.typed(n.Args[0]) + " * (1 " + n.Op + " " + c.typed(n.Args[1]) + ")`; a tolerance has its signs glued to its numbers and ends a whole right-hand side"
+	return &e
+}
+
+// sumUnit is the unit to show a sum or difference in.
+func sumUnit(t units.Type, a, b Value) *units.Unit {
+	for _, v := range []Value{a, b} {
+		if v.Unit != nil && v.Unit.Type.Kind == t.Kind && v.Unit.Type.Dim == t.Dim && v.Unit.Type.Ref == t.Ref {
+			return v.Unit
+		}
+	}
+	return nil
+}
+
+// scaledUnit is the unit of a number multiplied by a plain factor.
+func scaledUnit(t units.Type, a, b Value) *units.Unit {
+	for _, v := range []Value{a, b} {
+		if v.Unit != nil && v.Unit.Symbol != "" && v.Unit.Offset == nil && v.Type.Dim == t.Dim && !t.Dim.IsZero() {
+			return v.Unit
+		}
+	}
+	return nil
+}
+
+// negate is a sign before a number.
+func (c *checker) negate(n *Node) Value {
+	a, ok := c.number(n.Args[0])
+	if !ok {
+		return Value{}
+	}
+	switch a.Type.Kind {
+	case units.Point:
+		c.fail(n, "type-point", "a temperature on a scale has no opposite: `"+c.typed(n.Args[0])+"` is a point", "write the sign into the number, or subtract from another temperature")
+		return Value{}
+	case units.Level:
+		c.fail(n, "type-level", "an absolute level has no opposite", "write the sign into the number, or use a difference in dB")
+		return Value{}
+	case units.Kelvin:
+		a.Type.Kind = units.Plain
+	}
+	a.Reg = c.b.Unary(bound.OpNeg, a.Reg)
+	a.Given = a.Given && n.Args[0].Kind == NodeLiteral
+	a.Lo, a.Hi, a.Fields = nil, nil, nil
+	return a
+}
+
+// maxExponent bounds whole exponents; the constants they make stay short.
+const maxExponent = 1024
+
+// power is a to the b: exponents that are whole or half a whole number raise
+// the dimension too, others need a plain number.
+func (c *checker) power(n *Node, a, b Value) Value {
+	if b.Type.Kind == units.Kelvin || b.Type != (units.Type{}) {
+		c.fail(n.Args[1], "power-exponent", "an exponent is a plain number; `"+c.typed(n.Args[1])+"` is "+b.Type.Words(), "")
+		return Value{}
+	}
+	exp, constant := c.b.ConstOf(b.Reg)
+	num, half := 0, false
+	if constant {
+		num, half, constant = halves(exp)
+	}
+	if !constant {
+		return c.realPower(n, a, b)
+	}
+	t, ok := c.powerType(n, a, num, half)
+	if !ok {
+		return Value{}
+	}
+	v := Value{Class: Number, Type: t, Fixed: a.Fixed}
+	if half {
+		v.Reg = c.b.PowInt(c.b.Unary(bound.OpSqrt, a.Reg), num)
+	} else {
+		v.Reg = c.b.PowInt(a.Reg, num)
+	}
+	if half || num <= 0 {
+		c.noteAt(v.Reg, n)
+	}
+	return v
+}
+
+// halves reads an exponent as num, or num/2 where half is true.
+func halves(r *big.Rat) (num int, half, ok bool) {
+	d := r.Denom()
+	if !d.IsInt64() || d.Int64() > 2 || !r.Num().IsInt64() {
+		return 0, false, false
+	}
+	n := r.Num().Int64()
+	if n > maxExponent || n < -maxExponent {
+		return 0, false, false
+	}
+	return int(n), d.Int64() == 2, true
+}
+
+// powerType is the type of a to the num, or num/2 where half.
+func (c *checker) powerType(n *Node, a Value, num int, half bool) (units.Type, bool) {
+	if a.Type.Kind == units.Point || a.Type.Kind >= units.LevelStep || a.Type.Wave != units.NoWave {
+		return c.productType(n, a, num, half)
+	}
+	den := 1
+	if half {
+		den = 2
+	}
+	d, ok := a.Type.Dim.Pow(num, den)
+	if !ok {
+		c.fail(n, "power-dimension", "this power of "+a.Type.Words()+" has no dimension", "")
+	}
+	return units.Type{Dim: d}, ok
+}
+
+// productType treats points, levels and tagged quantities as the product
+// x * x would be; other powers of them mean nothing.
+func (c *checker) productType(n *Node, a Value, num int, half bool) (units.Type, bool) {
+	base := c.typed(n.Args[0])
+	if num == 2 && !half {
+		t, err := units.Combine("*", a.Type, a.Type, base, base)
+		if err == nil {
+			return t, true
+		}
+		c.typeError(n, err)
+		return units.Type{}, false
+	}
+	hint := ""
+	if a.Type.Kind == units.Point {
+		hint = "kelvin(" + base + ") is the temperature above absolute zero, to calculate with"
+	}
+	c.fail(n, "power-base", "this power of "+a.Type.Words()+" means nothing", hint)
+	return units.Type{}, false
+}
+
+// realPower is a power whose exponent is no whole or half number.
+func (c *checker) realPower(n *Node, a, b Value) Value {
+	if a.Type != (units.Type{}) {
+		c.fail(n, "power-base", "only a plain number has a power like `"+c.typed(n.Args[1])+"`; `"+c.typed(n.Args[0])+"` is "+a.Type.Words(),
+			"divide by a unit first, as in `("+c.typed(n.Args[0])+" / 1 V)^x`")
+		return Value{}
+	}
+	r := c.b.Binary(bound.OpPow, a.Reg, b.Reg)
+	c.noteAt(r, n)
+	return Value{Class: Number, Reg: r, Fixed: a.Fixed && b.Fixed}
+}

@@ -1,0 +1,39 @@
+// Package formula turns the text of a formula into a dimension-checked graph.
+//
+// The text is scanned and masked first: every number, name, path, string and
+// literal range becomes one placeholder rune, so that no float64 arises and
+// nothing barred reaches the parser. What is left, operators and brackets, is
+// parsed by expr-lang's parser, reduced to an allow-list of node kinds, then
+// checked against the names of a Scope and lowered into a bound.Builder.
+package formula
+
+import "guardband/units"
+
+// Limits of one formula. They keep the parser's recursion far from the end of
+// the stack, whatever is typed.
+const (
+	MaxBytes  = 4096 // longest formula in bytes
+	MaxDepth  = 64   // deepest nesting of brackets, signs and conditions
+	maxErrors = 10   // complaints kept per formula
+)
+
+// Error is a complaint about a formula, with the byte range of the formula's
+// text it speaks of.
+type Error struct {
+	Off, End int
+	Code     string // stable, e.g. "formula-syntax", "name-unknown", "dimension"
+	Msg      string
+	Hint     string
+}
+
+func (e *Error) Error() string {
+	if e.Hint == "" {
+		return e.Msg
+	}
+	return e.Msg + " (" + e.Hint + ")"
+}
+
+// lift turns a complaint of units, whose range starts at base of our text.
+func lift(e *units.Error, base int) *Error {
+	return &Error{Off: base + e.Off, End: base + e.End, Code: e.Code, Msg: e.Msg, Hint: e.Hint}
+}

@@ -1,0 +1,125 @@
+package formula
+
+import (
+	"slices"
+	"sync"
+
+	"guardband/eval/bound"
+)
+
+// Language is the set of functions that formulas may call. It does not change
+// once built and may be shared.
+type Language struct {
+	trade   map[string]*tradeFunction
+	builtin map[string]builtin
+	list    []Function
+	names   []string // every name that can be called, sorted
+}
+
+// tradeFunction is a Function with its parsed texts.
+type tradeFunction struct {
+	Function
+	number int // its place in the list, from 1
+	parsed func() parsedFunction
+}
+
+type parsedFunction struct {
+	body     *Expr
+	valid    []*Expr
+	defaults []*Expr // nil entries for required parameters
+	errs     []*Error
+}
+
+// NewLanguage makes a language of the built-in functions and fns. A later
+// function of the same name takes the place of an earlier one.
+func NewLanguage(fns []Function) *Language {
+	l := &Language{trade: make(map[string]*tradeFunction, len(fns)), list: slices.Clone(fns)}
+	for i, f := range fns {
+		l.trade[f.Name] = &tradeFunction{Function: f, number: i + 1, parsed: sync.OnceValue(func() parsedFunction { return parseFunction(f) })}
+		l.names = append(l.names, f.Name)
+	}
+	l.builtin = map[string]builtin{}
+	for _, b := range builtins() {
+		l.builtin[b.Name] = b
+		l.names = append(l.names, b.Name)
+		l.list = append(l.list, b.Function)
+	}
+	slices.Sort(l.names)
+	l.names = slices.Compact(l.names)
+	return l
+}
+
+// Functions lists the functions of the trade and then the built-in ones, for
+// help. Built-in functions have no Body.
+func (l *Language) Functions() []Function { return slices.Clone(l.list) }
+
+// parseFunction parses the texts of a trade function once.
+func parseFunction(f Function) parsedFunction {
+	var p parsedFunction
+	var errs []*Error
+	p.body, errs = Parse(f.Body)
+	p.errs = append(p.errs, errs...)
+	for _, v := range f.Valid {
+		e, errs := Parse(v)
+		p.valid = append(p.valid, e)
+		p.errs = append(p.errs, errs...)
+	}
+	p.defaults = make([]*Expr, len(f.Params))
+	for i, a := range f.Params {
+		if a.Default != "" {
+			p.defaults[i], errs = Parse(a.Default)
+			p.errs = append(p.errs, errs...)
+		}
+	}
+	return p
+}
+
+// Check checks a value formula against the names of s and lowers it into b.
+// All errors found are returned; the Value is Bad where there are any.
+func (l *Language) Check(e *Expr, s Scope, b *bound.Builder) (Value, []*Error) {
+	c := newChecker(l, e.Text, s, b)
+	v := c.eval(e.Root)
+	if len(c.errs) > 0 {
+		return Value{}, c.errs
+	}
+	return v, nil
+}
+
+// nearest is the known name closest to name, "" if none is close.
+func nearest(name string, known []string) string {
+	best, least := "", 1+len(name)/3
+	for _, k := range known {
+		if d := distance(name, k, least+1); d <= least && (best == "" || d < least) {
+			best, least = k, d
+		}
+	}
+	return best
+}
+
+// distance is the number of single-letter slips (insertion, deletion,
+// replacement, swap of neighbours) between two names, or limit if not fewer.
+func distance(a, b string, limit int) int {
+	x, y := []rune(a), []rune(b)
+	if d := len(x) - len(y); d >= limit || -d >= limit {
+		return limit
+	}
+	before, prev, cur := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
+	for j := range prev {
+		prev[j] = j
+	}
+	for i := 1; i <= len(x); i++ {
+		cur[0] = i
+		for j := 1; j <= len(y); j++ {
+			cost := 1
+			if x[i-1] == y[j-1] {
+				cost = 0
+			}
+			cur[j] = min(prev[j]+1, cur[j-1]+1, prev[j-1]+cost)
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				cur[j] = min(cur[j], before[j-2]+1)
+			}
+		}
+		before, prev, cur = prev, cur, before
+	}
+	return min(prev[len(y)], limit)
+}

@@ -1,0 +1,40 @@
+package formula
+
+import (
+	"math/big"
+
+	"guardband/eval/bound"
+	"guardband/units"
+)
+
+// Margin is what a claim asks beyond bare truth.
+type Margin struct {
+	Share    *big.Rat        // 0.05 for 5 %; nil when Absolute is set or no margin
+	Of       string          // "limit" (default), "span", "nominal"
+	Absolute *units.Quantity // 0.2 V; a °C or °F amount counts as a difference
+	Off, End int             // unused by Compile but handed back in errors of the margin itself: Code starts with "margin-"
+}
+
+// Test is one comparison of a criterion, for display and for its margin.
+// Slack >= 0 (> 0 where Op is "<" or ">") is the comparison without margin.
+type Test struct {
+	Off, End    int
+	Text        string // canonical text of the comparison
+	Op          string // "<", "<=", ">", ">=", "==", "!="; membership gives two tests
+	Left, Right Value
+	LimitRight  bool      // which side is the limit
+	NoLimit     bool      // == and !=, or inside a set with no bound: no margin is shown
+	Slack       bound.Reg // limit minus value, signed so that >= 0 holds; 0 when NoLimit
+	Ratio       bound.Reg // Slack / |base|; 0 where a percentage has no meaning (point, level, base exactly zero)
+	Base        string    // "limit", "span", "nominal": what Ratio is of
+	Need        bound.Reg // margin asked in the unit of Slack; 0 when none
+	Holds       bound.Reg // the comparison alone, without margin
+	Negated     bool      // stands under a not, an or, a condition or any(): shown, but its slack is no margin of the claim
+}
+
+// Compiled is a checked criterion.
+type Compiled struct {
+	Value           // Class Bool (or Bad); Reg with the margin included
+	Plain bound.Reg // Reg without margin, to tell broken from short
+	Tests []Test
+}

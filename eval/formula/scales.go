@@ -1,0 +1,171 @@
+package formula
+
+import (
+	"guardband/eval/bound"
+	"guardband/units"
+)
+
+// temperatureDim is the dimension of K alone.
+var temperatureDim = units.Dim{4: 2}
+
+// scaleBuiltins convert between temperatures and between the forms in which
+// alternating quantities are stated.
+func scaleBuiltins(group string) []builtin {
+	return []builtin{
+		entry(group, "kelvin", "T", "temperature above absolute zero, to calculate with", (*checker).kelvin),
+		entry(group, "celsius", "T", "a temperature above absolute zero as a point on the Celsius scale", (*checker).celsius),
+		entry(group, "peak", "x", "peak value of a sine whose rms or peak-to-peak value is x", wave(units.Peak)),
+		entry(group, "rms", "x", "rms value of a sine whose peak or peak-to-peak value is x", wave(units.RMS)),
+		entry(group, "peak_to_peak", "x", "peak-to-peak value of a sine whose rms or peak value is x", wave(units.PeakToPeak)),
+	}
+}
+
+// kelvin reads a point as a difference from absolute zero.
+func (c *checker) kelvin(n *Node) Value {
+	v, ok := c.single(n)
+	if !ok {
+		return Value{}
+	}
+	if v.Type.Dim != temperatureDim || v.Type.Kind == units.Plain {
+		c.fail(n.Args[0], "function-argument", "`kelvin` takes a temperature on a scale; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
+		return Value{}
+	}
+	return Value{Class: Number, Type: units.Type{Dim: temperatureDim}, Reg: v.Reg, Fixed: v.Fixed}
+}
+
+// celsius reads a difference from absolute zero as a point.
+func (c *checker) celsius(n *Node) Value {
+	v, ok := c.single(n)
+	if !ok {
+		return Value{}
+	}
+	if v.Type.Dim != temperatureDim || v.Type.Kind == units.Point {
+		c.fail(n.Args[0], "function-argument", "`celsius` takes a temperature above absolute zero; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
+		return Value{}
+	}
+	return Value{Class: Number, Type: units.Type{Dim: temperatureDim, Kind: units.Point}, Reg: v.Reg, Unit: resultUnit("°C"), Fixed: v.Fixed}
+}
+
+// wave converts to one way of stating a sine.
+func wave(to units.Wave) func(c *checker, n *Node) Value {
+	return func(c *checker, n *Node) Value {
+		v, ok := c.single(n)
+		if !ok {
+			return Value{}
+		}
+		if v.Type.Wave == units.NoWave {
+			c.fail(n.Args[0], "type-wave", "`"+c.typed(n.Args[0])+"` carries no tag: it is d.c. or instantaneous", "tag the number it comes from with rms, pk or pp")
+			return Value{}
+		}
+		v.Reg = c.fromPeak(c.toPeak(v.Reg, v.Type.Wave), v.Type.Wave, to, v.Reg)
+		v.Type.Wave = to
+		v.Unit = nil
+		return v
+	}
+}
+
+func (c *checker) toPeak(r bound.Reg, from units.Wave) bound.Reg {
+	switch from {
+	case units.RMS:
+		return c.b.Binary(bound.OpMul, r, c.b.Unary(bound.OpSqrt, c.constant(2, 1)))
+	case units.PeakToPeak:
+		return c.b.Binary(bound.OpDiv, r, c.constant(2, 1))
+	}
+	return r
+}
+
+func (c *checker) fromPeak(peak bound.Reg, from, to units.Wave, same bound.Reg) bound.Reg {
+	switch {
+	case from == to:
+		return same
+	case to == units.RMS:
+		return c.b.Binary(bound.OpDiv, peak, c.b.Unary(bound.OpSqrt, c.constant(2, 1)))
+	case to == units.PeakToPeak:
+		return c.b.Binary(bound.OpMul, peak, c.constant(2, 1))
+	}
+	return peak
+}
+
+// levelBuiltins convert between levels in decibels and what they stand for.
+// Nothing converts unasked.
+func levelBuiltins(group string) []builtin {
+	return []builtin{
+		entry(group, "dB_power", "ratio", "10 log10 of a ratio of powers, in dB", ratioLevel(10)),
+		entry(group, "dB_voltage", "ratio", "20 log10 of a ratio of voltages or currents, in dB", ratioLevel(20)),
+		entry(group, "power_ratio", "x", "ratio of powers that a difference in dB stands for", levelRatio(10)),
+		entry(group, "voltage_ratio", "x", "ratio of voltages or currents that a difference in dB stands for", levelRatio(20)),
+		entry(group, "from_level", "x", "power, or rms voltage or current, that an absolute level stands for", (*checker).fromLevel),
+		entry(group, "level_dBm", "P", "level of a power above 1 mW", toLevel("m")),
+		entry(group, "level_dBW", "P", "level of a power above 1 W", toLevel("W")),
+		entry(group, "level_dBV", "V", "level of an rms voltage above 1 V", toLevel("V")),
+		entry(group, "level_dBuV", "V", "level of an rms voltage above 1 µV", toLevel("µV")),
+	}
+}
+
+// ratioLevel is factor * log10(ratio).
+func ratioLevel(factor int64) func(c *checker, n *Node) Value {
+	return func(c *checker, n *Node) Value {
+		v := c.plainFunction(n, bound.OpLog10)
+		if v.Class == Bad {
+			return v
+		}
+		v.Reg = c.b.Binary(bound.OpMul, c.constant(factor, 1), v.Reg)
+		v.Type.Kind = units.LevelStep
+		v.Unit = resultUnit("dB")
+		return v
+	}
+}
+
+// levelRatio is 10 to the x / factor.
+func levelRatio(factor int64) func(c *checker, n *Node) Value {
+	return func(c *checker, n *Node) Value {
+		v, ok := c.single(n)
+		if !ok {
+			return Value{}
+		}
+		if v.Type.Kind != units.LevelStep || !v.Type.Dim.IsZero() {
+			c.fail(n.Args[0], "function-argument", "`"+n.Name+"` takes a difference in dB; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
+			return Value{}
+		}
+		return Value{Class: Number, Reg: c.tenTo(v.Reg, factor), Fixed: v.Fixed}
+	}
+}
+
+func (c *checker) tenTo(x bound.Reg, factor int64) bound.Reg {
+	return c.b.Binary(bound.OpPow, c.constant(10, 1), c.b.Binary(bound.OpDiv, x, c.constant(factor, 1)))
+}
+
+// fromLevel is the quantity that an absolute level stands for.
+func (c *checker) fromLevel(n *Node) Value {
+	v, ok := c.single(n)
+	if !ok {
+		return Value{}
+	}
+	ref, known := units.LevelReference(v.Type.Ref)
+	if v.Type.Kind != units.Level || !known || ref.Value == nil {
+		c.fail(n.Args[0], "function-argument", "`from_level` takes an absolute level such as 14 dBm; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
+		return Value{}
+	}
+	r := c.b.Binary(bound.OpMul, c.b.Const(ref.Value), c.tenTo(v.Reg, int64(ref.Step)))
+	return Value{Class: Number, Type: ref.Type, Reg: r, Fixed: v.Fixed}
+}
+
+// toLevel is the level of a quantity above a reference.
+func toLevel(ref string) func(c *checker, n *Node) Value {
+	return func(c *checker, n *Node) Value {
+		v, ok := c.single(n)
+		if !ok {
+			return Value{}
+		}
+		above, _ := units.LevelReference(ref)
+		if v.Type != above.Type {
+			c.fail(n.Args[0], "function-argument", "`"+n.Name+"` takes "+above.Type.Words()+"; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
+			return Value{}
+		}
+		ratio := c.b.Binary(bound.OpDiv, v.Reg, c.b.Const(above.Value))
+		r := c.b.Unary(bound.OpLog10, ratio)
+		c.noteAt(r, n)
+		r = c.b.Binary(bound.OpMul, c.constant(int64(above.Step), 1), r)
+		return Value{Class: Number, Type: units.Type{Kind: units.Level, Ref: ref}, Reg: r, Unit: resultUnit("dB" + ref), Fixed: v.Fixed}
+	}
+}

@@ -1,0 +1,95 @@
+package eval
+
+import (
+	"math/big"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/units"
+)
+
+// marginOf is the smallest distance to the limit of one comparison over the
+// facts: over all they allow for a pass, over the stated columns else.
+func (c *compiler) marginOf(t *trial, x *formula.Test, r testRoots, sure bool) (*Margin, bound.End) {
+	e := t.extent(r.slack, sure)
+	if e.Empty || e.Lo.Unbounded {
+		return nil, bound.End{}
+	}
+	typ := slackType(x)
+	m := &Margin{Absolute: finite(e.Lo), Base: x.Base, Required: t.cl.marginText}
+	if m.Absolute == nil {
+		return nil, bound.End{}
+	}
+	m.Text = c.marginText(e.Lo, typ, marginUnit(x))
+	if r.need >= 0 {
+		if n := t.extent(r.need, sure); !n.Hi.Unbounded {
+			m.RequiredAbsolute = finite(n.Hi)
+		}
+	}
+	if r.ratio >= 0 {
+		if q := t.extent(r.ratio, sure); !q.Empty && !q.Lo.Unbounded {
+			if p := finite(q.Lo); p != nil {
+				pc := *p * 100
+				m.Percent = &pc
+				m.Text += ", " + c.percentText(t, q.Lo) + " of " + x.Base
+			}
+		}
+	}
+	return m, e.Lo
+}
+
+// marginKey is what margins are ordered by: the share where there is one.
+func marginKey(m *Margin) float64 {
+	if m.Percent != nil {
+		return *m.Percent / 100
+	}
+	return *m.Absolute
+}
+
+// slackType is the type of a distance between two sides: of two temperature
+// points it is a difference, of two levels decibels.
+func slackType(x *formula.Test) units.Type {
+	t := x.Left.Type
+	switch t.Kind {
+	case units.Point, units.Kelvin:
+		t.Kind = units.Plain
+	case units.Level:
+		t = units.Type{Kind: units.LevelStep}
+	}
+	return t
+}
+
+func marginUnit(x *formula.Test) *units.Unit {
+	l, r := showUnits(x)
+	u := r
+	if u == nil {
+		u = l
+	}
+	if u == nil || u.Offset != nil || u.Type.Kind == units.Level {
+		return nil // a difference is not shown on a scale
+	}
+	return u
+}
+
+func (c *compiler) marginText(e bound.End, typ units.Type, u *units.Unit) string {
+	if e.Exact != nil {
+		return units.FormatAgainst(e.Exact, zero, typ, units.Style{Unit: u, Digits: 4})
+	}
+	return units.FormatFloat(e.Outer, typ, units.Style{Unit: u, Digits: 4, Round: units.Down})
+}
+
+// percentText prints a margin in percent so that it never contradicts the
+// margin asked.
+func (c *compiler) percentText(t *trial, e bound.End) string {
+	st := units.Style{Unit: &percent, Digits: 3}
+	if e.Exact == nil {
+		return units.FormatFloat(e.Outer, units.Type{}, units.Style{Unit: &percent, Digits: 3, Round: units.Down})
+	}
+	want := zero
+	if m := t.cl.margin; m != nil && m.Share != nil {
+		want = m.Share
+	}
+	return units.FormatAgainst(e.Exact, want, units.Type{}, st)
+}
+
+var percent = units.Unit{Symbol: "%", Factor: big.NewRat(1, 100)}

@@ -1,0 +1,274 @@
+package eval
+
+import (
+	"math/big"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/notebook/sheet"
+	"guardband/units"
+)
+
+// design is what the design blocks say.
+type design struct {
+	title, revision, author, date string
+	ambient                       *symbol
+	states                        []string
+	hazards                       []hazard
+	acknowledged                  map[string]string // hazard to who and when
+}
+
+// hazard is one a block carries by name.
+type hazard struct {
+	name string
+	at   notebook.Text
+	from string // what carries it, in words
+}
+
+// source is one document.
+type source struct {
+	id, title, issuer, revision, date, file, digest string
+	corrects                                        string
+	firstPage                                       int
+	abs                                             string // confined absolute path; "" without a file or where refused
+	block                                           *notebook.Block
+	at                                              notebook.Text
+	fileText                                        notebook.Text
+	info                                            sheet.Info // of the file, when it was opened
+	err                                             error      // why the file could not be read
+	onFile                                          bool
+	cites                                           []*citation
+}
+
+// citation is one citation in its place and what was found of it.
+type citation struct {
+	cite          *notebook.Cite
+	source        *source
+	numbers       []sheet.Number // numbers the entry states, to be looked for on the page
+	name          string         // symbol of the fact
+	found         sheet.Finding
+	asked         bool   // the document was asked
+	picture       string // data URI of a PNG
+	width, height int
+	inUse         bool // some claim rests on it
+}
+
+// part is one part type as noted.
+type part struct {
+	id                                  string
+	block                               *notebook.Block
+	source                              string
+	title, pack, maker, status, checked string
+	orders                              []orderCode
+	code                                *notebook.Entry
+	fields                              []*notebook.Entry
+	facts                               map[string]*factDef // "section name" to its rows
+	factOrder                           []*factDef
+	pins                                []*pin
+	needs                               []*notebook.Entry
+	nonneg                              map[string]bool // "at least zero"
+	placed                              []*component
+	attrs                               map[string]*notebook.Entry
+	hazards                             []hazard
+	unit                                *component // one unit, any, where the type itself is named
+}
+
+type orderCode struct {
+	code  string
+	entry *notebook.Entry
+}
+
+// factDef is one fact of a part type: all rows of one section, name and pin group.
+type factDef struct {
+	part      *part
+	section   string
+	name      string
+	selectors []string
+	rows      []*notebook.Entry
+}
+
+type pin struct {
+	row   *notebook.PinRow
+	entry *notebook.Entry
+}
+
+// component is one placed part.
+type component struct {
+	ref     string
+	part    *part  // nil for a kind
+	kind    string // "resistor"
+	row     *notebook.Placement
+	entry   *notebook.Entry
+	conns   map[string]*net // by pin name or number as typed; two-terminal: "1", "2"
+	pinNets map[*pin]*net
+	symbol  *symbol // value of a two-terminal part, made on demand
+	virtual bool    // "one unit, any" of a part type that is not placed
+}
+
+// net is one net of the board.
+type net struct {
+	name   string
+	joined []joint
+	symbol *symbol
+	text   notebook.Text
+}
+
+type joint struct {
+	comp *component
+	pin  *pin // nil for a two-terminal kind
+	end  int  // 1 or 2 for a two-terminal kind
+}
+
+// state of lowering a symbol, so that circles are found.
+type state uint8
+
+const (
+	fresh state = iota
+	busy
+	done
+)
+
+// symbol is anything a formula can name.
+type symbol struct {
+	name      string
+	entry     *notebook.Entry // where it is defined; nil for nets and such
+	block     *notebook.Block
+	limit     bool // operating, absmax
+	derived   bool
+	state     state
+	val       formula.Value
+	cols      [3]*formula.Value // min, typ, max as stated; nil = not stated
+	input     *input            // the leaf it makes, nil where exact or derived
+	rows      []*row            // rows of a conditional fact
+	deps      []*symbol         // what its value was made of
+	cites     []*citation
+	assumed   string
+	why       []OpenPoint // why nothing can be concluded from it (condition not covered ...)
+	usedBy    []string
+	expr      *formula.Expr
+	comp      *component
+	define    func(*symbol)
+	leaf      bound.Input // what the leaf knows before conditions are judged
+	nonneg    bool        // at least zero by the user's word
+	lacking   OpenPoint   // why nothing is known of it, where no row says so
+	shown     string      // its range as printed, once worked out
+	exactLeaf bool        // the leaf's own bounds are the rows' columns
+	tightened bool
+	blocked   bool // no row covers the use, and no leaf can say so by its bounds
+}
+
+// row is one row of a fact with conditions.
+type row struct {
+	entry       *notebook.Entry
+	conds       []condition
+	in          bound.Input
+	cols        [3]*formula.Value
+	out         bool // does not apply to the use
+	why         []OpenPoint
+	unconfirmed bool
+	bad         bool
+}
+
+// condition is one condition of a row against the use of the part.
+type condition struct {
+	cond   *notebook.Cond
+	name   string
+	lo, hi *formula.Value // the set the row covers; nil = open end
+	flag   string
+	judged bool // "<=" or ">=": the reader's judgement
+}
+
+// input is one leaf: a number that may stand anywhere in its range.
+type input struct {
+	num  int
+	sym  *symbol
+	name string
+	typ  units.Type
+	unit *units.Unit
+	in   bound.Input
+}
+
+// claim is one claim while it is worked on.
+type claim struct {
+	id          string
+	kind        string
+	block       *notebook.Block
+	check       *builtin // of a built-in check
+	texts       map[string]*notebook.Entry
+	out         Claim
+	crit        []*criterion
+	uses        []*symbol // in order of first use
+	errors      bool      // a formula of it has an error
+	margin      *formula.Margin
+	marginText  string
+	open        []OpenPoint
+	accepts     *notebook.Entry // "accepts: -3 %": the miss a waiver covers
+	marginEntry *notebook.Entry
+	samples     int // of a Monte Carlo analysis
+	yield       *big.Rat
+	normal      float64
+	plain       Verdict           // of a built-in check that needs no arithmetic
+	entries     []*notebook.Entry // of a built-in check: what it rests on
+	candidate   *part
+}
+
+// criterion is one criterion while it is worked on.
+type criterion struct {
+	text      notebook.Text
+	src       string
+	state     string
+	expr      *formula.Expr
+	comp      formula.Compiled
+	bad       bool
+	uses      []*symbol
+	out       Criterion
+	at        []*big.Rat // the corner shown
+	atInputs  []int      // and the graph inputs it speaks of
+	candidate *part
+	thin      float64 // smallest margin, +Inf where none is shown
+}
+
+type skip struct {
+	id     string
+	entry  *notebook.Entry
+	reason string
+	waiver *Waiver
+	used   bool
+}
+
+type budget struct {
+	block         *notebook.Block
+	loads         []*load
+	results       map[string]*symbol // "peak", "average", "charge_per_day", "life"
+	usable        *notebook.Entry
+	selfDischarge *notebook.Entry
+	deps          []*symbol
+	lowered, bad  bool
+	out           Budget
+}
+
+type shortlist struct {
+	block    *notebook.Block
+	criteria []*notebook.Entry
+	choice   *notebook.Entry
+	rows     []*claim // one a candidate
+	out      Shortlist
+}
+
+type reading struct {
+	entry   *notebook.Entry
+	settles *notebook.Entry
+	out     Reading
+}
+
+type factKey struct {
+	comp          *component
+	section, name string
+	pin           string
+}
+
+type useKey struct {
+	comp *component
+	name string
+}

@@ -1,0 +1,228 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// codePiece is one piece of an order-code pattern: fixed text or a field.
+type codePiece struct {
+	text  string
+	field string
+}
+
+// option is one code of a field and what it means.
+type option struct{ code, means string }
+
+// decoded is one field of an order code worked out.
+type decoded struct {
+	field string
+	option
+}
+
+// codeParts takes "QX30-{volts}{case}" apart.
+func codeParts(pattern string) ([]codePiece, string) {
+	var out []codePiece
+	for pattern != "" {
+		i := strings.IndexByte(pattern, '{')
+		if i < 0 {
+			return append(out, codePiece{text: pattern}), ""
+		}
+		if i > 0 {
+			out = append(out, codePiece{text: pattern[:i]})
+		}
+		j := strings.IndexByte(pattern[i:], '}')
+		if j < 0 {
+			return nil, "a `{` has no `}`"
+		}
+		out = append(out, codePiece{field: strings.TrimSpace(pattern[i+1 : i+j])})
+		pattern = pattern[i+j+1:]
+	}
+	return out, ""
+}
+
+// fieldOptions reads "18 = 1.8 V, 30 = 3.0 V". The word `none` stands for an
+// optional field that is left out.
+func fieldOptions(text string) []option {
+	var out []option
+	for _, x := range strings.Split(text, ",") {
+		code, means, ok := strings.Cut(x, "=")
+		code, means = strings.TrimSpace(code), strings.TrimSpace(means)
+		if !ok && len(out) > 0 { // a comma inside a meaning
+			out[len(out)-1].means += ", " + strings.TrimSpace(x)
+			continue
+		}
+		if code == "none" {
+			code = ""
+		}
+		out = append(out, option{code, means})
+	}
+	return out
+}
+
+// options of every field of a part, by name.
+func (p *part) options() map[string][]option {
+	out := map[string][]option{}
+	for _, e := range p.fields {
+		out[e.Arg] = append(out[e.Arg], fieldOptions(value(e))...)
+	}
+	return out
+}
+
+// decode reads an order code by the part's pattern. All readings are given:
+// none means that the code does not fit, two that the pattern is ambiguous.
+func decode(code string, pieces []codePiece, opts map[string][]option) [][]decoded {
+	var out [][]decoded
+	var walk func(rest string, i int, got []decoded)
+	walk = func(rest string, i int, got []decoded) {
+		if len(out) > 1 {
+			return
+		}
+		if i == len(pieces) {
+			if rest == "" {
+				out = append(out, append([]decoded(nil), got...))
+			}
+			return
+		}
+		if p := pieces[i]; p.field == "" {
+			if after, ok := strings.CutPrefix(rest, p.text); ok {
+				walk(after, i+1, got)
+			}
+			return
+		}
+		for _, o := range opts[pieces[i].field] {
+			if after, ok := strings.CutPrefix(rest, o.code); ok {
+				walk(after, i+1, append(got, decoded{pieces[i].field, o}))
+			}
+		}
+	}
+	walk(code, 0, nil)
+	return out
+}
+
+// ambiguous finds a code that the pattern reads two ways; "" if none of the
+// first codes it can make is.
+func ambiguous(pieces []codePiece, opts map[string][]option) string {
+	seen := map[string]bool{}
+	const most = 20000
+	codes := []string{""}
+	for _, p := range pieces {
+		var next []string
+		list := []option{{code: p.text}}
+		if p.field != "" {
+			list = opts[p.field]
+		}
+		for _, c := range codes {
+			for _, o := range list {
+				if next = append(next, c+o.code); len(next) > most {
+					return ""
+				}
+			}
+		}
+		codes = next
+	}
+	for _, c := range codes {
+		if seen[c] {
+			return c
+		}
+		seen[c] = true
+	}
+	return ""
+}
+
+// codeOf is the order code of a placed part: the first its type names.
+func (m *component) codeOf() string {
+	if m.part == nil || len(m.part.orders) == 0 {
+		return ""
+	}
+	return m.part.orders[0].code
+}
+
+// decodedOf is the order code of a part taken apart, with what is wrong.
+func (c *compiler) decodedOf(p *part, code string) ([]decoded, string) {
+	if p.code == nil {
+		return nil, "part " + p.id + " has no `code:` pattern"
+	}
+	pieces, bad := codeParts(value(p.code))
+	if bad != "" {
+		return nil, bad
+	}
+	switch all := decode(code, pieces, p.options()); len(all) {
+	case 0:
+		return nil, fmt.Sprintf("order code %s does not fit the pattern %s", code, value(p.code))
+	case 1:
+		return all[0], ""
+	default:
+		return nil, fmt.Sprintf("order code %s can be read in two ways", code)
+	}
+}
+
+// checkCodes complains about code tables that cannot be used.
+func (c *compiler) checkCodes() {
+	for _, p := range c.parts.list {
+		if p.code == nil {
+			continue
+		}
+		pieces, bad := codeParts(value(p.code))
+		if bad != "" {
+			c.whole(notebook.Err, "code-pattern", p.code.Value, bad, "fields stand in braces: `QX30-{volts}{case}`")
+			continue
+		}
+		opts := p.options()
+		known := []string{}
+		for f := range opts {
+			known = append(known, f)
+		}
+		for _, x := range pieces {
+			if x.field != "" && opts[x.field] == nil {
+				c.whole(notebook.Err, "field-unknown", p.code.Value, "the pattern names a field `"+x.field+"` that has no table", hintOr(hintNear(x.field, known), "add `field "+x.field+": code = meaning, ...`"))
+			}
+		}
+		if twice := ambiguous(pieces, opts); twice != "" {
+			c.whole(notebook.Err, "code-ambiguous", p.code.Value, "the code "+twice+" can be read in two ways", "put a fixed character between the fields, or make the codes of one length")
+		}
+	}
+}
+
+func hintOr(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+// orderField is U2.order.volts: what the code says, as a quantity where it is
+// one, as text else.
+func (c *compiler) orderField(m *component, fields []string, p *formula.Path) (*formula.Value, *formula.Error) {
+	fail := func(msg, hint string) (*formula.Value, *formula.Error) {
+		return nil, &formula.Error{Code: "order-field", Msg: msg, Hint: hint}
+	}
+	code := m.codeOf()
+	if code == "" {
+		return fail("part `"+m.part.id+"` has no order code", "add `order:`")
+	}
+	if len(fields) == 0 {
+		return &formula.Value{Class: formula.Text, Str: code, Given: true, Fixed: true}, nil
+	}
+	got, bad := c.decodedOf(m.part, code)
+	if bad != "" {
+		return fail(bad, "")
+	}
+	var names []string
+	for _, d := range got {
+		names = append(names, d.field)
+		if d.field != fields[0] {
+			continue
+		}
+		if q, err := units.ParseLiteral(d.means); err == nil {
+			v := c.number(q)
+			return &v, nil
+		}
+		return &formula.Value{Class: formula.Text, Str: d.means, Given: true, Fixed: true}, nil
+	}
+	return fail("the order code of "+m.ref+" has no field `"+fields[0]+"`", hintNear(fields[0], names))
+}

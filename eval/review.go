@@ -1,0 +1,80 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/notebook"
+)
+
+// readReview reads participants and actions of a design review.
+func (c *compiler) readReview(b *notebook.Block) {
+	for _, e := range b.Entries {
+		switch e.Label {
+		case "participants", "participant":
+			for _, x := range splitList(value(e)) {
+				name, role := x, ""
+				if i := strings.IndexByte(x, '('); i > 0 && strings.HasSuffix(x, ")") {
+					name, role = strings.TrimSpace(x[:i]), x[i+1:len(x)-1]
+				}
+				c.review.Participants = append(c.review.Participants, Field{Name: name, Value: role})
+			}
+		case "action":
+			f := splitN(value(e), 4)
+			if len(f) < 4 || !isDate(f[2]) {
+				c.whole(notebook.Err, "action-form", e.Value, "an action names its claim, owner, due date and text", "`action A3: rail-inside, J. Doe, 2026-12-01, measure the rail cold`")
+				continue
+			}
+			c.review.Actions = append(c.review.Actions, Action{ID: e.Arg, Claim: f[0], Owner: f[1], Due: f[2], Text: f[3]})
+		case "closed":
+			c.closeAction(e)
+		}
+	}
+	c.readCommon(b, "the review")
+}
+
+func (c *compiler) closeAction(e *notebook.Entry) {
+	for i := range c.review.Actions {
+		if a := &c.review.Actions[i]; a.ID == e.Arg {
+			a.Closed = value(e)
+			return
+		}
+	}
+	var ids []string
+	for _, a := range c.review.Actions {
+		ids = append(ids, a.ID)
+	}
+	c.whole(notebook.Err, "action-unknown", e.Text, "no action is named `"+e.Arg+"`", hintNear(e.Arg, ids))
+}
+
+// actionsOf are the actions on a claim.
+func (c *compiler) actionsOf(id string) []Action {
+	var out []Action
+	for _, a := range c.review.Actions {
+		if a.Claim == id {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// uncovered lists requirements that a source states and no claim answers.
+func (c *compiler) uncovered(by map[string]int) []Requirement {
+	var out []Requirement
+	for _, s := range c.sources.list {
+		for _, e := range s.block.Entries {
+			switch e.Label {
+			case "requirement":
+				if _, ok := by[s.id+" "+e.Arg]; !ok {
+					out = append(out, Requirement{ID: e.Arg, Source: s.id, Text: value(e), Claims: []string{}})
+				}
+			case "requirements":
+				for _, id := range splitList(value(e)) {
+					if _, ok := by[s.id+" "+id]; !ok {
+						out = append(out, Requirement{ID: id, Source: s.id, Claims: []string{}})
+					}
+				}
+			}
+		}
+	}
+	return out
+}

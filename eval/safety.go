@@ -1,0 +1,305 @@
+package eval
+
+import (
+	"sort"
+	"strings"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// closing is what every caution ends with.
+const closing = "The applicable standard, the local wiring code and the judgement of a licensed or qualified person come before this record. Passing claims are no approval to energise."
+
+// cautionText is one safety message of the trade.
+type cautionText struct {
+	hazard string // the name a block may carry
+	word   string
+	text   []string
+	source string
+}
+
+// cautionTexts are the usual cautions. Signal words follow ANSI Z535 and
+// ISO 3864: DANGER will, WARNING could cause death or serious injury, CAUTION
+// minor injury, NOTICE damage only.
+var cautionTexts = []cautionText{
+	{"mains", "DANGER", []string{
+		"Contact with mains voltage kills. Isolate the supply, lock it off and prove it dead before touching anything; let capacitors discharge and prove that too.",
+		"Work from a supply protected by a residual-current device, with covers on, never alone. Do not clip an earthed oscilloscope to live parts.",
+		"Spacing, fuses, suppressors, capacitors across the line and insulation are safety parts: their approval and their distances need evidence of their own.",
+	}, "IEC 60364-4-41; IEC 61010-1; IEC 60664-1"},
+	{"hazardous voltage", "DANGER", []string{
+		"A voltage above 50 V rms, 70.7 V peak or 120 V d.c. stands on this board. It can kill.",
+		"Keep it behind insulation and covers; discharge and prove dead before work.",
+	}, "IEC 62368-1 (ES2 limits); IEC 61140"},
+	{"voltage that needs a safeguard", "WARNING", []string{
+		"A voltage above 30 V rms, 42.4 V peak or 60 V d.c. stands on this board. A safeguard is needed between it and a person.",
+	}, "IEC 62368-1, Table 4 (ES1 limits)"},
+	{"lithium-ion battery", "WARNING", []string{
+		"A lithium-ion cell can burn or burst. Charge it only inside the cell maker's own window of voltage, current and temperature (0 °C to 45 °C is the usual entry), never above the cell's maximum voltage.",
+		"Use a protected cell or a protection circuit. Never leave it on charge unattended on the bench. Take it out of use if it is swollen, dented or hot.",
+		"Carriage and shipping have rules of their own (UN 38.3 test summary; limits of 20 Wh a cell and 100 Wh a battery).",
+	}, "IEC 62133-2; IEC 62368-1, Annex M; 49 CFR 173.185"},
+	{"primary lithium battery", "WARNING", []string{
+		"A primary lithium cell must never be charged: limit the reverse current under any single fault to what its maker allows. Keep coin cells away from children.",
+	}, "IEC 60086-4; 16 CFR 1263"},
+	{"stored energy", "WARNING", []string{
+		"A capacitor on this board stores enough energy to injure after power is removed. Provide a bleed path and a label, discharge it and prove it dead before work.",
+	}, "NFPA 70E, article 360; DOE-HDBK-1092"},
+	{"hot surface", "CAUTION", []string{
+		"A part of this board can become hot enough to burn. Guard it or mark it.",
+	}, "IEC 62368-1, Table 38; ISO 13732-1"},
+	{"unattended heat", "WARNING", []string{
+		"A heater or motor that stays on when its switch fails can start a fire. Fit an independent cut-out that does not share parts with the control.",
+	}, "IEC 60730-1; IEC 60335-1"},
+	{"fire power", "WARNING", []string{
+		"More than 15 W can reach a fault point. Choose enclosure, spacing and fuse for it.",
+	}, "IEC 62368-1, clause 6 (PS2)"},
+}
+
+// caution is one message while its reasons are gathered.
+type caution struct {
+	text cautionText
+	why  []string
+	at   *Position
+	from map[string]bool // claims that carry the hazard
+}
+
+// cautions gathers the safety messages: those named by `hazard:` and those
+// that values and parts call for.
+func (c *compiler) cautions() []Caution {
+	found := map[string]*caution{}
+	add := func(name, why string, at *Position, claim string) {
+		x := found[name]
+		if x == nil {
+			x = &caution{text: textOf(name), at: at, from: map[string]bool{}}
+			found[name] = x
+		}
+		if why != "" && !contains(x.why, why) {
+			x.why = append(x.why, why)
+		}
+		if claim != "" {
+			x.from[claim] = true
+		}
+	}
+	for _, h := range c.design.hazards {
+		name := hazardName(h.name)
+		claim, _ := strings.CutPrefix(h.from, "claim ")
+		if claim == h.from {
+			claim = ""
+		}
+		add(name, h.from+" carries hazard: "+h.name, position(h.at.Pos(0)), claim)
+	}
+	c.inferVoltages(add)
+	c.inferCells(add)
+	c.inferEnergy(add)
+	return c.finish(found)
+}
+
+func textOf(name string) cautionText {
+	for _, t := range cautionTexts {
+		if t.hazard == name {
+			return t
+		}
+	}
+	return cautionText{name, "WARNING", []string{"This design carries the hazard “" + name + "”. Know it and guard against it before power is applied."}, "named by the notes"}
+}
+
+// hazardName folds the ways a hazard is written.
+func hazardName(s string) string {
+	s = strings.ToLower(strings.TrimSpace(s))
+	switch s {
+	case "ac line", "line voltage", "mains voltage":
+		return "mains"
+	case "lithium", "lithium ion", "lithium-ion", "li-ion", "lithium-ion cell", "lithium ion battery", "battery":
+		return "lithium-ion battery"
+	}
+	return s
+}
+
+// limits of voltage, untagged values being d.c. or instantaneous. Sources:
+// IEC 62368-1 as generally published.
+var voltageLimits = []struct {
+	wave         units.Wave
+	guard, death int64 // tenths of a volt
+	unit         string
+}{
+	{units.NoWave, 600, 1200, "d.c."}, {units.RMS, 300, 500, "rms"}, {units.Peak, 424, 707, "peak"}, {units.PeakToPeak, 848, 1414, "peak to peak"},
+}
+
+// inferVoltages looks at every value and fact of a voltage. A voltage that a
+// part merely withstands is no hazard of the board, so ratings are left out.
+func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim string)) {
+	look := func(y *symbol) {
+		if y == nil || y.state != done || y.limit || y.val.Class != formula.Number || y.val.Type.Dim != volt.Dim || y.val.Type.Kind != units.Plain {
+			return
+		}
+		p := c.b.Extract(y.val.Reg)
+		e := bound.SureRange(p, 0, c.gather(p), bound.Options{Boxes: 200})
+		if e.Empty {
+			return
+		}
+		most := max(abs(finite(e.Lo)), abs(finite(e.Hi)))
+		for _, l := range voltageLimits {
+			if y.val.Type.Wave != l.wave {
+				continue
+			}
+			why := y.name + " reaches " + units.FormatFloat(most, y.val.Type, units.Style{Digits: 4})
+			var at *Position
+			if y.entry != nil {
+				at = position(y.entry.Text.Pos(0))
+			}
+			switch {
+			case most > float64(l.death)/10:
+				add("hazardous voltage", why, at, "")
+			case most > float64(l.guard)/10:
+				add("voltage that needs a safeguard", why, at, "")
+			}
+			if l.wave == units.RMS && most > 50 {
+				add("mains", why, at, "")
+			}
+		}
+	}
+	for _, y := range c.values.list {
+		look(y)
+	}
+	for _, n := range c.nets.list {
+		look(n.symbol)
+	}
+}
+
+func abs(f *float64) float64 {
+	if f == nil {
+		return 0
+	}
+	if *f < 0 {
+		return -*f
+	}
+	return *f
+}
+
+// inferCells finds lithium cells among parts by their title or kind.
+func (c *compiler) inferCells(add func(name, why string, at *Position, claim string)) {
+	for _, p := range c.parts.list {
+		t := strings.ToLower(p.title)
+		if e := p.attrs["kind"]; e != nil {
+			t += " " + strings.ToLower(value(e))
+		}
+		if !strings.Contains(t, "lithium") && !strings.Contains(t, "li-ion") {
+			continue
+		}
+		cell := strings.Contains(t, "cell") || strings.Contains(t, "battery") || strings.Contains(t, "charger")
+		switch {
+		case strings.Contains(t, "primary") || strings.Contains(t, "coin"):
+			add("primary lithium battery", "part "+p.id+" is a "+p.title, position(p.block.Pos), "")
+		case cell:
+			add("lithium-ion battery", "part "+p.id+": "+p.title, position(p.block.Pos), "")
+		}
+	}
+}
+
+// inferEnergy finds placed capacitors that store more than 1 J at 100 V or
+// more, or more than 100 J below.
+func (c *compiler) inferEnergy(add func(name, why string, at *Position, claim string)) {
+	for _, m := range c.comps.list {
+		if m.kind != "capacitor" || m.symbol == nil || m.symbol.val.Class != formula.Number || len(m.row.Conns) < 2 {
+			continue
+		}
+		a, b := c.netVoltage(m.conns["1"]), c.netVoltage(m.conns["2"])
+		if a == nil || b == nil {
+			continue
+		}
+		v := c.b.Binary(bound.OpSub, a.val.Reg, b.val.Reg)
+		e := c.b.Binary(bound.OpMul, c.b.Const(half), c.b.Binary(bound.OpMul, m.symbol.val.Reg, c.b.PowInt(v, 2)))
+		p := c.b.Extract(e, v)
+		in := c.gather(p)
+		joule, volts := bound.SureRange(p, 0, in, bound.Options{Boxes: 200}), bound.SureRange(p, 1, in, bound.Options{Boxes: 200})
+		j, u := abs(finite(joule.Hi)), max(abs(finite(volts.Lo)), abs(finite(volts.Hi)))
+		if j > 100 || j > 1 && u >= 100 {
+			add("stored energy", m.ref+" stores "+units.FormatFloat(j, units.Type{Dim: units.Dim{4, 2, -4}}, units.Style{Digits: 3}), position(m.entry.Text.Pos(0)), "")
+		}
+	}
+}
+
+func (c *compiler) netVoltage(n *net) *symbol {
+	if n == nil {
+		return nil
+	}
+	y := c.netSymbol(n)
+	if y == nil {
+		return nil
+	}
+	c.lower(y)
+	if y.val.Class != formula.Number || y.val.Type.Dim != volt.Dim {
+		return nil
+	}
+	return y
+}
+
+// finish orders the cautions, worst first, and ties them to the claims they
+// touch.
+func (c *compiler) finish(found map[string]*caution) []Caution {
+	rank := map[string]int{"DANGER": 0, "WARNING": 1, "CAUTION": 2, "NOTICE": 3}
+	names := make([]string, 0, len(found))
+	for n := range found {
+		names = append(names, n)
+	}
+	sort.Slice(names, func(i, j int) bool {
+		a, b := rank[found[names[i]].text.word], rank[found[names[j]].text.word]
+		if a != b {
+			return a < b
+		}
+		return names[i] < names[j]
+	})
+	out := []Caution{}
+	for _, n := range names {
+		x := found[n]
+		k := Caution{ID: "caution-" + strings.ReplaceAll(n, " ", "-"), Hazard: n, Word: x.text.word, Text: append(append([]string(nil), x.text.text...), closing),
+			Why: strings.Join(x.why, "; "), Source: x.text.source, Claims: []string{}, Position: x.at, Acknowledged: c.acknowledged(n)}
+		for _, cl := range c.claims {
+			if x.from[cl.id] || c.touches(cl, n) {
+				k.Claims = append(k.Claims, cl.id)
+				cl.out.Safety = append(cl.out.Safety, k.ID)
+			}
+		}
+		out = append(out, k)
+	}
+	for name := range c.design.acknowledged {
+		if found[hazardName(name)] == nil {
+			c.diags.Add(notebook.Diagnostic{Code: "hazard-unknown", Severity: notebook.Warn, Message: "nothing here carries the hazard `" + name + "` that the design acknowledges"})
+		}
+	}
+	return out
+}
+
+func (c *compiler) acknowledged(name string) string {
+	for n, who := range c.design.acknowledged {
+		if hazardName(n) == name {
+			return who
+		}
+	}
+	return ""
+}
+
+// touches says whether a claim rests on something that carries the hazard.
+func (c *compiler) touches(cl *claim, hazard string) bool {
+	for _, y := range closure(cl.uses) {
+		if y.block == nil {
+			continue
+		}
+		for _, e := range y.block.Entries {
+			if e.Label == "hazard" && contains(splitList(strings.ToLower(value(e))), hazard) {
+				return true
+			}
+		}
+		if hazard == "lithium-ion battery" && y.comp != nil && y.comp.part != nil && strings.Contains(strings.ToLower(y.comp.part.title), "lithium") {
+			return true
+		}
+		if (hazard == "mains" || hazard == "hazardous voltage") && y.val.Type.Wave == units.RMS && y.val.Type.Dim == volt.Dim {
+			return true
+		}
+	}
+	return false
+}

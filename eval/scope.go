@@ -1,0 +1,263 @@
+package eval
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// scope gives meaning to the names of one formula and notes which symbols it
+// used. Inside a part's facts comp is the placed part whose own names count
+// first.
+type scope struct {
+	c         *compiler
+	comp      *component // names of this part count first; nil on the board
+	candidate *part      // meaning of "candidate" in a shortlist
+	state     string     // operating state judged in, "" for any
+	used      []*symbol
+	seen      map[*symbol]bool
+}
+
+func (s *scope) note(y *symbol) {
+	if y == nil || s.seen[y] {
+		return
+	}
+	if s.seen == nil {
+		s.seen = map[*symbol]bool{}
+	}
+	s.seen[y] = true
+	s.used = append(s.used, y)
+}
+
+// Lookup implements formula.Scope.
+func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.Error) {
+	unknown := func(code, msg, hint string) (formula.Value, *formula.Error) {
+		return formula.Value{}, &formula.Error{Off: off, End: end, Code: code, Msg: msg, Hint: hint}
+	}
+	y, rest, err := s.find(p)
+	if err != nil {
+		err.Off, err.End = off, end
+		return formula.Value{}, err
+	}
+	if y == nil {
+		return unknown("name-unknown", "nothing here is named `"+p.Text+"`", s.hint(p))
+	}
+	if rest != nil { // a decoded field of an order code
+		return *rest, nil
+	}
+	s.c.lower(y)
+	if y.state == busy {
+		return formula.Value{}, nil // the circle is told where it closes
+	}
+	s.note(y)
+	if p.Column == "" {
+		return y.val, nil
+	}
+	return s.column(y, p, off, end)
+}
+
+// column gives one end of a fact or given value.
+func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value, *formula.Error) {
+	if y.derived {
+		return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-derived", Msg: "`" + y.name + "` is derived, it has no ." + p.Column + " column",
+			Hint: "compare the value itself: a claim is judged at its worst"}
+	}
+	k := map[string]int{"min": 0, "typ": 1, "max": 2}[p.Column]
+	if v := y.cols[k]; v != nil {
+		return *v, nil
+	}
+	if y.val.Class == formula.Bad {
+		return formula.Value{}, nil
+	}
+	var stated []string
+	for i, n := range []string{"min", "typ", "max"} {
+		if y.cols[i] != nil {
+			stated = append(stated, "."+n)
+		}
+	}
+	hint := "no column of it is stated"
+	if len(stated) > 0 {
+		hint = "stated are " + strings.Join(stated, " and ")
+	}
+	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-missing", Msg: "`" + y.name + "` states no " + p.Column, Hint: hint}
+}
+
+// find resolves a path to a symbol, or to a constant value (rest).
+func (s *scope) find(p *formula.Path) (*symbol, *formula.Value, *formula.Error) {
+	c := s.c
+	if p.HasArg && p.Head == "net" {
+		if n, ok := c.nets.get(p.HeadArg); ok {
+			return c.netSymbol(n), nil, nil
+		}
+		if v, ok := c.values.get(p.HeadArg); ok {
+			return v, nil, nil
+		}
+		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "no net is named `" + p.HeadArg + "`", Hint: hintNear(p.HeadArg, c.nets.names())}
+	}
+	if p.Head == "budget" {
+		return c.budgetSymbol(p), nil, nil
+	}
+	if p.Head == "candidate" && s.candidate != nil {
+		return c.factOf(c.anyUnit(s.candidate), p)
+	}
+	if s.comp != nil && len(p.Fields) == 0 && !p.HasArg {
+		if y := c.ownName(s.comp, p.Head); y != nil {
+			return y, nil, nil
+		}
+	}
+	if len(p.Fields) == 0 && p.Selector == "" {
+		return s.plain(p.Head), nil, nil
+	}
+	if m, ok := c.comps.get(p.Head); ok {
+		return c.factOf(m, p)
+	}
+	if q, ok := c.parts.get(p.Head); ok {
+		return c.factOf(c.anyUnit(q), p)
+	}
+	if _, ok := c.values.get(p.Head); ok && len(p.Fields) > 0 {
+		return nil, nil, &formula.Error{Code: "name-unknown", Msg: "`" + p.Head + "` is a value, it has no `" + p.Fields[0] + "`", Hint: "only .min, .typ and .max follow a value"}
+	}
+	return nil, nil, nil
+}
+
+// plain resolves a name that stands alone.
+func (s *scope) plain(name string) *symbol {
+	c := s.c
+	if v, ok := c.values.get(name); ok {
+		return v
+	}
+	if name == "ambient" {
+		return c.ambient()
+	}
+	if n, ok := c.nets.get(name); ok {
+		return c.netSymbol(n)
+	}
+	if m, ok := c.comps.get(name); ok {
+		return c.componentSymbol(m)
+	}
+	return nil
+}
+
+func (s *scope) hint(p *formula.Path) string {
+	c := s.c
+	if len(p.Fields) > 0 {
+		if m, ok := c.comps.get(p.Head); ok && m.part != nil {
+			return hintNear(p.Fields[len(p.Fields)-1], m.part.factNames())
+		}
+		return hintNear(p.Head, append(c.comps.names(), c.parts.names()...))
+	}
+	all := append(c.values.names(), c.nets.names()...)
+	all = append(all, c.comps.names()...)
+	if s.comp != nil && s.comp.part != nil {
+		all = append(all, s.comp.part.factNames()...)
+	}
+	return hintNear(p.Head, all)
+}
+
+// Fresh implements formula.Scope: an independent copy of every leaf of v.
+func (s *scope) Fresh(v formula.Value) (formula.Value, *formula.Error) {
+	if v.Class != formula.Number {
+		return v, nil
+	}
+	vars := s.c.b.Vars(v.Reg)
+	if len(vars) == 0 {
+		return v, nil
+	}
+	sub := map[int]bound.Reg{}
+	for _, n := range vars {
+		old := s.c.inputs[n]
+		sub[n] = s.c.newInput(&input{sym: old.sym, name: old.name + " (another)", typ: old.typ, unit: old.unit, in: old.in})
+	}
+	v.Reg = s.c.b.Substitute(v.Reg, sub)
+	return v, nil
+}
+
+// Nominal implements formula.Scope.
+func (s *scope) Nominal(r bound.Reg) (*big.Rat, bool) { return s.c.nominal(r) }
+
+// NewVar implements formula.Scope: a number that may stand anywhere.
+func (s *scope) NewVar(lo, hi *big.Rat, name string) bound.Reg {
+	return s.c.newInput(&input{name: name, in: bound.Input{Lo: lo, Hi: hi, SureLo: lo, SureHi: hi}})
+}
+
+// newInput enters a leaf and gives its place in the graph.
+func (c *compiler) newInput(in *input) bound.Reg {
+	in.num = len(c.inputs)
+	c.inputs = append(c.inputs, in)
+	return c.b.Var(in.num)
+}
+
+// nominal works out a number at the centres of its leaves.
+func (c *compiler) nominal(r bound.Reg) (*big.Rat, bool) {
+	if v, ok := c.b.ConstOf(r); ok {
+		return v, true
+	}
+	p := c.b.Extract(r)
+	at := make([]*big.Rat, len(p.Inputs()))
+	for i, n := range p.Inputs() {
+		if at[i] = c.inputs[n].in.Centre; at[i] == nil {
+			return nil, false
+		}
+	}
+	lo, hi, exact, undef := bound.At(p, 0, at)
+	if undef != nil {
+		return nil, false
+	}
+	if exact != nil {
+		return exact, true
+	}
+	v := new(big.Rat).SetFloat64(lo/2 + hi/2)
+	return v, v != nil
+}
+
+// lower works out a symbol once. A circle is told where it closes.
+func (c *compiler) lower(y *symbol) {
+	switch y.state {
+	case done:
+		return
+	case busy:
+		c.circle(y)
+		return
+	}
+	y.state = busy
+	c.path = append(c.path, y)
+	c.define(y)
+	c.path = c.path[:len(c.path)-1]
+	y.state = done
+}
+
+// circle complains about names that are made of themselves.
+func (c *compiler) circle(y *symbol) {
+	i := len(c.path) - 1
+	for i > 0 && c.path[i] != y {
+		i--
+	}
+	var names []string
+	for _, z := range c.path[i:] {
+		names = append(names, z.name)
+	}
+	names = append(names, y.name)
+	t := notebook.Text{}
+	var rel []notebook.Related
+	for _, z := range c.path[i:] {
+		if z.entry != nil {
+			if t.Src == nil {
+				t = z.entry.NameText
+			} else {
+				rel = append(rel, related(z.entry, fmt.Sprintf("`%s` is defined here", z.name)))
+			}
+		}
+	}
+	c.whole(notebook.Err, "circle", t, "a circle of values: "+strings.Join(names, " → "), "state one of them as a range and claim that it holds", rel...)
+}
+
+// number makes an exact value of a quantity.
+func (c *compiler) number(q units.Quantity) formula.Value {
+	u := q.Unit
+	return formula.Value{Class: formula.Number, Type: q.Type, Reg: c.b.Const(q.SI), Unit: &u, Fixed: true, Given: true}
+}

@@ -1,0 +1,90 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/notebook"
+)
+
+func (c *compiler) readShortlist(b *notebook.Block) {
+	l := &shortlist{block: b}
+	l.out = Shortlist{ID: b.ID, Candidates: []string{}, Criteria: []string{}, Cells: [][]ShortlistCell{}, Position: position(b.Pos)}
+	for _, e := range b.Entries {
+		switch e.Label {
+		case "candidates":
+			for _, id := range splitList(value(e)) {
+				if _, ok := c.parts.get(id); !ok {
+					c.whole(notebook.Err, "part-unknown", e.Value, "no part `"+id+"` is noted", hintNear(id, c.parts.names()))
+					continue
+				}
+				l.out.Candidates = append(l.out.Candidates, id)
+			}
+		case "criterion":
+			l.out.Criteria = append(l.out.Criteria, value(e))
+			l.criteria = append(l.criteria, e)
+		case "choice":
+			l.out.Choice, l.choice = value(e), e
+		case "reason":
+			l.out.Reason = strings.TrimSpace(l.out.Reason + " " + value(e))
+		}
+	}
+	if l.choice != nil && !contains(l.out.Candidates, l.out.Choice) {
+		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is no candidate", hintNear(l.out.Choice, l.out.Candidates))
+	}
+	c.lists = append(c.lists, l)
+	c.readCommon(b, "shortlist "+b.ID)
+}
+
+// lowerShortlists makes one claim a candidate; the choice's counts as a claim
+// of the design.
+func (c *compiler) lowerShortlists() {
+	for _, l := range c.lists {
+		for _, id := range l.out.Candidates {
+			p, _ := c.parts.get(id)
+			cl := &claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p}
+			cl.out = Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: "worst case",
+				Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(l.block.Pos)}
+			cl.margin, cl.marginText = c.readMargin(cl)
+			for _, e := range l.criteria {
+				c.addCriterion(cl, e.Value)
+			}
+			l.rows = append(l.rows, cl)
+			if id == l.out.Choice {
+				cl.out.Statement = "The choice " + id + " meets every criterion of shortlist " + l.block.ID
+				c.claims = append(c.claims, cl)
+			} else {
+				c.others = append(c.others, cl)
+			}
+		}
+	}
+}
+
+// shortlistRecords fills the tables.
+func (c *compiler) shortlistRecords() {
+	for _, l := range c.lists {
+		for _, cl := range l.rows {
+			row := []ShortlistCell{}
+			for _, k := range cl.out.Criteria {
+				x := ShortlistCell{Verdict: k.Verdict}
+				if m := thinnestOf(&k); m != nil {
+					x.Margin = m.Text
+				}
+				if len(k.Tests) > 0 {
+					x.Text = k.Tests[0].Left.Shown + " " + signOf(k.Tests[0].Op) + " " + k.Tests[0].Right.Shown
+				}
+				if len(k.Open) > 0 {
+					x.Text = k.Open[0].Text
+				}
+				row = append(row, x)
+			}
+			for i, k := range cl.crit {
+				for _, y := range closure(k.uses) {
+					for _, q := range y.activeCites(c) {
+						row[i].Cites = append(row[i].Cites, q.record(c))
+					}
+				}
+			}
+			l.out.Cells = append(l.out.Cells, row)
+		}
+	}
+}

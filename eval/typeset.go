@@ -1,0 +1,193 @@
+package eval
+
+import (
+	"math/big"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/units"
+)
+
+// typeset gives a criterion its formula as written and with the numbers of its
+// worst corner put in. It is done only where a record is drawn.
+func (c *compiler) typeset(k *criterion) {
+	if !c.opt.Typeset || k.expr == nil || k.expr.Root.Kind == formula.NodeBad {
+		return
+	}
+	k.out.Math = mathOf(k.expr.Root, nil)
+	if k.bad {
+		return
+	}
+	at := map[int]*big.Rat{}
+	for i, v := range k.at {
+		at[k.atInputs[i]] = v
+	}
+	s := &scope{c: c, candidate: k.candidate}
+	k.out.Numbers = mathOf(k.expr.Root, func(p *formula.Path) string { return c.numberAt(s, p, at) })
+}
+
+// numberAt prints what a name stands for at a corner; its range where the
+// corner says nothing of it.
+func (c *compiler) numberAt(s *scope, p *formula.Path, at map[int]*big.Rat) string {
+	v, err := s.Lookup(p, 0, 0)
+	if err != nil {
+		return p.Text
+	}
+	switch v.Class {
+	case formula.Set:
+		return c.setText(v)
+	case formula.Text:
+		return "“" + v.Str + "”"
+	case formula.Number:
+	default:
+		return p.Text
+	}
+	if r, ok := c.b.ConstOf(v.Reg); ok {
+		return units.Format(r, v.Type, units.Style{Unit: v.Unit, Digits: 6})
+	}
+	prog := c.b.Extract(v.Reg)
+	point := make([]*big.Rat, len(prog.Inputs()))
+	for i, n := range prog.Inputs() {
+		if point[i] = at[n]; point[i] == nil {
+			return extentText(bound.Range(prog, 0, c.gather(prog), bound.Options{Boxes: 500}), v.Type, v.Unit)
+		}
+	}
+	r, ok := exactAt(prog, 0, point)
+	if !ok {
+		return p.Text
+	}
+	return units.Format(r, v.Type, units.Style{Unit: v.Unit, Digits: 6})
+}
+
+// setText prints a limit.
+func (c *compiler) setText(v formula.Value) string {
+	end := func(e *formula.Value) string {
+		if e == nil {
+			return ""
+		}
+		p := c.b.Extract(e.Reg)
+		return extentText(bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 500}), e.Type, e.Unit)
+	}
+	lo, hi := end(v.Lo), end(v.Hi)
+	switch {
+	case lo == "" && hi == "":
+		return "no limit"
+	case lo == "":
+		return "at most " + hi
+	case hi == "":
+		return "at least " + lo
+	}
+	return lo + " to " + hi
+}
+
+// mathOf turns a parsed formula into the form that reports typeset. put, when
+// given, replaces names by numbers.
+func mathOf(n *formula.Node, put func(*formula.Path) string) *Math {
+	m := build(n, put)
+	return &m
+}
+
+func build(n *formula.Node, put func(*formula.Path) string) Math {
+	args := func() []Math {
+		out := make([]Math, len(n.Args))
+		for i, a := range n.Args {
+			out[i] = build(a, put)
+		}
+		return out
+	}
+	switch n.Kind {
+	case formula.NodeLiteral:
+		return Math{Op: "number", Text: n.Lit.String()}
+	case formula.NodeText:
+		return Math{Op: "text", Text: "“" + n.Name + "”"}
+	case formula.NodeBool:
+		return Math{Op: "text", Text: n.Name}
+	case formula.NodeField:
+		return Math{Op: "name", Text: "." + n.Name}
+	case formula.NodeName:
+		if put != nil {
+			if s := put(n.Path); s != n.Path.Text {
+				return Math{Op: "number", Text: s}
+			}
+		}
+		return Math{Op: "name", Text: n.Path.Text}
+	case formula.NodeRange:
+		return buildRange(n, put)
+	case formula.NodeUnary:
+		return Math{Op: map[string]string{"-": "neg", "not": "not"}[n.Op], Args: args()}
+	case formula.NodeBinary:
+		return buildBinary(n, args())
+	case formula.NodeChain:
+		return Math{Op: "chain", Signs: signs(n.Ops), Args: args()}
+	case formula.NodeInside:
+		return Math{Op: "inside", Text: n.Op, Args: args()}
+	case formula.NodeIf:
+		return Math{Op: "if", Args: args()}
+	case formula.NodeCall:
+		if n.Name == "sqrt" && len(n.Args) == 1 {
+			return Math{Op: "root", Args: args()}
+		}
+		return Math{Op: "call", Text: n.Name, Args: args()}
+	case formula.NodeList:
+		return Math{Op: "list", Args: args()}
+	case formula.NodeParen:
+		return Math{Op: "paren", Args: args()}
+	}
+	return Math{Op: "text", Text: "?"}
+}
+
+func buildRange(n *formula.Node, put func(*formula.Path) string) Math {
+	m := Math{Op: "range"}
+	for _, a := range n.Args {
+		if a.Kind == formula.NodeBad {
+			m.Args = append(m.Args, Math{Op: "text", Text: "…"})
+			continue
+		}
+		m.Args = append(m.Args, build(a, put))
+	}
+	return m
+}
+
+func buildBinary(n *formula.Node, args []Math) Math {
+	switch n.Op {
+	case "/":
+		for i := range args { // a fraction bar holds its sides together
+			if args[i].Op == "paren" {
+				args[i] = args[i].Args[0]
+			}
+		}
+		return Math{Op: "fraction", Args: args}
+	case "^":
+		if args[1].Op == "paren" {
+			args[1] = args[1].Args[0]
+		}
+		return Math{Op: "power", Args: args}
+	}
+	return Math{Op: "row", Text: signOf(n.Op), Args: args}
+}
+
+func signOf(op string) string {
+	switch op {
+	case "-":
+		return "−"
+	case "*":
+		return "·"
+	case "<=":
+		return "≤"
+	case ">=":
+		return "≥"
+	case "==":
+		return "="
+	case "!=":
+		return "≠"
+	}
+	return op
+}
+
+func signs(ops []string) []string {
+	out := make([]string, len(ops))
+	for i, o := range ops {
+		out[i] = signOf(o)
+	}
+	return out
+}

@@ -1,0 +1,218 @@
+// Package notebook reads design notebooks: Markdown in, a Book of prose,
+// blocks and entries out, each with its place in a file. It never evaluates.
+package notebook
+
+// Book is a root notebook and all it includes.
+type Book struct {
+	Root      string      // absolute folder that every path must stay in
+	Notebooks []*Notebook // the root notebook first, then included ones in the order met
+	Diags     *Diagnostics
+}
+
+// Notebook is one file.
+type Notebook struct {
+	Src     *Source
+	Content []*Node  // prose and blocks in the order written
+	Blocks  []*Block // the same blocks
+}
+
+// Block is one fenced block of ours.
+type Block struct {
+	Kind    string // "design", "source", "part", "values", "claim", "circuit", "budget", "shortlist", "readings", "review"
+	ID      string // folded; "" for kinds that take none: design, values, circuit, readings, review
+	IDText  Text   // the ID with its place; the fence word where there is none
+	Entries []*Entry
+	Src     *Source
+	Pos     Pos    // of the fence word
+	Lines   string // the lines as written, for the record
+}
+
+// EntryKind tells the three kinds of entry apart.
+type EntryKind uint8
+
+const (
+	Attribute EntryKind = iota
+	Definition
+	RowGroup // a label with rows: pins, application, states, include
+	Row      // one row: of a RowGroup (in its Rows), or of a circuit or budget block
+)
+
+// Entry is one logical line.
+type Entry struct {
+	Kind  EntryKind
+	Text  Text   // the whole entry, comments cut
+	Lines [2]int // first and last line in the file
+
+	// Attribute
+	Label   string // canonical, from the block's table: "criterion"
+	Arg     string // word between label and colon: "volts" in "field volts:", "A3" in "action A3:", the ID in "skip supply-range.U1.VDD:"
+	ArgText Text
+	Value   Text // without citations
+
+	// Definition
+	Section     string // "operating", "absmax", "spec" or ""
+	Name        string
+	NameText    Text
+	Selectors   []string // pin groups in parentheses after the name: "PA*", "1-4"; quotes taken off, so a pin of that very name goes before a range
+	RHS         Text
+	Conds       []Cond
+	RefName     string // "ref T = 20 °C" after a value
+	RefValue    Text
+	Unconfirmed bool // the word "unconfirmed" stands at the end
+
+	// Rows: exactly one of these is set for an entry that is a row.
+	Pin       *PinRow
+	Need      *NeedRow
+	Placement *Placement
+	Load      *LoadRow
+
+	Rows  []*Entry // of a RowGroup label
+	Cites []Cite
+}
+
+// Cond is one condition after "at": a name with a range or value, or a flag in quotes.
+type Cond struct {
+	Text     Text
+	Name     string
+	NameText Text
+	Op       string // "=", "<=", ">="
+	Value    Text
+	Flag     string // quoted condition
+}
+
+// Cite is one citation in square brackets.
+type Cite struct {
+	Text     Text
+	Source   string // source ID; "" means the block's own source
+	From, To string // page labels or counted pages, To "" for a single page
+	Page     string // the page as typed, "6-7": where a page has this label it is one page; "" where it can only be a run
+	Counted  bool   // "pdf.6": count of pages; else the printed label
+	Section  string // "7.4" of §7.4
+	Quote    string
+	Date     string // "2026-11-02" of a bench reading
+	Assumed  string // "[assumed: why]"
+}
+
+// PinRow is a row under "pins:".
+type PinRow struct {
+	Numbers  []string // "1", "A1", "EP"
+	Name     string
+	NameText Text
+	Type     string   // canonical pin type, may be two words: "supply output"
+	Flags    []string // further words: open drain, pull-up, strap, NC ...
+	Facts    string   // fact name the row points to ("5 VDDA supply V_DD"), or ""
+	More     []Text   // options after commas
+}
+
+// NeedRow is a row under "application:".
+type NeedRow struct {
+	A, B  string
+	AText Text
+	BText Text
+	Kind  string // "capacitor", "resistor", ...
+	Needs []Need
+}
+
+// Need is one quantity asked of the part between two pins.
+type Need struct {
+	Name  string // "ESR", or "" for the value itself
+	Value Text
+}
+
+// Placement is a row of a circuit block.
+type Placement struct {
+	Refs     []string // designators, ranges opened: C4, C5, C6
+	RefText  Text
+	Part     string // ID of a part, or "" for a kind
+	PartText Text
+	Kind     string // "resistor", "capacitor", "inductor", "diode", "crystal", ... or ""
+	Value    Text   // the kind's value: "4k7 ± 1 %"
+	Options  []Text // after commas
+	Conns    []Conn
+	InUse    []Cond
+}
+
+// Conn joins a pin to a net. Pin is "" for the two nets of a two-terminal part.
+type Conn struct {
+	Pin     string
+	Net     string
+	NetText Text
+	PinText Text
+	Nets    []string // "OUT1..OUT4" opened: one net for each designator of the row; nil for one net
+}
+
+// LoadRow is a row of a budget block.
+type LoadRow struct {
+	Ref, State string
+	RefText    Text
+	StateText  Text
+	Value      Text
+	For, Every Text   // may be empty
+	From       string // "U2 from V3V3"
+	FromText   Text
+}
+
+// NodeKind names a piece of prose; the values are the JSON of the record.
+type NodeKind string
+
+const (
+	Heading      NodeKind = "heading" // Level, ID, Children
+	Paragraph    NodeKind = "paragraph"
+	ListNode     NodeKind = "list" // Ordered, Start; Children are items
+	Item         NodeKind = "item" // Checked: "", "yes", "no"
+	Quote        NodeKind = "quote"
+	Code         NodeKind = "code" // Text, Info
+	Table        NodeKind = "table"
+	TableRow     NodeKind = "row"  // Head
+	Cell         NodeKind = "cell" // Align
+	Rule         NodeKind = "rule"
+	BlockNode    NodeKind = "block"    // Block
+	Footnote     NodeKind = "footnote" // ID (number) and Children, at the end of the notebook
+	Inline       NodeKind = "text"
+	Emphasis     NodeKind = "emphasis"
+	Strong       NodeKind = "strong"
+	Strike       NodeKind = "strike"
+	CodeSpan     NodeKind = "codespan"
+	Link         NodeKind = "link"  // URL
+	Image        NodeKind = "image" // URL, Text is the alternative
+	Break        NodeKind = "break"
+	FootRef      NodeKind = "footref" // ID
+	CiteNode     NodeKind = "cite"    // Cite
+	PrintValue   NodeKind = "value"   // Text is the path, Unit
+	PrintVerdict NodeKind = "verdict" // Text is the claim's ID
+)
+
+// Node is one piece of prose as read, or the place of a block.
+type Node struct {
+	Kind     NodeKind
+	Pos      Pos
+	Level    int
+	ID       string
+	Text     string
+	Unit     string
+	URL      string
+	Info     string
+	Ordered  bool
+	Start    int
+	Align    string
+	Head     bool
+	Checked  string
+	Src      Text // of cite, value, verdict: the bracketed text with its place
+	Cite     *Cite
+	Block    *Block
+	Children []*Node
+}
+
+// CONTRACT:
+//
+//	type Options struct {
+//	    Root  string   // folder that includes and files must stay in; "" = folder of the root notebook
+//	    Dir   string   // working folder for shown paths
+//	    Stdin []byte   // the notebook "-"
+//	}
+//	func Load(path string, opt Options) (*Book, error)   // error only for what the machine fails at on the root path (unreadable)
+//	func Read(src *Source) (*Notebook, *Diagnostics)      // one file, includes not followed
+//	func (b *Book) Resolve(from *Source, rel string) (abs string, err error) // confined to Root, symlinks followed
+//	func Print(w io.Writer, d []Diagnostic, opt PrintOptions)     // terminal form with caret; cap and "n of m shown"
+//	func Nearest(word string, among []string) string               // did you mean; "" when nothing is near
+//	func Designs(dir string) ([]string, error)                     // notebooks with a design block in a folder

@@ -1,0 +1,171 @@
+package notebook
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/yuin/goldmark/ast"
+)
+
+// fence converts a fenced code block: one of ours becomes a Block, any other
+// stays code.
+func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
+	info := Text{Src: c.src, off: n.Pos()}
+	if n.Info != nil {
+		info = TextAt(c.src, n.Info.Segment.Start, n.Info.Segment.Stop)
+	}
+	word, rest := splitInfo(info.S)
+	spec := specOf(word)
+	if spec == nil {
+		c.nearMiss(info, word)
+		m := c.leaf(Code, n)
+		m.Info, m.Text = info.S, linesText(n.Lines(), c.data)
+		return m
+	}
+	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.cursor.pos(c.src, info.off)}
+	if _, closed := c.closing[n]; !closed {
+		c.errorAt("fence-open", info, 0, len(word), fmt.Sprintf("this %s block is not closed", word),
+			"end it with a line of "+quote(c.src.text[n.Pos():n.Pos()+3])+" at the same indentation")
+	}
+	c.blockID(b, spec, info, word, rest)
+	c.spec, c.block = spec, b
+	lines := c.raw[:0]
+	for i := range n.Lines().Len() {
+		seg := n.Lines().At(i)
+		lines = append(lines, newRawLine(c.src.text, seg.Start, seg.Stop, seg.Padding))
+	}
+	c.raw = lines
+	b.Lines = blockText(c.src.text, lines)
+	c.entries(lines)
+	c.book.Blocks = append(c.book.Blocks, b)
+	m := c.nodePool.get()
+	m.Kind, m.Pos, m.Block = BlockNode, b.Pos, b
+	return m
+}
+
+// splitInfo parts an info string after its first word. Tabs, no-break blanks
+// and "{" end a word too.
+func splitInfo(info string) (word, rest string) {
+	for i, r := range info {
+		if r == '{' || unicode.IsSpace(r) {
+			return info[:i], info[i:]
+		}
+	}
+	return info, ""
+}
+
+// nearMiss warns of a fence word that is one slip away from one of ours.
+func (c *converter) nearMiss(info Text, word string) {
+	if len(word) < 3 || len(word) > 12 || languages[strings.ToLower(word)] {
+		return
+	}
+	for _, s := range blockSpecs {
+		if oneEdit(word, s.kind) {
+			c.warnAt("fence-word", info, 0, len(word), quote(word)+" is no block of ours; the fence is left as it is", "did you mean "+quote(s.kind)+"?")
+			return
+		}
+	}
+}
+
+// blockID reads what follows the fence word.
+func (c *converter) blockID(b *Block, spec *blockSpec, info Text, word, rest string) {
+	b.IDText = info.Slice(0, len(word))
+	start := len(info.S) - len(strings.TrimLeftFunc(rest, unicode.IsSpace))
+	end := len(info.S)
+	if k := strings.IndexFunc(info.S[start:], func(r rune) bool { return r == '{' || unicode.IsSpace(r) }); k >= 0 {
+		end = start + k
+	}
+	id := info.Slice(start, end)
+	if extra := strings.TrimFunc(info.S[end:], unicode.IsSpace); extra != "" {
+		at := strings.Index(info.S[end:], extra) + end
+		c.errorAt("fence-info", info, at, at+len(extra), "nothing may follow "+afterWhat(spec, word), "take out "+quote(extra))
+	}
+	switch {
+	case spec.id == noID && id.S != "":
+		c.errorAt("fence-info", id, 0, len(id.S), fmt.Sprintf("a %s block takes no ID", word), "take out "+quote(id.S))
+	case spec.id == noID:
+	case id.S == "":
+		c.errorAt("id-missing", info, 0, len(word), fmt.Sprintf("a %s block needs an ID", word), fmt.Sprintf("write %q", word+" "+exampleID(spec)))
+	default:
+		b.IDText = id
+		b.ID = c.checkID(spec, id)
+	}
+}
+
+func afterWhat(spec *blockSpec, word string) string {
+	if spec.id == noID {
+		return "the word " + quote(word)
+	}
+	return "the ID"
+}
+
+func exampleID(spec *blockSpec) string {
+	switch spec.kind {
+	case "budget":
+		return "V3V3"
+	case "claim":
+		return "supply-inside"
+	case "part":
+		return "LDO30"
+	}
+	return "first"
+}
+
+// checkID checks an ID by its kind's rule and gives its folded form. A wrong
+// ID is complained of and kept, so that what refers to it is still found.
+func (c *converter) checkID(spec *blockSpec, id Text) string {
+	switch spec.id {
+	case nameID:
+		if s, ok := c.name(id, "the ID"); ok {
+			return s
+		}
+	case dashID:
+		if n := dashLen(id.S); n < len(id.S) {
+			r, w := utf8.DecodeRuneInString(id.S[n:])
+			c.errorAt("id-bad", id, n, n+w, "the ID holds "+quote(string(r)), "an ID starts with a letter and has letters, digits, \"_\" and \"-\"")
+		} else if spec.kind == "source" && notSources[id.S] {
+			c.errorAt("id-bad", id, 0, len(id.S), quote(id.S)+" cannot name a source: brackets use the word otherwise", "")
+		}
+	}
+	return FoldName(id.S)
+}
+
+// dashLen is the length in bytes of the ID with hyphens at the start of s.
+func dashLen(s string) int {
+	for i, r := range s {
+		if i == 0 && !isNameStart(r) {
+			return 0
+		}
+		if !isNameRune(r) && r != '-' {
+			return i
+		}
+	}
+	return len(s)
+}
+
+// blockText is the lines as written, without what a list or quote puts
+// before them.
+func blockText(text string, lines []rawLine) string {
+	if len(lines) == 0 {
+		return ""
+	}
+	first, last := lines[0], lines[len(lines)-1]
+	size := 0
+	for _, l := range lines {
+		size += l.pad + l.end - l.off + 1
+	}
+	// One piece of the file where nothing stands between the lines.
+	if last.end+1 <= len(text) && last.end+1-first.off == size && first.pad == 0 {
+		return text[first.off : last.end+1]
+	}
+	var b strings.Builder
+	b.Grow(size)
+	for _, l := range lines {
+		b.WriteString("                "[:min(16, l.pad)])
+		b.WriteString(text[l.off:l.end])
+		b.WriteByte('\n')
+	}
+	return b.String()
+}

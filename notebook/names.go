@@ -1,0 +1,141 @@
+package notebook
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// foldRune writes look-alikes of one letter in one way. NFC alone leaves the
+// micro sign and the increment sign; NFKC would turn V² into V2.
+func foldRune(r rune) rune {
+	switch r {
+	case '\u00B5': // micro sign
+		return 'μ'
+	case '\u2206': // increment
+		return 'Δ'
+	case '\u2126': // ohm sign
+		return 'Ω'
+	case '\u212A': // kelvin sign
+		return 'K'
+	case '\u212B': // angstrom sign
+		return 'Å'
+	case '\u00BA': // masculine ordinal, typed for a degree
+		return '°'
+	}
+	return r
+}
+
+// FoldName gives the one form of a name under which it is looked up: Unicode
+// NFC, with the look-alikes of μ, Ω, Δ and K written in one way.
+func FoldName(s string) string {
+	for i := 0; i < len(s); i++ {
+		if s[i] >= utf8.RuneSelf {
+			return strings.Map(foldRune, norm.NFC.String(s))
+		}
+	}
+	return s
+}
+
+// greekTwins maps Greek letters that look like Latin ones.
+var greekTwins = map[rune]rune{
+	'Α': 'A', 'Β': 'B', 'Ε': 'E', 'Ζ': 'Z', 'Η': 'H', 'Ι': 'I', 'Κ': 'K', 'Μ': 'M', 'Ν': 'N',
+	'Ο': 'O', 'Ρ': 'P', 'Τ': 'T', 'Υ': 'Y', 'Χ': 'X', 'ο': 'o', 'ν': 'v',
+}
+
+func isNameStart(r rune) bool {
+	return r == '_' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' ||
+		r >= utf8.RuneSelf && unicode.IsLetter(r) && (unicode.Is(unicode.Latin, r) || unicode.Is(unicode.Greek, r))
+}
+
+func isNameRune(r rune) bool { return isNameStart(r) || r >= '0' && r <= '9' }
+
+// nameLen is the length in bytes of the name at the start of s; 0 for none.
+func nameLen(s string) int {
+	for i, r := range s {
+		r = foldRune(r)
+		if i == 0 && !isNameStart(r) {
+			return 0
+		}
+		if !isNameRune(r) && !unicode.Is(unicode.Mn, r) {
+			return i
+		}
+	}
+	return len(s)
+}
+
+// IsName says whether s is a name of the language: Latin or Greek letters,
+// digits and "_", not starting with a digit, and not reserved.
+func IsName(s string) bool {
+	s = FoldName(s)
+	return s != "" && nameLen(s) == len(s) && reserved[s] == ""
+}
+
+// subscripts maps subscript digits and letters to what should be typed.
+func plainSubscript(r rune) (rune, bool) {
+	if r >= '₀' && r <= '₉' {
+		return '0' + r - '₀', true
+	}
+	return r, false
+}
+
+// name checks a name and gives its folded form. It complains once and reports
+// false where the text cannot serve as a name.
+func (r *reader) name(t Text, what string) (string, bool) {
+	s := t.S
+	if s == "" {
+		r.errorAt("name-missing", t, 0, 0, what+" is missing", "")
+		return "", false
+	}
+	for i, c := range s {
+		if _, sub := plainSubscript(c); sub {
+			fixed := strings.Map(func(c rune) rune { c, _ = plainSubscript(c); return c }, s)
+			r.errorAt("name-subscript", t, i, i+utf8.RuneLen(c), "a subscript digit cannot stand in a name", "write "+quote(fixed)+" or "+quote(strings.TrimRight(fixed, "0123456789")+"_"+fixed[len(strings.TrimRight(fixed, "0123456789")):]))
+			return FoldName(fixed), IsName(fixed)
+		}
+	}
+	folded := FoldName(s)
+	if why := reserved[folded]; why != "" {
+		r.errorAt("name-reserved", t, 0, len(s), quote(s)+" cannot be a name: the word "+why, "names are told apart by case; "+quote(strings.ToUpper(s))+" would do")
+		return "", false
+	}
+	n := nameLen(folded)
+	if n != len(folded) {
+		r.badName(t, what)
+		return "", false
+	}
+	r.warnTwins(t, folded)
+	return folded, true
+}
+
+// badName explains why a text is no name.
+func (r *reader) badName(t Text, what string) {
+	s := t.S
+	first, w := utf8.DecodeRuneInString(s)
+	switch n := nameLen(s); {
+	case first >= '0' && first <= '9':
+		r.errorAt("name-bad", t, 0, len(s), what+" starts with a digit", "names start with a letter; a net such as 3V3 is spelled net(\"3V3\") in formulas")
+	case n == 0:
+		r.errorAt("name-bad", t, 0, w, what+" holds "+quote(string(first)), "names are letters (Latin, Greek), digits and \"_\"")
+	default:
+		c, cw := utf8.DecodeRuneInString(s[n:])
+		r.errorAt("name-bad", t, n, n+cw, what+" holds "+quote(string(c)), "names are letters (Latin, Greek), digits and \"_\"")
+	}
+}
+
+// warnTwins warns of Greek letters that a reader takes for Latin ones.
+func (r *reader) warnTwins(t Text, folded string) {
+	if len(folded) == utf8.RuneCountInString(folded) {
+		return
+	}
+	for i, c := range t.S {
+		if twin, ok := greekTwins[c]; ok {
+			r.warnAt("name-twin", t, i, i+utf8.RuneLen(c), "a Greek letter here looks like the Latin "+quote(string(twin)), "type the Latin letter if that is meant")
+			return
+		}
+	}
+}
+
+func quote(s string) string { return "\"" + s + "\"" }

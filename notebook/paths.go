@@ -1,0 +1,169 @@
+package notebook
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// Resolve gives the absolute path of a file or folder named in a notebook,
+// relative to the notebook's folder, with symbolic links followed. A path
+// that leaves the Book's Root gives ErrOutside, one that is not there
+// os.ErrNotExist.
+func (b *Book) Resolve(from *Source, rel string) (string, error) {
+	p := filepath.FromSlash(rel)
+	if !filepath.IsAbs(p) {
+		p = filepath.Join(b.folderOf(from), p)
+	}
+	return b.confine(p)
+}
+
+func (b *Book) folderOf(from *Source) string {
+	if from == nil || from.Abs == "" {
+		return b.Root
+	}
+	return filepath.Dir(from.Abs)
+}
+
+// confine follows symbolic links and refuses what lies outside Root. Of a
+// path that does not exist the part that does is judged, so that a missing
+// file outside is refused as outside.
+func (b *Book) confine(p string) (string, error) {
+	p = filepath.Clean(p)
+	real, err := filepath.EvalSymlinks(p)
+	if err == nil {
+		if !inside(b.Root, real) {
+			return "", ErrOutside
+		}
+		return real, nil
+	}
+	if !errors.Is(err, os.ErrNotExist) {
+		if !inside(b.Root, p) {
+			return "", ErrOutside
+		}
+		return "", err
+	}
+	for dir := p; ; {
+		parent := filepath.Dir(dir)
+		real, e := filepath.EvalSymlinks(parent)
+		if e == nil {
+			if !inside(b.Root, real) {
+				return "", ErrOutside
+			}
+			return "", err
+		}
+		if parent == dir {
+			return "", err
+		}
+		dir = parent
+	}
+}
+
+// inside says that p is root or stands below it; both absolute and resolved.
+func inside(root, p string) bool {
+	rel, err := filepath.Rel(root, p)
+	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
+}
+
+// nearPath is the name beside a missing path that was probably meant.
+func (b *Book) nearPath(from *Source, rel string) string {
+	p := filepath.FromSlash(rel)
+	full := filepath.Join(b.folderOf(from), p)
+	dir, err := b.confine(filepath.Dir(full))
+	if err != nil {
+		return ""
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return ""
+	}
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	near := Nearest(filepath.Base(p), names)
+	if near == "" {
+		near = Nearest(filepath.Base(p)+".md", names)
+	}
+	if near == "" {
+		return ""
+	}
+	return filepath.ToSlash(filepath.Join(filepath.Dir(p), near))
+}
+
+// Designs lists the notebooks in a folder (not in folders inside it) that
+// have a design block, by name, as paths joined to dir.
+func Designs(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil, err
+	}
+	var out []string
+	for _, e := range entries {
+		path := filepath.Join(dir, e.Name())
+		if e.IsDir() || !isNotebookName(e.Name()) {
+			continue
+		}
+		if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
+			continue
+		}
+		data, err := readFile(path)
+		if err != nil {
+			var large *largeError
+			if errors.As(err, &large) {
+				continue
+			}
+			return nil, err
+		}
+		if hasDesign(path, data) {
+			out = append(out, path)
+		}
+	}
+	return out, nil
+}
+
+// hasDesign says that a file has a design block; most files are told from
+// their bytes without being parsed.
+func hasDesign(path string, data []byte) bool {
+	if !bytes.Contains(data, []byte("design")) {
+		return false
+	}
+	n, _ := Read(NewSource(path, path, bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
+	for _, b := range n.Blocks {
+		if b.Kind == "design" {
+			return true
+		}
+	}
+	return false
+}
+
+// checkIDs complains of IDs of one kind given twice in a Book, and of two
+// design blocks in one notebook.
+func checkIDs(b *Book) {
+	type key struct{ kind, id string }
+	first := map[key]*Block{}
+	for _, n := range b.Notebooks {
+		var design *Block
+		for _, x := range n.Blocks {
+			if x.Kind == "design" {
+				if design != nil {
+					t := x.IDText
+					b.Diags.At(Err, "design-twice", t, 0, len(t.S), "a notebook has one design block", "move its lines into the first", Related{Pos: design.Pos, Message: "first here"})
+				}
+				design = x
+			}
+			if x.ID == "" {
+				continue
+			}
+			k := key{x.Kind, x.ID}
+			if f := first[k]; f != nil {
+				t := x.IDText
+				b.Diags.At(Err, "id-twice", t, 0, len(t.S), "the "+x.Kind+" "+quote(x.ID)+" is there twice", "give one of them another ID", Related{Pos: f.IDText.Pos(0), Message: "first here"})
+				continue
+			}
+			first[k] = x
+		}
+	}
+}

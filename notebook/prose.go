@@ -1,0 +1,357 @@
+package notebook
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"github.com/yuin/goldmark/ast"
+	east "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/text"
+)
+
+// converter turns goldmark's tree into Nodes.
+type converter struct {
+	*reader
+	data    []byte
+	closing map[ast.Node]int
+	cursor  lineCursor
+}
+
+// children converts all children of a node.
+func (c *converter) children(n ast.Node) []*Node {
+	if !n.HasChildren() {
+		return nil
+	}
+	var out []*Node
+	for k := n.FirstChild(); k != nil; k = k.NextSibling() {
+		out = c.node(out, k)
+	}
+	return out
+}
+
+// node converts one node and adds what it becomes to out.
+func (c *converter) node(out []*Node, n ast.Node) []*Node {
+	switch n := n.(type) {
+	case *ast.Text:
+		return c.text(out, n)
+	case *ast.Paragraph:
+		c.swallowed(n.Lines(), "four blanks before it make it text")
+		return append(out, c.parent(Paragraph, n))
+	case *ast.TextBlock:
+		c.swallowed(n.Lines(), "four blanks before it make it text")
+		return append(out, c.parent(Paragraph, n))
+	case *ast.Heading:
+		m := c.parent(Heading, n)
+		m.Level, m.ID = n.Level, c.headingID(m)
+		return append(out, m)
+	case *ast.List:
+		m := c.parent(ListNode, n)
+		m.Ordered, m.Start = n.IsOrdered(), n.Start
+		return append(out, m)
+	case *ast.ListItem:
+		return append(out, c.item(n))
+	case *ast.Blockquote:
+		return append(out, c.parent(Quote, n))
+	case *ast.ThematicBreak:
+		return append(out, c.leaf(Rule, n))
+	case *ast.FencedCodeBlock:
+		return append(out, c.fence(n))
+	case *ast.CodeBlock:
+		if _, plain := n.AttributeString("plain"); !plain {
+			c.swallowed(n.Lines(), "four blanks before it make it a code block of Markdown")
+		}
+		m := c.leaf(Code, n)
+		m.Text = linesText(n.Lines(), c.data)
+		return append(out, m)
+	case *ast.HTMLBlock:
+		return c.html(out, n)
+	default:
+		return c.inline(out, n)
+	}
+}
+
+// inline converts what stands within a paragraph, and tables and footnotes.
+func (c *converter) inline(out []*Node, n ast.Node) []*Node {
+	switch n := n.(type) {
+	case *bracket:
+		return append(out, c.bracket(n))
+	case *ast.Emphasis:
+		kind := Emphasis
+		if n.Level == 2 {
+			kind = Strong
+		}
+		return append(out, c.parent(kind, n))
+	case *east.Strikethrough:
+		return append(out, c.parent(Strike, n))
+	case *ast.CodeSpan:
+		m := c.leaf(CodeSpan, n)
+		m.Text = codeText(n, c.data)
+		return append(out, m)
+	case *ast.Link:
+		m := c.parent(Link, n)
+		m.URL = unescape(string(n.Destination))
+		return append(out, m)
+	case *ast.Image:
+		m := c.leaf(Image, n)
+		m.URL, m.Text = unescape(string(n.Destination)), plainText(c.children(n))
+		return append(out, m)
+	case *ast.AutoLink:
+		m := c.leaf(Link, n)
+		m.URL = string(n.URL(c.data))
+		m.Children = []*Node{{Kind: Inline, Pos: m.Pos, Text: string(n.Label(c.data))}}
+		return append(out, m)
+	case *ast.RawHTML:
+		return c.rawHTML(out, n)
+	case *ast.String:
+		m := c.leaf(Inline, n)
+		m.Text = string(n.Value)
+		return append(out, m)
+	case *east.FootnoteLink:
+		m := c.leaf(FootRef, n)
+		m.ID = strconv.Itoa(n.Index)
+		return append(out, m)
+	case *east.FootnoteList:
+		return append(out, c.children(n)...)
+	case *east.Footnote:
+		m := c.parent(Footnote, n)
+		m.ID = strconv.Itoa(n.Index)
+		return append(out, m)
+	case *east.FootnoteBacklink, *east.TaskCheckBox, *ast.LinkReferenceDefinition:
+		return out
+	case *east.Table:
+		return append(out, c.parent(Table, n))
+	case *east.TableHeader:
+		m := c.parent(TableRow, n)
+		m.Head = true
+		return append(out, m)
+	case *east.TableRow:
+		return append(out, c.parent(TableRow, n))
+	case *east.TableCell:
+		m := c.parent(Cell, n)
+		if n.Alignment != east.AlignNone {
+			m.Align = n.Alignment.String()
+		}
+		return append(out, m)
+	}
+	return append(out, c.children(n)...)
+}
+
+func (c *converter) parent(kind NodeKind, n ast.Node) *Node {
+	m := c.leaf(kind, n)
+	m.Children = c.children(n)
+	return m
+}
+
+func (c *converter) leaf(kind NodeKind, n ast.Node) *Node {
+	m := c.nodePool.get()
+	m.Kind, m.Pos = kind, c.pos(n)
+	return m
+}
+
+// pos is the place of a node, or of the first thing in it; nodes that
+// goldmark makes itself have none.
+func (c *converter) pos(n ast.Node) Pos {
+	for k := n; k != nil; k = k.FirstChild() {
+		if p := k.Pos(); p >= 0 {
+			return c.cursor.pos(c.src, p)
+		}
+	}
+	if n.Type() == ast.TypeBlock && n.Lines() != nil && n.Lines().Len() > 0 {
+		return c.cursor.pos(c.src, n.Lines().At(0).Start)
+	}
+	return Pos{}
+}
+
+// lineCursor remembers the last line looked up: places are asked for in
+// nearly rising order.
+type lineCursor struct{ line int }
+
+func (l *lineCursor) pos(s *Source, off int) Pos {
+	if k := l.line; off < s.lines[k] || k+1 < len(s.lines) && off >= s.lines[k+1] {
+		l.line = s.lineOf(off)
+	}
+	col := 1
+	for _, b := range []byte(s.text[s.lines[l.line]:off]) {
+		if b&0xC0 != 0x80 {
+			col++
+		}
+	}
+	return Pos{File: s.Path, Line: l.line + 1, Col: col, Offset: off}
+}
+
+func (c *converter) text(out []*Node, n *ast.Text) []*Node {
+	s := c.src.text[n.Segment.Start:n.Segment.Stop]
+	if !n.IsRaw() {
+		s = unescape(s)
+	}
+	if n.SoftLineBreak() {
+		s += "\n"
+	}
+	if s != "" {
+		last := len(out) - 1
+		if last >= 0 && out[last].Kind == Inline && out[last].Children == nil {
+			out[last].Text += s // goldmark splits text at every bracket
+		} else {
+			out = append(out, c.textNode(n.Segment.Start, s))
+		}
+	}
+	if n.HardLineBreak() {
+		out = append(out, &Node{Kind: Break, Pos: c.cursor.pos(c.src, n.Segment.Stop)})
+	}
+	return out
+}
+
+func (c *converter) textNode(off int, s string) *Node {
+	m := c.nodePool.get()
+	m.Kind, m.Pos, m.Text = Inline, c.cursor.pos(c.src, off), s
+	return m
+}
+
+func (c *converter) item(n *ast.ListItem) *Node {
+	m := c.parent(Item, n)
+	if k := n.FirstChild(); k != nil {
+		if box, ok := k.FirstChild().(*east.TaskCheckBox); ok {
+			m.Checked = "no"
+			if box.IsChecked {
+				m.Checked = "yes"
+			}
+		}
+	}
+	return m
+}
+
+// html keeps raw HTML as the text it is; comments are left out.
+func (c *converter) html(out []*Node, n *ast.HTMLBlock) []*Node {
+	c.swallowed(n.Lines(), "it stands inside HTML; an empty line must part them")
+	s := linesText(n.Lines(), c.data)
+	if n.HasClosure() {
+		s += string(n.ClosureLine.Value(c.data))
+	}
+	if n.HTMLBlockType == ast.HTMLBlockType2 {
+		if i := strings.Index(s, "-->"); i < 0 || strings.TrimSpace(s[i+3:]) == "" {
+			return out
+		}
+	}
+	m := c.leaf(Code, n)
+	m.Info, m.Text = "html", s
+	return append(out, m)
+}
+
+func (c *converter) rawHTML(out []*Node, n *ast.RawHTML) []*Node {
+	var s string
+	for i := range n.Segments.Len() {
+		seg := n.Segments.At(i)
+		s += string(seg.Value(c.data))
+	}
+	switch tag := strings.ToLower(strings.Trim(s, "<>/ ")); {
+	case tag == "br":
+		return append(out, c.leaf(Break, n))
+	case strings.HasPrefix(s, "<!--"):
+		return out
+	}
+	m := c.leaf(Inline, n)
+	m.Text = s
+	return append(out, m)
+}
+
+// swallowed warns of lines that look like fences of ours and are not.
+func (c *converter) swallowed(lines *text.Segments, why string) {
+	for i := range lines.Len() {
+		seg := lines.At(i)
+		line := c.data[seg.Start:seg.Stop]
+		k := 0
+		for k < len(line) && isBlank(line[k]) {
+			k++
+		}
+		if k+3 > len(line) || (line[k] != '`' && line[k] != '~') {
+			continue
+		}
+		mark := line[k : k+3]
+		if !bytes.Equal(mark, []byte("```")) && !bytes.Equal(mark, []byte("~~~")) {
+			continue
+		}
+		info := strings.TrimLeft(string(bytes.TrimRight(line[k:], "\r\n")), "`~")
+		word, _ := splitInfo(info)
+		if specOf(word) != nil {
+			t := TextAt(c.src, seg.Start+k, seg.Start+len(bytes.TrimRight(line, "\r\n")))
+			c.warnAt("fence-swallowed", t, 0, len(t.S), fmt.Sprintf("this %s block is not read: %s", word, why), "start it within the first three columns, after an empty line")
+		}
+	}
+}
+
+// headingID makes a stable id from the words of a heading: letters and digits
+// of any script, the rest turned into single hyphens.
+func (c *converter) headingID(n *Node) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(plainText(n.Children)) {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || r == '_':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String()[max(0, b.Len()-1):], "-"):
+			b.WriteByte('-')
+		}
+	}
+	base := strings.Trim(b.String(), "-")
+	if base == "" {
+		base = "section"
+	}
+	id := base
+	for {
+		k := c.heads[base]
+		c.heads[base]++
+		if k > 0 {
+			id = base + "-" + strconv.Itoa(k+1)
+		}
+		if id == base || c.heads[id] == 0 {
+			break
+		}
+	}
+	if id != base {
+		c.heads[id]++
+	}
+	return id
+}
+
+// plainText is the text of nodes without their marks.
+func plainText(nodes []*Node) string {
+	var b strings.Builder
+	for _, n := range nodes {
+		switch n.Kind {
+		case CiteNode, PrintValue, PrintVerdict:
+			b.WriteString(n.Src.S)
+		default:
+			b.WriteString(n.Text)
+			b.WriteString(plainText(n.Children))
+		}
+	}
+	return b.String()
+}
+
+func linesText(lines *text.Segments, data []byte) string {
+	var b strings.Builder
+	for i := range lines.Len() {
+		seg := lines.At(i)
+		b.Write(seg.Value(data))
+	}
+	return strings.ReplaceAll(b.String(), "\r\n", "\n")
+}
+
+func codeText(n ast.Node, data []byte) string {
+	var b strings.Builder
+	for k := n.FirstChild(); k != nil; k = k.NextSibling() {
+		if t, ok := k.(*ast.Text); ok {
+			b.Write(t.Segment.Value(data))
+		}
+		if s, ok := k.(*ast.String); ok {
+			b.Write(s.Value)
+		}
+	}
+	s := b.String()
+	if strings.IndexByte(s, '\n') >= 0 {
+		s = strings.ReplaceAll(strings.ReplaceAll(s, "\r\n", " "), "\n", " ")
+	}
+	return s
+}

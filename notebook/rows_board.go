@@ -1,0 +1,292 @@
+package notebook
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// This file reads the rows of a board: circuit and budget.
+
+// circuitRow reads "REFS  WHAT {, OPTION}  CONNECTIONS  in use: CONDITIONS".
+func (r *reader) circuitRow(e *Entry, t Text) bool {
+	p := &Placement{}
+	t = r.inUse(p, t)
+	cs := cells(t)
+	if len(cs) < 2 || !refCell(cs[0]) {
+		first, rest := word(t)
+		hint := "write U2  LDO30  VIN=V_CELL GND=GND"
+		if rest.S != "" {
+			hint = "part the cells by two blanks or a tab: " + first.S + "  " + rest.S[:min(len(rest.S), 40)]
+		}
+		r.errorAt("row-cells", t, 0, len(t.S), "a row of a circuit needs a designator and what it is, parted by two blanks", hint)
+		return false
+	}
+	ok := r.designators(p, cs[0])
+	if !r.what(p, cs[1]) {
+		return false
+	}
+	for _, c := range cs[2:] {
+		r.connections(p, c)
+	}
+	r.checkNets(p, e.Text)
+	e.Placement = p
+	return ok
+}
+
+// refCell says that a cell is a list of designators: blanks only after commas.
+func refCell(t Text) bool {
+	for i := 1; i < len(t.S); i++ {
+		if isBlank(t.S[i]) && t.S[i-1] != ',' && !isBlank(t.S[i-1]) && t.S[i+1] != ',' {
+			return false
+		}
+	}
+	return true
+}
+
+// inUse takes "in use: conditions" off a row.
+func (r *reader) inUse(p *Placement, t Text) Text {
+	const words = "in use:"
+	for i := 0; i+len(words) <= len(t.S); i++ {
+		if k := quoteEnd(t.S, i); k > i {
+			i = k - 1
+			continue
+		}
+		if t.S[i] != 'i' || !strings.HasPrefix(t.S[i:], words) || i > 0 && !isBlank(t.S[i-1]) {
+			continue
+		}
+		conds := t.Slice(i+len(words), len(t.S)).Trim()
+		if conds.S == "" {
+			r.errorAt("cond-missing", t, i, i+len(words), "no condition stands after \"in use:\"", "write in use: I_OUT = 10 mA")
+		} else {
+			p.InUse = r.conditions(conds)
+		}
+		return t.Slice(0, i).Trim()
+	}
+	return t
+}
+
+// designators reads "U2", "C4-C9", "R1, R2" and opens ranges.
+func (r *reader) designators(p *Placement, t Text) bool {
+	p.RefText = t
+	ok := true
+	for _, u := range t.List() {
+		list, fine := openRange(u.S)
+		if !fine || len(list) == 1 && strings.Contains(u.S, "-") {
+			r.errorAt("range-bad", u, 0, len(u.S), fmt.Sprintf("%q is no rising run of designators", u.S), "write C4-C9: the same letters, rising numbers")
+			ok = false
+			continue
+		}
+		if len(list) == 1 {
+			name, fine := r.name(u, "the designator")
+			if !fine {
+				ok = false
+				continue
+			}
+			list[0] = name
+		} else if !IsName(list[0]) {
+			r.errorAt("name-bad", u, 0, len(u.S), fmt.Sprintf("%q is no designator", list[0]), "designators are letters and a number: C4")
+			ok = false
+			continue
+		}
+		p.Refs = append(p.Refs, list...)
+	}
+	if len(p.Refs) > MaxRefs {
+		r.errorAt("range-bad", t, 0, len(t.S), fmt.Sprintf("a row of %d designators; at most %d are read", len(p.Refs), MaxRefs), "")
+		return false
+	}
+	return ok && len(p.Refs) > 0
+}
+
+// what reads "PART {, option}" or "KIND value {, option}".
+func (r *reader) what(p *Placement, t Text) bool {
+	opts := r.options(t)
+	p.Options = opts[1:]
+	if kind, value, ok := longest(opts[0], placedKinds); ok {
+		p.Kind, p.Value = kind.kind, value
+		p.PartText = opts[0].Slice(0, len(opts[0].S)-len(value.S)).Trim()
+		return true
+	}
+	first, rest := word(opts[0])
+	p.Part, p.PartText = FoldName(first.S), first
+	if rest.S == "" {
+		return true
+	}
+	hint := meant(first.S, tableWords(placedKinds))
+	if hint == "" {
+		hint = "options follow a comma; nets stand in a cell of their own, after two blanks"
+	}
+	r.errorAt("row-part", rest, 0, len(rest.S), fmt.Sprintf("%q stands after the part", rest.S), hint)
+	return false
+}
+
+// connections reads "PIN=NET ..." or "NET NET".
+func (r *reader) connections(p *Placement, t Text) {
+	for t.S != "" {
+		var w Text
+		w, t = word(t)
+		k := equalsOutside(w.S)
+		switch {
+		case k == 0 || k == len(w.S)-1 && k >= 0:
+			r.errorAt("row-net", w, 0, len(w.S), "a pin and its net stand on both sides of \"=\" without blanks", "write VIN=V_CELL")
+		case k > 0:
+			c := Conn{Pin: unquote(w.S[:k]), Net: unquote(w.S[k+1:]), NetText: w.Slice(k+1, len(w.S)), PinText: w.Slice(0, k)}
+			r.netRange(p, &c)
+			p.Conns = append(p.Conns, c)
+		default:
+			c := Conn{Net: unquote(w.S), NetText: w}
+			r.netRange(p, &c)
+			p.Conns = append(p.Conns, c)
+		}
+	}
+}
+
+func equalsOutside(s string) int {
+	for i := 0; i < len(s); i++ {
+		if k := quoteEnd(s, i); k > i {
+			i = k - 1
+		} else if s[i] == '=' {
+			return i
+		}
+	}
+	return -1
+}
+
+// netRange opens "OUT1..OUT4", one net for each designator.
+func (r *reader) netRange(p *Placement, c *Conn) {
+	a, b, ok := strings.Cut(c.Net, "..")
+	if !ok || c.NetText.S != c.Net {
+		return
+	}
+	pa, na, okA := numbered(a)
+	pb, nb, okB := numbered(b)
+	if pb == "" {
+		pb = pa
+	}
+	if !okA || !okB || pa != pb || nb < na {
+		r.errorAt("range-bad", c.NetText, 0, len(c.Net), fmt.Sprintf("%q is no rising run of nets", c.Net), "write OUT1..OUT4")
+		return
+	}
+	if n := nb - na + 1; n != len(p.Refs) {
+		r.errorAt("range-bad", c.NetText, 0, len(c.Net), fmt.Sprintf("%d nets for %d designators", n, len(p.Refs)), "give one net for each, or one for all")
+		return
+	}
+	for k := na; k <= nb; k++ {
+		c.Nets = append(c.Nets, pa+strconv.Itoa(k))
+	}
+}
+
+// checkNets complains of a row that mixes both forms, or joins the wrong
+// number of nets.
+func (r *reader) checkNets(p *Placement, row Text) {
+	bare := 0
+	for _, c := range p.Conns {
+		if c.Pin == "" {
+			bare++
+		}
+	}
+	switch {
+	case bare > 0 && bare < len(p.Conns):
+		for _, c := range p.Conns {
+			if c.Pin == "" {
+				r.errorAt("row-net", c.NetText, 0, len(c.NetText.S), "some nets of this row stand without their pin", "write PIN="+c.Net)
+				return
+			}
+		}
+	case bare == 0 || p.Kind == "":
+	default:
+		want := 0
+		for _, k := range placedKinds {
+			if k.kind == p.Kind {
+				want = k.nets
+			}
+		}
+		if want > 0 && want != bare {
+			last := p.Conns[len(p.Conns)-1].NetText
+			r.errorAt("row-net", last, 0, len(last.S), fmt.Sprintf("a %s joins %d nets; %d stand here", p.Kind, want, bare), "its value and options stand before the nets, in one cell")
+		}
+	}
+}
+
+// budgetRow reads "REF  STATE  QUANTITY [for T every T]" or "REF from RAIL".
+func (r *reader) budgetRow(e *Entry, t Text) bool {
+	l := &LoadRow{}
+	cs := cells(t)
+	l.RefText = cs[0]
+	if ref, rest := word(cs[0]); len(cs) == 1 && strings.HasPrefix(rest.S, "from ") {
+		l.RefText = ref
+		cs = []Text{ref, rest}
+	}
+	l.Ref = unquote(l.RefText.S)
+	rest := Text{}
+	switch {
+	case len(cs) >= 3:
+		l.State, l.StateText, rest = cs[1].S, cs[1], cs[2]
+		if len(cs) > 3 {
+			rest = t.Slice(t.indexOf(cs[2]), len(t.S)).Trim()
+		}
+	case len(cs) == 2 && strings.HasPrefix(cs[1].S, "from "):
+		rest = cs[1]
+	case len(cs) == 2 && startsQuantity(cs[1].S):
+		rest = cs[1]
+	default:
+		r.errorAt("row-load", t, 0, len(t.S), "a row of a budget needs load, state and current, parted by two blanks", "write U1  awake  6.2 mA  for 40 ms every 10 min")
+		return false
+	}
+	if strings.HasPrefix(rest.S, "from ") {
+		l.FromText = rest.Slice(len("from "), len(rest.S)).Trim()
+		l.From = unquote(l.FromText.S)
+		e.Load = l
+		return true
+	}
+	e.Load = l
+	return r.duty(l, rest)
+}
+
+// startsQuantity says that a cell is a number or a column, so that the state
+// was left out: the load is there in all states.
+func startsQuantity(s string) bool {
+	first, _, _ := strings.Cut(s, " ")
+	return first != "" && (isDigit(first[0]) || first[0] == '.' || first == "min" || first == "typ" || first == "max")
+}
+
+// duty parts "6.2 mA for 40 ms every 10 min".
+func (r *reader) duty(l *LoadRow, t Text) bool {
+	l.Value = t
+	k := wordAt(t.S, "for")
+	if k < 0 {
+		if e := wordAt(t.S, "every"); e >= 0 {
+			r.errorAt("row-duty", t, e, e+len("every"), "\"every\" stands without \"for\"", "write for 40 ms every 10 min")
+			return false
+		}
+		return true
+	}
+	l.Value = t.Slice(0, k).Trim()
+	times := t.Slice(k+len("for"), len(t.S)).Trim()
+	e := wordAt(times.S, "every")
+	if e < 0 {
+		r.errorAt("row-duty", t, k, k+len("for"), "\"for\" stands without \"every\"", "write for 40 ms every 10 min")
+		return false
+	}
+	l.For, l.Every = times.Slice(0, e).Trim(), times.Slice(e+len("every"), len(times.S)).Trim()
+	if l.For.S == "" || l.Every.S == "" || l.Value.S == "" {
+		r.errorAt("row-duty", t, 0, len(t.S), "current, duration and period must all be there", "write 6.2 mA  for 40 ms every 10 min")
+		return false
+	}
+	return true
+}
+
+// wordAt is where a word stands in s between blanks; -1 for nowhere.
+func wordAt(s, w string) int {
+	for at := 0; ; {
+		k := strings.Index(s[at:], w)
+		if k < 0 {
+			return -1
+		}
+		k += at
+		if (k == 0 || isBlank(s[k-1])) && (k+len(w) == len(s) || isBlank(s[k+len(w)])) {
+			return k
+		}
+		at = k + 1
+	}
+}

@@ -1,0 +1,133 @@
+package sheet
+
+import "math"
+
+// carry fills the empty cells of a column whose cells may span rows. Where a
+// spanning cell is set at its top or in its middle differs from sheet to sheet;
+// the reading that fits the places of the cells better is taken.
+func (t *Table) carry(k Kind) {
+	col := t.column(k)
+	if col < 0 {
+		return
+	}
+	for from := 0; from < len(t.Rows); {
+		to := from + 1
+		for to < len(t.Rows) && t.Rows[to].Group == t.Rows[from].Group {
+			to++
+		}
+		t.carryRange(col, k, from, to)
+		from = to
+	}
+}
+
+// carryRange works on rows under one heading.
+func (t *Table) carryRange(col int, k Kind, from, to int) {
+	var given []int
+	for i := from; i < to; i++ {
+		if t.Rows[i].Cells[col].Given {
+			given = append(given, i)
+		}
+	}
+	if len(given) == 0 || len(given) == to-from {
+		return
+	}
+	if k == KindSymbol { // a symbol spans exactly the rows its name spans
+		t.carrySymbols(col, from, to)
+		return
+	}
+	top, topCost := t.spans(col, given, from, to, false)
+	mid, midCost := t.spans(col, given, from, to, true)
+	owner := top
+	if topCost < 0 || midCost >= 0 && midCost < 0.8*topCost {
+		owner = mid
+	}
+	for i := from; i < to; i++ {
+		if c := &t.Rows[i].Cells[col]; !c.Given && owner != nil {
+			src := t.Rows[owner[i-from]].Cells[col]
+			c.Text, c.words = src.Text, src.words
+		}
+	}
+}
+
+// spans shares rows out to the given cells, each a run around its cell, so that
+// the cells stand as near as can be to the top (or middle) of their runs. The
+// cost is negative where that cannot be done.
+func (t *Table) spans(col int, given []int, from, to int, middle bool) ([]int, float64) {
+	if !middle && given[0] != from {
+		return nil, -1
+	}
+	n := to - from
+	// cost[j][e]: the least cost of giving rows from..from+e-1 to cells 0..j-1.
+	cost := make([][]float64, len(given)+1)
+	prev := make([][]int, len(given)+1)
+	for j := range cost {
+		cost[j], prev[j] = make([]float64, n+1), make([]int, n+1)
+		for e := range cost[j] {
+			cost[j][e] = math.Inf(1)
+		}
+	}
+	cost[0][0] = 0
+	for j, cell := range given {
+		limit := n
+		if j+1 < len(given) {
+			limit = given[j+1] - from
+		}
+		for e := cell - from + 1; e <= limit; e++ {
+			for s := 0; s <= cell-from; s++ {
+				if c := cost[j][s] + t.misfit(col, cell, from+s, from+e-1, middle); c < cost[j+1][e] {
+					cost[j+1][e], prev[j+1][e] = c, s
+				}
+			}
+		}
+	}
+	if math.IsInf(cost[len(given)][n], 1) {
+		return nil, -1
+	}
+	owner := make([]int, n)
+	e := n
+	for j := len(given); j > 0; j-- {
+		s := prev[j][e]
+		for i := s; i < e; i++ {
+			owner[i] = given[j-1]
+		}
+		e = s
+	}
+	return owner, cost[len(given)][n]
+}
+
+// misfit is how far a cell stands from where it would stand in a run of rows.
+func (t *Table) misfit(col, cell, first, last int, middle bool) float64 {
+	y0, y1 := span1(t.Rows[cell].Cells[col].words)
+	a, b := t.Rows[first], t.Rows[last]
+	if middle {
+		return math.Abs((y0+y1)/2 - (a.y0+b.y1)/2)
+	}
+	return math.Abs(y0 - a.y0)
+}
+
+// carrySymbols copies a symbol to the rows that share its name.
+func (t *Table) carrySymbols(col, from, to int) {
+	name := t.column(KindName)
+	if name < 0 {
+		return
+	}
+	for i := from; i < to; i++ {
+		c := &t.Rows[i].Cells[col]
+		if c.Given || t.Rows[i].Cells[name].Given && i > from && !t.sameName(i, i-1, name) {
+			continue
+		}
+		for j := from; j < to; j++ {
+			src := t.Rows[j].Cells[col]
+			if src.Given && t.sameName(i, j, name) {
+				c.Text, c.words = src.Text, src.words
+				break
+			}
+		}
+	}
+}
+
+// sameName says whether two rows share one name cell.
+func (t *Table) sameName(i, j, name int) bool {
+	a, b := t.Rows[i].Cells[name].words, t.Rows[j].Cells[name].words
+	return len(a) > 0 && len(b) > 0 && a[0].at == b[0].at
+}

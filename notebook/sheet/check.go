@@ -1,0 +1,192 @@
+package sheet
+
+import (
+	"context"
+	"sort"
+)
+
+// Bounds on the search for words that do not stand where they are cited.
+const (
+	maxElsewhere = 12   // pages named
+	wholeSearch  = 2000 // documents up to so many pages are searched whole
+	nearSearch   = 250  // pages to either side in longer ones
+)
+
+// Check answers every query about one document. A document that cannot be
+// opened is an error (see Inspect); a page that cannot be read is a Finding.
+func (l *Library) Check(ctx context.Context, path string, qs []Query) (Info, []Finding, error) {
+	f, err := l.identify(path)
+	if err != nil {
+		return Info{TextPages: -1}, nil, err
+	}
+	c := l.content(f.sha)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	h, err := l.header(ctx, f, c)
+	if err != nil {
+		return Info{SHA256: f.sha, TextPages: -1}, nil, err
+	}
+	k := checker{lib: l, ctx: ctx, file: f, content: c, head: h, views: map[int]*view{}}
+	findings := make([]Finding, len(qs))
+	for i, q := range qs {
+		if findings[i], err = k.check(q); err != nil {
+			return l.info(f, c), nil, err
+		}
+	}
+	return l.info(f, c), findings, nil
+}
+
+// checker answers the queries of one call.
+type checker struct {
+	lib     *Library
+	ctx     context.Context
+	file    file
+	content *content
+	head    *header
+	views   map[int]*view // cited pages
+}
+
+func (k *checker) view(n int) (*view, error) {
+	if v := k.views[n]; v != nil {
+		return v, nil
+	}
+	p, err := k.lib.page(k.ctx, k.file, k.content, n)
+	if err != nil {
+		return nil, err
+	}
+	v := newView(p)
+	k.views[n] = v
+	return v, nil
+}
+
+// check answers one query. Its error is that of the context or of the machine.
+func (k *checker) check(q Query) (Finding, error) {
+	pages := cited(q, k.head)
+	if len(pages) == 0 {
+		return k.absent(q, Finding{Grade: GradeNoPage}, nil)
+	}
+	f := Finding{Page: pages[0], Label: k.head.label(pages[0])}
+	var views []*view
+	for _, n := range pages {
+		v, err := k.view(n)
+		switch {
+		case err != nil && !lasting(err):
+			return f, err
+		case err != nil:
+			f.Problem = err.Error()
+		case len(v.page.Lines) > 0:
+			views = append(views, v)
+		}
+	}
+	if len(views) == 0 {
+		f.Grade = GradeNoText
+		return f, nil
+	}
+	return k.judge(q, f, views)
+}
+
+// judge grades a query on the readable pages it cites.
+func (k *checker) judge(q Query, f Finding, views []*view) (Finding, error) {
+	want := make([]wanted, len(q.Numbers))
+	for i, n := range q.Numbers {
+		want[i] = newWanted(n)
+	}
+	f.Missing = missing(want, views)
+	quote := foldQuote(q.Quote)
+	if quote.text == "" {
+		f.Grade = GradeNumbers
+		if len(want) == 0 || len(f.Missing) > 0 {
+			f.Grade = GradePage
+		}
+		k.locate(q, &f, views, want, nil)
+		return f, nil
+	}
+	var found []sighting
+	for _, v := range views {
+		for _, s := range findQuote(v.page, v.text(), &quote) {
+			found = append(found, sighting{v, s})
+		}
+	}
+	if len(found) == 0 {
+		f.Grade = GradeNotFound
+		if f.Problem != "" {
+			f.Grade = GradeNoText // the words may stand on the page that cannot be read
+		}
+		pages := make([]int, len(views))
+		for i, v := range views {
+			pages[i] = v.page.Number
+		}
+		return k.absent(q, f, pages)
+	}
+	f.Grade = GradeWords
+	k.locate(q, &f, views, want, found)
+	return f, nil
+}
+
+func missing(want []wanted, views []*view) []string {
+	var out []string
+	for _, w := range want {
+		found := false
+		for _, v := range views {
+			found = found || len(v.find(w)) > 0
+		}
+		if !found {
+			out = append(out, w.String())
+		}
+	}
+	return out
+}
+
+// absent looks for the quoted words on other pages than the cited ones.
+func (k *checker) absent(q Query, f Finding, pages []int) (Finding, error) {
+	quote := foldQuote(q.Quote)
+	if quote.text == "" {
+		return f, nil
+	}
+	skip := map[int]bool{}
+	for _, n := range pages {
+		skip[n] = true
+	}
+	near := f.Page
+	for _, n := range k.order(near) {
+		if skip[n] {
+			continue
+		}
+		p, err := k.lib.fetch(k.ctx, k.file, k.content, n)
+		if err != nil {
+			if !lasting(err) {
+				return f, err
+			}
+			continue
+		}
+		text := foldPage(p)
+		if len(findQuote(p, &text, &quote)) > 0 {
+			if f.Elsewhere = append(f.Elsewhere, n); len(f.Elsewhere) == maxElsewhere {
+				break
+			}
+		}
+	}
+	return f, nil
+}
+
+// order lists the pages to search, nearest first.
+func (k *checker) order(near int) []int {
+	lo, hi := 1, k.head.Pages
+	if hi > wholeSearch {
+		lo, hi = max(1, near-nearSearch), min(hi, max(near, 1)+nearSearch)
+	}
+	var pages []int
+	for n := lo; n <= hi; n++ {
+		pages = append(pages, n)
+	}
+	distance := func(n int) int {
+		if n < near {
+			return near - n
+		}
+		return n - near
+	}
+	if near > 0 {
+		sort.SliceStable(pages, func(i, j int) bool { return distance(pages[i]) < distance(pages[j]) })
+	}
+	return pages
+}

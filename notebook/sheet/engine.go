@@ -1,0 +1,158 @@
+package sheet
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+	"time"
+
+	"github.com/klippa-app/go-pdfium"
+	"github.com/klippa-app/go-pdfium/webassembly"
+	"github.com/tetratelabs/wazero"
+	"github.com/tetratelabs/wazero/api"
+	"github.com/tetratelabs/wazero/experimental"
+)
+
+// Bounds on what a document may cost. They keep a hostile file from taking the
+// machine; no honest data sheet comes near them.
+const (
+	memoryPages  = 8192             // 64 KiB each: 512 MiB of sandbox memory per instance
+	maxFileSize  = 256 << 20        // bytes
+	maxPageCount = 100_000          // pages of one document
+	maxPageChars = 400_000          // characters of one page
+	openLimit    = 30 * time.Second // to open a document and read its outline
+	pageLimit    = 20 * time.Second // to read or draw one page
+	maxInstances = 2                // documents open in the engine at a time
+)
+
+// engine is PDFium compiled to WebAssembly. It starts on first use. A call that
+// overruns its time is abandoned, since interruptible code costs four times as
+// much; from then on the engine is replaced by an interruptible one, so that at
+// most maxInstances calls can ever run away.
+type engine struct {
+	cacheDir string // "" for none
+
+	mu       sync.Mutex
+	pool     pdfium.Pool
+	guarded  bool // pool can interrupt a call
+	starts   int  // how often a runtime was started, for tests
+	runaways int
+}
+
+func newEngine(cacheDir string) *engine { return &engine{cacheDir: cacheDir} }
+
+// instance gives a fresh sandbox and whether its calls can be interrupted.
+func (e *engine) instance(ctx context.Context) (pdfium.Pdfium, bool, error) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.pool == nil {
+		pool, err := e.start()
+		if err != nil {
+			return nil, false, fmt.Errorf("PDF engine does not start: %w", err)
+		}
+		e.pool = pool
+	}
+	inst, err := e.pool.GetInstanceWithContext(ctx)
+	if err != nil {
+		return nil, false, fmt.Errorf("PDF engine: %w", err)
+	}
+	return inst, e.guarded, nil
+}
+
+// start compiles the module, from the disk cache where one is kept. A cache
+// that does not load is thrown away and built again.
+func (e *engine) start() (pdfium.Pool, error) {
+	e.starts++
+	if e.cacheDir != "" {
+		dir := filepath.Join(e.cacheDir, "engine")
+		for range 2 {
+			cache, err := wazero.NewCompilationCacheWithDir(dir)
+			if err != nil {
+				break // no disk cache to be had: do without
+			}
+			pool, err := e.startWith(cache)
+			if err == nil {
+				return pool, nil
+			}
+			_ = cache.Close(context.Background())
+			if os.RemoveAll(dir) != nil {
+				break
+			}
+		}
+	}
+	return e.startWith(nil)
+}
+
+func (e *engine) startWith(cache wazero.CompilationCache) (pdfium.Pool, error) {
+	cfg := wazero.NewRuntimeConfig().
+		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
+		WithMemoryLimitPages(memoryPages).
+		WithCloseOnContextDone(e.guarded)
+	if cache != nil {
+		cfg = cfg.WithCompilationCache(cache)
+	}
+	return webassembly.Init(webassembly.Config{
+		Context:       experimental.WithCompilationWorkers(context.Background(), runtime.NumCPU()),
+		MaxTotal:      2 * maxInstances,
+		FSConfig:      wazero.NewFSConfig(), // nothing mounted: the sandbox sees no file
+		RuntimeConfig: cfg,
+		Stdout:        io.Discard,
+		Stderr:        io.Discard,
+	})
+}
+
+// abandon gives up an instance whose call overran its time.
+func (e *engine) abandon(inst pdfium.Pdfium, guarded bool) {
+	if guarded {
+		_ = inst.Kill()
+		return
+	}
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.runaways++
+	if !e.guarded {
+		// Closing the old runtime would unmap code that still runs: drop it.
+		e.guarded, e.pool = true, nil
+	}
+}
+
+// close ends the engine. Every instance must have been given back.
+func (e *engine) close() error {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.pool == nil {
+		return nil
+	}
+	pool := e.pool
+	e.pool = nil
+	return pool.Close()
+}
+
+// watched runs f with a time limit. ok is false when f has not returned: the
+// caller must then leave alone all that f uses. A panic in f becomes an error.
+func watched(limit time.Duration, f func() error) (err error, ok bool) {
+	done := make(chan error, 1)
+	go func() {
+		defer func() {
+			if r := recover(); r != nil {
+				done <- fmt.Errorf("PDF engine: %v", r)
+			}
+		}()
+		done <- f()
+	}()
+	timer := time.NewTimer(limit)
+	defer timer.Stop()
+	select {
+	case err := <-done:
+		return err, true
+	case <-timer.C:
+		return ErrTimeout, false
+	}
+}
+
+var errClosed = errors.New("the library is closed")

@@ -1,0 +1,193 @@
+package sheet
+
+import (
+	"math"
+	"sort"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/klippa-app/go-pdfium/responses"
+)
+
+// Shares of the type size that decide how glyphs make words. Glyph boxes are
+// tight, so a gap holds the side bearings of both neighbours.
+const (
+	capShare  = 0.72 // height of capitals and digits of common text faces
+	fuseGap   = 0.10 // below it neighbours are one word although a blank stands between
+	splitGap  = 0.60 // above it neighbours are two words although no blank stands between
+	maxBack   = 0.60 // a glyph this far back begins a new word
+	minHeight = 0.5  // points; flatter boxes (dashes, dots) say nothing about the size
+)
+
+// glyph is a character with its box as shown and upright.
+type glyph struct {
+	text string
+	shown,
+	up rect
+	turn uint8
+}
+
+// piece is a word in the making.
+type piece struct {
+	text  strings.Builder
+	shown rect
+	up    rect
+	size  float64
+	turn  uint8
+}
+
+// buildPage makes words and lines of the characters of a page, which PDFium
+// gives in the order of the content with blanks and line ends put in.
+func buildPage(number int, f frame, chars []*responses.GetPageTextStructuredChar) Page {
+	w, h := f.size()
+	p := Page{Number: number, Width: round(w), Height: round(h)}
+	var line []*piece
+	flush := func() {
+		if l, ok := finishLine(number, line); ok {
+			p.Lines = append(p.Lines, l)
+		}
+		line = nil
+	}
+	var cur *piece
+	for _, c := range chars {
+		r, _ := utf8.DecodeRuneInString(c.Text)
+		switch {
+		case c.Text == "" || r == utf8.RuneError:
+			continue
+		case r == '\n' || r == '\r':
+			cur = nil
+			flush()
+			continue
+		case r == 0x02 || r == 0xAD: // hyphen at the end of a line
+			if cur != nil {
+				cur.text.WriteByte('-')
+			}
+			continue
+		case unicode.IsSpace(r):
+			cur = nil
+			continue
+		case unicode.IsControl(r) || r == 0xFEFF || r == 0xFFFE || r == 0x200B:
+			continue
+		}
+		g := newGlyph(c, f, w, h)
+		if len(line) > 0 && !sameLine(line[len(line)-1], g) {
+			cur = nil
+			flush()
+		}
+		if cur == nil || !joins(cur, g) {
+			cur = &piece{shown: g.shown, up: g.up, turn: g.turn}
+			line = append(line, cur)
+		}
+		cur.add(g)
+	}
+	flush()
+	return p
+}
+
+func newGlyph(c *responses.GetPageTextStructuredChar, f frame, w, h float64) glyph {
+	pos := c.PointPosition
+	g := glyph{text: c.Text, shown: f.rect(pos.Left, pos.Bottom, pos.Right, pos.Top)}
+	g.turn = quarterTurns(c.Angle)
+	if g.turn < 4 {
+		g.turn = (g.turn + uint8(f.turn)) & 3
+	}
+	g.up = g.shown.upright(g.turn, w, h)
+	return g
+}
+
+func (p *piece) add(g glyph) {
+	p.text.WriteString(g.text)
+	p.shown, p.up = p.shown.union(g.shown), p.up.union(g.up)
+	if height := g.up.y1 - g.up.y0; height > minHeight {
+		p.size = math.Max(p.size, height/capShare)
+	}
+}
+
+// sameLine says whether a glyph goes on in the line of a piece: turned alike
+// and overlapping in height, counting raised and lowered type in.
+func sameLine(p *piece, g glyph) bool {
+	if p.turn != g.turn {
+		return false
+	}
+	slack := 0.35 * math.Max(p.size, 4)
+	return g.up.y0 <= p.up.y1+slack && g.up.y1 >= p.up.y0-slack
+}
+
+func joins(p *piece, g glyph) bool {
+	em := emOf(p.size, (g.up.y1-g.up.y0)/capShare)
+	gap := g.up.x0 - p.up.x1
+	return gap <= splitGap*em && gap >= -maxBack*em-(g.up.x1-g.up.x0)
+}
+
+func emOf(sizes ...float64) float64 {
+	em := 4.0
+	for _, s := range sizes {
+		em = math.Max(em, s)
+	}
+	return em
+}
+
+// finishLine orders the pieces of a line from left to right, fuses those that
+// only a blank put in at a change of font keeps apart, and rounds.
+func finishLine(page int, pieces []*piece) (Line, bool) {
+	if len(pieces) == 0 {
+		return Line{}, false
+	}
+	if pieces[0].turn < 4 {
+		sort.SliceStable(pieces, func(i, j int) bool { return pieces[i].up.x0 < pieces[j].up.x0 })
+	}
+	var l Line
+	var last *piece
+	for _, p := range pieces {
+		if last != nil && fuses(last, p) {
+			last.text.WriteString(p.text.String())
+			last.shown, last.up = last.shown.union(p.shown), last.up.union(p.up)
+			last.size = math.Max(last.size, p.size)
+			n := len(l.Words) - 1
+			l.Words[n] = last.word(page)
+			continue
+		}
+		last = p
+		l.Words = append(l.Words, p.word(page))
+	}
+	return l.sum(page), true
+}
+
+// sum fills text and box from the words.
+func (l Line) sum(page int) Line {
+	var text strings.Builder
+	var all rect
+	for i, w := range l.Words {
+		if i == 0 {
+			all = w.Box.rect()
+		} else {
+			all = all.union(w.Box.rect())
+			text.WriteByte(' ')
+		}
+		text.WriteString(w.Text)
+	}
+	l.Box, l.Text = all.box(page), text.String()
+	return l
+}
+
+func fuses(a, b *piece) bool {
+	em := emOf(a.size, b.size)
+	gap := b.up.x0 - a.up.x1
+	overlap := math.Min(a.up.y1, b.up.y1) - math.Max(a.up.y0, b.up.y0)
+	return gap < fuseGap*em && gap > -fuseGap*em && overlap > 0 && a.turn < 4
+}
+
+func (p *piece) word(page int) Word {
+	r := rect{round(p.shown.x0), round(p.shown.y0), round(p.shown.x1), round(p.shown.y1)}
+	return Word{Text: p.text.String(), Size: round(p.size), Turn: p.turn, Box: r.box(page)}
+}
+
+// round keeps hundredths of a point, as the store does, so that a stored page
+// equals a fresh one.
+func round(x float64) float64 {
+	if math.IsNaN(x) || math.Abs(x) > 1e7 {
+		return 0
+	}
+	return math.Round(x*100) / 100
+}

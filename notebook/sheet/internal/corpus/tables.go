@@ -1,0 +1,244 @@
+package corpus
+
+import "strings"
+
+// gridRow is a row of cells; span is over how many rows the cell reaches, 0 for
+// a cell that another covers.
+type gridRow struct {
+	cells []string
+	span  []int
+	group string // a heading over the whole width instead of cells
+}
+
+// grid draws a table from x0 to x1. Shares are of the width.
+type grid struct {
+	titles  []string
+	shares  []float64
+	centred []bool
+	rows    []gridRow
+	above   string // printed over the columns of numbers
+	first   int    // the first of them
+	last    int
+}
+
+const lineStep = 1.22 // line pitch in type sizes
+
+func (w *writer) grid(g grid, x0, x1 float64) {
+	size := w.l.Size
+	total := 0.0
+	for _, s := range g.shares {
+		total += s
+	}
+	xs := []float64{x0}
+	for _, s := range g.shares {
+		xs = append(xs, xs[len(xs)-1]+s/total*(x1-x0))
+	}
+	w.y += 4
+	if g.above != "" {
+		w.font(true, size)
+		mid := (xs[g.first] + xs[g.last+1]) / 2
+		w.text(mid-w.width(g.above)/2, w.y+size, g.above)
+		w.y += size * lineStep
+	}
+	w.font(true, size)
+	w.cells(g, xs, g.titles, w.rowHeight(xs, g.titles), true)
+	w.font(false, size)
+	for i := 0; i < len(g.rows); {
+		if g.rows[i].group != "" {
+			h := size*lineStep + 2*w.l.Padding
+			w.font(true, size)
+			w.text(xs[0]+2, w.y+w.l.Padding+size, g.rows[i].group)
+			if w.l.Rules {
+				w.Line(xs[0], w.y+h, x1, w.y+h)
+			}
+			w.y += h
+			w.font(false, size)
+			i++
+			continue
+		}
+		i = w.block(g, xs, i)
+	}
+	w.y += 8
+}
+
+// block draws the rows that spanning cells tie together.
+func (w *writer) block(g grid, xs []float64, i int) int {
+	size := w.l.Size
+	n := 1
+	for _, s := range g.rows[i].span {
+		n = max(n, s)
+	}
+	tops := []float64{w.y}
+	for k := i; k < i+n; k++ {
+		tops = append(tops, tops[len(tops)-1]+w.rowHeight(xs, g.rows[k].cells))
+	}
+	for k := i; k < i+n; k++ {
+		for c, s := range g.rows[k].cells {
+			span := 1
+			if g.rows[k].span != nil {
+				span = g.rows[k].span[c]
+			}
+			if span == 0 {
+				continue
+			}
+			top, bottom := tops[k-i], tops[min(k-i+span, n)]
+			lines := w.wrap(s, xs[c+1]-xs[c]-4)
+			y := top + w.l.Padding + size
+			if span > 1 && w.l.Merge == "middle" {
+				y = (top+bottom)/2 - float64(len(lines))*size*lineStep/2 + size
+			}
+			for _, line := range lines {
+				x := xs[c] + 2
+				if g.centred != nil && g.centred[c] {
+					x = (xs[c]+xs[c+1])/2 - w.width(line)/2
+				}
+				w.text(x, y, line)
+				y += size * lineStep
+			}
+			if w.l.Rules {
+				w.Rect(xs[c], top, xs[c+1]-xs[c], bottom-top, "D")
+			}
+		}
+	}
+	w.y = tops[n]
+	return i + n
+}
+
+func (w *writer) cells(g grid, xs []float64, cells []string, height float64, bold bool) {
+	_ = bold
+	for c, s := range cells {
+		y := w.y + w.l.Padding + w.l.Size
+		for _, line := range w.wrap(s, xs[c+1]-xs[c]-4) {
+			x := xs[c] + 2
+			if g.centred != nil && g.centred[c] {
+				x = (xs[c]+xs[c+1])/2 - w.width(line)/2
+			}
+			w.text(x, y, line)
+			y += w.l.Size * lineStep
+		}
+		if w.l.Rules {
+			w.Rect(xs[c], w.y, xs[c+1]-xs[c], height, "D")
+		}
+	}
+	w.y += height
+}
+
+func (w *writer) rowHeight(xs []float64, cells []string) float64 {
+	n := 1
+	for c, s := range cells {
+		n = max(n, len(w.wrap(s, xs[c+1]-xs[c]-4)))
+	}
+	return float64(n)*w.l.Size*lineStep + 2*w.l.Padding
+}
+
+// ratings draws rows of ratings or characteristics.
+func (w *writer) ratings(rows []Row, x0, x1 float64) {
+	if !w.l.UnitHead {
+		w.ratingTable(rows, "", x0, x1)
+		return
+	}
+	var units []string
+	by := map[string][]Row{}
+	for _, r := range rows {
+		if by[r.Unit] == nil {
+			units = append(units, r.Unit)
+		}
+		by[r.Unit] = append(by[r.Unit], r)
+	}
+	for _, u := range units {
+		w.room(60)
+		w.ratingTable(by[u], u, x0, x1)
+	}
+}
+
+func (w *writer) ratingTable(rows []Row, unit string, x0, x1 float64) {
+	g := grid{}
+	for i, c := range w.l.Columns {
+		title := w.l.Titles[c]
+		if unit != "" && (c == Min || c == Typ || c == Max) {
+			title += " (" + unit + ")"
+		}
+		g.titles, g.shares = append(g.titles, title), append(g.shares, w.l.Widths[c])
+		limit := c == Min || c == Typ || c == Max || c == Unit
+		g.centred = append(g.centred, w.l.Centre && limit)
+		if w.l.TwoLine && c == Min {
+			g.above, g.first = "Limits", i
+		}
+		if w.l.TwoLine && c == Max {
+			g.last = i
+		}
+	}
+	group := ""
+	for i, r := range rows {
+		if w.l.Groups && r.Group != group && r.Group != "" {
+			group = r.Group
+			g.rows = append(g.rows, gridRow{group: group})
+		}
+		g.rows = append(g.rows, w.ratingRow(rows, i))
+	}
+	w.grid(g, x0, x1)
+}
+
+func (w *writer) ratingRow(rows []Row, i int) gridRow {
+	r := rows[i]
+	row := gridRow{}
+	first := w.l.Merge == "" || i == 0 || rows[i-1].Name != r.Name
+	n := 1
+	for w.l.Merge != "" && i+n < len(rows) && rows[i+n].Name == r.Name {
+		n++
+	}
+	for _, c := range w.l.Columns {
+		text := w.cellText(r, c)
+		span := 1
+		if c == Name || c == Symbol || c == Unit && w.l.Merge == "middle" {
+			span = n
+			if !first {
+				span, text = 0, ""
+			}
+		}
+		row.cells, row.span = append(row.cells, text), append(row.span, span)
+	}
+	return row
+}
+
+func (w *writer) cellText(r Row, c Column) string {
+	blank := func(s string) string {
+		if s == "" {
+			return w.l.Blank
+		}
+		return strings.ReplaceAll(s, "-", w.minus())
+	}
+	switch c {
+	case Name:
+		return r.Name
+	case Symbol:
+		return r.Symbol
+	case Condition:
+		return strings.ReplaceAll(r.Condition, "= -", "= "+w.minus())
+	case Min:
+		return blank(r.Min)
+	case Typ:
+		return blank(r.Typ)
+	case Max:
+		return blank(r.Max)
+	}
+	return r.Unit
+}
+
+// minus is how the layout prints the sign.
+func (w *writer) minus() string {
+	switch w.l.Font {
+	case "core":
+		return "-"
+	case "serif":
+		return "–"
+	}
+	return "−"
+}
+
+// room begins a new page if less than h points are left.
+func (w *writer) room(h float64) {
+	if w.y+h > w.h-40 {
+		w.page()
+	}
+}

@@ -1,0 +1,88 @@
+package sheet
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+)
+
+// storeVersion changes whenever stored text would come out otherwise.
+const storeVersion = "text-1"
+
+// store keeps what was read of documents on disk, by digest of the document
+// and page. It never fails: what cannot be read is a miss, what cannot be
+// written is lost.
+type store struct{ dir string }
+
+func newStore(cacheDir string) store {
+	if cacheDir == "" {
+		return store{}
+	}
+	return store{dir: filepath.Join(cacheDir, storeVersion)}
+}
+
+func (s store) path(sha, name string) string {
+	return filepath.Join(s.dir, sha[:2], sha, name)
+}
+
+func (s store) load(sha, name string) (*decoder, bool) {
+	if s.dir == "" {
+		return nil, false
+	}
+	data, err := os.ReadFile(s.path(sha, name))
+	if err != nil {
+		return nil, false
+	}
+	d, err := unseal(storeVersion+sha+name, data)
+	return d, err == nil
+}
+
+// save writes an entry to a file beside its place and renames it, so that a
+// reader sees the old entry or the new one, never half of one.
+func (s store) save(sha, name string, e *encoder) {
+	if s.dir == "" {
+		return
+	}
+	path := s.path(sha, name)
+	if os.MkdirAll(filepath.Dir(path), 0o700) != nil {
+		return
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(path), "."+name+"-*")
+	if err != nil {
+		return
+	}
+	_, err = tmp.Write(e.seal(storeVersion + sha + name))
+	if cerr := tmp.Close(); err == nil {
+		err = cerr
+	}
+	if err == nil {
+		err = os.Rename(tmp.Name(), path)
+	}
+	if err != nil {
+		_ = os.Remove(tmp.Name())
+	}
+}
+
+func pageEntry(n int) string { return fmt.Sprintf("page-%06d", n) }
+
+func (s store) loadPage(sha string, n int) (Page, bool) {
+	d, ok := s.load(sha, pageEntry(n))
+	if !ok {
+		return Page{}, false
+	}
+	p, err := decodePage(d)
+	return p, err == nil && p.Number == n
+}
+
+func (s store) savePage(sha string, p Page) { s.save(sha, pageEntry(p.Number), encodePage(p)) }
+
+func (s store) loadHeader(sha string) (header, bool) {
+	d, ok := s.load(sha, "head")
+	if !ok {
+		return header{}, false
+	}
+	h, err := decodeHeader(d)
+	return h, err == nil && h.Pages > 0
+}
+
+func (s store) saveHeader(sha string, h header) { s.save(sha, "head", encodeHeader(h)) }

@@ -1,0 +1,286 @@
+package sheet
+
+import (
+	"math"
+	"regexp"
+	"sort"
+	"strings"
+)
+
+// bodyLine is a row of the page below a header, between the table's sides.
+type bodyLine struct {
+	row    int
+	y0, y1 float64
+	words  []cellWord
+}
+
+// maxTableGap is the widest gap between lines of one table, in type sizes.
+const maxTableGap = 3.4
+
+// maxTableLines bounds a table of one page.
+const maxTableLines = 400
+
+// body collects the lines of a table below its header up to what cannot belong
+// to it any more.
+func (g *grid) body(t *Table) []bodyLine {
+	g.trimSides(t)
+	var out []bodyLine
+	bottom := g.rows[t.headRow].y1
+	for i := t.headRow + 1; i < len(g.rows) && len(out) < maxTableLines; i++ {
+		words := inside(g.rows[i].words, t.left, t.right)
+		if len(words) == 0 {
+			continue
+		}
+		l := bodyLine{row: i, words: words}
+		l.y0, l.y1 = span1(words)
+		if l.y0-bottom > maxTableGap*emOf(sizeOf(words)) || g.ends(t, l) {
+			break
+		}
+		out = append(out, l)
+		bottom = math.Max(bottom, l.y1)
+	}
+	return out
+}
+
+func span1(words []cellWord) (y0, y1 float64) {
+	y0, y1 = words[0].r.y0, words[0].r.y1
+	for _, w := range words[1:] {
+		y0, y1 = math.Min(y0, w.r.y0), math.Max(y1, w.r.y1)
+	}
+	return y0, y1
+}
+
+// sizeOf is the size of most of the type.
+func sizeOf(words []cellWord) float64 {
+	sizes := make([]float64, 0, len(words))
+	for _, w := range words {
+		sizes = append(sizes, w.size)
+	}
+	sort.Float64s(sizes)
+	return sizes[len(sizes)/2]
+}
+
+var footnote = regexp.MustCompile(`^(\(\d{1,2}\)|\d{1,2}[.)]|\[\d{1,2}\]|\*+|†|Notes?\b|NOTES?\b)`)
+
+// ends says whether a line ends the table: another header, a heading, prose, a footnote.
+func (g *grid) ends(t *Table, l bodyLine) bool {
+	chunks := chunksOf(l.words)
+	text := joinWords(l.words)
+	crossed := 0
+	for _, c := range chunks {
+		for _, col := range t.Columns {
+			if mid := (col.head.x0 + col.head.x1) / 2; mid > c.r.x0 && mid < c.r.x1 {
+				crossed++
+			}
+		}
+	}
+	switch {
+	case len(chunks) == 1 && len(l.words) >= 8 && crossed >= 2,
+		len(chunks) <= 2 && crossed >= 3 && len(l.words) >= 6:
+		return true
+	case footnote.MatchString(text) && (len(l.words) >= 4 && len(chunks) <= 2 && crossed >= 1):
+		return true
+	case sizeOf(l.words) > 1.3*sizeOf(inside(g.rows[t.headRow].words, t.left, t.right)) && len(chunks) <= 2 && len(l.words) <= 10:
+		return true
+	}
+	if _, ok := sectionHeading(text); ok && len(chunks) == 1 && l.words[0].r.x0 < t.Columns[0].head.x1 && len(l.words) <= 6 && strongHeading(text) {
+		return true
+	}
+	for _, u := range g.headersAt(l.row) {
+		if u.left < t.right && u.right > t.left && sameTitles(u, t, l.words) {
+			return true
+		}
+	}
+	return false
+}
+
+// sameTitles says whether a row is a header in its own right and not a row of
+// data that happens to hold a title word: at least two known titles in the table.
+func sameTitles(u, t *Table, words []cellWord) bool {
+	n := 0
+	for _, c := range u.Columns {
+		if _, _, ok := headKind(c.Title); ok && c.head.x1 > t.left && c.head.x0 < t.right {
+			n++
+		}
+	}
+	return n >= 3 || n == 2 && len(chunksOf(words)) <= 3 && !hasDigit(joinWords(words))
+}
+
+// trimSides cuts off text that runs beside the table, as in pages of two columns.
+func (g *grid) trimSides(t *Table) {
+	em := emOf(g.rows[t.headRow].y1 - g.rows[t.headRow].y0)
+	first, last := t.Columns[0].head, t.Columns[len(t.Columns)-1].head
+	var near []bodyLine
+	for i := t.headRow + 1; i < len(g.rows) && i <= t.headRow+25; i++ {
+		if words := inside(g.rows[i].words, t.left, t.right); len(words) > 0 {
+			near = append(near, bodyLine{row: i, words: words})
+		}
+	}
+	if x, ok := proseBeside(near, t.left, first.x0-0.5*em, em, true); ok {
+		t.left = x
+	}
+	if x, ok := proseBeside(near, last.x1+0.5*em, t.right, em, false); ok {
+		t.right = x
+	}
+}
+
+// proseBeside looks between x0 and x1 for a clear stripe that has running text
+// on its far side, and gives the middle of the stripe.
+func proseBeside(lines []bodyLine, x0, x1, em float64, leftSide bool) (float64, bool) {
+	if x1-x0 < 4*em {
+		return 0, false
+	}
+	at, width, crossings := clearest(lines, x0, x1)
+	if crossings > 0 || width < em {
+		return 0, false
+	}
+	far, running := 0, 0
+	for _, l := range lines {
+		var side []cellWord
+		if leftSide {
+			side = inside(l.words, x0-1, at)
+		} else {
+			side = inside(l.words, at, x1+1)
+		}
+		if len(side) == 0 {
+			continue
+		}
+		far++
+		if len(chunksOf(side)) == 1 && len(side) >= 4 {
+			running++
+		}
+	}
+	return at, far >= 2 && 2*running >= far
+}
+
+// clearest finds between x0 and x1 the place that the fewest phrases cross, and
+// among those the widest; at is its middle.
+func clearest(lines []bodyLine, x0, x1 float64) (at, width float64, crossings int) {
+	var edges []edge
+	for _, l := range lines {
+		for _, c := range chunksOf(l.words) {
+			if c.r.x1 > x0 && c.r.x0 < x1 {
+				edges = append(edges, edge{math.Max(c.r.x0, x0), 1}, edge{math.Min(c.r.x1, x1), -1})
+			}
+		}
+	}
+	return stripe(edges, x0, x1)
+}
+
+type edge struct {
+	x     float64
+	delta int
+}
+
+// stripe sweeps over edges.
+func stripe(edges []edge, x0, x1 float64) (at, width float64, crossings int) {
+	sort.SliceStable(edges, func(i, j int) bool {
+		if edges[i].x != edges[j].x {
+			return edges[i].x < edges[j].x
+		}
+		return edges[i].delta < edges[j].delta
+	})
+	at, width, crossings = (x0+x1)/2, 0, math.MaxInt
+	depth, from := 0, x0
+	consider := func(to float64) {
+		if w := to - from; w > 0.01 && (depth < crossings || depth == crossings && w > width) {
+			at, width, crossings = (from+to)/2, w, depth
+		}
+	}
+	for _, e := range edges {
+		if e.x > from {
+			consider(e.x)
+			from = e.x
+		}
+		depth += e.delta
+	}
+	consider(x1)
+	return at, width, crossings
+}
+
+// setColumns lays the borders between columns where the fewest phrases cross.
+func (t *Table) setColumns(body []bodyLine) {
+	left := t.left
+	for i := range t.Columns {
+		t.Columns[i].x0 = left
+		if i+1 == len(t.Columns) {
+			t.Columns[i].x1 = t.right
+			break
+		}
+		a, b := t.Columns[i].head, t.Columns[i+1].head
+		x0, x1 := a.x0+0.3*(a.x1-a.x0), b.x1-0.3*(b.x1-b.x0)
+		at, _, _ := clearest(body, math.Min(x0, x1), math.Max(x0, x1))
+		left = at
+		t.Columns[i].x1 = at
+	}
+}
+
+// cut puts the words of the body into cells.
+func (t *Table) cut(body []bodyLine) []line {
+	lines := make([]line, len(body))
+	for i, b := range body {
+		l := line{row: b.row, y0: b.y0, y1: b.y1, cells: make([][]cellWord, len(t.Columns))}
+		for _, c := range chunksOf(b.words) {
+			l.span = l.span || t.put(&l, c)
+		}
+		for k, c := range t.Columns {
+			l.limits = l.limits || c.Kind.isLimit() && hasValue(joinWords(l.cells[k]))
+		}
+		lines[i] = l
+	}
+	return lines
+}
+
+// put assigns a phrase: to one column if most of it lies there, else word by
+// word. It says whether the phrase ran across a border.
+func (t *Table) put(l *line, c chunk) bool {
+	home, share := 0, -1.0
+	for k, col := range t.Columns {
+		if s := math.Min(c.r.x1, col.x1) - math.Max(c.r.x0, col.x0); s > share {
+			home, share = k, s
+		}
+	}
+	if share >= 0.85*(c.r.x1-c.r.x0) {
+		l.cells[home] = append(l.cells[home], c.words...)
+		return false
+	}
+	for _, w := range c.words {
+		mid := (w.r.x0 + w.r.x1) / 2
+		for k, col := range t.Columns {
+			if mid >= col.x0 && mid < col.x1 || k+1 == len(t.Columns) {
+				l.cells[k] = append(l.cells[k], w)
+				break
+			}
+		}
+	}
+	return true
+}
+
+// hasValue says whether a cell of numbers is filled; a dash fills it too, since
+// sheets put one where they state nothing.
+func hasValue(s string) bool {
+	return hasDigit(s) || isBlankMark(s) || strings.EqualFold(s, "n/a") || s != "" && len(s) <= 12 && strings.ContainsAny(s, "VI") && strings.ToUpper(s[:1]) == s[:1]
+}
+
+// isBlankMark says whether a cell holds only the mark for nothing stated.
+func isBlankMark(s string) bool {
+	return s != "" && strings.Trim(foldString(s), "-. ") == ""
+}
+
+// titleAbove finds the caption over a header.
+func (g *grid) titleAbove(t *Table, head int) string {
+	for i := head - 1; i >= 0 && i >= head-3; i-- {
+		words := inside(g.rows[i].words, t.left, t.right)
+		if len(words) == 0 {
+			continue
+		}
+		if g.rows[head].y0-g.rows[i].y1 > 3*emOf(sizeOf(words)) {
+			return ""
+		}
+		text := joinWords(words)
+		if _, ok := sectionHeading(text); ok || strings.HasPrefix(text, "Table ") {
+			return text
+		}
+	}
+	return ""
+}

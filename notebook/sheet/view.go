@@ -1,0 +1,161 @@
+package sheet
+
+import "math"
+
+// view is what is worked out of a page to answer questions about it; each part
+// is made on first use.
+type view struct {
+	page   *Page
+	folded *folded
+	rows   *grid
+	nums   []token
+	units  []unitMark
+	read   bool // nums and units are filled
+	tabs   []*Table
+	tabled bool // tabs is filled
+}
+
+// unitMark is a unit that stands on the page, with a number or on its own.
+type unitMark struct {
+	m     measure
+	row   int
+	r     rect
+	alone bool // stands by itself, as in the unit column of a table or in a header
+}
+
+func newView(p *Page) *view { return &view{page: p} }
+
+func (v *view) text() *folded {
+	if v.folded == nil {
+		f := foldPage(v.page)
+		v.folded = &f
+	}
+	return v.folded
+}
+
+func (v *view) grid() *grid {
+	if v.rows == nil {
+		v.rows = newGrid(v.page)
+	}
+	return v.rows
+}
+
+func (v *view) tokens() []token {
+	if !v.read {
+		v.nums = v.grid().tokens()
+		v.units = unitMarks(v.grid(), v.nums)
+		v.read = true
+	}
+	return v.nums
+}
+
+// unitMarks collects the units of a page.
+func unitMarks(g *grid, tokens []token) []unitMark {
+	var marks []unitMark
+	taken := map[[2]int]bool{}
+	for _, t := range tokens {
+		taken[[2]int{t.row, t.first}], taken[[2]int{t.row, t.last}] = true, true
+		if t.sure {
+			marks = append(marks, unitMark{m: t.unit, row: t.row, r: t.r})
+		}
+	}
+	for i, row := range g.rows {
+		for j, w := range row.words {
+			if taken[[2]int{i, j}] {
+				continue
+			}
+			if m, ok := unitWord(w.text); ok && standsAlone(row.words, j) {
+				marks = append(marks, unitMark{m: m, row: i, r: w.r, alone: true})
+			}
+		}
+	}
+	return marks
+}
+
+// standsAlone says whether a word is a cell of its own or stands in brackets.
+func standsAlone(words []cellWord, j int) bool {
+	w := words[j]
+	if n := len(w.text); n > 2 && (w.text[0] == '(' && w.text[n-1] == ')' || w.text[0] == '[' && w.text[n-1] == ']') {
+		return true
+	}
+	em := emOf(w.size)
+	return (j == 0 || w.r.x0-words[j-1].r.x1 > 0.6*em) && (j+1 == len(words) || words[j+1].r.x0-w.r.x1 > 0.6*em)
+}
+
+// wanted is a number of a fact, ready to be compared.
+type wanted struct {
+	Number
+	m     measure
+	known bool // the unit is understood
+}
+
+func newWanted(n Number) wanted {
+	m, ok := parseMeasure(n.Unit)
+	return wanted{Number: n, m: m, known: ok}
+}
+
+func (w wanted) String() string {
+	if w.Unit == "" {
+		return w.Text
+	}
+	return w.Text + " " + w.Unit
+}
+
+// find gives the tokens of the page that state the number.
+func (v *view) find(w wanted) []token {
+	var out []token
+	for _, t := range v.tokens() {
+		if v.states(t, w) {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// states says whether a token is the number wanted: the same value in the same
+// kind of unit. A token without a unit of its own takes those that may be
+// meant: of its row, of the unit column, of the header above it.
+func (v *view) states(t token, w wanted) bool {
+	switch {
+	case !w.known:
+		return same(t, t.value, w.Value) && !t.sure
+	case w.m.kind == "":
+		return !t.sure && same(t, t.value, w.Value)
+	case t.sure:
+		return sameKind(t.unit.kind, w.m.kind) && same(t, t.value*t.unit.factor, w.Value*w.m.factor)
+	}
+	for _, u := range v.units {
+		if sameKind(u.m.kind, w.m.kind) && same(t, t.value*u.m.factor, w.Value*w.m.factor) && v.mayMean(t, u) {
+			return true
+		}
+	}
+	return false
+}
+
+func sameKind(page, want string) bool {
+	return page == want || page == "C" && want == "°C" // a lost degree sign
+}
+
+// same compares to nine digits, far beyond what sheets print.
+func same(t token, a, b float64) bool {
+	if t.either {
+		a, b = math.Abs(a), math.Abs(b)
+	}
+	return math.Abs(a-b) <= 1e-9*math.Max(math.Abs(a), math.Abs(b))
+}
+
+// mayMean says whether a unit may belong to a number printed without one.
+func (v *view) mayMean(t token, u unitMark) bool {
+	em := emOf(t.r.y1 - t.r.y0)
+	switch {
+	case u.row == t.row:
+		return true
+	case u.row == t.row+1 && !u.alone: // a list that runs on in the next line
+		return u.r.y0-t.r.y1 < em
+	case !u.alone:
+		return false
+	case u.r.x0 > t.r.x1: // unit column whose cell spans rows
+		return math.Abs(u.r.y0-t.r.y0) < 6*em
+	}
+	return u.r.y1 <= t.r.y0 && u.r.x0 < t.r.x1+1.5*em && u.r.x1 > t.r.x0-1.5*em && t.r.y0-u.r.y1 < 40*em
+}

@@ -1,0 +1,79 @@
+package draw
+
+import (
+	"html"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// SVG writes p as an inline SVG element of its natural size. Each shape has
+// its role as class ("gb-span"), so colours come from the page's style. label
+// is the text alternative; "" hides the drawing from assistive technology
+// (for drawings that repeat a text beside them).
+func SVG(p Picture, label string) string {
+	var b strings.Builder
+	w, h := num(p.W), num(p.H)
+	b.WriteString(`<svg class="gb-plot" width="` + w + `" height="` + h + `" viewBox="0 0 ` + w + ` ` + h + `" `)
+	if label == "" {
+		b.WriteString(`aria-hidden="true" focusable="false">`)
+	} else {
+		b.WriteString(`role="img" aria-label="` + html.EscapeString(label) + `">`)
+	}
+	for _, o := range p.Ops {
+		svgOp(&b, o)
+	}
+	b.WriteString("</svg>")
+	return b.String()
+}
+
+func svgOp(b *strings.Builder, o Op) {
+	class := ` class="gb-` + o.Role.String()
+	if o.Stroke > 0 {
+		class += ` gb-stroke" stroke-width="` + num(o.Stroke)
+	}
+	class += `"`
+	switch o.Kind {
+	case OpText:
+		b.WriteString(`<text` + class + ` x="` + num(o.X) + `" y="` + num(o.Y) + `" font-size="` + num(o.Size) + `"` + fontAttr(o.Font) + `>` + html.EscapeString(o.Text) + `</text>`)
+	case OpLine:
+		b.WriteString(`<line` + class + ` x1="` + num(o.X) + `" y1="` + num(o.Y) + `" x2="` + num(o.X2) + `" y2="` + num(o.Y2) + `"/>`)
+	case OpRect:
+		b.WriteString(`<rect` + class + ` x="` + num(o.X) + `" y="` + num(o.Y) + `" width="` + num(o.W) + `" height="` + num(o.H) + `"/>`)
+	case OpPath:
+		b.WriteString(`<path` + class + ` d="`)
+		for _, s := range o.Path {
+			svgSeg(b, s)
+		}
+		b.WriteString(`"/>`)
+	}
+}
+
+func svgSeg(b *strings.Builder, s Seg) {
+	b.WriteByte(s.Cmd)
+	switch s.Cmd {
+	case 'Z':
+		return
+	case 'C':
+		b.WriteString(num(s.X1) + " " + num(s.Y1) + " " + num(s.X2) + " " + num(s.Y2) + " ")
+	}
+	b.WriteString(num(s.X) + " " + num(s.Y))
+}
+
+func fontAttr(f Font) string {
+	switch f {
+	case Bold:
+		return ` font-weight="bold"`
+	case Italic:
+		return ` font-style="italic"`
+	}
+	return ""
+}
+
+// num writes a length with at most two decimals; what is no length is zero.
+func num(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "0"
+	}
+	return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64)
+}

@@ -1,0 +1,219 @@
+package html
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"guardband/eval"
+	"guardband/report/draw"
+)
+
+// maxMath is the depth below which a formula is cut with an ellipsis; browsers
+// give up on far less than a hostile formula can have.
+const maxMath = 60
+
+// formula writes m as MathML Core. It is written in pieces at its outer
+// comparisons and sums, so that a long formula breaks over lines.
+func (p *page) formula(m *eval.Math, class markup) {
+	if m == nil {
+		return
+	}
+	p.raw(markup(`<div class="`), class, markup(`">`))
+	p.pieces(m, "", 0)
+	p.raw(markup(`</div>`))
+}
+
+// breaks are the signs at which a line may break.
+var breaks = map[string]bool{
+	"<": true, "<=": true, ">": true, ">=": true, "==": true, "!=": true, "≤": true, "≥": true, "=": true,
+	"+": true, "-": true, "−": true, "and": true, "or": true,
+}
+
+// pieces writes m after sign, opened at its outer signs.
+func (p *page) pieces(m *eval.Math, sign string, depth int) {
+	switch {
+	case m.Op == "row" && breaks[m.Text] && depth < 4 && len(m.Args) > 0:
+		p.pieces(&m.Args[0], sign, depth+1)
+		for i := range m.Args[1:] {
+			p.pieces(&m.Args[i+1], m.Text, depth+1)
+		}
+	case m.Op == "chain" && len(m.Args) > 0 && depth < 4:
+		p.pieces(&m.Args[0], sign, depth+1)
+		for i := range m.Args[1:] {
+			s := ""
+			if i < len(m.Signs) {
+				s = m.Signs[i]
+			}
+			p.pieces(&m.Args[i+1], s, depth+1)
+		}
+	default:
+		p.raw(markup(`<math>`))
+		p.sign(sign)
+		p.math(m, 0)
+		p.raw(markup(`</math> `))
+	}
+}
+
+// sign writes an operator with its spaces.
+func (p *page) sign(s string) {
+	switch s {
+	case "":
+	case "*", "·":
+		p.raw(markup(`<mo lspace=".15em" rspace=".15em">·</mo>`))
+	case "and", "or", "in", "inside", "not inside", "to":
+		p.raw(markup(`<mspace width=".35em"></mspace><mtext>`), s, markup(`</mtext><mspace width=".35em"></mspace>`))
+	default:
+		p.raw(markup(`<mo form="infix" lspace=".25em" rspace=".25em" stretchy="false">`), draw.Sign(s), markup(`</mo>`))
+	}
+}
+
+func (p *page) words(s string) { p.raw(markup(`<mtext>`), hard(s), markup(`</mtext>`)) }
+
+// hard keeps the blanks of a number and its unit.
+func hard(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
+
+func (p *page) args(m *eval.Math, depth int, between func(i int)) {
+	for i := range m.Args {
+		if i > 0 {
+			between(i - 1)
+		}
+		p.math(&m.Args[i], depth+1)
+	}
+}
+
+func (p *page) comma(int) { p.raw(markup(`<mo separator="true">,</mo>`)) }
+
+// group writes argument i as one row.
+func (p *page) group(m *eval.Math, i, depth int) {
+	p.raw(markup(`<mrow>`))
+	if i < len(m.Args) {
+		p.math(&m.Args[i], depth+1)
+	}
+	p.raw(markup(`</mrow>`))
+}
+
+func (p *page) fenced(open, shut markup, inside func()) {
+	p.raw(markup(`<mrow><mo fence="true" form="prefix">`), open, markup(`</mo>`))
+	inside()
+	p.raw(markup(`<mo fence="true" form="postfix">`), shut, markup(`</mo></mrow>`))
+}
+
+func (p *page) math(m *eval.Math, depth int) {
+	if depth > maxMath {
+		p.raw(markup(`<mtext>…</mtext>`))
+		return
+	}
+	switch m.Op {
+	case "name":
+		p.mathName(m.Text)
+	case "row":
+		p.args(m, depth, func(int) { p.sign(m.Text) })
+	case "chain":
+		p.args(m, depth, func(i int) {
+			if i < len(m.Signs) {
+				p.sign(m.Signs[i])
+			}
+		})
+	case "fraction":
+		p.raw(markup(`<mfrac>`))
+		p.group(m, 0, depth)
+		p.group(m, 1, depth)
+		p.raw(markup(`</mfrac>`))
+	case "power":
+		p.raw(markup(`<msup>`))
+		p.group(m, 0, depth)
+		p.group(m, 1, depth)
+		p.raw(markup(`</msup>`))
+	case "root":
+		p.mathRoot(m, depth)
+	case "neg":
+		p.raw(markup(`<mo form="prefix" rspace="0">−</mo>`))
+		p.args(m, depth, p.comma)
+	case "not":
+		p.sign("not")
+		p.args(m, depth, p.comma)
+	case "paren":
+		p.fenced("(", ")", func() { p.args(m, depth, p.comma) })
+	case "list":
+		p.fenced("[", "]", func() { p.args(m, depth, p.comma) })
+	case "call":
+		if m.Text == "sqrt" && len(m.Args) == 1 {
+			p.mathRoot(m, depth)
+			return
+		}
+		p.mathName(m.Text)
+		p.fenced("(", ")", func() { p.args(m, depth, p.comma) })
+	case "if":
+		p.worded(m, depth, "if ", " then ", " else ")
+	case "inside":
+		sign := m.Text
+		if sign == "" {
+			sign = "inside"
+		}
+		p.worded(m, depth, "", " "+sign+" ", " to ")
+	case "range":
+		p.worded(m, depth, "", " to ")
+	default:
+		p.words(m.Text)
+	}
+}
+
+// worded writes the arguments with a word before each.
+func (p *page) worded(m *eval.Math, depth int, before ...string) {
+	for i := range m.Args {
+		if i < len(before) && before[i] != "" {
+			p.words(before[i])
+		}
+		p.math(&m.Args[i], depth+1)
+	}
+}
+
+func (p *page) mathRoot(m *eval.Math, depth int) {
+	if len(m.Args) > 1 {
+		p.raw(markup(`<mroot>`))
+		p.group(m, 0, depth)
+		p.group(m, 1, depth)
+		p.raw(markup(`</mroot>`))
+		return
+	}
+	p.raw(markup(`<msqrt>`))
+	p.args(m, depth, p.comma)
+	p.raw(markup(`</msqrt>`))
+}
+
+func (p *page) mathName(name string) {
+	n := draw.SplitName(name)
+	if n.Path != "" {
+		p.raw(markup(`<mtext class="np">`), n.Path, markup(`</mtext>`))
+	}
+	base := func() {
+		if n.Italic && utf8.RuneCountInString(n.Base) == 1 {
+			p.raw(markup(`<mi>`), n.Base, markup(`</mi>`))
+			return
+		}
+		p.words(n.Base)
+	}
+	if n.Sub == "" {
+		base()
+		return
+	}
+	p.raw(markup(`<msub>`))
+	base()
+	p.words(n.Sub)
+	p.raw(markup(`</msub>`))
+}
+
+// name writes a name in running text, with italic symbol and subscript.
+func (p *page) name(name string) {
+	n := draw.SplitName(name)
+	p.raw(markup(`<span class="n">`), n.Path)
+	if n.Italic {
+		p.raw(markup(`<i>`), n.Base, markup(`</i>`))
+	} else {
+		p.text(n.Base)
+	}
+	if n.Sub != "" {
+		p.raw(markup(`<span class="us">_</span><sub>`), n.Sub, markup(`</sub>`))
+	}
+	p.raw(markup(`</span>`))
+}

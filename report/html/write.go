@@ -1,0 +1,155 @@
+package html
+
+import (
+	"bufio"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"guardband/eval"
+)
+
+// markup is HTML written by this package. Texts of the record never become
+// markup: they pass through text or attr.
+type markup string
+
+// page is one page being written. Errors of the writer are kept by bufio and
+// come back from Flush.
+type page struct {
+	w    *bufio.Writer
+	r    *eval.Record
+	opt  Options
+	plan []section
+
+	index    index
+	given    map[string]int  // anchors given so far
+	set      map[string]bool // what stands in full on the page
+	pictures pictures
+	level    int // heading level of the notes written last
+	side     int // side notes so far
+}
+
+func newPage(w *bufio.Writer, r *eval.Record, opt Options) *page {
+	p := &page{w: w, r: r, opt: opt, given: map[string]int{}, set: map[string]bool{}, level: 2}
+	p.index = newIndex(r)
+	p.pictures.index = map[string]int{}
+	if opt.Only == "" {
+		p.plan = p.planned()
+	}
+	return p
+}
+
+// raw writes markup, alternating with escaped text: raw(markup, text, markup).
+func (p *page) raw(parts ...any) {
+	for _, part := range parts {
+		switch v := part.(type) {
+		case markup:
+			p.w.WriteString(string(v))
+		case string:
+			p.text(v)
+		case eval.Verdict:
+			p.text(string(v))
+		case int:
+			p.w.WriteString(strconv.Itoa(v))
+		default:
+			panic(fmt.Sprintf("html: %T is neither markup nor text", part))
+		}
+	}
+}
+
+// text writes s escaped. Text with right-to-left letters is isolated; control
+// characters and direction overrides are shown by their number, so that no
+// reader is misled and nothing is lost.
+func (p *page) text(s string) {
+	if plain(s) {
+		p.w.WriteString(s)
+		return
+	}
+	isolate := rightToLeft(s)
+	if isolate {
+		p.w.WriteString("<bdi>")
+	}
+	for _, r := range s {
+		if hidden(r) {
+			fmt.Fprintf(p.w, `<span class="ctl">U+%04X</span>`, r)
+			continue
+		}
+		p.rune(r)
+	}
+	if isolate {
+		p.w.WriteString("</bdi>")
+	}
+}
+
+// attr writes ` name="value"`.
+func (p *page) attr(name markup, s string) {
+	p.w.WriteByte(' ')
+	p.w.WriteString(string(name))
+	p.w.WriteString(`="`)
+	for _, r := range s {
+		if hidden(r) {
+			r = utf8.RuneError
+		}
+		p.rune(r)
+	}
+	p.w.WriteByte('"')
+}
+
+func (p *page) rune(r rune) {
+	switch r {
+	case '&':
+		p.w.WriteString("&amp;")
+	case '<':
+		p.w.WriteString("&lt;")
+	case '>':
+		p.w.WriteString("&gt;")
+	case '"':
+		p.w.WriteString("&#34;")
+	case '\'':
+		p.w.WriteString("&#39;")
+	default:
+		p.w.WriteRune(r)
+	}
+}
+
+// plain says that s needs neither escape nor isolation.
+func plain(s string) bool {
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c < ' ' && c != '\n' && c != '\t' || c == 0x7f || c == '&' || c == '<' || c == '>' || c == '"' || c == '\'' || c >= 0x80 {
+			return plainSlow(s[i:])
+		}
+	}
+	return true
+}
+
+func plainSlow(s string) bool {
+	for _, r := range s {
+		if hidden(r) || r == utf8.RuneError || isRTL(r) || strings.ContainsRune(`&<>"'`, r) {
+			return false
+		}
+	}
+	return true
+}
+
+// hidden says that r is a control or direction character that must be seen.
+func hidden(r rune) bool {
+	return r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 ||
+		r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0xfeff || r >= 0xe0000 && r <= 0xe007f
+}
+
+// isRTL covers the right-to-left blocks of Unicode.
+func isRTL(r rune) bool {
+	return r >= 0x590 && r <= 0x8ff || r >= 0xfb1d && r <= 0xfdff || r >= 0xfe70 && r <= 0xfefc ||
+		r >= 0x10800 && r <= 0x10fff || r >= 0x1e800 && r <= 0x1efff
+}
+
+func rightToLeft(s string) bool {
+	for _, r := range s {
+		if isRTL(r) {
+			return true
+		}
+	}
+	return false
+}

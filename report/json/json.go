@@ -1,0 +1,103 @@
+// Package json writes a Record as JSON and reads it back. The form is
+// described by schema.json (JSON Schema 2020-12), which Schema holds.
+package json
+
+import (
+	_ "embed"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+
+	"guardband/eval"
+)
+
+// Schema is the JSON Schema of a record.
+//
+//go:embed schema.json
+var Schema []byte
+
+// Write writes r as indented JSON in UTF-8, keys in the order of the schema,
+// lists that hold nothing as [], nothing escaped for HTML. It fails where r
+// holds a number that JSON has no form for (NaN, infinity) and where w fails.
+func Write(w io.Writer, r *eval.Record) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(fill(reflect.ValueOf(*r)).Interface()); err != nil {
+		return fmt.Errorf("writing the record as JSON: %w", err)
+	}
+	return nil
+}
+
+// ErrSchema says that a document is no record of the form this package reads.
+var ErrSchema = errors.New("no record of the form " + eval.SchemaName)
+
+// Read reads one record. It is strict: another schema name, an unknown key or
+// anything after the record is an error. Lists that hold nothing are nil.
+func Read(r io.Reader) (*eval.Record, error) {
+	d := json.NewDecoder(r)
+	d.DisallowUnknownFields()
+	var rec eval.Record
+	if err := d.Decode(&rec); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrSchema, err)
+	}
+	if rec.Schema != eval.SchemaName {
+		return nil, fmt.Errorf("%w: it names itself %q", ErrSchema, rec.Schema)
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return nil, fmt.Errorf("%w: something stands after the record", ErrSchema)
+	}
+	empty(reflect.ValueOf(&rec).Elem())
+	return &rec, nil
+}
+
+// fill copies v with every nil slice made an empty one, so that a list is
+// always a list in JSON. Pointers to numbers stay as they are.
+func fill(v reflect.Value) reflect.Value {
+	switch v.Kind() {
+	case reflect.Struct:
+		out := reflect.New(v.Type()).Elem()
+		for i := range v.NumField() {
+			out.Field(i).Set(fill(v.Field(i)))
+		}
+		return out
+	case reflect.Slice:
+		out := reflect.MakeSlice(v.Type(), v.Len(), v.Len())
+		for i := range v.Len() {
+			out.Index(i).Set(fill(v.Index(i)))
+		}
+		return out
+	case reflect.Pointer:
+		if v.IsNil() || v.Type().Elem().Kind() != reflect.Struct {
+			return v
+		}
+		out := reflect.New(v.Type().Elem())
+		out.Elem().Set(fill(v.Elem()))
+		return out
+	}
+	return v
+}
+
+// empty makes every slice without elements nil, in place.
+func empty(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			empty(v.Field(i))
+		}
+	case reflect.Slice:
+		if v.Len() == 0 {
+			v.SetZero()
+			return
+		}
+		for i := range v.Len() {
+			empty(v.Index(i))
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			empty(v.Elem())
+		}
+	}
+}

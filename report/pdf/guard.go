@@ -1,0 +1,191 @@
+package pdf
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/unicode/bidi"
+	"golang.org/x/text/unicode/norm"
+)
+
+// guard stands between the record's text and fpdf, which prints an empty box
+// for a rune its font lacks, panics on runes above U+FFFF and on broken UTF-8,
+// and cannot place combining marks. Nothing is lost silently: what cannot be
+// set is printed as its code point in brackets and counted.
+type guard struct {
+	faces    *[faceCount]*face
+	replaced map[rune]int
+	omitted  map[rune]int
+	seen     map[string]string // cleaned texts that needed work
+}
+
+func newGuard(faces *[faceCount]*face) *guard {
+	return &guard{faces: faces, replaced: map[rune]int{}, omitted: map[rune]int{}, seen: map[string]string{}}
+}
+
+// clean gives s in a form that the document's faces can set. White space of
+// any kind but the no-break space becomes a blank.
+func (g *guard) clean(s string) string {
+	if plainASCII(s) || g.settable(s) {
+		return s
+	}
+	if c, ok := g.seen[s]; ok {
+		return c // counted when first met
+	}
+	c := g.rewrite(s)
+	g.seen[s] = c
+	return c
+}
+
+func plainASCII(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if s[i] < 0x20 || s[i] > 0x7e {
+			return false
+		}
+	}
+	return true
+}
+
+// settable tells that every rune of s stands in the regular face and that s is
+// composed (NFC) and needs no treatment.
+func (g *guard) settable(s string) bool {
+	f := g.faces[regular]
+	for _, r := range s {
+		if r < 0x20 || r == utf8.RuneError || special(r) || f.width(r) < 0 {
+			return false
+		}
+	}
+	return norm.NFC.IsNormalString(s)
+}
+
+// special are runes that have a glyph or a width in the font but mean
+// something that a page cannot do: format characters, spaces, marks.
+func special(r rune) bool {
+	return r >= 0x7f && (unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Cf, r) ||
+		unicode.Is(unicode.Mn, r) || r != 0xa0 && unicode.IsSpace(r) || 0xFE00 <= r && r <= 0xFE0F)
+}
+
+func (g *guard) rewrite(s string) string {
+	var b strings.Builder
+	for _, r := range norm.NFC.String(strings.ToValidUTF8(s, "\uFFFD")) {
+		switch {
+		case r == 0x202F || r == 0x2007: // no-break blanks
+			b.WriteRune(0xa0)
+		case r != 0xa0 && unicode.IsSpace(r):
+			b.WriteByte(' ')
+		case noWidth(r):
+			g.omitted[r]++
+		case !special(r) && r >= 0x20 && g.faces[regular].width(r) >= 0:
+			b.WriteRune(r)
+		default:
+			g.replaced[r]++
+			b.WriteString(g.stand(r))
+		}
+	}
+	return b.String()
+}
+
+// noWidth are characters that print nothing by definition: hints for breaking
+// and joining, the byte order mark, variation selectors.
+func noWidth(r rune) bool {
+	switch r {
+	case 0x00AD, 0x200B, 0x200C, 0x200D, 0x2060, 0xFEFF:
+		return true
+	}
+	return 0xFE00 <= r && r <= 0xFE0F
+}
+
+// stand is what is printed for a rune that cannot be set: its compatibility
+// form where that can (a letter of the mathematical alphabets), else its code
+// point in brackets.
+func (g *guard) stand(r rune) string {
+	if r > 0xFFFF {
+		form := norm.NFKC.String(string(r))
+		if form != string(r) && g.settable(form) {
+			return form
+		}
+	}
+	return fmt.Sprintf("[U+%04X]", r)
+}
+
+// replacement is one line of the list of characters that could not be set.
+type replacement struct {
+	Rune  rune
+	Count int
+	Shown string // "" where it was left out
+}
+
+// replacements lists what was changed, by code point. Counts are over
+// different texts.
+func (g *guard) replacements() []replacement {
+	var out []replacement
+	for r, n := range g.replaced {
+		out = append(out, replacement{r, n, g.stand(r)})
+	}
+	for r, n := range g.omitted {
+		out = append(out, replacement{r, n, ""})
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].Rune < out[j].Rune })
+	return out
+}
+
+// visual puts the right-to-left parts of a line in the order in which they
+// are drawn from the left: each stretch from its first right-to-left letter
+// to its last is turned round, numbers in it keep their order, brackets are
+// mirrored. It is the part of Unicode Annex 9 that text in a left-to-right
+// document needs; letters are not joined.
+func visual(s string) string {
+	if !strings.ContainsFunc(s, rightToLeft) {
+		return s
+	}
+	rs := []rune(s)
+	var b strings.Builder
+	for i := 0; i < len(rs); {
+		if !rightToLeft(rs[i]) {
+			b.WriteRune(rs[i])
+			i++
+			continue
+		}
+		end := i + 1
+		for j := i + 1; j < len(rs) && !leftToRight(rs[j]); j++ {
+			if rightToLeft(rs[j]) || unicode.IsDigit(rs[j]) {
+				end = j + 1
+			}
+		}
+		b.WriteString(turn(string(rs[i:end])))
+		i = end
+	}
+	return b.String()
+}
+
+func rightToLeft(r rune) bool {
+	if r < 0x590 {
+		return false
+	}
+	p, _ := bidi.LookupRune(r)
+	return p.Class() == bidi.R || p.Class() == bidi.AL
+}
+
+func leftToRight(r rune) bool {
+	p, _ := bidi.LookupRune(r)
+	return p.Class() == bidi.L
+}
+
+// turn reverses s and turns each number in it back.
+func turn(s string) string {
+	rs := []rune(bidi.ReverseString(s))
+	for i := 0; i < len(rs); {
+		j := i
+		for j < len(rs) && (unicode.IsDigit(rs[j]) || j > i && (rs[j] == '.' || rs[j] == ',') && j+1 < len(rs) && unicode.IsDigit(rs[j+1])) {
+			j++
+		}
+		for a, z := i, j-1; a < z; a, z = a+1, z-1 {
+			rs[a], rs[z] = rs[z], rs[a]
+		}
+		i = max(j, i+1)
+	}
+	return string(rs)
+}

@@ -1,0 +1,102 @@
+package pdf
+
+import (
+	"guardband/eval"
+	"guardband/report/draw"
+)
+
+// rgb is a colour of the page.
+type rgb struct{ r, g, b uint8 }
+
+// The document's colours. All but the hairlines and fills keep a contrast of
+// 4.5 to 1 on white, and none of them is the only carrier of a meaning.
+var (
+	ink      = rgb{0x1c, 0x1d, 0x1f}
+	soft     = rgb{0x5a, 0x5c, 0x60}
+	hairline = rgb{0xbf, 0xbf, 0xba}
+	panel    = rgb{0xf1, 0xf0, 0xec}
+	pointer  = rgb{0x24, 0x4b, 0x73} // text that leads elsewhere
+	white    = rgb{0xff, 0xff, 0xff}
+)
+
+// verdictColour repeats the word's meaning.
+func verdictColour(v eval.Verdict) rgb {
+	switch v {
+	case eval.Passed:
+		return rgb{0x1d, 0x66, 0x4c}
+	case eval.Failed:
+		return rgb{0xa0, 0x22, 0x1e}
+	case eval.Open:
+		return rgb{0x85, 0x57, 0x00}
+	case eval.Waived:
+		return rgb{0x50, 0x47, 0x91}
+	}
+	return soft
+}
+
+// verdictMark is a shape beside the word, for readers without colour.
+func verdictMark(v eval.Verdict) string {
+	switch v {
+	case eval.Passed:
+		return "●"
+	case eval.Failed:
+		return "✕"
+	case eval.Open:
+		return "○"
+	case eval.Waived:
+		return "◐"
+	}
+	return "–"
+}
+
+// roleColour maps the roles of package draw.
+func roleColour(r draw.Role) rgb {
+	switch r {
+	case draw.Quiet:
+		return soft
+	case draw.Limit:
+		return ink
+	case draw.Allowed:
+		return rgb{0xdd, 0xe8, 0xe0}
+	case draw.Asked:
+		return rgb{0x6f, 0x8f, 0x7c}
+	case draw.Span:
+		return rgb{0x33, 0x4e, 0x6b}
+	case draw.Miss:
+		return verdictColour(eval.Failed)
+	case draw.Unknown:
+		return verdictColour(eval.Open)
+	}
+	return ink
+}
+
+// style is how a stretch of text is set.
+type style struct {
+	face   faceID
+	size   float64
+	colour rgb
+	anchor string // internal place it leads to
+	url    string // outside address it leads to
+	strike bool
+	raise  float64 // of the baseline, in points
+}
+
+func (s style) with(f faceID) style        { s.face = f; return s }
+func (s style) in(c rgb) style             { s.colour = c; return s }
+func (s style) at(size float64) style      { s.size = size; return s }
+func (s style) to(anchor string) style     { s.anchor, s.colour = anchor, pointer; return s }
+func (s style) keepTo(anchor string) style { s.anchor = anchor; return s }
+func (s style) leading() float64           { return s.size * 1.36 }
+func (s style) ascent() float64            { return s.size * 0.93 }
+
+// Text sizes in points.
+const (
+	bodySize  = 8.6
+	smallSize = 7.4
+	tinySize  = 6.6
+	monoScale = 0.9 // DejaVu Sans Mono looks larger than the condensed face
+)
+
+func body() style  { return style{face: regular, size: bodySize, colour: ink} }
+func small() style { return style{face: regular, size: smallSize, colour: ink} }
+func tiny() style  { return style{face: regular, size: tinySize, colour: soft} }

@@ -1,0 +1,124 @@
+package units
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// codeLetter returns the power of ten of a marking code's letter (IEC 60062)
+// and its width in bytes; width 0 means that no such letter starts s.
+func codeLetter(s string) (exp, width int) {
+	if s == "" {
+		return 0, 0
+	}
+	switch s[0] {
+	case 'R', 'F':
+		return 0, 1
+	case 'k', 'K':
+		return 3, 1
+	case 'M':
+		return 6, 1
+	case 'G':
+		return 9, 1
+	case 'T':
+		return 12, 1
+	case 'm', 'L':
+		return -3, 1
+	case 'u':
+		return -6, 1
+	case 'n':
+		return -9, 1
+	case 'p':
+		return -12, 1
+	}
+	if strings.HasPrefix(s, "µ") || strings.HasPrefix(s, "\u03bc") {
+		return -6, 2
+	}
+	return 0, 0
+}
+
+// marking reads "4k7 ohm", "2R2 ohm", "100n F": a marking code with its unit.
+// done is false where the text is no code, so that "5m" stays five metres.
+func (l *scanner) marking() (done bool, err *Error) {
+	exp, w := codeLetter(l.s[l.numEnd:])
+	if w == 0 || !allDigits(l.s[l.start:l.numEnd]) || l.n.big != nil {
+		return false, nil
+	}
+	after := l.numEnd + w
+	end := after
+	for isDigitAt(l.s, end) {
+		end++
+	}
+	unitAt := skipOneBlank(l.s, end)
+	k, unitEnd := l.codeUnit(unitAt)
+	if end == after && !(l.s[l.numEnd] == 'R' && k == nil) && (unitAt == end || !partUnit(k)) {
+		return false, nil // "100nF" and "5m" are ordinary units
+	}
+	code := l.s[l.start:end]
+	if k == nil {
+		return false, l.codeAlone(code, end)
+	}
+	digits := l.s[l.start:l.numEnd] + l.s[after:end]
+	if len(digits) > 18 {
+		return false, &Error{l.start, end, CodeNumberRange, "the marking code is too long", ""}
+	}
+	mant, _ := strconv.ParseUint(digits, 10, 64)
+	l.n = number{mant: mant, exp: -(end - after)}
+	if exp != 0 {
+		k = l.t.spelled[prefixOfExp(exp)+k.unit.Symbol]
+	}
+	l.k, l.unitAt, l.unitEnd, l.end = k, unitAt, unitEnd, unitEnd
+	if err := l.form(); err != nil {
+		return true, err
+	}
+	return true, l.after()
+}
+
+// codeUnit reads the unit of a marking code: one without a multiple.
+func (l *scanner) codeUnit(at int) (*known, int) {
+	if at >= len(l.s) {
+		return nil, at
+	}
+	if r, _ := utf8.DecodeRuneInString(l.s[at:]); !unitStart(r) {
+		return nil, at
+	}
+	end := unitRun(l.s, at)
+	k := l.t.lookup(l.s[at:end])
+	if k == nil || k.unit.Type.Kind != Plain || l.t.spelled["k"+k.unit.Symbol] == nil || l.t.multiple(k) {
+		return nil, at
+	}
+	return k, end
+}
+
+// multiple reports whether the unit has a prefix already.
+func (t *table) multiple(k *known) bool { return !k.isPow || k.pow != 0 }
+
+func partUnit(k *known) bool {
+	if k == nil {
+		return false
+	}
+	d := k.unit.Type.Dim
+	return d == dimNames["Ω"] || d == dimNames["F"] || d == dimNames["H"]
+}
+
+func (l *scanner) codeAlone(code string, end int) *Error {
+	stop := unitRun(l.s, l.numEnd)
+	if stop > end {
+		return l.unknown(l.numEnd, true)
+	}
+	l.end = end
+	return &Error{l.start, end, CodeLiteralMarking, "\"" + code + "\" is a marking code and needs its unit",
+		"write " + code + " ohm or " + code + " F; without a unit it stands only after resistor or capacitor"}
+}
+
+func allDigits(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if s[i] < '0' || s[i] > '9' {
+			return false
+		}
+	}
+	return s != ""
+}

@@ -1,0 +1,81 @@
+package units
+
+import (
+	"math/big"
+	"strings"
+)
+
+// Irrational factors to 60 digits and more, so that no float64 comes near
+// them. π: OEIS A000796; ln 10: OEIS A002392. The tests compute both anew.
+const (
+	piDigits   = "3.14159265358979323846264338327950288419716939937510582097494459"
+	ln10Digits = "2.30258509299404568401799145468436420760110148862877297603332790"
+	// √0.6, computed; the tests square it.
+	sqrt06Digits = "0.774596669241483377035853079956479922166584341058318165317514753"
+)
+
+// mustFactor works out a factor of the tables: decimal numbers, pi, ln10 and
+// sqrt0.6 joined by "*" and "/", from left to right. exact is false where an
+// irrational number takes part. It panics on anything else, which the tests of
+// the tables show at once.
+func mustFactor(s string) (r *big.Rat, exact bool) {
+	r, exact = big.NewRat(1, 1), true
+	op := byte('*')
+	for s != "" {
+		end := strings.IndexAny(s, "*/")
+		word, next := s, ""
+		nextOp := byte(0)
+		if end >= 0 {
+			word, nextOp, next = s[:end], s[end], s[end+1:]
+		}
+		n, ok := factorWord(word)
+		exact = exact && ok
+		if op == '*' {
+			r.Mul(r, n)
+		} else {
+			r.Quo(r, n)
+		}
+		op, s = nextOp, next
+	}
+	return r, exact
+}
+
+func factorWord(w string) (n *big.Rat, exact bool) {
+	exact = true
+	switch w {
+	case "pi":
+		w, exact = piDigits, false
+	case "ln10":
+		w, exact = ln10Digits, false
+	case "sqrt0.6":
+		w, exact = sqrt06Digits, false
+	}
+	n, ok := new(big.Rat).SetString(w)
+	if !ok {
+		panic("units: bad factor " + w)
+	}
+	return n, exact
+}
+
+// powerOfTen reports whether r is 10^p for a small p.
+func powerOfTen(r *big.Rat) (p int16, ok bool) {
+	if r.Sign() <= 0 {
+		return 0, false
+	}
+	n, down := r.Num(), false
+	if !r.IsInt() {
+		if !n.IsInt64() || n.Int64() != 1 {
+			return 0, false
+		}
+		n, down = r.Denom(), true
+	}
+	s := n.String()
+	if s[0] != '1' || strings.Trim(s[1:], "0") != "" {
+		return 0, false
+	}
+	p = int16(len(s) - 1)
+	if down {
+		p = -p
+	}
+	return p, true
+}

@@ -1,0 +1,176 @@
+package units
+
+import (
+	"math/big"
+	"strconv"
+	"strings"
+)
+
+// markLetter is a letter of IEC 60062:2016 that stands for the decimal mark
+// and the multiple.
+type markLetter struct {
+	letter string
+	exp    int
+}
+
+// markKind is a kind of part that carries marking codes.
+type markKind struct {
+	name, unit string
+	letters    []markLetter // what is read
+	printed    []markLetter // what is written, rising
+}
+
+// markKinds: resistors and capacitors follow IEC 60062; for inductors, which
+// it leaves out, the same letters with H are common practice.
+var markKinds = []markKind{
+	{"resistor", "Ω",
+		[]markLetter{{"R", 0}, {"k", 3}, {"K", 3}, {"M", 6}, {"G", 9}, {"T", 12}, {"L", -3}, {"m", -3}, {"µ", -6}, {"\u03bc", -6}, {"u", -6}},
+		[]markLetter{{"R", 0}, {"k", 3}, {"M", 6}, {"G", 9}, {"T", 12}}},
+	{"capacitor", "F",
+		[]markLetter{{"p", -12}, {"n", -9}, {"µ", -6}, {"\u03bc", -6}, {"u", -6}, {"m", -3}, {"F", 0}},
+		[]markLetter{{"p", -12}, {"n", -9}, {"µ", -6}, {"m", -3}, {"F", 0}}},
+	{"inductor", "H",
+		[]markLetter{{"p", -12}, {"n", -9}, {"µ", -6}, {"\u03bc", -6}, {"u", -6}, {"m", -3}, {"H", 0}},
+		[]markLetter{{"n", -9}, {"µ", -6}, {"m", -3}, {"H", 0}}},
+}
+
+func markKindOf(kind string) *markKind {
+	for i := range markKinds {
+		if markKinds[i].name == kind {
+			return &markKinds[i]
+		}
+	}
+	return nil
+}
+
+// ParseMarking reads a marking code without a unit, as it stands after the
+// kind of a part in a circuit row: "4k7", "R47", "0R", "100n". kind is
+// "resistor", "capacitor" or "inductor". Tolerance letters are not read.
+func ParseMarking(text, kind string) (Quantity, *Error) {
+	start, stop := trimmed(text)
+	k := markKindOf(kind)
+	if k == nil {
+		return Quantity{}, &Error{start, stop, CodeMarkingKind, "a " + short(kind) + " has no marking code", "write the value with its unit"}
+	}
+	code := text[start:stop]
+	at := strings.IndexFunc(code, func(r rune) bool { return r < '0' || r > '9' })
+	if at < 0 || len(code) > 24 {
+		return Quantity{}, k.bare(code, start, stop)
+	}
+	for _, l := range k.letters {
+		rest, ok := strings.CutPrefix(code[at:], l.letter)
+		if !ok {
+			continue
+		}
+		if rest != "" && !allDigits(rest) || at == 0 && rest == "" || at+len(rest) > 18 {
+			break
+		}
+		return k.quantity(code[:at]+rest, l, len(rest), code), nil
+	}
+	return Quantity{}, k.malformed(code, at, start, stop)
+}
+
+func (k *markKind) quantity(digits string, l markLetter, places int, code string) Quantity {
+	mant, _ := strconv.ParseUint(digits, 10, 64)
+	prefix := prefixOfExp(l.exp)
+	u := lookupTable().spelled[prefix+k.unit]
+	n := number{mant: mant, exp: -places}
+	return Quantity{SI: n.si(u), Type: u.unit.Type, Unit: u.unit, Text: code}
+}
+
+func prefixOfExp(exp int) string {
+	for _, p := range prefixes {
+		if p.exp == exp && !p.binary {
+			return p.symbol
+		}
+	}
+	return ""
+}
+
+// bare complains about a code without a letter.
+func (k *markKind) bare(code string, start, stop int) *Error {
+	e := &Error{start, stop, CodeMarkingForm, "\"" + short(code) + "\" has no letter for the decimal mark and the multiple", ""}
+	switch {
+	case code == "":
+		e.Msg, e.Hint = "the value of the "+k.name+" is missing", "write e.g. 4k7 or 4.7 kΩ"
+	case k.name == "resistor":
+		e.Hint = "write " + short(code) + "R for ohms; a code of three or four digits is not read"
+	default:
+		e.Hint = "write e.g. 100n or 100 n" + k.unit + "; a code of three digits is not read"
+	}
+	return e
+}
+
+func (k *markKind) malformed(code string, at, start, stop int) *Error {
+	e := &Error{start, stop, CodeMarkingForm, "\"" + short(code) + "\" is no marking code of a " + k.name, ""}
+	if _, w := codeLetter(code[at:]); w > 0 && k.knows(code[at:at+w]) {
+		rest := code[at+w:]
+		if trailing := strings.TrimLeft(rest, "0123456789"); trailing != rest || rest == "" {
+			e.Hint = "write the tolerance as ± 5 % after a value with its unit; tolerance letters are not read"
+		} else {
+			e.Hint = "write digits round one letter, e.g. 4" + code[at:at+w] + "7"
+		}
+		return e
+	}
+	for _, other := range markKinds {
+		if other.name != k.name && other.knows(code[at:]) {
+			e.Code = CodeMarkingKind
+			e.Msg = "\"" + short(code) + "\" reads like the code of a " + other.name + ", and this is a " + k.name
+			break
+		}
+	}
+	e.Hint = "the letters of a " + k.name + " are " + k.list()
+	return e
+}
+
+func (k *markKind) knows(s string) bool {
+	for _, l := range k.letters {
+		if strings.HasPrefix(s, l.letter) {
+			return true
+		}
+	}
+	return false
+}
+
+func (k *markKind) list() string {
+	var names []string
+	for _, l := range k.printed {
+		names = append(names, l.letter)
+	}
+	return strings.Join(names, ", ")
+}
+
+// maxMarkDigits is how many digits a written code may have.
+const maxMarkDigits = 6
+
+// Marking writes v (ohms, farads or henries) as a marking code: "4k7", "R47",
+// "100n", "0R". ok is false where the kind has none, v is negative, or the
+// code would need more than six digits.
+func Marking(v *big.Rat, kind string) (code string, ok bool) {
+	k := markKindOf(kind)
+	if k == nil || v.Sign() < 0 {
+		return "", false
+	}
+	if v.Sign() == 0 {
+		return "0" + k.printed[0].letter, true
+	}
+	d, ok := exactDec(v, maxMarkDigits)
+	if !ok {
+		return "", false
+	}
+	l := k.printed[0]
+	for _, p := range k.printed {
+		if d.lead() >= p.exp {
+			l = p
+		}
+	}
+	text := string(appendDec(nil, d, l.exp))
+	if d.lead()-l.exp < -3 || strings.Contains(text, "e") {
+		return "", false
+	}
+	whole, frac, _ := strings.Cut(text, ".")
+	if whole == "0" {
+		whole = ""
+	}
+	return whole + l.letter + frac, true
+}

@@ -1,0 +1,132 @@
+package units
+
+import (
+	"math/big"
+	"sort"
+)
+
+// e24 is the series E24 of IEC 60063:2015 over one decade, times 100. E12, E6
+// and E3 are every second, fourth and eighth of its values.
+var e24 = [24]int{
+	100, 110, 120, 130, 150, 160, 180, 200, 220, 240, 270, 300,
+	330, 360, 390, 430, 470, 510, 560, 620, 680, 750, 820, 910,
+}
+
+// e192 is the series E192 of IEC 60063:2015 over one decade, times 100. E96
+// and E48 are every second and fourth of its values. It is 10^(i/192) rounded
+// to three digits, but for 9.20, which the rule makes 9.19.
+var e192 = [192]int{
+	100, 101, 102, 104, 105, 106, 107, 109, 110, 111, 113, 114, 115, 117, 118, 120,
+	121, 123, 124, 126, 127, 129, 130, 132, 133, 135, 137, 138, 140, 142, 143, 145,
+	147, 149, 150, 152, 154, 156, 158, 160, 162, 164, 165, 167, 169, 172, 174, 176,
+	178, 180, 182, 184, 187, 189, 191, 193, 196, 198, 200, 203, 205, 208, 210, 213,
+	215, 218, 221, 223, 226, 229, 232, 234, 237, 240, 243, 246, 249, 252, 255, 258,
+	261, 264, 267, 271, 274, 277, 280, 284, 287, 291, 294, 298, 301, 305, 309, 312,
+	316, 320, 324, 328, 332, 336, 340, 344, 348, 352, 357, 361, 365, 370, 374, 379,
+	383, 388, 392, 397, 402, 407, 412, 417, 422, 427, 432, 437, 442, 448, 453, 459,
+	464, 470, 475, 481, 487, 493, 499, 505, 511, 517, 523, 530, 536, 542, 549, 556,
+	562, 569, 576, 583, 590, 597, 604, 612, 619, 626, 634, 642, 649, 657, 665, 673,
+	681, 690, 698, 706, 715, 723, 732, 741, 750, 759, 768, 777, 787, 796, 806, 816,
+	825, 835, 845, 856, 866, 876, 887, 898, 909, 920, 931, 942, 953, 965, 976, 988,
+}
+
+// SeriesNames lists the series of IEC 60063 from the coarsest on.
+func SeriesNames() []string { return []string{"E3", "E6", "E12", "E24", "E48", "E96", "E192"} }
+
+// Series returns one decade of a series of IEC 60063 ("E3" to "E192"), rising,
+// times 100: 100 for 1.0 to 910 for 9.1. ok is false for another name.
+func Series(name string) (values []int, ok bool) {
+	switch name {
+	case "E3":
+		return every(e24[:], 8), true
+	case "E6":
+		return every(e24[:], 4), true
+	case "E12":
+		return every(e24[:], 2), true
+	case "E24":
+		return every(e24[:], 1), true
+	case "E48":
+		return every(e192[:], 4), true
+	case "E96":
+		return every(e192[:], 2), true
+	case "E192":
+		return every(e192[:], 1), true
+	}
+	return nil, false
+}
+
+func every(values []int, step int) []int {
+	out := make([]int, 0, len(values)/step)
+	for i := 0; i < len(values); i += step {
+		out = append(out, values[i])
+	}
+	return out
+}
+
+// NearestPreferred returns the value of the series nearest to v by ratio; of two that
+// are equally near, the lower. It complains about an unknown series and about
+// a v that is not positive.
+func NearestPreferred(v *big.Rat, series string) (*big.Rat, *Error) {
+	lo, hi, err := neighbours(v, series)
+	if err != nil {
+		return nil, err
+	}
+	// v/lo <= hi/v  <=>  v*v <= lo*hi
+	if new(big.Rat).Mul(v, v).Cmp(new(big.Rat).Mul(lo, hi)) <= 0 {
+		return lo, nil
+	}
+	return hi, nil
+}
+
+// PreferredAbove returns the lowest value of the series that is not below v.
+func PreferredAbove(v *big.Rat, series string) (*big.Rat, *Error) {
+	_, hi, err := neighbours(v, series)
+	return hi, err
+}
+
+// PreferredBelow returns the highest value of the series that is not above v.
+func PreferredBelow(v *big.Rat, series string) (*big.Rat, *Error) {
+	lo, _, err := neighbours(v, series)
+	return lo, err
+}
+
+// IsPreferred reports whether v is a value of the series.
+func IsPreferred(v *big.Rat, series string) (bool, *Error) {
+	lo, _, err := neighbours(v, series)
+	return err == nil && lo.Cmp(v) == 0, err
+}
+
+// neighbours returns the values of the series at or below and at or above v.
+func neighbours(v *big.Rat, series string) (lo, hi *big.Rat, err *Error) {
+	values, err := seriesOf(series)
+	if err != nil {
+		return nil, nil, err
+	}
+	if v.Sign() <= 0 {
+		return nil, nil, &Error{Code: CodeSeriesArgument, Msg: "a preferred value is greater than 0", Hint: ""}
+	}
+	lead := leadOf(v)
+	m := new(big.Rat).Mul(v, pow10(2-lead)) // 100 <= m < 1000
+	i := sort.Search(len(values), func(i int) bool { return new(big.Rat).SetInt64(int64(values[i])).Cmp(m) >= 0 })
+	at := func(i int) *big.Rat {
+		n, e := int64(1000), lead-2
+		if i < len(values) {
+			n = int64(values[i])
+		}
+		return new(big.Rat).Mul(new(big.Rat).SetInt64(n), pow10(e))
+	}
+	hi = at(i)
+	if hi.Cmp(v) == 0 {
+		return hi, hi, nil
+	}
+	return at(i - 1), hi, nil // i > 0: values[0] is 100, and m is above it
+}
+
+func seriesOf(name string) ([]int, *Error) {
+	values, ok := Series(name)
+	if !ok {
+		return nil, &Error{Code: CodeSeriesUnknown, Msg: "\"" + short(name) + "\" is no series of preferred values",
+			Hint: "IEC 60063 has E3, E6, E12, E24, E48, E96 and E192"}
+	}
+	return values, nil
+}

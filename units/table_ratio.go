@@ -1,0 +1,55 @@
+package units
+
+// Plain numbers with a factor. Angles are numbers (SI Brochure, 5.4.8): the
+// degree's factor is π/180, kept to 60 digits. A bit counts 1, a byte 8, a
+// baud one symbol per second.
+var ratioRows = []row{
+	{spellings: "% percent", name: "percent", factor: "1/100", source: "SI Brochure, 9th ed., 5.4.7"},
+	{spellings: "‰ permille", name: "permille", factor: "1/1000", source: "ISO 80000-1"},
+	{spellings: "ppm", name: "part per million", factor: "1/1000000", source: "SI Brochure, 9th ed., 5.4.7"},
+	{spellings: "ppb", name: "part per billion (10^9)", factor: "1/1000000000", source: srcCommon},
+	{spellings: "ppt", name: "part per trillion (10^12)", factor: "1/1000000000000", source: srcCommon},
+	{spellings: "sq", name: "square (of a sheet)", factor: "1", source: srcCommon, word: "a count"},
+	{spellings: "turn rev", name: "turn (counted as 1)", factor: "1", source: srcCommon, word: "a count"},
+	{spellings: "cycle cycles", name: "cycle (counted as 1)", factor: "1", source: srcCommon, word: "a count"},
+	{spellings: "pc pcs", name: "piece", factor: "1", source: srcCommon, word: "a count"},
+	{spellings: "sample Sa", name: "sample", factor: "1", prefixes: infoPrefix, source: srcCommon, word: "a count"},
+	{spellings: "Sa/s sps SPS", name: "sample per second", dim: "Hz", factor: "1", prefixes: infoPrefix, source: srcCommon, word: "a sampling rate"},
+	{spellings: "bit", name: "bit", factor: "1", prefixes: infoPrefix, source: srcIEC13, word: "an amount of data"},
+	{spellings: "B byte", name: "byte", factor: "8", prefixes: infoPrefix, source: srcIEC13, word: "an amount of data"},
+	{spellings: "bit/s bps", name: "bit per second", dim: "Hz", factor: "1", prefixes: infoPrefix, source: srcIEC13, word: "a data rate"},
+	{spellings: "B/s", name: "byte per second", dim: "Hz", factor: "8", prefixes: infoPrefix, source: srcIEC13, word: "a data rate"},
+	{spellings: "Bd baud", name: "baud", dim: "Hz", factor: "1", prefixes: infoPrefix, source: srcIEC13, word: "a symbol rate"},
+	{spellings: "Sh", name: "shannon", factor: "1", source: srcIEC13, word: "an information content"},
+	{spellings: "° deg", name: "degree (angle)", factor: "pi/180", source: srcAccepted, word: "an angle"},
+	{spellings: "arcmin", name: "minute of arc", factor: "pi/10800", source: srcAccepted, word: "an angle"},
+	{spellings: "arcsec", name: "second of arc", factor: "pi/648000", source: srcAccepted, word: "an angle"},
+	{spellings: "gon grad", name: "gon", factor: "pi/200", source: src811, word: "an angle"},
+	{spellings: "dB", name: "decibel", factor: "1", source: srcIEC27, kind: LevelStep},
+	{spellings: "Np", name: "neper", factor: "20/ln10", source: srcIEC27, kind: LevelStep},
+	{spellings: "dB/m", name: "decibel per metre", dim: "m-1", factor: "1", source: srcIEC27, kind: LevelStep, word: "an attenuation per length"},
+	{spellings: "dB/K dB/°C", name: "decibel per kelvin", dim: "K-1", factor: "1", source: srcIEC27, kind: LevelStep, word: "a gain drift"},
+	{spellings: "decade dec", name: "decade (counted as 1)", factor: "1", source: srcCommon, word: "a count"},
+	{spellings: "octave oct", name: "octave (counted as 1)", factor: "1", source: srcCommon, word: "a count"},
+}
+
+var timeRows = []row{
+	{spellings: "min", name: "minute", dim: "s", factor: "60", source: srcAccepted},
+	{spellings: "h hr hour hours", name: "hour", dim: "s", factor: "3600", source: srcAccepted},
+	{spellings: "d day days", name: "day", dim: "s", factor: "86400", source: srcAccepted},
+	{spellings: "week weeks", name: "week", dim: "s", factor: "604800", source: srcCommon},
+	{spellings: "month months", name: "month (1/12 of a year of 365.25 d)", dim: "s", factor: "2629800", source: srcCommon},
+	{spellings: "year years yr", name: "year of 365.25 d", dim: "s", factor: "31557600", source: "IAU style manual (1989), Julian year"},
+	{spellings: "rpm", name: "revolution per minute (as 1/60 Hz)", dim: "Hz", factor: "1/60", source: srcCommon, word: "a rotational frequency"},
+	{spellings: "rps", name: "revolution per second (as 1 Hz)", dim: "Hz", factor: "1", source: srcCommon, word: "a rotational frequency"},
+	{spellings: "bpm", name: "beat per minute", dim: "Hz", factor: "1/60", source: srcCommon},
+	{spellings: "rad/s", name: "radian per second", dim: "Hz", factor: "1", source: srcCoherent, word: "an angular velocity"},
+	{spellings: "°/s deg/s", name: "degree per second", dim: "Hz", factor: "pi/180", source: srcAccepted, word: "an angular velocity"},
+	{spellings: "FIT", name: "failure in 10^9 hours", dim: "Hz", factor: "1/3600000000000", source: "IEC 61709", word: "a failure rate"},
+	{spellings: "√Hz rtHz", name: "root hertz", dim: "s-1/2", factor: "1", source: srcCommon},
+	{spellings: "Hz/s", name: "hertz per second", dim: "Hz2", factor: "1", source: srcCoherent},
+	{spellings: "ns/m", name: "nanosecond per metre", dim: "s m-1", factor: "1/1000000000", source: srcCoherent},
+	{spellings: "ps/mm", name: "picosecond per millimetre", dim: "s m-1", factor: "1/1000000000", source: srcCoherent},
+	{spellings: "ps/inch", name: "picosecond per inch", dim: "s m-1", factor: "1/25400000000", source: srcYard},
+	{spellings: "ns/ft", name: "nanosecond per foot", dim: "s m-1", factor: "1/304800000", source: srcYard},
+}

@@ -1,0 +1,180 @@
+package units
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// scanUnit reads the longest unit at i. ok is false where no known unit is
+// spelled there; err is a complaint about a unit that goes wrong later.
+func (t *table) scanUnit(s string, i int) (k *known, end int, ok bool, err *Error) {
+	f, ok := t.scanFactor(s, i)
+	if !ok {
+		return nil, f.end, false, nil
+	}
+	if f.simple() && f.bad == nil && !continues(s, f.end) {
+		return f.k, f.end, true, nil
+	}
+	if k, end := t.tabled(s, i, f); k != nil {
+		return k, end, true, nil
+	}
+	c := newCompound()
+	c.add(f, 1, i)
+	c.write(f)
+	end, count := t.product(s, f.end, 1, c)
+	over, under := t.denominator(s, end, c)
+	if under {
+		end = over
+		err = t.afterDenominator(s, end)
+	}
+	if c.problem != nil {
+		return nil, end, true, c.problem
+	}
+	if count == 0 && !under && f.simple() {
+		return f.k, end, true, err
+	}
+	return c.known(), end, true, err
+}
+
+// continues reports whether the text at i could go on with a unit.
+func continues(s string, i int) bool {
+	if i >= len(s) {
+		return false
+	}
+	return s[i] == '/' || s[i] == '*' || s[i] == '^' || s[i] >= utf8.RuneSelf
+}
+
+// tabled finds a unit whose spelling in the table holds a "/", such as dBµV/m
+// or dBc/Hz, whose parts alone would make no unit.
+func (t *table) tabled(s string, i int, f factor) (*known, int) {
+	if f.k.unit.Type.Kind != Level || f.end+1 >= len(s) || s[f.end] != '/' {
+		return nil, 0
+	}
+	end := unitRun(s, f.end+1)
+	return t.lookup(s[i:end]), end
+}
+
+// product reads further factors after "·" or "*", as long as they are known.
+func (t *table) product(s string, i, sign int, c *compound) (end, count int) {
+	for {
+		w := dotWidth(s, i)
+		if w == 0 || i+w >= len(s) {
+			return i, count
+		}
+		if r, _ := utf8.DecodeRuneInString(s[i+w:]); !unitStart(r) {
+			return i, count
+		}
+		f, ok := t.scanFactor(s, i+w)
+		if !ok {
+			return i, count
+		}
+		c.add(f, sign, i+w)
+		c.symbol.WriteString("·")
+		c.write(f)
+		i = f.end
+		count++
+	}
+}
+
+func dotWidth(s string, i int) int {
+	switch {
+	case i >= len(s):
+		return 0
+	case s[i] == '*':
+		return 1
+	case strings.HasPrefix(s[i:], "·"):
+		return len("·")
+	case strings.HasPrefix(s[i:], "⋅"):
+		return len("⋅")
+	}
+	return 0
+}
+
+// denominator reads "/" and a factor, or "/(" factors ")". ok is false, and
+// nothing is taken, where what follows is not wholly a known unit.
+func (t *table) denominator(s string, i int, c *compound) (end int, ok bool) {
+	if i+1 >= len(s) || s[i] != '/' {
+		return i, false
+	}
+	if s[i+1] == '(' {
+		return t.bracketed(s, i+2, c)
+	}
+	if r, _ := utf8.DecodeRuneInString(s[i+1:]); !unitStart(r) {
+		return i, false
+	}
+	f, ok := t.scanFactor(s, i+1)
+	if !ok {
+		return i, false
+	}
+	c.add(f, -1, i+1)
+	c.symbol.WriteString("/")
+	c.write(f)
+	return f.end, true
+}
+
+func (t *table) bracketed(s string, i int, c *compound) (end int, ok bool) {
+	if i >= len(s) {
+		return i, false
+	}
+	if r, _ := utf8.DecodeRuneInString(s[i:]); !unitStart(r) {
+		return i, false
+	}
+	f, ok := t.scanFactor(s, i)
+	if !ok {
+		return i, false
+	}
+	part := newCompound()
+	part.add(f, -1, i)
+	part.write(f)
+	end, count := t.product(s, f.end, -1, part)
+	if end >= len(s) || s[end] != ')' {
+		return i, false
+	}
+	c.join(part, count)
+	return end + 1, true
+}
+
+// join takes over a denominator in parentheses.
+func (c *compound) join(part *compound, count int) {
+	if part.problem != nil {
+		c.fail(part.problem)
+	}
+	c.dim = c.dim.Mul(part.dim)
+	c.exact = c.exact && part.exact
+	c.isPow = c.isPow && part.isPow
+	c.pow += part.pow
+	c.factor.Mul(c.factor, part.factor)
+	c.step = c.step || part.step
+	if count == 0 {
+		c.symbol.WriteString("/" + part.symbol.String())
+		return
+	}
+	c.symbol.WriteString("/(" + part.symbol.String() + ")")
+}
+
+// afterDenominator refuses a second "/" and a factor after the denominator.
+func (t *table) afterDenominator(s string, i int) *Error {
+	w := dotWidth(s, i)
+	slash := i < len(s) && s[i] == '/'
+	if w == 0 && !slash {
+		return nil
+	}
+	if slash {
+		w = 1
+	}
+	if i+w >= len(s) {
+		return nil
+	}
+	if r, _ := utf8.DecodeRuneInString(s[i+w:]); !unitStart(r) {
+		return nil
+	}
+	f, ok := t.scanFactor(s, i+w)
+	if !ok {
+		return nil
+	}
+	if slash {
+		return &Error{i, f.end, CodeUnitSlash, "a unit has one \"/\" only", "write m/s^2, or W/(m·K)"}
+	}
+	return &Error{i, f.end, CodeUnitSlash, "what follows the denominator is ambiguous",
+		"put the denominator in parentheses, as in W/(m·K), or blanks round a multiplication"}
+}
