@@ -75,6 +75,9 @@ func hasBad(cl *claim) bool {
 
 // worse combines verdicts: failed before open before passed.
 func worse(a, b Verdict) Verdict {
+	if a == "" {
+		return b
+	}
 	rank := map[Verdict]int{Passed: 0, "": 0, Open: 1, Failed: 2}
 	if rank[b] > rank[a] {
 		return b

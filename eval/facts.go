@@ -12,7 +12,8 @@ import (
 
 var sectionNames = []string{"spec", "operating", "absmax"}
 
-// factOf resolves U1.operating.V_DD, U1.V_DROP, U1.V_OH(PA3), U2.order.volts.
+// factOf resolves U1.operating.V_DD, U1.V_DROP, U1.V_OH(PA3), U2.order.volts,
+// and U1.use.I_OUT, a condition of use.
 func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Value, *formula.Error) {
 	fields := p.Fields
 	if len(fields) == 0 {
@@ -21,6 +22,9 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 	if fields[0] == "order" && m.part != nil {
 		v, err := c.orderField(m, fields[1:], p)
 		return nil, v, err
+	}
+	if fields[0] == "use" && len(fields) == 2 {
+		return c.useSymbol(m, fields[1]), nil, nil
 	}
 	section := ""
 	if len(fields) > 1 {

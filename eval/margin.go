@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"math"
 	"math/big"
 
 	"guardband/eval/bound"
@@ -28,7 +29,7 @@ func (c *compiler) marginOf(t *trial, x *formula.Test, r testRoots, sure bool) (
 	}
 	if r.ratio >= 0 {
 		if q := t.extent(r.ratio, sure); !q.Empty && !q.Lo.Unbounded {
-			if p := finite(q.Lo); p != nil {
+			if p := finite(q.Lo); p != nil && tight(q.Lo) {
 				pc := *p * 100
 				m.Percent = &pc
 				m.Text += ", " + c.percentText(t, q.Lo) + " of " + x.Base
@@ -36,6 +37,12 @@ func (c *compiler) marginOf(t *trial, x *formula.Test, r testRoots, sure bool) (
 		}
 	}
 	return m, e.Lo
+}
+
+// tight says that an end is attained to within a millionth, so that a share
+// of an unbounded base is not shown as if it were reached.
+func tight(e bound.End) bool {
+	return e.Exact != nil || math.Abs(e.Outer-e.Inner) <= 1e-6*math.Abs(e.Outer)
 }
 
 // marginKey is what margins are ordered by: the share where there is one.

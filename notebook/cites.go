@@ -115,7 +115,7 @@ func badLocator(s string, k, n int) *citeFault {
 		}
 	}
 	hint := "write [ID p.6], [ID p.6-7], [ID pdf.6], [ID §7.4 p.12] or [ID p.6 \"words\"]"
-	word := strings.ToLower(s[k : k+n])
+	word := strings.ToLower(clip(s[k : k+n]))
 	for _, w := range []string{"page", "pg", "pp", "s.", "pag"} {
 		if strings.HasPrefix(word, w) {
 			hint = "pages are written p.6"
@@ -124,7 +124,7 @@ func badLocator(s string, k, n int) *citeFault {
 	if word == "p" || strings.Trim(word, "0123456789") == "" {
 		hint = "pages are written p.6"
 	}
-	return &citeFault{"cite-page", quote(s[k:k+n]) + " tells no place in a source", hint, k, k + n}
+	return &citeFault{"cite-page", quote(clip(s[k:k+n])) + " tells no place in a source", hint, k, k + n}
 }
 
 // page reads "p.6", "p. 6-7", "pdf.6".
@@ -286,4 +286,17 @@ func (r *reader) proseCites(e *Entry) {
 	if cut >= 0 {
 		e.Value = e.Value.Slice(0, cut).Trim()
 	}
+}
+
+// clip shortens what is quoted in a message.
+func clip(s string) string {
+	const most = 40
+	if len(s) <= most {
+		return s
+	}
+	n := most
+	for n > 0 && !utf8.RuneStart(s[n]) {
+		n--
+	}
+	return s[:n] + "…"
 }

@@ -68,7 +68,7 @@ func (r *reader) leftSide(e *Entry, lhs Text) bool {
 				hint = "the section words are operating, absmax and spec"
 			}
 		}
-		r.errorAt("section-unknown", name, 0, k, fmt.Sprintf("%q is no section word", word), hint)
+		r.errorAt("section-unknown", name, 0, k, fmt.Sprintf("%q is no section word", clip(word)), hint)
 		return false
 	}
 	e.NameText = name.Trim()

@@ -114,14 +114,14 @@ func (r *reader) unknownLabel(l rawLine, head string) {
 	default:
 		hint = "the labels of a " + r.spec.kind + " block are " + strings.Join(r.spec.labelNames(), ", ")
 	}
-	r.errorAt("label-unknown", t, 0, len(head), fmt.Sprintf("a %s block has no label %q", r.spec.kind, head), hint)
+	r.errorAt("label-unknown", t, 0, len(head), fmt.Sprintf("a %s block has no label %q", r.spec.kind, clip(head)), hint)
 }
 
 // unknownEntry complains of a line that is no attribute, definition or row.
 func (r *reader) unknownEntry(t Text) {
 	if k := strings.IndexByte(t.S, ':'); k > 0 {
 		if l := r.spec.label(t.S[:k]); l != nil {
-			r.errorAt("label-blank", t, k, k+1, "a blank must follow the colon of a label", fmt.Sprintf("write %q", l.name+": "+t.S[k+1:min(len(t.S), k+13)]))
+			r.errorAt("label-blank", t, k, k+1, "a blank must follow the colon of a label", fmt.Sprintf("write %q", l.name+": "+clip(t.S[k+1:])))
 			return
 		}
 	}

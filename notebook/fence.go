@@ -39,6 +39,9 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 	c.raw = lines
 	b.Lines = blockText(c.src.text, lines)
 	c.entries(lines)
+	if c.onBlock != nil {
+		c.onBlock(b, lines)
+	}
 	c.book.Blocks = append(c.book.Blocks, b)
 	m := c.nodePool.get()
 	m.Kind, m.Pos, m.Block = BlockNode, b.Pos, b

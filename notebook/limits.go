@@ -17,7 +17,7 @@ const (
 	// maxMarkWork bounds the sum of the squares of those counts in one file.
 	maxMarkWork = 400_000_000
 	// MaxEntry is the longest entry, in bytes, its continuation lines joined.
-	MaxEntry = 64 << 10
+	MaxEntry = 16 << 10
 	// MaxRefs is how many designators one row may open to.
 	MaxRefs = 4096
 	// MaxDiagnostics is how many complaints one file may raise; the rest are

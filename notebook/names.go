@@ -98,7 +98,7 @@ func (r *reader) name(t Text, what string) (string, bool) {
 	}
 	folded := FoldName(s)
 	if why := reserved[folded]; why != "" {
-		r.errorAt("name-reserved", t, 0, len(s), quote(s)+" cannot be a name: the word "+why, "names are told apart by case; "+quote(strings.ToUpper(s))+" would do")
+		r.errorAt("name-reserved", t, 0, len(s), quote(clip(s))+" cannot be a name: the word "+why, "names are told apart by case; "+quote(strings.ToUpper(s))+" would do")
 		return "", false
 	}
 	n := nameLen(folded)

@@ -16,8 +16,9 @@ type reader struct {
 	block     *Block
 	heads     map[string]int // heading ids in use
 	book      *Notebook
-	following [][]rawLine // indented attributes of the entry being read
-	raw       []rawLine   // lines of the block being read, reused
+	following [][]rawLine             // indented attributes of the entry being read
+	raw       []rawLine               // lines of the block being read, reused
+	onBlock   func(*Block, []rawLine) // is told of every block and its lines; may be nil
 	entryPool pool[Entry]
 	nodePool  pool[Node]
 }
@@ -26,7 +27,17 @@ type reader struct {
 // evaluated. What could be read is returned beside the complaints; a file that
 // is no text gives complaints alone.
 func Read(src *Source) (*Notebook, *Diagnostics) {
-	r := &reader{src: src, diags: &Diagnostics{}, heads: map[string]int{}, book: &Notebook{Src: src}}
+	r := newReader(src)
+	r.read()
+	return r.book, r.diags
+}
+
+func newReader(src *Source) *reader {
+	return &reader{src: src, diags: &Diagnostics{}, heads: map[string]int{}, book: &Notebook{Src: src}}
+}
+
+func (r *reader) read() {
+	src := r.src
 	if r.acceptable() {
 		r.markdown()
 	}
@@ -34,7 +45,6 @@ func Read(src *Source) (*Notebook, *Diagnostics) {
 		r.diags.Add(Diagnostic{Code: "too-many", Severity: Err, Pos: Pos{File: src.Path, Line: 1, Col: 1}, Source: src.Line(1),
 			Message: fmt.Sprintf("%d more complaints in this notebook were left out", over), Hint: "mend the first ones and run again"})
 	}
-	return r.book, r.diags
 }
 
 // acceptable refuses what is no notebook: too large, no UTF-8, binary.

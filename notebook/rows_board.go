@@ -17,7 +17,7 @@ func (r *reader) circuitRow(e *Entry, t Text) bool {
 		first, rest := word(t)
 		hint := "write U2  LDO30  VIN=V_CELL GND=GND"
 		if rest.S != "" {
-			hint = "part the cells by two blanks or a tab: " + first.S + "  " + rest.S[:min(len(rest.S), 40)]
+			hint = "part the cells by two blanks or a tab: " + first.S + "  " + clip(rest.S)
 		}
 		r.errorAt("row-cells", t, 0, len(t.S), "a row of a circuit needs a designator and what it is, parted by two blanks", hint)
 		return false
@@ -73,7 +73,7 @@ func (r *reader) designators(p *Placement, t Text) bool {
 	for _, u := range t.List() {
 		list, fine := openRange(u.S)
 		if !fine || len(list) == 1 && strings.Contains(u.S, "-") {
-			r.errorAt("range-bad", u, 0, len(u.S), fmt.Sprintf("%q is no rising run of designators", u.S), "write C4-C9: the same letters, rising numbers")
+			r.errorAt("range-bad", u, 0, len(u.S), fmt.Sprintf("%q is no rising run of designators", clip(u.S)), "write C4-C9: the same letters, rising numbers")
 			ok = false
 			continue
 		}
@@ -116,7 +116,7 @@ func (r *reader) what(p *Placement, t Text) bool {
 	if hint == "" {
 		hint = "options follow a comma; nets stand in a cell of their own, after two blanks"
 	}
-	r.errorAt("row-part", rest, 0, len(rest.S), fmt.Sprintf("%q stands after the part", rest.S), hint)
+	r.errorAt("row-part", rest, 0, len(rest.S), fmt.Sprintf("%q stands after the part", clip(rest.S)), hint)
 	return false
 }
 
@@ -164,7 +164,7 @@ func (r *reader) netRange(p *Placement, c *Conn) {
 		pb = pa
 	}
 	if !okA || !okB || pa != pb || nb < na {
-		r.errorAt("range-bad", c.NetText, 0, len(c.Net), fmt.Sprintf("%q is no rising run of nets", c.Net), "write OUT1..OUT4")
+		r.errorAt("range-bad", c.NetText, 0, len(c.Net), fmt.Sprintf("%q is no rising run of nets", clip(c.Net)), "write OUT1..OUT4")
 		return
 	}
 	if n := nb - na + 1; n != len(p.Refs) {

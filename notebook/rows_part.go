@@ -30,7 +30,7 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 		if hint == "" {
 			hint = "the types are supply, supply output, ground, input, output, bidirectional, analog, passive, clock, reserved, NC, DNC, thermal pad"
 		}
-		r.errorAt("pin-type", first, 0, len(first.S), fmt.Sprintf("%q is no type of a pin", first.S), hint)
+		r.errorAt("pin-type", first, 0, len(first.S), fmt.Sprintf("%q is no type of a pin", clip(first.S)), hint)
 		return false
 	}
 	p.Type = typ
@@ -59,7 +59,7 @@ func (r *reader) pinNumbers(p *PinRow, t Text) (Text, bool) {
 			}
 			list, ok := openRange(s)
 			if !ok {
-				r.errorAt("range-bad", w, 0, len(w.S), fmt.Sprintf("%q is no rising run of pin numbers", s), "write 4-6")
+				r.errorAt("range-bad", w, 0, len(w.S), fmt.Sprintf("%q is no rising run of pin numbers", clip(s)), "write 4-6")
 				return rest, false
 			}
 			p.Numbers = append(p.Numbers, list...)
@@ -133,7 +133,7 @@ func (r *reader) pinFlags(p *PinRow, t Text) {
 		if hint == "" {
 			hint = "after the type stand flags such as open drain, pull-up, strap, or the name of the facts the pin obeys; other remarks follow a comma"
 		}
-		r.errorAt("pin-flag", first, 0, len(first.S), fmt.Sprintf("%q is no flag of a pin", first.S), hint)
+		r.errorAt("pin-flag", first, 0, len(first.S), fmt.Sprintf("%q is no flag of a pin", clip(first.S)), hint)
 		return
 	}
 }
@@ -161,7 +161,7 @@ func (r *reader) needRow(e *Entry, t Text) bool {
 		if hint == "" {
 			hint = "a need starts with a kind such as capacitor, resistor, inductor, link"
 		}
-		r.errorAt("kind-unknown", first, 0, len(first.S), fmt.Sprintf("%q is no kind of part", first.S), hint)
+		r.errorAt("kind-unknown", first, 0, len(first.S), fmt.Sprintf("%q is no kind of part", clip(first.S)), hint)
 		return false
 	}
 	n.Kind = kind.kind

@@ -87,7 +87,8 @@ func baseUnit(r *row, one *big.Rat) *known {
 }
 
 // addPrefixed adds the multiples of one row. Where a spelling is taken, the
-// unit without a prefix keeps it: "cd" is the candela, "min" the minute.
+// unit without a prefix keeps it ("Gs" is the gauss), and that multiple of the
+// row is left out.
 func (t *table) addPrefixed(r *row, base *known, factors []*big.Rat) {
 	if r.prefixes == noPrefix {
 		return
@@ -99,6 +100,9 @@ func (t *table) addPrefixed(r *row, base *known, factors []*big.Rat) {
 		}
 		k := &known{unit: base.unit, exact: base.exact}
 		k.unit.Symbol = p.symbol + base.unit.Symbol
+		if _, taken := t.spelled[k.unit.Symbol]; taken {
+			continue // no multiple without a spelling of its own
+		}
 		switch {
 		case base.isPow && !p.binary:
 			k.isPow, k.pow = true, base.pow+int16(p.exp)

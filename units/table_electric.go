@@ -59,5 +59,5 @@ var electricRows = []row{
 	{spellings: "C/m²", name: "coulomb per square metre", dim: "C m-2", factor: "1", source: srcCoherent},
 	{spellings: "C/m³", name: "coulomb per cubic metre", dim: "C m-3", factor: "1", source: srcCoherent},
 	{spellings: "e", name: "elementary charge", dim: "C", factor: "1.602176634e-19", source: srcCODATA},
-	{spellings: "Φ₀", name: "magnetic flux quantum", dim: "Wb", factor: "6.62607015e-34/1.602176634e-19/2", source: srcCODATA},
+	{spellings: "Φ₀ fluxquantum", name: "magnetic flux quantum", dim: "Wb", factor: "6.62607015e-34/1.602176634e-19/2", source: srcCODATA},
 }

@@ -4,7 +4,7 @@ var fieldRows = []row{
 	{spellings: "Gs gauss", name: "gauss", dim: "T", factor: "0.0001", prefixes: siPrefix, source: srcCGS},
 	{spellings: "Mx", name: "maxwell", dim: "Wb", factor: "1e-8", source: srcCGS},
 	{spellings: "Oe", name: "oersted", dim: "A m-1", factor: "1000/4/pi", prefixes: siPrefix, source: srcCGS},
-	{spellings: "Gi", name: "gilbert", dim: "A", factor: "10/4/pi", source: srcCGS},
+	{spellings: "gilbert", name: "gilbert", dim: "A", factor: "10/4/pi", source: srcCGS},
 	{spellings: "At", name: "ampere turn", dim: "A", factor: "1", source: srcCommon, word: "a magnetomotive force"},
 	{spellings: "A/m", name: "ampere per metre", dim: "A m-1", factor: "1", source: srcCoherent},
 	{spellings: "kA/m", name: "kiloampere per metre", dim: "A m-1", factor: "1000", source: srcCoherent},
@@ -51,5 +51,4 @@ var coherentRows = []row{
 	{spellings: "A²", name: "ampere squared", dim: "A2", factor: "1", source: srcCoherent},
 	{spellings: "C/V", name: "coulomb per volt", dim: "F", factor: "1", source: srcCoherent},
 	{spellings: "V·A·h", name: "volt ampere hour", dim: "J", factor: "3600", source: srcCommon},
-	{spellings: "mA·h", name: "milliampere hour", dim: "C", factor: "3.6", source: src811},
 }

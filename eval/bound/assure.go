@@ -93,7 +93,7 @@ func (s *search) unconditional(at int32) bool {
 			continue
 		}
 		on[in.a] = true
-		if binary(in.op) {
+		if twoOperands(in.op) {
 			on[in.b] = true
 		}
 	}

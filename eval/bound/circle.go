@@ -10,11 +10,11 @@ const (
 	quarter3 = 0x1.3198a2e037073p-69
 
 	circleReach = 0x1p16 // largest argument that is reduced; beyond it only -1..1 is known
-	reduceError = 0x1p-100
+	reduceError = 0x1p-117
 )
 
 // quadrant gives x = k·pi/2 + h + l with |h| <= pi/4 and l small beside h, to
-// within reduceError.
+// within |k|·reduceError and a relative 2^-105 of h.
 func quadrant(x float64) (k int, h, l float64) {
 	n := math.RoundToEven(x * (2 / math.Pi))
 	r := x - float64(n*quarter1)
@@ -26,27 +26,26 @@ func quadrant(x float64) (k int, h, l float64) {
 }
 
 // sinCos is close to the sine of x + quarters·pi/2, off by less than slack
-// neighbours and reduceError.
-func sinCos(x float64, quarters int) float64 {
+// neighbours and the error of the reduction.
+func sinCos(x float64, quarters int) (v, reduction float64) {
 	k, h, l := quadrant(x)
 	s, c := math.Sin(h), math.Cos(h)
+	reduction = math.Abs(float64(k)) * reduceError
 	switch (k + quarters) & 3 {
 	case 0:
-		return s + l*c
+		return s + float64(l*c), reduction
 	case 1:
-		return c - l*s
+		return c - float64(l*s), reduction
 	case 2:
-		return -(s + l*c)
+		return -(s + float64(l*c)), reduction
 	}
-	return l*s - c
+	return float64(l*s) - c, reduction
 }
 
-func circleDown(x float64, quarters int) float64 {
-	return max(below(sinCos(x, quarters), slack)-reduceError, -1)
-}
-
-func circleUp(x float64, quarters int) float64 {
-	return min(above(sinCos(x, quarters), slack)+reduceError, 1)
+// circleEnds bounds the sine of x + quarters·pi/2.
+func circleEnds(x float64, quarters int) (lo, hi float64) {
+	v, e := sinCos(x, quarters)
+	return max(below(v, slack)-e, -1), min(above(v, slack)+e, 1)
 }
 
 // passes tells whether a holds a point (n + 4m)·pi/2, possibly one too many
@@ -65,9 +64,11 @@ func circle(a ival, quarters int) ival {
 	if !(a.lo >= -circleReach && a.hi <= circleReach) || a.hi-a.lo > 7 {
 		return ival{-1, 1, a.u}
 	}
-	out := ival{
-		min(circleDown(a.lo, quarters), circleDown(a.hi, quarters)),
-		max(circleUp(a.lo, quarters), circleUp(a.hi, quarters)), a.u,
+	lo, hi := circleEnds(a.lo, quarters)
+	out := ival{lo, hi, a.u}
+	if a.hi != a.lo {
+		lo, hi = circleEnds(a.hi, quarters)
+		out.lo, out.hi = min(out.lo, lo), max(out.hi, hi)
 	}
 	if passes(a, 1-quarters) {
 		out.hi = 1
@@ -92,15 +93,13 @@ func cos(a ival) ival {
 	return circle(a, 1)
 }
 
-// tanNear is close to tan x away from its poles.
-func tanNear(x float64) float64 {
-	k, h, l := quadrant(x)
-	t := math.Tan(h)
-	t += l * (1 + t*t)
-	if k&1 == 0 {
-		return t
-	}
-	return -1 / t
+// tanNear is tan x, rounded once but for 2^-60 and the error of the reduction.
+func tanNear(x float64) (v, reduction float64) {
+	k, _, _ := quadrant(x)
+	s, c := turned(x)
+	t := s.div(c)
+	v = t.hi + t.lo
+	return v, math.Abs(float64(k)) * reduceError * (1 + float64(v*v))
 }
 
 // tan encloses the tangent; over a pole it is unbounded and may have no value.
@@ -117,6 +116,6 @@ func tan(a ival) ival {
 }
 
 func tanDown(x float64) float64 {
-	t := tanNear(x)
-	return below(t, slack) - reduceError*(1+t*t)
+	t, e := tanNear(x)
+	return below(t, slackOnce) - 2*e
 }

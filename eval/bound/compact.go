@@ -42,14 +42,14 @@ func (p *Program) cut(at int32, negate bool) part {
 			continue
 		}
 		need[in.a] |= mode
-		if binary(in.op) {
+		if twoOperands(in.op) {
 			need[in.b] |= mode
 		}
 	}
 	return p.copyNeeded(need, at)
 }
 
-func binary(op Op) bool {
+func twoOperands(op Op) bool {
 	switch op {
 	case OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpAnd, OpOr:
 		return true

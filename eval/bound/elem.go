@@ -10,7 +10,7 @@ const slack = 2
 
 // below steps k neighbours down, above k up.
 func below(x float64, k int) float64 {
-	if math.Abs(x) < tiny {
+	if math.Abs(x) < 100*math.SmallestNonzeroFloat64 {
 		return x - float64(k)*math.SmallestNonzeroFloat64
 	}
 	return stepBits(x, x < 0, k)
@@ -30,18 +30,44 @@ const (
 	expTop    = 709       // e^709 is a float64, so is its neighbourhood
 	expBottom = -708      // below, results become subnormal
 	expFloor  = 0x1p-1021 // above e^-708
+
+	ln2High = 0x1.62e42feep-1       // its products with exponents are exact
+	ln2Low  = 0x1.a39ef35793c76p-33 // ln 2 - ln2High
+	log2E   = 0x1.71547652b82fep+0
 )
+
+// expNear is close to e^x for expBottom <= x <= expTop: x = k·ln 2 + r, then
+// Taylor's series to degree 14, the largest terms added last.
+func expNear(x float64) float64 {
+	k := math.RoundToEven(float64(x * log2E))
+	high := x - float64(k*ln2High)
+	r := math.FMA(-k, ln2Low, high)
+	rest := math.FMA(-k, ln2Low, high-r)
+	p := 1.0 / 87178291200
+	for _, c := range expTerms {
+		p = math.FMA(p, r, c)
+	}
+	square := float64(r * r)
+	s := math.FMA(p, square, rest)
+	return math.Ldexp(1+(r+s), int(k))
+}
+
+// expTerms are 1/13! to 1/2!.
+var expTerms = [12]float64{
+	1.0 / 6227020800, 1.0 / 479001600, 1.0 / 39916800, 1.0 / 3628800, 1.0 / 362880, 1.0 / 40320,
+	1.0 / 5040, 1.0 / 720, 1.0 / 120, 1.0 / 24, 1.0 / 6, 1.0 / 2,
+}
 
 func expDown(x float64) float64 {
 	switch {
 	case x < expBottom:
 		return 0
 	case x > expTop:
-		return below(math.Exp(expTop), slack)
+		return below(expNear(expTop), slack)
 	case x == 0:
 		return 1
 	}
-	return below(math.Exp(x), slack)
+	return below(expNear(x), slack)
 }
 
 func expUp(x float64) float64 {
@@ -53,7 +79,7 @@ func expUp(x float64) float64 {
 	case x == 0:
 		return 1
 	}
-	return above(math.Exp(x), slack)
+	return above(expNear(x), slack)
 }
 
 func exp(a ival) ival {
@@ -161,34 +187,54 @@ const (
 	piRest     = 0x1.1a62633145c07p-53 // pi - piDown
 )
 
-// asinNear is close to asin x for |x| <= 1; near 1 it goes by the half angle,
-// where 1-x is exact.
+// asinNear is asin x, rounded once but for 2^-60, for |x| <= 1.
 func asinNear(x float64) float64 {
 	switch {
 	case x < 0:
 		return -asinNear(-x)
-	case x < 0.5:
-		return asinSmall(x)
+	case x <= 0.75:
+		y := asinTwofold(x, 0)
+		return y.hi + y.lo
 	}
-	h := 2 * asinSmall(math.Sqrt((1-x)/2))
-	return piDown/2 - (h - piRest/2)
+	y := fromHalf(1 - x)
+	d := twofold{piDown / 2, piRest / 2}.add(y.neg())
+	return d.hi + d.lo
 }
 
-// asinSmall serves 0 <= x <= 1/sqrt 2.
-func asinSmall(x float64) float64 {
-	return math.Atan(x / math.Sqrt((1-x)*(1+x)))
-}
-
-// acosNear is close to acos x for |x| <= 1.
+// acosNear is acos x, rounded once but for 2^-60, for |x| <= 1.
 func acosNear(x float64) float64 {
+	var y twofold
 	switch {
-	case x >= 0.5:
-		return 2 * asinSmall(math.Sqrt((1-x)/2))
-	case x <= -0.5:
-		return piDown - (2*asinSmall(math.Sqrt((1+x)/2)) - piRest)
+	case x > 0.5:
+		y = fromHalf(1 - x)
+	case x < -0.5:
+		y = twofold{piDown, piRest}.add(fromHalf(1 + x).neg())
+	default:
+		y = twofold{piDown / 2, piRest / 2}.add(asinTwofold(x, 0).neg())
 	}
-	return piDown/2 - (asinNear(x) - piRest/2)
+	return y.hi + y.lo
 }
+
+// fromHalf is 2·asin(sqrt(v/2)) for 0 <= v <= 0.5.
+func fromHalf(v float64) twofold {
+	if v == 0 {
+		return twofold{}
+	}
+	r := math.Sqrt(v / 2)
+	y := asinTwofold(r, math.FMA(-r, r, v/2)/(2*r))
+	return twofold{2 * y.hi, 2 * y.lo}
+}
+
+// asinTwofold is asin(x + rest) for |x| <= 0.75: the library's value and one
+// Newton step on the sine.
+func asinTwofold(x, rest float64) twofold {
+	y := math.Asin(x)
+	s, c := turned(y)
+	return quickSum(y, (((x-s.hi)-s.lo)+rest)/c.hi)
+}
+
+// A value that is rounded once lies between the neighbours of the result.
+const slackOnce = 1
 
 func asinDown(x float64) float64 {
 	switch x {
@@ -197,7 +243,7 @@ func asinDown(x float64) float64 {
 	case 1:
 		return halfPiDown
 	}
-	return below(asinNear(x), slack)
+	return below(asinNear(x), slackOnce)
 }
 
 func asinUp(x float64) float64 { return -asinDown(-x) }
@@ -211,7 +257,7 @@ func acosDown(x float64) float64 {
 	case -1:
 		return piDown
 	}
-	return below(acosNear(x), slack)
+	return below(acosNear(x), slackOnce)
 }
 
 func acosUp(x float64) float64 {
@@ -221,7 +267,7 @@ func acosUp(x float64) float64 {
 	case -1:
 		return piUp
 	}
-	return above(acosNear(x), slack)
+	return above(acosNear(x), slackOnce)
 }
 
 func acos(a ival) ival {

@@ -62,7 +62,7 @@ func (s *search) moves(in *instr, d []*big.Rat) bool {
 	case OpIf:
 		return d[in.b] != nil || d[in.c] != nil
 	}
-	return d[in.a] != nil || binary(in.op) && d[in.b] != nil
+	return d[in.a] != nil || twoOperands(in.op) && d[in.b] != nil
 }
 
 func orZero(r *big.Rat) *big.Rat {
@@ -88,7 +88,7 @@ func (s *search) ratRule(in *instr, values []exact, d []*big.Rat) (*big.Rat, boo
 	if a == nil {
 		return nil, false
 	}
-	if binary(in.op) {
+	if twoOperands(in.op) {
 		if b = values[in.b].rat; b == nil {
 			return nil, false
 		}

@@ -64,7 +64,7 @@ func bridgePB10() *Sheet {
 	return &Sheet{File: "weirkeeper/sheets/rvx-pb10.pdf", Code: "RVX-PB10", Title: "Pressure sensor, resistive bridge, 1 bar gauge",
 		Issuer: "RVX (invented)", Revision: "B", Date: "2023-12-05", Style: rvx,
 		Pages: []Page{
-			{"Description", []Item{Text("A steel membrane with four strain gauges, vented to the air behind it (version G, gauge). Wetted parts stainless steel."), Bullets{"Range 0 bar to 1 bar", "Overload 2 bar", "Cable of 2 m"}, Table{"Ordering information", "Order code | Version", []float64{2, 4}, []string{"RVX-PB10-G | gauge, vented cable", "RVX-PB10-A | absolute"}}}},
+			{"Description", []Item{Text("A steel membrane with four strain gauges, vented to the air behind it (version G, gauge). Wetted parts stainless steel."), Bullets{"Range 0 bar to 1 bar", "Overload 2 bar", "Cable of 2 m"}, codes("Order code RVX-PB10-{version}, for example RVX-PB10-G", "version | G | gauge, vented cable", "version | A | absolute")}},
 			{"Wires", []Item{pins("Cable", "1 | EP | analog | Red, excitation +", "2 | EN | analog | Black, excitation −", "3 | SP | analog | White, signal +", "4 | SN | analog | Green, signal −")}},
 			{"Ratings and characteristics", []Item{Sub("Absolute maximum ratings"), ratings("Excitation voltage | VEX | – | 6 | V", "Pressure | P | – | 2 | bar"), electrical("Excitation 1.5 V to 5 V, −20 °C to 60 °C", "Bridge resistance | RB | – | 2.4 | 3.0 | 3.6 | kΩ", "Sensitivity at full range | S | – | 18 | 20 | 22 | mV/V", "Offset | OFS | – | −2 | – | 2 | mV/V")}},
 			{"Typical application", []Item{Circuit{Block: "RVX-PB10", Left: []Wire{{"EP", "switched supply", "", ""}, {"EN", "ground", "", ""}}, Right: []Wire{{"SP", "converter +", "", ""}, {"SN", "converter −", "", ""}}}}},

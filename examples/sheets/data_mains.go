@@ -60,7 +60,7 @@ func module5W() *Sheet {
 	return &Sheet{File: "granary/sheets/vgx-5w05.pdf", Code: "VGX-5W05", Title: "Mains module 5 V, 5 W, Class II", Issuer: "VGX (invented)", Revision: "2", Date: "2025-02-03", Style: vgx,
 		Pages: []Page{
 			{"Overview", []Item{Text("Encapsulated module that makes 5 V from the mains, with reinforced insulation between the two. Order code VGX-5W05."), Text(mainsWarning), Bullets{"85 V to 264 V, 47 Hz to 63 Hz", "5 V, 1.0 A", "No earth needed"},
-				pins("Pins", "1 | L | passive | Line", "2 | N | passive | Neutral", "3 | GND | ground | Output, negative", "4 | VOUT | supply output | Output, positive")}},
+				codes("Order code VGX-{power}{volts}", "power | 5W | 5 W", "power | 3W | 3 W", "volts | 05 | 5 V"), pins("Pins", "1 | L | passive | Line", "2 | N | passive | Neutral", "3 | GND | ground | Output, negative", "4 | VOUT | supply output | Output, positive")}},
 			{"Electrical characteristics", []Item{operating("Input voltage, rms | VAC | 85 | 230 | 264 | V", "Ambient temperature | TA | −20 | – | 70 | °C"),
 				electrical("", "Output voltage | VOUT | all loads and inputs | 4.85 | 5.00 | 5.15 | V", "Output current | IOUT | up to 50 °C | – | – | 1.0 | A", "Ripple | VR | 20 MHz | – | 60 | 120 | mV", "Touch current | ITC | 264 V | – | – | 0.25 | mA", "Test voltage, input to output | VTEST | 1 min | 4 | – | – | kV")}},
 			{"Absolute maximum ratings", []Item{ratings("Input voltage, rms | VAC | – | 275 | V", "Temperature of the case | TC | −40 | 95 | °C"), Text(stress)}},
@@ -91,6 +91,6 @@ func coupler4() *Sheet {
 			{"Electrical characteristics", []Item{symbolFirst("25 °C", "CTR | Current transfer ratio | 50 | 120 | 300 | % | 1 mA, VCE = 5 V", "VF | Diode voltage | 1.0 | 1.15 | 1.4 | V | 1 mA", "ICEO | Dark current | – | 1 | 100 | nA | 60 °C"),
 				symbolFirst("Insulation", "DCR | Creepage, input to output | 7 | – | – | mm | outside the body", "VTEST | Test voltage | 5 | – | – | kV | 1 min")}},
 			{"Typical application", []Item{Circuit{Block: "QLX-AC4", Left: []Wire{{"A1", "line, 4 × 47 kΩ", "", ""}, {"A2", "neutral", "", ""}}, Right: []Wire{{"C", "3.3 V by 10 kΩ", "", ""}, {"E", "ground", "", ""}}, Note: "A slot of 1 mm under the body keeps the creepage on the board as long as that of the body."}}},
-			{"Outline and ordering information", []Item{Outline{Name: "DIP4", Kind: "dual", Length: 4.6, Width: 6.5, Height: 3.5, Pins: 4, Pitch: 2.54, Span: 10.0}, Table{"Ordering information", "Order code | Packing", []float64{1, 1}, []string{"QLX-AC4 | tube"}}}},
+			{"Outline and ordering information", []Item{Outline{Name: "DIP4", Kind: "dual", Length: 4.6, Width: 6.5, Height: 3.5, Pins: 4, Pitch: 2.54, Span: 10.0}, codes("Order code QLX-AC{leads}", "leads | 4 | DIP4, one channel", "leads | 8 | DIP8, two channels")}},
 		}}
 }

@@ -6,23 +6,23 @@ var (
 )
 
 func crystal32k() *Sheet {
-	return crystal("weirkeeper/sheets/rvx-x32k.pdf", "RVX-X32K-7P", "Tuning-fork crystal 32.768 kHz", "2024-02-19", "3.2 x 1.5, two pads", 3.2, 1.5,
+	return crystal("weirkeeper/sheets/rvx-x32k.pdf", "RVX-X32K-7P", "load | 7P | 7 pF", "Tuning-fork crystal 32.768 kHz", "2024-02-19", "3.2 x 1.5, two pads", 3.2, 1.5, []string{"1 | X1 | passive | Crystal", "2 | X2 | passive | Crystal"},
 		"Frequency | f | 25 °C | – | 32.768 | – | kHz", "Load capacitance | CL | – | – | 7 | – | pF", "Series resistance | ESR | −40 °C to 85 °C | – | 50 | 70 | kΩ",
 		"Shunt capacitance | C0 | – | – | 1.2 | – | pF", "Drive level | DL | – | – | 0.1 | 0.5 | µW", "Tolerance | Δf | 25 °C | −20 | – | 20 | ppm")
 }
 
 func crystal32M() *Sheet {
-	return crystal("weirkeeper/sheets/rvx-x32m.pdf", "RVX-X32M-10P", "Crystal 32 MHz", "2024-02-26", "2.5 x 2.0, four pads", 2.5, 2.0,
+	return crystal("weirkeeper/sheets/rvx-x32m.pdf", "RVX-X32M-10P", "load | 10P | 10 pF", "Crystal 32 MHz", "2024-02-26", "2.5 x 2.0, four pads", 2.5, 2.0, []string{"1 | X1 | passive | Crystal", "2 | LID | ground | Lid", "3 | X2 | passive | Crystal", "4 | LID | ground | Lid"},
 		"Frequency | f | 25 °C | – | 32 | – | MHz", "Load capacitance | CL | – | – | 10 | – | pF", "Series resistance | ESR | −40 °C to 85 °C | – | 30 | 50 | Ω",
 		"Shunt capacitance | C0 | – | – | 2 | – | pF", "Drive level | DL | – | – | 50 | 200 | µW", "Tolerance | Δf | 25 °C | −10 | – | 10 | ppm")
 }
 
-func crystal(file, code, title, date, pack string, l, w float64, rows ...string) *Sheet {
+func crystal(file, code, field, title, date, pack string, l, w float64, pads []string, rows ...string) *Sheet {
 	return &Sheet{File: file, Code: code, Title: title, Issuer: "RVX (invented)", Revision: "A", Date: date, Style: rvx,
 		Pages: []Page{
-			{"Description and ordering information", []Item{Text("A quartz crystal in a sealed ceramic package with a metal lid. The lid is joined to no pad that carries the crystal."),
-				Table{"Ordering information", "Order code | Load capacitance | Packing", []float64{2, 2, 2}, []string{code + " | as printed on page 2 | reel of 3000"}},
-				pins("Pads", "1 | X1 | passive | Crystal", "2 | X2 | passive | Crystal")}},
+			{"Description and ordering information", []Item{Text("A quartz crystal in a sealed ceramic package with a metal lid. No pad of the crystal is joined to the lid."),
+				Text("Order code " + code + "."), codes("Fields of the order code", field),
+				pins("Pads", pads...)}},
 			{"Electrical characteristics", []Item{electrical("", rows...), Sub("Absolute maximum ratings"), ratings("Drive level, never beyond | DLMAX | – | 2 × DL | –", "Temperature, storage | TSTG | −55 | 125 | °C"),
 				Text("The load capacitance is that seen between the pads, strays included.")}},
 			{"Typical application", []Item{Circuit{Block: "oscillator", Left: []Wire{{"IN", "X1", "C", "C1"}}, Right: []Wire{{"OUT", "X2", "C", "C2"}},
@@ -34,8 +34,8 @@ func crystal(file, code, title, date, pack string, l, w float64, rows ...string)
 func connectorUC16() *Sheet {
 	return &Sheet{File: "weirkeeper/sheets/rvx-uc16.pdf", Code: "RVX-UC16", Title: "USB-C receptacle, 16 contacts", Issuer: "RVX (invented)", Revision: "B", Date: "2024-08-12", Style: rvx,
 		Pages: []Page{
-			{"Description and ordering information", []Item{Text("Receptacle for USB 2.0 and power, top mount with two pegs. Order code RVX-UC16."), Bullets{"5 A over all supply contacts together", "10,000 matings"}}},
-			{"Contacts", []Item{pins("Contacts, joined in pairs as drawn", "1 | VBUS | supply | Four contacts A4 A9 B4 B9", "2 | GND | ground | Four contacts A1 A12 B1 B12", "3 | CC1 | passive | A5", "4 | CC2 | passive | B5", "5 | DP | passive | A6 and B6", "6 | DM | passive | A7 and B7", "7 | SH | passive | Shell")}},
+			{"Description and ordering information", []Item{Text("Receptacle for USB 2.0 and power, top mount with two pegs. Order code RVX-UC16."), codes("Order code RVX-UC{contacts}", "contacts | 16 | 16 contacts", "contacts | 06 | 6 contacts, power only"), Bullets{"5 A over all supply contacts together", "10,000 matings"}}},
+			{"Contacts", []Item{pins("Contacts", "A4 A9 B4 B9 | VBUS | passive | Supply, four contacts", "A1 A12 B1 B12 | GND | ground | Ground, four contacts", "A5 | CC1 | passive | Configuration", "B5 | CC2 | passive | Configuration", "A6 B6 | DP | passive | Data", "A7 B7 | DM | passive | Data", "A8 B8 | SBU | passive | May stay open", "S | SH | passive | Shell")}},
 			{"Ratings", []Item{Sub("Absolute maximum ratings"), ratings("Current, all supply contacts | IBUS | – | 5 | A", "Voltage | VBUS | – | 20 | V", "Temperature | T | −40 | 85 | °C"), electrical("Characteristics", "Contact resistance | RC | per contact | – | – | 40 | mΩ")}},
 			{"Typical application", []Item{Circuit{Block: "RVX-UC16", Left: []Wire{{"CC1", "", "R", "5.1 kΩ"}, {"CC2", "", "R", "5.1 kΩ"}}, Right: []Wire{{"VBUS", "charger", "C", "1 µF"}, {"GND", "ground", "", ""}}, Note: "A device that takes power shows 5.1 kΩ to ground on each of the two contacts, with two resistors."}}},
 			{"Outline", []Item{Outline{Name: "receptacle", Kind: "block", Length: 8.94, Width: 7.35, Height: 3.16}}},

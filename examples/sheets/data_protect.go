@@ -32,7 +32,7 @@ func cell1865() *Sheet {
 				Text("Store at half charge, dry and cool.")}},
 			{"Outline", []Item{Outline{Name: "cell with terminals", Kind: "cylinder", Length: 65.1, Width: 18.4, Height: 18.4},
 				pins("Terminals", "1 | P | power | Positive end, marked +", "2 | N | power | Can, negative"),
-				Table{"Ordering information", "Order code | Contents", []float64{2, 4}, []string{"KVR-1865-26 | one bare cell, delivered at 30 % charge"}}}},
+				codes("Order code KVR-{size}-{capacity}, for example KVR-1865-26", "size | 1865 | 18.4 mm by 65.1 mm", "capacity | 26 | 2600 mAh")}},
 			{"Use in equipment", []Item{
 				Circuit{Block: "KVR-1865-26", Left: []Wire{{"N", "protector", "", ""}}, Right: []Wire{{"P", "load and charger", "", ""}},
 					Note: "The cell is used with a protector in its negative lead and a charger for 4.20 V. Tabs are spot-welded by the issuer; never solder to the can."},

@@ -98,7 +98,8 @@ func (k *checker) judge(q Query, f Finding, views []*view) (Finding, error) {
 		if len(want) == 0 || len(f.Missing) > 0 {
 			f.Grade = GradePage
 		}
-		k.locate(q, &f, views, want, nil)
+		k.locate(&f, views, want, nil)
+		f.Slip = slip(q, views, want, nil)
 		return f, nil
 	}
 	var found []sighting
@@ -119,7 +120,8 @@ func (k *checker) judge(q Query, f Finding, views []*view) (Finding, error) {
 		return k.absent(q, f, pages)
 	}
 	f.Grade = GradeWords
-	k.locate(q, &f, views, want, found)
+	k.locate(&f, views, want, found)
+	f.Slip = slip(q, views, want, found)
 	return f, nil
 }
 

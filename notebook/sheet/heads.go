@@ -56,6 +56,9 @@ func headKind(s string) (Kind, measure, bool) {
 	t = strings.Trim(t, " .:()[]*0123456789")
 	t = strings.ReplaceAll(t, ".", "")
 	k, ok := headWords[t]
+	if i := strings.IndexAny(t, "/,&"); !ok && i > 0 { // "conditions / comments"
+		k, ok = headWords[strings.TrimSpace(t[:i])]
+	}
 	return k, unit, ok
 }
 

@@ -7,7 +7,7 @@ type sighting struct {
 }
 
 // locate says where the words or the numbers stand: page, line and boxes.
-func (k *checker) locate(q Query, f *Finding, views []*view, want []wanted, found []sighting) {
+func (k *checker) locate(f *Finding, views []*view, want []wanted, found []sighting) {
 	if len(found) > 0 {
 		best, score := 0, -1
 		for i, s := range found {

@@ -60,12 +60,25 @@ func (t *Table) continues(a, b line) bool {
 		if !c.Kind.isLimit() || len(a.cells[k]) == 0 || len(b.cells[k]) == 0 {
 			continue
 		}
-		s := foldString(joinWords(a.cells[k]))
+		s, u := foldString(joinWords(a.cells[k])), foldString(joinWords(b.cells[k]))
 		if strings.HasSuffix(s, " to") || s == "to" || hasDigit(s) && (strings.HasSuffix(s, "-") || strings.HasSuffix(s, "..")) {
+			return true
+		}
+		close := b.y0-a.y1 < 0.5*emOf(b.y1-b.y0)
+		if close && (openEnded(s) || startsOpen(u) && !hasDigit(s)) {
 			return true
 		}
 	}
 	return false
+}
+
+// openEnded says whether a formula in a cell must go on: "VDD +".
+func openEnded(s string) bool {
+	return !isBlankMark(s) && (strings.HasSuffix(s, "+") || strings.HasSuffix(s, " -") || strings.HasSuffix(s, " x") || strings.HasSuffix(s, "*") || strings.HasSuffix(s, "·"))
+}
+
+func startsOpen(s string) bool {
+	return strings.HasPrefix(s, "+ ") || strings.HasPrefix(s, "x ") || strings.HasPrefix(s, "- ") || strings.HasPrefix(s, "* ")
 }
 
 // groupLines finds headings inside the table: a line with one phrase, no
@@ -101,7 +114,7 @@ func wrapsOn(words []cellWord) bool {
 	}
 	s := strings.ToLower(words[len(words)-1].text)
 	switch s {
-	case "and", "or", "of", "to", "from", "with", "at", "in", "per", "for", "the", "on", "between":
+	case "and", "or", "of", "to", "from", "with", "at", "in", "per", "for", "the", "between":
 		return true
 	}
 	return strings.HasSuffix(s, ",") || strings.HasSuffix(s, "-") || strings.HasSuffix(s, "/")
@@ -126,7 +139,7 @@ func (t *Table) rowPitch(lines []line) float64 {
 			continue
 		}
 		if prev >= 0 {
-			if d := l.y0 - lines[prev].y0; d > 2 && i == prev+1 {
+			if d := l.y0 - lines[prev].y0; d > 2 && i == prev+1 && !t.continues(lines[prev], l) {
 				best = math.Min(best, d)
 			}
 		}
@@ -241,7 +254,7 @@ func lineText(l line) string {
 
 func (t *Table) makeRow(lines []line, r rowPlan, group string) TableRow {
 	all := mergeSorted(r.lines, r.wrap)
-	row := TableRow{Cells: make([]Cell, len(t.Columns)), Group: group, y0: lines[all[0]].y0, y1: lines[all[len(all)-1]].y1}
+	row := TableRow{Cells: make([]Cell, len(t.Columns)), Group: group, y0: lines[r.lines[0]].y0, y1: lines[r.last()].y1}
 	for _, i := range all {
 		row.Lines = append(row.Lines, lines[i].row)
 		for k := range t.Columns {

@@ -23,17 +23,18 @@ type Column struct {
 	Title  string
 	Unit   string // of a title like "Max (mV)", "" if none
 	x0, x1 float64
+	clear  bool // few phrases cross its left border
 	head   rect
 }
 
 // TableRow is one row as the reader understands it: wrapped lines joined, cells
 // that span rows repeated.
 type TableRow struct {
-	Cells  []Cell // one per column
-	Group  string // the heading inside the table that stands above the row
-	Lines  []int  // rows of the page grid
-	Quote  string // words that stand on the page in this order and name the row
-	y0, y1 float64
+	Cells  []Cell  // one per column
+	Group  string  // the heading inside the table that stands above the row
+	Lines  []int   // rows of the page grid
+	Quote  string  // words that stand on the page in this order and name the row
+	y0, y1 float64 // of its lines with numbers
 }
 
 // Cell is the text of one cell.
@@ -97,7 +98,7 @@ func chunksOf(words []cellWord) []chunk {
 func headerChunks(words []cellWord) []chunk {
 	var out []chunk
 	for _, c := range chunksOf(words) {
-		if _, _, ok := headKind(c.text()); ok {
+		if _, _, ok := headKind(c.text()); ok || limitWords(c.words) < 2 {
 			out = append(out, c)
 			continue
 		}
@@ -111,8 +112,8 @@ func headerChunks(words []cellWord) []chunk {
 			}
 			if i < len(c.words) {
 				j := i + 1
-				for j < len(c.words) && isBracketed(c.words[j].text) {
-					j++
+				for open := false; j < len(c.words) && (open || isBracketed(c.words[j].text)); j++ {
+					open = !strings.ContainsAny(c.words[j].text, ")]")
 				}
 				out = append(out, newChunk(c.words[i:j]))
 				i = j - 1
@@ -137,6 +138,17 @@ func isBracketed(s string) bool { return strings.HasPrefix(s, "(") || strings.Ha
 func limitWord(s string) bool {
 	k, _, ok := headKind(s)
 	return ok && (k == KindMin || k == KindTyp || k == KindMax || k == KindUnit)
+}
+
+// limitWords counts them: "Typical Characteristics" has one and is a heading.
+func limitWords(words []cellWord) int {
+	n := 0
+	for _, w := range words {
+		if limitWord(w.text) {
+			n++
+		}
+	}
+	return n
 }
 
 // tables finds the tables of the page.
@@ -316,13 +328,21 @@ func (g *grid) titleLine(t *Table, i int) bool {
 		text := c.text()
 		_, isUnit := unitWord(text)
 		_, _, isHead := headKind(text)
-		if !(isUnit && isBracketed(text)) && !isHead {
+		if !(isUnit && isBracketed(text)) && !isHead && !t.closesTitle(c) {
 			return false
 		}
 		n++
 	}
 	return n > 0
 }
+
+// closesTitle says whether a chunk ends a bracket that the title above opened.
+func (t *Table) closesTitle(c chunk) bool {
+	col := t.under(c.r)
+	return col >= 0 && strings.HasSuffix(c.text(), ")") && !isBracketed(c.text()) && openBracket(t.Columns[col].Title)
+}
+
+func openBracket(s string) bool { return strings.Count(s, "(") > strings.Count(s, ")") }
 
 // mergeTitles joins the chunks of a neighbouring row to the titles they stand over.
 func (g *grid) mergeTitles(t *Table, i int, above bool) {
@@ -337,7 +357,7 @@ func (g *grid) mergeTitles(t *Table, i int, above bool) {
 	for _, c := range headerChunks(inside(g.rows[i].words, t.left, t.right)) {
 		k, unit, known := headKind(c.text())
 		if col := t.under(c.r); col >= 0 {
-			t.Columns[col].join(c.text(), above, unit)
+			t.Columns[col].join(c.text(), above)
 			continue
 		}
 		if known && (!above || k == KindName || k == KindSymbol || k == KindCondition || k == KindUnit || k == KindPinName || k == KindFunction || k == KindType) && !crosses(t, c.r) {
@@ -371,14 +391,20 @@ func crosses(t *Table, r rect) bool {
 }
 
 // join adds a second line to a title, if the result or the addition is one.
-func (c *Column) join(text string, above bool, unit measure) {
+func (c *Column) join(text string, above bool) {
 	whole := c.Title + " " + text
 	if above {
 		whole = text + " " + c.Title
 	}
-	if m, ok := unitWord(text); ok && isBracketed(text) && !above {
+	if !above && openBracket(c.Title) {
+		c.Title = whole
+		if _, m, ok := headKind(whole); ok {
+			c.Unit = unitText(whole, m)
+		}
+		return
+	}
+	if _, ok := unitWord(text); ok && isBracketed(text) && !above {
 		c.Title, c.Unit = whole, strings.Trim(text, "()[] ")
-		_ = m
 		return
 	}
 	if k, _, ok := headKind(whole); ok {
@@ -388,7 +414,6 @@ func (c *Column) join(text string, above bool, unit measure) {
 	if k, _, ok := headKind(text); ok && c.Kind == KindOther {
 		c.Title, c.Kind = whole, k
 	}
-	_ = unit
 }
 
 func inside(words []cellWord, left, right float64) []cellWord {

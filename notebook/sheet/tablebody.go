@@ -155,8 +155,11 @@ func proseBeside(lines []bodyLine, x0, x1, em float64, leftSide bool) (float64, 
 
 // clearest finds between x0 and x1 the place that the fewest phrases cross, and
 // among those the widest; at is its middle.
-func clearest(lines []bodyLine, x0, x1 float64) (at, width float64, crossings int) {
+func clearest(lines []bodyLine, x0, x1 float64, more ...edge) (at, width float64, crossings int) {
 	var edges []edge
+	for _, e := range more {
+		edges = append(edges, edge{math.Min(math.Max(e.x, x0), x1), e.delta})
+	}
 	for _, l := range lines {
 		for _, c := range chunksOf(l.words) {
 			if c.r.x1 > x0 && c.r.x0 < x1 {
@@ -198,9 +201,14 @@ func stripe(edges []edge, x0, x1 float64) (at, width float64, crossings int) {
 	return at, width, crossings
 }
 
-// setColumns lays the borders between columns where the fewest phrases cross.
+// setColumns lays the borders between columns where the fewest phrases cross,
+// those of the header counted in.
 func (t *Table) setColumns(body []bodyLine) {
 	left := t.left
+	titles := make([]edge, 0, 2*len(t.Columns))
+	for _, c := range t.Columns {
+		titles = append(titles, edge{c.head.x0, 1}, edge{c.head.x1, -1})
+	}
 	for i := range t.Columns {
 		t.Columns[i].x0 = left
 		if i+1 == len(t.Columns) {
@@ -209,8 +217,9 @@ func (t *Table) setColumns(body []bodyLine) {
 		}
 		a, b := t.Columns[i].head, t.Columns[i+1].head
 		x0, x1 := a.x0+0.3*(a.x1-a.x0), b.x1-0.3*(b.x1-b.x0)
-		at, _, _ := clearest(body, math.Min(x0, x1), math.Max(x0, x1))
+		at, _, crossings := clearest(body, math.Min(x0, x1), math.Max(x0, x1), titles...)
 		left = at
+		t.Columns[i+1].clear = 5*crossings <= len(body)
 		t.Columns[i].x1 = at
 	}
 }
@@ -221,7 +230,9 @@ func (t *Table) cut(body []bodyLine) []line {
 	for i, b := range body {
 		l := line{row: b.row, y0: b.y0, y1: b.y1, cells: make([][]cellWord, len(t.Columns))}
 		for _, c := range chunksOf(b.words) {
-			l.span = l.span || t.put(&l, c)
+			if t.put(&l, c) {
+				l.span = true
+			}
 		}
 		for k, c := range t.Columns {
 			l.limits = l.limits || c.Kind.isLimit() && hasValue(joinWords(l.cells[k]))
@@ -240,7 +251,7 @@ func (t *Table) put(l *line, c chunk) bool {
 			home, share = k, s
 		}
 	}
-	if share >= 0.85*(c.r.x1-c.r.x0) {
+	if share >= 0.85*(c.r.x1-c.r.x0) && !t.parts(c, home) {
 		l.cells[home] = append(l.cells[home], c.words...)
 		return false
 	}
@@ -254,6 +265,21 @@ func (t *Table) put(l *line, c chunk) bool {
 		}
 	}
 	return true
+}
+
+// parts says whether a clear border of the home column runs between two words
+// of a phrase: then they are cells that stand close together.
+func (t *Table) parts(c chunk, home int) bool {
+	for i, w := range c.words[1:] {
+		prev := c.words[i]
+		if col := t.Columns[home]; col.clear && prev.r.x1 <= col.x0 && w.r.x0 >= col.x0 {
+			return true
+		}
+		if home+1 < len(t.Columns) && t.Columns[home+1].clear && prev.r.x1 <= t.Columns[home].x1 && w.r.x0 >= t.Columns[home].x1 {
+			return true
+		}
+	}
+	return false
 }
 
 // hasValue says whether a cell of numbers is filled; a dash fills it too, since

@@ -44,6 +44,15 @@ var prefixes = map[string]float64{
 // tails are said of a voltage or current and change nothing about its unit.
 var tails = []string{"rms", "RMS", "p-p", "pp", "PP", "P-P", "pk", "DC", "dc", "AC", "ac"}
 
+func isTail(s string) bool {
+	for _, t := range tails {
+		if s == t {
+			return true
+		}
+	}
+	return false
+}
+
 // parseMeasure reads a unit in its usual spellings; ok is false where s is none.
 func parseMeasure(s string) (measure, bool) {
 	s = strings.Trim(strings.ReplaceAll(foldString(s), " ", ""), "()[],;:")

@@ -13,6 +13,7 @@ type view struct {
 	read   bool // nums and units are filled
 	tabs   []*Table
 	tabled bool // tabs is filled
+	stated map[Number][]token
 }
 
 // unitMark is a unit that stands on the page, with a number or on its own.
@@ -64,8 +65,12 @@ func unitMarks(g *grid, tokens []token) []unitMark {
 			if taken[[2]int{i, j}] {
 				continue
 			}
-			if m, ok := unitWord(w.text); ok && standsAlone(row.words, j) {
-				marks = append(marks, unitMark{m: m, row: i, r: w.r, alone: true})
+			m, ok := unitWord(w.text)
+			if !ok {
+				continue
+			}
+			if alone := standsAlone(row.words, j); alone || plainUnit(w.text) {
+				marks = append(marks, unitMark{m: m, row: i, r: withTitle(row.words, j), alone: alone})
 			}
 		}
 	}
@@ -75,11 +80,36 @@ func unitMarks(g *grid, tokens []token) []unitMark {
 // standsAlone says whether a word is a cell of its own or stands in brackets.
 func standsAlone(words []cellWord, j int) bool {
 	w := words[j]
-	if n := len(w.text); n > 2 && (w.text[0] == '(' && w.text[n-1] == ')' || w.text[0] == '[' && w.text[n-1] == ']') {
+	if isBracketed(w.text) {
 		return true
 	}
 	em := emOf(w.size)
+	if j+1 < len(words) && isTail(words[j+1].text) {
+		words = append(append([]cellWord(nil), words[:j+1]...), words[j+2:]...)
+	}
 	return (j == 0 || w.r.x0-words[j-1].r.x1 > 0.6*em) && (j+1 == len(words) || words[j+1].r.x0-w.r.x1 > 0.6*em)
+}
+
+// withTitle widens a unit in brackets over the title it stands behind.
+func withTitle(words []cellWord, j int) rect {
+	r := words[j].r
+	if !isBracketed(words[j].text) {
+		return r
+	}
+	for k := j - 1; k >= 0 && k >= j-3 && words[k+1].r.x0-words[k].r.x1 <= phraseGap*emOf(words[k].size); k-- {
+		r = r.union(words[k].r)
+	}
+	return r
+}
+
+// plainUnit says whether a word can hardly be anything but a unit.
+func plainUnit(s string) bool {
+	s = foldString(s)
+	switch s {
+	case "min", "in", "ft", "oz", "bit", "bits", "bar", "deg", "rad", "mil", "mils", "sec", "inch", "year", "years", "hours", "cycles", "byte", "bytes", "ohms":
+		return false
+	}
+	return len([]rune(s)) >= 2
 }
 
 // wanted is a number of a fact, ready to be compared.
@@ -103,12 +133,19 @@ func (w wanted) String() string {
 
 // find gives the tokens of the page that state the number.
 func (v *view) find(w wanted) []token {
+	if out, ok := v.stated[w.Number]; ok {
+		return out
+	}
 	var out []token
 	for _, t := range v.tokens() {
 		if v.states(t, w) {
 			out = append(out, t)
 		}
 	}
+	if v.stated == nil {
+		v.stated = map[Number][]token{}
+	}
+	v.stated[w.Number] = out
 	return out
 }
 

@@ -51,7 +51,7 @@ func barOf(t eval.Test) (Bar, bool) {
 	if !t.LimitRight {
 		value, limit = t.Right, t.Left
 	}
-	if value.Min == nil && value.Max == nil || limit.Min == nil || limit.Max == nil {
+	if value.Min == nil && value.Max == nil && value.Nominal == nil || limit.Min == nil || limit.Max == nil {
 		return Bar{}, false
 	}
 	b := Bar{Min: value.Min, Max: value.Max, Nominal: value.Nominal, ValueText: value.Text, ValueLabel: value.Shown, Verdict: t.Verdict}

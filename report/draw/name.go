@@ -2,6 +2,7 @@ package draw
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -18,6 +19,9 @@ type NameParts struct {
 // descriptive subscripts upright); other names stay as typed.
 func SplitName(name string) NameParts {
 	var p NameParts
+	if !isName(name) {
+		return NameParts{Base: name}
+	}
 	if i := strings.LastIndexByte(name, '.'); i >= 0 {
 		last := name[i+1:]
 		switch last {
@@ -39,6 +43,16 @@ func SplitName(name string) NameParts {
 	}
 	p.Italic = utf8.RuneCountInString(p.Base) == 1
 	return p
+}
+
+// isName says that s is a dotted name and no expression.
+func isName(s string) bool {
+	for _, r := range s {
+		if r != '_' && r != '.' && !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			return false
+		}
+	}
+	return s != ""
 }
 
 func (l layout) name(name string, size float64) Picture {

@@ -60,7 +60,7 @@ func newScale(b Bar, left, width float64) (scale, bool) {
 // MarginBar draws b to scale, width wide, with text of the given size: the
 // band that the limits allow, the strip that the asked margin keeps free, the
 // limits as lines, the value's range as a bar with its nominal point, and the
-// part beyond a limit hatched. Base is the middle of the bar.
+// part beyond a limit thicker. Base is the middle of the bar.
 func MarginBar(b Bar, metrics Metrics, width, size float64) Picture {
 	s, ok := newScale(b, 0, width)
 	if !ok {
@@ -72,6 +72,7 @@ func MarginBar(b Bar, metrics Metrics, width, size float64) Picture {
 	p.bottom = p.top + size*plotBand
 	p.q.Base, p.q.H = p.mid, p.bottom+size*plotLabel
 	p.band(b)
+	p.spreads(b)
 	p.value(b)
 	p.limits(b)
 	p.label(p.valueCentre(b), p.bottom+size*1.1, Regular, Ink, b.ValueLabel)
@@ -147,12 +148,16 @@ func (p *plot) value(b Bar) {
 		c := (lo + hi) / 2
 		lo, hi = c-p.size*0.08, c+p.size*0.08
 	}
-	p.rect(Span, lo, hi, y1, y2)
+	if b.Min == nil || b.Max == nil { // what nothing bounds is hatched
+		p.hatch(Unknown, lo, hi, y1, y2)
+	} else {
+		p.rect(Span, lo, hi, y1, y2)
+	}
 	if b.Low != nil && b.Min != nil && *b.Min < b.Low.To {
-		p.hatchMiss(lo, min(hi, p.s.x(b.Low.To)), y1, y2)
+		p.miss(lo, min(hi, p.s.x(b.Low.To)), y1, y2)
 	}
 	if b.High != nil && b.Max != nil && *b.Max > b.High.From {
-		p.hatchMiss(max(lo, p.s.x(b.High.From)), hi, y1, y2)
+		p.miss(max(lo, p.s.x(b.High.From)), hi, y1, y2)
 	}
 	if b.Min == nil {
 		p.open(left, -1)
@@ -166,11 +171,11 @@ func (p *plot) value(b Bar) {
 	}
 }
 
-func (p *plot) hatchMiss(x1, x2, y1, y2 float64) {
+func (p *plot) miss(x1, x2, y1, y2 float64) {
 	if x2-x1 < p.size*0.12 {
 		x2 = x1 + p.size*0.12
 	}
-	p.rect(Miss, x1, x2, y1, y2)
+	p.rect(Miss, x1, x2, y1-p.size*0.12, y2+p.size*0.12)
 }
 
 // open marks an end that nothing bounds: an arrowhead pointing out.
@@ -181,18 +186,31 @@ func (p *plot) open(x, dir float64) {
 	}})
 }
 
+// spreads hatches limits that have a range of their own.
+func (p *plot) spreads(b Bar) {
+	for _, l := range []*Bound{b.Low, b.High} {
+		if l == nil {
+			continue
+		}
+		if x1, x2 := p.s.x(l.From), p.s.x(l.To); x2-x1 >= p.size*0.14 {
+			p.hatch(Limit, x1, x2, p.top, p.bottom)
+		}
+	}
+}
+
 func (p *plot) limits(b Bar) {
 	p.taken = -1
 	for _, l := range []*Bound{b.Low, b.High} {
 		if l == nil {
 			continue
 		}
-		x1, x2 := p.s.x(l.From), p.s.x(l.To)
-		if x2-x1 < p.size*0.14 {
-			c := (x1 + x2) / 2
-			x1, x2 = c-p.size*0.07, c+p.size*0.07
+		x1, x2, w := p.s.x(l.From), p.s.x(l.To), p.size*0.07
+		for _, x := range []float64{x1, x2} {
+			p.rect(Limit, x-w, x+w, p.top-p.size*0.1, p.bottom+p.size*0.1)
+			if x2-x1 < 2*w {
+				break
+			}
 		}
-		p.rect(Limit, x1, x2, p.top-p.size*0.1, p.bottom+p.size*0.1)
 		p.label((x1+x2)/2, p.top-p.size*0.35, Regular, Ink, l.Label)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"guardband/eval"
+	"guardband/report/internal/words"
 )
 
 // block sets one block of the notes as what it is, with the lines as typed
@@ -47,7 +48,7 @@ func (n *notePrinter) block(b *eval.BlockRef) {
 		known = false
 	}
 	if !known {
-		p.raw(markup(`<p class="blockname">`), join(" ", b.Kind, b.ID), " ")
+		p.raw(markup(`<p class="blockname">`), words.Join(" ", b.Kind, b.ID), " ")
 		p.place(b.Position)
 		p.raw(markup(`</p>`))
 	}
@@ -86,7 +87,7 @@ func (p *page) sourceLine(id string) {
 	}
 	p.raw(markup(`<p class="doc"><span class="lab">Document</span> `))
 	p.link("source", s.ID, s.ID)
-	p.raw(" ", join(", ", s.Title, s.Issuer, revision(s), s.Date), markup(`. <span class="grade">`), s.State, markup(`</span></p>`))
+	p.raw(" ", words.Join(", ", s.Title, s.Issuer, revision(s), s.Date), markup(`. <span class="grade">`), s.State, markup(`</span></p>`))
 }
 
 func revision(s *eval.Source) string {

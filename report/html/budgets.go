@@ -3,6 +3,7 @@ package html
 import (
 	"guardband/eval"
 	"guardband/report/draw"
+	"guardband/report/internal/words"
 )
 
 // budgets is the section: an overview of what the notes set, and in full what
@@ -75,7 +76,7 @@ func (p *page) budget(b *eval.Budget) {
 		p.raw(markup(`</th><td>`), l.State, markup(`</td><td class="num">`), l.Text, markup(`</td><td>`), l.Duty, markup(`</td><td class="num r">`), l.AverageText, markup(`</td><td>`))
 		p.citeLine(l.Cites)
 		p.raw(markup(`</td></tr>`))
-		rows = append(rows, draw.Row{Label: join(" ", l.Ref, l.State), Value: l.Average, Text: l.AverageText})
+		rows = append(rows, draw.Row{Label: words.Join(" ", l.Ref, l.State), Value: l.Average, Text: l.AverageText})
 	}
 	p.raw(markup(`</tbody></table></div>`))
 	if len(rows) > 0 {

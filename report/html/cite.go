@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"guardband/eval"
+	"guardband/report/internal/words"
 )
 
 // pictures keeps every picture once; the page refers to it wherever it shows.
@@ -120,7 +121,7 @@ func badGrade(g string) markup {
 // citeRef is document and page; both labels where printed and counted differ.
 func (p *page) citeRef(c *eval.Cite) {
 	p.raw(markup(`<span class="ref">`))
-	p.link("source", c.Source, join(" ", c.Source, pageText(c)))
+	p.link("source", c.Source, words.Join(" ", c.Source, pageText(c)))
 	p.raw(markup(`</span>`))
 }
 
@@ -152,7 +153,7 @@ func (p *page) picture(c *eval.Cite) {
 	}
 	pic := p.pictures.list[n]
 	p.raw(markup(`<svg class="lines" role="img" viewBox="0 0 `), pic.w, markup(` `), pic.h, markup(`" style="max-width:`), pic.w, markup(`px"`))
-	p.attr("aria-label", "Cited lines of "+join(" ", c.Source, c.Page)+": "+orElse(c.Line, c.Quote))
+	p.attr("aria-label", "Cited lines of "+words.Join(" ", c.Source, c.Page)+": "+orElse(c.Line, c.Quote))
 	p.raw(markup(`><use href="#pic-`), n, markup(`"/></svg>`))
 }
 

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"guardband/eval"
+	"guardband/report/internal/words"
 )
 
 // heading opens a heading that never skips a level below the one before.
@@ -44,11 +45,11 @@ func (p *page) claimMeta(c *eval.Claim) {
 	if c.Headline != "" {
 		p.raw(markup(`<strong>`), c.Headline, markup(`</strong> · `))
 	}
-	kind := join(", ", c.Method, c.Analysis)
+	kind := words.Join(", ", c.Method, c.Analysis)
 	if c.Kind == "built-in" {
-		kind = join(", ", "built-in check "+c.Check, c.Analysis)
+		kind = words.Join(", ", "built-in check "+c.Check, c.Analysis)
 	}
-	p.raw(join(" · ", kind, statesText(c.States)), " ")
+	p.raw(words.Join(" · ", kind, statesText(c.States)), " ")
 	p.place(c.Position)
 	p.raw(markup(`</p>`))
 	if c.Rule != "" {
@@ -75,7 +76,7 @@ func (p *page) inspection(in *eval.Inspection) {
 	if in.Result == "" {
 		p.raw("none yet")
 	} else {
-		p.raw(join(", ", in.Result, in.Date, in.Person, in.Note))
+		p.raw(words.Join(", ", in.Result, in.Date, in.Person, in.Note))
 	}
 	p.raw(markup(`</p>`))
 }
@@ -91,7 +92,7 @@ func (p *page) openPoints(points []eval.OpenPoint) {
 			p.raw(markup(` <span class="settle">What would settle it: `), o.Settle)
 			if o.Source != "" {
 				p.raw(" (")
-				p.link("source", o.Source, join(" ", o.Source, o.Page))
+				p.link("source", o.Source, words.Join(" ", o.Source, o.Page))
 				p.raw(")")
 			}
 			p.raw(markup(`.</span>`))
@@ -141,7 +142,7 @@ func (p *page) claimNotes(c *eval.Claim) {
 		p.raw(markup(`<p><span class="lab">Meets</span> `), strings.Join(c.Meets, ", "), markup(`</p>`))
 	}
 	for _, a := range c.Actions {
-		p.raw(markup(`<p><span class="lab">Action `), a.ID, markup(`</span> `), a.Text, " ", join(", ", a.Owner, "due "+a.Due))
+		p.raw(markup(`<p><span class="lab">Action `), a.ID, markup(`</span> `), a.Text, " ", words.Join(", ", a.Owner, "due "+a.Due))
 		if a.Closed != "" {
 			p.raw(", closed ", a.Closed)
 		}

@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval"
 	"guardband/report/draw"
+	"guardband/report/internal/words"
 )
 
 // errors lists what the compiler has to say about the notebook.
@@ -42,7 +43,7 @@ func (p *page) lookUp() {
 	p.raw(markup(`<table><thead><tr><th scope="col">Document and page</th><th scope="col">What to find</th><th scope="col">Settles</th></tr></thead><tbody>`))
 	for _, l := range p.r.LookUp {
 		p.raw(markup(`<tr><th scope="row">`))
-		p.link("source", l.Source, join(" ", l.Source, l.Page))
+		p.link("source", l.Source, words.Join(" ", l.Source, l.Page))
 		p.raw(markup(`</th><td>`), l.Text, markup(`</td><td>`))
 		p.claimLinks(l.Claims)
 		p.raw(markup(`</td></tr>`))
@@ -76,7 +77,7 @@ func (p *page) waivers() {
 		}
 		force := "yes"
 		if !w.InForce {
-			force = join(": ", "no", w.Why)
+			force = words.Join(": ", "no", w.Why)
 		}
 		p.raw(markup(`<tr><th scope="row">`))
 		p.link("claim", c.ID, c.ID)
@@ -196,7 +197,7 @@ func (p *page) source(s *eval.Source) {
 	if s.Corrects != "" {
 		p.raw(markup(`<span class="small block">corrects `), s.Corrects, markup(`</span>`))
 	}
-	p.raw(markup(`</td><td>`), join(", ", s.Revision, s.Date), markup(`</td><td>`))
+	p.raw(markup(`</td><td>`), words.Join(", ", s.Revision, s.Date), markup(`</td><td>`))
 	p.file(s.File, "", s.File)
 	if s.SHA256 != "" {
 		p.raw(markup(`<span class="hash block">`), s.SHA256, markup(`</span>`))
@@ -207,7 +208,7 @@ func (p *page) source(s *eval.Source) {
 	}
 	p.raw(markup(`">`), s.State, markup(`</span>`))
 	if s.Pages > 0 {
-		p.raw(markup(`<span class="small block">`), plural(s.Pages, "page", "pages"), fmt.Sprintf(", %d with text", s.TextPages), markup(`</span>`))
+		p.raw(markup(`<span class="small block">`), words.Plural(s.Pages, "page", "pages"), fmt.Sprintf(", %d with text", s.TextPages), markup(`</span>`))
 	}
 	p.raw(markup(`</td><td>`))
 	first := true

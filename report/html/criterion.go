@@ -4,14 +4,16 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"guardband/eval"
 	"guardband/report/draw"
+	"guardband/report/internal/words"
 )
 
 // Size of a margin plot in CSS pixels. It fits a phone's width.
 const (
-	plotWidth = 324
+	plotWidth = 336
 	plotText  = 11
 )
 
@@ -48,50 +50,42 @@ func (p *page) margins(k *eval.Criterion) {
 	if len(k.Tests) == 0 {
 		return
 	}
-	p.raw(markup(`<table class="tests"><thead><tr><th scope="col">Value</th><th scope="col">Reaches</th><th scope="col">Limit</th><th scope="col">Margin</th><th scope="col">Asked</th></tr></thead><tbody>`))
+	margin, asked := false, false
 	for i := range k.Tests {
-		p.test(&k.Tests[i])
+		if m := k.Tests[i].Margin; m != nil {
+			margin, asked = margin || m.Text != "", asked || m.Required != ""
+		}
+	}
+	p.raw(markup(`<table class="tests"><thead><tr><th scope="col">Value</th><th scope="col">Reaches</th><th scope="col">Limit</th>`))
+	if margin {
+		p.raw(markup(`<th scope="col">Margin</th>`))
+	}
+	if asked {
+		p.raw(markup(`<th scope="col">Asked</th>`))
+	}
+	p.raw(markup(`</tr></thead><tbody>`))
+	for i := range k.Tests {
+		p.test(&k.Tests[i], margin, asked)
 	}
 	p.raw(markup(`</tbody></table>`))
 }
 
-func (p *page) test(t *eval.Test) {
-	value, limit, op := t.Left, t.Right, t.Op
-	if !t.LimitRight {
-		value, limit, op = t.Right, t.Left, mirrored(t.Op)
-	}
+func (p *page) test(t *eval.Test, margin, asked bool) {
+	value, limit, op := words.Sides(t)
 	p.raw(markup(`<tr><td>`))
 	p.name(value.Text)
-	p.raw(markup(`</td><td class="num">`), bounds(value), markup(`</td><td class="num">`), draw.Sign(op), " ", limit.Shown, markup(`</td><td class="num">`))
-	asked := ""
-	if t.Margin != nil {
-		p.raw(t.Margin.Text)
-		asked = t.Margin.Required
+	p.raw(markup(`</td><td class="num">`), words.Reach(value), markup(`</td><td class="num">`), draw.Sign(op), " ", limit.Shown, markup(`</td>`))
+	m := t.Margin
+	if m == nil {
+		m = &eval.Margin{}
 	}
-	p.raw(markup(`</td><td class="num">`), asked, markup(`</td></tr>`))
-}
-
-// bounds is the range of a side, with the word that says how tight it is.
-func bounds(s eval.Span) string {
-	if s.Exact || s.Min == nil || s.Max == nil {
-		return s.Shown
+	if margin {
+		p.raw(markup(`<td class="num">`), m.Text, markup(`</td>`))
 	}
-	return s.Shown + " at most"
-}
-
-// mirrored is the sign with its sides exchanged.
-func mirrored(op string) string {
-	switch op {
-	case "<":
-		return ">"
-	case "<=":
-		return ">="
-	case ">":
-		return "<"
-	case ">=":
-		return "<="
+	if asked {
+		p.raw(markup(`<td class="num">`), m.Required, markup(`</td>`))
 	}
-	return op
+	p.raw(markup(`</tr>`))
 }
 
 // corner is the breaking corner, or the worst one of a pass.
@@ -99,13 +93,8 @@ func (p *page) corner(k *eval.Criterion) {
 	if len(k.Corner) == 0 && k.CornerText == "" {
 		return
 	}
-	label := "Worst corner"
-	switch {
-	case k.Failure != "":
-		label = "Corner where it is " + k.Failure
-	case k.Verdict == eval.Failed:
-		label = "Breaking corner"
-	}
+	label := words.CornerName(k)
+	label = strings.ToUpper(label[:1]) + label[1:]
 	p.raw(markup(`<p class="corner"><span class="lab">`), label, markup(`</span> `))
 	for i, v := range k.Corner {
 		if i > 0 {

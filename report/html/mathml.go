@@ -48,9 +48,21 @@ func (p *page) pieces(m *eval.Math, sign string, depth int) {
 		}
 	default:
 		p.raw(markup(`<math>`))
-		p.sign(sign)
+		p.leading(sign)
 		p.math(m, 0)
 		p.raw(markup(`</math> `))
+	}
+}
+
+// leading writes the sign that a piece begins with; the blank between the
+// pieces is the space before it.
+func (p *page) leading(s string) {
+	switch s {
+	case "":
+	case "and", "or":
+		p.raw(markup(`<mtext>`), s, markup(`</mtext><mspace width=".3em"></mspace>`))
+	default:
+		p.raw(markup(`<mo form="infix" lspace="0" rspace=".3em" stretchy="false">`), draw.Sign(s), markup(`</mo>`))
 	}
 }
 
@@ -67,7 +79,7 @@ func (p *page) sign(s string) {
 	}
 }
 
-func (p *page) words(s string) { p.raw(markup(`<mtext>`), hard(s), markup(`</mtext>`)) }
+func (p *page) mtext(s string) { p.raw(markup(`<mtext>`), hard(s), markup(`</mtext>`)) }
 
 // hard keeps the blanks of a number and its unit.
 func hard(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
@@ -154,7 +166,7 @@ func (p *page) math(m *eval.Math, depth int) {
 	case "range":
 		p.worded(m, depth, "", " to ")
 	default:
-		p.words(m.Text)
+		p.mtext(m.Text)
 	}
 }
 
@@ -162,7 +174,7 @@ func (p *page) math(m *eval.Math, depth int) {
 func (p *page) worded(m *eval.Math, depth int, before ...string) {
 	for i := range m.Args {
 		if i < len(before) && before[i] != "" {
-			p.words(before[i])
+			p.mtext(before[i])
 		}
 		p.math(&m.Args[i], depth+1)
 	}
@@ -188,10 +200,10 @@ func (p *page) mathName(name string) {
 	}
 	base := func() {
 		if n.Italic && utf8.RuneCountInString(n.Base) == 1 {
-			p.raw(markup(`<mi>`), n.Base, markup(`</mi>`))
+			p.raw(markup(`<mi mathvariant="normal">`), n.Base, markup(`</mi>`))
 			return
 		}
-		p.words(n.Base)
+		p.mtext(n.Base)
 	}
 	if n.Sub == "" {
 		base()
@@ -199,7 +211,7 @@ func (p *page) mathName(name string) {
 	}
 	p.raw(markup(`<msub>`))
 	base()
-	p.words(n.Sub)
+	p.mtext(n.Sub)
 	p.raw(markup(`</msub>`))
 }
 

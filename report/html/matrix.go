@@ -7,6 +7,7 @@ import (
 
 	"guardband/eval"
 	"guardband/report/draw"
+	"guardband/report/internal/words"
 )
 
 // placed lists the claims that the notes set.
@@ -64,52 +65,24 @@ func (p *page) matrixRow(c *eval.Claim) {
 	p.attr("data-verdict", string(c.Verdict))
 	p.raw(markup(`><th scope="row" class="id">`))
 	p.link("claim", c.ID, c.ID)
-	p.raw(markup(`</th><td>`), c.Statement, markup(`</td><td>`), join(", ", c.Method, c.Analysis), markup(`</td><td><span class="v v-`), c.Verdict, markup(`">`), c.Verdict, markup(`</span></td>`))
-	t := thinnest(c)
+	p.raw(markup(`</th><td>`), c.Statement, markup(`</td><td>`), words.Join(", ", c.Method, c.Analysis), markup(`</td><td><span class="v v-`), c.Verdict, markup(`">`), c.Verdict, markup(`</span></td>`))
+	t := words.Thinnest(c)
 	switch {
 	case t != nil:
-		value, limit, op := t.Left, t.Right, t.Op
-		if !t.LimitRight {
-			value, limit, op = t.Right, t.Left, mirrored(t.Op)
-		}
+		value, limit, op := words.Sides(t)
 		margin := ""
 		if t.Margin != nil {
-			margin = join("; asked ", t.Margin.Text, t.Margin.Required)
+			margin = words.Join("; asked ", t.Margin.Text, t.Margin.Required)
 		}
-		p.raw(markup(`<td class="num">`), bounds(value), markup(`</td><td class="num">`), draw.Sign(op), " ", limit.Shown, markup(`</td><td class="num">`), margin, markup(`</td>`))
+		p.raw(markup(`<td class="num">`), words.Reach(value), markup(`</td><td class="num">`), draw.Sign(op), " ", limit.Shown, markup(`</td><td class="num">`), margin, markup(`</td>`))
 	case c.Inspection != nil:
-		p.raw(markup(`<td colspan="3">`), join(", ", orElse(c.Inspection.Result, "no result yet"), c.Inspection.Date, c.Inspection.Person), markup(`</td>`))
+		p.raw(markup(`<td colspan="3">`), words.Join(", ", orElse(c.Inspection.Result, "no result yet"), c.Inspection.Date, c.Inspection.Person), markup(`</td>`))
 	default:
 		p.raw(markup(`<td colspan="3">`), c.Headline, markup(`</td>`))
 	}
 	p.raw(markup(`<td>`))
 	p.citeLine(c.Cites)
 	p.raw(markup("</td></tr>\n"))
-}
-
-// thinnest is the test that decides a claim: one with the claim's verdict,
-// among those the one with the smallest margin in percent.
-func thinnest(c *eval.Claim) *eval.Test {
-	var best *eval.Test
-	for i := range c.Criteria {
-		for k := range c.Criteria[i].Tests {
-			if t := &c.Criteria[i].Tests[k]; best == nil || worse(t, best) {
-				best = t
-			}
-		}
-	}
-	return best
-}
-
-func worse(a, b *eval.Test) bool {
-	rank := func(v eval.Verdict) int { return slices.Index([]eval.Verdict{eval.Passed, eval.Open, eval.Failed}, v) }
-	if rank(a.Verdict) != rank(b.Verdict) {
-		return rank(a.Verdict) > rank(b.Verdict)
-	}
-	if a.Margin == nil || b.Margin == nil || a.Margin.Percent == nil || b.Margin.Percent == nil {
-		return false
-	}
-	return *a.Margin.Percent < *b.Margin.Percent
 }
 
 // requirements is the matrix of requirements, those that no claim answers first.

@@ -209,7 +209,7 @@ func (n *notePrinter) citeNode(node *eval.Node) {
 }
 
 func (n *notePrinter) table(node *eval.Node, depth int) {
-	n.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Table of the notes"><table>`))
+	n.raw(markup(`<div class="wide prose" tabindex="0" role="group" aria-label="Table of the notes"><table>`))
 	body := false
 	for i := range node.Children {
 		row := &node.Children[i]

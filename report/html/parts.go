@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval"
+	"guardband/report/internal/words"
 )
 
 // sixSections are the sections of a first look at a data sheet, in that order.
@@ -144,7 +145,7 @@ func (p *page) part(t *eval.Part) {
 	cell("Status", t.Status)
 	cell("Checked", t.Checked)
 	for _, f := range t.Notes {
-		cell(f.Name, join(" ", f.Value, f.Means))
+		cell(f.Name, words.Join(" ", f.Value, f.Means))
 	}
 	if len(t.Placed) > 0 {
 		p.raw(markup(`<div><dt>Placed as</dt><dd>`))
@@ -162,7 +163,7 @@ func (p *page) part(t *eval.Part) {
 		p.facts(t)
 	} else if len(t.Facts) > 0 {
 		p.raw(markup(`<p class="small">`))
-		p.link("fact", factName(t.ID, t.Facts[0]), plural(len(t.Facts), "fact stands", "facts stand")+" in the notes")
+		p.link("fact", factName(t.ID, t.Facts[0]), words.Plural(len(t.Facts), "fact stands", "facts stand")+" in the notes")
 		p.raw(markup(`</p>`))
 	}
 	p.pins(t.Pins)
@@ -192,7 +193,7 @@ func (p *page) pins(pins []eval.Pin) {
 	p.raw(markup(`<table class="pins"><caption>Pins</caption><thead><tr><th scope="col">Number</th><th scope="col">Name</th><th scope="col">Type</th><th scope="col">Page</th></tr></thead><tbody>`))
 	for _, pin := range pins {
 		p.raw(markup(`<tr><td class="num">`), strings.Join(pin.Numbers, ", "), markup(`</td><td>`), pin.Name, markup(`</td><td>`),
-			join(", ", append([]string{pin.Type}, pin.Flags...)...), markup(`</td><td>`))
+			words.Join(", ", append([]string{pin.Type}, pin.Flags...)...), markup(`</td><td>`))
 		p.citeLine(pin.Cites)
 		p.raw(markup(`</td></tr>`))
 	}
@@ -239,7 +240,7 @@ func (p *page) placements(refs []string) {
 			if i > 0 {
 				p.raw(" ")
 			}
-			p.raw(markup(`<span class="nb">`), join("=", net.Name, net.Value), markup(`</span>`))
+			p.raw(markup(`<span class="nb">`), words.Join("=", net.Name, net.Value), markup(`</span>`))
 		}
 		p.raw(markup(`</td><td>`), pl.InUse, markup(`</td></tr>`))
 	}
@@ -257,5 +258,5 @@ func (p *page) partsList() {
 		p.raw(markup(`<tr><td class="num r">`), fmt.Sprint(l.Quantity), markup(`</td><td>`), strings.Join(l.Refs, ", "), markup(`</td><td>`), l.Order, markup(`</td><td>`),
 			l.Title, markup(`</td><td>`), l.Package, markup(`</td><td>`), l.Maker, markup(`</td><td>`), l.Status, markup(`</td></tr>`))
 	}
-	p.raw(markup("</tbody></table></div>\n<p class=\"small\">"), plural(len(p.r.PartsList), "line", "lines"), ", ", plural(pieces, "piece", "pieces"), markup(".</p>\n"))
+	p.raw(markup("</tbody></table></div>\n<p class=\"small\">"), words.Plural(len(p.r.PartsList), "line", "lines"), ", ", words.Plural(pieces, "piece", "pieces"), markup(".</p>\n"))
 }

@@ -2,68 +2,24 @@ package html
 
 import (
 	"fmt"
-	"strings"
 
 	"guardband/eval"
+	"guardband/report/internal/words"
 )
-
-// verdicts in the order in which they are counted and shown.
-var verdicts = []eval.Verdict{eval.Failed, eval.Open, eval.Waived, eval.Passed, eval.Skipped}
-
-func countOf(s eval.Summary, v eval.Verdict) int {
-	switch v {
-	case eval.Failed:
-		return s.Failed
-	case eval.Open:
-		return s.Open
-	case eval.Waived:
-		return s.Waived
-	case eval.Passed:
-		return s.Passed
-	case eval.Skipped:
-		return s.Skipped
-	}
-	return 0
-}
-
-func total(s eval.Summary) int {
-	return s.Passed + s.Failed + s.Open + s.Waived + s.Skipped
-}
-
-// counts is the summary in words: "2 failed, 1 open, 5 passed".
-func counts(s eval.Summary) string {
-	var out []string
-	for _, v := range verdicts {
-		if n := countOf(s, v); n > 0 {
-			out = append(out, fmt.Sprintf("%d %s", n, v))
-		}
-	}
-	if len(out) == 0 {
-		return "no claims"
-	}
-	return strings.Join(out, ", ")
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
 
 // summary is the verdict count as a sentence, as a bar to scale, and as the
 // choice of what the page shows.
 func (p *page) summary() {
 	s := p.r.Summary
-	n := total(s)
+	n := words.Total(s)
 	p.raw(markup("<section class=\"summary\" aria-labelledby=\"summary\"><h2 id=\"summary\">Verdicts</h2>\n<p class=\"lead\">"))
 	if n == 0 {
 		p.raw("The notebook holds no claims, so nothing is judged.")
 	} else {
-		p.raw(plural(n, "claim", "claims"), ": ", counts(s), ".")
+		p.raw(words.Plural(n, "claim", "claims"), ": ", words.Counts(s), ".")
 	}
 	if s.Errors+s.Warnings > 0 {
-		p.raw(" The notebook has ", plural(s.Errors, "error", "errors"), " and ", plural(s.Warnings, "warning", "warnings"), ".")
+		p.raw(" The notebook has ", words.Plural(s.Errors, "error", "errors"), " and ", words.Plural(s.Warnings, "warning", "warnings"), ".")
 	}
 	p.raw(markup("</p>\n"))
 	if n > 0 {
@@ -78,8 +34,8 @@ func (p *page) summary() {
 
 func (p *page) bar(s eval.Summary) {
 	p.raw(markup(`<div class="bar" aria-hidden="true">`))
-	for _, v := range verdicts {
-		if c := countOf(s, v); c > 0 {
+	for _, v := range words.Verdicts {
+		if c := words.Count(s, v); c > 0 {
 			p.raw(markup(`<span class="b-`), v, markup(`" style="flex-grow:`), c, markup(`"></span>`))
 		}
 	}
@@ -91,8 +47,8 @@ func (p *page) bar(s eval.Summary) {
 func (p *page) filter(s eval.Summary, n int) {
 	p.raw(markup(`<fieldset class="filter"><legend>Show claims that are</legend>`))
 	p.raw(markup(`<label><input type="radio" name="show" id="show-all" checked> all <b>`), n, markup(`</b></label>`))
-	for _, v := range verdicts {
-		if c := countOf(s, v); c > 0 {
+	for _, v := range words.Verdicts {
+		if c := words.Count(s, v); c > 0 {
 			p.raw(markup(`<label><input type="radio" name="show" id="show-`), v, markup(`"> <span class="v v-`), v, markup(`">`), v, markup(`</span> <b>`), c, markup(`</b></label>`))
 		}
 	}
@@ -114,7 +70,7 @@ func (p *page) stale() {
 	}
 	p.raw(markup(`<p>`))
 	if missing > 0 {
-		p.raw(plural(missing, "citation is", "citations are"), " not on the cited page. ")
+		p.raw(words.Plural(missing, "citation is", "citations are"), " not on the cited page. ")
 	}
 	if len(changed) > 0 {
 		p.raw("Changed since the digest was recorded: ")

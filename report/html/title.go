@@ -9,6 +9,7 @@ import (
 
 	"guardband/eval"
 	"guardband/report/html/font"
+	"guardband/report/internal/words"
 )
 
 //go:embed page.css
@@ -53,7 +54,7 @@ func cssString(s string) string {
 			b.WriteString("\\2026 ")
 			break
 		}
-		if hidden(r) || r == '\n' || r == '\t' {
+		if words.Hidden(r) || r == '\n' || r == '\t' {
 			r = 0xfffd
 		}
 		if r == ' ' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
@@ -80,30 +81,19 @@ func (p *page) head() {
 	p.plainText(d.Title + ", revision " + d.Revision + ": design record")
 	p.raw(markup("</title>\n<style>\n@font-face{font-family:\""+font.Family+"\";src:url(data:font/woff;base64,"),
 		markup(base64.StdEncoding.EncodeToString(font.Math)), markup(") format(\"woff\")}\n"), markup(css))
-	p.raw(markup("@page{@top-left{content:"), markup(cssString(join(", ", d.Title, "revision "+d.Revision))), markup("}@top-right{content:"),
-		markup(cssString(counts(p.r.Summary))), markup("}@bottom-left{content:"), markup(cssString(join(", ", "design record", d.Commit, "as of "+d.AsOf))),
+	p.raw(markup("@page{@top-left{content:"), markup(cssString(words.Join(", ", d.Title, "revision "+d.Revision))), markup("}@top-right{content:"),
+		markup(cssString(words.Counts(p.r.Summary))), markup("}@bottom-left{content:"), markup(cssString(words.Join(", ", "design record", d.Commit, "as of "+d.AsOf))),
 		markup("}}\n</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#attention\">Skip to what needs attention</a>\n"))
 }
 
 // plainText writes s escaped where no elements may stand.
 func (p *page) plainText(s string) {
 	for _, r := range s {
-		if hidden(r) {
+		if words.Hidden(r) {
 			r = 0xfffd
 		}
 		p.rune(r)
 	}
-}
-
-// join joins the texts that are not empty.
-func join(sep string, texts ...string) string {
-	var out []string
-	for _, t := range texts {
-		if t != "" {
-			out = append(out, t)
-		}
-	}
-	return strings.Join(out, sep)
 }
 
 // title is the identity of the record, set like the title block of a drawing.
@@ -143,7 +133,7 @@ func (p *page) title() {
 func (p *page) revisions() string {
 	var out []string
 	for _, s := range p.r.Sources {
-		out = append(out, join(" ", s.ID, s.Revision))
+		out = append(out, words.Join(" ", s.ID, s.Revision))
 	}
 	return strings.Join(out, " · ")
 }

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"guardband/eval"
+	"guardband/report/internal/words"
 )
 
 // markup is HTML written by this package. Texts of the record never become
@@ -71,7 +72,7 @@ func (p *page) text(s string) {
 		p.w.WriteString("<bdi>")
 	}
 	for _, r := range s {
-		if hidden(r) {
+		if words.Hidden(r) {
 			fmt.Fprintf(p.w, `<span class="ctl">U+%04X</span>`, r)
 			continue
 		}
@@ -88,7 +89,7 @@ func (p *page) attr(name markup, s string) {
 	p.w.WriteString(string(name))
 	p.w.WriteString(`="`)
 	for _, r := range s {
-		if hidden(r) {
+		if words.Hidden(r) {
 			r = utf8.RuneError
 		}
 		p.rune(r)
@@ -126,17 +127,11 @@ func plain(s string) bool {
 
 func plainSlow(s string) bool {
 	for _, r := range s {
-		if hidden(r) || r == utf8.RuneError || isRTL(r) || strings.ContainsRune(`&<>"'`, r) {
+		if words.Hidden(r) || r == utf8.RuneError || isRTL(r) || strings.ContainsRune(`&<>"'`, r) {
 			return false
 		}
 	}
 	return true
-}
-
-// hidden says that r is a control or direction character that must be seen.
-func hidden(r rune) bool {
-	return r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 ||
-		r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0xfeff || r >= 0xe0000 && r <= 0xe007f
 }
 
 // isRTL covers the right-to-left blocks of Unicode.

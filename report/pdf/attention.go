@@ -142,7 +142,7 @@ func (d *document) openPoint(o eval.OpenPoint, st style) []span {
 	if o.Settle != "" {
 		out = append(out, d.sp(st, " To settle: "+o.Settle))
 		if o.Source != "" {
-			out = append(out, d.sp(st.to(pageAnchor(eval.Cite{Source: o.Source, Page: o.Page})), " ("+oneLine(o.Source+" "+o.Page)+")"))
+			out = append(out, d.sp(st.to(d.pageOf(o.Source, o.Page)), " ("+oneLine(o.Source+" "+o.Page)+")"))
 		}
 		out = append(out, d.sp(st, "."))
 	}

@@ -84,7 +84,7 @@ func (d *document) openPoints() {
 		o := e.point
 		var look cell
 		if o.Source != "" {
-			look = cell{d.sp(st.to(pageAnchor(eval.Cite{Source: o.Source, Page: o.Page})), joinText(" ", o.Source, o.Page))}
+			look = cell{d.sp(st.to(d.pageOf(o.Source, o.Page)), joinText(" ", o.Source, o.Page))}
 		}
 		t.rows = append(t.rows, row{cells: []cell{{d.claimLink(e.claim, st)}, d.words(st.with(bold), o.Reason), d.words(st, o.Text), d.words(st, o.Settle), look}})
 	}

@@ -34,16 +34,20 @@ func Write(w io.Writer, r *eval.Record, opt Options) error {
 		return fmt.Errorf("pdf: %w", err)
 	}
 	d := newDocument(p, r)
+	d.compose(opt)
+	if err := p.finish(w, d.running); err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	return nil
+}
+
+func (d *document) compose(opt Options) {
 	d.describe()
 	if opt.Only == "attention" {
 		d.meeting()
 	} else {
 		d.whole()
 	}
-	if err := p.finish(w, d.running); err != nil {
-		return fmt.Errorf("pdf: %w", err)
-	}
-	return nil
 }
 
 // dateOf is the day of the record, or the start of Unix time where it has

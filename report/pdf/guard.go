@@ -155,10 +155,24 @@ func visual(s string) string {
 				end = j + 1
 			}
 		}
+		end += closing(rs[i:end], rs[end:])
 		b.WriteString(turn(string(rs[i:end])))
 		i = end
 	}
 	return b.String()
+}
+
+// closing counts the brackets at the start of rest that close those left open.
+func closing(rs, rest []rune) int {
+	depth := 0
+	for _, r := range rs {
+		depth += strings.Count("([{", string(r)) - strings.Count(")]}", string(r))
+	}
+	n := 0
+	for n < len(rest) && n < depth && strings.ContainsRune(")]}", rest[n]) {
+		n++
+	}
+	return n
 }
 
 func rightToLeft(r rune) bool {

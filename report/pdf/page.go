@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"bytes"
 	"io"
 	"strings"
 	"time"
@@ -16,7 +17,8 @@ import (
 // panics on runes that cannot be set (guard.go), map order of images of equal
 // width (image.go), bookmarks as raw bytes unless a UTF-8 font is current,
 // dates of the clock, catalogues in map order, attachments that shift links
-// (never used), links to places that were never set.
+// (never used), links to places that were never set, and writes into the font
+// bytes that it is given (which are shared by the whole program).
 type page struct {
 	f *fpdf.Fpdf
 	g *guard
@@ -40,6 +42,7 @@ type page struct {
 	late    []lateText
 	picture map[string]*picture
 	shown   map[string]int // pages of pictures already shown
+	watch   func(drawn)    // sees every text as it is drawn; nil but in tests
 }
 
 type fontState struct {
@@ -58,6 +61,13 @@ type kept struct {
 type bar struct {
 	x, w, from float64
 	colour     rgb
+}
+
+// drawn is a piece of text as it stands on a page.
+type drawn struct {
+	page             int
+	x, base, w, size float64
+	text             string
 }
 
 type place struct {
@@ -95,7 +105,7 @@ func newPage(paper [2]float64, date time.Time) (*page, error) {
 	f.SetAutoPageBreak(false, 0)
 	f.SetMargins(0, 0, 0)
 	for _, fc := range faces {
-		f.AddUTF8FontFromBytes(fc.family, fc.style, fc.ttf)
+		f.AddUTF8FontFromBytes(fc.family, fc.style, bytes.Clone(fc.ttf))
 	}
 	p := &page{
 		f: f, g: newGuard(faces), width: paper[0], height: paper[1],
@@ -256,7 +266,11 @@ func (p *page) run(x, base float64, id faceID, st style, s string) float64 {
 		p.set = want
 	}
 	p.f.Text(x, base, s)
-	return x + p.g.stringWidth(id, st.size, s)
+	w := p.g.stringWidth(id, st.size, s)
+	if p.watch != nil {
+		p.watch(drawn{p.sheet(), x, base, w, st.size, s})
+	}
+	return x + w
 }
 
 // byFace cuts s where the wanted face lacks a rune that the regular one has.

@@ -2,10 +2,14 @@ package pdf
 
 import (
 	"bytes"
+	"errors"
+	"io"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
+	"github.com/go-fonts/dejavu/dejavusanscondensed"
 	"github.com/stretchr/testify/require"
 
 	"guardband/eval"
@@ -15,8 +19,8 @@ import (
 // records are the fixtures that every test of the whole writer runs over.
 func records() map[string]*eval.Record {
 	return map[string]*eval.Record{
-		"small": fixture.Small(), "large": fixture.Large(), "empty": fixture.Empty(),
-		"failures": fixture.Failures(), "hostile": fixture.Hostile(), "many": fixture.Many(2000),
+		"small": fixture.Small(), "large": fixture.Large(), "empty": fixture.Empty(), "zero": {},
+		"failures": fixture.Failures(), "hostile": fixture.Hostile(), "many": fixture.Many(300),
 	}
 }
 
@@ -24,18 +28,113 @@ func write(t testing.TB, r *eval.Record, opt Options) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, r, opt))
-	if dir := os.Getenv("GUARDBAND_PDF_DIR"); dir != "" { // to look at the pages
-		require.NoError(t, os.WriteFile(filepath.Join(dir, r.Design.Revision+t.Name()[len("Test"):]+".pdf"), b.Bytes(), 0o644))
-	}
 	return b.Bytes()
 }
 
-func TestWriteAll(t *testing.T) {
+// composed lays a record out and keeps what was drawn, page by page.
+func composed(t testing.TB, r *eval.Record, opt Options) (*document, []drawn, []byte) {
+	t.Helper()
+	p, err := newPage(papers[opt.Paper], dateOf(r.Design))
+	require.NoError(t, err)
+	var seen []drawn
+	p.watch = func(d drawn) { seen = append(seen, d) }
+	d := newDocument(p, r)
+	d.compose(opt)
+	var b bytes.Buffer
+	require.NoError(t, p.finish(&b, d.running))
+	return d, seen, b.Bytes()
+}
+
+func TestEveryRecordIsWritten(t *testing.T) {
+	dir := os.Getenv("GUARDBAND_PDF_DIR") // to look at the pages
 	for name, r := range records() {
-		b := write(t, r, Options{})
-		if dir := os.Getenv("GUARDBAND_PDF_DIR"); dir != "" {
-			require.NoError(t, os.WriteFile(filepath.Join(dir, name+".pdf"), b, 0o644))
-			require.NoError(t, os.WriteFile(filepath.Join(dir, name+"-meeting.pdf"), write(t, r, Options{Only: "attention"}), 0o644))
+		for suffix, opt := range map[string]Options{"": {}, "-meeting": {Only: "attention"}, "-letter": {Paper: "letter"}} {
+			if name == "many" && suffix == "-letter" {
+				continue
+			}
+			b := write(t, r, opt)
+			require.True(t, bytes.HasPrefix(b, []byte("%PDF-1.")), name)
+			if dir != "" {
+				require.NoError(t, os.WriteFile(filepath.Join(dir, name+suffix+".pdf"), b, 0o644))
+			}
 		}
 	}
+}
+
+func TestSameBytesTenTimes(t *testing.T) {
+	for _, r := range []*eval.Record{fixture.Small(), fixture.Hostile()} {
+		first := write(t, r, Options{})
+		for range 9 {
+			require.True(t, bytes.Equal(first, write(t, r, Options{})), "two runs differ")
+		}
+	}
+}
+
+// Records are written at the same time without touching each other: fpdf
+// writes into the font bytes it is given, so it gets its own.
+func TestFontsAreNotChanged(t *testing.T) {
+	before := bytes.Clone(dejavusanscondensed.TTF)
+	var wg sync.WaitGroup
+	for range 2 {
+		wg.Go(func() { _ = Write(io.Discard, fixture.Small(), Options{}) })
+	}
+	wg.Wait()
+	require.True(t, bytes.Equal(before, dejavusanscondensed.TTF))
+}
+
+// The record alone dates the file: no clock.
+func TestDatesAreTheRecords(t *testing.T) {
+	b := write(t, fixture.Small(), Options{})
+	require.Contains(t, string(b), "/CreationDate (D:20261124000000)")
+	require.Contains(t, string(b), "/ModDate (D:20261124000000)")
+	r := fixture.Small()
+	r.Design.AsOf, r.Design.Date = "soon", ""
+	require.Contains(t, string(write(t, r, Options{})), "/CreationDate (D:19700101000000)")
+}
+
+func TestUnknownOptions(t *testing.T) {
+	r := fixture.Empty()
+	require.ErrorContains(t, Write(&bytes.Buffer{}, r, Options{Only: "parts"}), `"parts"`)
+	require.ErrorContains(t, Write(&bytes.Buffer{}, r, Options{Paper: "A0"}), `"A0"`)
+}
+
+var errFull = errors.New("disk full")
+
+type fullDisk struct{}
+
+func (fullDisk) Write([]byte) (int, error) { return 0, errFull }
+
+func TestWriteErrorIsReported(t *testing.T) {
+	require.ErrorIs(t, Write(fullDisk{}, fixture.Small(), Options{}), errFull)
+}
+
+// The meeting's version keeps to two pages whatever fails, and keeps every
+// safety message.
+func TestMeetingHasTwoPages(t *testing.T) {
+	for name, r := range records() {
+		d, seen, _ := composed(t, r, Options{Only: "attention"})
+		require.LessOrEqual(t, d.f.PageCount(), 2, name)
+		text := folded(textOf(seen))
+		for _, c := range r.Safety {
+			for _, s := range c.Text {
+				require.Contains(t, text, folded(d.g.clean(s)), name)
+			}
+		}
+	}
+}
+
+func TestHostileRecordIsInert(t *testing.T) {
+	b := write(t, fixture.Hostile(), Options{})
+	for _, bad := range []string{"/JavaScript (", "/JS ", "/Launch", "/URI (javascript", "/URI (data", "/AA "} {
+		require.NotContains(t, string(b), bad)
+	}
+	for _, m := range []string{"javascript:alert(1)", " JaVaScRiPt:x", "data:text/html,x", "file:///etc/passwd", "//host/x"} {
+		_, ok := liveURL(m)
+		require.False(t, ok || bytes.Contains(b, []byte("/URI ("+m)), m)
+	}
+	u, ok := liveURL("https://example.org/a%20b?c=d#e")
+	require.True(t, ok)
+	require.Equal(t, "https://example.org/a%20b?c=d#e", u)
+	_, ok = liveURL("https://example.org/?q=ü") // not ASCII: shown, not live
+	require.False(t, ok)
 }

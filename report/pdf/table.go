@@ -66,7 +66,7 @@ func (p *page) table(t table) {
 		case laid[i].title != nil, i == len(laid)-2:
 			need = p.together(laid, i, 2, half)
 		}
-		if need > half && laid[i].h > half {
+		if laid[i].h > half {
 			p.tallRow(t, i, laid[i], head, widths)
 			continue
 		}

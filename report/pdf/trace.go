@@ -10,7 +10,8 @@ import (
 type trace struct {
 	docs map[string][]*cited // by source
 	by   map[string]*cited
-	ids  []string // sources, sorted
+	rows map[string]bool // page anchors
+	ids  []string        // sources, sorted
 }
 
 // cited is one citation with all that rests on it.
@@ -26,8 +27,17 @@ func pageAnchor(c eval.Cite) string {
 	return "page:" + c.Source + "\x00" + c.Section + "\x00" + c.Page
 }
 
+// pageOf leads to the row of a page, or to the document where nothing is cited
+// from that page yet.
+func (d *document) pageOf(source, page string) string {
+	if a := pageAnchor(eval.Cite{Source: source, Page: page}); d.trace.rows[a] {
+		return a
+	}
+	return "source:" + source
+}
+
 func newTrace(r *eval.Record) *trace {
-	t := &trace{docs: map[string][]*cited{}, by: map[string]*cited{}}
+	t := &trace{docs: map[string][]*cited{}, by: map[string]*cited{}, rows: map[string]bool{}}
 	for i := range r.Claims {
 		c := &r.Claims[i]
 		t.add(c.Cites, "claim", c.ID)
@@ -114,6 +124,7 @@ func (t *trace) add(cs []eval.Cite, kind, name string) {
 		if e == nil {
 			e = &cited{cite: c, seen: map[string]bool{}}
 			t.by[key] = e
+			t.rows[pageAnchor(c)] = true
 			t.docs[c.Source] = append(t.docs[c.Source], e)
 		}
 		if name == "" || e.seen[kind+name] {

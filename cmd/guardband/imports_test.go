@@ -1,0 +1,71 @@
+package main
+
+import (
+	"encoding/json"
+	"io"
+	"os/exec"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// arrows says which of our packages each may import. DEVELOPERS.md explains
+// why; an arrow that is not here fails the build.
+var arrows = map[string][]string{
+	"units":                   {},
+	"notebook":                {"units"},
+	"notebook/sheet":          {},
+	"eval/bound":              {},
+	"eval/formula":            {"units", "eval/bound"},
+	"eval/trade":              {"units", "eval/formula"},
+	"eval":                    {"units", "notebook", "notebook/sheet", "eval/bound", "eval/formula"},
+	"report/draw":             {"eval"},
+	"report/internal/fixture": {"eval"},
+	"report/html":             {"eval", "report/draw"},
+	"report/pdf":              {"eval", "report/draw"},
+	"report/json":             {"eval"},
+	"report/terminal":         {"eval"},
+	"report/markdown":         {"eval"},
+	"report/badge":            {"eval"},
+	"report/junit":            {"eval"},
+	"report/sarif":            {"eval"},
+	"examples/sheets":         {},
+}
+
+func TestImportArrows(t *testing.T) {
+	cmd := exec.Command("go", "list", "-json=ImportPath,Imports", "guardband/...")
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	dec := json.NewDecoder(strings.NewReader(string(out)))
+	seen := 0
+	for {
+		var p struct {
+			ImportPath string
+			Imports    []string
+		}
+		err := dec.Decode(&p)
+		if err == io.EOF {
+			break
+		}
+		require.NoError(t, err)
+		name := strings.TrimPrefix(p.ImportPath, "guardband/")
+		if name == "cmd/guardband" {
+			continue // the command sees all
+		}
+		may, known := arrows[name]
+		if strings.Contains(name, "internal/") && !known {
+			may, known = []string{}, true
+		}
+		for _, i := range p.Imports {
+			to, ours := strings.CutPrefix(i, "guardband/")
+			if !ours || strings.HasPrefix(to, name+"/") {
+				continue
+			}
+			require.True(t, known, "package %s is not in the table of arrows", name)
+			require.Contains(t, may, to, "%s must not import %s", name, to)
+		}
+		seen++
+	}
+	require.Greater(t, seen, 10)
+}

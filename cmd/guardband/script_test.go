@@ -1,0 +1,33 @@
+package main
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"guardband": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+	})
+}
+
+// TestScripts runs the command line as a user would: each file of
+// testdata/script is a small tree of files with commands and what they print.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 filepath.Join("testdata", "script"),
+		RequireExplicitExec: true,
+		UpdateScripts:       os.Getenv("GUARDBAND_UPDATE") != "",
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("HOME", env.WorkDir)
+			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, ".cache"))
+			root, err := filepath.Abs(filepath.Join("..", ".."))
+			env.Setenv("REPO", root)
+			return err
+		},
+	})
+}

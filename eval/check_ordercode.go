@@ -1,0 +1,103 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+)
+
+// orderCodes asks that the order code of each placed part fits the maker's
+// pattern and buys the package and options that are drawn.
+var orderCodes = &builtin{
+	name:   "order-code",
+	rule:   "The order code decodes by the part's own table, and the package it buys is the package drawn.",
+	source: "common practice; ordering table of the part's own sheet",
+	run: func(c *compiler, b *builtin) {
+		for _, m := range c.placedParts() {
+			cl := c.builtClaim(b, m.ref, "The order code of "+m.label()+" buys the part that is drawn.", m.entry)
+			code := m.codeOf()
+			if code == "" {
+				cl.lacks("no fact", "no order code is noted for part "+m.part.id, "note `order:` from the ordering table")
+				continue
+			}
+			for _, o := range m.part.orders {
+				cl.entries = append(cl.entries, o.entry)
+			}
+			if m.part.code == nil {
+				cl.lacks("no fact", "order code "+code+" cannot be decoded: part "+m.part.id+" has no `code:` pattern", "note the pattern and its field tables from the ordering page, or `code: "+code+"` where the sheet knows this code alone")
+				continue
+			}
+			cl.entries = append(cl.entries, m.part.code)
+			got, bad := c.decodedOf(m.part, code)
+			if bad != "" {
+				cl.settle(Failed, bad)
+				continue
+			}
+			c.checkOptions(cl, m, code, got)
+		}
+	},
+}
+
+// checkOptions compares what a code buys with what is drawn.
+func (c *compiler) checkOptions(cl *claim, m *component, code string, got []decoded) {
+	var says []string
+	drawn := m.landPattern()
+	for _, d := range got {
+		says = append(says, d.field+" "+orNone(d.code)+" = "+d.means)
+	}
+	cl.settle(Passed, code+" decodes: "+strings.Join(says, ", "))
+	for _, d := range got {
+		if !isPackageField(d.field) || drawn == "" {
+			continue
+		}
+		if samePackage(d.means, drawn) {
+			cl.settle(Passed, fmt.Sprintf("%s buys %s, which is drawn", code, d.means))
+		} else {
+			cl.settle(Failed, fmt.Sprintf("%s buys %s, but %s is drawn", code, d.means, drawn))
+		}
+		return
+	}
+	if drawn == "" {
+		cl.lacks("no fact", "no package is noted for part "+m.part.id, "note `package:` from the mechanical data")
+	}
+}
+
+// landPattern is the package drawn for a placed part: an option of its row
+// that names one, else the part's own package.
+func (m *component) landPattern() string {
+	for _, o := range m.row.Options {
+		if s, ok := strings.CutPrefix(strings.TrimSpace(o.S), "land pattern "); ok {
+			return strings.TrimSpace(s)
+		}
+	}
+	if e := m.part.attrs["land pattern"]; e != nil {
+		return value(e)
+	}
+	return m.part.pack
+}
+
+func orNone(s string) string {
+	if s == "" {
+		return "(left out)"
+	}
+	return s
+}
+
+func isPackageField(name string) bool {
+	switch strings.ToLower(name) {
+	case "case", "package", "pkg", "housing", "body":
+		return true
+	}
+	return false
+}
+
+// samePackage compares package names without blanks, dashes and case; what
+// follows a comma or bracket is a remark.
+func samePackage(a, b string) bool {
+	fold := func(s string) string {
+		if i := strings.IndexAny(s, ",("); i >= 0 {
+			s = s[:i]
+		}
+		return strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "_", "").Replace(s))
+	}
+	return fold(a) == fold(b)
+}

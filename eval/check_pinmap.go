@@ -1,0 +1,163 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+)
+
+// pinMap asks that every pin of a placed part is accounted for, once, and that
+// the pins make up the package.
+var pinMap = &builtin{
+	name:   "pin-map",
+	rule:   "Every pin stands once, is joined to a net or may stay open, and the pin count fits the package, the thermal pad included.",
+	source: "common practice; pin table and package drawing of the part's own sheet",
+	run: func(c *compiler, b *builtin) {
+		for _, m := range c.placedParts() {
+			cl := c.builtClaim(b, m.ref, "Every pin of "+m.label()+" is accounted for.", m.entry)
+			if len(m.part.pins) == 0 {
+				cl.lacks("no fact", "no pins are noted for part "+m.part.id, "note `pins:` from the pin table of this package")
+				continue
+			}
+			for _, q := range m.part.pins {
+				cl.entries = append(cl.entries, q.entry)
+			}
+			numbers := c.checkNumbers(cl, m)
+			c.checkJoined(cl, m)
+			checkCount(cl, m, numbers)
+		}
+	},
+}
+
+// checkNumbers finds pin numbers that stand twice; it counts them.
+func (c *compiler) checkNumbers(cl *claim, m *component) int {
+	first := map[string]string{}
+	for _, q := range m.part.pins {
+		for _, n := range q.row.Numbers {
+			if old, ok := first[n]; ok {
+				cl.settle(Failed, fmt.Sprintf("pin %s stands twice: %s and %s", n, old, q.row.Name))
+			}
+			first[n] = q.row.Name
+		}
+	}
+	return len(first)
+}
+
+// checkJoined finds pins without a net that may not stay open, and pins that
+// must stay open but are joined.
+func (c *compiler) checkJoined(cl *claim, m *component) {
+	var open, joined []string
+	for _, q := range m.part.pins {
+		n := m.pinNets[q]
+		switch {
+		case q.row.Type == "do not connect" && n != nil:
+			joined = append(joined, q.row.Name)
+		case n != nil, mayStayOpen(q):
+		default:
+			open = append(open, q.row.Name+" ("+strings.Join(q.row.Numbers, ", ")+")")
+		}
+	}
+	if len(joined) > 0 {
+		cl.settle(Failed, "joined although the sheet says do not connect: "+strings.Join(joined, ", "))
+	}
+	if len(open) > 0 {
+		cl.settle(Failed, "without a net: "+strings.Join(open, ", "))
+	}
+	if len(open)+len(joined) == 0 {
+		cl.settle(Passed, fmt.Sprintf("all %d pins are joined or may stay open", len(m.part.pins)))
+	}
+}
+
+// mayStayOpen says that a pin needs no net: no internal connection, do not
+// connect, or marked optional. An output may stay open as well; an input may
+// not, which unused-inputs judges too.
+func mayStayOpen(q *pin) bool {
+	switch q.row.Type {
+	case "not connected", "do not connect", "output", "analog output":
+		return true
+	}
+	return contains(q.row.Flags, "optional")
+}
+
+// checkCount compares the pins noted with the pads of the package.
+func checkCount(cl *claim, m *component, numbers int) {
+	pads, known := padCount(m)
+	if !known {
+		cl.lacks("no fact", "the pad count of package "+orNone(m.part.pack)+" is not known", "note `pads:` in part "+m.part.id+" (the thermal pad counts)")
+		return
+	}
+	if numbers == pads {
+		cl.settle(Passed, fmt.Sprintf("%d pins noted, %s has %d pads", numbers, m.part.pack, pads))
+	} else {
+		cl.settle(Failed, fmt.Sprintf("%d pins noted, but %s has %d pads", numbers, m.part.pack, pads))
+	}
+}
+
+// padCount is how many pads a package has, the thermal pad included: from
+// `pads:`, else from the number in the package's name and `exposed pad:`.
+func padCount(m *component) (int, bool) {
+	p := m.part
+	n, known := 0, false
+	if e := p.attrs["pads"]; e != nil {
+		n, known = firstNumber(value(e))
+		return n, known
+	}
+	n, known = packagePads(p.pack)
+	if known && hasExposedPad(p) {
+		n++
+	}
+	return n, known
+}
+
+// packagePads reads the pad count that package names carry by the naming of
+// JEDEC JEP95 and IPC-7351: letters, then the count (TSSOP10, QFN-48,
+// SOT-23-6, SC70-5); common practice.
+func packagePads(name string) (int, bool) {
+	s := strings.ToUpper(name)
+	if i := strings.IndexAny(s, " ,+("); i >= 0 {
+		s = s[:i]
+	}
+	s = strings.ReplaceAll(s, "-", "")
+	for _, family := range []struct {
+		prefix string
+		plain  int // count where no number follows
+	}{{"SC70", 3}, {"SOT23", 3}, {"SOT223", 4}, {"SOT353", 5}, {"SOT363", 6}, {"SOT89", 3}, {"SOD123", 2}, {"SOD323", 2}, {"SOD523", 2}} {
+		rest, ok := strings.CutPrefix(s, family.prefix)
+		if !ok {
+			continue
+		}
+		if rest == "" {
+			return family.plain, true
+		}
+		return firstNumber(rest)
+	}
+	for _, family := range []string{"TSSOP", "MSOP", "SSOP", "VSSOP", "SOIC", "SOP", "SO", "LQFP", "TQFP", "QFP", "VQFN", "WQFN", "UQFN", "QFN", "WSON", "UDFN", "DFN", "SON", "LGA", "BGA", "WLCSP", "DIP"} {
+		if rest, ok := strings.CutPrefix(s, family); ok {
+			return firstNumber(rest)
+		}
+	}
+	return 0, false
+}
+
+// hasExposedPad says that the part notes a thermal pad: an `exposed pad:`
+// line, "+ EP" in the package's name, or a pin of that type.
+func hasExposedPad(p *part) bool {
+	if p.attrs["exposed pad"] != nil || strings.Contains(strings.ToUpper(p.pack), "EP") && strings.Contains(p.pack, "+") {
+		return true
+	}
+	for _, q := range p.pins {
+		if q.row.Type == "thermal pad" || contains(q.row.Numbers, "EP") {
+			return true
+		}
+	}
+	return false
+}
+
+// firstNumber is the whole number a text starts with.
+func firstNumber(s string) (int, bool) {
+	n, i := 0, 0
+	for i < len(s) && s[i] >= '0' && s[i] <= '9' && n < 1e6 {
+		n = n*10 + int(s[i]-'0')
+		i++
+	}
+	return n, i > 0
+}

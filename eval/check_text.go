@@ -1,0 +1,121 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/eval/formula"
+	"guardband/notebook"
+)
+
+// This file spells names for the criteria of built-in checks, which are
+// written in the language itself so that a reviewer can check them line by
+// line.
+
+// netText names a net's voltage in a formula.
+func (c *compiler) netText(n *net) string {
+	if isName(n.name) && !c.hasPart(n.name) {
+		return n.name
+	}
+	return `net("` + n.name + `")`
+}
+
+func (c *compiler) hasPart(name string) bool {
+	_, a := c.comps.get(name)
+	_, b := c.parts.get(name)
+	return a || b
+}
+
+// isName says whether a formula can hold the text as a bare name.
+func isName(s string) bool {
+	e, errs := formula.Parse(s)
+	return len(errs) == 0 && e.Root.Kind == formula.NodeName && len(e.Root.Path.Fields) == 0 && !e.Root.Path.HasArg
+}
+
+// factText names a fact of a placed part, for one pin where its rows differ by pin.
+func factText(m *component, section, name, pin string) string {
+	s := m.ref + "." + section + "." + name
+	if def, _ := m.part.choose(section, name, pin); def != nil && len(def.selectors) > 0 {
+		if isName(pin) {
+			return s + "(" + pin + ")"
+		}
+		return s + `("` + pin + `")`
+	}
+	return s
+}
+
+// limitFor finds the limit a pin obeys: under the name its row gives, its own
+// name, either with or without the underscore of the symbol.
+func (m *component) limitFor(section string, q *pin) (name string, ok bool) {
+	for _, f := range m.part.factOrder {
+		if f.section != section {
+			continue
+		}
+		if sameSymbol(f.name, q.obeys()) || sameSymbol(f.name, q.row.Name) || sameSymbol(f.name, "V_"+q.obeys()) {
+			if def, _ := m.part.choose(section, f.name, q.row.Name); def != nil {
+				return f.name, true
+			}
+		}
+	}
+	return "", false
+}
+
+// voltageKnown says whether the voltage of a net is stated or driven.
+func (c *compiler) voltageKnown(n *net) bool { return n != nil && c.netVoltage(n) != nil }
+
+// unique numbers the pins of one name: VDD, VDD(2).
+func subjects(m *component) map[*pin]string {
+	count := map[string]int{}
+	for _, q := range m.part.pins {
+		count[q.row.Name]++
+	}
+	out := map[*pin]string{}
+	for _, q := range m.part.pins {
+		s := m.ref + "." + q.row.Name
+		if count[q.row.Name] > 1 && len(q.row.Numbers) > 0 {
+			s += "-" + q.row.Numbers[0]
+		}
+		out[q] = s
+	}
+	return out
+}
+
+// placedParts are the placed components that are parts with notes.
+func (c *compiler) placedParts() []*component {
+	var out []*component
+	for _, m := range c.comps.list {
+		if m.part != nil && !m.notFitted() {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// label names a part in a sentence: U1 (TQK, controller).
+func (m *component) label() string {
+	if m.part == nil {
+		return m.ref
+	}
+	return m.ref + " (" + m.part.id + ")"
+}
+
+// same says whether two pins stand on one net of one part, so that a check of
+// the second says nothing new.
+func seenBefore(done map[string]bool, key ...string) bool {
+	k := strings.Join(key, "\x00")
+	if done[k] {
+		return true
+	}
+	done[k] = true
+	return false
+}
+
+// rowsOf are the entries a fact stands in.
+func (p *part) rowsOf(section, name string) []*notebook.Entry {
+	var out []*notebook.Entry
+	for _, f := range p.factOrder {
+		if f.section == section && f.name == name {
+			out = append(out, f.rows...)
+		}
+	}
+	return out
+}

@@ -1,0 +1,25 @@
+package trade
+
+var conversion = []row{
+	{name: "adc_step", doc: "smallest step of a converter (1 LSB)",
+		params: []string{"V_full [V] full-scale range", "bits [1] resolution in bits"},
+		body:   "V_full / 2^bits", unit: "V", source: "definition"},
+	{name: "adc_settling_time", doc: "time in which the sampling capacitor settles to half a step",
+		params: []string{"R_source [Ω] resistance of the source", "R_switch [Ω] resistance of the sampling switch", "C_sample [F] sampling capacitor", "bits [1] resolution in bits"},
+		body:   "(R_source + R_switch) * C_sample * (bits + 1) * ln(2)", unit: "s", text: "first-order settling of a full-scale step", source: "definition (half a step of 2^-bits)"},
+	{name: "adc_source_resistance", doc: "largest source resistance that lets the sampling capacitor settle to a share of a step",
+		params: []string{"t_sample [s] sampling time", "C_sample [F] sampling capacitor", "R_switch [Ω] resistance of the sampling switch", "bits [1] resolution in bits", "guard_bits [1] 1 for half a step, 2 for a quarter = 1"},
+		body:   "t_sample / (C_sample * (bits + guard_bits) * ln(2)) - R_switch", unit: "Ω", text: "first-order settling of a full-scale step", source: "definition"},
+	{name: "adc_buffer_capacitor", doc: "capacitor at the input that charges the sampling capacitor to half a step by itself",
+		params: []string{"C_sample [F] sampling capacitor", "bits [1] resolution in bits"},
+		body:   "2^(bits + 1) * C_sample", unit: "F", text: "full-scale step; recharged between samples", source: "definition (charge sharing)"},
+	{name: "adc_ideal_snr", doc: "signal-to-noise ratio of an ideal converter at full scale",
+		params: []string{"bits [1] resolution in bits"},
+		body:   "dB_voltage(2^bits * sqrt(3 / 2))", unit: "dB", text: "full-scale sine, quantisation noise alone", source: "definition (6.02 dB per bit + 1.76 dB)"},
+	{name: "adc_effective_bits", doc: "effective number of bits from signal-to-noise-and-distortion ratio",
+		params: []string{"SINAD [dB] signal to noise and distortion"},
+		body:   "(SINAD - dB_power(3 / 2)) / dB_voltage(2)", unit: "1", source: "definition (IEEE 1241)"},
+	{name: "jitter_snr", doc: "signal-to-noise ratio that clock jitter allows",
+		params: []string{"f [Hz] frequency of the signal", "t_jitter [s] rms jitter"},
+		body:   "0 dB - dB_voltage(2 * pi * f * t_jitter)", unit: "dB", source: common},
+}

@@ -1,0 +1,110 @@
+package notebook
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// unitTwins maps units as keyboards give them to the form of the SI Brochure
+// (9th edition, table 4 and section 5). Only these are respelled.
+var unitTwins = map[string]string{
+	"uF": "µF", "uA": "µA", "uV": "µV", "uH": "µH", "us": "µs", "uW": "µW", "um": "µm", "uC": "µC", "uJ": "µJ",
+	"ohm": "Ω", "ohms": "Ω", "mohm": "mΩ", "kohm": "kΩ", "Mohm": "MΩ", "degC": "°C",
+}
+
+// tidy writes a value with single blanks and canonical signs; what stands in
+// quotes is kept.
+func tidy(s string) string {
+	plain := true
+	for i := 0; i < len(s) && plain; i++ {
+		switch c := s[i]; {
+		case c == '\t', c == '+', c == ' ' && (i == 0 || i+1 == len(s) || s[i+1] == ' '):
+			plain = false
+		case isDigit(c) && i+1 < len(s) && (s[i+1] == ' ' || s[i+1] > '9'):
+			plain = false
+		}
+	}
+	if plain {
+		return s
+	}
+	var b strings.Builder
+	for i := 0; i < len(s); {
+		if k := quoteEnd(s, i); k > i {
+			b.WriteString(s[i:k])
+			i = k
+			continue
+		}
+		switch c := s[i]; {
+		case isBlank(c):
+			for i < len(s) && isBlank(s[i]) {
+				i++
+			}
+			if b.Len() > 0 && i < len(s) {
+				b.WriteByte(' ')
+			}
+		case strings.HasPrefix(s[i:], "+/-"):
+			b.WriteString("±")
+			i += 3
+		case strings.HasPrefix(s[i:], "+-"):
+			b.WriteString("±")
+			i += 2
+		case isDigit(c) || c == '.' && i+1 < len(s) && isDigit(s[i+1]):
+			i += tidyNumber(&b, s[i:], i > 0 && isNameByte(s, i))
+		default:
+			b.WriteByte(c)
+			i++
+		}
+	}
+	return b.String()
+}
+
+// isNameByte says that the digit at s[i] belongs to a name: V_3, R1.
+func isNameByte(s string, i int) bool {
+	r, _ := utf8.DecodeLastRuneInString(s[:i])
+	return isNameRune(r)
+}
+
+// tidyNumber writes the number at the start of s and a unit after it that has
+// a canonical twin, and gives how many bytes were read.
+func tidyNumber(b *strings.Builder, s string, name bool) int {
+	n := 0
+	for n < len(s) && (isDigit(s[n]) || s[n] == '.') {
+		n++
+	}
+	b.WriteString(s[:n])
+	if name {
+		return n
+	}
+	k := n
+	if k < len(s) && s[k] == ' ' {
+		k++
+	}
+	w := 0
+	for k+w < len(s) && (s[k+w] >= 'a' && s[k+w] <= 'z' || s[k+w] >= 'A' && s[k+w] <= 'Z') {
+		w++
+	}
+	twin, ok := unitTwins[s[k:k+w]]
+	if !ok || k+w < len(s) && isNameStart(rune(s[k+w])) || k+w < len(s) && (isDigit(s[k+w]) || s[k+w] >= utf8.RuneSelf) {
+		return n
+	}
+	b.WriteString(s[n:k])
+	b.WriteString(twin)
+	return k + w
+}
+
+// cellsWide is how many columns of a fixed-width screen a text takes.
+func cellsWide(s string) int {
+	n := 0
+	for _, r := range s {
+		n += runeCells(r)
+	}
+	return n
+}
+
+// padTo fills a text with blanks up to a width.
+func padTo(s string, width int) string {
+	if n := width - cellsWide(s); n > 0 {
+		return s + strings.Repeat(" ", n)
+	}
+	return s
+}

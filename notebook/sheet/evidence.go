@@ -1,0 +1,204 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// A number that stands on the page may have been copied from the wrong row or
+// the wrong column. That is said only where table, row and column are beyond
+// doubt: no suspicion is better than a wrong one.
+
+// tableRow is a row of a table on a page.
+type tableRow struct {
+	view  *view
+	table *Table
+	row   *TableRow
+}
+
+// slip looks for numbers that do not stand where the fact says; "" if there
+// are none or it cannot be told.
+func slip(q Query, views []*view, want []wanted, found []sighting) string {
+	rows := rowsOfWords(found)
+	if len(rows) == 0 {
+		rows = rowsOfSymbol(views, q.Name)
+	}
+	if len(rows) == 0 {
+		return ""
+	}
+	for _, w := range want {
+		if s := slipOf(w, rows, views); s != "" {
+			return s
+		}
+	}
+	return ""
+}
+
+// rowsOfWords gives the table rows that the quoted words name.
+func rowsOfWords(found []sighting) []tableRow {
+	var out []tableRow
+	for _, s := range found {
+		for _, r := range s.view.allRows() {
+			if r.names(s.span.words[0]) {
+				out = append(out, r)
+			}
+		}
+	}
+	return out
+}
+
+// names says whether a word is part of what names the row.
+func (r tableRow) names(at place) bool {
+	for i, c := range r.table.Columns {
+		if c.Kind != KindName && c.Kind != KindSymbol && c.Kind != KindCondition {
+			continue
+		}
+		for _, w := range r.row.Cells[i].words {
+			if w.at == at {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// rowsOfSymbol gives the rows that carry the symbol of the fact.
+func rowsOfSymbol(views []*view, name string) []tableRow {
+	want := symbolForm(name)
+	if want == "" {
+		return nil
+	}
+	var out []tableRow
+	for _, v := range views {
+		for _, r := range v.allRows() {
+			if symbolForm(r.table.Cell(r.row, KindSymbol)) == want {
+				out = append(out, r)
+			}
+		}
+	}
+	return out
+}
+
+// symbolForm drops what differs between a typed and a printed symbol.
+func symbolForm(s string) string {
+	var b strings.Builder
+	for _, r := range foldString(s) {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			b.WriteRune(unicode.ToLower(r))
+		}
+	}
+	return b.String()
+}
+
+// allRows gives the rows of all tables with columns of numbers.
+func (v *view) allRows() []tableRow {
+	var out []tableRow
+	for _, t := range v.tables() {
+		if !t.hasLimits() {
+			continue
+		}
+		for i := range t.Rows {
+			out = append(out, tableRow{v, t, &t.Rows[i]})
+		}
+	}
+	return out
+}
+
+// columnsOf gives the kinds of the columns in which a row states a number.
+func (r tableRow) columnsOf(w wanted) []Kind {
+	var out []Kind
+	for _, t := range r.view.find(w) {
+		at := r.view.grid().rows[t.row].words[t.first].at
+		for i, c := range r.table.Columns {
+			for _, word := range r.row.Cells[i].words {
+				if word.at == at {
+					out = append(out, c.Kind)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// slipOf looks at one number.
+func slipOf(w wanted, rows []tableRow, views []*view) string {
+	var other []Kind
+	for _, r := range rows {
+		for _, k := range r.columnsOf(w) {
+			if w.Column == "" || string(k) == w.Column || k != KindMin && k != KindTyp && k != KindMax {
+				return "" // it stands where it should, or where nobody can tell
+			}
+			other = append(other, k)
+		}
+	}
+	if len(other) > 0 {
+		if rows[0].table.column(Kind(w.Column)) < 0 {
+			return ""
+		}
+		return fmt.Sprintf("%s stands in the %s column of “%s”, not in the %s column", w, other[0], rows[0].label(), w.Column)
+	}
+	return elsewhereInTables(w, rows, views)
+}
+
+// elsewhereInTables names another row that states the number, when the rows
+// meant hold numbers and not this one.
+func elsewhereInTables(w wanted, rows []tableRow, views []*view) string {
+	for _, r := range rows {
+		if !r.filled() {
+			return ""
+		}
+	}
+	if outside(w, views) {
+		return ""
+	}
+	for _, v := range views {
+		for _, r := range v.allRows() {
+			for _, k := range r.columnsOf(w) {
+				if k.isLimit() && r.label() != rows[0].label() {
+					return fmt.Sprintf("%s stands in the row “%s”, not in “%s”", w, r.label(), rows[0].label())
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// outside says whether the number stands outside of the tables too: then the
+// fact may well come from there.
+func outside(w wanted, views []*view) bool {
+	for _, v := range views {
+		in := map[place]bool{}
+		for _, r := range v.allRows() {
+			for _, c := range r.row.Cells {
+				for _, word := range c.words {
+					in[word.at] = true
+				}
+			}
+		}
+		for _, t := range v.find(w) {
+			if !in[v.grid().rows[t.row].words[t.first].at] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// filled says whether a row states a number in a column of numbers.
+func (r tableRow) filled() bool {
+	for i, c := range r.table.Columns {
+		if c.Kind.isLimit() && hasDigit(r.row.Cells[i].Text) {
+			return true
+		}
+	}
+	return false
+}
+
+// label names a row to a reader.
+func (r tableRow) label() string {
+	if s := r.table.Cell(r.row, KindName); s != "" {
+		return s
+	}
+	return r.table.Cell(r.row, KindSymbol)
+}

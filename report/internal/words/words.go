@@ -1,0 +1,269 @@
+// Package words says in text what a Record holds, in one wording for all
+// report forms.
+package words
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"guardband/eval"
+	"guardband/report/draw"
+)
+
+// Verdicts in the order of attention.
+var Verdicts = [...]eval.Verdict{eval.Failed, eval.Open, eval.Waived, eval.Passed, eval.Skipped}
+
+// Count is the number of claims with verdict v.
+func Count(s eval.Summary, v eval.Verdict) int {
+	switch v {
+	case eval.Failed:
+		return s.Failed
+	case eval.Open:
+		return s.Open
+	case eval.Waived:
+		return s.Waived
+	case eval.Passed:
+		return s.Passed
+	case eval.Skipped:
+		return s.Skipped
+	}
+	return 0
+}
+
+// Total is the number of claims.
+func Total(s eval.Summary) int {
+	n := 0
+	for _, v := range Verdicts {
+		n += Count(s, v)
+	}
+	return n
+}
+
+// Counts is the summary in words: "2 failed, 1 open, 5 passed".
+func Counts(s eval.Summary) string {
+	var out []string
+	for _, v := range Verdicts {
+		if n := Count(s, v); n > 0 {
+			out = append(out, fmt.Sprintf("%d %s", n, v))
+		}
+	}
+	if len(out) == 0 {
+		return "no claims"
+	}
+	return strings.Join(out, ", ")
+}
+
+// Totals is the line that ends a report: the claims by verdict, then errors
+// and warnings of the notebook where there are any.
+func Totals(s eval.Summary) string {
+	if Total(s) == 0 && s.Errors+s.Warnings == 0 {
+		return "no claims"
+	}
+	line := Plural(Total(s), "claim", "claims") + ": " + Counts(s)
+	if Total(s) == 0 {
+		line = "no claims"
+	}
+	if s.Errors+s.Warnings > 0 {
+		line += "; " + Plural(s.Errors, "error", "errors") + ", " + Plural(s.Warnings, "warning", "warnings")
+	}
+	return line
+}
+
+// Plural is n with the noun in the right number.
+func Plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// Join joins the texts that are not empty.
+func Join(sep string, texts ...string) string {
+	return strings.Join(slices.DeleteFunc(texts, func(s string) bool { return s == "" }), sep)
+}
+
+// Sides is a test with its value left and its limit right, the sign turned
+// where the limit was typed left.
+func Sides(t *eval.Test) (value, limit eval.Span, op string) {
+	if t.LimitRight {
+		return t.Left, t.Right, t.Op
+	}
+	op = t.Op
+	switch t.Op {
+	case "<":
+		op = ">"
+	case "<=":
+		op = ">="
+	case ">":
+		op = "<"
+	case ">=":
+		op = "<="
+	}
+	return t.Right, t.Left, op
+}
+
+// Reach is the range of a side, with the words "at most" where the bounds are
+// not known to be attained.
+func Reach(s eval.Span) string {
+	if s.Exact || s.Min == nil || s.Max == nil {
+		return s.Shown
+	}
+	return s.Shown + " at most"
+}
+
+// Numbers is a test on one line: what the value reaches, its limit, the
+// margin and what margin was asked.
+func Numbers(t *eval.Test) string {
+	value, limit, op := Sides(t)
+	out := value.Text
+	if r := Reach(value); r != "" && r != value.Text {
+		out += ": " + r
+	}
+	out += " " + draw.Sign(op) + " " + limit.Shown
+	if t.Margin != nil {
+		out = Join("; ", out, prefixed("margin ", t.Margin.Text), prefixed("asked ", t.Margin.Required))
+	}
+	return out
+}
+
+func prefixed(word, s string) string {
+	if s == "" {
+		return ""
+	}
+	return word + s
+}
+
+// Corner is the corner of a criterion on one line, "" where it has none.
+func Corner(k *eval.Criterion) string {
+	var vs []string
+	for _, v := range k.Corner {
+		s := v.Name + " = " + v.Text
+		if v.End != "" {
+			s += " (" + v.End + ")"
+		}
+		vs = append(vs, s)
+	}
+	return Join(": ", strings.Join(vs, ", "), k.CornerText)
+}
+
+// CornerName says what a criterion's corner is.
+func CornerName(k *eval.Criterion) string {
+	switch {
+	case k.Failure == "short":
+		return "corner with too little margin"
+	case k.Verdict == eval.Failed:
+		return "breaking corner"
+	}
+	return "worst corner"
+}
+
+// OpenPoints lists why a claim is open, its own reasons first.
+func OpenPoints(c *eval.Claim) []eval.OpenPoint {
+	out := slices.Clone(c.Open)
+	for i := range c.Criteria {
+		out = append(out, c.Criteria[i].Open...)
+	}
+	return out
+}
+
+// Settle is what would settle an open point, with document and page.
+func Settle(o eval.OpenPoint) string {
+	if o.Settle == "" {
+		return ""
+	}
+	if at := Join(" ", o.Source, o.Page); at != "" {
+		return o.Settle + " (" + at + ")"
+	}
+	return o.Settle
+}
+
+// Thinnest is the test that decides a claim: among those with the worst
+// verdict the one with the smallest margin in percent; nil without tests.
+func Thinnest(c *eval.Claim) *eval.Test {
+	var best *eval.Test
+	for i := range c.Criteria {
+		for k := range c.Criteria[i].Tests {
+			if t := &c.Criteria[i].Tests[k]; best == nil || worse(t, best) {
+				best = t
+			}
+		}
+	}
+	return best
+}
+
+func worse(a, b *eval.Test) bool {
+	rank := func(v eval.Verdict) int {
+		return slices.Index([]eval.Verdict{eval.Passed, eval.Open, eval.Failed}, v)
+	}
+	if rank(a.Verdict) != rank(b.Verdict) {
+		return rank(a.Verdict) > rank(b.Verdict)
+	}
+	if a.Margin == nil || b.Margin == nil || a.Margin.Percent == nil || b.Margin.Percent == nil {
+		return false
+	}
+	return *a.Margin.Percent < *b.Margin.Percent
+}
+
+// Place is file and line of a position: "board.md:64".
+func Place(at *eval.Position) string {
+	switch {
+	case at == nil:
+		return ""
+	case at.Line == 0:
+		return at.File
+	}
+	return fmt.Sprintf("%s:%d", at.File, at.Line)
+}
+
+// Hidden says that r is a control or direction character that no report may
+// pass on as it is: it could hide or reorder what a reader sees.
+func Hidden(r rune) bool {
+	return r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 ||
+		r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0xfeff || r >= 0xe0000 && r <= 0xe007f
+}
+
+// Visible replaces hidden characters by U+FFFD and line breaks by blanks.
+func Visible(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return ' '
+		case Hidden(r):
+			return 0xfffd
+		}
+		return r
+	}, s)
+}
+
+// Claims finds claims by ID.
+func Claims(r *eval.Record) map[string]*eval.Claim {
+	out := make(map[string]*eval.Claim, len(r.Claims))
+	for i := range r.Claims {
+		out[r.Claims[i].ID] = &r.Claims[i]
+	}
+	return out
+}
+
+// ByAttention lists all claims: those the Record puts first in its order,
+// then the rest by verdict in the order of the notes.
+func ByAttention(r *eval.Record) []*eval.Claim {
+	index, seen := Claims(r), map[string]bool{}
+	groups := map[eval.Verdict][]*eval.Claim{}
+	for _, id := range r.Attention {
+		if c := index[id]; c != nil && !seen[id] {
+			seen[id] = true
+			groups[c.Verdict] = append(groups[c.Verdict], c)
+		}
+	}
+	for i := range r.Claims {
+		if c := &r.Claims[i]; !seen[c.ID] {
+			groups[c.Verdict] = append(groups[c.Verdict], c)
+		}
+	}
+	out := make([]*eval.Claim, 0, len(r.Claims))
+	for _, v := range Verdicts {
+		out = append(out, groups[v]...)
+	}
+	return out
+}

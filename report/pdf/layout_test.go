@@ -1,0 +1,178 @@
+package pdf
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"guardband/eval"
+	"guardband/report/internal/fixture"
+)
+
+// No text leaves the sheet's text area, whatever the record.
+func TestTextStaysInsideThePage(t *testing.T) {
+	for name, r := range records() {
+		if name == "many" {
+			continue // the same pages as in small, again and again
+		}
+		for _, paper := range []string{"A4", "letter"} {
+			d, seen, _ := composed(t, r, Options{Paper: paper})
+			for _, s := range seen {
+				require.GreaterOrEqual(t, s.x, d.left-0.5, "%s page %d: %q", name, s.page, s.text)
+				require.LessOrEqual(t, s.x+s.w, d.right+0.5, "%s page %d: %q", name, s.page, s.text)
+				require.GreaterOrEqual(t, s.base, d.top-24, "%s page %d: %q", name, s.page, s.text)
+				require.LessOrEqual(t, s.base, d.bottom+24, "%s page %d: %q", name, s.page, s.text)
+				foot := strings.HasPrefix(s.text, "Page ") || strings.HasPrefix(s.text, "Design review record")
+				require.True(t, foot || s.base <= d.bottom+1, "%s page %d: %q below the text area", name, s.page, s.text)
+			}
+		}
+	}
+}
+
+// Every place that a reader can click leads somewhere, and the three lists
+// lead to each other.
+func TestLinksLeadSomewhere(t *testing.T) {
+	for name, r := range map[string]*eval.Record{"small": fixture.Small(), "large": fixture.Large()} {
+		d, _, _ := composed(t, r, Options{})
+		require.NotEmpty(t, d.links)
+		to := map[string]int{}
+		for _, l := range d.links {
+			to[l.anchor]++
+		}
+		for a := range to {
+			if a == "value:V3V0" || a == "placed:V3V0" || strings.HasPrefix(a, "source:p") || a == "source:dmm" || strings.HasPrefix(a, "placed:U5") {
+				continue // the fixture does not hold these
+			}
+			require.Contains(t, d.places, a, "%s: a link leads nowhere", name)
+		}
+		for _, c := range r.Claims {
+			require.Positive(t, to["claim:"+c.ID], "matrix to claim %s", c.ID)
+			require.Positive(t, to["matrix:"+c.ID], "claim to matrix %s", c.ID)
+			for _, cite := range c.Cites {
+				require.Positive(t, to[pageAnchor(cite)], "claim %s to page", c.ID)
+			}
+		}
+	}
+}
+
+// A heading never stands last on its page.
+func TestHeadingsKeepWithWhatFollows(t *testing.T) {
+	for name, r := range records() {
+		if name == "many" || name == "zero" {
+			continue
+		}
+		d, seen, _ := composed(t, r, Options{})
+		lowest := map[int]float64{}
+		for _, s := range seen {
+			if s.base < d.bottom+2 {
+				lowest[s.page] = max(lowest[s.page], s.base)
+			}
+		}
+		for a, at := range d.places {
+			if strings.HasPrefix(a, "chapter:") {
+				require.Greater(t, lowest[at.page], at.y+26, "%s: %s is the last on page %d", name, a, at.page)
+			}
+			if strings.HasPrefix(a, "claim:") || strings.HasPrefix(a, "heading:") {
+				require.Greater(t, lowest[at.page], at.y+14, "%s: %s is the last on page %d", name, a, at.page)
+			}
+		}
+	}
+}
+
+func sheet(t require.TestingT, seen *[]drawn) *page {
+	p, err := newPage(papers[""], time.Unix(0, 0))
+	require.NoError(t, err)
+	p.watch = func(d drawn) { *seen = append(*seen, d) }
+	return p
+}
+
+// A table over pages repeats its head on each, loses no cell, and leaves
+// neither its first nor its last row alone.
+func TestTableBreaksOverPages(t *testing.T) {
+	var seen []drawn
+	p := sheet(t, &seen)
+	tab := table{cols: []column{{head: "HEAD"}, {head: "Text"}}}
+	for i := range 150 {
+		tab.rows = append(tab.rows, row{cells: []cell{{p.sp(small(), "r"+itoa(i)+".")}, {p.sp(small(), strings.Repeat("word ", i%40))}}})
+	}
+	p.y = p.bottom - 30 // room for the head and one row only
+	p.table(tab)
+	heads, rows := map[int]int{}, map[int]int{}
+	text := ""
+	for _, s := range seen {
+		if s.text == "HEAD" {
+			heads[s.page]++
+		}
+		if strings.HasPrefix(s.text, "r") {
+			rows[s.page]++
+			text += s.text
+		}
+	}
+	want := ""
+	for i := range 150 {
+		want += "r" + itoa(i) + "."
+	}
+	require.Equal(t, want, text)
+	require.Zero(t, heads[1])
+	for page := 2; page <= p.sheet(); page++ {
+		require.Equal(t, 1, heads[page], "page %d", page)
+		require.GreaterOrEqual(t, rows[page], 2, "page %d", page)
+	}
+}
+
+// A row taller than a page is broken and nothing of it is lost.
+func TestTallRow(t *testing.T) {
+	var seen []drawn
+	p := sheet(t, &seen)
+	long := strings.Repeat("abcdefghi ", 4000)
+	p.table(table{cols: []column{{head: "A"}, {head: "B"}}, rows: []row{{cells: []cell{{p.sp(small(), "x")}, {p.sp(small(), long)}}}, {cells: []cell{{p.sp(small(), "y")}}}}})
+	n := 0
+	for _, s := range seen {
+		n += strings.Count(folded(s.text), "abcdefghi")
+		require.LessOrEqual(t, s.base, p.bottom)
+	}
+	require.Equal(t, 4000, n)
+	require.Greater(t, p.sheet(), 2)
+}
+
+// Broken into lines of any width, a paragraph keeps its letters in order and
+// no line is wider than the column.
+func TestLayoutKeepsTheText(t *testing.T) {
+	var seen []drawn
+	p := sheet(t, &seen)
+	rapid.Check(t, func(rt *rapid.T) {
+		width := rapid.Float64Range(12, 400).Draw(rt, "width")
+		var spans []span
+		want := ""
+		for _, s := range rapid.SliceOfN(rapid.StringMatching(`[a-zA-Z0-9 ,.Ωµ\-]{0,60}`), 1, 4).Draw(rt, "texts") {
+			face := rapid.SampledFrom([]faceID{regular, bold, mono}).Draw(rt, "face")
+			spans = append(spans, p.sp(small().with(face), s))
+			want += s
+		}
+		got := ""
+		for _, l := range p.layout(spans, width) {
+			for _, f := range l.frags {
+				got += f.text
+			}
+			require.LessOrEqual(rt, l.w, width+0.01)
+		}
+		require.Equal(rt, folded(want), folded(got))
+	})
+}
+
+// A number is not parted from its unit.
+func TestNumberAndUnitStayTogether(t *testing.T) {
+	p := sheet(t, new([]drawn))
+	for w := 30.0; w < 200; w += 3 {
+		for _, l := range p.layout([]span{p.sp(small(), "the rail is 3.06 V at most and 150 mA of load")}, w) {
+			line := ""
+			for _, f := range l.frags {
+				line += f.text
+			}
+			require.False(t, strings.HasSuffix(line, "3.06") || strings.HasSuffix(line, "150"), "width %g: %q", w, line)
+		}
+	}
+}
