@@ -245,6 +245,10 @@ func (c *compiler) checkClaim(cl *claim) {
 	if cl.yield != nil && cl.samples == 0 {
 		c.whole(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis", "add `analysis: Monte Carlo 200000`")
 	}
+	if cl.samples > 0 && cl.yield == nil {
+		c.whole(notebook.Err, "yield-missing", head, "a Monte Carlo analysis needs the yield it must show", "add `yield: 99.7 %`")
+		cl.errors = true
+	}
 	for _, k := range cl.crit {
 		if !k.bad && len(k.uses) == 0 {
 			c.whole(notebook.Warn, "nothing-stated", k.text, "this rests on no fact or value, so it says nothing about the design", "name the quantities it is about")

@@ -25,7 +25,7 @@ type trial struct {
 }
 
 // testRoots are the roots of one comparison; -1 where it has none.
-type testRoots struct{ slack, ratio, need, left, right, holds int }
+type testRoots struct{ slack, ratio, need, left, right, holds, excess int }
 
 // decideClaims judges every claim. Programs are cut out of the graph one by
 // one, then judged side by side; the order of judging changes nothing.
@@ -77,11 +77,23 @@ func (c *compiler) extract(cl *claim, k *criterion) *trial {
 	}
 	for i := range k.comp.Tests {
 		x := &k.comp.Tests[i]
-		t.tests = append(t.tests, testRoots{add(x.Slack), add(x.Ratio), add(x.Need), add(side(x.Left)), add(side(x.Right)), add(x.Holds)})
+		t.tests = append(t.tests, testRoots{add(x.Slack), add(x.Ratio), add(x.Need), add(side(x.Left)), add(side(x.Right)), add(x.Holds), add(c.excess(cl, x))})
 	}
 	t.prog = c.b.Extract(roots...)
 	t.in = c.gather(t.prog)
 	return t
+}
+
+// excess is the distance to the limit less the margin asked, for root sum
+// square; 0 elsewhere.
+func (c *compiler) excess(cl *claim, x *formula.Test) bound.Reg {
+	switch {
+	case cl.out.Analysis != "root sum square" || x.Slack == 0:
+		return 0
+	case x.Need == 0:
+		return x.Slack
+	}
+	return c.b.Binary(bound.OpSub, x.Slack, x.Need)
 }
 
 func side(v formula.Value) bound.Reg {

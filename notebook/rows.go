@@ -66,6 +66,10 @@ func (r *reader) row(e *Entry, rule rowRule) bool {
 		return true
 	}
 	t := r.tail(e, e.Text, false)
+	if t.Empty() {
+		r.errorAt("row-empty", e.Text, 0, len(e.Text.S), "nothing stands in this row", "")
+		return false
+	}
 	switch rule {
 	case pinRows:
 		return r.pinRow(e, t)

@@ -58,8 +58,13 @@ func (l *scanner) marking() (done bool, err *Error) {
 		return false, nil // "100nF" and "5m" are ordinary units
 	}
 	code := l.s[l.start:end]
+	if k == nil && unitRun(l.s, l.numEnd) > end {
+		return false, nil // "0RWh", "4k7x"
+	}
 	if k == nil {
-		return false, l.codeAlone(code, end)
+		l.end = end
+		return false, &Error{l.start, end, CodeLiteralMarking, "\"" + code + "\" is a marking code and needs its unit",
+			"write " + code + " ohm or " + code + " F; without a unit it stands only after resistor or capacitor"}
 	}
 	digits := l.s[l.start:l.numEnd] + l.s[after:end]
 	if len(digits) > 18 {
@@ -102,16 +107,6 @@ func partUnit(k *known) bool {
 	}
 	d := k.unit.Type.Dim
 	return d == dimNames["Ω"] || d == dimNames["F"] || d == dimNames["H"]
-}
-
-func (l *scanner) codeAlone(code string, end int) *Error {
-	stop := unitRun(l.s, l.numEnd)
-	if stop > end {
-		return l.unknown(l.numEnd, true)
-	}
-	l.end = end
-	return &Error{l.start, end, CodeLiteralMarking, "\"" + code + "\" is a marking code and needs its unit",
-		"write " + code + " ohm or " + code + " F; without a unit it stands only after resistor or capacitor"}
 }
 
 func allDigits(s string) bool {

@@ -2,7 +2,9 @@ package units
 
 import (
 	"fmt"
+	"maps"
 	"math/big"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,18 +12,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// spellings lists every spelling with its multiples, once, in a fixed order.
+// spellings lists every spelling with its multiples in a fixed order.
 func spellings() []string {
-	var out []string
-	for _, r := range rows() {
-		for _, s := range strings.Fields(r.spellings) {
-			out = append(out, s)
-			if r.prefixes == siPrefix {
-				out = append(out, "k"+s, "m"+s, "µ"+s, "u"+s, "n"+s, "G"+s, "Q"+s, "q"+s)
-			}
-		}
-	}
-	return out
+	return slices.Sorted(maps.Keys(lookupTable().spelled))
 }
 
 var (

@@ -13,7 +13,7 @@ var ratioRows = []row{
 	{spellings: "turn rev", name: "turn (counted as 1)", factor: "1", source: srcCommon, word: "a count"},
 	{spellings: "cycle cycles", name: "cycle (counted as 1)", factor: "1", source: srcCommon, word: "a count"},
 	{spellings: "pc pcs", name: "piece", factor: "1", source: srcCommon, word: "a count"},
-	{spellings: "sample Sa", name: "sample", factor: "1", prefixes: infoPrefix, source: srcCommon, word: "a count"},
+	{spellings: "Sa sample", name: "sample", factor: "1", prefixes: infoPrefix, source: srcCommon, word: "a count"},
 	{spellings: "Sa/s sps SPS", name: "sample per second", dim: "Hz", factor: "1", prefixes: infoPrefix, source: srcCommon, word: "a sampling rate"},
 	{spellings: "bit", name: "bit", factor: "1", prefixes: infoPrefix, source: srcIEC13, word: "an amount of data"},
 	{spellings: "B byte", name: "byte", factor: "8", prefixes: infoPrefix, source: srcIEC13, word: "an amount of data"},

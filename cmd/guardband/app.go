@@ -17,6 +17,7 @@ import (
 	"guardband/eval/trade"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
+	"guardband/report/terminal"
 )
 
 // app is what every command needs: where to read and write, and the flags
@@ -122,7 +123,7 @@ func (a *app) designs(args []string) ([]string, error) {
 func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
 	load := notebook.Options{Root: a.root}
 	if path == "-" {
-		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxFile+1))
+		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+1))
 		if err != nil {
 			return nil, fmt.Errorf("cannot read standard input: %w", err)
 		}
@@ -149,6 +150,20 @@ func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
 		opt.Commit = commitOf(filepath.Dir(path))
 	}
 	return eval.Compile(a.ctx, book, opt), nil
+}
+
+// tell prints what is wrong with a notebook to standard error, and the verdicts
+// to standard output.
+func (a *app) tell(r *eval.Record, most int, verbose bool) error {
+	list := make([]notebook.Diagnostic, len(r.Diagnostics))
+	for i, d := range r.Diagnostics {
+		list[i] = notebook.Diagnostic{Code: d.Code, Severity: notebook.Severity(d.Severity), Pos: notebook.Pos{File: d.File, Line: d.Line, Col: d.Column}, EndCol: d.EndColumn, Source: d.Source, Message: d.Message, Hint: d.Hint}
+		for _, x := range d.Related {
+			list[i].Related = append(list[i].Related, notebook.Related{Pos: notebook.Pos{File: x.File, Line: x.Line, Col: x.Column}, Message: x.Message})
+		}
+	}
+	notebook.Print(a.errOut, list, notebook.PrintOptions{Max: most, Color: colour(a.errOut)})
+	return terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Verbose: verbose})
 }
 
 // reason is the innermost cause of an error of the file system, since the path

@@ -7,7 +7,6 @@ import (
 
 	"guardband/eval"
 	"guardband/report/json"
-	"guardband/report/terminal"
 )
 
 func (a *app) checkCommand() *cobra.Command {
@@ -44,7 +43,7 @@ for standard input. The default is the current folder.`,
 				if format == "json" {
 					err = json.Write(a.out, r)
 				} else {
-					err = terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: most, Verbose: verbose})
+					err = a.tell(r, most, verbose)
 				}
 				if err != nil {
 					return err

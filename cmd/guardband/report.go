@@ -18,7 +18,6 @@ import (
 	"guardband/report/markdown"
 	"guardband/report/pdf"
 	"guardband/report/sarif"
-	"guardband/report/terminal"
 )
 
 // form is one form a record is written in.
@@ -37,9 +36,9 @@ var forms = map[string]form{
 		return pdf.Write(w, r, pdf.Options{Only: only})
 	}},
 	"json":     {"record.json", func(w io.Writer, r *eval.Record, _, _ string) error { return json.Write(w, r) }},
-	"junit":    {"record.xml", func(w io.Writer, r *eval.Record, _, _ string) error { return junit.Write(w, r) }},
+	"junit":    {"record.xml", func(w io.Writer, r *eval.Record, _, _ string) error { return junit.Write(w, r, junit.Options{}) }},
 	"sarif":    {"record.sarif", func(w io.Writer, r *eval.Record, _, _ string) error { return sarif.Write(w, r) }},
-	"markdown": {"record.md", func(w io.Writer, r *eval.Record, _, _ string) error { return markdown.Write(w, r) }},
+	"markdown": {"record.md", func(w io.Writer, r *eval.Record, _, _ string) error { return markdown.Write(w, r, markdown.Options{}) }},
 	"badge":    {"record.svg", func(w io.Writer, r *eval.Record, _, _ string) error { return badge.Write(w, r) }},
 }
 
@@ -120,7 +119,7 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 			}
 		}
 	}
-	if err := terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: 20}); err != nil {
+	if err := a.tell(r, 0, false); err != nil {
 		return err
 	}
 	for _, name := range formats {

@@ -104,9 +104,11 @@ func (j *jets) constantRow(a []ival) bool {
 
 // chain applies a function of one operand by its first two derivatives.
 func (j *jets) chain(out, a []ival, op Op, in *instr) {
-	d := derivatives(op, in, a[0])
+	var d derived
 	if op == OpTable {
 		d = j.tables[in.n].jet(a[0])
+	} else {
+		d = derivatives(op, in, a[0])
 	}
 	out[0] = d.value
 	if j.constantRow(a) && (op != OpDiv || !d.bad) {

@@ -73,6 +73,9 @@ func (r row) function(heading string) formula.Function {
 	if f.ValidText == "" {
 		f.ValidText = strings.Join(r.valid, " and ")
 	}
+	if f.ValidText == "" {
+		f.ValidText = "wherever it has a value"
+	}
 	return f
 }
 

@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,6 +13,9 @@ import (
 	"guardband/eval/formula"
 	"guardband/units"
 )
+
+// lang is built once for all tests; it never changes.
+var lang = sync.OnceValue(Language)
 
 // desk is a Scope of named values without spread, or with one register each.
 type desk struct {
@@ -45,7 +49,7 @@ func (d *desk) work(t *testing.T, text string) (float64, units.Type) {
 	t.Helper()
 	e, errs := formula.Parse(text)
 	require.Empty(t, errs, text)
-	v, errs := Language().Check(e, d, d.b)
+	v, errs := lang().Check(e, d, d.b)
 	require.Empty(t, errs, text)
 	p := d.b.Extract(v.Reg)
 	lo, hi, _, undefined := bound.At(p, 0, make([]*big.Rat, len(p.Inputs())))
@@ -59,7 +63,6 @@ var nameForm = regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
 // help everything.
 func TestTable(t *testing.T) {
 	seen := map[string]bool{}
-	lang := Language()
 	for _, f := range Functions() {
 		t.Run(f.Name, func(t *testing.T) {
 			require.Regexp(t, nameForm, f.Name)
@@ -81,19 +84,19 @@ func TestTable(t *testing.T) {
 				}
 			}
 			require.True(t, f.Unit == "" || f.Result != units.Type{}, "unit of the result")
-			checkText(t, lang, d, f.Body, formula.Number, f.Result)
+			checkText(t, d, f.Body, formula.Number, f.Result)
 			for _, v := range f.Valid {
-				checkText(t, lang, d, v, formula.Bool, units.Type{})
+				checkText(t, d, v, formula.Bool, units.Type{})
 			}
 		})
 	}
 	require.Greater(t, len(seen), 90)
 }
 
-func checkText(t *testing.T, lang *formula.Language, d *desk, text string, class formula.Class, result units.Type) {
+func checkText(t *testing.T, d *desk, text string, class formula.Class, result units.Type) {
 	e, errs := formula.Parse(text)
 	require.Empty(t, errs, text)
-	v, errs := lang.Check(e, d, d.b)
+	v, errs := lang().Check(e, d, d.b)
 	require.Empty(t, errs, text)
 	require.Equal(t, class, v.Class, text)
 	if class == formula.Number {

@@ -70,7 +70,7 @@ func capacitor475() *Sheet {
 		Pages: []Page{
 			{"Description and ordering information", []Item{Text("Multilayer ceramic capacitor of class 2. Order code PXX-C475-5R-06: 4.7 µF, X5R, 6.3 V, size 0603."), codes("Order code PXX-C{value}-{class}-{volts}", "value | 475 | 4.7 µF", "class | 5R | X5R, ± 20 %", "volts | 06 | 6.3 V"), pins("Terminals", "1 | A | passive | Terminal", "2 | B | passive | Terminal")}},
 			{"Electrical characteristics", []Item{electrical("", "Capacitance | C | 1 kHz, 0.5 V, 25 °C | 3.76 | 4.7 | 5.64 | µF", "Change over temperature, X5R | ΔC | −55 °C to 85 °C | −15 | – | 15 | %", "Series resistance | ESR | 100 kHz | – | 3 | 5 | mΩ"),
-				Table{"Capacitance kept under direct voltage, low end, share of the value at 0 V", "Bias | Kept", []float64{1, 1}, []string{"1.0 V | 94 %", "2.0 V | 79 %", "3.0 V | 62 %", "4.0 V | 48 %", "6.3 V | 27 %"}},
+				Table{"Capacitance kept under direct voltage, low end, share of the value at 0 V", "Bias | Kept", []float64{1, 1}, []string{"0 V | 100 %", "1.0 V | 94 %", "2.0 V | 79 %", "3.0 V | 62 %", "4.0 V | 48 %", "6.3 V | 27 %"}},
 				Text("On a rail of 3.0 V nominal, 2.9 V to 3.1 V, at least 62 % is kept. The three losses, tolerance, temperature and bias, multiply.")}},
 			{"Ratings", []Item{Sub("Absolute maximum ratings"), ratings("Direct voltage | VR | – | 6.3 | V", "Temperature | T | −55 | 85 | °C")}},
 			{"Outline and typical application", []Item{Outline{Name: "0603", Kind: "chip", Length: 1.6, Width: 0.8, Height: 0.8}, Text("Used across the output of regulators and the supply of chips.")}},

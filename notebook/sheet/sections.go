@@ -1,6 +1,253 @@
 package sheet
 
-import "strings"
+import (
+	"context"
+	"math"
+	"sort"
+	"strconv"
+	"strings"
+)
 
-func sectionHeading(s string) (string, bool) { return "", false }
-func strongHeading(s string) bool            { return strings.TrimSpace(s) != "" }
+// SectionPage is a page that may hold a section, and why.
+type SectionPage struct {
+	Page  int
+	Label string
+	Sure  float64  // 0 to 1, to rank by; not a probability
+	Lines []string // lines that say so: of the page, of the contents, of the outline
+}
+
+// SectionFind is what was found of one section, best page first; no page means
+// it was not found.
+type SectionFind struct {
+	Section Section
+	Pages   []SectionPage
+}
+
+// Survey is a first look through a document.
+type Survey struct {
+	Info     Info
+	Sections []SectionFind // in the order of SectionList
+	NoText   []int         // counted pages without a text layer
+	Read     string        // "" or the program that read the pages without text
+	Bad      []string      // pages that could not be read, and why
+}
+
+// maxSectionPages is how many pages are named per section.
+const maxSectionPages = 5
+
+// Survey finds the six sections by headings, outline, contents and layout.
+// Errors: those of Inspect.
+func (l *Library) Survey(ctx context.Context, path string) (Survey, error) {
+	s, _, err := l.survey(ctx, path)
+	return s, err
+}
+
+// survey also gives what was seen on each page.
+func (l *Library) survey(ctx context.Context, path string) (Survey, []pageSignals, error) {
+	f, err := l.identify(path)
+	if err != nil {
+		return Survey{}, nil, err
+	}
+	c := l.content(f.sha)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if _, err := l.header(ctx, f, c); err != nil {
+		return Survey{Info: Info{SHA256: f.sha, TextPages: -1}}, nil, err
+	}
+	var s Survey
+	var pages []pageSignals
+	err = l.each(ctx, f, c, func(p *Page, err error) error {
+		switch {
+		case err != nil:
+			s.Bad = append(s.Bad, err.Error())
+			return nil
+		case len(p.Lines) == 0:
+			s.NoText = append(s.NoText, p.Number)
+			if q, ok := l.scanned(ctx, f, p, len(s.NoText)); ok {
+				p, s.Read = q, ocrProgram
+			} else {
+				return nil
+			}
+		}
+		pages = append(pages, readSignals(newView(p)))
+		return nil
+	})
+	if err != nil {
+		return s, nil, err
+	}
+	s.Info = l.info(f, c)
+	s.Sections = rank(pages, c.head)
+	return s, pages, nil
+}
+
+// each gives every page in order, or the lasting error of a page.
+func (l *Library) each(ctx context.Context, f file, c *content, fn func(*Page, error) error) error {
+	for n := 1; n <= c.head.Pages; n++ {
+		p, err := l.fetch(ctx, f, c, n)
+		if err != nil && !lasting(err) {
+			return err
+		}
+		if err := fn(p, err); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// rank adds up the signals of all pages and of the outline.
+func rank(pages []pageSignals, h *header) []SectionFind {
+	var all []signal
+	for _, p := range pages {
+		all = append(all, p.signals...)
+	}
+	all = append(all, outlineSignals(h)...)
+	all = append(all, contentsSignals(pages, h)...)
+	all = thinRunning(all)
+	var out []SectionFind
+	for _, sec := range SectionList() {
+		out = append(out, SectionFind{Section: sec, Pages: best(sec, all, h)})
+	}
+	return out
+}
+
+// best ranks the pages of one section.
+func best(sec Section, all []signal, h *header) []SectionPage {
+	type scored struct {
+		SectionPage
+		score float64
+		kinds map[signalKind]float64
+	}
+	by := map[int]*scored{}
+	for _, s := range all {
+		if s.section != sec {
+			continue
+		}
+		p := by[s.page]
+		if p == nil {
+			p = &scored{SectionPage: SectionPage{Page: s.page, Label: h.label(s.page)}, kinds: map[signalKind]float64{}}
+			by[s.page] = p
+		}
+		p.kinds[s.kind] = math.Max(p.kinds[s.kind], s.weight) // many signals of a kind count once
+		if len(p.Lines) < 4 && !contains(p.Lines, s.line) {
+			p.Lines = append(p.Lines, s.line)
+		}
+	}
+	var list []*scored
+	for _, p := range by {
+		for k := byHeading; k <= byCaption; k++ {
+			p.score += p.kinds[k]
+		}
+		p.Sure = math.Round(100*(1-math.Exp(-p.score/5))) / 100
+		list = append(list, p)
+	}
+	sort.Slice(list, func(i, j int) bool {
+		if list[i].score != list[j].score {
+			return list[i].score > list[j].score
+		}
+		return list[i].Page < list[j].Page
+	})
+	var out []SectionPage
+	for _, p := range list[:min(len(list), maxSectionPages)] {
+		out = append(out, p.SectionPage)
+	}
+	return out
+}
+
+func contains(list []string, s string) bool {
+	for _, t := range list {
+		if t == s {
+			return true
+		}
+	}
+	return false
+}
+
+func outlineSignals(h *header) []signal {
+	var out []signal
+	for _, o := range h.Outline {
+		if sec, exact, ok := sectionHeading(o.Title); ok && o.Page > 0 {
+			w := weightOutline
+			if !exact {
+				w *= 0.8
+			}
+			out = append(out, signal{section: sec, page: o.Page, weight: w, line: o.Title, kind: byOutline})
+		}
+	}
+	return out
+}
+
+// contentsSignals turns lines of contents into pages: by printed labels where
+// the file has them, else by the shift that leads most lines to a page with
+// such a heading.
+func contentsSignals(pages []pageSignals, h *header) []signal {
+	headed := map[Section]map[int]bool{}
+	for _, p := range pages {
+		for _, s := range p.signals {
+			if headed[s.section] == nil {
+				headed[s.section] = map[int]bool{}
+			}
+			headed[s.section][p.page] = true
+		}
+	}
+	var lines []contentsLine
+	for _, p := range pages {
+		lines = append(lines, p.contents...)
+	}
+	shift, most := 0, -1
+	for try := -2; try <= 60; try++ {
+		n := 0
+		for _, c := range lines {
+			if at, err := strconv.Atoi(c.label); err == nil && headed[c.section][at+try] {
+				n++
+			}
+		}
+		if n > most || n == most && try == 0 {
+			shift, most = try, n
+		}
+	}
+	var out []signal
+	for _, c := range lines {
+		at := 0
+		if h.Labels != nil {
+			if found := resolve(c.label, Query{}, h); len(found) > 0 {
+				at = found[0]
+			}
+		} else if n, err := strconv.Atoi(c.label); err == nil {
+			at = n + shift
+		}
+		if at >= 1 && at <= h.Pages {
+			out = append(out, signal{section: c.section, page: at, weight: weightContents, line: c.line, kind: byContents})
+		}
+	}
+	return out
+}
+
+// thinRunning takes the weight from headings that stand on many pages: they are
+// running heads, wherever they are set.
+func thinRunning(all []signal) []signal {
+	pages := map[string]map[int]bool{}
+	for _, s := range all {
+		if s.kind == byHeading {
+			k := string(s.section) + headingText(s.line)
+			if pages[k] == nil {
+				pages[k] = map[int]bool{}
+			}
+			pages[k][s.page] = true
+		}
+	}
+	out := make([]signal, 0, len(all))
+	for _, s := range all {
+		if s.kind == byHeading && len(pages[string(s.section)+headingText(s.line)]) > 6 {
+			s.weight = math.Min(s.weight, weightRunning)
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// sectionTitle says whether a line can only be a heading: the term alone, in
+// capitals or with capitals.
+func sectionTitle(s string) bool {
+	_, exact, ok := sectionHeading(s)
+	return ok && exact && strings.TrimSpace(s) != "" && s[:1] != strings.ToLower(s[:1])
+}

@@ -83,7 +83,7 @@ func (g *grid) ends(t *Table, l bodyLine) bool {
 	case sizeOf(l.words) > 1.3*sizeOf(inside(g.rows[t.headRow].words, t.left, t.right)) && len(chunks) <= 2 && len(l.words) <= 10:
 		return true
 	}
-	if _, ok := sectionHeading(text); ok && len(chunks) == 1 && l.words[0].r.x0 < t.Columns[0].head.x1 && len(l.words) <= 6 && strongHeading(text) {
+	if len(chunks) == 1 && l.words[0].r.x0 < t.Columns[0].head.x1 && sectionTitle(text) && sizeOf(l.words) > 1.05*sizeOf(inside(g.rows[t.headRow].words, t.left, t.right)) {
 		return true
 	}
 	for _, u := range g.headersAt(l.row) {
@@ -304,7 +304,7 @@ func (g *grid) titleAbove(t *Table, head int) string {
 			return ""
 		}
 		text := joinWords(words)
-		if _, ok := sectionHeading(text); ok || strings.HasPrefix(text, "Table ") {
+		if _, _, ok := sectionHeading(text); ok || strings.HasPrefix(text, "Table ") {
 			return text
 		}
 	}

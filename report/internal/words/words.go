@@ -116,11 +116,11 @@ func Reach(s eval.Span) string {
 // margin and what margin was asked.
 func Numbers(t *eval.Test) string {
 	value, limit, op := Sides(t)
-	out := value.Text
-	if r := Reach(value); r != "" && r != value.Text {
-		out += ": " + r
+	reach := Reach(value)
+	if reach == value.Text {
+		reach = ""
 	}
-	out += " " + draw.Sign(op) + " " + limit.Shown
+	out := Join("; ", Join(": ", value.Text, reach), "limit "+draw.Sign(op)+" "+limit.Shown)
 	if t.Margin != nil {
 		out = Join("; ", out, prefixed("margin ", t.Margin.Text), prefixed("asked ", t.Margin.Required))
 	}

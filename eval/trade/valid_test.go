@@ -1,0 +1,133 @@
+package trade
+
+import (
+	"flag"
+	"fmt"
+	"math/big"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+)
+
+var update = flag.Bool("update", false, "rewrite golden files")
+
+// TestOutsideValidity: outside its range a formula has no value, and the note
+// of the register says which condition failed.
+func TestOutsideValidity(t *testing.T) {
+	for text, reason := range map[string]string{
+		"buck_duty(3 V, 5 V)":                      "buck_duty is valid for V_in >= V_out",
+		"platinum_resistance(100 Ω, 900 °C)":       "platinum_resistance is valid for T <= 850 °C",
+		"track_current_outer(1 mm, 35 µm, 5 K)":    "track_current_outer is valid for ΔT >= 10 K",
+		"hold_up_time(1 mF, 1 W, 5 V, 3 V, 110 %)": "hold_up_time is valid for efficiency <= 1",
+		"electrolytic_life(2000 h, 85 °C, 105 °C)": "electrolytic_life is valid for T <= T_0",
+	} {
+		d := &noting{desk: newDesk(), notes: map[bound.Reg]string{}}
+		e, errs := formula.Parse(text)
+		require.Empty(t, errs)
+		v, errs := lang().Check(e, d, d.b)
+		require.Empty(t, errs)
+		_, _, _, undefined := bound.At(d.b.Extract(v.Reg), 0, nil)
+		require.NotNil(t, undefined, text)
+		require.Equal(t, reason, d.notes[undefined.Reg], text)
+	}
+}
+
+type noting struct {
+	*desk
+	notes map[bound.Reg]string
+}
+
+func (n *noting) Note(r bound.Reg, at *formula.Node, src, valid string) { n.notes[r] = valid }
+
+// TestDividerIsTight: both resistors stand twice in the formula, and the
+// range is still that of the corners (DIV-05), not of the pieces.
+func TestDividerIsTight(t *testing.T) {
+	d := newDesk()
+	d.give(t, "V", "5 V")
+	r := func(name string, i int) {
+		d.give(t, name, "10 kΩ")
+		v := d.vals[name]
+		v.Reg, v.Fixed = d.b.Var(i), false
+		d.vals[name] = v
+	}
+	r("R1", 0)
+	r("R2", 1)
+	e, errs := formula.Parse("divider_voltage(V, R1, R2)")
+	require.Empty(t, errs)
+	v, errs := lang().Check(e, d, d.b)
+	require.Empty(t, errs)
+	in := bound.Input{Lo: big.NewRat(9900, 1), Hi: big.NewRat(10100, 1), SureLo: big.NewRat(9900, 1), SureHi: big.NewRat(10100, 1)}
+	x := bound.Range(d.b.Extract(v.Reg), 0, []bound.Input{in, in}, bound.Options{})
+	require.InDelta(t, 2.475, x.Lo.Outer, 1e-12)
+	require.InDelta(t, 2.525, x.Hi.Outer, 1e-12)
+}
+
+// TestWrongArguments: an argument of another kind is named with what it
+// should be.
+func TestWrongArguments(t *testing.T) {
+	d := newDesk()
+	for text, code := range map[string]string{
+		"divider_voltage(5 V, 10 kΩ)":              "function-arguments",
+		"divider_voltage(5 V, 10 kΩ, 3 V)":         "function-argument",
+		"junction_temperature(40 K, 1 W, 100 K/W)": "",
+		"junction_temperature(40 °C, 1 W, 100 Ω)":  "function-argument",
+		"resistor_power(230 V rms, 50 Ω)":          "function-argument",
+		"divder_voltage(5 V, 10 kΩ, 3 kΩ)":         "function-unknown",
+		"thermal_noise(1 kΩ, 1 kHz, 25 °C, 3)":     "function-arguments",
+		"ntc_resistance(10 kΩ, 3977 K, 85 °C)":     "",
+		"track_width_outer(1 A, 35 µm, 10 °C)":     "function-argument",
+	} {
+		e, errs := formula.Parse(text)
+		require.Empty(t, errs, text)
+		_, errs = lang().Check(e, d, d.b)
+		if code == "" {
+			require.Empty(t, errs, text)
+			continue
+		}
+		require.NotEmpty(t, errs, text)
+		require.Equal(t, code, errs[0].Code, text)
+		if code == "function-unknown" {
+			require.Contains(t, errs[0].Hint, "divider_voltage")
+		} else {
+			require.Contains(t, errs[0].Hint, "(")
+		}
+	}
+}
+
+// TestHelp shows the whole table as help prints it.
+func TestHelp(t *testing.T) {
+	var b strings.Builder
+	heading := ""
+	for _, f := range Functions() {
+		if f.Group != heading {
+			heading = f.Group
+			fmt.Fprintf(&b, "\n%s\n", heading)
+		}
+		fmt.Fprintf(&b, "  %s: %s\n    = %s", f.Name, f.Doc, f.Body)
+		if f.Unit != "" {
+			fmt.Fprintf(&b, "  [%s]", f.Unit)
+		}
+		b.WriteString("\n")
+		for _, p := range f.Params {
+			fmt.Fprintf(&b, "    %s [%s] %s", p.Name, p.Unit, p.Doc)
+			if p.Default != "" {
+				fmt.Fprintf(&b, " (%s if left out)", p.Default)
+			}
+			b.WriteString("\n")
+		}
+		fmt.Fprintf(&b, "    valid: %s\n    source: %s\n", f.ValidText, f.Source)
+	}
+	golden := filepath.Join("..", "..", "testdata", "trade", "formulas.golden")
+	if *update {
+		require.NoError(t, os.WriteFile(golden, []byte(b.String()), 0o644))
+	}
+	want, err := os.ReadFile(golden)
+	require.NoError(t, err)
+	require.Equal(t, string(want), b.String())
+}

@@ -1,0 +1,119 @@
+package sheet
+
+import (
+	"regexp"
+	"strings"
+)
+
+// Section is one of the six things an engineer looks for first.
+type Section string
+
+// The six sections of a first look.
+const (
+	SectionOrdering    Section = "ordering"    // ordering code and options
+	SectionPackage     Section = "package"     // package and mechanical data
+	SectionPins        Section = "pins"        // pins and their functions
+	SectionElectrical  Section = "electrical"  // characteristics and operating conditions
+	SectionRatings     Section = "ratings"     // absolute maximum ratings
+	SectionApplication Section = "application" // typical application circuit
+)
+
+// SectionList gives the sections in the order in which they are reported.
+func SectionList() []Section {
+	return []Section{SectionOrdering, SectionPackage, SectionPins, SectionElectrical, SectionRatings, SectionApplication}
+}
+
+// headingTerms are the trade's headings for the sections (common practice;
+// "limiting values" is the term of IEC 60134).
+var headingTerms = map[Section][]string{
+	SectionOrdering: {"ordering information", "order information", "ordering code", "ordering codes", "order code", "order codes", "ordering guide", "order numbers", "ordering numbers", "ordering", "device options", "product options", "ordering options", "available options",
+		"part numbering", "part number system", "part numbering system", "product selection", "selection guide", "device selection", "device ordering", "product identification", "orderable devices", "order options", "ordering details", "type number", "device summary"},
+	SectionPackage: {"package outline", "package outlines", "package information", "package dimensions", "package drawing", "package drawings", "package data", "package details", "mechanical data", "mechanical information", "mechanical dimensions", "mechanical drawing", "outline drawing",
+		"outline dimensions", "outline drawings", "physical dimensions", "package mechanical data", "case outline", "package and mechanical data", "packaging information", "package description", "mechanical characteristics", "dimensions", "housing"},
+	SectionPins: {"pin configuration", "pin configurations", "pin configuration and functions", "pin description", "pin descriptions", "pin function", "pin functions", "pin function descriptions", "pinning", "pinning information", "pinout", "pin assignment", "pin assignments", "pin definitions",
+		"pin definition", "pin information", "pin connections", "connection diagram", "terminal functions", "terminal configuration", "terminal assignment", "terminals", "signal descriptions", "pin list", "pins", "pin names and functions", "pin out"},
+	SectionElectrical: {"electrical characteristics", "electrical specifications", "electrical specification", "electrical parameters", "dc characteristics", "ac characteristics", "dc electrical characteristics", "ac electrical characteristics", "static characteristics", "dynamic characteristics",
+		"static and dynamic characteristics", "dc and ac characteristics", "characteristics", "specifications", "recommended operating conditions", "operating conditions", "operating ratings", "recommended operating ratings", "operating range", "operating ranges", "recommended conditions", "switching characteristics",
+		"timing characteristics", "performance characteristics", "technical data", "power supply characteristics", "thermal information", "thermal characteristics", "thermal resistance", "thermal data"},
+	SectionRatings: {"absolute maximum ratings", "absolute maximum rating", "absolute ratings", "maximum ratings", "limiting values", "absolute limits", "absolute limiting values", "stress ratings", "absolute maximum", "maximum limits"},
+	SectionApplication: {"typical application circuit", "typical application circuits", "typical application", "typical applications", "application circuit", "application circuits", "application information", "application schematic", "application diagram", "typical circuit", "reference circuit",
+		"application example", "application examples", "basic application", "basic application circuit", "recommended circuit", "application hints", "applications information", "connection example", "typical operating circuit", "application and implementation", "application notes", "recommended application circuit", "typical connection"},
+}
+
+// operatingTerms are headings of tables of operating limits.
+var operatingTerms = []string{"recommended operating", "operating conditions", "operating ratings", "operating range", "recommended conditions"}
+
+var (
+	numbering   = regexp.MustCompile(`^(section |chapter )?([0-9]{1,2}|[a-z])(\.[0-9]{1,2})*[.)]?\s+`)
+	leader      = regexp.MustCompile(`[ .·…_]*[.…]{3,}[ .·…_]*([0-9]{1,4}|[ivxlc]{1,6})$|\s([0-9]{1,4})$`)
+	afterPhrase = regexp.MustCompile(`^\s*([(\[:–—-]|at |for |of |over |\(?cont|continued|table|tables|$)`)
+	captionHead = regexp.MustCompile(`^(figure|fig\.?|table|tab\.?)\s*[0-9]+[-.0-9a-z]*\s*[:.–-]?\s*`)
+)
+
+// headingText brings a line to the form in which headings are compared.
+func headingText(s string) string {
+	t := strings.ToLower(strings.Join(strings.Fields(foldString(s)), " "))
+	return numbering.ReplaceAllString(t, "")
+}
+
+// sectionHeading reads a line as the heading of a section. exact says that
+// nothing but the term stands there.
+func sectionHeading(s string) (sec Section, exact, ok bool) {
+	if len(s) > 120 {
+		return "", false, false
+	}
+	t := headingText(s)
+	bare := strings.Trim(strings.TrimRight(t, "0123456789"), " .:*()[]")
+	best := 0
+	for _, section := range SectionList() {
+		for _, term := range headingTerms[section] {
+			switch {
+			case bare == term:
+				return section, true, true
+			case len(term) <= best || !strings.Contains(term, " "):
+				continue
+			case strings.HasPrefix(t, term) && afterPhrase.MatchString(t[len(term):]) && strings.Count(t, " ") < 12:
+				sec, best, ok = section, len(term), true
+			case strings.HasSuffix(bare, " "+term) && strings.Count(bare, " ") <= strings.Count(term, " ")+3 && titled(s):
+				sec, best, ok = section, len(term), true
+			}
+		}
+	}
+	return sec, false, ok
+}
+
+// titled says whether the first word of a line begins with a capital or digit,
+// and the line does not end like a sentence.
+func titled(s string) bool {
+	s = strings.TrimSpace(s)
+	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, ";") || strings.HasSuffix(s, ",") {
+		return false
+	}
+	for _, w := range strings.Fields(s) {
+		if len(w) > 3 && w == strings.ToLower(w) && !hasDigit(w) {
+			return false // running text
+		}
+	}
+	return true
+}
+
+// isOperating says whether a heading is of operating conditions.
+func isOperating(s string) bool {
+	t := headingText(s)
+	for _, term := range operatingTerms {
+		if strings.Contains(t, term) {
+			return true
+		}
+	}
+	return false
+}
+
+// captionOf strips "Figure 7." and says whether there was such a beginning.
+func captionOf(s string) (rest string, ok bool) {
+	t := strings.ToLower(strings.Join(strings.Fields(foldString(s)), " "))
+	m := captionHead.FindString(t)
+	if m == "" {
+		return s, false
+	}
+	return t[len(m):], true
+}

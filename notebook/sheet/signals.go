@@ -1,0 +1,210 @@
+package sheet
+
+import (
+	"strconv"
+	"strings"
+)
+
+// signal is one reason to take a page for a section.
+type signal struct {
+	section Section
+	page    int
+	weight  float64
+	line    string // as it stands on the page
+	y       float64
+	kind    signalKind
+}
+
+type signalKind uint8
+
+const (
+	byHeading signalKind = iota
+	byOutline
+	byContents
+	byTable
+	byCaption
+)
+
+// Weights, set on the project's own corpus and meant only to rank.
+const (
+	weightHeading  = 5.0 // set in larger type
+	weightPlain    = 2.5 // a heading in the size of the text
+	weightRunning  = 1.0 // in the running head of the page
+	weightOutline  = 4.0
+	weightContents = 2.0
+	weightTable    = 3.0
+	weightCaption  = 2.5
+)
+
+// pageSignals are those of one page, without the outline.
+type pageSignals struct {
+	page     int
+	signals  []signal
+	contents []contentsLine
+	headings []heading // of any kind, to know where a section ends
+	words    int
+	tables   []*Table
+}
+
+// heading is a line set as a heading.
+type heading struct {
+	text    string
+	y       float64
+	x0, x1  float64
+	section Section // "" if it is none of the six
+}
+
+// contentsLine is a line of a table of contents.
+type contentsLine struct {
+	section Section
+	label   string
+	line    string
+}
+
+// readSignals looks at one page.
+func readSignals(v *view) pageSignals {
+	g := v.grid()
+	s := pageSignals{page: v.page.Number}
+	body := bodySize(g)
+	height := v.page.Height
+	if g.turn&1 == 1 {
+		height = v.page.Width
+	}
+	for i, r := range g.rows {
+		s.words += len(r.words)
+		for _, c := range chunksOf(r.words) {
+			s.line(g, i, c, body, height)
+		}
+	}
+	if len(s.contents) >= 3 { // a page of contents: its lines are no headings
+		s.signals, s.headings = nil, nil
+		return s
+	}
+	s.contents = nil
+	s.tables = v.tables()
+	for _, t := range s.tables {
+		s.table(t, v)
+	}
+	return s
+}
+
+// bodySize is the size of most of the type on a page.
+func bodySize(g *grid) float64 {
+	counts := map[int]int{}
+	best := 0
+	for _, r := range g.rows {
+		for _, w := range r.words {
+			k := int(w.size*2 + 0.5)
+			counts[k] += len(w.text)
+			if counts[k] > counts[best] || counts[k] == counts[best] && k < best {
+				best = k
+			}
+		}
+	}
+	return float64(best) / 2
+}
+
+// line reads one phrase as a heading, a caption or a line of contents.
+func (s *pageSignals) line(g *grid, row int, c chunk, body, height float64) {
+	text := c.text()
+	if len(text) < 4 || len(text) > 160 {
+		return
+	}
+	if m := leader.FindStringSubmatch(foldString(text)); m != nil {
+		whole := strings.TrimSpace(foldString(text)[:len(foldString(text))-len(m[0])])
+		if sec, _, ok := sectionHeading(whole); ok {
+			s.contents = append(s.contents, contentsLine{sec, m[1] + m[2], text})
+			return
+		}
+	} else if row < len(g.rows) && len(g.rows[row].words) > len(c.words) {
+		if sec, _, ok := sectionHeading(text); ok {
+			if label, ok := pageAtEnd(g.rows[row].words, c); ok {
+				s.contents = append(s.contents, contentsLine{sec, label, g.rows[row].text()})
+				return
+			}
+		}
+	}
+	s.heading(text, c, body, height)
+}
+
+// pageAtEnd gives the number that ends a row after a wide gap.
+func pageAtEnd(words []cellWord, c chunk) (string, bool) {
+	last := words[len(words)-1]
+	if _, err := strconv.Atoi(last.text); err != nil || len(last.text) > 4 || last.r.x0 <= c.r.x1+3*emOf(last.size) {
+		return "", false
+	}
+	return last.text, true
+}
+
+// heading adds a heading or caption.
+func (s *pageSignals) heading(text string, c chunk, body, height float64) {
+	size := 0.0
+	for _, w := range c.words {
+		size = max(size, w.size)
+	}
+	large := size > 1.12*body
+	running := c.r.y1 < 0.06*height || c.r.y0 > 0.95*height
+	if rest, ok := captionOf(text); ok {
+		if sec, _, ok := sectionHeading(rest); ok {
+			s.signals = append(s.signals, signal{sec, s.page, weightCaption, text, c.r.y0, byCaption})
+		}
+		return
+	}
+	sec, exact, ok := sectionHeading(text)
+	if !ok {
+		if large && !running && len(c.words) <= 10 && titled(text) {
+			s.headings = append(s.headings, heading{text: text, y: c.r.y0, x0: c.r.x0, x1: c.r.x1})
+		}
+		return
+	}
+	weight := weightPlain
+	switch {
+	case running:
+		weight = weightRunning
+	case large:
+		weight = weightHeading
+	case !exact && !titled(text), exact && c.words[0].text == strings.ToLower(c.words[0].text):
+		return // running text that names a section
+	}
+	if !exact {
+		weight *= 0.8
+	}
+	s.signals = append(s.signals, signal{sec, s.page, weight, text, c.r.y0, byHeading})
+	if !running {
+		s.headings = append(s.headings, heading{text: text, y: c.r.y0, x0: c.r.x0, x1: c.r.x1, section: sec})
+	}
+}
+
+// table adds what the columns of a table say.
+func (s *pageSignals) table(t *Table, v *view) {
+	line := v.grid().rows[t.headRow].text()
+	sec := Section("")
+	switch {
+	case t.column(KindOrder) >= 0:
+		sec = SectionOrdering
+	case (t.column(KindPin) >= 0 || t.column(KindPinName) >= 0) && (t.column(KindFunction) >= 0 || t.column(KindType) >= 0 || t.column(KindPinName) >= 0 && t.column(KindPin) >= 0):
+		sec = SectionPins
+	case t.hasLimits():
+		sec = SectionElectrical
+		if head := s.headingOver(t); head != nil && head.section != "" {
+			sec = head.section
+		}
+	case t.column(KindPackage) >= 0:
+		sec = SectionPackage
+	default:
+		return
+	}
+	s.signals = append(s.signals, signal{sec, s.page, weightTable, line, t.top, byTable})
+}
+
+// headingOver finds the nearest heading above a table on its page.
+func (s *pageSignals) headingOver(t *Table) *heading {
+	var best *heading
+	for i := range s.headings {
+		h := &s.headings[i]
+		if h.y < t.top && (best == nil || h.y > best.y) {
+			best = h
+		}
+	}
+	return best
+}

@@ -1,0 +1,175 @@
+// Package junit writes a Record in the XML form of test reports that build
+// servers read: a claim is a test case. There is no standard of it; the form
+// is the common denominator of what build servers document (common practice).
+package junit
+
+import (
+	"encoding/xml"
+	"fmt"
+	"io"
+	"strings"
+
+	"guardband/eval"
+	"guardband/report/internal/words"
+)
+
+type suites struct {
+	XMLName  xml.Name `xml:"testsuites"`
+	Name     string   `xml:"name,attr"`
+	Tests    int      `xml:"tests,attr"`
+	Failures int      `xml:"failures,attr"`
+	Errors   int      `xml:"errors,attr"`
+	Skipped  int      `xml:"skipped,attr"`
+	Suites   []suite  `xml:"testsuite"`
+}
+
+type suite struct {
+	Name     string `xml:"name,attr"`
+	Tests    int    `xml:"tests,attr"`
+	Failures int    `xml:"failures,attr"`
+	Errors   int    `xml:"errors,attr"`
+	Skipped  int    `xml:"skipped,attr"`
+	Cases    []test `xml:"testcase"`
+}
+
+type test struct {
+	Name    string  `xml:"name,attr"`
+	Class   string  `xml:"classname,attr"`
+	File    string  `xml:"file,attr,omitempty"`
+	Line    int     `xml:"line,attr,omitempty"`
+	Failure *result `xml:"failure"`
+	Error   *result `xml:"error"`
+	Skipped *result `xml:"skipped"`
+	Out     string  `xml:"system-out,omitempty"`
+}
+
+type result struct {
+	Message string `xml:"message,attr"`
+	Type    string `xml:"type,attr,omitempty"`
+	Text    string `xml:",chardata"`
+}
+
+// Options of the report. The zero value counts open claims as failures, as
+// the exit code does.
+type Options struct {
+	AllowOpen bool // open claims are skipped test cases
+}
+
+// Write writes the report: one suite of written claims, one of built-in
+// checks, one of the notebook's errors. Failed claims are failures; waived
+// and skipped ones are skipped with their reason. It fails where w fails.
+func Write(w io.Writer, r *eval.Record, opt Options) error {
+	all := suites{Name: clean(r.Design.Title)}
+	groups := []*suite{{Name: "claims"}, {Name: "built-in checks"}, {Name: "notebook"}}
+	for i := range r.Claims {
+		c := &r.Claims[i]
+		to := groups[0]
+		if c.Kind == "built-in" {
+			to = groups[1]
+		}
+		to.add(caseOf(c, opt))
+	}
+	for _, d := range r.Diagnostics {
+		if d.Severity != "error" {
+			continue
+		}
+		t := test{Name: clean(fmt.Sprintf("%s:%d:%d %s", d.File, d.Line, d.Column, d.Code)), Class: "notebook", File: clean(d.File), Line: d.Line}
+		t.Error = &result{Message: clean(d.Message), Type: clean(d.Code), Text: lines(d.Source, d.Hint)}
+		groups[2].add(t)
+	}
+	for _, g := range groups {
+		if g.Tests > 0 {
+			all.Suites = append(all.Suites, *g)
+		}
+		all.Tests, all.Failures = all.Tests+g.Tests, all.Failures+g.Failures
+		all.Errors, all.Skipped = all.Errors+g.Errors, all.Skipped+g.Skipped
+	}
+	if _, err := io.WriteString(w, xml.Header); err != nil {
+		return fmt.Errorf("writing the JUnit report: %w", err)
+	}
+	e := xml.NewEncoder(w)
+	e.Indent("", "  ")
+	if err := e.Encode(all); err != nil {
+		return fmt.Errorf("writing the JUnit report: %w", err)
+	}
+	_, err := io.WriteString(w, "\n")
+	return err
+}
+
+func (s *suite) add(t test) {
+	s.Cases = append(s.Cases, t)
+	s.Tests++
+	switch {
+	case t.Failure != nil:
+		s.Failures++
+	case t.Error != nil:
+		s.Errors++
+	case t.Skipped != nil:
+		s.Skipped++
+	}
+}
+
+func caseOf(c *eval.Claim, opt Options) test {
+	t := test{Name: clean(c.ID), Class: clean(orElse(c.Check, "claims"))}
+	if c.Position != nil {
+		t.File, t.Line = clean(c.Position.File), c.Position.Line
+	}
+	res := &result{Message: clean(words.Join(" ", c.Headline)), Type: string(c.Verdict), Text: detail(c)}
+	switch {
+	case c.Verdict == eval.Failed, c.Verdict == eval.Open && !opt.AllowOpen:
+		t.Failure = res
+	case c.Verdict == eval.Passed:
+		t.Out = detail(c)
+	default:
+		t.Skipped = res
+	}
+	return t
+}
+
+func orElse(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a
+}
+
+// detail is the claim's sentence, numbers, corners and open points, a line each.
+func detail(c *eval.Claim) string {
+	out := []string{c.Statement}
+	for i := range c.Criteria {
+		k := &c.Criteria[i]
+		for j := range k.Tests {
+			out = append(out, words.Numbers(&k.Tests[j]))
+		}
+		if s := words.Corner(k); s != "" {
+			out = append(out, words.CornerName(k)+": "+s)
+		}
+	}
+	for _, o := range words.OpenPoints(c) {
+		out = append(out, o.Reason+": "+o.Text, words.Settle(o))
+	}
+	if c.Waiver != nil {
+		out = append(out, fmt.Sprintf("waiver until %s, %s: %s", c.Waiver.Until, c.Waiver.Person, c.Waiver.Reason))
+	}
+	for _, ct := range c.Cites {
+		out = append(out, words.Join(" ", ct.Source, ct.Page)+": "+ct.Text)
+	}
+	return lines(out...)
+}
+
+func lines(ss ...string) string {
+	for i := range ss {
+		ss[i] = clean(ss[i])
+	}
+	return words.Join("\n", ss...)
+}
+
+// clean makes s visible and fit for XML 1.0.
+func clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r == 0xfffe || r == 0xffff {
+			return 0xfffd
+		}
+		return r
+	}, words.Visible(s))
+}

@@ -1,0 +1,112 @@
+package terminal
+
+import (
+	"bytes"
+	"flag"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/eval"
+	"guardband/report/internal/fixture"
+)
+
+var update = flag.Bool("update", false, "write the golden files")
+
+func listed(t *testing.T, r *eval.Record, opt Options) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, Write(&b, r, opt))
+	return b.String()
+}
+
+func TestGolden(t *testing.T) {
+	fixture.Golden(t, "../..", "small.golden.txt", []byte(listed(t, fixture.Small(), Options{})), *update)
+	fixture.Golden(t, "../..", "small-verbose.golden.txt", []byte(listed(t, fixture.Small(), Options{Verbose: true, Width: 80})), *update)
+	fixture.Golden(t, "../..", "empty.golden.txt", []byte(listed(t, fixture.Empty(), Options{})), *update)
+}
+
+func TestNoLineIsWiderThanAsked(t *testing.T) {
+	for _, w := range []int{0, 1, 40, 64, 100, 300} {
+		limit := w
+		switch {
+		case w == 0 || w > 100:
+			limit = 100
+		case w < 40:
+			limit = 40
+		}
+		for name, r := range map[string]*eval.Record{"small": fixture.Small(), "hostile": fixture.Hostile(), "failures": fixture.Failures()} {
+			for _, line := range strings.Split(listed(t, r, Options{Width: w, Verbose: true}), "\n") {
+				require.LessOrEqual(t, width(line), limit, "%s at %d: %q", name, w, line)
+			}
+		}
+	}
+}
+
+func TestHostileTextSendsNoControls(t *testing.T) {
+	out := listed(t, fixture.Hostile(), Options{Verbose: true})
+	require.True(t, utf8.ValidString(out))
+	for _, r := range out {
+		require.False(t, r < ' ' && r != '\n' || r == 0x7f || r == 0x202e, "%U", r)
+	}
+}
+
+func TestColourOnlyRepeats(t *testing.T) {
+	plain := listed(t, fixture.Small(), Options{})
+	painted := listed(t, fixture.Small(), Options{Color: true})
+	require.Contains(t, painted, "\x1b[1;31mfailed\x1b[0m")
+	require.Equal(t, plain, regexp.MustCompile("\x1b\\[[0-9;]*m").ReplaceAllString(painted, ""))
+}
+
+func TestMaxCountsWhatItLeavesOut(t *testing.T) {
+	out := listed(t, fixture.Failures(), Options{Max: 2})
+	require.Equal(t, 2, strings.Count(out, "\nfailed   ")+strings.Count(out[:9], "failed   "))
+	require.Contains(t, out, "and 15 more failed")
+	require.Contains(t, out, "47 claims: 17 failed, 17 open, 9 waived, 3 passed, 1 skipped; 0 errors, 1 warning\n")
+}
+
+func TestOrderAndEnd(t *testing.T) {
+	out := listed(t, fixture.Small(), Options{})
+	at := func(s string) int {
+		i := strings.Index(out, s)
+		require.GreaterOrEqual(t, i, 0, s)
+		return i
+	}
+	require.Less(t, at("WARNING lithium-ion battery"), at("failed   dropout"))
+	require.Less(t, at("failed   dropout"), at("open     sleep-sum"))
+	require.Less(t, at("open     sleep-sum"), at("waived   regulator-current"))
+	require.Less(t, at("waived   regulator-current"), at("passed   supply-inside"))
+	require.Less(t, at("To look up"), at("7 claims:"))
+	require.True(t, strings.HasSuffix(out, "1 warning\n"))
+}
+
+func TestWrap(t *testing.T) {
+	for _, c := range []struct {
+		in   string
+		w    int
+		want []string
+	}{
+		{"", 20, []string{""}},
+		{"one two three", 8, []string{"one two", "three"}},
+		{"margin 31.5 mV left", 12, []string{"margin", "31.5 mV left"}},
+		{"abcdefghijkl", 8, []string{"abcdefgh", "ijkl"}},
+		{"漢字漢字漢", 8, []string{"漢字漢字", "漢"}},
+		{"e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e", 8, []string{"e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301e\u0301", "e"}},
+	} {
+		require.Equal(t, c.want, wrap(c.in, c.w), c.in)
+	}
+}
+
+func BenchmarkWrite(b *testing.B) {
+	r := fixture.Many(2000)
+	for b.Loop() {
+		var out bytes.Buffer
+		if err := Write(&out, r, Options{Verbose: true}); err != nil {
+			b.Fatal(err)
+		}
+		b.SetBytes(int64(out.Len()))
+	}
+}
