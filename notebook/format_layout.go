@@ -12,6 +12,7 @@ type laidLine struct {
 	indent  string
 	cols    []string // aligned; the last one is the body
 	glue    string   // between the last aligned column and the body
+	class   string   // lines of one class share the columns after the first
 	tail    string   // citations, aligned where it can be
 	comment string
 }
@@ -29,6 +30,8 @@ const (
 const (
 	tailColumn = 76 // citations stand at this column at most; longer bodies push their own
 	cellColumn = 44 // a wider cell of a row does not widen the column
+	labelLeast = 9  // values of attributes start at column 11 at the least
+	labelMost  = 10 // and a longer label, colon included, pushes its own value
 	contIndent = "    "
 	rowIndent  = "  "
 )
@@ -198,6 +201,7 @@ func (f *former) row(i int, e *Entry, indent string) {
 	}
 	body, tail, comment := f.split(i, e)
 	var cols []string
+	class := ""
 	src := &Source{text: body}
 	t := Text{S: body, Src: src}
 	switch {
@@ -209,12 +213,15 @@ func (f *former) row(i int, e *Entry, indent string) {
 		cols = wordColumns(t, 0, 1)
 	default:
 		cols = cellColumns(t)
+		if e.Placement != nil && e.Placement.Kind != "" {
+			class = "kind"
+		}
 	}
 	if cols == nil {
 		f.out[i].indent = indent
 		return
 	}
-	f.out[i] = laidLine{form: rowForm, indent: indent, cols: cols, glue: "  ", tail: tidy(tail), comment: comment}
+	f.out[i] = laidLine{form: rowForm, indent: indent, cols: cols, class: class, glue: "  ", tail: tidy(tail), comment: comment}
 }
 
 // numberWords is how many words the numbers of a pin take.
@@ -277,9 +284,9 @@ func cellColumns(t Text) []string {
 // align gives the lines their columns, run by run.
 func align(lines []laidLine) []string {
 	out := make([]string, len(lines))
-	labelWidth := 0
+	labelWidth := labelLeast
 	for _, l := range lines {
-		if l.form == attrForm {
+		if l.form == attrForm && cellsWide(l.cols[0]) <= labelMost {
 			labelWidth = max(labelWidth, cellsWide(l.cols[0]))
 		}
 	}
@@ -320,29 +327,35 @@ func alignRun(run []laidLine, labelWidth int) {
 	if run[0].form == verbatim {
 		return
 	}
-	var widths []int
+	widths := map[string]int{}
+	key := func(l laidLine, k int) string {
+		if k == 0 || l.form != rowForm {
+			return string(rune('0' + k))
+		}
+		return string(rune('0'+k)) + l.class
+	}
 	for _, l := range run {
 		for k, c := range l.cols[:len(l.cols)-1] {
-			if k == len(widths) {
-				widths = append(widths, 0)
-			}
-			if w := cellsWide(c); w <= cellColumn || run[0].form != rowForm {
-				widths[k] = max(widths[k], w)
+			if w := cellsWide(c); w <= cellColumn || l.form != rowForm {
+				widths[key(l, k)] = max(widths[key(l, k)], w)
 			}
 		}
 	}
 	if run[0].form == attrForm {
-		widths[0] = labelWidth
+		widths["0"] = labelWidth
 	}
 	for i := range run {
 		l := &run[i]
 		l.cols = slices.Clone(l.cols)
 		for k := range l.cols[:len(l.cols)-1] {
-			glue := l.glue
+			glue, width := l.glue, widths[key(*l, k)]
 			if l.form == defForm && k < len(l.cols)-2 {
 				glue = " "
 			}
-			l.cols[k] = padTo(l.cols[k], widths[k]) + glue
+			if l.form == rowForm && k > 1 {
+				width = 0
+			}
+			l.cols[k] = padTo(l.cols[k], width) + glue
 		}
 	}
 }

@@ -27,7 +27,7 @@ var arrows = map[string][]string{
 	"report/json":             {"eval"},
 	"report/terminal":         {"eval"},
 	"report/markdown":         {"eval"},
-	"report/badge":            {"eval"},
+	"report/badge":            {"eval", "report/draw"},
 	"report/junit":            {"eval"},
 	"report/sarif":            {"eval"},
 	"examples/sheets":         {},

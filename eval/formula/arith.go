@@ -78,16 +78,12 @@ func (c *checker) negate(n *Node) Value {
 	if !ok {
 		return Value{}
 	}
-	switch a.Type.Kind {
-	case units.Point:
-		c.fail(n, "type-point", "a temperature on a scale has no opposite: `"+c.typed(n.Args[0])+"` is a point", "write the sign into the number, or subtract from another temperature")
+	typ, err := units.Negate(a.Type, c.typed(n.Args[0]))
+	if err != nil {
+		c.typeError(n, err)
 		return Value{}
-	case units.Level:
-		c.fail(n, "type-level", "an absolute level has no opposite", "write the sign into the number, or use a difference in dB")
-		return Value{}
-	case units.Kelvin:
-		a.Type.Kind = units.Plain
 	}
+	a.Type = typ
 	a.Reg = c.b.Unary(bound.OpNeg, a.Reg)
 	a.Given = a.Given && n.Args[0].Kind == NodeLiteral
 	a.Lo, a.Hi, a.Fields = nil, nil, nil
@@ -112,8 +108,13 @@ func (c *checker) power(n *Node, a, b Value) Value {
 	if !constant {
 		return c.realPower(n, a, b)
 	}
-	t, ok := c.powerType(n, a, num, half)
-	if !ok {
+	den := 1
+	if half {
+		den = 2
+	}
+	t, err := units.Power(a.Type, num, den, c.typed(n.Args[0]))
+	if err != nil {
+		c.typeError(n, err)
 		return Value{}
 	}
 	v := Value{Class: Number, Type: t, Fixed: a.Fixed}
@@ -139,42 +140,6 @@ func halves(r *big.Rat) (num int, half, ok bool) {
 		return 0, false, false
 	}
 	return int(n), d.Int64() == 2, true
-}
-
-// powerType is the type of a to the num, or num/2 where half.
-func (c *checker) powerType(n *Node, a Value, num int, half bool) (units.Type, bool) {
-	if a.Type.Kind == units.Point || a.Type.Kind >= units.LevelStep || a.Type.Wave != units.NoWave {
-		return c.productType(n, a, num, half)
-	}
-	den := 1
-	if half {
-		den = 2
-	}
-	d, ok := a.Type.Dim.Pow(num, den)
-	if !ok {
-		c.fail(n, "power-dimension", "this power of "+a.Type.Words()+" has no dimension", "")
-	}
-	return units.Type{Dim: d}, ok
-}
-
-// productType treats points, levels and tagged quantities as the product
-// x * x would be; other powers of them mean nothing.
-func (c *checker) productType(n *Node, a Value, num int, half bool) (units.Type, bool) {
-	base := c.typed(n.Args[0])
-	if num == 2 && !half {
-		t, err := units.Combine("*", a.Type, a.Type, base, base)
-		if err == nil {
-			return t, true
-		}
-		c.typeError(n, err)
-		return units.Type{}, false
-	}
-	hint := ""
-	if a.Type.Kind == units.Point {
-		hint = "kelvin(" + base + ") is the temperature above absolute zero, to calculate with"
-	}
-	c.fail(n, "power-base", "this power of "+a.Type.Words()+" means nothing", hint)
-	return units.Type{}, false
 }
 
 // realPower is a power whose exponent is no whole or half number.

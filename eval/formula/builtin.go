@@ -130,14 +130,14 @@ func (c *checker) sqrt(n *Node) Value {
 	if !ok || c.onScale(n, v) {
 		return Value{}
 	}
-	d, whole := v.Type.Dim.Pow(1, 2)
-	if !whole || v.Type.Kind >= units.LevelStep || v.Type.Wave != units.NoWave {
-		c.fail(n.Args[0], "function-argument", v.Type.Words()+" has no square root", "")
+	typ, err := units.Power(v.Type, 1, 2, c.typed(n.Args[0]))
+	if err != nil {
+		c.fail(n.Args[0], err.Code, err.Msg, err.Hint)
 		return Value{}
 	}
 	r := c.b.Unary(bound.OpSqrt, v.Reg)
 	c.noteAt(r, n)
-	return Value{Class: Number, Type: units.Type{Dim: d}, Reg: r, Fixed: v.Fixed}
+	return Value{Class: Number, Type: typ, Reg: r, Fixed: v.Fixed}
 }
 
 // another makes a fresh copy of a value's inputs.

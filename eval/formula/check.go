@@ -243,17 +243,13 @@ func (c *checker) conditional(n *Node) Value {
 	return Value{Class: Number, Type: t, Reg: c.b.If(cond.Reg, a.Reg, b.Reg), Unit: commonUnit(a, b), Fixed: cond.Fixed && a.Fixed && b.Fixed}
 }
 
-// common is the type of a number that may be a or b: they must be comparable,
-// and kelvin gives way to point or difference.
+// common is the type of a number that may be a or b, which must be comparable.
 func (c *checker) common(n *Node, a, b Value, at, bt string) (units.Type, bool) {
-	if _, err := units.Combine("<=", a.Type, b.Type, at, bt); err != nil {
+	t, err := units.Combine("<=", a.Type, b.Type, at, bt)
+	if err != nil {
 		c.typeError(n, err)
-		return units.Type{}, false
 	}
-	if a.Type.Kind == units.Kelvin {
-		return b.Type, true
-	}
-	return a.Type, true
+	return t, err == nil
 }
 
 // commonUnit is the unit to show one of two like numbers in.

@@ -120,8 +120,17 @@ func lookUp(b *bufio.Writer, r *eval.Record) {
 // hosts that link them.
 func esc(s string) string {
 	var b strings.Builder
+	last := ' '
 	for _, r := range words.Visible(s) {
+		before := last
+		last = r
 		switch r {
+		case '.':
+			if before == 'w' || before == 'W' {
+				b.WriteString("&#46;") // "www." would become a link
+				continue
+			}
+			b.WriteByte('.')
 		case '<':
 			b.WriteString("&lt;")
 		case '>':
@@ -139,5 +148,5 @@ func esc(s string) string {
 			b.WriteRune(r)
 		}
 	}
-	return strings.TrimSpace(strings.NewReplacer("www.", "www&#46;", "WWW.", "WWW&#46;").Replace(b.String()))
+	return strings.TrimSpace(b.String())
 }

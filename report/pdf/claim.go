@@ -249,6 +249,9 @@ func (d *document) citeCaption(c eval.Cite, st style) []span {
 		col = verdictColour(eval.Open)
 	}
 	out := []span{d.sp(st.to(pageAnchor(c)), head), d.sp(st.in(col), ": "+c.Text)}
+	if c.Picture == "" && c.Line != "" {
+		out = append(out, d.sp(st, ": "), d.code(st.in(ink), c.Line))
+	}
 	if c.Counted > 0 && c.Printed != strconv.Itoa(c.Counted) {
 		out = append(out, d.sp(st, " (counted page "+itoa(c.Counted)+")"))
 	}

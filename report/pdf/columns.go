@@ -25,13 +25,16 @@ func (p *page) columnWidths(t table) []float64 {
 			}
 		}
 	}
-	cap := p.w * 0.34
+	most := p.w * 0.34 // one long word must not take the table
 	for i, c := range t.cols {
 		if c.most > 0 {
 			want[i] = min(want[i], c.most)
 		}
+		if c.fixed > 0 {
+			continue
+		}
 		want[i] += 0.01 // rounding must not break a line that fits exactly
-		least[i] = min(least[i]+0.01, cap, want[i])
+		least[i] = min(least[i]+0.01, most, want[i])
 	}
 	return share(want, least, t.cols, p.w)
 }

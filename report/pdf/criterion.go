@@ -126,7 +126,7 @@ func testLabel(k *eval.Criterion, i int) string {
 
 // testLine is a comparison with what its sides come to and its margin.
 func (d *document) testLine(t *eval.Test, st style) []span {
-	out := []span{d.sp(st, sideText(t.Left)+" "+draw.Sign(t.Op)+" "+sideText(t.Right))}
+	out := []span{d.sp(st, compared(t))}
 	if m := t.Margin; m != nil {
 		out = append(out, d.sp(st, "; margin "), d.sp(st.with(bold), m.Text))
 		if m.Required != "" {
@@ -134,6 +134,11 @@ func (d *document) testLine(t *eval.Test, st style) []span {
 		}
 	}
 	return out
+}
+
+// compared is a comparison in one line; its sign is not parted from the limit.
+func compared(t *eval.Test) string {
+	return sideText(t.Left) + " " + draw.Sign(t.Op) + "\u00a0" + sideText(t.Right)
 }
 
 func sideText(s eval.Span) string {

@@ -4,7 +4,6 @@ import (
 	"sort"
 
 	"guardband/eval"
-	"guardband/report/draw"
 )
 
 // unwritten tells that some claim stands in no notebook block.
@@ -118,7 +117,7 @@ func (d *document) marginCell(c *eval.Claim, st style) cell {
 	for i := range c.Criteria {
 		for j := range c.Criteria[i].Tests {
 			t := &c.Criteria[i].Tests[j]
-			g := d.words(st, sideText(t.Left)+" "+draw.Sign(t.Op)+" "+sideText(t.Right))
+			g := d.words(st, compared(t))
 			if t.Margin != nil {
 				g = append(g, d.sp(st, ": "), d.sp(st.with(bold), t.Margin.Text))
 				if t.Margin.Required != "" {

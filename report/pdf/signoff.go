@@ -28,9 +28,9 @@ func (d *document) bringUpRows() []bringUpRow {
 		for j := range c.Criteria {
 			for k := range c.Criteria[j].Tests {
 				t := &c.Criteria[j].Tests[k]
-				value, limit := t.Left, draw.Sign(t.Op)+" "+t.Right.Shown
+				value, limit := t.Left, draw.Sign(t.Op)+"\u00a0"+t.Right.Shown
 				if !t.LimitRight {
-					value, limit = t.Right, draw.Sign(mirrored(t.Op))+" "+t.Left.Shown
+					value, limit = t.Right, draw.Sign(mirrored(t.Op))+"\u00a0"+t.Left.Shown
 				}
 				key := value.Text + "\x00" + value.Shown
 				if n, ok := at[key]; ok {

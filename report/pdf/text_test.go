@@ -118,8 +118,8 @@ var notPrinted = map[string]bool{
 	"Fact.Section": true, "Fact.Text": true, "Node.Kind": true, "Node.ID": true, "Node.Ref": true, "Node.Align": true, "Node.Info": true, "Node.Checked": true,
 	"BlockRef.Lines": true, "BlockRef.Names": true, "BlockRef.Kind": true, "BlockRef.ID": true, "Span.Unit": true, "Span.Text": true,
 	"Test.Text": true, "Test.Op": true, "Margin.Base": true, "Value.Unit": true, "Caution.ID": true, "Claim.Safety": true, "Summary": true,
-	"Criterion.Text": true, "Contribution.Name": false, "Position.File": true, "Value.Formula": true,
-	"Part.Sections": true, "Assumption.Kind": false, "Waiver.InForce": true, "Skipped.Reason": false,
+	"Criterion.Text": true, "Position.File": true, "Value.Formula": true,
+	"Part.Sections": true, "Waiver.InForce": true,
 }
 
 // walk visits every string of v with the name of its type and field.

@@ -54,13 +54,13 @@ func (d *document) value(v *eval.Value) {
 // named sets a name as formulas do, and text beside it.
 func (d *document) named(name string, spans []span) {
 	q := draw.Name(name, metrics{d.g}, 9)
-	ls := d.layout(spans, d.w-valueName)
 	if q.W > valueName-6 || q.H > 30 {
-		d.keepPara(d.code(small(), name))
-	} else {
-		x := d.x
-		d.keep(0, func() { d.drawing(q, x, d.y+ls[0].asc-q.Base, ink) })
+		d.para(append([]span{d.code(small(), name), d.sp(small(), "  ")}, spans...)...)
+		return
 	}
+	ls := d.layout(spans, d.w-valueName)
+	x := d.x
+	d.keep(0, func() { d.drawing(q, x, d.y+ls[0].asc-q.Base, ink) })
 	d.lines(ls, valueName)
 }
 

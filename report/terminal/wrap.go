@@ -9,6 +9,8 @@ import (
 // (Unicode Standard Annex 11, the blocks that are wide throughout).
 func columns(r rune) int {
 	switch {
+	case r < 0x300:
+		return 1
 	case unicode.In(r, unicode.Mn, unicode.Me) || r == 0x200b || r == 0x200d:
 		return 0
 	case r >= 0x1100 && (r <= 0x115f || r >= 0x2e80 && r <= 0x303e || r >= 0x3041 && r <= 0xa4cf || r >= 0xac00 && r <= 0xd7a3 ||
