@@ -85,6 +85,11 @@ func (x *index[T]) names() []string {
 // Compile works out a whole book. Whatever is wrong with it becomes a
 // diagnostic of the record; the record is always complete.
 func Compile(ctx context.Context, book *notebook.Book, opt Options) *Record {
+	return compile(ctx, book, opt).record()
+}
+
+// compile does all but put the record together.
+func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c := &compiler{
 		ctx: ctx, book: book, opt: opt, diags: book.Diags, lang: opt.Language, b: bound.NewBuilder(),
 		facts: map[factKey]*symbol{}, uses: map[useKey]*symbol{}, byCite: map[*notebook.Cite]*citation{},
@@ -103,5 +108,5 @@ func Compile(ctx context.Context, book *notebook.Book, opt Options) *Record {
 	c.decideClaims()
 	c.budgetRecords()
 	c.shortlistRecords()
-	return c.record()
+	return c
 }

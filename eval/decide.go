@@ -57,6 +57,7 @@ func (c *compiler) decideClaims() {
 	wg.Wait()
 	c.markEvidence()
 	c.takePictures()
+	c.rankInputs(trials)
 	for _, cl := range all {
 		c.conclude(cl)
 	}

@@ -68,6 +68,8 @@ type Entry struct {
 
 	Rows  []*Entry // of a RowGroup label
 	Cites []Cite
+
+	first int // offset of its first character in the file
 }
 
 // Cond is one condition after "at": a name with a range or value, or a flag in quotes.
@@ -202,17 +204,3 @@ type Node struct {
 	Block    *Block
 	Children []*Node
 }
-
-// CONTRACT:
-//
-//	type Options struct {
-//	    Root  string   // folder that includes and files must stay in; "" = folder of the root notebook
-//	    Dir   string   // working folder for shown paths
-//	    Stdin []byte   // the notebook "-"
-//	}
-//	func Load(path string, opt Options) (*Book, error)   // error only for what the machine fails at on the root path (unreadable)
-//	func Read(src *Source) (*Notebook, *Diagnostics)      // one file, includes not followed
-//	func (b *Book) Resolve(from *Source, rel string) (abs string, err error) // confined to Root, symlinks followed
-//	func Print(w io.Writer, d []Diagnostic, opt PrintOptions)     // terminal form with caret; cap and "n of m shown"
-//	func Nearest(word string, among []string) string               // did you mean; "" when nothing is near
-//	func Designs(dir string) ([]string, error)                     // notebooks with a design block in a folder

@@ -43,10 +43,13 @@ const bracketLines = 4
 // Parse implements parser.InlineParser.
 func (bracketParser) Parse(parent ast.Node, rd text.Reader, pc parser.Context) ast.Node {
 	line, seg := rd.PeekLine()
+	r := pc.Get(readerKey).(*reader)
 	if len(line) < 3 || line[1] == '^' || line[1] == ']' || line[2] == ']' {
+		if len(line) > 3 && line[1] == '^' && seg.Padding == 0 {
+			r.missingNote(line, seg, pc)
+		}
 		return nil
 	}
-	r := pc.Get(readerKey).(*reader)
 	t, ok := r.gather(rd, line, seg)
 	if !ok || linksTo(t.S, pc) {
 		return nil

@@ -11,6 +11,7 @@ import (
 func (r *reader) entry(lines []rawLine, common int) {
 	first := r.src.text[lines[0].start:lines[0].end]
 	e := r.entryPool.get()
+	e.first = lines[0].start
 	e.Lines = [2]int{r.src.lineOf(lines[0].off) + 1, r.src.lineOf(lines[len(lines)-1].off) + 1}
 	if size := lines[len(lines)-1].end - lines[0].start; size > MaxEntry && !r.hasRowLabel(first) {
 		r.errorAt("entry-long", TextAt(r.src, lines[0].start, lines[0].end), 0, 0, fmt.Sprintf("an entry of %d bytes; at most %d are read", size, MaxEntry), "")
@@ -200,20 +201,22 @@ func exampleArg(label string) string {
 	return "A1"
 }
 
+// labelKey tells attributes of one block apart.
+type labelKey struct{ label, arg string }
+
 // checkRepeat complains of a label that may stand once and stands again, and
 // of one argument used twice.
 func (r *reader) checkRepeat(e *Entry, l *label, head Text) {
 	if l.repeat && e.Arg == "" {
 		return
 	}
-	for _, x := range r.block.Entries {
-		if x.Kind == Definition || x.Label != e.Label || x.Arg != e.Arg {
-			continue
-		}
-		r.errorAt("label-twice", head, 0, len(head.S), fmt.Sprintf("%q stands twice in this block", head.S), "keep one of the two",
-			Related{Pos: x.Text.Pos(0), Message: "first here"})
+	key := labelKey{e.Label, e.Arg}
+	if first := r.seen[key]; first != nil {
+		r.errorAt("label-twice", head, 0, len(head.S), fmt.Sprintf("%q stands twice in this block", clip(head.S)), "keep one of the two",
+			Related{Pos: r.src.Pos(first.first), Message: "first here"})
 		return
 	}
+	r.seen[key] = e
 }
 
 // finishBlock checks what concerns the block as a whole.

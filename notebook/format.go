@@ -20,7 +20,7 @@ type edit struct {
 // blocks with errors are untouched, and so is the meaning of every block.
 // Formatting twice changes nothing more. The complaints are those of Read.
 func Format(src []byte) ([]byte, *Diagnostics) {
-	data := bytes.TrimPrefix(src, []byte("\xef\xbb\xbf"))
+	data := bytes.TrimPrefix(src, []byte(byteOrderMark))
 	r := newReader(NewSource("", "", data))
 	var edits []edit
 	before := 0

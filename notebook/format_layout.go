@@ -38,12 +38,7 @@ const (
 
 // layout gives every line of a block in its canonical form.
 func layout(b *Block, lines []rawLine) []string {
-	f := &former{b: b, text: b.Src.text, lines: lines, common: -1}
-	for _, l := range lines {
-		if !l.blank() && (f.common < 0 || l.indent < f.common) {
-			f.common = l.indent
-		}
-	}
+	f := &former{b: b, text: b.Src.text, lines: lines, common: commonIndent(lines)}
 	f.out = make([]laidLine, len(lines))
 	for i := range lines {
 		f.out[i] = f.plain(i)

@@ -11,6 +11,8 @@ const (
 	MaxNesting = 64
 	// MaxColumns is how many columns a table of the prose may have.
 	MaxColumns = 128
+	// MaxFootnotes is how many footnotes one notebook may have.
+	MaxFootnotes = 2000
 	// MaxMarks is how many marks of emphasis, code, links and tags one
 	// paragraph may hold; Markdown's reading of them is quadratic.
 	MaxMarks = 4000

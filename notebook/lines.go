@@ -48,11 +48,9 @@ func (l rawLine) comment(text string, common int, prose bool) bool {
 
 // entries reads all lines of the current block.
 func (r *reader) entries(lines []rawLine) {
-	common := -1
-	for _, l := range lines {
-		if !l.blank() && (common < 0 || l.indent < common) {
-			common = l.indent
-		}
+	common := commonIndent(lines)
+	if len(r.seen) > 0 {
+		clear(r.seen)
 	}
 	for i := 0; i < len(lines); {
 		l := lines[i]
@@ -77,6 +75,18 @@ func (r *reader) entries(lines []rawLine) {
 		i = last
 	}
 	r.finishBlock()
+}
+
+// commonIndent is what all lines of a block are indented by; -1 where all are
+// blank.
+func commonIndent(lines []rawLine) int {
+	common := -1
+	for _, l := range lines {
+		if !l.blank() && (common < 0 || l.indent < common) {
+			common = l.indent
+		}
+	}
+	return common
 }
 
 // quoteEnd is the offset behind the closing mark of the quote that opens at

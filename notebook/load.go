@@ -1,7 +1,6 @@
 package notebook
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -109,7 +108,7 @@ func (l *loader) shown(abs string) string {
 // read reads one notebook and then what it includes.
 func (l *loader) read(abs string, data []byte) {
 	sum := sha256.Sum256(data)
-	src := NewSource(l.shown(abs), abs, bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
+	src := NewSource(l.shown(abs), abs, data)
 	src.SHA256 = hex.EncodeToString(sum[:])
 	n, diags := Read(src)
 	l.book.Diags.list = append(l.book.Diags.list, diags.list...)

@@ -27,7 +27,7 @@ var (
 // table parser keeps state in the context only, but building is cheap and a
 // shared one would be global state.
 func newParser() parser.Parser {
-	md := goldmark.New(goldmark.WithExtensions(extension.Table, extension.Strikethrough, extension.Linkify, extension.TaskList, extension.Footnote),
+	md := goldmark.New(goldmark.WithExtensions(extension.Table, extension.Strikethrough, extension.Linkify, extension.TaskList),
 		goldmark.WithParser(parser.NewParser(
 			parser.WithBlockParsers(
 				util.Prioritized(parser.NewSetextHeadingParser(), 100),
@@ -41,7 +41,8 @@ func newParser() parser.Parser {
 				util.Prioritized(parser.NewHTMLBlockParser(), 900),
 				util.Prioritized(parser.NewParagraphParser(), 1000)),
 			parser.WithInlineParsers(append(parser.DefaultInlineParsers(), util.Prioritized(bracketParser{}, 90))...),
-			parser.WithParagraphTransformers(append(parser.DefaultParagraphTransformers(), util.Prioritized(paragraphGuard{}, 50))...))))
+			parser.WithParagraphTransformers(append(parser.DefaultParagraphTransformers(), util.Prioritized(paragraphGuard{}, 50))...))),
+		goldmark.WithParserOptions(footnoteOptions()...)) // after WithParser, which replaces the parser
 	return md.Parser()
 }
 
@@ -49,6 +50,7 @@ func newParser() parser.Parser {
 func (r *reader) markdown() {
 	pc := parser.NewContext()
 	pc.Set(readerKey, r)
+	pc.Set(notesKey, map[string]bool{})
 	pc.Set(marksKey, &markBudget{left: maxMarkWork})
 	closing := make(map[ast.Node]int, (strings.Count(r.src.text, "```")+strings.Count(r.src.text, "~~~"))/2)
 	pc.Set(closingKey, closing)
@@ -149,30 +151,63 @@ func (paragraphGuard) Transform(node *ast.Paragraph, rd text.Reader, pc parser.C
 		replaceByText(node, pc, "prose-marks", "the paragraph holds too many marks of emphasis, code and links to be read", "part it by empty lines, or fence it as text")
 		return
 	}
+	tableGuard(node, src, size, pc)
+}
+
+// tableGuard refuses tables that would take too much room, and warns of cells
+// that Markdown drops.
+func tableGuard(node *ast.Paragraph, src []byte, size int, pc parser.Context) {
+	line := func(i int) []byte { seg := node.Lines().At(i); return src[seg.Start:seg.Stop] }
 	for i := 1; i < node.Lines().Len(); i++ {
-		seg := node.Lines().At(i)
-		cols := tableColumns(src[seg.Start:seg.Stop])
-		if cols > MaxColumns {
+		if !delimiterRow(line(i)) {
+			continue
+		}
+		cols := countCells(line(i))
+		switch rows := node.Lines().Len() - i; {
+		case cols > MaxColumns:
 			replaceByText(node, pc, "table-wide", fmt.Sprintf("a table of %d columns; at most %d are read", cols, MaxColumns), "part the table")
 			return
-		}
-		if rows := node.Lines().Len() - i; cols > 1 && cols*rows > size+1000 {
+		case cols > 1 && cols*rows > size+1000:
 			replaceByText(node, pc, "table-ragged", fmt.Sprintf("a table of %d columns whose %d rows are nearly empty", cols, rows), "write out the cells of each row")
 			return
+		case countCells(line(i-1)) != cols:
+			return
 		}
+		r := pc.Get(readerKey).(*reader)
+		for j := i + 1; j < node.Lines().Len(); j++ {
+			if n := countCells(line(j)); n > cols {
+				seg := node.Lines().At(j)
+				r.warnAt("table-cells", TextAt(r.src, seg.Start, seg.Start), 0, 0, fmt.Sprintf("this row has %d cells, the table %d columns; the rest is left out", n, cols), "a bar inside a cell is written \\|")
+			}
+		}
+		return
 	}
 }
 
-// tableColumns is how many columns a delimiter row has; 0 for other lines.
-func tableColumns(line []byte) int {
-	n := 0
+// delimiterRow says that a line parts the head of a table from its rows.
+func delimiterRow(line []byte) bool {
+	dash, bar := false, false
 	for _, c := range line {
 		switch c {
 		case '|':
-			n++
-		case '-', ':', ' ', '\t', '\r', '\n':
+			bar = true
+		case '-':
+			dash = true
+		case ':', ' ', '\t', '\r', '\n':
 		default:
-			return 0
+			return false
+		}
+	}
+	return dash && bar
+}
+
+// countCells is how many cells a row of a table has.
+func countCells(line []byte) int {
+	line = bytes.TrimSpace(line)
+	n := 1
+	for i, c := range line {
+		if c == '|' && i > 0 && i < len(line)-1 && line[i-1] != '\\' {
+			n++
 		}
 	}
 	return n

@@ -130,7 +130,7 @@ func hasDesign(path string, data []byte) bool {
 	if !bytes.Contains(data, []byte("design")) {
 		return false
 	}
-	n, _ := Read(NewSource(path, path, bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
+	n, _ := Read(NewSource(path, path, data))
 	for _, b := range n.Blocks {
 		if b.Kind == "design" {
 			return true

@@ -128,7 +128,13 @@ func (c *converter) inline(out []*Node, n ast.Node) []*Node {
 		m.Head = true
 		return append(out, m)
 	case *east.TableRow:
-		return append(out, c.parent(TableRow, n))
+		m := c.parent(TableRow, n)
+		for _, k := range m.Children {
+			if k.Pos.Line == 0 {
+				k.Pos = m.Pos // a cell that Markdown added
+			}
+		}
+		return append(out, m)
 	case *east.TableCell:
 		m := c.parent(Cell, n)
 		if n.Alignment != east.AlignNone {

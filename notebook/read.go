@@ -17,6 +17,7 @@ type reader struct {
 	heads     map[string]int // heading ids in use
 	book      *Notebook
 	following [][]rawLine             // indented attributes of the entry being read
+	seen      map[labelKey]*Entry     // attributes of the block being read
 	raw       []rawLine               // lines of the block being read, reused
 	onBlock   func(*Block, []rawLine) // is told of every block and its lines; may be nil
 	entryPool pool[Entry]
@@ -33,7 +34,7 @@ func Read(src *Source) (*Notebook, *Diagnostics) {
 }
 
 func newReader(src *Source) *reader {
-	return &reader{src: src, diags: &Diagnostics{}, heads: map[string]int{}, book: &Notebook{Src: src}}
+	return &reader{src: src, diags: &Diagnostics{}, heads: map[string]int{}, seen: map[labelKey]*Entry{}, book: &Notebook{Src: src}}
 }
 
 func (r *reader) read() {

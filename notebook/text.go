@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"bytes"
 	"sort"
 	"strings"
 	"unicode/utf8"
@@ -17,9 +18,10 @@ type Source struct {
 	lines  []int  // byte offset of each line start
 }
 
-// NewSource indexes the lines of data, which must not be changed afterwards.
-// It does not read files.
+// NewSource takes off a byte-order mark and indexes the lines of data, which
+// must not be changed afterwards. It does not read files.
 func NewSource(path, abs string, data []byte) *Source {
+	data = bytes.TrimPrefix(data, []byte(byteOrderMark))
 	text := unsafe.String(unsafe.SliceData(data), len(data))
 	s := &Source{Path: path, Abs: abs, Data: data, text: text, lines: make([]int, 1, strings.Count(text, "\n")+1)}
 	for at := 0; ; {
@@ -31,6 +33,9 @@ func NewSource(path, abs string, data []byte) *Source {
 		s.lines = append(s.lines, at)
 	}
 }
+
+// byteOrderMark is U+FEFF in UTF-8, which some editors write first.
+const byteOrderMark = "\xef\xbb\xbf"
 
 // Pos is a place in a file. Line and Col count from 1; Col counts runes.
 // The zero Pos means "nowhere".

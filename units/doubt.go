@@ -3,6 +3,7 @@ package units
 import (
 	"math/big"
 	"strings"
+	"sync"
 )
 
 // plausible gives, for a dimension, the powers of ten between which the values
@@ -69,12 +70,20 @@ func swapCase(s string) string {
 	return ""
 }
 
-func implausible(v *big.Rat, d Dim) bool {
+// plausibleRange maps a dimension to its row of plausible.
+var plausibleRange = sync.OnceValue(func() map[Dim][2]int {
+	m := make(map[Dim][2]int, len(plausible))
 	for _, p := range plausible {
-		if mustDim(p.dim) == d {
-			lead := leadOf(v)
-			return lead < p.lo || lead > p.hi
-		}
+		m[mustDim(p.dim)] = [2]int{p.lo, p.hi}
 	}
-	return false
+	return m
+})
+
+func implausible(v *big.Rat, d Dim) bool {
+	r, known := plausibleRange()[d]
+	if !known {
+		return false
+	}
+	lead := leadOf(v)
+	return lead < r[0] || lead > r[1]
 }

@@ -148,25 +148,44 @@ func (sh *shown) text(ascii bool) string {
 			b = append(append(b, prefix...), symbol...)
 		}
 	}
-	if sh.wave != NoWave {
+	if sh.wave != NoWave && symbol != "" {
 		b = append(append(b, ' '), sh.wave.String()...)
 	}
 	return string(b)
 }
 
-// asciiSigns spells units with ASCII that ParseUnit reads back.
-var asciiSigns = strings.NewReplacer("µ", "u", "Ω", "ohm", "°", "deg", "√", "rt", "·", "*", "‰", "permille",
-	"⁻¹", "^-1", "⁻²", "^-2", "⁻³", "^-3", "⁻⁴", "^-4", "⁻⁵", "^-5", "⁻⁶", "^-6", "⁻⁷", "^-7", "⁻⁸", "^-8", "⁻⁹", "^-9",
-	"¹", "^1", "²", "^2", "³", "^3", "⁴", "^4", "⁵", "^5", "⁶", "^6", "⁷", "^7", "⁸", "^8", "⁹", "^9",
-	"Å", "angstrom", "Φ₀", "fluxquantum")
+// asciiSigns spells the signs of units with ASCII that ParseUnit reads back.
+var asciiSigns = map[rune]string{'µ': "u", 'Ω': "ohm", '°': "deg", '√': "rt", '·': "*", '‰': "permille", 'Å': "angstrom", 'Φ': "flux", '₀': "quantum"}
 
 func asciiUnit(s string) string {
+	plain := true
 	for i := 0; i < len(s); i++ {
-		if s[i] >= 0x80 {
-			return asciiSigns.Replace(s)
+		plain = plain && s[i] < 0x80
+	}
+	if plain {
+		return s
+	}
+	var b strings.Builder
+	raised := false
+	for _, r := range s {
+		v := superscriptValue(r)
+		up := v >= 0 || r == '⁻'
+		if up && !raised {
+			b.WriteByte('^')
+		}
+		raised = up
+		switch sign, known := asciiSigns[r]; {
+		case v >= 0:
+			b.WriteByte(byte('0' + v))
+		case r == '⁻':
+			b.WriteByte('-')
+		case known:
+			b.WriteString(sign)
+		default:
+			b.WriteRune(r)
 		}
 	}
-	return s
+	return b.String()
 }
 
 // String prints the quantity in the unit it was typed in, spelled canonically.

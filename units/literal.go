@@ -36,6 +36,9 @@ func ScanLiteral(s string, at int, signed bool) (q Quantity, end int, ok bool, e
 	}
 	l.n.neg = neg
 	q = Quantity{SI: l.n.si(l.k), Type: l.k.unit.Type, Unit: l.k.unit, Text: s[at:l.end]}
+	if bits := q.SI.Num().BitLen() - q.SI.Denom().BitLen(); (bits > maxBits || bits < -maxBits) && q.SI.Sign() != 0 {
+		return Quantity{}, l.end, true, rangeError(i, numEnd)
+	}
 	q.Type.Wave = l.wave
 	q.Unit.Type.Wave = l.wave
 	if typed := s[l.unitAt:l.unitEnd]; typed != q.Unit.Symbol {
@@ -196,7 +199,7 @@ func (l *scanner) form() *Error {
 		if word != w.String() {
 			continue
 		}
-		if l.k.unit.Type.Kind != Plain || l.wave != NoWave {
+		if t := l.k.unit.Type; t.Kind != Plain || t.Dim.IsZero() || l.wave != NoWave {
 			return &Error{at, end, CodeTypeWave, "\"" + word + "\" cannot follow " + l.s[l.unitAt:l.unitEnd],
 				"it tells which value of an alternating quantity is meant, as in 230 V rms"}
 		}

@@ -10,7 +10,8 @@ import (
 // that no text of a user makes the exact arithmetic slow.
 const (
 	maxDigits   = 100
-	maxExponent = 300
+	maxExponent = 400 // as typed
+	maxBits     = 998 // in SI, about 1e±300; the rest is room for printing in any unit
 )
 
 // number is a decimal numeral before its unit: mant*10^exp, or big*10^exp
@@ -53,9 +54,13 @@ func scanNumber(s string, i int) (n number, end int, err *Error) {
 	end, exp, err := scanExponent(s, i, end)
 	n.exp += exp
 	if err == nil && !n.isZero() && (n.exp+d.count > maxExponent || n.exp+d.count < -maxExponent) {
-		err = &Error{i, end, CodeNumberRange, "the number is beyond 1e±300", ""}
+		err = rangeError(i, end)
 	}
 	return n, end, err
+}
+
+func rangeError(start, end int) *Error {
+	return &Error{start, end, CodeNumberRange, "the number is beyond 1e±300", ""}
 }
 
 // run takes digits, one decimal point and blanks that group by three.

@@ -3,7 +3,19 @@
 //
 // It imports nothing else of this project. Every number read from text is an
 // exact rational (math/big.Rat) in SI base units; no float64 stands between
-// the text and the value.
+// the text and the value. The few irrational factors (the degree of angle, the
+// circular mil, the oersted, the gilbert, the neper) are kept to 60 digits and
+// marked in the catalogue.
+//
+// Numbers without a dimension: %, ‰, ppm, ppb, radian, degree, bit (1), byte
+// (8), turn, cycle, sample. Hertz, becquerel, baud, bit/s, sample/s, rad/s and
+// rpm are all "per second"; rpm and rps count turns, so 60 rpm is 1 Hz, while
+// an angular velocity in rad/s is 2π times that: the type cannot tell them
+// apart. Torque and energy, and conductance and transconductance, share a
+// dimension too.
+//
+// The *big.Rat in units, types and quantities may be shared: treat them as
+// read-only.
 package units
 
 import "math/big"

@@ -15,6 +15,11 @@ func (t *table) scanUnit(s string, i int) (k *known, end int, ok bool, err *Erro
 	if f.simple() && f.bad == nil && !continues(s, f.end) {
 		return f.k, f.end, true, nil
 	}
+	if end := unitExtent(s, f.end); end > f.end {
+		if k := t.spelled[s[i:end]]; k != nil && k.unit.Symbol == s[i:end] {
+			return k, end, true, nil // a compound that has a row of its own
+		}
+	}
 	if k, end := t.tabled(s, i, f); k != nil {
 		return k, end, true, nil
 	}
@@ -27,6 +32,9 @@ func (t *table) scanUnit(s string, i int) (k *known, end int, ok bool, err *Erro
 		end = over
 		err = t.afterDenominator(s, end)
 	}
+	if c.problem == nil && !c.reasonable() {
+		c.fail(&Error{i, end, CodeUnitPower, "the exponents or the multiple of this unit are out of all proportion", ""})
+	}
 	if c.problem != nil {
 		return nil, end, true, c.problem
 	}
@@ -34,6 +42,25 @@ func (t *table) scanUnit(s string, i int) (k *known, end int, ok bool, err *Erro
 		return f.k, end, true, err
 	}
 	return c.known(), end, true, err
+}
+
+// unitExtent returns the end of what could be spelled in a unit, from i on.
+func unitExtent(s string, i int) int {
+	for i < len(s) {
+		r, w := rune(s[i]), 1
+		if r >= utf8.RuneSelf {
+			r, w = utf8.DecodeRuneInString(s[i:])
+		}
+		switch r {
+		case '/', '(', ')', '·', '⋅', '*', '^', '√', '⁻', '°', '%':
+		default:
+			if !nameRune(r) && superscriptValue(r) < 0 {
+				return i
+			}
+		}
+		i += w
+	}
+	return i
 }
 
 // continues reports whether the text at i could go on with a unit.

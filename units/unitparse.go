@@ -63,6 +63,8 @@ func reciprocal(t *table, s string, start int) (Unit, *Error) {
 	c := newCompound()
 	end, ok := t.denominator(s, start+1, c)
 	switch {
+	case c.problem == nil && !c.reasonable():
+		return Unit{}, &Error{start, end, CodeUnitPower, "the exponents or the multiple of this unit are out of all proportion", ""}
 	case c.problem != nil:
 		return Unit{}, c.problem
 	case !ok || end != len(s):

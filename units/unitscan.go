@@ -62,6 +62,25 @@ func (t *table) lookup(s string) *known {
 	return nil
 }
 
+// Limits on compound units. Within them dimensions fit their integers, and
+// what is printed in any unit can be read again.
+const (
+	maxUnitPower = 60
+	maxHalves    = 120
+	maxUnitBits  = 300 // factor between 2^-300 and 2^300, about 1e±90
+)
+
+// reasonable reports whether the unit keeps within the limits.
+func (c *compound) reasonable() bool {
+	for _, h := range c.dim {
+		if h > maxHalves || h < -maxHalves {
+			return false
+		}
+	}
+	bits := c.factor.Num().BitLen() - c.factor.Denom().BitLen()
+	return bits <= maxUnitBits && bits >= -maxUnitBits
+}
+
 // factor is one factor of a compound unit.
 type factor struct {
 	k     *known
@@ -91,8 +110,8 @@ func (t *table) scanFactor(s string, i int) (f factor, ok bool) {
 	f.power = 1
 	end, n, powered := scanPower(s, f.end)
 	switch {
-	case powered && (n == 0 || n > 9 || n < -9):
-		f.bad = &Error{start, end, CodeUnitPower, "the exponent of a unit is a whole number from -9 to 9 and not 0", ""}
+	case powered && (n == 0 || n > maxUnitPower || n < -maxUnitPower):
+		f.bad = &Error{start, end, CodeUnitPower, "the exponent of a unit is a whole number from -60 to 60 and not 0", ""}
 	case powered:
 		f.power, f.end = n, end
 	case f.end < len(s) && s[f.end] == '^':

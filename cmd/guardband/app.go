@@ -64,7 +64,9 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 
 // commands lists the commands; a new one is a row here and a file beside it.
 func (a *app) commands() []*cobra.Command {
-	return []*cobra.Command{a.checkCommand(), a.reportCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand()}
+	return []*cobra.Command{
+		a.checkCommand(), a.reportCommand(), a.sweepCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand(),
+	}
 }
 
 func (a *app) close() {
@@ -119,22 +121,19 @@ func (a *app) designs(args []string) ([]string, error) {
 	return out, nil
 }
 
-// compile works out one design.
-func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
+// open reads one design and completes the options of its compilation.
+func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options, error) {
 	load := notebook.Options{Root: a.root}
 	if path == "-" {
 		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+1))
 		if err != nil {
-			return nil, fmt.Errorf("cannot read standard input: %w", err)
+			return nil, opt, fmt.Errorf("cannot read standard input: %w", err)
 		}
-		load.Stdin = data
-		if load.Stdin == nil {
-			load.Stdin = []byte{}
-		}
+		load.Stdin = append([]byte{}, data...)
 	}
 	book, err := notebook.Load(path, load)
 	if err != nil {
-		return nil, err
+		return nil, opt, err
 	}
 	opt.Tool = "guardband " + version
 	opt.Language = a.language()
@@ -144,10 +143,19 @@ func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
 		opt.Evidence = a.sheets()
 	}
 	if opt.On, err = a.day(); err != nil {
-		return nil, err
+		return nil, opt, err
 	}
 	if opt.Commit == "" && path != "-" {
 		opt.Commit = commitOf(filepath.Dir(path))
+	}
+	return book, opt, nil
+}
+
+// compile works out one design.
+func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
+	book, opt, err := a.open(path, opt)
+	if err != nil {
+		return nil, err
 	}
 	return eval.Compile(a.ctx, book, opt), nil
 }

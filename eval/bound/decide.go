@@ -20,6 +20,11 @@ func Decide(p *Program, root int, in []Input, opt Options) Decision {
 	if p.holdsAtOnce(root, in) {
 		return Decision{Outcome: Proven, Boxes: 1}
 	}
+	var q quick
+	q.prepare(p, root, in)
+	if out, ok := q.decide(p.roots[root]); ok {
+		return out
+	}
 	d := decider{p: p, in: in, left: opt.boxes()}
 	return d.decide(p.roots[root])
 }
@@ -27,8 +32,8 @@ func Decide(p *Program, root int, in []Input, opt Options) Decision {
 // holdsAtOnce evaluates the predicate once over the wide sets, without
 // allocating for programs of ordinary size.
 func (p *Program) holdsAtOnce(root int, in []Input) bool {
-	var xs [16]ival
-	var rs [64]ival
+	var xs [quickInputs]ival
+	var rs [quickCode]ival
 	x, r := xs[:], rs[:]
 	if len(in) > len(xs) {
 		x = make([]ival, len(in))
@@ -146,7 +151,10 @@ func (x Input) sure() (lo, hi *big.Rat) {
 
 func (x Input) sureHas(r *big.Rat) bool {
 	lo, hi := x.sure()
-	return lo != nil && r != nil && lo.Cmp(r) <= 0 && r.Cmp(hi) <= 0
+	if lo == nil || r == nil {
+		return false
+	}
+	return lo == r || hi == r || lo.Cmp(r) <= 0 && r.Cmp(hi) <= 0
 }
 
 // narrowed tells that the sure set is smaller than the wide one.

@@ -1,6 +1,9 @@
 package bound
 
-import "math/big"
+import (
+	"math"
+	"math/big"
+)
 
 // ival is the set of values of one register over a box: all reals from lo to
 // hi, an infinite end meaning that there is no bound, never that infinity is
@@ -46,20 +49,36 @@ func abs(a ival) ival {
 }
 
 func add(a, b ival) ival {
+	s, h := a.lo+b.lo, a.hi+b.hi
+	t, u := s-a.lo, h-a.hi
+	e, f := (a.lo-(s-t))+(b.lo-t), (a.hi-(h-u))+(b.hi-u)
+	if d := e + f; d-d == 0 { // finite
+		return ival{lower(s, e), upper(h, f), a.u || b.u}
+	}
+	return addRest(a, b)
+}
+
+func addRest(a, b ival) ival {
 	if a.empty() || b.empty() {
 		return emptyIval
 	}
 	return ival{addDown(a.lo, b.lo), addUp(a.hi, b.hi), a.u || b.u}
 }
 
-func sub(a, b ival) ival {
-	if a.empty() || b.empty() {
-		return emptyIval
-	}
-	return ival{addDown(a.lo, -b.hi), addUp(a.hi, -b.lo), a.u || b.u}
-}
+func sub(a, b ival) ival { return add(a, ival{-b.hi, -b.lo, b.u}) }
 
 func mul(a, b ival) ival {
+	if a.lo > 0 && b.lo > 0 {
+		p, q := float64(a.lo*b.lo), float64(a.hi*b.hi)
+		e, f := math.FMA(a.lo, b.lo, -p), math.FMA(a.hi, b.hi, -q)
+		if d := e + f; d-d == 0 && p > tiny {
+			return ival{lower(p, e), upper(q, f), a.u || b.u}
+		}
+	}
+	return mulRest(a, b)
+}
+
+func mulRest(a, b ival) ival {
 	u := a.u || b.u
 	switch {
 	case a.empty() || b.empty():

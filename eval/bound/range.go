@@ -4,6 +4,60 @@ import "math/big"
 
 // Range bounds a number over the wide sets.
 func Range(p *Program, root int, in []Input, opt Options) Extent {
+	var q quick
+	q.prepare(p, root, in)
+	if out, ok := q.extent(p.roots[root]); ok {
+		return out
+	}
+	return searchRange(p, root, in, opt)
+}
+
+// extent bounds a number that is monotone in every input by its two corners.
+func (q *quick) extent(d int32) (out Extent, ok bool) {
+	out.Boxes = 3
+	for side := 1; side >= -1; side -= 2 {
+		if !q.corner(d, side) {
+			return out, false
+		}
+		point := q.point()
+		for i := range point {
+			if point[i] == nil {
+				return out, false
+			}
+		}
+		end := &out.Lo
+		if side < 0 {
+			end = &out.Hi
+		}
+		if !q.end(end, d, side, point) {
+			return out, false
+		}
+	}
+	return out, true
+}
+
+// end fills one end from the exact corner.
+func (q *quick) end(end *End, d int32, side int, point []*big.Rat) bool {
+	v := q.p.evaluate(int(d)+1, point)[d]
+	if v.none || v.doubtful {
+		return false
+	}
+	end.At, end.Exact = point, v.rat
+	var lo, hi float64
+	if v.rat != nil {
+		lo, hi = ratEnds(v.rat)
+	} else {
+		lo, hi = v.wide.ends()
+	}
+	end.Outer, end.Inner = lo, hi
+	if side < 0 {
+		end.Outer, end.Inner = hi, lo
+	}
+	end.Unbounded = end.Outer == inf || end.Outer == -inf
+	return true
+}
+
+func searchRange(p *Program, root int, in []Input, opt Options) Extent {
 	c := p.cut(p.roots[root], false)
 	mine := pick(in, c.from)
 	boxes := opt.boxes()

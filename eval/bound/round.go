@@ -49,25 +49,34 @@ func nextDownRest(x float64) float64 {
 	return math.Float64frombits(math.Float64bits(x) + 1)
 }
 
+// lower is s, or its lower neighbour if the error e of s is negative. Without a
+// branch: which way an error goes cannot be predicted.
+func lower(s, e float64) float64 {
+	b := int64(math.Float64bits(s))
+	k, m := -int64(math.Float64bits(e)>>63), b>>63
+	return math.Float64frombits(uint64(b + (k ^ m) - m))
+}
+
+// upper is s, or its upper neighbour if the error e of s is positive.
+func upper(s, e float64) float64 { return -lower(-s, 0-e) }
+
 // addDown is a lower bound of a + b; neither is +Inf.
 func addDown(a, b float64) float64 {
 	s := a + b
 	t := s - a
 	e := (a - (s - t)) + (b - t)
-	if e >= 0 {
-		return s
+	if e-e == 0 { // finite
+		return lower(s, e)
 	}
 	return addDownRest(a, b, s)
 }
 
+// addDownRest serves sums that are infinite or come near it.
 func addDownRest(a, b, s float64) float64 {
-	if math.IsInf(s, 0) {
-		if s > 0 {
-			return math.MaxFloat64
-		}
-		return s
-	}
-	if s < 0 && s == -math.MaxFloat64 {
+	switch {
+	case s == inf:
+		return math.MaxFloat64
+	case math.IsInf(a, 0), math.IsInf(b, 0), s == -inf:
 		return -inf
 	}
 	return nextDown(s)
@@ -78,8 +87,8 @@ func addUp(a, b float64) float64 {
 	s := a + b
 	t := s - a
 	e := (a - (s - t)) + (b - t)
-	if e <= 0 {
-		return s
+	if e-e == 0 {
+		return upper(s, e)
 	}
 	return -addDownRest(-a, -b, -s)
 }
@@ -88,8 +97,8 @@ func addUp(a, b float64) float64 {
 func mulDown(a, b float64) float64 {
 	p := float64(a * b)
 	e := math.FMA(a, b, -p)
-	if e >= 0 && math.Abs(p) > tiny {
-		return p
+	if e-e == 0 && math.Abs(p) > tiny {
+		return lower(p, e)
 	}
 	return mulDownRest(a, b, p, e)
 }
@@ -119,8 +128,8 @@ func mulDownRest(a, b, p, e float64) float64 {
 func mulUp(a, b float64) float64 {
 	p := float64(a * b)
 	e := math.FMA(a, b, -p)
-	if e <= 0 && math.Abs(p) > tiny {
-		return p
+	if e-e == 0 && math.Abs(p) > tiny {
+		return upper(p, e)
 	}
 	return -mulDownRest(-a, b, -p, -e)
 }
@@ -200,6 +209,18 @@ func sqrtUp(x float64) float64 {
 
 const exactInt = 1 << 53 // integers up to here are float64 values
 
+// quotientEnds encloses n/d for integers that are float64 values, d > 0.
+func quotientEnds(n, d float64) (lo, hi float64) {
+	q := n / d
+	switch r := math.FMA(-q, d, n); {
+	case r > 0:
+		return q, nextUp(q)
+	case r < 0:
+		return nextDown(q), q
+	}
+	return q, q
+}
+
 // ratEnds encloses an exact rational between neighbouring float64 values, or
 // the largest finite one and infinity.
 func ratEnds(r *big.Rat) (lo, hi float64) {
@@ -210,8 +231,7 @@ func ratEnds(r *big.Rat) (lo, hi float64) {
 				return float64(n), float64(n)
 			}
 			if den := r.Denom(); den.IsInt64() && den.Int64() <= exactInt {
-				d := float64(den.Int64())
-				return divDown(float64(n), d), divUp(float64(n), d)
+				return quotientEnds(float64(n), float64(den.Int64()))
 			}
 		}
 	}

@@ -54,24 +54,31 @@ func (p *Program) rare(in *instr, r []ival) ival {
 	switch in.op {
 	case OpPi:
 		return piIval
-	case OpAbs:
-		return abs(a)
 	case OpMin:
 		return minOf(a, r[in.b])
 	case OpMax:
 		return maxOf(a, r[in.b])
 	case OpPow:
 		return power(a, r[in.b])
-	case OpTable:
-		return p.tables[in.n].over(a)
 	case OpIf:
 		return choose(a, r[in.b], r[in.c])
-	case OpNot:
-		return not(a)
 	case OpTrue:
 		return trueIval
 	case opFalse:
 		return falseIval
+	}
+	return p.single(in, a)
+}
+
+// single encloses a rarer operation of one operand.
+func (p *Program) single(in *instr, a ival) ival {
+	switch in.op {
+	case OpAbs:
+		return abs(a)
+	case OpTable:
+		return p.tables[in.n].over(a)
+	case OpNot:
+		return not(a)
 	case opNothing:
 		if a.empty() {
 			return a

@@ -59,6 +59,7 @@ func builtins() []builtin {
 		entry(lis, "count", "LIST condition", "number of items, or of those that meet the condition", (*checker).count),
 		entry(lis, "each", "LIST formula", "list of a formula's values over the items; `each(C4-C9, .C)` names a run of designators", (*checker).each),
 	}
+	out = append(out, preferredBuiltins(num)...)
 	return append(append(out, scaleBuiltins(tem)...), levelBuiltins(tem)...)
 }
 

@@ -260,5 +260,5 @@ func commonUnit(a, b Value) *units.Unit {
 	return b.Unit
 }
 
-// one is the constant 1, and the like.
+// constant is the number num / den.
 func (c *checker) constant(num, den int64) bound.Reg { return c.b.Const(big.NewRat(num, den)) }

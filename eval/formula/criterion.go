@@ -202,6 +202,9 @@ func (c *checker) need(t *Test, m *Margin, base bound.Reg) {
 	if lt.Kind >= units.LevelStep || vt.Kind >= units.LevelStep {
 		slack.Kind = units.LevelStep
 	}
+	if at.Wave == units.NoWave {
+		at.Wave = slack.Wave // 10 V beside a limit of 253 V rms is 10 V rms
+	}
 	if at != slack {
 		hint := ""
 		if at.Dim.IsZero() && at.Kind == units.Plain {

@@ -18,7 +18,17 @@ const (
 )
 
 // Error is a complaint about a formula, with the byte range of the formula's
-// text it speaks of.
+// text it speaks of. Codes of numbers, units and types are those of package
+// units; the others begin with
+//
+//	formula-    the text cannot be read as a formula
+//	name-       a name is misspelled, reserved or (from the Scope) unknown
+//	designator- a run C4-C9 is none
+//	range-      a range right of inside is none
+//	limit-, condition-, list-, text-  a thing of that class stands where another must
+//	inside-, chain-, power-           the rules of those operators
+//	function-   a call has a wrong name, number or kind of argument
+//	margin-     the margin of a claim; the range is the margin's own
 type Error struct {
 	Off, End int
 	Code     string // stable, e.g. "formula-syntax", "name-unknown", "dimension"

@@ -10,7 +10,7 @@ var switching = []row{
 		body:   "-234.5 °C + R_hot / R_cold * (T_cold - -234.5 °C)", unit: "°C", source: "IEC 60034-1, resistance method; 234.5 for annealed copper, " + common},
 	{name: "switch_loss", doc: "power in a switch that is on",
 		params: []string{"I [A] current", "R_on [Ω] resistance at that temperature and drive", "duty [1] share of the time it is on = 1"},
-		body:   "I^2 * R_on * duty", unit: "W", valid: []string{"duty >= 0", "duty <= 1"}, text: "conduction alone; of an alternating current the rms value counts", source: "Ohm's law"},
+		body:   "I^2 * R_on * duty", unit: "W", valid: []string{"duty >= 0", "duty <= 1"}, text: "conduction alone; constant current while on", source: "Ohm's law"},
 	{name: "gate_drive_current", doc: "mean current that drives a gate",
 		params: []string{"Q_gate [C] gate charge at the drive voltage", "f [Hz] switching frequency"},
 		body:   "Q_gate * f", unit: "A", source: "definition"},

@@ -3,6 +3,8 @@ package main
 // All lists every sheet in the order written.
 func All() []*Sheet {
 	return []*Sheet{
+		guideSheet(),
+
 		controller32L(), regulatorL2(), chargerC1(), cell1865(), protectorP1(), switchS1(),
 		converterB24(), bridgePB10(), memoryF2M(), calendarR7(), radioRX8(),
 		crystal32k(), crystal32M(), connectorUC16(), clampE4(), transistorP12(), capacitor475(),

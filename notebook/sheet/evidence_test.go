@@ -31,12 +31,12 @@ func rowQueries(r corpus.Row, page int) (qs []Query) {
 
 // TestTrueStatementsAreNotBlamed cites every number of every table rightly.
 func TestTrueStatementsAreNotBlamed(t *testing.T) {
-	l := library(t)
+	l := shared
 	n := 0
 	for _, lay := range corpus.Layouts() {
 		for _, d := range corpus.Devices() {
 			s := sheetOf(t, d, lay)
-			path := put(t, "s.pdf", s.PDF)
+			path := pathOf(t, s)
 			var qs []Query
 			for _, r := range d.Operating {
 				qs = append(qs, rowQueries(r, s.Pages[corpus.Recommended])...)
@@ -61,12 +61,12 @@ func TestTrueStatementsAreNotBlamed(t *testing.T) {
 
 // TestSlipsAreCaught gives typical values for maxima and numbers of other rows.
 func TestSlipsAreCaught(t *testing.T) {
-	l := library(t)
+	l := shared
 	typed, typedCaught, rows, rowsCaught := 0, 0, 0, 0
 	for _, lay := range corpus.Layouts() {
 		for _, d := range corpus.Devices() {
 			s := sheetOf(t, d, lay)
-			path := put(t, "s.pdf", s.PDF)
+			path := pathOf(t, s)
 			page := strconv.Itoa(s.Pages[corpus.Electrical])
 			var qs []Query
 			var isType []bool

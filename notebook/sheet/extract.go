@@ -14,6 +14,8 @@ import (
 // tight, so a gap holds the side bearings of both neighbours.
 const (
 	capShare  = 0.72 // height of capitals and digits of common text faces
+	lowShare  = 0.54 // height of small letters without ascenders
+	tallShare = 1.10 // height of brackets and the like
 	fuseGap   = 0.10 // below it neighbours are one word although a blank stands between
 	splitGap  = 0.60 // above it neighbours are two words although no blank stands between
 	maxBack   = 0.60 // a glyph this far back begins a new word
@@ -33,7 +35,8 @@ type piece struct {
 	text  strings.Builder
 	shown rect
 	up    rect
-	size  float64
+	size  float64 // largest estimate so far
+	sure  bool    // size comes from letters or digits of known height
 	turn  uint8
 }
 
@@ -99,9 +102,33 @@ func newGlyph(c *responses.GetPageTextStructuredChar, f frame, w, h float64) gly
 func (p *piece) add(g glyph) {
 	p.text.WriteString(g.text)
 	p.shown, p.up = p.shown.union(g.shown), p.up.union(g.up)
-	if height := g.up.y1 - g.up.y0; height > minHeight {
-		p.size = math.Max(p.size, height/capShare)
+	size, sure := g.size()
+	switch {
+	case size == 0, p.sure && !sure:
+	case sure && !p.sure:
+		p.size, p.sure = size, true
+	default:
+		p.size = math.Max(p.size, size)
 	}
+}
+
+// size estimates the size of the type from the height of one glyph; 0 if it
+// says nothing. Estimates from brackets, descenders and marks are not sure.
+func (g glyph) size() (size float64, sure bool) {
+	height := g.up.y1 - g.up.y0
+	if height <= minHeight {
+		return 0, false
+	}
+	r, _ := utf8.DecodeRuneInString(g.text)
+	switch {
+	case strings.ContainsRune("acemnorsuvwxz", r):
+		return height / lowShare, true
+	case strings.ContainsRune("bdfhklti", r), unicode.IsDigit(r), unicode.IsUpper(r) && r != 'Q' && r != 'J':
+		return height / capShare, true
+	case strings.ContainsRune("gpqy", r):
+		return height / (lowShare + 0.21), true
+	}
+	return height / tallShare, false
 }
 
 // sameLine says whether a glyph goes on in the line of a piece: turned alike
@@ -115,7 +142,8 @@ func sameLine(p *piece, g glyph) bool {
 }
 
 func joins(p *piece, g glyph) bool {
-	em := emOf(p.size, (g.up.y1-g.up.y0)/capShare)
+	size, _ := g.size()
+	em := emOf(p.size, size)
 	gap := g.up.x0 - p.up.x1
 	return gap <= splitGap*em && gap >= -maxBack*em-(g.up.x1-g.up.x0)
 }

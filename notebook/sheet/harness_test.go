@@ -23,6 +23,51 @@ func library(t testing.TB) *Library {
 	return l
 }
 
+// shared is one library for all sheets of the corpus, so that each page is
+// read once per run; its store is gone when the tests end.
+var shared *Library
+
+func TestMain(m *testing.M) {
+	dir, err := os.MkdirTemp("", "guardband-sheet-test")
+	if err != nil {
+		panic(err)
+	}
+	shared = Open(dir)
+	shared.eng = newEngine(engineCache())
+	code := m.Run()
+	if err := shared.Close(); err != nil && code == 0 {
+		code = 1
+	}
+	_ = os.RemoveAll(dir)
+	os.Exit(code)
+}
+
+// corpusSheets gives the sheets of every layout, of two devices each when
+// testing is to be short; every device is set in some layout.
+func corpusSheets(t testing.TB) []corpus.Sheet {
+	var out []corpus.Sheet
+	devices := corpus.Devices()
+	for i, lay := range corpus.Layouts() {
+		for k, d := range devices {
+			if testing.Short() && k != i%len(devices) && k != (i+1)%len(devices) {
+				continue
+			}
+			out = append(out, sheetOf(t, d, lay))
+		}
+	}
+	return out
+}
+
+// pathOf writes a sheet to disk, once per run.
+func pathOf(t testing.TB, s corpus.Sheet) string {
+	t.Helper()
+	path := filepath.Join(shared.store.dir, "..", s.Name+".pdf")
+	if _, err := os.Stat(path); err != nil {
+		require.NoError(t, os.WriteFile(path, s.PDF, 0o600))
+	}
+	return path
+}
+
 var made = struct {
 	sync.Mutex
 	sheets map[string]corpus.Sheet

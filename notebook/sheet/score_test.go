@@ -153,13 +153,13 @@ func sheetTables(t *testing.T, l *Library, path string, pages int) [][]*Table {
 // TestTableCells reads every table of ratings and characteristics of the
 // corpus and counts the cells.
 func TestTableCells(t *testing.T) {
-	l := library(t)
+	l := shared
 	total := tally{}
 	for _, lay := range corpus.Layouts() {
 		sum := tally{}
 		for _, d := range corpus.Devices() {
 			s := sheetOf(t, d, lay)
-			path := put(t, "s.pdf", s.PDF)
+			path := pathOf(t, s)
 			in, err := l.Inspect(context.Background(), path)
 			require.NoError(t, err)
 			var read, truth []map[Kind]string

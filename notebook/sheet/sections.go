@@ -38,46 +38,55 @@ const maxSectionPages = 5
 // Survey finds the six sections by headings, outline, contents and layout.
 // Errors: those of Inspect.
 func (l *Library) Survey(ctx context.Context, path string) (Survey, error) {
-	s, _, err := l.survey(ctx, path)
-	return s, err
+	return l.survey(ctx, path, nil)
 }
 
-// survey also gives what was seen on each page.
-func (l *Library) survey(ctx context.Context, path string) (Survey, []pageSignals, error) {
+// survey also hands what was seen on each page to take, while the page is at hand.
+func (l *Library) survey(ctx context.Context, path string, take func(*pageSignals)) (Survey, error) {
 	f, err := l.identify(path)
 	if err != nil {
-		return Survey{}, nil, err
+		return Survey{}, err
 	}
 	c := l.content(f.sha)
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if _, err := l.header(ctx, f, c); err != nil {
-		return Survey{Info: Info{SHA256: f.sha, TextPages: -1}}, nil, err
+		return Survey{Info: Info{SHA256: f.sha, TextPages: -1}}, err
 	}
 	var s Survey
 	var pages []pageSignals
+	b := newIndexer()
 	err = l.each(ctx, f, c, func(p *Page, err error) error {
-		switch {
-		case err != nil:
+		if err != nil {
 			s.Bad = append(s.Bad, err.Error())
 			return nil
-		case len(p.Lines) == 0:
+		}
+		v := newView(p)
+		if len(p.Lines) == 0 {
 			s.NoText = append(s.NoText, p.Number)
-			if q, ok := l.scanned(ctx, f, p, len(s.NoText)); ok {
-				p, s.Read = q, ocrProgram
-			} else {
+			q, ok := l.scanned(ctx, f, p, len(s.NoText))
+			if !ok {
 				return nil
 			}
+			v, s.Read = newView(q), ocrProgram
+		} else {
+			b.add(v)
 		}
-		pages = append(pages, readSignals(newView(p)))
+		seen := readSignals(v)
+		if take != nil {
+			take(&seen)
+		}
+		seen.view, seen.tables = nil, nil
+		pages = append(pages, seen)
 		return nil
 	})
 	if err != nil {
-		return s, nil, err
+		return s, err
 	}
+	l.keepIndex(f, c, b)
 	s.Info = l.info(f, c)
 	s.Sections = rank(pages, c.head)
-	return s, pages, nil
+	return s, nil
 }
 
 // each gives every page in order, or the lasting error of a page.

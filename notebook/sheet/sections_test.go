@@ -21,7 +21,7 @@ func truthPages(s corpus.Sheet) map[Section][]int {
 
 // TestSectionsOfTheCorpus finds the six sections in every sheet.
 func TestSectionsOfTheCorpus(t *testing.T) {
-	l := library(t)
+	l := shared
 	score := map[Section]*tally{}
 	for _, sec := range SectionList() {
 		score[sec] = &tally{}
@@ -29,7 +29,7 @@ func TestSectionsOfTheCorpus(t *testing.T) {
 	for _, lay := range corpus.Layouts() {
 		for _, d := range corpus.Devices() {
 			s := sheetOf(t, d, lay)
-			survey, err := l.Survey(context.Background(), put(t, "s.pdf", s.PDF))
+			survey, err := l.Survey(context.Background(), pathOf(t, s))
 			require.NoError(t, err)
 			truth := truthPages(s)
 			for _, f := range survey.Sections {

@@ -42,8 +42,8 @@ type pageSignals struct {
 	signals  []signal
 	contents []contentsLine
 	headings []heading // of any kind, to know where a section ends
-	words    int
 	tables   []*Table
+	view     *view
 }
 
 // heading is a line set as a heading.
@@ -64,14 +64,13 @@ type contentsLine struct {
 // readSignals looks at one page.
 func readSignals(v *view) pageSignals {
 	g := v.grid()
-	s := pageSignals{page: v.page.Number}
+	s := pageSignals{page: v.page.Number, view: v}
 	body := bodySize(g)
 	height := v.page.Height
 	if g.turn&1 == 1 {
 		height = v.page.Width
 	}
 	for i, r := range g.rows {
-		s.words += len(r.words)
 		for _, c := range chunksOf(r.words) {
 			s.line(g, i, c, body, height)
 		}
@@ -82,10 +81,26 @@ func readSignals(v *view) pageSignals {
 	}
 	s.contents = nil
 	s.tables = v.tables()
+	s.dropInside()
 	for _, t := range s.tables {
 		s.table(t, v)
 	}
 	return s
+}
+
+// dropInside takes out what looked like a heading and stands in a table.
+func (s *pageSignals) dropInside() {
+	kept := s.headings[:0]
+	for _, h := range s.headings {
+		in := false
+		for _, t := range s.tables {
+			in = in || h.y >= t.top-1 && h.y <= t.bottom && h.x0 < t.right && h.x1 > t.left
+		}
+		if !in {
+			kept = append(kept, h)
+		}
+	}
+	s.headings = kept
 }
 
 // bodySize is the size of most of the type on a page.

@@ -13,7 +13,7 @@ type view struct {
 	read   bool // nums and units are filled
 	tabs   []*Table
 	tabled bool // tabs is filled
-	stated map[Number][]token
+	stated map[wanted][]token
 }
 
 // unitMark is a unit that stands on the page, with a number or on its own.
@@ -133,7 +133,7 @@ func (w wanted) String() string {
 
 // find gives the tokens of the page that state the number.
 func (v *view) find(w wanted) []token {
-	if out, ok := v.stated[w.Number]; ok {
+	if out, ok := v.stated[w]; ok {
 		return out
 	}
 	var out []token
@@ -143,9 +143,9 @@ func (v *view) find(w wanted) []token {
 		}
 	}
 	if v.stated == nil {
-		v.stated = map[Number][]token{}
+		v.stated = map[wanted][]token{}
 	}
-	v.stated[w.Number] = out
+	v.stated[w] = out
 	return out
 }
 

@@ -121,11 +121,11 @@ func badGrade(g string) markup {
 // citeRef is document and page; both labels where printed and counted differ.
 func (p *page) citeRef(c *eval.Cite) {
 	p.raw(markup(`<span class="ref">`))
-	p.link("source", c.Source, words.Join(" ", c.Source, pageText(c)))
+	p.link("source", c.Source, words.Join(" ", c.Source, pageLabel(c)))
 	p.raw(markup(`</span>`))
 }
 
-func pageText(c *eval.Cite) string {
+func pageLabel(c *eval.Cite) string {
 	if c.Counted > 0 && c.Printed != "" && c.Printed != fmt.Sprint(c.Counted) {
 		return fmt.Sprintf("%s (printed %s, page %d of the file)", c.Page, c.Printed, c.Counted)
 	}

@@ -1,6 +1,8 @@
 package pdf
 
 import (
+	"strings"
+
 	"guardband/eval"
 )
 
@@ -59,7 +61,8 @@ func (d *document) caution(c *eval.Caution, short bool) {
 	d.closeBar(indent)
 }
 
-// beside is the reminder of a safety message next to what it touches.
+// beside is a safety message next to the claim that it touches, in full: its
+// last words leave the decision to local codes and licensed practice.
 func (d *document) beside(ids []string) {
 	for _, id := range ids {
 		for i := range d.r.Safety {
@@ -69,10 +72,7 @@ func (d *document) beside(ids []string) {
 			}
 			st := small()
 			out := []span{d.sp(st.with(bold).in(signalColour(c.Word)).keepTo("caution:"+id), c.Word+" "), d.sp(st.keepTo("caution:"+id), c.Hazard+". ")}
-			if len(c.Text) > 0 {
-				out = append(out, d.sp(st, c.Text[0]))
-			}
-			d.para(out...)
+			d.para(append(out, d.sp(st, strings.Join(c.Text, " ")))...)
 		}
 	}
 }

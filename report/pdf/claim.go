@@ -174,58 +174,62 @@ func basisAnchor(name string) string {
 	return "value:" + name
 }
 
+// citedLine is a citation as it is shown under a claim; picture is nil where
+// there is none, or where it stands on an earlier page.
+type citedLine struct {
+	picture *picture
+	caption []span
+	key     string
+}
+
 // citedLines shows the pictures of the cited lines, two abreast, each once in
 // the document; later claims point to the page where it stands.
 func (d *document) citedLines(cs []eval.Cite) {
-	st := tiny()
-	type item struct {
-		q       *picture
-		caption []span
-	}
-	var items []item
+	const gutter = 12
+	var items []citedLine
 	for _, c := range cs {
-		caption := d.citeCaption(c, st)
-		key := c.Source + "\x00" + c.Page + "\x00" + c.Quote
-		at, seen := d.shown[key]
-		q := d.image(c.Picture)
-		switch {
-		case q == nil:
-			items = append(items, item{nil, caption})
-		case seen:
-			items = append(items, item{nil, append(caption, d.sp(st, "; picture on page "+itoa(at)))})
-		default:
-			d.shown[key] = -1 // filled when it is placed
-			items = append(items, item{q, caption})
-		}
+		items = append(items, d.citedLine(c))
 	}
-	colW := (d.w - 12) / 2
+	colW := (d.w - gutter) / 2
 	for i := 0; i < len(items); i += 2 {
 		pair := items[i:min(i+2, len(items))]
 		h := 0.0
 		laid := make([][]textLine, len(pair))
 		for j, it := range pair {
 			laid[j] = d.layout(it.caption, colW)
-			h = max(h, height(laid[j])+pictureHeight(it.q, colW)+3)
+			h = max(h, height(laid[j])+pictureHeight(it.picture, colW)+3)
 		}
 		d.space(3)
-		d.ready(h)
-		for j, it := range pair {
-			x, y := d.x+float64(j)*(colW+12), d.y
-			for _, l := range laid[j] {
-				d.drawLine(l, x, y, colW, 'l')
-				y += l.high
+		d.put(h, func() {
+			for j, it := range pair {
+				d.drawCited(it, laid[j], d.x+float64(j)*(colW+gutter), colW)
 			}
-			if it.q != nil {
-				ph := pictureHeight(it.q, colW)
-				d.drawImage(it.q, x, y+1, ph*float64(it.q.w)/float64(it.q.h), ph)
-			}
-		}
-		d.y += h
+		})
 	}
-	for _, c := range cs {
-		if key := c.Source + "\x00" + c.Page + "\x00" + c.Quote; d.shown[key] < 0 {
-			d.shown[key] = d.sheet()
-		}
+}
+
+func (d *document) citedLine(c eval.Cite) citedLine {
+	it := citedLine{caption: d.citeCaption(c, tiny()), key: c.Source + "\x00" + c.Page + "\x00" + c.Quote}
+	if it.picture = d.image(c.Picture); it.picture == nil {
+		return it
+	}
+	if at, seen := d.shown[it.key]; seen {
+		it.picture = nil
+		it.caption = append(it.caption, d.sp(tiny(), "; picture on page "+itoa(at)))
+	}
+	return it
+}
+
+func (d *document) drawCited(it citedLine, caption []textLine, x, w float64) {
+	y := d.y
+	for _, l := range caption {
+		d.drawLine(l, x, y, w, 'l')
+		y += l.high
+	}
+	if it.picture != nil {
+		h := pictureHeight(it.picture, w)
+		d.drawImage(it.picture, x, y+1, h*float64(it.picture.w)/float64(it.picture.h), h)
+		d.shown[it.key] = d.sheet()
 	}
 }
 

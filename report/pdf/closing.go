@@ -118,7 +118,7 @@ func (d *document) review() {
 // register is every document and notebook with its digest.
 func (d *document) register() {
 	st := small()
-	t := table{cols: []column{{head: "Document", most: 80}, {head: "Title, issuer, revision"}, {head: "File and SHA-256", fixed: 222}, {head: "Pages", align: 'r', most: 42}, {head: "Citations", most: 110}, {head: "State"}}}
+	t := table{cols: []column{{head: "Document", most: 80}, {head: "Title, issuer, revision"}, {head: "File and SHA-256", fixed: 222}, {head: "Pages", align: 'r', most: 42}, {head: "Citations", most: 62}, {head: "State", most: 78}}}
 	for i := range d.r.Sources {
 		s := &d.r.Sources[i]
 		state := st

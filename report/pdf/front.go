@@ -37,24 +37,8 @@ func (d *document) identity() {
 			pairs = append(pairs, p)
 		}
 	}
-	const label = 58
-	half := (d.w - 16) / 2
 	for i := 0; i < len(pairs); i += 2 {
-		left := d.layout([]span{d.sp(st, pairs[i][1])}, half-label)
-		var right []textLine
-		if i+1 < len(pairs) {
-			right = d.layout([]span{d.sp(st, pairs[i+1][1])}, half-label)
-		}
-		for k := 0; k < max(len(left), len(right)); k++ {
-			d.put(st.leading(), func() {
-				if k < len(left) {
-					d.identityField(pairs[i][0], k == 0, left[k], d.x)
-				}
-				if k < len(right) {
-					d.identityField(pairs[min(i+1, len(pairs)-1)][0], k == 0, right[k], d.x+half+16)
-				}
-			})
-		}
+		d.identityPair(pairs[i:min(i+2, len(pairs))])
 	}
 	for i, n := range g.Notebooks {
 		name := ""
@@ -65,15 +49,35 @@ func (d *document) identity() {
 		if len(digest) > 16 {
 			digest = digest[:16] + "…"
 		}
-		d.labelled(name, label, d.sp(st, n.Path), d.sp(st.in(soft), "  SHA-256 "), d.code(st.in(soft), digest))
+		d.labelled(name, identityLabel, d.sp(st, n.Path), d.sp(st.in(soft), "  SHA-256 "), d.code(st.in(soft), digest))
 	}
 }
 
-func (d *document) identityField(label string, first bool, l textLine, x float64) {
-	if first {
-		d.text(x, d.y+l.asc, small().in(soft), label)
+const identityLabel = 58
+
+// identityPair sets one or two fields side by side.
+func (d *document) identityPair(pair [][2]string) {
+	const gutter = 16
+	half := (d.w - gutter) / 2
+	laid := make([][]textLine, len(pair))
+	lines := 0
+	for i, f := range pair {
+		laid[i] = d.layout([]span{d.sp(small(), f[1])}, half-identityLabel)
+		lines = max(lines, len(laid[i]))
 	}
-	d.drawLine(l, x+58, d.y, d.w, 'l')
+	for k := range lines {
+		d.put(small().leading(), func() {
+			for i, f := range pair {
+				x := d.x + float64(i)*(half+gutter)
+				if k == 0 {
+					d.text(x, d.y+small().ascent(), small().in(soft), f[0])
+				}
+				if k < len(laid[i]) {
+					d.drawLine(laid[i][k], x+identityLabel, d.y, half-identityLabel, 'l')
+				}
+			}
+		})
+	}
 }
 
 // verdictLine is the count in a sentence.

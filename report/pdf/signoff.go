@@ -63,11 +63,11 @@ func mirrored(op string) string {
 func (d *document) hasBringUp() bool { return len(d.r.Readings) > 0 || len(d.bringUpRows()) > 0 }
 
 // bringUp is the table to fill in at the bench, after what was read so far.
-// The safety messages stand before it once more, by word and hazard.
+// The safety messages stand before it once more, in full.
 func (d *document) bringUp() {
 	st := small()
 	for i := range d.r.Safety {
-		d.beside([]string{d.r.Safety[i].ID})
+		d.caution(&d.r.Safety[i], true)
 	}
 	if len(d.r.Readings) > 0 {
 		var list []*eval.Reading

@@ -42,6 +42,9 @@ type Layout struct {
 	Footnotes bool
 	Greek     bool // µ and Ω set from the Symbol face of PDF
 	Centre    bool // numbers and titles of numbers centred
+	Right     bool // numbers and their titles flush right
+	Lowered   bool // symbols with lowered type after the first letter
+	HeadSize  float64
 }
 
 var plainTitles = map[Column]string{Name: "Parameter", Symbol: "Symbol", Condition: "Conditions", Min: "Min", Typ: "Typ", Max: "Max", Unit: "Unit"}
@@ -88,6 +91,9 @@ func Layouts() []Layout {
 		{Name: "greek", Font: "core", Size: 8.5, Columns: usual, Titles: plainTitles, Widths: plainWidths, Headings: short, Padding: 2, Greek: true, Rules: true},
 		{Name: "turned", Font: "condensed", Size: 8, Columns: usual, Titles: upTitles, Widths: plainWidths, Headings: usualHeads, Padding: 2, Turned: true, Rules: true},
 		{Name: "rotated", Font: "sans", Size: 8.5, Columns: usual, Titles: plainTitles, Widths: plainWidths, Headings: iec, Padding: 2, Rotate: 90, Numbered: true},
+		{Name: "lowered", Font: "sans", Size: 8.5, Columns: []Column{Symbol, Name, Condition, Min, Typ, Max, Unit}, Titles: titled("Parameter", "Test conditions", "Unit"), Widths: map[Column]float64{Name: 0.26, Symbol: 0.13, Condition: 0.25, Min: 0.09, Typ: 0.09, Max: 0.09, Unit: 0.09}, Headings: iec, Rules: true, Padding: 2, Lowered: true, Merge: "middle"},
+		{Name: "dense", Font: "serif", Size: 8, Columns: usual, Titles: upTitles, Widths: plainWidths, Headings: upper, Padding: 0, Right: true, Blank: "-", Groups: true},
+		{Name: "quiet", Font: "condensed", Size: 9, Columns: []Column{Symbol, Name, Condition, Min, Typ, Max, Unit}, Titles: titled("Item", "Condition", "Unit"), Widths: map[Column]float64{Name: 0.24, Symbol: 0.12, Condition: 0.3, Min: 0.07, Typ: 0.07, Max: 0.07, Unit: 0.09}, Headings: usualHeads, Padding: 1, HeadSize: 9, Right: true, Merge: "top"},
 		{Name: "ranges", Font: "condensed", Size: 8.5, Columns: usual, Titles: plainTitles, Widths: plainWidths, Headings: usualHeads, Padding: 2.5, Ranges: true, SplitTo: true, Rules: true, Footnotes: true},
 	}
 }

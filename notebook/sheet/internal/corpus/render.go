@@ -72,7 +72,6 @@ func newWriter(d Device, l Layout) *writer {
 		orientation = "L"
 	}
 	f := fpdf.New(orientation, "pt", "A4", "")
-	f.SetCompression(l.Rotate == 0) // page dictionaries are edited afterwards
 	f.SetCompression(true)
 	f.SetCatalogSort(true)
 	f.SetCreationDate(time.Date(2025, 1, 2, 3, 4, 5, 0, time.UTC))
@@ -118,11 +117,9 @@ func (w *writer) page() {
 	}
 	w.AddPage()
 	if w.l.Rotate == 90 { // the reader turns the page clockwise: draw it turned back
-		pw, _ := w.GetPageSize()
 		w.TransformBegin()
 		w.TransformRotate(90, 0, 0)
 		w.TransformTranslate(-w.w, 0)
-		_ = pw
 		w.turned = true
 	}
 	w.x0, w.x1, w.y = 48, w.w-48, 40
@@ -223,7 +220,11 @@ func (w *writer) head(text string, mark bool) {
 		full += " (1)"
 	}
 	w.y += 22
-	w.font(true, 13)
+	size := 13.0
+	if w.l.HeadSize > 0 {
+		size = w.l.HeadSize
+	}
+	w.font(true, size)
 	w.text(w.x0, w.y, full)
 	w.y += 12
 }

@@ -15,6 +15,7 @@ type grid struct {
 	titles  []string
 	shares  []float64
 	centred []bool
+	symbols int // column of symbols, counted from 1; 0 for none
 	rows    []gridRow
 	above   string // printed over the columns of numbers
 	first   int    // the first of them
@@ -88,11 +89,7 @@ func (w *writer) block(g grid, xs []float64, i int) int {
 				y = (top+bottom)/2 - float64(len(lines))*size*lineStep/2 + size
 			}
 			for _, line := range lines {
-				x := xs[c] + 2
-				if g.centred != nil && g.centred[c] {
-					x = (xs[c]+xs[c+1])/2 - w.width(line)/2
-				}
-				w.text(x, y, line)
+				w.cell(g, xs, c, y, line)
 				y += size * lineStep
 			}
 			if w.l.Rules {
@@ -109,11 +106,7 @@ func (w *writer) cells(g grid, xs []float64, cells []string, height float64, bol
 	for c, s := range cells {
 		y := w.y + w.l.Padding + w.l.Size
 		for _, line := range w.wrap(s, xs[c+1]-xs[c]-4) {
-			x := xs[c] + 2
-			if g.centred != nil && g.centred[c] {
-				x = (xs[c]+xs[c+1])/2 - w.width(line)/2
-			}
-			w.text(x, y, line)
+			w.cell(g, xs, c, y, line)
 			y += w.l.Size * lineStep
 		}
 		if w.l.Rules {
@@ -121,6 +114,28 @@ func (w *writer) cells(g grid, xs []float64, cells []string, height float64, bol
 		}
 	}
 	w.y += height
+}
+
+// cell draws a line of a cell as its column is set.
+func (w *writer) cell(g grid, xs []float64, c int, y float64, line string) {
+	x := xs[c] + 2
+	if g.centred != nil && g.centred[c] {
+		x = (xs[c]+xs[c+1])/2 - w.width(line)/2
+		if w.l.Right {
+			x = xs[c+1] - 3 - w.width(line)
+		}
+	}
+	if !w.l.Lowered || g.symbols != c+1 || line == w.l.Titles[Symbol] || len(line) < 2 {
+		w.text(x, y, line)
+		return
+	}
+	size, _ := w.GetFontSize()
+	head := string([]rune(line)[:1])
+	w.text(x, y, head)
+	x += w.width(head)
+	w.font(false, size*0.7)
+	w.text(x, y+size*0.2, string([]rune(line)[1:]))
+	w.font(false, size)
 }
 
 func (w *writer) rowHeight(xs []float64, cells []string) float64 {
@@ -160,7 +175,10 @@ func (w *writer) ratingTable(rows []Row, unit string, x0, x1 float64) {
 		}
 		g.titles, g.shares = append(g.titles, title), append(g.shares, w.l.Widths[c])
 		limit := c == Min || c == Typ || c == Max || c == Unit
-		g.centred = append(g.centred, w.l.Centre && limit)
+		g.centred = append(g.centred, (w.l.Centre || w.l.Right) && limit)
+		if c == Symbol {
+			g.symbols = i + 1
+		}
 		if w.l.TwoLine && c == Min {
 			g.above, g.first = "Limits", i
 		}

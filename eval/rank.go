@@ -1,0 +1,85 @@
+package eval
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"guardband/eval/bound"
+	"guardband/units"
+)
+
+// rankedMargins is for how many of the thinnest margins the record says what
+// each input contributes and where the verdict turns.
+const rankedMargins = 10
+
+// rankInputs writes contributions and turning values for the criteria with
+// the thinnest margins, and for all that fail. It is done only where a record
+// is drawn.
+func (c *compiler) rankInputs(trials []*trial) {
+	if !c.opt.Typeset {
+		return
+	}
+	var list []*trial
+	for _, t := range trials {
+		if t.k.out.Verdict == Passed && !math.IsInf(t.k.thin, 0) || t.k.out.Verdict == Failed {
+			list = append(list, t)
+		}
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].k.thin < list[j].k.thin })
+	for i, t := range list {
+		if i < rankedMargins || t.k.out.Verdict == Failed {
+			t.k.out.Contributions = c.contributions(t, 3)
+		}
+	}
+}
+
+// contributions lists the inputs that use most of the margin of the thinnest
+// comparison, at most n of them (0 is all).
+func (c *compiler) contributions(t *trial, n int) []Contribution {
+	root := t.thinnestSlack()
+	if root < 0 {
+		return nil
+	}
+	share := bound.Contributions(t.prog, root, t.in, true)
+	order := make([]int, 0, len(share))
+	for i := range share {
+		if share[i] > 0 {
+			order = append(order, i)
+		}
+	}
+	sort.SliceStable(order, func(a, b int) bool { return share[order[a]] > share[order[b]] })
+	if n > 0 && len(order) > n {
+		order = order[:n]
+	}
+	var out []Contribution
+	for _, i := range order {
+		in := c.inputs[t.prog.Inputs()[i]]
+		x := Contribution{Name: in.name, Share: share[i]}
+		at, kind := bound.Turns(t.prog, 0, i, t.in, bound.Options{Boxes: c.opt.Boxes})
+		switch kind {
+		case bound.Monotone:
+			f := units.Float(at)
+			x.TurnsAt = &f
+			x.Text = fmt.Sprintf("turns at %s", units.Format(at, in.typ, units.Style{Unit: in.unit, Digits: 5}))
+		case bound.NotMonotone:
+			x.Text = "not monotone"
+		default:
+			x.Text = "never turns"
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// thinnestSlack is the root of the distance to the limit of the comparison
+// with the thinnest margin; -1 where none shows one.
+func (t *trial) thinnestSlack() int {
+	best, root := math.Inf(1), -1
+	for i := range t.k.out.Tests {
+		if m := t.k.out.Tests[i].Margin; m != nil && marginKey(m) < best {
+			best, root = marginKey(m), t.tests[i].slack
+		}
+	}
+	return root
+}

@@ -1,0 +1,93 @@
+package examples_test
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/eval"
+	"guardband/eval/trade"
+	"guardband/notebook"
+	"guardband/notebook/sheet"
+)
+
+// asOf is the day against which the examples' waivers are judged.
+const asOf = "2026-11-24"
+
+var records sync.Map // path to *eval.Record
+
+// compile compiles an example once, its citations checked against the sheets.
+func compile(t *testing.T, path, root string) *eval.Record {
+	t.Helper()
+	if r, ok := records.Load(path); ok {
+		return r.(*eval.Record)
+	}
+	if root == "" {
+		root, _, _ = strings.Cut(path, "/")
+	}
+	lib := sheet.Open("")
+	defer func() { require.NoError(t, lib.Close()) }()
+	r := compileWith(t, path, root, lib)
+	records.Store(path, r)
+	return r
+}
+
+func compileWith(t *testing.T, path, root string, evidence eval.Evidence) *eval.Record {
+	t.Helper()
+	b, err := notebook.Load(path, notebook.Options{Root: root})
+	require.NoError(t, err)
+	return eval.Compile(context.Background(), b, eval.Options{On: asOf, Tool: "test", Language: trade.Language(), Evidence: evidence})
+}
+
+func claim(t *testing.T, r *eval.Record, id string) eval.Claim {
+	t.Helper()
+	for _, c := range r.Claims {
+		if c.ID == id {
+			return c
+		}
+	}
+	require.Fail(t, "no claim "+id)
+	return eval.Claim{}
+}
+
+// Every citation of a file must be found as far as it can be: quoted words on
+// their page, or the numbers, and every digest must be that of the file.
+func TestEvidence(t *testing.T) {
+	for _, d := range designs {
+		r := compile(t, d.path, d.root)
+		for _, s := range r.Sources {
+			if s.File == "" {
+				continue
+			}
+			require.True(t, s.OnFile, "%s: %s", d.path, s.ID)
+			require.False(t, s.Changed, "%s: digest of %s; run: go run ./examples/sheets digests", d.path, s.ID)
+			require.NotEmpty(t, s.Recorded, "%s: %s", d.path, s.ID)
+			require.Equal(t, s.Pages, s.TextPages, "%s: %s", d.path, s.ID)
+		}
+		for _, c := range r.Claims {
+			for _, k := range c.Cites {
+				require.Contains(t, []string{"words", "numbers", "page", "no file"}, k.Checked, "%s: %s cites %s %s %q", d.path, c.ID, k.Source, k.Page, k.Quote)
+			}
+		}
+	}
+}
+
+func TestEveryNotebookSaysThatItIsInvented(t *testing.T) {
+	count := 0
+	require.NoError(t, filepath.WalkDir(".", func(path string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() || filepath.Ext(path) != ".md" {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		require.Contains(t, strings.ToLower(string(data[:min(len(data), 500)])), "invented", path)
+		count++
+		return nil
+	}))
+	require.Greater(t, count, 40)
+}
