@@ -117,7 +117,7 @@ func (r *reader) selectors(e *Entry, t Text) {
 			r.errorAt("pins-bad", u, k, k+1, "a star stands only at the end of a group of pins", "")
 			continue
 		}
-		e.Selectors = append(e.Selectors, s)
+		e.Selectors = append(e.Selectors, FoldName(s))
 	}
 	if inner.Empty() {
 		r.errorAt("pins-bad", t, 0, len(t.S), "no pin stands in the parentheses", "")

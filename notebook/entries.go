@@ -142,14 +142,14 @@ func (r *reader) unknownEntry(t Text) {
 		what = "no attribute (label: text)"
 	}
 	if hint == "" {
-		hint = "the labels of a " + r.spec.kind + " block are " + strings.Join(r.spec.labelNames(), ", ")
+		hint = "indent it if it continues the line above; the labels of a " + r.spec.kind + " block are " + strings.Join(r.spec.labelNames(), ", ")
 	}
 	r.errorAt("entry-unknown", t, 0, len(t.S), "this line is "+what, hint)
 }
 
 // attribute reads "label ARG: value" and keeps it.
 func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []rawLine, common int) {
-	e.Kind, e.Label, e.Arg = Attribute, l.name, arg
+	e.Kind, e.Label, e.Arg = Attribute, l.name, FoldName(arg)
 	from := lines[0].start
 	if arg != "" {
 		end := from + len(strings.TrimRight(r.src.text[from:from+colon], " \t"))

@@ -62,8 +62,8 @@ type blockSpec struct {
 
 // common attributes of several kinds.
 var (
-	hazardLabel  = label{name: "hazard", repeat: true, prose: true}
-	checkedLabel = label{name: "checked", repeat: true, prose: true}
+	hazardLabel  = label{name: "hazard", repeat: true}
+	checkedLabel = label{name: "checked", repeat: true}
 	sourceLabel  = label{name: "source", noCites: true}
 	reasonLabel  = label{name: "reason", repeat: true, prose: true}
 	noteLabel    = label{name: "note", repeat: true, prose: true}
@@ -78,7 +78,7 @@ var (
 	pinListLabel = label{name: "pin list", repeat: true, prose: true, noCites: true}
 	netListLabel = label{name: "netlist", repeat: true, prose: true, noCites: true}
 	bomLabel     = label{name: "parts list", repeat: true, prose: true, noCites: true}
-	columnsLabel = label{name: "columns", repeat: true, prose: true, noCites: true}
+	columnsLabel = label{name: "columns", repeat: true, noCites: true}
 	derateLabel  = label{name: "derating", repeat: true, arg: maybeArg}
 	titleLabel   = label{name: "title", prose: true}
 	dateLabel    = label{name: "date"}
@@ -93,11 +93,10 @@ var (
 var blockSpecs = []blockSpec{
 	{kind: "design", labels: []label{
 		titleLabel, {name: "revision", prose: true}, {name: "version", prose: true},
-		{name: "author", repeat: true, prose: true}, dateLabel, {name: "status", prose: true},
+		{name: "author", repeat: true, prose: true}, dateLabel, {name: "status"},
 		{name: "include", repeat: true, noCites: true, rows: pathRows},
-		{name: "root", prose: true, noCites: true},
-		{name: "ambient"}, hazardLabel, {name: "acknowledge", repeat: true, prose: true},
-		{name: "market", prose: true}, {name: "requirements", repeat: true, prose: true},
+		{name: "ambient"}, hazardLabel, {name: "acknowledge", repeat: true},
+		{name: "market"}, {name: "requirements", repeat: true},
 		statesLabel, skipLabel, waiverOfID, derateLabel, zeroLabel,
 		{name: "boards"}, {name: "attrition"},
 		pinListLabel, netListLabel, bomLabel, columnsLabel, noteLabel,
@@ -106,8 +105,8 @@ var blockSpecs = []blockSpec{
 		titleLabel, {name: "issuer", prose: true}, {name: "revision", prose: true}, dateLabel,
 		{name: "file", prose: true, noCites: true}, {name: "sha256", noCites: true},
 		{name: "first page", noCites: true}, {name: "corrects", repeat: true, noCites: true},
-		instrLabel, {name: "calibrated", prose: true}, personLabel,
-		{name: "url", prose: true, noCites: true}, {name: "retrieved", prose: true}, {name: "language"},
+		instrLabel, {name: "calibrated"}, personLabel,
+		{name: "url", prose: true, noCites: true}, {name: "retrieved"}, {name: "language"},
 		{name: "requirement", repeat: true, prose: true, arg: needArg},
 		{name: "requirements", repeat: true}, checkedLabel, noteLabel,
 	}},
@@ -117,10 +116,10 @@ var blockSpecs = []blockSpec{
 		{name: "field", repeat: true, arg: needArg},
 		{name: "package", repeat: true}, {name: "body", repeat: true}, {name: "pitch", repeat: true},
 		{name: "height", repeat: true}, {name: "pads", repeat: true},
-		{name: "exposed pad", repeat: true, prose: true}, {name: "land pattern", repeat: true, prose: true},
+		{name: "exposed pad", repeat: true}, {name: "land pattern", repeat: true},
 		{name: "pins", repeat: true, arg: maybeArg, rows: pinRows}, {name: "application", repeat: true, arg: maybeArg, rows: needRows},
 		{name: "address", repeat: true}, hazardLabel, zeroLabel, derateLabel, checkedLabel,
-		{name: "status", prose: true}, {name: "moisture"}, {name: "marking", prose: true},
+		{name: "status"}, {name: "moisture"}, {name: "marking", prose: true},
 		{name: "temperature grade"}, {name: "alternates", repeat: true}, {name: "pack"},
 		skipLabel, noteLabel,
 	}},

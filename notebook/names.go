@@ -70,7 +70,18 @@ func nameLen(s string) int {
 // digits and "_", not starting with a digit, and not reserved.
 func IsName(s string) bool {
 	s = FoldName(s)
-	return s != "" && nameLen(s) == len(s) && reserved[s] == ""
+	return plainName(s) && reserved[s] == ""
+}
+
+// plainName says that a folded text has the letters of a name: no combining
+// mark is left over.
+func plainName(s string) bool {
+	for i, r := range s {
+		if !isNameRune(r) || i == 0 && !isNameStart(r) {
+			return false
+		}
+	}
+	return s != ""
 }
 
 // subscripts maps subscript digits and letters to what should be typed.
@@ -101,8 +112,7 @@ func (r *reader) name(t Text, what string) (string, bool) {
 		r.errorAt("name-reserved", t, 0, len(s), quote(clip(s))+" cannot be a name: the word "+why, "names are told apart by case; "+quote(strings.ToUpper(s))+" would do")
 		return "", false
 	}
-	n := nameLen(folded)
-	if n != len(folded) {
+	if !plainName(folded) {
 		r.badName(t, what)
 		return "", false
 	}
@@ -113,16 +123,18 @@ func (r *reader) name(t Text, what string) (string, bool) {
 // badName explains why a text is no name.
 func (r *reader) badName(t Text, what string) {
 	s := t.S
-	first, w := utf8.DecodeRuneInString(s)
-	switch n := nameLen(s); {
-	case first >= '0' && first <= '9':
+	first, _ := utf8.DecodeRuneInString(s)
+	if first >= '0' && first <= '9' {
 		r.errorAt("name-bad", t, 0, len(s), what+" starts with a digit", "names start with a letter; a net such as 3V3 is spelled net(\"3V3\") in formulas")
-	case n == 0:
-		r.errorAt("name-bad", t, 0, w, what+" holds "+quote(string(first)), "names are letters (Latin, Greek), digits and \"_\"")
-	default:
-		c, cw := utf8.DecodeRuneInString(s[n:])
-		r.errorAt("name-bad", t, n, n+cw, what+" holds "+quote(string(c)), "names are letters (Latin, Greek), digits and \"_\"")
+		return
 	}
+	n := nameLen(s)
+	if n == len(s) { // a combining mark that makes no letter
+		n = strings.IndexFunc(s, func(c rune) bool { return !isNameRune(foldRune(c)) })
+	}
+	n = max(n, 0)
+	_, w := utf8.DecodeRuneInString(s[n:])
+	r.errorAt("name-bad", t, n, n+w, what+" holds "+quote(s[n:n+w]), "names are letters (Latin, Greek), digits and \"_\"")
 }
 
 // warnTwins warns of Greek letters that a reader takes for Latin ones.

@@ -130,11 +130,11 @@ func (r *reader) connections(p *Placement, t Text) {
 		case k == 0 || k == len(w.S)-1 && k >= 0:
 			r.errorAt("row-net", w, 0, len(w.S), "a pin and its net stand on both sides of \"=\" without blanks", "write VIN=V_CELL")
 		case k > 0:
-			c := Conn{Pin: unquote(w.S[:k]), Net: unquote(w.S[k+1:]), NetText: w.Slice(k+1, len(w.S)), PinText: w.Slice(0, k)}
+			c := Conn{Pin: pinName(w.S[:k]), Net: pinName(w.S[k+1:]), NetText: w.Slice(k+1, len(w.S)), PinText: w.Slice(0, k)}
 			r.netRange(p, &c)
 			p.Conns = append(p.Conns, c)
 		default:
-			c := Conn{Net: unquote(w.S), NetText: w}
+			c := Conn{Net: pinName(w.S), NetText: w}
 			r.netRange(p, &c)
 			p.Conns = append(p.Conns, c)
 		}
@@ -155,7 +155,7 @@ func equalsOutside(s string) int {
 // netRange opens "OUT1..OUT4", one net for each designator.
 func (r *reader) netRange(p *Placement, c *Conn) {
 	a, b, ok := strings.Cut(c.Net, "..")
-	if !ok || c.NetText.S != c.Net {
+	if !ok || unquote(c.NetText.S) != c.NetText.S {
 		return
 	}
 	pa, na, okA := numbered(a)
@@ -164,11 +164,11 @@ func (r *reader) netRange(p *Placement, c *Conn) {
 		pb = pa
 	}
 	if !okA || !okB || pa != pb || nb < na {
-		r.errorAt("range-bad", c.NetText, 0, len(c.Net), fmt.Sprintf("%q is no rising run of nets", clip(c.Net)), "write OUT1..OUT4")
+		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%q is no rising run of nets", clip(c.Net)), "write OUT1..OUT4")
 		return
 	}
 	if n := nb - na + 1; n != len(p.Refs) {
-		r.errorAt("range-bad", c.NetText, 0, len(c.Net), fmt.Sprintf("%d nets for %d designators", n, len(p.Refs)), "give one net for each, or one for all")
+		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%d nets for %d designators", n, len(p.Refs)), "give one net for each, or one for all")
 		return
 	}
 	for k := na; k <= nb; k++ {
@@ -217,7 +217,7 @@ func (r *reader) budgetRow(e *Entry, t Text) bool {
 		l.RefText = ref
 		cs = []Text{ref, rest}
 	}
-	l.Ref = unquote(l.RefText.S)
+	l.Ref = pinName(l.RefText.S)
 	rest := Text{}
 	switch {
 	case len(cs) >= 3:
@@ -235,7 +235,7 @@ func (r *reader) budgetRow(e *Entry, t Text) bool {
 	}
 	if strings.HasPrefix(rest.S, "from ") {
 		l.FromText = rest.Slice(len("from "), len(rest.S)).Trim()
-		l.From = unquote(l.FromText.S)
+		l.From = pinName(l.FromText.S)
 		e.Load = l
 		return true
 	}

@@ -16,7 +16,7 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 		return false
 	}
 	p.NameText, rest = word(rest)
-	p.Name = unquote(p.NameText.S)
+	p.Name = pinName(p.NameText.S)
 	if p.Name == "" || rest.S == "" {
 		r.errorAt("row-pin", t, 0, len(t.S), "a row of pins needs number, name and type", pinHint(t))
 		return false
@@ -38,6 +38,9 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 	e.Pin = p
 	return true
 }
+
+// pinName is a pin or net as it is looked up: quotes off, look-alikes folded.
+func pinName(s string) string { return FoldName(unquote(s)) }
 
 func pinHint(t Text) string {
 	if strings.HasSuffix(t.S, "#") || t.S == "" {
@@ -152,7 +155,7 @@ func (r *reader) needRow(e *Entry, t Text) bool {
 		r.errorAt("row-need", t, 0, len(t.S), "a need names two pins and what stands between them", "write VIN  GND  capacitor min 2.2 µF")
 		return false
 	}
-	n.A, n.B, n.AText, n.BText = unquote(a.S), unquote(b.S), a, b
+	n.A, n.B, n.AText, n.BText = pinName(a.S), pinName(b.S), a, b
 	opts := r.options(rest)
 	kind, value, ok := longest(opts[0], placedKinds)
 	if !ok {

@@ -9,13 +9,17 @@ type ivalBatch struct {
 	p      *Program
 	root   int32
 	lo, hi []float64
-	u      []bool // per register and lane
-	any    []bool // per register: some lane has u set
+	u      []bool  // per register and lane
+	any    []bool  // per register: some lane has u set
+	inputs []int32 // register of each program input, -1 if the root needs none
 }
 
 func newIvalBatch(p *Program, root int) *ivalBatch {
 	n := p.ends[root]
-	b := &ivalBatch{p: p, root: p.roots[root], lo: make([]float64, n*lanes), hi: make([]float64, n*lanes), u: make([]bool, n*lanes), any: make([]bool, n)}
+	b := &ivalBatch{p: p, root: p.roots[root], lo: make([]float64, n*lanes), hi: make([]float64, n*lanes), u: make([]bool, n*lanes), any: make([]bool, n), inputs: make([]int32, len(p.inputs))}
+	for i := range b.inputs {
+		b.inputs[i] = -1
+	}
 	for i := range n {
 		var v ival
 		switch in := &p.code[i]; in.op {
@@ -26,6 +30,9 @@ func newIvalBatch(p *Program, root int) *ivalBatch {
 		case OpTrue:
 			v = trueIval
 		case opFalse:
+		case OpVar:
+			b.inputs[in.n] = int32(i)
+			continue
 		default:
 			continue
 		}
@@ -52,21 +59,22 @@ func (b *ivalBatch) set(i int32, lane int, v ival) {
 	b.any[i] = b.any[i] || v.u
 }
 
-// run evaluates n lanes of boxes; x gives input i of a lane. The results stay
-// in the root's lanes.
-func (b *ivalBatch) run(n int, x func(lane, input int) ival) {
+// input gives the rows of an input's ends, to be written before run; nil if
+// the root does not need it.
+func (b *ivalBatch) input(i int) (lo, hi []float64) {
+	if b.inputs[i] < 0 {
+		return nil, nil
+	}
+	return b.rows(b.inputs[i], lanes)
+}
+
+// run evaluates n lanes of boxes. The results stay in the root's lanes.
+func (b *ivalBatch) run(n int) {
 	for i := range b.any {
 		in := &b.p.code[i]
 		at := int32(i)
 		switch in.op {
-		case OpConst, OpPi, OpTrue, opFalse:
-			continue
-		case OpVar:
-			lo, hi := b.rows(at, n)
-			for k := range lo {
-				v := x(k, int(in.n))
-				lo[k], hi[k] = v.lo, v.hi
-			}
+		case OpConst, OpPi, OpTrue, opFalse, OpVar:
 			continue
 		}
 		b.any[i] = false

@@ -58,12 +58,17 @@ func newSampler(in []Input, mc Sampling) *sampler {
 	return s
 }
 
-// draw puts a sample of every spread input into x; the others are left.
-func (s *sampler) draw(x []ival) {
+// draw fills the rows of the spread inputs of a batch with n samples.
+func (s *sampler) draw(b *ivalBatch, n int) {
 	for i := range s.in {
-		if s.in[i].Spread {
-			v := s.value(i)
-			x[i] = ival{lo: v, hi: v}
+		if !s.in[i].Spread {
+			continue
+		}
+		if lo, hi := b.input(i); lo != nil {
+			for k := range n {
+				v := s.value(i)
+				lo[k], hi[k] = v, v
+			}
 		}
 	}
 }
@@ -93,15 +98,19 @@ func MonteCarlo(p *Program, predicate int, in []Input, mc Sampling) Sampled {
 	mine := pick(in, c.from)
 	draws := newSampler(mine, mc)
 	s := newTrial(c, mine)
-	for range mc.N {
-		draws.draw(s.x)
-		switch s.judgeSample() {
-		case stateHolds:
-			out.Holds++
-		case stateBreaks:
-			out.Fails++
-		default:
-			out.Unknown++
+	for done := 0; done < mc.N; done += lanes {
+		n := min(lanes, mc.N-done)
+		draws.draw(s.batch, n)
+		s.batch.run(n)
+		for k := range n {
+			switch s.judgeSample(k) {
+			case stateHolds:
+				out.Holds++
+			case stateBreaks:
+				out.Fails++
+			default:
+				out.Unknown++
+			}
 		}
 	}
 	out.Lower = binomialLower(out.Holds, out.N, confidence)
@@ -121,7 +130,7 @@ func MonteCarlo(p *Program, predicate int, in []Input, mc Sampling) Sampled {
 // trial judges single samples.
 type trial struct {
 	*search
-	x     []ival
+	batch *ivalBatch
 	again []Input
 }
 
@@ -137,7 +146,7 @@ func newTrial(c part, in []Input) *trial {
 		a.over, a.force = s.r[a.d], true
 		s.gradient(a.d, s.r, s.adj, s.grads[k*n:(k+1)*n])
 	}
-	t := &trial{search: s, x: b.x, again: slices.Clone(in)}
+	t := &trial{search: s, batch: newIvalBatch(c.Program, 0), again: slices.Clone(in)}
 	for i := range in {
 		if in[i].Spread {
 			continue
@@ -158,13 +167,18 @@ func newTrial(c part, in []Input) *trial {
 	for k := range s.atoms {
 		s.atoms[k].force = false
 	}
+	for i := range in {
+		if lo, hi := t.batch.input(i); lo != nil {
+			fill(lo, b.x[i].lo)
+			fill(hi, b.x[i].hi)
+		}
+	}
 	return t
 }
 
-// judgeSample judges the sample in x.
-func (t *trial) judgeSample() state {
-	t.run(t.x, t.r)
-	v := t.r[t.root()]
+// judgeSample judges the sample in one lane of the batch.
+func (t *trial) judgeSample(k int) state {
+	v := t.batch.get(t.root(), k)
 	switch {
 	case v.surelyTrue():
 		return stateHolds
@@ -173,7 +187,8 @@ func (t *trial) judgeSample() state {
 	}
 	for i := range t.again {
 		if t.again[i].Spread {
-			at := new(big.Rat).SetFloat64(t.x[i].lo)
+			lo, _ := t.batch.input(i)
+			at := new(big.Rat).SetFloat64(lo[k])
 			t.again[i].Lo, t.again[i].Hi = at, at
 		}
 	}
@@ -230,30 +245,42 @@ func SampleNumber(p *Program, root int, in []Input, mc Sampling) Moments {
 	}
 	mine := pick(in, c.from)
 	draws := newSampler(mine, mc)
-	x, r := wideBox(mine), make([]ival, len(c.code))
+	batch := newIvalBatch(c.Program, 0)
 	for i, y := range mine {
-		if !y.Spread {
-			m, ok := middle(x[i])
-			if y.Centre != nil {
-				m, _ = y.Centre.Float64()
-			} else if !ok {
-				m = x[i].lo
-			}
-			x[i] = ival{lo: m, hi: m}
+		if lo, hi := batch.input(i); lo != nil && !y.Spread {
+			m := y.centre()
+			fill(lo, m)
+			fill(hi, m)
 		}
 	}
-	for range mc.N {
-		draws.draw(x)
-		c.run(x, r)
-		if v := r[c.root()]; v.u || v.empty() {
-			out.Undefined++
-		} else {
-			out.sorted = append(out.sorted, mid(v))
+	for done := 0; done < mc.N; done += lanes {
+		n := min(lanes, mc.N-done)
+		draws.draw(batch, n)
+		batch.run(n)
+		for k := range n {
+			if v := batch.get(c.root(), k); v.u || v.empty() {
+				out.Undefined++
+			} else {
+				out.sorted = append(out.sorted, mid(v))
+			}
 		}
 	}
 	out.Mean, out.StdDev = meanAndDeviation(out.sorted)
 	slices.Sort(out.sorted)
 	return out
+}
+
+// centre is the nominal value, or else the middle of the range.
+func (x Input) centre() float64 {
+	v := wideBox([]Input{x})[0]
+	m, ok := middle(v)
+	switch {
+	case x.Centre != nil:
+		m, _ = x.Centre.Float64()
+	case !ok:
+		m = v.lo
+	}
+	return m
 }
 
 // meanAndDeviation goes through the sample twice, summing deviations.

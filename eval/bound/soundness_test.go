@@ -87,19 +87,23 @@ func randomInput(t *rapid.T) Input {
 	return in
 }
 
-// samplePoint draws a point of the sets: a float64 inside, or an exact end by
-// its enclosure.
-func samplePoint(rng *rand.Rand, in []Input, top, ends []ival, x []ival) {
-	for i := range x {
-		pickAt := rng.Uint64()
+// samplePoints draws points of the sets into a batch: float64 values inside, or
+// an exact end by its enclosure.
+func samplePoints(rng *rand.Rand, top, ends []ival, b *ivalBatch) {
+	for i := range top {
+		low, high := b.input(i)
 		lo, hi := nextUp(top[i].lo), nextDown(top[i].hi)
-		if lo >= hi || pickAt&7 < 2 {
-			x[i] = ends[2*i+int(pickAt>>3&1)]
-			continue
+		for k := range low {
+			bits := rng.Uint64()
+			if lo >= hi || bits&7 < 2 {
+				end := ends[2*i+int(bits>>3&1)]
+				low[k], high[k] = end.lo, end.hi
+				continue
+			}
+			v := lo + float64(bits>>11)*0x1p-53*(hi-lo)
+			v = min(max(v, lo), hi)
+			low[k], high[k] = v, v
 		}
-		v := lo + float64(pickAt>>11)*0x1p-53*(hi-lo)
-		v = min(max(v, lo), hi)
-		x[i] = ival{lo: v, hi: v}
 	}
 }
 
@@ -116,7 +120,7 @@ func exactEnds(in []Input) []ival {
 // may lie outside the bounds, no proven predicate may be false or without a
 // value, and every breaking point must break when evaluated exactly.
 func TestSoundness(t *testing.T) {
-	const perFormula = 4_000
+	const perFormula = 64 * lanes
 	total, formulas, counts := soundnessPoints(t), 0, [3]int{}
 	sampled := 0
 	check := func(t *rapid.T) {
@@ -142,24 +146,13 @@ func TestSoundness(t *testing.T) {
 		requireRange(t, p, e)
 		requireBreaks(t, p, in, d)
 		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 9))
-		ends, top, at, r := exactEnds(in), wideBox(in), make([]ival, len(in)), make([]ival, len(p.code))
-		for range perFormula {
-			samplePoint(rng, in, top, ends, at)
-			p.run(at, r)
-			v, c := r[p.roots[0]], r[p.roots[1]]
-			if v.hi < e.Lo.Outer || v.lo > e.Hi.Outer {
-				if !v.empty() {
-					t.Fatalf("value %v outside %v..%v at %v", v, e.Lo.Outer, e.Hi.Outer, at)
-				}
-			}
-			if !v.empty() && e.Empty {
-				t.Fatalf("value %v of an empty range at %v", v, at)
-			}
-			if v.empty() && e.Undefined == nil {
-				t.Fatalf("no value at %v, but defined everywhere", at)
-			}
-			if d.Outcome == Proven && (c.surelyFalse() || c.empty()) {
-				t.Fatalf("proven, but %v at %v", c, at)
+		ends, top := exactEnds(in), wideBox(in)
+		both := newIvalBatch(p, 1)
+		for range perFormula / lanes {
+			samplePoints(rng, top, ends, both)
+			both.run(lanes)
+			for k := range lanes {
+				requireSample(t, e, d, both.get(p.roots[0], k), both.get(p.roots[1], k))
 			}
 		}
 		sampled += perFormula
@@ -170,6 +163,22 @@ func TestSoundness(t *testing.T) {
 	t.Logf("%d points, %d formulas; proven %d, broken %d, undecided %d", sampled, formulas, counts[Proven], counts[Broken], counts[Undecided])
 	require.Greater(t, counts[Proven], formulas/50)
 	require.Greater(t, counts[Broken], formulas/50)
+}
+
+// requireSample checks the value v and the truth c at one point.
+func requireSample(t *rapid.T, e Extent, d Decision, v, c ival) {
+	switch {
+	case v.empty() && e.Undefined == nil:
+		t.Fatalf("no value at a point, but defined everywhere")
+	case v.empty():
+	case v.hi < e.Lo.Outer || v.lo > e.Hi.Outer:
+		t.Fatalf("value %v outside %v..%v", v, e.Lo.Outer, e.Hi.Outer)
+	case e.Empty:
+		t.Fatalf("value %v of an empty range", v)
+	}
+	if d.Outcome == Proven && (c.surelyFalse() || c.empty()) {
+		t.Fatalf("proven, but %v at a point", c)
+	}
 }
 
 // requireRange checks that the attained ends are attained.

@@ -3,6 +3,8 @@ package sheet
 import (
 	"math"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // assemble joins lines to rows. Lines with numbers begin rows; wrapped lines
@@ -100,11 +102,17 @@ func (t *Table) groupLines(lines []line) []bool {
 		next := lines[i+1]
 		ownName := len(next.cells[first]) > 0 || !next.limits
 		apart := next.y0-l.y0 > 0.93*pitch && (i == 0 || l.y0-lines[i-1].y0 > 0.93*pitch)
-		if first == 0 && ownName && apart && !wrapsOn(l.cells[0]) && (i == 0 || !wrapsOn(lines[i-1].cells[0])) {
+		if first == 0 && ownName && apart && !lowerCase(l.cells[0]) && !wrapsOn(l.cells[0]) && (i == 0 || !wrapsOn(lines[i-1].cells[0])) {
 			groups[i] = true
 		}
 	}
 	return groups
+}
+
+// lowerCase says whether a phrase begins with a small letter, as no heading does.
+func lowerCase(words []cellWord) bool {
+	r, _ := utf8.DecodeRuneInString(words[0].text)
+	return unicode.IsLower(r)
 }
 
 // wrapsOn says whether a name cannot end here.

@@ -33,7 +33,7 @@ func (g *grid) body(t *Table) []bodyLine {
 		}
 		l := bodyLine{row: i, words: words}
 		l.y0, l.y1 = span1(words)
-		if l.y0-bottom > maxTableGap*emOf(sizeOf(words)) || g.ends(t, l) {
+		if l.y0-bottom > maxTableGap*emOf(sizeOf(words)) || g.ends(t, l, l.y0-bottom) {
 			break
 		}
 		out = append(out, l)
@@ -62,8 +62,9 @@ func sizeOf(words []cellWord) float64 {
 
 var footnote = regexp.MustCompile(`^(\(\d{1,2}\)|\d{1,2}[.)]|\[\d{1,2}\]|\*+|†|Notes?\b|NOTES?\b)`)
 
-// ends says whether a line ends the table: another header, a heading, prose, a footnote.
-func (g *grid) ends(t *Table, l bodyLine) bool {
+// ends says whether a line, with a gap above it, ends the table: another
+// header, a heading, prose, a footnote.
+func (g *grid) ends(t *Table, l bodyLine, gap float64) bool {
 	chunks := chunksOf(l.words)
 	text := joinWords(l.words)
 	crossed := 0
@@ -83,7 +84,8 @@ func (g *grid) ends(t *Table, l bodyLine) bool {
 	case sizeOf(l.words) > 1.3*sizeOf(inside(g.rows[t.headRow].words, t.left, t.right)) && len(chunks) <= 2 && len(l.words) <= 10:
 		return true
 	}
-	if len(chunks) == 1 && l.words[0].r.x0 < t.Columns[0].head.x1 && sectionTitle(text) && sizeOf(l.words) > 1.05*sizeOf(inside(g.rows[t.headRow].words, t.left, t.right)) {
+	if len(chunks) == 1 && l.words[0].r.x0 < t.Columns[0].head.x1 && sectionTitle(text) &&
+		(sizeOf(l.words) > 1.05*sizeOf(inside(g.rows[t.headRow].words, t.left, t.right)) || gap > 1.1*emOf(sizeOf(l.words))) {
 		return true
 	}
 	for _, u := range g.headersAt(l.row) {

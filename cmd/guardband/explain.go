@@ -1,0 +1,263 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"sort"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"guardband/eval"
+	"guardband/notebook"
+)
+
+func (a *app) explainCommand() *cobra.Command {
+	var path string
+	c := &cobra.Command{
+		Use:   "explain NAME",
+		Short: "Show where a value or a verdict comes from, down to the page of the sheet",
+		Long: `explain prints a claim, a value or a fact with its formula, the numbers, what it
+rests on, and how far each cited page was checked.`,
+		Example: `  guardband explain A2 --in examples/weirkeeper
+  guardband explain I_SLEEP --in examples/weirkeeper
+  guardband explain U2.V_DO --in examples/weirkeeper`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			paths, err := a.designs([]string{path})
+			if err != nil {
+				return err
+			}
+			r, err := a.compile(paths[0], eval.Options{Typeset: true})
+			if err != nil {
+				return err
+			}
+			if !explain(a.out, r, args[0]) {
+				near := notebook.Nearest(args[0], explainable(r))
+				if near != "" {
+					near = fmt.Sprintf("; did you mean %q?", near)
+				}
+				return fmt.Errorf("no claim, value or fact is named %q%s", args[0], near)
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&path, "in", ".", "notebook or folder")
+	return c
+}
+
+// explainable lists the names that explain knows.
+func explainable(r *eval.Record) []string {
+	var out []string
+	for _, c := range r.Claims {
+		out = append(out, c.ID)
+		for _, b := range c.RestsOn {
+			out = append(out, b.Name)
+		}
+	}
+	for _, v := range r.Values {
+		out = append(out, v.Name)
+	}
+	sort.Strings(out)
+	return out
+}
+
+func explain(w io.Writer, r *eval.Record, name string) bool {
+	for i := range r.Claims {
+		if r.Claims[i].ID == name {
+			explainClaim(w, &r.Claims[i])
+			return true
+		}
+	}
+	for i := range r.Values {
+		if r.Values[i].Name == name {
+			explainValue(w, r, &r.Values[i])
+			return true
+		}
+	}
+	for i := range r.Claims {
+		for j := range r.Claims[i].RestsOn {
+			if b := &r.Claims[i].RestsOn[j]; b.Name == name {
+				explainBasis(w, b, "")
+				explainUses(w, r, name)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func explainClaim(w io.Writer, c *eval.Claim) {
+	fmt.Fprintf(w, "%s  %s\n%s\n", c.ID, c.Headline, c.Statement)
+	place(w, c.Position)
+	if c.Reason != "" {
+		fmt.Fprintf(w, "reason: %s\n", c.Reason)
+	}
+	for _, k := range c.Criteria {
+		fmt.Fprintf(w, "\n%s  %s\n", k.Verdict, k.Text)
+		if k.Numbers != nil {
+			fmt.Fprintf(w, "  with numbers: %s\n", plainMath(k.Numbers))
+		}
+		for _, t := range k.Tests {
+			fmt.Fprintf(w, "  left   %s\n  right  %s\n", t.Left.Shown, t.Right.Shown)
+			if t.Margin != nil {
+				fmt.Fprintf(w, "  margin %s", t.Margin.Text)
+				if t.Margin.Required != "" {
+					fmt.Fprintf(w, " (asked %s)", t.Margin.Required)
+				}
+				fmt.Fprintln(w)
+			}
+		}
+		if len(k.Corner) > 0 {
+			var at []string
+			for _, v := range k.Corner {
+				at = append(at, v.Name+" = "+v.Text)
+			}
+			fmt.Fprintf(w, "  at     %s\n", strings.Join(at, ", "))
+		}
+		if k.CornerText != "" {
+			fmt.Fprintf(w, "  there  %s\n", k.CornerText)
+		}
+		for _, x := range k.Contributions {
+			fmt.Fprintf(w, "  %4.0f %%  %s, %s\n", 100*x.Share, x.Name, x.Text)
+		}
+		for _, o := range k.Open {
+			fmt.Fprintf(w, "  open   %s; %s\n", o.Text, o.Settle)
+		}
+	}
+	for _, o := range c.Open {
+		fmt.Fprintf(w, "open: %s; %s\n", o.Text, o.Settle)
+	}
+	if len(c.RestsOn) > 0 {
+		fmt.Fprintln(w, "\nrests on")
+		for i := range c.RestsOn {
+			explainBasis(w, &c.RestsOn[i], "  ")
+		}
+	}
+}
+
+func explainBasis(w io.Writer, b *eval.Basis, indent string) {
+	line := b.Name + " = " + b.Shown
+	if b.At != "" {
+		line += " at " + b.At
+	}
+	fmt.Fprintf(w, "%s%s\n", indent, line)
+	if b.Assumed != "" {
+		fmt.Fprintf(w, "%s    assumed: %s\n", indent, b.Assumed)
+	}
+	for _, k := range b.Cites {
+		explainCite(w, k, indent+"    ")
+	}
+	if p := b.Position; p != nil {
+		fmt.Fprintf(w, "%s    noted in %s:%d\n", indent, p.File, p.Line)
+	}
+}
+
+func explainCite(w io.Writer, k eval.Cite, indent string) {
+	page := k.Page
+	if k.Counted > 0 {
+		page += fmt.Sprintf(" (page %d of the file)", k.Counted)
+	}
+	quote := ""
+	if k.Quote != "" {
+		quote = " “" + k.Quote + "”"
+	}
+	fmt.Fprintf(w, "%s%s %s%s: %s\n", indent, k.Source, page, quote, k.Text)
+	if k.Line != "" {
+		fmt.Fprintf(w, "%s  the page says: %s\n", indent, k.Line)
+	}
+}
+
+func explainValue(w io.Writer, r *eval.Record, v *eval.Value) {
+	fmt.Fprintf(w, "%s = %s\n", v.Name, v.Formula)
+	place(w, v.Position)
+	if v.Numbers != nil {
+		fmt.Fprintf(w, "with numbers: %s\n", plainMath(v.Numbers))
+	}
+	how := "at most"
+	if v.Exact {
+		how = "exactly"
+	}
+	fmt.Fprintf(w, "comes to %s (%s)\n", v.Text, how)
+	if v.Assumed != "" {
+		fmt.Fprintf(w, "assumed: %s\n", v.Assumed)
+	}
+	if v.Source != "" {
+		fmt.Fprintf(w, "formula: %s\n", v.Source)
+	}
+	for _, k := range v.Cites {
+		explainCite(w, k, "  ")
+	}
+	explainUses(w, r, v.Name)
+}
+
+// explainUses lists the claims that rest on a name, with what else stands
+// between.
+func explainUses(w io.Writer, r *eval.Record, name string) {
+	var ids []string
+	for _, c := range r.Claims {
+		for _, b := range c.RestsOn {
+			if b.Name == name {
+				ids = append(ids, fmt.Sprintf("%s (%s)", c.ID, c.Verdict))
+				break
+			}
+		}
+	}
+	if len(ids) > 0 {
+		fmt.Fprintf(w, "used by: %s\n", strings.Join(ids, ", "))
+	}
+}
+
+func place(w io.Writer, p *eval.Position) {
+	if p != nil {
+		fmt.Fprintf(w, "%s:%d\n", p.File, p.Line)
+	}
+}
+
+// plainMath writes a formula on one line.
+func plainMath(m *eval.Math) string {
+	args := make([]string, len(m.Args))
+	for i := range m.Args {
+		args[i] = plainMath(&m.Args[i])
+	}
+	switch m.Op {
+	case "row":
+		return args[0] + " " + m.Text + " " + args[1]
+	case "fraction":
+		return group(&m.Args[0], args[0]) + " / " + group(&m.Args[1], args[1])
+	case "power":
+		return group(&m.Args[0], args[0]) + "^" + group(&m.Args[1], args[1])
+	case "root":
+		return "√(" + args[0] + ")"
+	case "neg":
+		return "-" + group(&m.Args[0], args[0])
+	case "not":
+		return "not " + args[0]
+	case "call":
+		return m.Text + "(" + strings.Join(args, ", ") + ")"
+	case "list":
+		return "[" + strings.Join(args, ", ") + "]"
+	case "paren":
+		return "(" + args[0] + ")"
+	case "if":
+		return args[0] + " ? " + args[1] + " : " + args[2]
+	case "inside":
+		return args[0] + " " + m.Text + " " + strings.Join(args[1:], " to ")
+	case "range":
+		return strings.Join(args, " to ")
+	case "chain":
+		s := args[0]
+		for i, sign := range m.Signs {
+			s += " " + sign + " " + args[i+1]
+		}
+		return s
+	}
+	return m.Text
+}
+
+func group(m *eval.Math, s string) string {
+	if m.Op == "row" || m.Op == "fraction" {
+		return "(" + s + ")"
+	}
+	return s
+}

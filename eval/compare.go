@@ -1,0 +1,94 @@
+package eval
+
+import "sort"
+
+// Change is one difference between two records; Old or New is "" where the
+// thing is not there.
+type Change struct{ Name, Old, New string }
+
+// Changes are the differences between two records that a reader must know.
+type Changes struct {
+	Verdicts, Margins, Values, Facts, Sources []Change
+}
+
+// Compare lists what differs between two records of one design.
+func Compare(old, new *Record) Changes {
+	var d Changes
+	verdict := func(r *Record) map[string]string {
+		m := map[string]string{}
+		for _, c := range r.Claims {
+			m[c.ID] = string(c.Verdict)
+		}
+		return m
+	}
+	margin := func(r *Record) map[string]string {
+		m := map[string]string{}
+		for i := range r.Claims {
+			if t := thinnest(&r.Claims[i]); t != nil {
+				m[r.Claims[i].ID] = t.Text
+			}
+		}
+		return m
+	}
+	values := func(r *Record) map[string]string {
+		m := map[string]string{}
+		for _, v := range r.Values {
+			m[v.Name] = v.Text
+		}
+		return m
+	}
+	facts := func(r *Record) map[string]string {
+		m := map[string]string{}
+		for _, p := range r.Parts {
+			for _, f := range p.Facts {
+				k := p.ID + " " + f.Section + " " + f.Name
+				if f.At != "" {
+					k += " at " + f.At
+				}
+				m[k] = f.Text
+			}
+		}
+		return m
+	}
+	sources := func(r *Record) map[string]string {
+		m := map[string]string{}
+		for _, s := range r.Sources {
+			t := s.Revision
+			if s.SHA256 != "" {
+				t += " (" + s.SHA256[:12] + ")"
+			}
+			m[s.ID] = t
+		}
+		return m
+	}
+	d.Verdicts = differences(verdict(old), verdict(new))
+	moved := map[string]bool{}
+	for _, c := range d.Verdicts {
+		moved[c.Name] = c.Old == "" || c.New == ""
+	}
+	for _, c := range differences(margin(old), margin(new)) {
+		if !moved[c.Name] {
+			d.Margins = append(d.Margins, c)
+		}
+	}
+	d.Values = differences(values(old), values(new))
+	d.Facts = differences(facts(old), facts(new))
+	d.Sources = differences(sources(old), sources(new))
+	return d
+}
+
+func differences(old, new map[string]string) []Change {
+	var out []Change
+	for k, v := range old {
+		if w := new[k]; w != v {
+			out = append(out, Change{k, v, w})
+		}
+	}
+	for k, w := range new {
+		if _, ok := old[k]; !ok {
+			out = append(out, Change{k, "", w})
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].Name < out[j].Name })
+	return out
+}
