@@ -22,7 +22,10 @@ func (c *compiler) record() *Record {
 		r.Claims = append(r.Claims, cl.out)
 	}
 	r.Attention = c.attention()
-	r.Values = c.valueRecords()
+	r.Values = []Value{}
+	if c.opt.Detail == 0 {
+		r.Values = c.valueRecords()
+	}
 	r.Parts = c.partRecords()
 	r.Placements = c.placements()
 	r.PartsList = c.partsList()

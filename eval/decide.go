@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"sort"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -16,12 +17,13 @@ import (
 // trial is a criterion ready to be judged: its program and where its numbers
 // stand among the program's roots.
 type trial struct {
-	cl    *claim
-	k     *criterion
-	prog  *bound.Program
-	in    []bound.Input
-	plain int // root of the predicate without margin; 0 when it is the predicate itself
-	tests []testRoots
+	cl       *claim
+	k        *criterion
+	prog     *bound.Program
+	in       []bound.Input
+	plain    int // root of the predicate without margin; 0 when it is the predicate itself
+	tests    []testRoots
+	decision bound.Decision // kept where the numbers are worked out later
 }
 
 // testRoots are the roots of one comparison; -1 where it has none.
@@ -55,6 +57,7 @@ func (c *compiler) decideClaims() {
 		}()
 	}
 	wg.Wait()
+	c.showSome(trials)
 	c.markEvidence()
 	c.takePictures()
 	c.rankInputs(trials)
@@ -125,13 +128,74 @@ func (c *compiler) judge(t *trial) {
 	case bound.Broken:
 		k.out.Verdict = Failed
 		k.out.Failure = t.failure(d)
-		c.showCorner(t, d.Point)
+		if c.opt.Detail == 0 {
+			c.showCorner(t, d.Point)
+		}
 	default:
 		k.out.Verdict = Open
 		k.out.Open = c.openPoints(t, d)
 	}
 	c.block(t)
+	if c.opt.Detail > 0 {
+		t.decision = d
+		k.thin = c.thinnestShare(t)
+		return
+	}
 	c.showTests(t, d)
+}
+
+// thinnestShare is the smallest margin of a passed criterion as a share of its
+// limit, for ordering; +Inf where it shows none.
+func (c *compiler) thinnestShare(t *trial) float64 {
+	thin := math.Inf(1)
+	if t.k.out.Verdict != Passed {
+		return thin
+	}
+	for i := range t.tests {
+		if r := t.tests[i].ratio; r >= 0 && !t.k.comp.Tests[i].Negated {
+			if e := t.extent(r, false); !e.Empty && !e.Lo.Unbounded {
+				thin = math.Min(thin, e.Lo.Outer)
+			}
+		}
+	}
+	return thin
+}
+
+// showSome works out the numbers of the first claims of each verdict, and of
+// those with the thinnest margins among the passed.
+func (c *compiler) showSome(trials []*trial) {
+	if c.opt.Detail == 0 {
+		return
+	}
+	var passed []*trial
+	count := map[Verdict]int{}
+	for _, t := range trials {
+		v := t.k.out.Verdict
+		if v == Passed {
+			passed = append(passed, t)
+			continue
+		}
+		if count[v]++; count[v] <= c.opt.Detail {
+			c.show(t)
+		}
+	}
+	if len(passed) > c.opt.Detail {
+		sort.SliceStable(passed, func(i, j int) bool { return passed[i].k.thin < passed[j].k.thin })
+		passed = passed[:c.opt.Detail]
+	}
+	for _, t := range passed {
+		c.show(t)
+	}
+}
+
+// show works out what judge left for later.
+func (c *compiler) show(t *trial) {
+	if t.decision.Outcome == bound.Broken {
+		c.showCorner(t, t.decision.Point)
+	}
+	if len(t.k.out.Tests) == 0 {
+		c.showTests(t, t.decision)
+	}
 }
 
 // markEvidence notes which citations the claims to be pictured rest on.

@@ -12,7 +12,8 @@ import (
 // fence converts a fenced code block: one of ours becomes a Block, any other
 // stays code.
 func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
-	info := Text{Src: c.src, off: n.Pos()}
+	start := c.start(n)
+	info := TextAt(c.src, start, start)
 	if n.Info != nil {
 		info = TextAt(c.src, n.Info.Segment.Start, n.Info.Segment.Stop)
 	}
@@ -27,7 +28,7 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.cursor.pos(c.src, info.off)}
 	if _, closed := c.closing[n]; !closed {
 		c.errorAt("fence-open", info, 0, len(word), fmt.Sprintf("this %s block is not closed", word),
-			"end it with a line of "+quote(c.src.text[n.Pos():n.Pos()+3])+" at the same indentation")
+			"end it with a line of "+quote(c.src.text[start:start+3])+" at the same indentation")
 	}
 	c.blockID(b, spec, info, word, rest)
 	c.spec, c.block = spec, b

@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -52,6 +53,7 @@ func (r *reader) entries(lines []rawLine) {
 	if len(r.seen) > 0 {
 		clear(r.seen)
 	}
+	r.block.Entries = r.kept[:0] // grows once for all blocks, then is copied to size
 	for i := 0; i < len(lines); {
 		l := lines[i]
 		if l.blank() || l.comment(r.src.text, common, false) {
@@ -74,6 +76,8 @@ func (r *reader) entries(lines []rawLine) {
 		r.entry(lines[i:last], common)
 		i = last
 	}
+	r.kept = r.block.Entries
+	r.block.Entries = slices.Clone(r.kept)
 	r.finishBlock()
 }
 

@@ -48,6 +48,8 @@ func TestPositions(t *testing.T) {
 		"load":            {"```budget N\nU1  on  1 A for @2 s every 3 s\n```\n", func(n *Notebook) Pos { return firstEntry(n).Load.For.Pos(0) }},
 		"default in use":  {"```circuit\nin use: T = @1 K\n```\n", func(n *Notebook) Pos { return firstEntry(n).Conds[0].Value.Pos(0) }},
 		"padding of tabs": {"- x\n\n\t```values\n\tV = @3 V\n\t```\n", func(n *Notebook) Pos { return firstEntry(n).RHS.Pos(0) }},
+		"quote after tab": {"- x\n\t@> y\n", func(n *Notebook) Pos { return n.Content[0].Children[0].Children[1].Pos }},
+		"fence after tab": {"- x\n\n \t@```text\n\ty\n\t```\n", func(n *Notebook) Pos { return n.Content[0].Children[0].Children[1].Pos }},
 		"prose cite":      {"Ωµ *@[r p.6]* x\n", func(n *Notebook) Pos { return n.Content[0].Children[1].Children[0].Cite.Text.Pos(0) }},
 		"prose value":     {"> a\n> b @[value\n> X in mV]\n", func(n *Notebook) Pos { return n.Content[0].Children[0].Children[1].Pos }},
 		"cell":            {"| a | b |\n|---|---|\n| c | @[verdict x] |\n", func(n *Notebook) Pos { return n.Content[0].Children[1].Children[1].Children[0].Src.Pos(0) }},

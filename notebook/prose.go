@@ -2,7 +2,6 @@ package notebook
 
 import (
 	"bytes"
-	"fmt"
 	"strconv"
 	"strings"
 	"unicode"
@@ -25,7 +24,7 @@ func (c *converter) children(n ast.Node) []*Node {
 	if !n.HasChildren() {
 		return nil
 	}
-	var out []*Node
+	out := make([]*Node, 0, n.ChildCount())
 	for k := n.FirstChild(); k != nil; k = k.NextSibling() {
 		out = c.node(out, k)
 	}
@@ -161,14 +160,33 @@ func (c *converter) leaf(kind NodeKind, n ast.Node) *Node {
 // goldmark makes itself have none.
 func (c *converter) pos(n ast.Node) Pos {
 	for k := n; k != nil; k = k.FirstChild() {
-		if p := k.Pos(); p >= 0 {
-			return c.cursor.pos(c.src, p)
+		if k.Pos() >= 0 {
+			return c.cursor.pos(c.src, c.start(k))
 		}
 	}
 	if n.Type() == ast.TypeBlock && n.Lines() != nil && n.Lines().Len() > 0 {
 		return c.cursor.pos(c.src, n.Lines().At(0).Start)
 	}
 	return Pos{}
+}
+
+// start is the offset of a node that has one. Goldmark counts the blanks that
+// it puts for a tab which a list has partly eaten as if they stood in the
+// file; such a block begins at the first character after that tab.
+func (c *converter) start(n ast.Node) int {
+	p := min(n.Pos(), len(c.data))
+	if n.Type() != ast.TypeBlock || n.Kind() == east.KindTableCell || n.Kind() == east.KindTableRow {
+		return p
+	}
+	tab := bytes.LastIndexByte(c.data[max(0, p-4):p], '\t')
+	if tab < 0 {
+		return p
+	}
+	k := max(0, p-4) + tab + 1
+	for k < p && isBlank(c.data[k]) {
+		k++
+	}
+	return k
 }
 
 // lineCursor remembers the last line looked up: places are asked for in
@@ -227,65 +245,6 @@ func (c *converter) item(n *ast.ListItem) *Node {
 		}
 	}
 	return m
-}
-
-// html keeps raw HTML as the text it is; comments are left out.
-func (c *converter) html(out []*Node, n *ast.HTMLBlock) []*Node {
-	c.swallowed(n.Lines(), "it stands inside HTML; an empty line must part them")
-	s := linesText(n.Lines(), c.data)
-	if n.HasClosure() {
-		s += string(n.ClosureLine.Value(c.data))
-	}
-	if n.HTMLBlockType == ast.HTMLBlockType2 {
-		if i := strings.Index(s, "-->"); i < 0 || strings.TrimSpace(s[i+3:]) == "" {
-			return out
-		}
-	}
-	m := c.leaf(Code, n)
-	m.Info, m.Text = "html", s
-	return append(out, m)
-}
-
-func (c *converter) rawHTML(out []*Node, n *ast.RawHTML) []*Node {
-	var s string
-	for i := range n.Segments.Len() {
-		seg := n.Segments.At(i)
-		s += string(seg.Value(c.data))
-	}
-	switch tag := strings.ToLower(strings.Trim(s, "<>/ ")); {
-	case tag == "br":
-		return append(out, c.leaf(Break, n))
-	case strings.HasPrefix(s, "<!--"):
-		return out
-	}
-	m := c.leaf(Inline, n)
-	m.Text = s
-	return append(out, m)
-}
-
-// swallowed warns of lines that look like fences of ours and are not.
-func (c *converter) swallowed(lines *text.Segments, why string) {
-	for i := range lines.Len() {
-		seg := lines.At(i)
-		line := c.data[seg.Start:seg.Stop]
-		k := 0
-		for k < len(line) && isBlank(line[k]) {
-			k++
-		}
-		if k+3 > len(line) || (line[k] != '`' && line[k] != '~') {
-			continue
-		}
-		mark := line[k : k+3]
-		if !bytes.Equal(mark, []byte("```")) && !bytes.Equal(mark, []byte("~~~")) {
-			continue
-		}
-		info := strings.TrimLeft(string(bytes.TrimRight(line[k:], "\r\n")), "`~")
-		word, _ := splitInfo(info)
-		if specOf(word) != nil {
-			t := TextAt(c.src, seg.Start+k, seg.Start+len(bytes.TrimRight(line, "\r\n")))
-			c.warnAt("fence-swallowed", t, 0, len(t.S), fmt.Sprintf("this %s block is not read: %s", word, why), "start it within the first three columns, after an empty line")
-		}
-	}
 }
 
 // headingID makes a stable id from the words of a heading: letters and digits

@@ -20,6 +20,7 @@ type reader struct {
 	seen      map[labelKey]*Entry     // attributes of the block being read
 	raw       []rawLine               // lines of the block being read, reused
 	onBlock   func(*Block, []rawLine) // is told of every block and its lines; may be nil
+	kept      []*Entry                // entries of the block being read, reused
 	entryPool pool[Entry]
 	nodePool  pool[Node]
 }

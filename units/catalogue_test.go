@@ -125,3 +125,21 @@ func TestLevelReferences(t *testing.T) {
 	_, ok := LevelReference("nothing")
 	require.False(t, ok)
 }
+
+// A unit whose symbol is itself a product keeps its typed spelling inside a
+// compound, so that the compound's symbol reads back.
+func TestNestedSymbols(t *testing.T) {
+	for text, want := range map[string]string{"F/Vs": "F/Vs", "Nm/A": "Nm/A", "Vs²": "Vs²", "kbps/Hz": "kbps/Hz", "Vs": "V·s", "A/V·s": ""} {
+		u, err := ParseUnit(text)
+		if want == "" {
+			require.NotNil(t, err, text)
+			continue
+		}
+		require.Nil(t, err, text)
+		require.Equal(t, want, u.Symbol)
+		again, err := ParseUnit(u.Symbol)
+		require.Nil(t, err, text)
+		require.Equal(t, u.Type, again.Type)
+		require.Zero(t, u.Factor.Cmp(again.Factor))
+	}
+}

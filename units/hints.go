@@ -142,7 +142,7 @@ func nearUnits(t *table, run string) []string {
 		switch {
 		case strings.ToLower(s) == lower:
 			folds = append(folds, k.unit.Symbol)
-		case len(run) >= 3 && len(s) >= 2 && oneEdit(s, run):
+		case len(run) >= 3 && len(s) >= 2 && !farFetched(s) && oneEdit(s, run):
 			edits = append(edits, k.unit.Symbol)
 		}
 	}
@@ -158,6 +158,10 @@ func nearUnits(t *table, run string) []string {
 	folds = slices.Compact(folds)
 	return folds[:min(3, len(folds))]
 }
+
+// farFetched reports whether a spelling starts like a multiple that no bench
+// uses.
+func farFetched(s string) bool { return strings.IndexByte("QRYZEqryz", s[0]) >= 0 }
 
 // rarity puts the multiples that a bench knows before the others.
 func rarity(symbol string) int {

@@ -84,8 +84,9 @@ func (c *compound) reasonable() bool {
 // factor is one factor of a compound unit.
 type factor struct {
 	k     *known
-	power int  // as written; 1 without an exponent
-	root  bool // under "√"
+	run   string // as typed, without root and exponent
+	power int    // as written; 1 without an exponent
+	root  bool   // under "√"
 	end   int
 	bad   *Error // the unit is known, its exponent is malformed
 }
@@ -100,12 +101,18 @@ func (t *table) scanFactor(s string, i int) (f factor, ok bool) {
 	}
 	f.end = unitRun(s, i)
 	f.k = t.lookup(s[i:f.end])
-	if f.k == nil && !f.root && strings.HasPrefix(s[i:f.end], "rt") {
-		f.k = t.lookup(s[i+2 : f.end]) // "rtHz", the ASCII spelling of √Hz
+	if f.k == nil && !f.root && strings.HasPrefix(s[i:], "rt") && i+2 < len(s) {
+		// "rtHz", the ASCII spelling of √Hz
 		f.root = true
+		f.end = unitRun(s, i+2)
+		f.k = t.lookup(s[i+2 : f.end])
 	}
 	if f.k == nil {
 		return f, false
+	}
+	f.run = s[i:f.end]
+	if f.root {
+		f.run = strings.TrimPrefix(f.run, "rt")
 	}
 	f.power = 1
 	end, n, powered := scanPower(s, f.end)
@@ -235,7 +242,11 @@ func (c *compound) write(f factor) {
 	if f.root {
 		c.symbol.WriteString("√")
 	}
-	c.symbol.WriteString(f.k.unit.Symbol)
+	symbol := f.k.unit.Symbol
+	if strings.ContainsAny(symbol, "·/") {
+		symbol = folded.Replace(f.run) // "Vs", whose symbol V·s would need parentheses here
+	}
+	c.symbol.WriteString(symbol)
 	if f.power != 1 {
 		c.symbol.WriteString(superscript(f.power))
 	}

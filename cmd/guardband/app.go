@@ -163,6 +163,10 @@ func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
 // tell prints what is wrong with a notebook to standard error, and the verdicts
 // to standard output.
 func (a *app) tell(r *eval.Record, most int, verbose bool) error {
+	claims := shownClaims
+	if verbose {
+		claims = 0
+	}
 	list := make([]notebook.Diagnostic, len(r.Diagnostics))
 	for i, d := range r.Diagnostics {
 		list[i] = notebook.Diagnostic{Code: d.Code, Severity: notebook.Severity(d.Severity), Pos: notebook.Pos{File: d.File, Line: d.Line, Col: d.Column}, EndCol: d.EndColumn, Source: d.Source, Message: d.Message, Hint: d.Hint}
@@ -171,7 +175,7 @@ func (a *app) tell(r *eval.Record, most int, verbose bool) error {
 		}
 	}
 	notebook.Print(a.errOut, list, notebook.PrintOptions{Max: most, Color: colour(a.errOut)})
-	return terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Verbose: verbose})
+	return terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: claims, Verbose: verbose})
 }
 
 // reason is the innermost cause of an error of the file system, since the path

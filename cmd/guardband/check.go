@@ -9,6 +9,10 @@ import (
 	"guardband/report/json"
 )
 
+// shownClaims is how many claims of each verdict check prints; the rest are
+// counted.
+const shownClaims = 100
+
 func (a *app) checkCommand() *cobra.Command {
 	var format string
 	var allowOpen, verbose bool
@@ -35,7 +39,11 @@ for standard input. The default is the current folder.`,
 			}
 			worst := exitClear
 			for _, p := range paths {
-				r, err := a.compile(p, eval.Options{})
+				detail := shownClaims
+				if format == "json" || verbose {
+					detail = 0
+				}
+				r, err := a.compile(p, eval.Options{Detail: detail})
 				if err != nil {
 					return err
 				}

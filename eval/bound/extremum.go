@@ -126,11 +126,11 @@ func (s *extremum) visit(b box) float64 {
 			break
 		}
 	}
-	b.bound = s.lower(a.over)
 	width := a.over.hi - a.over.lo
 	if s.sample(b) && s.closeConvex(b) {
 		return width
 	}
+	b.bound = s.lower(a.over)
 	if b.bound < s.best {
 		heap.Push(&s.queue, b)
 	}
@@ -192,17 +192,31 @@ func (s *extremum) close(lower float64, at []*big.Rat) {
 	s.finals = append(s.finals, final{at, lower})
 }
 
+// taylorDepth is the number of halvings after which second-order bounds pay.
+const taylorDepth = 4
+
 // closeConvex closes a box over which the number is convex, by its critical
 // point or, short of that, by a tangent plane.
 func (s *extremum) closeConvex(b box) bool {
 	coords := b.freeInputs()
-	if len(coords) > 8 || b.depth%2 != 0 {
+	if len(coords) > 8 || b.depth < taylorDepth && b.depth%2 != 0 {
 		return false
 	}
 	a := &s.atoms[0]
 	j := newJets(s.Program, len(s.in), coords)
 	row := j.over(b.x, a.d)
-	if j.failed || !semidefinite(len(coords), func(i, l int) ival {
+	if j.failed {
+		return false
+	}
+	if b.depth >= taylorDepth {
+		if v, ok := s.taylor(j, b, a, row, coords); ok {
+			a.narrow(v)
+		}
+		if s.lower(a.over) >= s.best {
+			return true
+		}
+	}
+	if !semidefinite(len(coords), func(i, l int) ival {
 		if a.side < 0 {
 			return neg(row[j.pair(i, l)])
 		}

@@ -17,6 +17,8 @@ type Sampling struct {
 	// normal one whose limits are k standard deviations from the middle,
 	// truncated there.
 	Normal float64
+	// Shape, if not nil, stands for Normal per program input.
+	Shape []float64
 	// Yield is the share of samples that has to hold, for Sampled.Outcome.
 	Yield *big.Rat
 }
@@ -46,13 +48,21 @@ type sampler struct {
 	in      []Input
 	top     []ival
 	streams []*rand.Rand
-	normal  float64
+	shape   []float64
 }
 
-func newSampler(in []Input, mc Sampling) *sampler {
-	s := &sampler{in: in, top: wideBox(in), streams: make([]*rand.Rand, len(in)), normal: mc.Normal}
+// newSampler serves the inputs of a part; from are their places among the
+// program inputs.
+func newSampler(in []Input, from []int, mc Sampling) *sampler {
+	s := &sampler{in: in, top: wideBox(in), streams: make([]*rand.Rand, len(in)), shape: make([]float64, len(in))}
+	for i, at := range from {
+		s.shape[i] = mc.Normal
+		if mc.Shape != nil {
+			s.shape[i] = mc.Shape[at]
+		}
+	}
 	for i := range in {
-		text := binary.BigEndian.AppendUint64(mc.Seed[:len(mc.Seed):len(mc.Seed)], uint64(i))
+		text := binary.BigEndian.AppendUint64(mc.Seed[:len(mc.Seed):len(mc.Seed)], uint64(from[i]))
 		s.streams[i] = rand.New(rand.NewChaCha8(sha256.Sum256(text)))
 	}
 	return s
@@ -75,13 +85,14 @@ func (s *sampler) draw(b *ivalBatch, n int) {
 
 func (s *sampler) value(i int) float64 {
 	lo, hi := s.top[i].lo, s.top[i].hi
-	if s.normal <= 0 {
+	k := s.shape[i]
+	if k <= 0 {
 		return min(max(lo+float64(s.streams[i].Float64()*(hi-lo)), lo), hi)
 	}
 	for {
 		z := s.streams[i].NormFloat64()
-		if math.Abs(z) <= s.normal {
-			return min(max(lo/2+hi/2+float64(z*((hi-lo)/2/s.normal)), lo), hi)
+		if math.Abs(z) <= k {
+			return min(max(lo/2+hi/2+float64(z*((hi-lo)/2/k)), lo), hi)
 		}
 	}
 }
@@ -96,7 +107,7 @@ func MonteCarlo(p *Program, predicate int, in []Input, mc Sampling) Sampled {
 		return out
 	}
 	mine := pick(in, c.from)
-	draws := newSampler(mine, mc)
+	draws := newSampler(mine, c.from, mc)
 	s := newTrial(c, mine)
 	for done := 0; done < mc.N; done += lanes {
 		n := min(lanes, mc.N-done)
@@ -244,7 +255,7 @@ func SampleNumber(p *Program, root int, in []Input, mc Sampling) Moments {
 		return out
 	}
 	mine := pick(in, c.from)
-	draws := newSampler(mine, mc)
+	draws := newSampler(mine, c.from, mc)
 	batch := newIvalBatch(c.Program, 0)
 	for i, y := range mine {
 		if lo, hi := batch.input(i); lo != nil && !y.Spread {

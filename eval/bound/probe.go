@@ -89,6 +89,14 @@ func (s *search) probeCritical(b box, a *atom, out *found) state {
 	}
 	j := newJets(s.Program, len(s.in), coords)
 	row := j.over(b.x, a.d)
+	if !j.failed && b.depth >= taylorDepth {
+		if v, ok := s.taylor(j, b, a, row, coords); ok {
+			a.narrow(v)
+		}
+		if v := s.judge(); v.surelyTrue() {
+			return stateHolds
+		}
+	}
 	convex := !j.failed && semidefinite(len(coords), func(i, l int) ival {
 		if a.side < 0 {
 			return neg(row[j.pair(i, l)])

@@ -291,12 +291,7 @@ func (s *search) meanValue(a *atom, b box, g []ival) {
 				v = add(v, mul(g[i], sub(b.x[i], c[i])))
 			}
 		}
-		if v.lo > a.over.lo {
-			a.over.lo = min(v.lo, a.over.hi)
-		}
-		if v.hi < a.over.hi {
-			a.over.hi = max(v.hi, a.over.lo)
-		}
+		a.narrow(v)
 	}
 }
 

@@ -40,10 +40,10 @@ type Node struct {
 // U1.V_OH("D+"), U1.V_OH(PA3), budget("3V0").peak, candidate.I_SLEEP.
 type Path struct {
 	Head     string   // first name
-	HeadArg  string   // net("3V0"): Head "net", HeadArg "3V0", HasArg true
+	HeadArg  string   // net("3V0"): Head "net", HeadArg "3V0", HasArg true; so with budget, part, bench, claim
 	HasArg   bool     // whether HeadArg was given
 	Fields   []string // names after it, "operating", "V_DD"; without the column
-	Selector string   // pin given in parentheses after the last field
+	Selector string   // pin given in parentheses after the last name: U1.V_OH(PA3), V_OH("D+")
 	Column   string   // "min", "typ", "max" or ""
 	Text     string   // canonical text of the whole path
 }

@@ -28,11 +28,26 @@ func (s *scanner) path(end int) {
 		}
 	}
 	if k := len(p.Fields) - 1; k >= 0 && isColumn(p.Fields[k]) {
-		p.Column, p.Fields = p.Fields[k], p.Fields[:k]
+		p.Column, p.Fields = p.Fields[k], p.Fields[:k:k]
+	}
+	if len(p.Fields) == 0 {
+		p.Fields = nil
+		if p.HasArg && !takesName(p.Head) { // V_OH("D+") among a part's own names
+			p.Selector, p.HeadArg, p.HasArg = p.HeadArg, "", false
+		}
 	}
 	p.Text = p.canonical(s.text[n.Off:end])
 	n.End = end
 	s.operand(n)
+}
+
+// takesName tells the words that are followed by the quoted name of a thing.
+func takesName(head string) bool {
+	switch head {
+	case "net", "budget", "part", "bench", "claim":
+		return true
+	}
+	return false
 }
 
 func isColumn(w string) bool { return w == "min" || w == "typ" || w == "max" }
@@ -71,6 +86,7 @@ func (s *scanner) argument(i int, quoted bool) (arg string, end int, ok bool) {
 		e := wordEnd(s.text, j)
 		arg, j = s.text[j:e], e
 	}
+	arg = FoldName(arg)
 	k := blanksEnd(s.text, j)
 	if k >= len(s.text) || s.text[k] != ')' {
 		s.fail(i, max(k, i+1), "formula-pin", "one pin or net stands in these parentheses", "quote what is no name, as in U1.V_OH(\"D+\")")

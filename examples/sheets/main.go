@@ -36,7 +36,7 @@ func run(args []string, out io.Writer) error {
 			return err
 		}
 		if digests {
-			fmt.Fprintf(out, "%x  %s\n", sha256.Sum256(data), s.File)
+			fmt.Fprint(out, digestLine(s.File, data))
 			continue
 		}
 		path := filepath.Join(root, filepath.FromSlash(s.File))
@@ -48,6 +48,11 @@ func run(args []string, out io.Writer) error {
 		}
 	}
 	return nil
+}
+
+// digestLine is the form of the sha256sum program.
+func digestLine(file string, data []byte) string {
+	return fmt.Sprintf("%x  %s\n", sha256.Sum256(data), file)
 }
 
 // examplesFolder finds the folder the sheets belong in, from the project's

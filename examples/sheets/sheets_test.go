@@ -18,9 +18,6 @@ func TestCommittedSheetsAreTheGeneratedOnes(t *testing.T) {
 		t.Run(s.Code, func(t *testing.T) {
 			data, err := Render(s)
 			require.NoError(t, err)
-			again, err := Render(s)
-			require.NoError(t, err)
-			require.True(t, bytes.Equal(data, again), "two runs differ")
 			require.Less(t, len(data), largest)
 			committed, err := os.ReadFile(filepath.Join("..", filepath.FromSlash(s.File)))
 			require.NoError(t, err)
@@ -46,9 +43,7 @@ func TestNoStrayFileAmongTheSheets(t *testing.T) {
 	}
 }
 
-func TestRunKnowsItsArgument(t *testing.T) {
-	require.Error(t, run([]string{"nonsense"}, &bytes.Buffer{}))
-	var out bytes.Buffer
-	require.NoError(t, run([]string{"digests"}, &out))
-	require.Equal(t, len(All()), strings.Count(out.String(), "\n"))
+func TestArguments(t *testing.T) {
+	require.ErrorContains(t, run([]string{"nonsense"}, &bytes.Buffer{}), "nonsense")
+	require.Equal(t, "2d711642b726b04401627ca9fbac32f5c8530fb1903cc4db02258717921a4881  a/b.pdf\n", digestLine("a/b.pdf", []byte("x")))
 }

@@ -87,9 +87,9 @@ func looksLikePDF(data []byte) error {
 
 // do runs f with a time limit and types its error.
 func (d *document) do(f func() error, opening bool) error {
-	limit := pageLimit
+	limit := d.eng.pageLimit
 	if opening {
-		limit = openLimit
+		limit = d.eng.openLimit
 	}
 	err, returned := watched(limit, f)
 	if !returned {
@@ -122,7 +122,7 @@ func (d *document) close() {
 		return
 	}
 	inst := d.inst
-	if _, ok := watched(pageLimit, inst.Close); !ok {
+	if _, ok := watched(d.eng.pageLimit, inst.Close); !ok {
 		d.eng.abandon(inst, d.guarded)
 	}
 }

@@ -21,13 +21,11 @@ import (
 // Bounds on what a document may cost. They keep a hostile file from taking the
 // machine; no honest data sheet comes near them.
 const (
-	memoryPages  = 8192             // 64 KiB each: 512 MiB of sandbox memory per instance
-	maxFileSize  = 256 << 20        // bytes
-	maxPageCount = 100_000          // pages of one document
-	maxPageChars = 400_000          // characters of one page
-	openLimit    = 30 * time.Second // to open a document and read its outline
-	pageLimit    = 20 * time.Second // to read or draw one page
-	maxInstances = 2                // documents open in the engine at a time
+	memoryPages  = 8192      // 64 KiB each: 512 MiB of sandbox memory per instance
+	maxFileSize  = 256 << 20 // bytes
+	maxPageCount = 100_000   // pages of one document
+	maxPageChars = 400_000   // characters of one page
+	maxInstances = 2         // documents open in the engine at a time
 )
 
 // engine is PDFium compiled to WebAssembly. It starts on first use. A call that
@@ -35,7 +33,9 @@ const (
 // much; from then on the engine is replaced by an interruptible one, so that at
 // most maxInstances calls can ever run away.
 type engine struct {
-	cacheDir string // "" for none
+	cacheDir  string        // "" for none
+	openLimit time.Duration // to open a document and read its outline
+	pageLimit time.Duration // to read or draw one page
 
 	mu       sync.Mutex
 	pool     pdfium.Pool
@@ -44,7 +44,9 @@ type engine struct {
 	runaways int
 }
 
-func newEngine(cacheDir string) *engine { return &engine{cacheDir: cacheDir} }
+func newEngine(cacheDir string) *engine {
+	return &engine{cacheDir: cacheDir, openLimit: 30 * time.Second, pageLimit: 20 * time.Second}
+}
 
 // instance gives a fresh sandbox and whether its calls can be interrupted.
 func (e *engine) instance(ctx context.Context) (pdfium.Pdfium, bool, error) {

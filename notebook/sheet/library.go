@@ -80,12 +80,7 @@ func (l *Library) Close() error {
 
 // identify takes the digest of a file. Only regular files are read.
 func (l *Library) identify(path string) (file, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return file{}, err
-	}
-	defer f.Close()
-	st, err := f.Stat()
+	st, err := os.Stat(path) // before opening, which would wait on a pipe
 	if err != nil {
 		return file{}, err
 	}
@@ -95,6 +90,11 @@ func (l *Library) identify(path string) (file, error) {
 	if st.Size() > maxFileSize {
 		return file{}, fmt.Errorf("%w: %d MiB, at most %d are read", ErrTooLarge, st.Size()>>20, maxFileSize>>20)
 	}
+	f, err := os.Open(path)
+	if err != nil {
+		return file{}, err
+	}
+	defer f.Close()
 	head := make([]byte, 1024)
 	n, err := io.ReadFull(f, head)
 	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
@@ -126,6 +126,9 @@ func (l *Library) content(sha string) *content {
 // use runs fn with the document open. The document is opened if it is not, and
 // kept for the next use unless something went wrong with it.
 func (l *Library) use(ctx context.Context, f file, fn func(*document) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	select {
 	case l.slots <- struct{}{}:
 	case <-ctx.Done():

@@ -181,7 +181,7 @@ func (g *grid) follow(r, i int, left float64, rest []unit, s span) (span, bool) 
 	for n < len(text) && n < len(rest) && text[n].r == rest[n].r {
 		n++
 	}
-	if n == 0 || n < len(text) && (n < len(rest) || !onlyMarks(text[n:])) {
+	if n == 0 || n < len(text) && (n < len(rest) || !onlyMarks(text[n-1].r, text[n:])) {
 		return s, false
 	}
 	t := span{words: append([]place(nil), s.words...), boxes: append([]Box(nil), s.boxes...)}
@@ -206,10 +206,15 @@ func (g *grid) follow(r, i int, left float64, rest []unit, s span) (span, bool) 
 	return s, false
 }
 
-// onlyMarks says whether what is left of a word is punctuation or a footnote mark.
-func onlyMarks(units []unit) bool {
-	for _, u := range units {
-		if unicode.IsLetter(u.r) {
+// onlyMarks says whether what is left of a word behind a rune is punctuation or
+// a footnote mark, and not the rest of a number or word.
+func onlyMarks(behind rune, units []unit) bool {
+	for i, u := range units {
+		prev := behind
+		if i > 0 {
+			prev = units[i-1].r
+		}
+		if unicode.IsLetter(u.r) || unicode.IsDigit(u.r) && (unicode.IsDigit(behind) || prev == '.' || prev == ',') {
 			return false
 		}
 	}

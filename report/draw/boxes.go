@@ -8,8 +8,8 @@ func (l layout) fraction(num, den Picture, size float64) Picture {
 	q.place(num, (w-num.W)/2, 0)
 	q.place(den, (w-den.W)/2, ruleY+gap/2)
 	q.Ops = append(q.Ops, Op{Kind: OpLine, X: pad / 2, X2: w - pad/2, Y: ruleY, Y2: ruleY, Stroke: stroke})
-	q.H = ruleY + gap/2 + den.H
 	q.Base = ruleY + axis*size
+	q.H = max(ruleY+gap/2+den.H, q.Base)
 	return q
 }
 

@@ -61,12 +61,13 @@ func (p *page) typed(b *eval.BlockRef) {
 	if b.Lines == "" {
 		return
 	}
-	p.raw(markup(`<details class="typed"><summary>as typed`))
-	if b.Position != nil {
-		p.raw(" ")
-		p.place(b.Position)
+	p.raw(markup(`<details class="typed"><summary>`), words.Join(", ", "as typed", words.Place(b.Position)), markup(`</summary>`))
+	if b.Position != nil && p.opt.Base != "" {
+		p.raw(markup(`<p class="small">`))
+		p.file(b.Position.File, "", "open "+b.Position.File)
+		p.raw(markup(`</p>`))
 	}
-	p.raw(markup(`</summary><pre tabindex="0">`), strings.TrimRight(b.Lines, "\n"), markup(`</pre></details>`))
+	p.raw(markup(`<pre tabindex="0">`), strings.TrimRight(b.Lines, "\n"), markup(`</pre></details>`))
 }
 
 func (p *page) fields(fields []eval.Field) {

@@ -40,7 +40,7 @@ func (p *page) lookUp() {
 		return
 	}
 	p.open("look-up")
-	p.raw(markup(`<table><thead><tr><th scope="col">Document and page</th><th scope="col">What to find</th><th scope="col">Settles</th></tr></thead><tbody>`))
+	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="To look up"><table><thead><tr><th scope="col">Document and page</th><th scope="col">What to find</th><th scope="col">Settles</th></tr></thead><tbody>`))
 	for _, l := range p.r.LookUp {
 		p.raw(markup(`<tr><th scope="row">`))
 		p.link("source", l.Source, words.Join(" ", l.Source, l.Page))
@@ -48,13 +48,13 @@ func (p *page) lookUp() {
 		p.claimLinks(l.Claims)
 		p.raw(markup(`</td></tr>`))
 	}
-	p.raw(markup("</tbody></table>\n"))
+	p.raw(markup("</tbody></table></div>\n"))
 	p.close()
 }
 
 func (p *page) assumptions() {
 	p.open("assumptions")
-	p.raw(markup(`<table><thead><tr><th scope="col">Taken as given</th><th scope="col">Kind</th><th scope="col">Claims that rest on it</th><th scope="col">Place</th></tr></thead><tbody>`))
+	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Assumptions"><table><thead><tr><th scope="col">Taken as given</th><th scope="col">Kind</th><th scope="col">Claims that rest on it</th><th scope="col">Place</th></tr></thead><tbody>`))
 	for _, a := range p.r.Assumptions {
 		p.raw(markup(`<tr><td>`), a.Text, markup(`</td><td>`), a.Kind, markup(`</td><td>`))
 		p.claimLinks(a.Claims)
@@ -62,13 +62,13 @@ func (p *page) assumptions() {
 		p.place(a.Position)
 		p.raw(markup(`</td></tr>`))
 	}
-	p.raw(markup("</tbody></table>\n"))
+	p.raw(markup("</tbody></table></div>\n"))
 	p.close()
 }
 
 func (p *page) waivers() {
 	p.open("waivers")
-	p.raw(markup(`<table><thead><tr><th scope="col">Claim</th><th scope="col">Without it</th><th scope="col">Until</th><th scope="col">Who</th><th scope="col">Reason</th><th scope="col">In force</th></tr></thead><tbody>`))
+	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Waivers"><table><thead><tr><th scope="col">Claim</th><th scope="col">Without it</th><th scope="col">Until</th><th scope="col">Who</th><th scope="col">Reason</th><th scope="col">In force</th></tr></thead><tbody>`))
 	for i := range p.r.Claims {
 		c := &p.r.Claims[i]
 		w := c.Waiver
@@ -87,7 +87,7 @@ func (p *page) waivers() {
 		}
 		p.raw(markup(`</td><td>`), force, markup(`</td></tr>`))
 	}
-	p.raw(markup("</tbody></table>\n"))
+	p.raw(markup("</tbody></table></div>\n"))
 	p.close()
 }
 
@@ -99,13 +99,13 @@ func (p *page) actions() {
 	p.open("actions")
 	p.fields(r.Participants)
 	if len(r.Actions) > 0 {
-		p.raw(markup(`<table><thead><tr><th scope="col">Action</th><th scope="col">Claim</th><th scope="col">What</th><th scope="col">Owner</th><th scope="col">Due</th><th scope="col">Closed</th></tr></thead><tbody>`))
+		p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Actions"><table><thead><tr><th scope="col">Action</th><th scope="col">Claim</th><th scope="col">What</th><th scope="col">Owner</th><th scope="col">Due</th><th scope="col">Closed</th></tr></thead><tbody>`))
 		for _, a := range r.Actions {
 			p.raw(markup(`<tr><th scope="row">`), a.ID, markup(`</th><td>`))
 			p.link("claim", a.Claim, a.Claim)
 			p.raw(markup(`</td><td>`), a.Text, markup(`</td><td>`), a.Owner, markup(`</td><td class="num">`), a.Due, markup(`</td><td>`), orElse(a.Closed, "open"), markup(`</td></tr>`))
 		}
-		p.raw(markup(`</tbody></table>`))
+		p.raw(markup(`</tbody></table></div>`))
 	}
 	p.close()
 }
@@ -230,7 +230,7 @@ func (p *page) source(s *eval.Source) {
 // signOff leaves lines to sign on paper.
 func (p *page) signOff() {
 	p.open("sign-off")
-	p.raw(markup(`<table class="sign"><thead><tr><th scope="col">Role</th><th scope="col">Name</th><th scope="col">Accepted, accepted with actions, or rejected</th><th scope="col">Signature</th><th scope="col">Date</th></tr></thead><tbody>`))
+	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Sign-off"><table class="sign"><thead><tr><th scope="col">Role</th><th scope="col">Name</th><th scope="col">Accepted, accepted with actions, or rejected</th><th scope="col">Signature</th><th scope="col">Date</th></tr></thead><tbody>`))
 	people := p.r.Review.Participants
 	if len(people) == 0 {
 		people = []eval.Field{{Name: "author", Value: p.r.Design.Author}, {Name: "reviewer"}}
@@ -238,7 +238,7 @@ func (p *page) signOff() {
 	for _, f := range people {
 		p.raw(markup(`<tr><th scope="row">`), f.Name, markup(`</th><td>`), f.Value, markup(`</td><td class="blank"></td><td class="blank"></td><td class="blank"></td></tr>`))
 	}
-	p.raw(markup("</tbody></table>\n"))
+	p.raw(markup("</tbody></table></div>\n"))
 	p.close()
 }
 

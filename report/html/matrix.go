@@ -88,7 +88,7 @@ func (p *page) matrixRow(c *eval.Claim) {
 // requirements is the matrix of requirements, those that no claim answers first.
 func (p *page) requirements() {
 	p.open("requirements")
-	p.raw(markup(`<table class="requirements"><thead><tr><th scope="col">Requirement</th><th scope="col">Text</th><th scope="col">Answered by</th></tr></thead><tbody>`))
+	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Requirements"><table class="requirements"><thead><tr><th scope="col">Requirement</th><th scope="col">Text</th><th scope="col">Answered by</th></tr></thead><tbody>`))
 	for _, answered := range []bool{false, true} {
 		for i := range p.r.Requirements {
 			if q := &p.r.Requirements[i]; (len(q.Claims) > 0) == answered {
@@ -96,7 +96,7 @@ func (p *page) requirements() {
 			}
 		}
 	}
-	p.raw(markup("</tbody></table>\n"))
+	p.raw(markup("</tbody></table></div>\n"))
 	p.close()
 }
 

@@ -21,7 +21,7 @@ var factSections = []struct{ key, name string }{
 // facts sets a part's facts as the tables of a data sheet.
 func (p *page) facts(t *eval.Part) {
 	p.set["facts "+t.ID] = true
-	p.raw(markup(`<table class="facts"><caption><span class="lab">Part</span> `))
+	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Facts"><table class="facts"><caption><span class="lab">Part</span> `))
 	p.link("part", t.ID, t.ID)
 	p.raw(" ", t.Title, " ")
 	p.place(t.Position)
@@ -29,7 +29,7 @@ func (p *page) facts(t *eval.Part) {
 	for _, group := range factSections {
 		p.factGroup(t, group.key, group.name)
 	}
-	p.raw(markup("</table>\n"))
+	p.raw(markup("</table></div>\n"))
 }
 
 func (p *page) factGroup(t *eval.Part, key, name string) {

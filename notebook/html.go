@@ -1,0 +1,72 @@
+package notebook
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/text"
+)
+
+// This file keeps raw HTML as text, and warns of fences that Markdown does
+// not see as such.
+
+// html keeps raw HTML as the text it is; comments are left out.
+func (c *converter) html(out []*Node, n *ast.HTMLBlock) []*Node {
+	c.swallowed(n.Lines(), "it stands inside HTML; an empty line must part them")
+	s := linesText(n.Lines(), c.data)
+	if n.HasClosure() {
+		s += string(n.ClosureLine.Value(c.data))
+	}
+	if n.HTMLBlockType == ast.HTMLBlockType2 {
+		if i := strings.Index(s, "-->"); i < 0 || strings.TrimSpace(s[i+3:]) == "" {
+			return out
+		}
+	}
+	m := c.leaf(Code, n)
+	m.Info, m.Text = "html", s
+	return append(out, m)
+}
+
+func (c *converter) rawHTML(out []*Node, n *ast.RawHTML) []*Node {
+	var s string
+	for i := range n.Segments.Len() {
+		seg := n.Segments.At(i)
+		s += string(seg.Value(c.data))
+	}
+	switch tag := strings.ToLower(strings.Trim(s, "<>/ ")); {
+	case tag == "br":
+		return append(out, c.leaf(Break, n))
+	case strings.HasPrefix(s, "<!--"):
+		return out
+	}
+	m := c.leaf(Inline, n)
+	m.Text = s
+	return append(out, m)
+}
+
+// swallowed warns of lines that look like fences of ours and are not.
+func (c *converter) swallowed(lines *text.Segments, why string) {
+	for i := range lines.Len() {
+		seg := lines.At(i)
+		line := c.data[seg.Start:seg.Stop]
+		k := 0
+		for k < len(line) && isBlank(line[k]) {
+			k++
+		}
+		if k+3 > len(line) || (line[k] != '`' && line[k] != '~') {
+			continue
+		}
+		mark := line[k : k+3]
+		if !bytes.Equal(mark, []byte("```")) && !bytes.Equal(mark, []byte("~~~")) {
+			continue
+		}
+		info := strings.TrimLeft(string(bytes.TrimRight(line[k:], "\r\n")), "`~")
+		word, _ := splitInfo(info)
+		if specOf(word) != nil {
+			t := TextAt(c.src, seg.Start+k, seg.Start+len(bytes.TrimRight(line, "\r\n")))
+			c.warnAt("fence-swallowed", t, 0, len(t.S), fmt.Sprintf("this %s block is not read: %s", word, why), "start it within the first three columns, after an empty line")
+		}
+	}
+}
