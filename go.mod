@@ -4,6 +4,7 @@ go 1.26.0
 
 require (
 	github.com/expr-lang/expr v1.17.8 // indirect
+	github.com/fsnotify/fsnotify v1.10.1 // indirect
 	github.com/go-fonts/dejavu v0.3.2 // indirect
 	github.com/go-pdf/fpdf v0.9.0 // indirect
 	github.com/google/uuid v1.6.0 // indirect

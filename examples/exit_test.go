@@ -19,7 +19,6 @@ func TestCommandExitCodes(t *testing.T) {
 	program := filepath.Join(t.TempDir(), "guardband")
 	out, err := exec.Command("go", "build", "-o", program, "guardband/cmd/guardband").CombinedOutput()
 	require.NoError(t, err, "%s", out)
-	cache := t.TempDir()
 	for _, d := range designs {
 		cmd := exec.Command(program, "check", "--on", asOf, "--root", d.root, d.path)
 		cmd.Env = append(os.Environ(), "XDG_CACHE_HOME="+cache)
