@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"sort"
 
 	"guardband/notebook"
@@ -17,6 +18,11 @@ type builtin struct {
 
 // builtins lists the checks in the order their claims appear.
 func builtins() []*builtin {
+	return slices.Concat(partChecks(), signalChecks(), powerChecks())
+}
+
+// partChecks are about parts as bought and drawn, and their limits.
+func partChecks() []*builtin {
 	return []*builtin{supplyRange, absoluteMaximum, operatingConditions, orderCodes, pinMap, sixSectionsNoted}
 }
 

@@ -109,3 +109,20 @@ func TestEveryNotebookSaysThatItIsInvented(t *testing.T) {
 	}))
 	require.Greater(t, count, 40)
 }
+
+// The designs are laid out as `guardband format` does; the guide shows other
+// ways of typing and is left alone.
+func TestDesignsAreInCanonicalLayout(t *testing.T) {
+	for _, dir := range []string{"weirkeeper", "granary"} {
+		require.NoError(t, filepath.WalkDir(dir, func(path string, d os.DirEntry, err error) error {
+			if err != nil || d.IsDir() || filepath.Ext(path) != ".md" {
+				return err
+			}
+			data, err := os.ReadFile(path)
+			require.NoError(t, err)
+			laid, _ := notebook.Format(data)
+			require.Equal(t, string(laid), string(data), "run: guardband format %s", path)
+			return nil
+		}))
+	}
+}

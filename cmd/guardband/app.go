@@ -65,7 +65,7 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 // commands lists the commands; a new one is a row here and a file beside it.
 func (a *app) commands() []*cobra.Command {
 	return []*cobra.Command{
-		a.checkCommand(), a.reportCommand(), a.sweepCommand(), a.explainCommand(), a.compareCommand(), a.partsCommand(), a.sourcesCommand(), a.watchCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand(),
+		a.checkCommand(), a.reportCommand(), a.sweepCommand(), a.explainCommand(), a.compareCommand(), a.partsCommand(), a.sourcesCommand(), a.findCommand(), a.draftCommand(), a.watchCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand(),
 	}
 }
 

@@ -66,6 +66,22 @@ func BenchmarkParseAndLower(b *testing.B) {
 	}
 }
 
+// BenchmarkLowerNames checks and lowers a parsed claim over named inputs.
+func BenchmarkLowerNames(b *testing.B) {
+	l := NewLanguage(nil)
+	s := &bench{b: bound.NewBuilder(), vals: map[string]Value{}}
+	for i, name := range []string{"V_CELL", "R_BOT", "R_TOP", "V_LIMIT"} {
+		s.vals[name] = Value{Class: Number, Reg: s.b.Var(i), Given: true}
+	}
+	e, _ := Parse(namesText)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, errs := l.Criterion(e, s, s.b, nil); len(errs) > 0 {
+			b.Fatal(errs[0])
+		}
+	}
+}
+
 func BenchmarkParseNames(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
