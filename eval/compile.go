@@ -57,6 +57,7 @@ type compiler struct {
 	math      map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
 	path      []*symbol                         // symbols being lowered, outermost first
 	functions map[string]formula.Function       // by name, for sources in the record
+	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
 }
 
 // index keeps named things in the order they were defined.

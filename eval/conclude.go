@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/notebook"
 	"guardband/units"
 )
 
@@ -24,6 +25,7 @@ func (c *compiler) conclude(cl *claim) {
 			k.out.Verdict = Open
 			k.out.Open = []OpenPoint{{Reason: "not evaluated", Text: "the formula has an error", Settle: "see the diagnostics"}}
 		}
+		c.hintEquality(k)
 		c.typeset(k)
 		if k.out.Tests == nil {
 			k.out.Tests = []Test{}
@@ -62,6 +64,19 @@ func (c *compiler) conclude(cl *claim) {
 	out.Verdict = v
 	c.waive(cl)
 	out.Headline = headline(cl)
+}
+
+// hintEquality tells the author of an equality that fails by spread alone how
+// such a thing is said.
+func (c *compiler) hintEquality(k *criterion) {
+	if k.out.Verdict != Failed {
+		return
+	}
+	for i := range k.comp.Tests {
+		if x := &k.comp.Tests[i]; x.Op == "==" && !(x.Left.Fixed && x.Right.Fixed) {
+			c.whole(notebook.Warn, "equality-spread", k.text, "`"+x.Text+"` compares a quantity with spread for equality", "write `inside` with a range, or `abs(a - b) <= ...`")
+		}
+	}
 }
 
 func hasBad(cl *claim) bool {

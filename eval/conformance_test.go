@@ -74,7 +74,7 @@ var conformance = []struct {
 	{"1a", "A = 0.1 V ¶ B = 0.2 V ¶ criterion: A + B <= 0.3 V", want{verdict: Passed, margin: "0 V"}},
 	{"1b", "A = 0.1 V ¶ B = 0.2 V ¶ criterion: A + B < 0.3 V", want{verdict: Failed}},
 	{"2", "L = 5 m ¶ criterion: L == 5000 mm", want{verdict: Passed}},
-	{"3a", "V = 3.3 V ± 2 % ¶ criterion: V == 3.3 V", want{verdict: Failed}},
+	{"3a", "V = 3.3 V ± 2 % ¶ criterion: V == 3.3 V", want{verdict: Failed, says: "inside"}},
 	{"3b", "V = 3.3 V ± 2 % ¶ criterion: V - V == 0 V", want{verdict: Passed}},
 	{"5", "R = 4k7 ohm ¶ criterion: R == 4.7 kΩ", want{verdict: Passed}},
 	{"6", "R = 4k7", want{says: "unit"}},

@@ -377,6 +377,12 @@ func (c *compiler) undefinedText(t *trial, u *bound.Undefined) string {
 	if what == "" {
 		what = "an operation has no value"
 	}
+	switch note := c.notes[u.Reg]; {
+	case note.valid != "":
+		what = note.text + " leaves its range of validity: " + note.valid
+	case note.text != "":
+		what += ", " + note.text
+	}
 	if at := c.pointText(t, u.At); at != "" {
 		what += " (at " + at + ")"
 	}

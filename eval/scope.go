@@ -106,8 +106,15 @@ func (s *scope) find(p *formula.Path) (*symbol, *formula.Value, *formula.Error) 
 		return c.factOf(c.anyUnit(s.candidate), p)
 	}
 	if s.comp != nil && len(p.Fields) == 0 && !p.HasArg {
-		if y := c.ownName(s.comp, p.Head); y != nil {
+		if y := c.ownName(s.comp, p.Head); y != nil && p.Selector == "" {
 			return y, nil, nil
+		}
+		if p.Selector != "" && s.comp.part != nil {
+			for _, section := range sectionNames {
+				if y, err := c.fact(s.comp, section, p.Head, p.Selector); y != nil || err != nil {
+					return y, nil, err
+				}
+			}
 		}
 	}
 	if len(p.Fields) == 0 && p.Selector == "" {
@@ -176,6 +183,21 @@ func (s *scope) Fresh(v formula.Value) (formula.Value, *formula.Error) {
 	v.Reg = s.c.b.Substitute(v.Reg, sub)
 	return v, nil
 }
+
+// Note implements formula.Noter: it keeps what may have no value, in words.
+func (s *scope) Note(r bound.Reg, n *formula.Node, src, valid string) {
+	if s.c.notes == nil {
+		s.c.notes = map[bound.Reg]undefinedNote{}
+	}
+	if _, ok := s.c.notes[r]; ok {
+		return
+	}
+	s.c.notes[r] = undefinedNote{"`" + n.Canonical(src) + "`", valid}
+}
+
+// undefinedNote is a piece of a formula that may have no value; valid is the
+// range of validity of a function of the trade.
+type undefinedNote struct{ text, valid string }
 
 // Nominal implements formula.Scope.
 func (s *scope) Nominal(r bound.Reg) (*big.Rat, bool) { return s.c.nominal(r) }

@@ -62,6 +62,9 @@ func parseMeasure(s string) (measure, bool) {
 	if len(s) > 24 {
 		return measure{}, false
 	}
+	if m, ok := parseSymbol(s); ok && !strings.Contains(m.kind, " ") {
+		return m, true // nothing to reckon
+	}
 	powers := map[string]int{}
 	factor, sign := 1.0, 1
 	for i, part := range splitUnit(s) {
@@ -94,7 +97,9 @@ func parseMeasure(s string) (measure, bool) {
 // V/√Hz and mV/°C/W are read in the trade. Parentheses are dropped.
 func splitUnit(s string) []string {
 	var parts []string
-	s = strings.NewReplacer("(", "", ")", "").Replace(s)
+	if strings.ContainsAny(s, "()") {
+		s = strings.ReplaceAll(strings.ReplaceAll(s, "(", ""), ")", "")
+	}
 	for len(s) > 0 {
 		i := strings.IndexAny(s, "/·*")
 		if i < 0 {

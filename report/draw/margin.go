@@ -54,6 +54,9 @@ func barOf(t eval.Test) (Bar, bool) {
 	if value.Min == nil && value.Max == nil && value.Nominal == nil || limit.Min == nil || limit.Max == nil {
 		return Bar{}, false
 	}
+	if value.Text == "" {
+		value.Text = t.Text
+	}
 	b := Bar{Min: value.Min, Max: value.Max, Nominal: value.Nominal, ValueText: value.Text, ValueLabel: value.Shown, Verdict: t.Verdict}
 	bound := &Bound{From: *limit.Min, To: *limit.Max, Label: limit.Shown}
 	asked := 0.0

@@ -184,10 +184,18 @@ func (p *page) place(at *eval.Position) {
 	p.raw(markup(`</span>`))
 }
 
-// file writes a link to a file of the design. Only plain relative paths
-// become links; everything else stays text.
+// file writes a link to a notebook. Only plain relative paths become links;
+// everything else stays text.
 func (p *page) file(name, fragment, text string) {
-	href, ok := p.fileURL(name)
+	base := p.opt.Notes
+	if base == "" {
+		base = p.opt.Base
+	}
+	p.fileFrom(base, name, fragment, text)
+}
+
+func (p *page) fileFrom(base, name, fragment, text string) {
+	href, ok := fileURL(base, name)
 	if !ok {
 		p.text(text)
 		return
@@ -197,11 +205,11 @@ func (p *page) file(name, fragment, text string) {
 	p.raw(markup(`>`), text, markup(`</a>`))
 }
 
-func (p *page) fileURL(name string) (string, bool) {
-	if p.opt.Base == "" || name == "" || path.IsAbs(name) || strings.ContainsAny(name, "\\:?#\x00") {
+func fileURL(base, name string) (string, bool) {
+	if base == "" || name == "" || path.IsAbs(name) || strings.ContainsAny(name, "\\:?#\x00") {
 		return "", false
 	}
-	u := url.URL{Path: path.Join(p.opt.Base, name)}
+	u := url.URL{Path: path.Join(base, name)}
 	s := u.String()
 	if strings.HasPrefix(s, "//") {
 		return "", false

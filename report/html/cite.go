@@ -91,7 +91,7 @@ func (p *page) citeWords(c *eval.Cite) {
 		p.raw(markup(` <span class="grade`), badGrade(c.Checked), markup(`">`), gradeText(c), markup(`</span>`))
 	}
 	if c.File != "" {
-		if href, ok := p.fileURL(c.File); ok {
+		if href, ok := fileURL(p.opt.Base, c.File); ok {
 			if c.Counted > 0 {
 				href += fmt.Sprintf("#page=%d", c.Counted)
 			}

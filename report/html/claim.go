@@ -184,8 +184,13 @@ func (p *page) attention() {
 		p.raw(markup(`<p>Nothing: there are no claims.</p>`))
 	}
 	p.filtered()
-	for _, id := range p.r.Attention {
+	thin := false
+	for i, id := range p.r.Attention {
 		c := p.index.claims[id]
+		if c != nil && c.Verdict == eval.Passed && !thin {
+			thin = true
+			p.thinnest(i == 0)
+		}
 		switch {
 		case c == nil:
 		case p.opt.Only != "":
@@ -195,6 +200,15 @@ func (p *page) attention() {
 		}
 	}
 	p.close()
+}
+
+// thinnest says that what follows has passed.
+func (p *page) thinnest(nothing bool) {
+	p.raw(markup(`<p class="thin">`))
+	if nothing {
+		p.raw("Nothing failed, is open or waived. ")
+	}
+	p.raw("The claims that passed with the thinnest margins:", markup("</p>\n"))
 }
 
 // brief is the sentence, the numbers, the corner and the pages of a claim.

@@ -198,7 +198,7 @@ func (p *page) source(s *eval.Source) {
 		p.raw(markup(`<span class="small block">corrects `), s.Corrects, markup(`</span>`))
 	}
 	p.raw(markup(`</td><td>`), words.Join(", ", s.Revision, s.Date), markup(`</td><td>`))
-	p.file(s.File, "", s.File)
+	p.fileFrom(p.opt.Base, s.File, "", s.File)
 	if s.SHA256 != "" {
 		p.raw(markup(`<span class="hash block">`), s.SHA256, markup(`</span>`))
 	}

@@ -23,6 +23,11 @@ type Options struct {
 	// forward slashes ("..", "../board"). With it file names become links;
 	// "." is the page's own folder.
 	Base string
+	// Notes is the path from the page to the folder that the paths of
+	// notebooks in the Record start from; "" is Base. Citations' files start
+	// from the root notebook's folder, notebooks' paths from where the program
+	// was started.
+	Notes string
 	// Events is the path of an event stream on the page's own origin; with it
 	// the page reloads itself on each event. "" allows no connection at all.
 	Events string

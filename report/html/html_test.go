@@ -205,5 +205,8 @@ func TestFileLinks(t *testing.T) {
 	page := written(t, fixture.Small(), Options{Base: "../my board"})
 	require.Contains(t, page, `href="../my%20board/board.md"`)
 	require.Contains(t, page, `href="../my%20board/sheets/reg.pdf#page=4"`)
+	page = written(t, fixture.Small(), Options{Base: "../b", Notes: "../.."})
+	require.Contains(t, page, `href="../../board.md"`)
+	require.Contains(t, page, `href="../b/sheets/reg.pdf#page=4"`)
 	require.NotContains(t, written(t, fixture.Small(), Options{}), "sheets/reg.pdf#page")
 }

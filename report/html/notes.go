@@ -165,7 +165,7 @@ func (n *notePrinter) linkNode(node *eval.Node, depth int) {
 	case local:
 		href, ok = n.headingLink(id)
 	case ok && !strings.Contains(href, ":"):
-		href, ok = n.fileURL(node.URL)
+		href, ok = fileURL(n.opt.Base, node.URL)
 	}
 	if !ok {
 		n.children(node, depth)

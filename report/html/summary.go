@@ -105,7 +105,7 @@ func (p *page) noteContents() {
 	n := 0
 	for b, book := range p.r.Content {
 		for i, node := range book.Nodes {
-			if node.Kind != "heading" || node.Level > 2 {
+			if node.Kind != "heading" || node.Level > 2 || b > 0 && node.Level > 1 {
 				continue
 			}
 			if n++; n > maxContents {

@@ -143,7 +143,12 @@ func (l *listing) claims() {
 func (l *listing) claim(c *eval.Claim) {
 	l.first(c)
 	if (c.Verdict == eval.Passed || c.Verdict == eval.Skipped) && !l.opt.Verbose {
-		l.indented(plainText, 2, c.Statement)
+		switch { // a built-in check says by its ID what it is
+		case c.Verdict == eval.Skipped:
+			l.indented(plainText, 2, words.Join(": ", c.Headline, c.Reason))
+		case c.Kind != "built-in":
+			l.indented(plainText, 2, c.Statement)
+		}
 		return
 	}
 	l.indented(plainText, 2, c.Statement)
@@ -179,7 +184,7 @@ func (l *listing) first(c *eval.Claim) {
 		note = "margin " + words.Visible(t.Margin.Text)
 	}
 	const gutter = 2
-	place = cut(place, l.width/3)
+	place = cutLeft(place, l.width/3)
 	room := l.width - body - width(place) - gutter
 	rows := wrap(id, room)
 	pad := room + gutter - width(rows[0])

@@ -51,6 +51,19 @@ func cut(s string, w int) string {
 	return head + "…"
 }
 
+// cutLeft shortens s to w columns, keeping its end.
+func cutLeft(s string, w int) string {
+	for rest := []rune(s); len(rest) > 0; rest = rest[1:] {
+		if n := width(string(rest)); n <= w && len(rest) == len([]rune(s)) || n < w {
+			if len(rest) == len([]rune(s)) {
+				return s
+			}
+			return "…" + string(rest)
+		}
+	}
+	return ""
+}
+
 // tokens are the words of s; a number and the unit after it are one.
 func tokens(s string) []string {
 	var out []string

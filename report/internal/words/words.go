@@ -87,7 +87,7 @@ func Join(sep string, texts ...string) string {
 // where the limit was typed left.
 func Sides(t *eval.Test) (value, limit eval.Span, op string) {
 	if t.LimitRight {
-		return t.Left, t.Right, t.Op
+		return named(t.Left, t), t.Right, t.Op
 	}
 	op = t.Op
 	switch t.Op {
@@ -100,7 +100,15 @@ func Sides(t *eval.Test) (value, limit eval.Span, op string) {
 	case ">=":
 		op = "<="
 	}
-	return t.Right, t.Left, op
+	return named(t.Right, t), t.Left, op
+}
+
+// named is s with the text of the whole comparison where its own was not kept.
+func named(s eval.Span, t *eval.Test) eval.Span {
+	if s.Text == "" {
+		s.Text = t.Text
+	}
+	return s
 }
 
 // Reach is the range of a side, with the words "at most" where the bounds are
