@@ -50,7 +50,7 @@ func (c *compiler) assumed(cl *claim) {
 		if y.assumed != "" {
 			note("assumed", y.name+": "+y.assumed, y.entry)
 		} else if y.entry != nil && !y.derived && len(y.cites) == 0 && !y.limitless() {
-			note("uncited value", y.name+" = "+c.basis(y).Shown+" has no source", y.entry)
+			note("uncited value", y.name+" = "+c.statedAs(y)+" has no source", y.entry)
 		}
 		if y.nonneg {
 			note("at least zero", y.name+" cannot be negative, by the notes' word", y.entry)
@@ -93,4 +93,12 @@ func condsText(e *notebook.Entry) string {
 		out = append(out, strings.TrimSpace(k.Text.S))
 	}
 	return strings.Join(out, "; ")
+}
+
+// statedAs is a symbol as the notes state it.
+func (c *compiler) statedAs(y *symbol) string {
+	if y.entry != nil && len(y.rows) == 0 && y.entry.RHS.S != "" {
+		return strings.TrimSpace(y.entry.RHS.S)
+	}
+	return c.basis(y).Shown
 }

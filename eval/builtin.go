@@ -45,7 +45,7 @@ func (c *compiler) builtClaim(b *builtin, subject, statement string, at *noteboo
 		cl.out.Position = position(at.Text.Pos(0))
 		cl.entries = append(cl.entries, at)
 	}
-	c.claims = append(c.claims, cl)
+	c.addClaim(cl)
 	return cl
 }
 

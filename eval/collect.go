@@ -225,14 +225,23 @@ func (p *part) factNames() []string {
 }
 
 func (c *compiler) readClaim(b *notebook.Block) {
-	for _, old := range c.claims {
-		if old.id == b.ID {
-			c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
-			return
-		}
+	if old := c.claimByID(b.ID); old != nil {
+		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
+		return
 	}
-	c.claims = append(c.claims, &claim{id: b.ID, kind: "claim", block: b})
+	c.addClaim(&claim{id: b.ID, kind: "claim", block: b})
 	c.readCommon(b, "claim "+b.ID)
+}
+
+// addClaim enters a claim of the design.
+func (c *compiler) addClaim(cl *claim) {
+	if c.claimIndex == nil {
+		c.claimIndex = map[string]*claim{}
+	}
+	if c.claimIndex[cl.id] == nil {
+		c.claimIndex[cl.id] = cl
+	}
+	c.claims = append(c.claims, cl)
 }
 
 func related(e *notebook.Entry, msg string) notebook.Related {

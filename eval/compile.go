@@ -32,19 +32,20 @@ type compiler struct {
 	lang  *formula.Language
 	b     *bound.Builder
 
-	design  design
-	sources index[*source]
-	parts   index[*part]
-	comps   index[*component]
-	nets    index[*net]
-	values  index[*symbol]
-	claims  []*claim
-	others  []*claim                   // of shortlists: candidates that were not chosen
-	met     map[*notebook.Entry]string // needs of application circuits, and what meets them
-	budgets []*budget
-	lists   []*shortlist
-	reads   []*reading
-	review  Review
+	design     design
+	sources    index[*source]
+	parts      index[*part]
+	comps      index[*component]
+	nets       index[*net]
+	values     index[*symbol]
+	claims     []*claim
+	claimIndex map[string]*claim          // the same by ID
+	others     []*claim                   // of shortlists: candidates that were not chosen
+	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
+	budgets    []*budget
+	lists      []*shortlist
+	reads      []*reading
+	review     Review
 
 	facts     map[factKey]*symbol // facts of placed parts, made when first asked for
 	factList  []*symbol           // the same in the order made

@@ -57,14 +57,7 @@ func (c *compiler) node(n *notebook.Node) Node {
 	return m
 }
 
-func (c *compiler) claimByID(id string) *claim {
-	for _, cl := range c.claims {
-		if cl.id == id {
-			return cl
-		}
-	}
-	return nil
-}
+func (c *compiler) claimByID(id string) *claim { return c.claimIndex[id] }
 
 func (c *compiler) claimIDs() []string {
 	var out []string

@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"math"
+	"math/big"
 	"sort"
 	"strings"
 
@@ -136,12 +138,7 @@ func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim 
 		if y == nil || y.state != done || y.limit || y.val.Class != formula.Number || y.val.Type.Dim != volt.Dim || y.val.Type.Kind != units.Plain {
 			return
 		}
-		p := c.b.Extract(y.val.Reg)
-		e := bound.SureRange(p, 0, c.gather(p), bound.Options{Boxes: 200})
-		if e.Empty {
-			return
-		}
-		most := max(abs(finite(e.Lo)), abs(finite(e.Hi)))
+		most := c.mostOf(y)
 		for _, l := range voltageLimits {
 			if y.val.Type.Wave != l.wave {
 				continue
@@ -168,6 +165,29 @@ func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim 
 	for _, n := range c.nets.list {
 		look(n.symbol)
 	}
+}
+
+// mostOf is the largest magnitude of a quantity over its stated columns, 0
+// where nothing is known of it.
+func (c *compiler) mostOf(y *symbol) float64 {
+	if r, ok := c.b.ConstOf(y.val.Reg); ok {
+		return math.Abs(units.Float(r))
+	}
+	if y.input != nil && y.exactLeaf {
+		most := 0.0
+		for _, r := range []*big.Rat{y.input.in.SureLo, y.input.in.SureHi} {
+			if r != nil {
+				most = max(most, math.Abs(units.Float(r)))
+			}
+		}
+		return most
+	}
+	p := c.b.Extract(y.val.Reg)
+	e := bound.SureRange(p, 0, c.gather(p), bound.Options{Boxes: 200})
+	if e.Empty {
+		return 0
+	}
+	return max(abs(finite(e.Lo)), abs(finite(e.Hi)))
 }
 
 func abs(f *float64) float64 {

@@ -51,7 +51,7 @@ func (c *compiler) lowerShortlists() {
 			l.rows = append(l.rows, cl)
 			if id == l.out.Choice {
 				cl.out.Statement = "The choice " + id + " meets every criterion of shortlist " + l.block.ID
-				c.claims = append(c.claims, cl)
+				c.addClaim(cl)
 			} else {
 				c.others = append(c.others, cl)
 			}

@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime"
+	"runtime/debug"
 )
 
 // version of the program, set when a release is linked.
@@ -34,6 +35,9 @@ type exitError int
 func (e exitError) Error() string { return fmt.Sprintf("exit code %d", int(e)) }
 
 func main() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(400) // a run is short and its records are kept to the end
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))

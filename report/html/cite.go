@@ -95,7 +95,7 @@ func (p *page) citeWords(c *eval.Cite) {
 			if c.Counted > 0 {
 				href += fmt.Sprintf("#page=%d", c.Counted)
 			}
-			p.raw(markup(` <a class="small"`))
+			p.raw(markup(` <a class="small screenonly"`))
 			p.attr("href", href)
 			p.raw(markup(`>open the page</a>`))
 		}

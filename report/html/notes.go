@@ -21,7 +21,7 @@ func (p *page) notes() {
 		n := notePrinter{page: p, book: b}
 		for i := range book.Nodes {
 			n.top = i
-			n.node(&book.Nodes[i], 0)
+			n.beside(&book.Nodes[i])
 		}
 	}
 	p.valueTable(p.unset("value", len(p.r.Values), func(i int) string { return p.r.Values[i].Name }))
@@ -193,19 +193,47 @@ func (n *notePrinter) headingLink(id string) (string, bool) {
 	return "", false
 }
 
-// citeNode writes a citation of the prose with a note beside the text.
+// citeNode writes a citation in the line of the text.
 func (n *notePrinter) citeNode(node *eval.Node) {
-	c := node.Cite
-	if c == nil {
+	if node.Cite == nil {
 		n.raw(node.Text)
 		return
 	}
 	n.raw(markup(`<span class="incite">[`))
-	n.citeRef(c)
-	n.raw(markup(`]</span><span class="side" role="note"><span class="vh"> (</span>`))
-	n.citeWords(c)
-	n.picture(c)
-	n.raw(markup(`<span class="vh">) </span></span>`))
+	n.citeRef(node.Cite)
+	n.raw(markup(`]</span>`))
+}
+
+// beside writes a piece of prose with a note beside it for each citation.
+func (n *notePrinter) beside(node *eval.Node) {
+	cites := citesOf(node, nil, 0)
+	if len(cites) == 0 || node.Kind == "block" {
+		n.node(node, 0)
+		return
+	}
+	n.raw(markup(`<div class="pair"><div class="side" role="note">`))
+	for _, c := range cites {
+		n.raw(markup(`<p>`))
+		n.citeWords(c)
+		n.picture(c)
+		n.raw(markup(`</p>`))
+	}
+	n.raw(markup(`</div>`))
+	n.node(node, 0)
+	n.raw(markup("</div>\n"))
+}
+
+// citesOf collects the citations below a node.
+func citesOf(node *eval.Node, out []*eval.Cite, depth int) []*eval.Cite {
+	if node.Cite != nil {
+		out = append(out, node.Cite)
+	}
+	for i := range node.Children {
+		if depth < maxNodes {
+			out = citesOf(&node.Children[i], out, depth+1)
+		}
+	}
+	return out
 }
 
 func (n *notePrinter) table(node *eval.Node, depth int) {

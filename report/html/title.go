@@ -61,7 +61,7 @@ func cssString(s string) string {
 			b.WriteRune(r)
 			continue
 		}
-		fmt.Fprintf(&b, "\\%06x", r)
+		fmt.Fprintf(&b, "\\%x ", r) // the blank ends the number
 	}
 	b.WriteByte('"')
 	return b.String()

@@ -53,15 +53,14 @@ func cut(s string, w int) string {
 
 // cutLeft shortens s to w columns, keeping its end.
 func cutLeft(s string, w int) string {
-	for rest := []rune(s); len(rest) > 0; rest = rest[1:] {
-		if n := width(string(rest)); n <= w && len(rest) == len([]rune(s)) || n < w {
-			if len(rest) == len([]rune(s)) {
-				return s
-			}
-			return "…" + string(rest)
-		}
+	if width(s) <= w {
+		return s
 	}
-	return ""
+	rest := []rune(s)
+	for len(rest) > 0 && width(string(rest)) > w-1 {
+		rest = rest[1:]
+	}
+	return "…" + string(rest)
 }
 
 // tokens are the words of s; a number and the unit after it are one.
