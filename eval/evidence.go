@@ -5,6 +5,7 @@ import (
 	"encoding/base64"
 	"errors"
 	"fmt"
+	"io/fs"
 	"math/big"
 	"os"
 	"sort"
@@ -55,7 +56,11 @@ func (c *compiler) readSource(b *notebook.Block) {
 		case "file":
 			s.file, s.fileText = v, e.Value
 			abs, err := c.book.Resolve(b.Src, v)
-			if err != nil {
+			switch {
+			case errors.Is(err, fs.ErrNotExist):
+				c.whole(notebook.Err, "file-missing", e.Value, "the file of source `"+s.id+"` is not there: "+v, "correct the path, or drop `file:` if the document is not at hand")
+				continue
+			case err != nil:
 				c.whole(notebook.Err, "path-outside", e.Value, "this file is not opened: "+err.Error(), "keep documents inside the folder of the design, or widen it with --root")
 				continue
 			}

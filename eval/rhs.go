@@ -50,6 +50,10 @@ func (c *compiler) lowerColumns(t notebook.Text, s *scope) columns {
 		out.typ, out.derived, out.expr = &v, d, e
 		out.bad = v.Class == formula.Bad
 	case units.Range:
+		if parts.Unit.Present() {
+			c.lowerBracketed(t, parts, &out)
+			break
+		}
 		out.hi = get(parts.Hi)
 		lo := t.Slice(parts.Lo.Off, parts.Lo.End)
 		if q := c.bareLow(lo.S, t.S[parts.Hi.Off:parts.Hi.End]); q != nil {
@@ -75,6 +79,24 @@ func (c *compiler) lowerColumns(t notebook.Text, s *scope) columns {
 		c.agree(t, &out)
 	}
 	return out
+}
+
+// lowerBracketed reads "(1.9 to 5.6) V": both ends take the unit.
+func (c *compiler) lowerBracketed(t notebook.Text, parts units.Parts, out *columns) {
+	unit := parts.Unit.Text(t.S)
+	for _, x := range []struct {
+		l  units.Leaf
+		at **formula.Value
+	}{{parts.Lo, &out.lo}, {parts.Hi, &out.hi}} {
+		q, err := units.ParseLiteral(strings.TrimSpace(x.l.Text(t.S)) + " " + strings.TrimSpace(unit))
+		if err != nil {
+			c.diags.At(notebook.Err, err.Code, t, x.l.Off, x.l.End, err.Msg, err.Hint)
+			out.bad = true
+			continue
+		}
+		v := c.number(q)
+		*x.at = &v
+	}
 }
 
 // bareLow reads the first end of "-40 to 125 °C": a bare number takes the unit
@@ -206,6 +228,9 @@ func (c *compiler) agree(t notebook.Text, out *columns) {
 func (c *compiler) lowerText(t notebook.Text, s *scope) (v formula.Value, derived bool, e *formula.Expr) {
 	trimmed := strings.TrimSpace(t.S)
 	if q, end, ok, err := units.ScanLiteral(trimmed, 0, true); ok && err == nil && end == len(trimmed) {
+		if d := units.Doubt(q); d != nil {
+			c.whole(notebook.Warn, d.Code, t, d.Msg, d.Hint)
+		}
 		return c.number(q), false, nil
 	}
 	e, errs := formula.Parse(t.S)

@@ -24,7 +24,8 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       os.Getenv("GUARDBAND_UPDATE") != "",
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("HOME", env.WorkDir)
-			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, ".cache"))
+			// The compiled reader of documents is kept between runs of the tests.
+			env.Setenv("XDG_CACHE_HOME", filepath.Join(os.TempDir(), "guardband-test-cache"))
 			root, err := filepath.Abs(filepath.Join("..", ".."))
 			env.Setenv("REPO", root)
 			return err

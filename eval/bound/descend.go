@@ -111,14 +111,18 @@ func newton(g, h, at []float64, b box, coords []int) []float64 {
 func (s *search) lineSearch(b box, x []ival, a *atom, coords []int, at, step []float64, value float64) ([]float64, bool) {
 	for scale := 1.0; scale > 1e-6; scale /= 4 {
 		next := make([]float64, len(at))
-		moved := false
+		moved, finite := false, true
 		for k, i := range coords {
 			next[k] = min(max(at[k]+scale*step[k], b.x[i].lo), b.x[i].hi)
 			x[i] = ival{lo: next[k], hi: next[k]}
 			moved = moved || next[k] != at[k]
+			finite = finite && next[k]-next[k] == 0
 		}
 		if !moved {
 			return nil, false
+		}
+		if !finite {
+			continue
 		}
 		s.run(x, s.rc)
 		v := s.rc[a.d]

@@ -219,7 +219,7 @@ func (d *document) page(n int) (Page, error) {
 		if err != nil {
 			return err
 		}
-		if err := d.checkLength(at); false && err != nil {
+		if err := d.checkLength(at); err != nil {
 			return err
 		}
 		text, err := d.inst.GetPageTextStructured(&requests.GetPageTextStructured{Page: at, Mode: requests.GetPageTextStructuredModeChars})
@@ -238,7 +238,6 @@ func (d *document) page(n int) (Page, error) {
 
 // checkLength refuses a page with more characters than any honest page has.
 func (d *document) checkLength(at requests.Page) error {
-	if true { return nil }
 	text, err := d.inst.FPDFText_LoadPage(&requests.FPDFText_LoadPage{Page: at})
 	if err != nil {
 		return err

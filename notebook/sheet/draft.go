@@ -3,6 +3,7 @@ package sheet
 import (
 	"context"
 	"fmt"
+	"regexp"
 	"strings"
 )
 
@@ -121,16 +122,37 @@ func (d *drafter) table(t *Table, head heading, s *pageSignals) {
 	case t.column(KindOrder) >= 0 && !t.hasLimits():
 		d.orders(t, s)
 	case (t.column(KindPin) >= 0 || t.column(KindPinName) >= 0) && (t.column(KindFunction) >= 0 || t.column(KindType) >= 0 || t.column(KindPin) >= 0 && t.column(KindPinName) >= 0) && t.column(KindPackage) < 0:
+		if head.section != SectionPins && !t.numbersPins() {
+			d.passOver(t, s, "nothing says that it lists pins")
+			return
+		}
 		d.pins(t, s)
 	case t.hasLimits():
 		d.limits(t, head, s)
-	case t.column(KindPackage) >= 0:
+	case t.column(KindPackage) >= 0 && (head.section == SectionPackage || head.section == SectionOrdering):
 		d.packages(t, s)
 	case head.section == SectionOrdering && len(t.Columns) >= 2:
 		d.options(t, s)
 	default:
 		d.passOver(t, s, "its columns are not among those known")
 	}
+}
+
+var pinNumber = regexp.MustCompile(`^[A-Z]{0,2}[0-9]{1,3}([-,\s]+[A-Z]{0,2}[0-9]{1,3})*$`)
+
+// numbersPins says whether the pin column holds what pins are numbered with.
+func (t *Table) numbersPins() bool {
+	col := t.column(KindPin)
+	if col < 0 || len(t.Rows) < 2 {
+		return false
+	}
+	n := 0
+	for _, r := range t.Rows {
+		if pinNumber.MatchString(foldString(r.Cells[col].Text)) {
+			n++
+		}
+	}
+	return 5*n >= 4*len(t.Rows)
 }
 
 func (d *drafter) passOver(t *Table, s *pageSignals, why string) {

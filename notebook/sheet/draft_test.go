@@ -58,7 +58,7 @@ func TestDrafts(t *testing.T) {
 		check := func(part string, read, truth []map[Kind]string) {
 			n, wrong := compare(read, truth)
 			score[part].add(n)
-			if os.Getenv("DEVWRONG") != "" && (len(wrong) > 0 || n.right < n.wanted) {
+			if os.Getenv("GUARDBAND_SHOW_WRONG") != "" && (len(wrong) > 0 || n.right < n.wanted) {
 				fmt.Println(s.Name, part, n, wrong, d.PassedOver, d.NotFound)
 			}
 		}

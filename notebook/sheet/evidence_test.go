@@ -92,7 +92,7 @@ func TestSlipsAreCaught(t *testing.T) {
 			require.NoError(t, err)
 			for i, f := range fs {
 				caught := f.Slip != "" || len(f.Missing) > 0
-				if !caught && os.Getenv("DEVWRONG") != "" {
+				if !caught && os.Getenv("GUARDBAND_SHOW_WRONG") != "" {
 					fmt.Printf("%s: %+v -> %+v\n", s.Name, qs[i], f)
 				}
 				if isType[i] {

@@ -183,7 +183,7 @@ func TestTableCells(t *testing.T) {
 			}
 			c, wrong := compare(read, truth)
 			sum.add(c)
-			if os.Getenv("DEVWRONG") != "" {
+			if os.Getenv("GUARDBAND_SHOW_WRONG") != "" {
 				for _, w := range wrong {
 					fmt.Println(s.Name, w)
 				}

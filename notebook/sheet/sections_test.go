@@ -45,7 +45,7 @@ func TestSectionsOfTheCorpus(t *testing.T) {
 						break
 					}
 				}
-				if os.Getenv("DEVWRONG") != "" && !containsInt(truth[f.Section], f.Pages[0].Page) {
+				if os.Getenv("GUARDBAND_SHOW_WRONG") != "" && !containsInt(truth[f.Section], f.Pages[0].Page) {
 					fmt.Printf("%s %s: want %v got %+v\n", s.Name, f.Section, truth[f.Section], f.Pages)
 				}
 			}

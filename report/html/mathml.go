@@ -118,6 +118,8 @@ func (p *page) math(m *eval.Math, depth int) {
 	switch m.Op {
 	case "name":
 		p.mathName(m.Text)
+	case "number": // no mtext: MathML counts it as a space, and drops the operators' own
+		p.raw(markup(`<mn>`), hard(m.Text), markup(`</mn>`))
 	case "row":
 		p.args(m, depth, func(int) { p.sign(m.Text) })
 	case "chain":
@@ -203,7 +205,7 @@ func (p *page) mathName(name string) {
 			p.raw(markup(`<mi mathvariant="normal">`), n.Base, markup(`</mi>`))
 			return
 		}
-		p.mtext(n.Base)
+		p.raw(markup(`<mi>`), hard(n.Base), markup(`</mi>`))
 	}
 	if n.Sub == "" {
 		base()
