@@ -263,7 +263,7 @@ func (c *compiler) lookUps() []LookUp {
 		}
 	}
 	for _, cl := range c.claims {
-		if cl.out.Verdict != Open && cl.out.Under != Open {
+		if cl.out.Verdict != Open && (cl.out.Verdict != Waived || cl.out.Under != Open) {
 			continue
 		}
 		for _, p := range cl.out.Open {

@@ -46,6 +46,9 @@ func (c *compiler) assumed(cl *claim) {
 			cl.out.Assumes = append(cl.out.Assumes, i)
 		}
 	}
+	for _, text := range cl.presumed {
+		note("standard figure", text, nil)
+	}
 	for _, y := range closure(cl.uses) {
 		if y.assumed != "" {
 			note("assumed", y.name+": "+y.assumed, y.entry)

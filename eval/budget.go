@@ -79,7 +79,7 @@ func (c *compiler) lowerLoads(b *budget) []*symbol {
 		if !l.row.For.Empty() && !l.row.Every.Empty() {
 			on, _, _ := c.lowerText(l.row.For, s)
 			every, _, _ := c.lowerText(l.row.Every, s)
-			if on.Class != formula.Number || every.Class != formula.Number || on.Type.Dim != second.Dim || every.Type.Dim != second.Dim {
+			if on.Class != formula.Number || every.Class != formula.Number || on.Type.Dim != secondType.Dim || every.Type.Dim != secondType.Dim {
 				c.whole(notebook.Err, "duty-form", l.entry.Text, "a duty is a time every time", "`for 40 ms every 10 min`")
 				b.bad = true
 				continue
@@ -96,8 +96,8 @@ func (c *compiler) lowerLoads(b *budget) []*symbol {
 }
 
 var (
-	second = units.Type{Dim: units.Dim{0, 0, 2}}
-	ampere = units.Type{Dim: units.Dim{0, 0, 0, 2}}
+	secondType = units.Type{Dim: units.Dim{0, 0, 2}}
+	ampereType = units.Type{Dim: units.Dim{0, 0, 0, 2}}
 )
 
 // defineBudget works out one result. The peak is the sum over the parts of the
@@ -116,7 +116,7 @@ func (c *compiler) defineBudget(b *budget, what string, y *symbol) {
 		v.Reg = c.average(b)
 	case "charge_per_day":
 		v.Reg = c.b.Binary(bound.OpMul, c.average(b), c.b.Const(rat(86400)))
-		v.Type.Dim = v.Type.Dim.Mul(second.Dim)
+		v.Type.Dim = v.Type.Dim.Mul(secondType.Dim)
 		v.Unit = nil
 	case "life":
 		life, ok := c.life(b, y)
@@ -180,7 +180,7 @@ func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
 	}
 	s := &scope{c: c}
 	q, _, _ := c.lowerText(b.usable.Value, s)
-	if q.Class != formula.Number || q.Type.Dim != ampere.Dim.Mul(second.Dim) || b.loads[0].value.Type.Dim != ampere.Dim {
+	if q.Class != formula.Number || q.Type.Dim != ampereType.Dim.Mul(secondType.Dim) || b.loads[0].value.Type.Dim != ampereType.Dim {
 		c.whole(notebook.Err, "usable-form", b.usable.Value, "the usable content of a cell is a charge, and its loads are currents", "`usable: 1800 mAh`")
 		return formula.Value{}, false
 	}
@@ -191,9 +191,9 @@ func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
 		switch {
 		case d.Class != formula.Number:
 			return formula.Value{}, false
-		case d.Type.Dim == ampere.Dim:
+		case d.Type.Dim == ampereType.Dim:
 			drain = c.b.Binary(bound.OpAdd, drain, d.Reg)
-		case d.Type.Dim.Mul(second.Dim).IsZero(): // a share of the content per time
+		case d.Type.Dim.Mul(secondType.Dim).IsZero(): // a share of the content per time
 			drain = c.b.Binary(bound.OpAdd, drain, c.b.Binary(bound.OpMul, d.Reg, q.Reg))
 		default:
 			c.whole(notebook.Err, "dimension", t, "self-discharge is a share per time or a current", "`self-discharge: 2 %/month`")
@@ -201,7 +201,7 @@ func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
 		}
 	}
 	y.deps = append(append([]*symbol(nil), y.deps...), s.used...)
-	return formula.Value{Class: formula.Number, Type: second, Reg: c.b.Binary(bound.OpDiv, q.Reg, drain)}, true
+	return formula.Value{Class: formula.Number, Type: secondType, Reg: c.b.Binary(bound.OpDiv, q.Reg, drain)}, true
 }
 
 // budgetRecords fills the tables once the conditions are settled.

@@ -74,11 +74,27 @@ func (c *compiler) unusedSkips() {
 	sort.Strings(ids)
 	for _, id := range ids {
 		s := c.skips[id]
-		if s.used {
+		if s.used || c.restsUnplaced(s) {
 			continue
 		}
 		c.whole(notebook.Err, "check-unknown", s.entry.Text, "no check is named `"+id+"`", hintNear(id, c.claimIDs()))
 	}
+}
+
+// restsUnplaced says that a skip stands in the note of a part that this board
+// does not place: a note is shared by several boards.
+func (c *compiler) restsUnplaced(s *skip) bool {
+	for _, p := range c.parts.list {
+		if len(p.placed) > 0 {
+			continue
+		}
+		for _, e := range p.block.Entries {
+			if e == s.entry {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // metBy names what meets a need of an application circuit, "" where nothing

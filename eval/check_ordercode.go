@@ -27,12 +27,13 @@ var orderCodes = &builtin{
 				continue
 			}
 			cl.entries = append(cl.entries, m.part.code)
-			got, bad := c.decodedOf(m.part, code)
-			if bad != "" {
-				cl.settle(Failed, bad)
-				continue
+			for _, o := range m.part.orders { // each code noted may be bought
+				if got, bad := c.decodedOf(m.part, o.code); bad != "" {
+					cl.settle(Failed, bad)
+				} else {
+					c.checkOptions(cl, m, o.code, got)
+				}
 			}
-			c.checkOptions(cl, m, code, got)
 		}
 	},
 }

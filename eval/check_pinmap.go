@@ -68,14 +68,14 @@ func (c *compiler) checkJoined(cl *claim, m *component) {
 }
 
 // mayStayOpen says that a pin needs no net: no internal connection, do not
-// connect, or marked optional. An output may stay open as well; an input may
-// not, which unused-inputs judges too.
+// connect, or marked optional. An output may stay open as well; an input only
+// where it is pulled inside, which unused-inputs judges too.
 func mayStayOpen(q *pin) bool {
 	switch q.row.Type {
 	case "not connected", "do not connect", "output", "analog output":
 		return true
 	}
-	return contains(q.row.Flags, "optional")
+	return contains(q.row.Flags, "optional") || q.onlyReads() && q.pulledInside()
 }
 
 // checkCount compares the pins noted with the pads of the package.
@@ -106,36 +106,6 @@ func padCount(m *component) (int, bool) {
 		n++
 	}
 	return n, known
-}
-
-// packagePads reads the pad count that package names carry by the naming of
-// JEDEC JEP95 and IPC-7351: letters, then the count (TSSOP10, QFN-48,
-// SOT-23-6, SC70-5); common practice.
-func packagePads(name string) (int, bool) {
-	s := strings.ToUpper(name)
-	if i := strings.IndexAny(s, " ,+("); i >= 0 {
-		s = s[:i]
-	}
-	s = strings.ReplaceAll(s, "-", "")
-	for _, family := range []struct {
-		prefix string
-		plain  int // count where no number follows
-	}{{"SC70", 3}, {"SOT23", 3}, {"SOT223", 4}, {"SOT353", 5}, {"SOT363", 6}, {"SOT89", 3}, {"SOD123", 2}, {"SOD323", 2}, {"SOD523", 2}} {
-		rest, ok := strings.CutPrefix(s, family.prefix)
-		if !ok {
-			continue
-		}
-		if rest == "" {
-			return family.plain, true
-		}
-		return firstNumber(rest)
-	}
-	for _, family := range []string{"TSSOP", "MSOP", "SSOP", "VSSOP", "SOIC", "SOP", "SO", "LQFP", "TQFP", "QFP", "VQFN", "WQFN", "UQFN", "QFN", "WSON", "UDFN", "DFN", "SON", "LGA", "BGA", "WLCSP", "DIP"} {
-		if rest, ok := strings.CutPrefix(s, family); ok {
-			return firstNumber(rest)
-		}
-	}
-	return 0, false
 }
 
 // hasExposedPad says that the part notes a thermal pad: an `exposed pad:`

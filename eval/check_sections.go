@@ -6,7 +6,7 @@ import "strings"
 // complete.
 var sixSectionsNoted = &builtin{
 	name:   "sections",
-	rule:   "Of each part the six sections of a first look are noted: ordering code, package, pins, characteristics, absolute maximum ratings, application circuit.",
+	rule:   "Of each part the six sections of a first look are noted: ordering code, package, pins, characteristics, absolute maximum ratings, application circuit. A part without a supply pin (a passive, a connector, a sensor fed by others) needs no application circuit of its own, nor does one that notes `application: none`.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, p := range c.parts.list {
@@ -18,7 +18,7 @@ var sixSectionsNoted = &builtin{
 			s := c.sections(p)
 			var missing []string
 			for _, n := range sixSections {
-				if !s[n].Noted {
+				if !s[n].Noted && !(n == "application circuit" && p.standsAlone()) {
 					missing = append(missing, n)
 				}
 			}
@@ -29,4 +29,18 @@ var sixSectionsNoted = &builtin{
 			}
 		}
 	},
+}
+
+// standsAlone says that a part needs no circuit around it: nothing supplies
+// it, or its note says so.
+func (p *part) standsAlone() bool {
+	if e := p.attrs["application"]; e != nil && value(e) == "none" {
+		return true
+	}
+	for _, q := range p.pins {
+		if q.row.Type == "supply" || q.row.Type == "supply output" {
+			return false
+		}
+	}
+	return len(p.pins) > 0
 }

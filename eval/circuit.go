@@ -23,7 +23,11 @@ func (c *compiler) place(e *notebook.Entry) {
 	var p *part
 	if pl.Part != "" {
 		var ok bool
-		if p, ok = c.parts.get(pl.Part); !ok {
+		id := pl.Part
+		if to := c.opt.swap[id]; to != "" {
+			id = to
+		}
+		if p, ok = c.parts.get(id); !ok {
 			c.whole(notebook.Err, "part-unknown", pl.PartText, "no part `"+pl.Part+"` is noted", hintNear(pl.Part, c.parts.names()))
 			return
 		}

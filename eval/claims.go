@@ -25,7 +25,7 @@ func (c *compiler) lowerClaims() {
 
 func (c *compiler) lowerClaim(cl *claim) {
 	cl.out = Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(cl.block.Pos)}
-	cl.margin, cl.marginText = c.readMargin(cl)
+	cl.margin, cl.marginShown = c.readMargin(cl)
 	for _, e := range cl.block.Entries {
 		if read := claimLabels[e.Label]; read != nil {
 			read(c, cl, e)
@@ -151,67 +151,88 @@ func (c *compiler) readWaiver(e *notebook.Entry) *Waiver {
 	return &Waiver{Until: f[0], Person: f[1], Reason: f[2]}
 }
 
-// readMargin reads "5 %", "5 % of span", "0.2 V".
+// readMargin reads the margin of a claim: "5 %", "5 % of span", "0.2 V".
 func (c *compiler) readMargin(cl *claim) (*formula.Margin, string) {
 	for _, e := range cl.block.Entries {
-		if e.Label != "margin" {
-			continue
+		if e.Label == "margin" {
+			cl.marginText = e.Value
+			m, ok := c.parseMargin(e.Value)
+			cl.errors = cl.errors || !ok
+			return m, value(e)
 		}
-		cl.marginEntry = e
-		text := value(e)
-		amount, of, has := strings.Cut(text, " of ")
-		q, err := units.ParseLiteral(strings.TrimSpace(amount))
-		if err != nil {
-			c.whole(notebook.Err, err.Code, e.Value, err.Msg, "`margin: 5 %`, `margin: 5 % of span`, `margin: 0.2 V`")
-			cl.errors = true
-			return nil, text
-		}
-		m := &formula.Margin{Of: "limit"}
-		percent := q.Type == (units.Type{}) && q.Unit.Symbol != ""
-		switch of = strings.TrimSpace(of); {
-		case has && !contains([]string{"limit", "span", "nominal"}, of):
-			c.whole(notebook.Err, "margin-base", e.Value, "a margin is of limit, of span or of nominal, not of `"+of+"`", hintNear(of, []string{"limit", "span", "nominal"}))
-			cl.errors = true
-			return nil, text
-		case has && !percent:
-			c.whole(notebook.Err, "margin-base", e.Value, "only a percentage is `of` something", "drop `of "+of+"`")
-			cl.errors = true
-			return nil, text
-		case q.SI.Sign() < 0:
-			c.whole(notebook.Err, "margin-negative", e.Value, "a margin cannot be negative", "")
-			cl.errors = true
-			return nil, text
-		case percent:
-			m.Share = q.SI
-			if has {
-				m.Of = of
-			}
-		default:
-			m.Absolute = &q
-		}
-		return m, text
 	}
 	return nil, ""
 }
 
+var marginBases = []string{"limit", "span", "nominal"}
+
+// parseMargin reads a margin in one of its forms.
+func (c *compiler) parseMargin(t notebook.Text) (*formula.Margin, bool) {
+	amount, of, has := strings.Cut(strings.TrimSpace(t.S), " of ")
+	of = strings.TrimSpace(of)
+	q, err := units.ParseLiteral(strings.TrimSpace(amount))
+	if err != nil {
+		c.whole(notebook.Err, err.Code, t, err.Msg, "`5 %`, `5 % of span`, `0.2 V`")
+		return nil, false
+	}
+	m := &formula.Margin{Of: "limit"}
+	percent := q.Type == (units.Type{}) && q.Unit.Symbol != ""
+	switch {
+	case has && !contains(marginBases, of):
+		c.whole(notebook.Err, "margin-base", t, "a margin is of limit, of span or of nominal, not of `"+of+"`", hintNear(of, marginBases))
+		return nil, false
+	case has && !percent:
+		c.whole(notebook.Err, "margin-base", t, "only a percentage is `of` something", "drop `of "+of+"`")
+		return nil, false
+	case q.SI.Sign() < 0:
+		c.whole(notebook.Err, "margin-negative", t, "a margin cannot be negative", "")
+		return nil, false
+	case percent:
+		m.Share = q.SI
+		if has {
+			m.Of = of
+		}
+	default:
+		m.Absolute = &q
+	}
+	return m, true
+}
+
+// ownMargin cuts "with margin 5 %" off a criterion.
+func ownMargin(t notebook.Text) (criterion, margin notebook.Text, has bool) {
+	const words = " with margin "
+	i := strings.LastIndex(t.S, words)
+	if i < 0 || strings.Count(t.S[:i], `"`)%2 == 1 {
+		return t, notebook.Text{}, false
+	}
+	return t.Slice(0, i), t.Slice(i+len(words), len(t.S)), true
+}
+
 // addCriterion works out one criterion of a claim.
 func (c *compiler) addCriterion(cl *claim, t notebook.Text) {
-	k := &criterion{text: t, src: strings.TrimSpace(t.S), candidate: cl.candidate}
+	k := &criterion{text: t, src: strings.TrimSpace(t.S), candidate: cl.candidate, margin: cl.margin, marginText: cl.marginText, marginShown: cl.marginShown}
 	cl.crit = append(cl.crit, k)
-	e, errs := formula.Parse(t.S)
+	body, own, has := ownMargin(t)
+	if has {
+		var ok bool
+		k.margin, ok = c.parseMargin(own)
+		k.marginText, k.marginShown = own, strings.TrimSpace(own.S)
+		k.bad = !ok
+	}
+	e, errs := formula.Parse(body.S)
 	k.expr = e
 	s := &scope{c: c, candidate: cl.candidate}
 	if len(errs) == 0 {
-		k.comp, errs = c.lang.Criterion(e, s, c.b, cl.margin)
+		k.comp, errs = c.lang.Criterion(e, s, c.b, k.margin)
 	}
 	for _, err := range errs {
-		if strings.HasPrefix(err.Code, "margin-") && cl.marginEntry != nil {
-			c.whole(notebook.Err, err.Code, cl.marginEntry.Value, err.Msg, err.Hint)
+		if strings.HasPrefix(err.Code, "margin-") && k.marginText.S != "" {
+			c.whole(notebook.Err, err.Code, k.marginText, err.Msg, err.Hint)
 			continue
 		}
-		c.formulaErrors(t, []*formula.Error{err})
+		c.formulaErrors(body, []*formula.Error{err})
 	}
-	k.bad = len(errs) > 0 || k.comp.Class != formula.Bool
+	k.bad = k.bad || len(errs) > 0 || k.comp.Class != formula.Bool
 	k.uses = s.used
 	for _, y := range s.used {
 		cl.note(y)

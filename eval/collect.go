@@ -124,6 +124,17 @@ func (c *compiler) readValues(b *notebook.Block) {
 		}
 		c.values.put(e.Name, &symbol{name: e.Name, entry: e, block: b, assumed: assumedOf(e)})
 	}
+	for _, e := range b.Entries {
+		if e.Label == "at least zero" {
+			for _, n := range splitList(value(e)) {
+				if y, ok := c.values.get(n); ok {
+					y.zeroSaid = true
+				} else {
+					c.whole(notebook.Err, "name-unknown", e.Value, "no value is named `"+n+"`", hintNear(n, c.values.names()))
+				}
+			}
+		}
+	}
 	c.readCommon(b, "the values block")
 }
 

@@ -21,6 +21,9 @@ type Options struct {
 	Workers  int               // claims decided at a time; 0 = 1
 	Detail   int               // for how many claims of each verdict the numbers are worked out in full; 0 = all. Values are then left out of the record
 	Boxes    int               // budget of boxes a claim; 0 = default
+	Boards   int               // how many boards the parts list is for; 0 = as the design says
+
+	swap map[string]string // part types to put in place of others, for alternates
 }
 
 // compiler holds one run.
@@ -59,6 +62,8 @@ type compiler struct {
 	path      []*symbol                         // symbols being lowered, outermost first
 	functions map[string]formula.Function       // by name, for sources in the record
 	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
+	concluded map[string]*Claim                 // claims by ID, once decided
+	view      *boardView                        // of what is placed, made when a check first asks
 }
 
 // index keeps named things in the order they were defined.
@@ -101,6 +106,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	if c.lang == nil {
 		c.lang = formula.NewLanguage(nil)
 	}
+	c.checkBlocks()
 	c.collect()
 	c.connect()
 	c.lowerValues()
@@ -109,7 +115,31 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c.settleConditions()
 	c.judgeReadings()
 	c.decideClaims()
+	c.alternates()
 	c.budgetRecords()
 	c.shortlistRecords()
 	return c
+}
+
+// checkBlocks complains about a book that holds nothing to work on.
+func (c *compiler) checkBlocks() {
+	blocks, designs := 0, 0
+	for _, n := range c.book.Notebooks {
+		for _, b := range n.Blocks {
+			blocks++
+			if b.Kind == "design" {
+				designs++
+			}
+		}
+	}
+	if len(c.book.Notebooks) == 0 || c.diags.Errors() > 0 {
+		return
+	}
+	first := notebook.TextAt(c.book.Notebooks[0].Src, 0, 0)
+	switch {
+	case blocks == 0:
+		c.diags.At(notebook.Err, "notebook-empty", first, 0, 0, "this notebook has no block of the language", "`guardband new DIR` makes one that compiles")
+	case designs == 0:
+		c.diags.At(notebook.Warn, "design-missing", first, 0, 0, "this notebook has no design block", "add one with a title, so that the record can name the design")
+	}
 }

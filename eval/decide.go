@@ -24,6 +24,7 @@ type trial struct {
 	plain    int // root of the predicate without margin; 0 when it is the predicate itself
 	tests    []testRoots
 	decision bound.Decision // kept where the numbers are worked out later
+	statLeft []float64      // by root sum square: what is left of each comparison, margin taken off
 }
 
 // testRoots are the roots of one comparison; -1 where it has none.

@@ -131,7 +131,7 @@ func (c *compiler) componentSymbol(m *component) *symbol {
 		}
 		return nil
 	}
-	m.symbol = &symbol{name: m.ref, entry: m.entry, comp: m}
+	m.symbol = &symbol{name: m.ref, entry: m.entry, comp: m, assumed: assumedOf(m.entry)}
 	m.symbol.cites = c.citesOf(m.entry)
 	m.symbol.define = func(y *symbol) {
 		cols := c.kindValue(m)

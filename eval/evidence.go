@@ -171,7 +171,7 @@ func statedNumbers(rhs string) []sheet.Number {
 				i++
 				continue
 			}
-			q, end, ok, err := units.ScanLiteral(text, i, i == 0)
+			q, end, ok, err := units.ScanLiteral(text, i, signLeads(text[:i]))
 			if !ok || err != nil || end <= i {
 				i++
 				continue
@@ -191,6 +191,13 @@ func statedNumbers(rhs string) []sheet.Number {
 		out[0].Unit = out[1].Unit
 	}
 	return out
+}
+
+// signLeads says that a sign after this text belongs to a number: nothing
+// stands before it that it could be taken from.
+func signLeads(before string) bool {
+	before = strings.TrimRight(before, " ")
+	return before == "" || strings.ContainsRune(":,(", rune(before[len(before)-1]))
 }
 
 func isNameByte(b byte) bool {

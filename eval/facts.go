@@ -333,7 +333,7 @@ func (c *compiler) leafBounds(y *symbol, cols columns, def *factDef) bound.Input
 	}
 	if cols.lo != nil {
 		in.Lo, _ = c.b.ConstOf(cols.lo.Reg)
-	} else if def != nil && def.part.nonneg[def.name] {
+	} else if y.zeroSaid || def != nil && def.part.nonneg[def.name] {
 		in.Lo = zero
 		y.nonneg = true
 	} else if typ.Kind == units.Point {

@@ -11,13 +11,20 @@ import (
 
 // marginOf is the smallest distance to the limit of one comparison over the
 // facts: over all they allow for a pass, over the stated columns else.
-func (c *compiler) marginOf(t *trial, x *formula.Test, r testRoots, sure bool) (*Margin, bound.End) {
+func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
+	x, r := &t.k.comp.Tests[i], t.tests[i]
+	switch {
+	case t.cl.samples > 0:
+		return nil, bound.End{} // a share of samples has no distance to a limit
+	case t.cl.out.Analysis == "root sum square":
+		return c.statisticalMargin(t, i), bound.End{}
+	}
 	e := t.extent(r.slack, sure)
 	if e.Empty || e.Lo.Unbounded {
 		return nil, bound.End{}
 	}
 	typ := slackType(x)
-	m := &Margin{Absolute: finite(e.Lo), Base: x.Base, Required: t.cl.marginText}
+	m := &Margin{Absolute: finite(e.Lo), Base: x.Base, Required: t.k.marginShown}
 	if m.Absolute == nil {
 		return nil, bound.End{}
 	}
@@ -37,6 +44,33 @@ func (c *compiler) marginOf(t *trial, x *formula.Test, r testRoots, sure bool) (
 		}
 	}
 	return m, e.Lo
+}
+
+// statisticalMargin is what root sum square leaves to the limit.
+func (c *compiler) statisticalMargin(t *trial, i int) *Margin {
+	if i >= len(t.statLeft) || math.IsNaN(t.statLeft[i]) {
+		return nil
+	}
+	x, r := &t.k.comp.Tests[i], t.tests[i]
+	left := t.statLeft[i]
+	if r.need >= 0 {
+		if n := finite(t.extent(r.need, false).Hi); n != nil {
+			left += *n
+		}
+	}
+	m := &Margin{Absolute: &left, Base: x.Base, Required: t.k.marginShown}
+	m.Text = units.FormatFloat(left, slackType(x), units.Style{Unit: marginUnit(x), Digits: 4, Round: units.Down})
+	limit := x.Left
+	if x.LimitRight {
+		limit = x.Right
+	}
+	if v, ok := c.b.ConstOf(limit.Reg); ok && r.ratio >= 0 && x.Base == "limit" && v.Sign() != 0 {
+		share := left / math.Abs(units.Float(v))
+		pc := 100 * share
+		m.Percent = &pc
+		m.Text += ", " + units.FormatFloat(share, units.Type{}, units.Style{Unit: &percent, Digits: 3, Round: units.Down}) + " of limit"
+	}
+	return m
 }
 
 // tight says that an end is attained to within a millionth, so that a share
@@ -93,7 +127,7 @@ func (c *compiler) percentText(t *trial, e bound.End) string {
 		return units.FormatFloat(e.Outer, units.Type{}, units.Style{Unit: &percent, Digits: 3, Round: units.Down})
 	}
 	want := zero
-	if m := t.cl.margin; m != nil && m.Share != nil {
+	if m := t.k.margin; m != nil && m.Share != nil {
 		want = m.Share
 	}
 	return units.FormatAgainst(e.Exact, want, units.Type{}, st)

@@ -152,6 +152,7 @@ type symbol struct {
 	leaf      bound.Input // what the leaf knows before conditions are judged
 	nonneg    bool        // at least zero by the user's word
 	lacking   OpenPoint   // why nothing is known of it, where no row says so
+	zeroSaid  bool        // named under `at least zero`
 	shown     string      // its range as printed, once worked out
 	exactLeaf bool        // the leaf's own bounds are the rows' columns
 	tightened bool
@@ -201,32 +202,36 @@ type claim struct {
 	uses        []*symbol // in order of first use
 	errors      bool      // a formula of it has an error
 	margin      *formula.Margin
-	marginText  string
+	marginText  notebook.Text // of the margin label
+	marginShown string
 	open        []OpenPoint
 	accepts     *notebook.Entry // "accepts: -3 %": the miss a waiver covers
-	marginEntry *notebook.Entry
-	samples     int // of a Monte Carlo analysis
+	samples     int             // of a Monte Carlo analysis
 	yield       *big.Rat
 	normal      float64
 	plain       Verdict           // of a built-in check that needs no arithmetic
 	entries     []*notebook.Entry // of a built-in check: what it rests on
 	candidate   *part
+	presumed    []string // figures a built-in check takes from a standard
 }
 
 // criterion is one criterion while it is worked on.
 type criterion struct {
-	text      notebook.Text
-	src       string
-	state     string
-	expr      *formula.Expr
-	comp      formula.Compiled
-	bad       bool
-	uses      []*symbol
-	out       Criterion
-	at        []*big.Rat // the corner shown
-	atInputs  []int      // and the graph inputs it speaks of
-	candidate *part
-	thin      float64 // smallest margin, +Inf where none is shown
+	text        notebook.Text
+	src         string
+	state       string
+	expr        *formula.Expr
+	comp        formula.Compiled
+	bad         bool
+	uses        []*symbol
+	out         Criterion
+	at          []*big.Rat      // the corner shown
+	atInputs    []int           // and the graph inputs it speaks of
+	margin      *formula.Margin // the claim's, or its own
+	marginText  notebook.Text
+	marginShown string
+	candidate   *part
+	thin        float64 // smallest margin, +Inf where none is shown
 }
 
 type skip struct {

@@ -64,6 +64,41 @@ func fieldOptions(text string) []option {
 	return out
 }
 
+// runs are the words that stand for a code of any length: `digits = value in
+// pF`, `letters = marking`.
+var runs = map[string]func(b byte) bool{
+	"digits":  func(b byte) bool { return b >= '0' && b <= '9' },
+	"letters": func(b byte) bool { return b >= 'A' && b <= 'Z' || b >= 'a' && b <= 'z' },
+}
+
+// lengths are how much of a text an option can take, the most first.
+func (o option) lengths(rest string) []int {
+	is, ok := runs[o.code]
+	if !ok {
+		if strings.HasPrefix(rest, o.code) {
+			return []int{len(o.code)}
+		}
+		return nil
+	}
+	n := 0
+	for n < len(rest) && is(rest[n]) {
+		n++
+	}
+	var out []int
+	for ; n > 0; n-- {
+		out = append(out, n)
+	}
+	return out
+}
+
+// meaning is what a code means; of a run it shows the code itself.
+func (o option) meaning(code string) string {
+	if _, ok := runs[o.code]; ok {
+		return o.means + " " + code
+	}
+	return o.means
+}
+
 // options of every field of a part, by name.
 func (p *part) options() map[string][]option {
 	out := map[string][]option{}
@@ -95,8 +130,9 @@ func decode(code string, pieces []codePiece, opts map[string][]option) [][]decod
 			return
 		}
 		for _, o := range opts[pieces[i].field] {
-			if after, ok := strings.CutPrefix(rest, o.code); ok {
-				walk(after, i+1, append(got, decoded{pieces[i].field, o}))
+			for _, n := range o.lengths(rest) {
+				read := option{rest[:n], o.meaning(rest[:n])}
+				walk(rest[n:], i+1, append(got, decoded{pieces[i].field, read}))
 			}
 		}
 	}

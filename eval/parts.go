@@ -50,11 +50,12 @@ func (c *compiler) partRecord(p *part) Part {
 	for _, m := range p.placed {
 		r.Placed = append(r.Placed, m.ref)
 	}
-	for _, l := range []string{"body", "pitch", "height", "pads", "exposed pad", "land pattern", "temperature grade", "moisture", "marking", "alternates"} {
+	for _, l := range []string{"body", "pitch", "height", "pads", "exposed pad", "land pattern", "temperature grade", "moisture", "marking", "pack", "alternates"} {
 		if e := p.attrs[l]; e != nil {
 			r.Notes = append(r.Notes, Field{Name: l, Value: value(e), Cites: c.citeRecords(e)})
 		}
 	}
+	r.Notes = append(r.Notes, c.gaps(p)...)
 	return r
 }
 
@@ -267,6 +268,16 @@ func (c *compiler) partsList() []PartsLine {
 		}
 		out[i].Quantity++
 		out[i].Refs = append(out[i].Refs, m.ref)
+	}
+	buy := c.purchasing()
+	for i := range out {
+		pack := int64(0)
+		if p, ok := c.parts.get(out[i].Part); ok {
+			if e := p.attrs["pack"]; e != nil {
+				pack, _ = c.count(e)
+			}
+		}
+		buy.order(&out[i], pack)
 	}
 	return out
 }

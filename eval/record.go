@@ -363,6 +363,9 @@ type PartsLine struct {
 	Title    string   `json:"title"`
 	Maker    string   `json:"maker,omitempty"`
 	Status   string   `json:"status,omitempty"`
+	Boards   int      `json:"boards,omitempty"`   // how many boards it is for; 0 where the design does not say
+	Pack     int      `json:"pack,omitempty"`     // pieces in a pack
+	ToOrder  int      `json:"to_order,omitempty"` // pieces to order: attrition and whole packs counted
 }
 
 // Source is one document.

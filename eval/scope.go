@@ -44,11 +44,14 @@ func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.E
 		err.Off, err.End = off, end
 		return formula.Value{}, err
 	}
-	if y == nil {
-		return unknown("name-unknown", "nothing here is named `"+p.Text+"`", s.hint(p))
-	}
 	if rest != nil { // a decoded field of an order code
 		return *rest, nil
+	}
+	if m := s.partNamed(p); m != nil {
+		return s.partValue(m, y), nil
+	}
+	if y == nil {
+		return unknown("name-unknown", "nothing here is named `"+p.Text+"`", s.hint(p))
 	}
 	s.c.lower(y)
 	if y.state == busy {
@@ -59,6 +62,45 @@ func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.E
 		return y.val, nil
 	}
 	return s.column(y, p, off, end)
+}
+
+// partNamed is the placed part that a path names as a whole; nil where it
+// names something else.
+func (s *scope) partNamed(p *formula.Path) *component {
+	if len(p.Fields) > 0 || p.HasArg || p.Selector != "" || p.Column != "" {
+		return nil
+	}
+	if _, ok := s.c.values.get(p.Head); ok {
+		return nil
+	}
+	m, _ := s.c.comps.get(p.Head)
+	return m
+}
+
+// partValue is a placed part in a formula: its value where it has two
+// terminals, and a thing whose facts `.NAME` finds in each, sum, all.
+func (s *scope) partValue(m *component, y *symbol) formula.Value {
+	v := formula.Value{Class: formula.Text, Fixed: true}
+	if y != nil {
+		s.c.lower(y)
+		if y.state == busy {
+			return formula.Value{}
+		}
+		if y.val.Class == formula.Number {
+			v = y.val
+			s.note(y)
+		}
+	}
+	v.Str = m.ref
+	v.Fields = func(name string) (formula.Value, *formula.Error) {
+		fields := strings.Split(name, ".")
+		p := &formula.Path{Head: m.ref, Fields: fields, Text: m.ref + "." + name}
+		if n := len(fields); n > 1 && contains([]string{"min", "typ", "max"}, fields[n-1]) {
+			p.Fields, p.Column = fields[:n-1], fields[n-1]
+		}
+		return s.Lookup(p, 0, 0)
+	}
+	return v
 }
 
 // column gives one end of a fact or given value.

@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"math"
+	"sort"
 	"strings"
 
 	"guardband/notebook"
@@ -44,7 +46,7 @@ func (c *compiler) lowerShortlists() {
 			cl := &claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p}
 			cl.out = Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: "worst case",
 				Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(l.block.Pos)}
-			cl.margin, cl.marginText = c.readMargin(cl)
+			cl.margin, cl.marginShown = c.readMargin(cl)
 			for _, e := range l.criteria {
 				c.addCriterion(cl, e.Value)
 			}
@@ -59,32 +61,65 @@ func (c *compiler) lowerShortlists() {
 	}
 }
 
-// shortlistRecords fills the tables.
+// shortlistRecords fills the tables: candidates that meet every criterion
+// first, each group by its least margin, the roomiest first.
 func (c *compiler) shortlistRecords() {
 	for _, l := range c.lists {
+		sort.SliceStable(l.rows, func(i, j int) bool { return better(l.rows[i], l.rows[j]) })
+		l.out.Candidates = l.out.Candidates[:0]
 		for _, cl := range l.rows {
-			row := []ShortlistCell{}
-			for _, k := range cl.out.Criteria {
-				x := ShortlistCell{Verdict: k.Verdict}
-				if m := thinnestOf(&k); m != nil {
-					x.Margin = m.Text
-				}
-				if len(k.Tests) > 0 {
-					x.Text = k.Tests[0].Left.Shown + " " + signOf(k.Tests[0].Op) + " " + k.Tests[0].Right.Shown
-				}
-				if len(k.Open) > 0 {
-					x.Text = k.Open[0].Text
-				}
-				row = append(row, x)
-			}
-			for i, k := range cl.crit {
-				for _, y := range closure(k.uses) {
-					for _, q := range y.activeCites(c) {
-						row[i].Cites = append(row[i].Cites, q.record(c))
-					}
-				}
-			}
-			l.out.Cells = append(l.out.Cells, row)
+			l.out.Candidates = append(l.out.Candidates, cl.candidate.id)
+			l.out.Cells = append(l.out.Cells, c.shortlistRow(cl))
 		}
 	}
+}
+
+// better orders candidates.
+func better(a, b *claim) bool {
+	if x, y := rankOf(&a.out), rankOf(&b.out); x != y {
+		return x < y
+	}
+	return leastMargin(a) > leastMargin(b)
+}
+
+// leastMargin is the thinnest margin of a candidate as a share of its limit,
+// -Inf where it shows none.
+func leastMargin(cl *claim) float64 {
+	if m := thinnest(&cl.out); m != nil {
+		return marginKey(m)
+	}
+	return math.Inf(-1)
+}
+
+func (c *compiler) shortlistRow(cl *claim) []ShortlistCell {
+	row := []ShortlistCell{}
+	for i, k := range cl.out.Criteria {
+		x := ShortlistCell{Verdict: k.Verdict}
+		m := thinnestOf(&k)
+		if m != nil {
+			x.Margin = m.Text
+		}
+		if len(k.Tests) > 0 {
+			x.Text = k.Tests[0].Left.Shown + " " + signOf(k.Tests[0].Op) + " " + k.Tests[0].Right.Shown
+		}
+		switch {
+		case m == nil || k.Verdict != Failed:
+		case k.Failure == "short":
+			x.Text = "short of the margin asked, " + m.Required + ": " + x.Text
+		default:
+			x.Text = "misses by " + strings.TrimPrefix(m.Text, "-") + ": " + x.Text
+		}
+		if len(k.Open) > 0 {
+			x.Text = k.Open[0].Text
+		}
+		if i < len(cl.crit) {
+			for _, y := range closure(cl.crit[i].uses) {
+				for _, q := range y.activeCites(c) {
+					x.Cites = append(x.Cites, q.record(c))
+				}
+			}
+		}
+		row = append(row, x)
+	}
+	return row
 }

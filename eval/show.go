@@ -128,7 +128,7 @@ func (c *compiler) showTests(t *trial, d bound.Decision) {
 			out.Verdict = c.testVerdict(t, x, r)
 		}
 		if r.slack >= 0 && !x.Negated {
-			m, e := c.marginOf(t, x, r, sure)
+			m, e := c.marginOf(t, i, sure)
 			out.Margin = m
 			if m != nil && out.Verdict == Passed && t.k.out.Verdict == Failed && m.RequiredAbsolute != nil && *m.Absolute < *m.RequiredAbsolute {
 				out.Verdict = Failed

@@ -3,10 +3,10 @@ package eval
 import (
 	"crypto/sha256"
 	"fmt"
+	"math"
 	"strings"
 
 	"guardband/eval/bound"
-	"guardband/eval/formula"
 	"guardband/units"
 )
 
@@ -22,7 +22,9 @@ func (c *compiler) rootSumSquare(t *trial) {
 		return
 	}
 	v := Passed
+	t.statLeft = make([]float64, len(k.comp.Tests))
 	for i := range k.comp.Tests {
+		t.statLeft[i] = math.NaN()
 		x := &k.comp.Tests[i]
 		if t.tests[i].excess < 0 {
 			k.out.Open = append(k.out.Open, OpenPoint{Reason: "not evaluated", Text: "`" + x.Text + "` has no distance to a limit", Settle: "use the worst case"})
@@ -30,7 +32,7 @@ func (c *compiler) rootSumSquare(t *trial) {
 			continue
 		}
 		got := bound.RootSumSquare(t.prog, t.tests[i].excess, t.in, bound.Options{Boxes: c.opt.Boxes})
-		v = worse(v, c.combined(t, x, got))
+		v = worse(v, c.combined(t, i, got))
 	}
 	k.out.Verdict = v
 	if v == Failed {
@@ -39,8 +41,8 @@ func (c *compiler) rootSumSquare(t *trial) {
 }
 
 // combined turns one combination into a verdict and its sentence.
-func (c *compiler) combined(t *trial, x *formula.Test, got bound.Combined) Verdict {
-	k := t.k
+func (c *compiler) combined(t *trial, i int, got bound.Combined) Verdict {
+	k, x := t.k, &t.k.comp.Tests[i]
 	open := func(reason, text, settle string) Verdict {
 		k.out.Open = append(k.out.Open, OpenPoint{Reason: reason, Text: text, Settle: settle})
 		return Open
@@ -63,6 +65,7 @@ func (c *compiler) combined(t *trial, x *formula.Test, got bound.Combined) Verdi
 	centre, delta := got.CentreLo, got.Delta
 	k.out.Statistics = &Statistics{Centre: &centre, Delta: &delta,
 		Text: fmt.Sprintf("distance to the limit %s at the centres, less %s by root sum square: %s left", show(centre), show(delta), show(got.Lo))}
+	t.statLeft[i] = got.Lo
 	if got.Lo > 0 || got.Lo == 0 && x.Op != "<" && x.Op != ">" {
 		return Passed
 	}
@@ -103,7 +106,7 @@ func (c *compiler) monteCarlo(t *trial) {
 // seedOf makes the seed of a claim's samples from its ID and text, so that the
 // same notebook gives the same samples.
 func seedOf(cl *claim) [32]byte {
-	text := []string{cl.id, cl.out.Analysis, cl.marginText}
+	text := []string{cl.id, cl.out.Analysis, cl.marginShown}
 	for _, k := range cl.crit {
 		text = append(text, k.expr.Root.Canonical(k.expr.Text))
 	}

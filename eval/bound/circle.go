@@ -51,8 +51,8 @@ func circleEnds(x float64, quarters int) (lo, hi float64) {
 // passes tells whether a holds a point (n + 4m)·pi/2, possibly one too many
 // within 1e-10 outside it, where the function is flat to the last bit.
 func passes(a ival, n int) bool {
-	lo := a.lo*(2/math.Pi) - 1e-10 - float64(n)
-	hi := a.hi*(2/math.Pi) + 1e-10 - float64(n)
+	lo := float64(a.lo*(2/math.Pi)) - 1e-10 - float64(n)
+	hi := float64(a.hi*(2/math.Pi)) + 1e-10 - float64(n)
 	return math.Floor(hi/4) >= math.Ceil(lo/4)
 }
 

@@ -140,7 +140,7 @@ const (
 func log10Near(x float64) float64 {
 	l := logNear(x)
 	p := float64(l * invLn10)
-	return p + (math.FMA(l, invLn10, -p) + l*invLn10Rest)
+	return p + (math.FMA(l, invLn10, -p) + float64(l*invLn10Rest))
 }
 
 func log10(a ival) ival {

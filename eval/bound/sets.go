@@ -93,7 +93,7 @@ func anyNarrowed(in []Input) bool {
 	return false
 }
 
-func noneSure(in []Input) bool {
+func someWithoutSure(in []Input) bool {
 	for _, x := range in {
 		if !x.hasSure() {
 			return true

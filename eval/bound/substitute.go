@@ -19,12 +19,35 @@ func (b *Builder) Substitute(r Reg, sub map[int]Reg) Reg {
 			to = sub[int(x.n)]
 		} else {
 			x.a, x.b, x.c = copyOf(x.a), copyOf(x.b), copyOf(x.c)
-			to = b.intern(nodeKey{op: x.op, n: x.n, a: x.a, b: x.b, c: x.c}, x.total, x.truth)
+			to = b.rebuild(x)
 		}
 		done[r] = to
 		return to
 	}
 	return copyOf(r)
+}
+
+// rebuild makes a node anew from its operands, so that what is known of it (a
+// constant, a value at every point) follows the new operands and not the old.
+func (b *Builder) rebuild(x node) Reg {
+	switch x.op {
+	case OpPowInt:
+		return b.PowInt(x.a, int(x.n))
+	case OpTable:
+		return b.Table(x.a, b.tables[x.n].knots)
+	case OpIf:
+		return b.If(x.a, x.b, x.c)
+	case opSign:
+		return b.sign(x.a, x.n)
+	case opNothing:
+		return b.Binary(OpSub, x.a, x.a)
+	case opUnit:
+		return b.Binary(OpDiv, x.a, x.a)
+	}
+	if twoOperands(x.op) {
+		return b.Binary(x.op, x.a, x.b)
+	}
+	return b.Unary(x.op, x.a)
 }
 
 func (b *Builder) touches(r Reg, sub map[int]Reg) bool {

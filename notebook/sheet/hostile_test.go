@@ -11,7 +11,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
@@ -85,22 +84,6 @@ func TestNotADocument(t *testing.T) {
 	_, err = l.Inspect(ctx, big)
 	require.ErrorIs(t, err, ErrTooLarge)
 	require.Zero(t, l.eng.starts, "no engine is needed to say so")
-}
-
-func TestPipesAreNotOpened(t *testing.T) {
-	pipe := filepath.Join(t.TempDir(), "pipe.pdf")
-	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
-	done := make(chan error, 1)
-	go func() {
-		_, err := library(t).Inspect(context.Background(), pipe)
-		done <- err
-	}()
-	select {
-	case err := <-done:
-		require.ErrorIs(t, err, ErrNotPDF)
-	case <-time.After(5 * time.Second):
-		require.Fail(t, "hangs on a pipe")
-	}
 }
 
 func TestEncrypted(t *testing.T) {

@@ -76,6 +76,15 @@ func TestWordsOnOtherPages(t *testing.T) {
 	require.Equal(t, GradePage, fs[5].Grade)
 }
 
+func TestLineOfASpanningCell(t *testing.T) {
+	s := sheetOf(t, corpus.Devices()[0], layoutNamed(t, "lowered"))
+	_, fs, err := shared.Check(context.Background(), pathOf(t, s), []Query{{From: fmt.Sprint(s.Pages[corpus.Electrical]), Quote: "Dropout voltage",
+		Numbers: []Number{{Text: "0.25", Value: 0.25, Unit: "V", Column: "max"}}}})
+	require.NoError(t, err)
+	require.Equal(t, "VDROP Dropout voltage IOUT = 150 mA 130 250 mV", fs[0].Line)
+	require.Empty(t, fs[0].Slip)
+}
+
 // TestCrop draws cited words of upright, turned and rotated pages: what is
 // tinted must hold ink, and what lies beside it must not be tinted.
 func TestCrop(t *testing.T) {

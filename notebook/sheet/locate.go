@@ -1,5 +1,7 @@
 package sheet
 
+import "strings"
+
 // sighting is a quote found on a page.
 type sighting struct {
 	view *view
@@ -19,6 +21,9 @@ func (k *checker) locate(f *Finding, views []*view, want []wanted, found []sight
 		f.set(k.head, s.view, s.span.words[0])
 		f.Boxes = append(f.Boxes, s.span.boxes...)
 		f.addNumbers(s.view, want, s.span.words[0])
+		if text := rowText(s, want); text != "" {
+			f.Line = text
+		}
 		return
 	}
 	for _, v := range views {
@@ -31,6 +36,33 @@ func (k *checker) locate(f *Finding, views []*view, want []wanted, found []sight
 			}
 		}
 	}
+}
+
+// rowText gives the table row that the words name and that states most of the
+// numbers; "" if there is none. A cell that spans rows stands in no line of its own.
+func rowText(s sighting, want []wanted) string {
+	text, most := "", 0
+	for _, r := range rowsOfWords([]sighting{s}) {
+		n := 0
+		for _, w := range want {
+			if len(r.columnsOf(w)) > 0 {
+				n++
+			}
+		}
+		if n <= most {
+			continue
+		}
+		var cells []string
+		for _, c := range r.row.Cells {
+			if c.Text != "" {
+				cells = append(cells, c.Text)
+			}
+		}
+		if line := strings.Join(cells, " "); len(line) < maxLine {
+			text, most = line, n
+		}
+	}
+	return text
 }
 
 // score counts the numbers that stand in the row of the words.

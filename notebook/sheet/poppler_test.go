@@ -102,6 +102,9 @@ func TestAgainstPoppler(t *testing.T) {
 		}
 		check(pathOf(t, sheetOf(t, corpus.Devices()[0], lay)), 1, 0.97)
 	}
+	if testing.Short() {
+		return
+	}
 	for _, path := range manuals(t) {
 		check(path, 1, 0.95)
 	}

@@ -66,7 +66,7 @@ func (t *Table) continues(a, b line) bool {
 		if strings.HasSuffix(s, " to") || s == "to" || hasDigit(s) && (strings.HasSuffix(s, "-") || strings.HasSuffix(s, "..")) {
 			return true
 		}
-		close := b.y0-a.y1 < 0.5*emOf(b.y1-b.y0)
+		close := b.y0-a.y1 < 0.9*emOf(sizeOf(a.words()))
 		if close && (openEnded(s) || startsOpen(u) && !hasDigit(s)) {
 			return true
 		}
@@ -239,7 +239,7 @@ func (t *Table) build(lines []line, groups []bool, rows []rowPlan) {
 	for _, r := range rows {
 		for ; at < r.lines[0]; at++ {
 			if groups[at] {
-				group = lineText(lines[at])
+				group = joinWords(lines[at].words())
 			}
 		}
 		t.Rows = append(t.Rows, t.makeRow(lines, r, group))
@@ -247,17 +247,15 @@ func (t *Table) build(lines []line, groups []bool, rows []rowPlan) {
 	t.carry(KindName)
 	t.carry(KindSymbol)
 	t.carry(KindUnit)
-	for i := range t.Rows {
-		t.Rows[i].Quote = t.quoteOf(&t.Rows[i])
-	}
 }
 
-func lineText(l line) string {
+// words gives the words of all cells.
+func (l line) words() []cellWord {
 	var words []cellWord
 	for _, c := range l.cells {
 		words = append(words, c...)
 	}
-	return joinWords(words)
+	return words
 }
 
 func (t *Table) makeRow(lines []line, r rowPlan, group string) TableRow {
@@ -306,19 +304,4 @@ func joinWrapped(words []cellWord) string {
 		b.WriteString(w.text)
 	}
 	return b.String()
-}
-
-// quoteOf gives words that name the row and stand on the page as one phrase.
-func (t *Table) quoteOf(r *TableRow) string {
-	for _, k := range []Kind{KindName, KindPinName, KindOrder, KindSymbol, KindPackage, KindPin} {
-		if s := t.Cell(r, k); s != "" {
-			return s
-		}
-	}
-	for _, c := range r.Cells {
-		if c.Text != "" {
-			return c.Text
-		}
-	}
-	return ""
 }

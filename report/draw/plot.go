@@ -123,7 +123,7 @@ func (p *plot) hatch(role Role, x1, x2, y1, y2 float64) {
 	if x2 <= x1 {
 		return
 	}
-	step, h := p.size*0.32, y2-y1
+	step, h := p.size*0.4, y2-y1
 	var path []Seg
 	for x := x1 - h; x < x2 && len(path) < 4000; x += step {
 		a, b := math.Max(x, x1), math.Min(x+h, x2)

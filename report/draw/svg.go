@@ -30,7 +30,7 @@ func SVG(p Picture, label string) string {
 func svgOp(b *strings.Builder, o Op) {
 	class := ` class="gb-` + o.Role.String()
 	if o.Stroke > 0 {
-		class += ` gb-stroke" stroke-width="` + num(o.Stroke)
+		class += ` gb-stroke" stroke-width="` + strconv.FormatFloat(math.Round(o.Stroke*100)/100, 'f', -1, 64)
 	}
 	class += `"`
 	switch o.Kind {
@@ -42,22 +42,28 @@ func svgOp(b *strings.Builder, o Op) {
 		b.WriteString(`<rect` + class + ` x="` + num(o.X) + `" y="` + num(o.Y) + `" width="` + num(o.W) + `" height="` + num(o.H) + `"/>`)
 	case OpPath:
 		b.WriteString(`<path` + class + ` d="`)
+		var at Seg
 		for _, s := range o.Path {
-			svgSeg(b, s)
+			svgSeg(b, at, s)
+			at = s
 		}
 		b.WriteString(`"/>`)
 	}
 }
 
-func svgSeg(b *strings.Builder, s Seg) {
-	b.WriteByte(s.Cmd)
+// svgSeg writes a step of a path; lines are written relative to the point
+// before, which keeps hatching short.
+func svgSeg(b *strings.Builder, at, s Seg) {
 	switch s.Cmd {
 	case 'Z':
-		return
+		b.WriteByte('Z')
+	case 'L':
+		b.WriteString("l" + num(s.X-at.X) + " " + num(s.Y-at.Y))
 	case 'C':
-		b.WriteString(num(s.X1) + " " + num(s.Y1) + " " + num(s.X2) + " " + num(s.Y2) + " ")
+		b.WriteString("C" + num(s.X1) + " " + num(s.Y1) + " " + num(s.X2) + " " + num(s.Y2) + " " + num(s.X) + " " + num(s.Y))
+	default:
+		b.WriteString("M" + num(s.X) + " " + num(s.Y))
 	}
-	b.WriteString(num(s.X) + " " + num(s.Y))
 }
 
 func fontAttr(f Font) string {
@@ -70,10 +76,11 @@ func fontAttr(f Font) string {
 	return ""
 }
 
-// num writes a length with at most two decimals; what is no length is zero.
+// num writes a length to a tenth of a pixel, which is finer than a screen
+// shows; what is no length is zero.
 func num(v float64) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return "0"
 	}
-	return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64)
+	return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64)
 }

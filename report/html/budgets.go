@@ -1,6 +1,8 @@
 package html
 
 import (
+	"slices"
+
 	"guardband/eval"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
@@ -144,14 +146,12 @@ func (p *page) shortlistCell(c *eval.ShortlistCell) {
 }
 
 func (p *page) readingTable(names []string) {
+	names = slices.DeleteFunc(slices.Clone(names), func(n string) bool { return p.set["reading "+n] })
 	if len(names) == 0 {
 		return
 	}
 	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Readings"><table class="readings"><caption>Readings on the built board</caption><thead><tr><th scope="col">Quantity</th><th scope="col">Reading</th><th scope="col">Predicted</th><th scope="col">Verdict</th><th scope="col">Settles</th></tr></thead><tbody>`))
 	for _, name := range names {
-		if p.set["reading "+name] {
-			continue
-		}
 		p.set["reading "+name] = true
 		for i := range p.r.Readings {
 			if r := &p.r.Readings[i]; r.Name == name {

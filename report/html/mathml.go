@@ -18,9 +18,29 @@ func (p *page) formula(m *eval.Math, class markup) {
 	if m == nil {
 		return
 	}
-	p.raw(markup(`<div class="`), class, markup(`">`))
+	p.raw(markup(`<div class="`), class, markup(`"`))
+	if widest(m, 0) > narrowest {
+		p.raw(markup(` tabindex="0" role="group" aria-label="Formula"`))
+	}
+	p.raw(markup(`>`))
 	p.pieces(m, "", 0)
 	p.raw(markup(`</div>`))
+}
+
+// narrowest is the room for a formula on a phone in CSS pixels; a piece that is
+// wider scrolls, and must be reached by keyboard.
+const narrowest = 290
+
+// widest is the width of the widest piece that pieces writes.
+func widest(m *eval.Math, depth int) float64 {
+	if depth < 4 && len(m.Args) > 0 && (m.Op == "chain" || m.Op == "row" && breaks[m.Text]) {
+		w := 0.0
+		for i := range m.Args {
+			w = max(w, widest(&m.Args[i], depth+1))
+		}
+		return w
+	}
+	return draw.Formula(m, draw.Plain{}, 15).W
 }
 
 // breaks are the signs at which a line may break.
@@ -71,7 +91,7 @@ func (p *page) sign(s string) {
 	switch s {
 	case "":
 	case "*", "·":
-		p.raw(markup(`<mo lspace=".15em" rspace=".15em">·</mo>`))
+		p.raw(markup(`<mo lspace=".22em" rspace=".22em">·</mo>`))
 	case "and", "or", "in", "inside", "not inside", "to":
 		p.raw(markup(`<mspace width=".35em"></mspace><mtext>`), s, markup(`</mtext><mspace width=".35em"></mspace>`))
 	default:

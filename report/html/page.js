@@ -39,7 +39,8 @@
   function reveal() {
     var to = document.getElementById(decodeURIComponent(location.hash.slice(1)));
     if (!to) { return; }
-    if (!to.checkVisibility()) { field.value = ""; all.checked = true; show(); to.scrollIntoView(); }
+    var picked = document.querySelector("input[name=show]:checked").id.slice(5), verdict = to.dataset.verdict;
+    if (verdict && (picked !== "all" && verdict !== picked || to.classList.contains("miss")) || !to.checkVisibility()) { field.value = ""; all.checked = true; show(); to.scrollIntoView(); }
     if (to.matches("article,tr,section")) { to.tabIndex = -1; to.focus({ preventScroll: true }); }
   }
   addEventListener("hashchange", reveal);

@@ -2,6 +2,7 @@ package html
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"guardband/eval"
@@ -206,12 +207,8 @@ func (p *page) needs(needs []eval.Need) {
 	}
 	p.raw(markup(`<table class="needs"><caption>Application circuit</caption><thead><tr><th scope="col">Asked for</th><th scope="col">Met by</th><th scope="col">Page</th></tr></thead><tbody>`))
 	for _, n := range needs {
-		met := n.MetBy
-		if met == "" {
-			met = "nothing placed"
-		}
 		p.raw(markup(`<tr><td>`), n.Text, markup(`</td><td>`))
-		p.link("placed", n.MetBy, met)
+		p.link("placed", n.MetBy, n.MetBy)
 		p.raw(markup(`</td><td>`))
 		p.citeLine(n.Cites)
 		p.raw(markup(`</td></tr>`))
@@ -221,15 +218,13 @@ func (p *page) needs(needs []eval.Need) {
 
 // placements is the table of what stands on the board.
 func (p *page) placements(refs []string) {
+	refs = slices.DeleteFunc(slices.Clone(refs), func(r string) bool { return p.index.placed[r] == nil || p.set["placed "+r] })
 	if len(refs) == 0 {
 		return
 	}
 	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Placed"><table class="placed"><caption>Placed</caption><thead><tr><th scope="col">Ref</th><th scope="col">Part</th><th scope="col">Nets</th><th scope="col">In use</th></tr></thead><tbody>`))
 	for _, ref := range refs {
 		pl := p.index.placed[ref]
-		if pl == nil || p.set["placed "+ref] {
-			continue
-		}
 		p.set["placed "+ref] = true
 		p.raw(markup(`<tr`))
 		p.id("placed", ref)

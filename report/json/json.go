@@ -25,7 +25,7 @@ func Write(w io.Writer, r *eval.Record) error {
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	if err := e.Encode(fill(reflect.ValueOf(*r)).Interface()); err != nil {
+	if err := e.Encode(filler{map[reflect.Type]bool{}}.fill(reflect.ValueOf(*r)).Interface()); err != nil {
 		return fmt.Errorf("writing the record as JSON: %w", err)
 	}
 	return nil
@@ -53,31 +53,61 @@ func Read(r io.Reader) (*eval.Record, error) {
 	return &rec, nil
 }
 
-// fill copies v with every nil slice made an empty one, so that a list is
-// always a list in JSON. Pointers to numbers stay as they are.
-func fill(v reflect.Value) reflect.Value {
-	switch v.Kind() {
-	case reflect.Struct:
-		out := reflect.New(v.Type()).Elem()
-		for i := range v.NumField() {
-			out.Field(i).Set(fill(v.Field(i)))
-		}
-		return out
-	case reflect.Slice:
-		out := reflect.MakeSlice(v.Type(), v.Len(), v.Len())
-		for i := range v.Len() {
-			out.Index(i).Set(fill(v.Index(i)))
-		}
-		return out
-	case reflect.Pointer:
-		if v.IsNil() || v.Type().Elem().Kind() != reflect.Struct {
-			return v
-		}
-		out := reflect.New(v.Type().Elem())
-		out.Elem().Set(fill(v.Elem()))
-		return out
+// filler copies values with every nil slice made an empty one, so that a list
+// is always a list in JSON. Pointers to numbers, and what holds no list, stay
+// as they are; plain remembers which types those are.
+type filler struct{ plain map[reflect.Type]bool }
+
+func (f filler) isPlain(t reflect.Type) bool {
+	known, seen := f.plain[t]
+	if seen {
+		return known
 	}
-	return v
+	f.plain[t] = false // of a type that holds itself, which takes a list or a pointer
+	ok := true
+	switch t.Kind() {
+	case reflect.Slice:
+		ok = false
+	case reflect.Pointer:
+		ok = f.isPlain(t.Elem())
+	case reflect.Struct:
+		for i := range t.NumField() {
+			ok = ok && f.isPlain(t.Field(i).Type)
+		}
+	}
+	f.plain[t] = ok
+	return ok
+}
+
+func (f filler) fill(v reflect.Value) reflect.Value {
+	if f.isPlain(v.Type()) {
+		return v
+	}
+	out := reflect.New(v.Type()).Elem()
+	switch v.Kind() {
+	case reflect.Slice:
+		out.Set(reflect.MakeSlice(v.Type(), v.Len(), v.Len()))
+		if f.isPlain(v.Type().Elem()) {
+			reflect.Copy(out, v)
+			return out
+		}
+		for i := range v.Len() {
+			out.Index(i).Set(f.fill(v.Index(i)))
+		}
+	case reflect.Struct:
+		out.Set(v)
+		for i := range v.NumField() {
+			if x := v.Field(i); !f.isPlain(x.Type()) {
+				out.Field(i).Set(f.fill(x))
+			}
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			out.Set(reflect.New(v.Type().Elem()))
+			out.Elem().Set(f.fill(v.Elem()))
+		}
+	}
+	return out
 }
 
 // empty makes every slice without elements nil, in place.

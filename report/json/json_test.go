@@ -36,7 +36,7 @@ func written(t *testing.T, r *eval.Record) []byte {
 
 func records() map[string]*eval.Record {
 	return map[string]*eval.Record{
-		"small": fixture.Small(), "large": fixture.Large(), "many": fixture.Many(2000),
+		"small": fixture.Small(), "large": fixture.Large(), "many": fixture.Many(100),
 		"failures": fixture.Failures(), "empty": fixture.Empty(), "hostile": fixture.Hostile(),
 	}
 }

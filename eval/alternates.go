@@ -1,0 +1,153 @@
+package eval
+
+import (
+	"context"
+	"maps"
+	"slices"
+	"strings"
+
+	"guardband/notebook"
+)
+
+// alternate asks, for each part that a note names as an alternate, whether
+// every claim that rests on the original still stands with it.
+var alternate = &builtin{
+	name:   "alternate",
+	rule:   "With the alternate in its place every claim that speaks of the part keeps its verdict or betters it. The whole design is worked out again with the alternate; documents are not read again for it.",
+	source: "common practice",
+}
+
+// alternates works the design out again with each alternate and compares the
+// claims. It runs when all other claims are decided.
+func (c *compiler) alternates() {
+	if c.opt.swap != nil {
+		return // this is such a run
+	}
+	c.concluded = map[string]*Claim{}
+	for _, cl := range c.claims {
+		c.concluded[cl.id] = &cl.out
+	}
+	for _, p := range c.parts.list {
+		if len(p.placed) == 0 {
+			continue
+		}
+		for _, e := range p.block.Entries {
+			if e.Label != "alternates" {
+				continue
+			}
+			for _, id := range splitList(value(e)) {
+				c.alternate(p, e, id)
+			}
+		}
+	}
+}
+
+func (c *compiler) alternate(p *part, e *notebook.Entry, id string) {
+	q, ok := c.parts.get(id)
+	if !ok || q == p {
+		c.whole(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", hintNear(id, c.parts.names()))
+		return
+	}
+	other := c.withAlternate(p, q)
+	for _, m := range p.placed {
+		cl := c.builtClaim(alternate, m.ref+"."+id, "With "+id+" in place of "+p.id+" at "+m.ref+" every claim keeps its verdict.", e)
+		c.compareClaims(cl, m.ref, other)
+		c.conclude(cl)
+	}
+}
+
+// withAlternate compiles the book with one part type in place of another.
+func (c *compiler) withAlternate(p, q *part) map[string]*Claim {
+	book := *c.book
+	book.Diags = &notebook.Diagnostics{}
+	opt := c.opt
+	opt.Evidence, opt.Pictures, opt.Typeset, opt.Detail = nil, "", false, 0
+	opt.swap = map[string]string{p.id: q.id}
+	ctx := c.ctx
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	x := compile(ctx, &book, opt)
+	out := map[string]*Claim{}
+	for _, cl := range x.claims {
+		out[cl.id] = &cl.out
+	}
+	return out
+}
+
+// compareClaims writes what changes for the claims that speak of a designator.
+func (c *compiler) compareClaims(cl *claim, ref string, other map[string]*Claim) {
+	same := 0
+	for _, old := range c.claims {
+		if old.check == alternate || old.check == lifecycle || old.check == sixSectionsNoted || !old.speaksOf(ref) {
+			continue
+		}
+		now, ok := other[old.id]
+		switch {
+		case !ok && old.kind == "built-in":
+			continue // the check does not concern the alternate
+		case !ok:
+			cl.lacks("not evaluated", old.id+" is not judged with the alternate", "look at the claim with the alternate placed")
+		case rankOf(now) > rankOf(&old.out):
+			cl.settle(verdictOf(now), old.id+": "+old.out.Headline+" → "+now.Headline)
+		case now.Headline != old.out.Headline:
+			cl.settle(Passed, old.id+": "+old.out.Headline+" → "+now.Headline)
+		default:
+			same++
+		}
+	}
+	c.newTrouble(cl, ref, other)
+	if len(cl.out.Criteria) == 0 && len(cl.out.Open) == 0 {
+		if same == 0 {
+			cl.lacks("nothing stated", "no claim speaks of "+ref, "write one, or note what the checks need")
+			return
+		}
+		cl.settle(Passed, "nothing changes in the claims that speak of "+ref)
+	}
+}
+
+// newTrouble tells of checks that only the alternate calls for and does not
+// pass.
+func (c *compiler) newTrouble(cl *claim, ref string, other map[string]*Claim) {
+	for _, id := range slices.Sorted(maps.Keys(other)) {
+		now := other[id]
+		if _, ok := c.concluded[id]; ok || now.Kind != "built-in" || !mentions(id, ref) || rankOf(now) == 0 {
+			continue
+		}
+		cl.settle(verdictOf(now), id+": not judged before → "+now.Headline)
+	}
+}
+
+// speaksOf says that a claim names a designator or rests on a fact of it.
+func (cl *claim) speaksOf(ref string) bool {
+	if mentions(cl.id, ref) {
+		return true
+	}
+	for _, y := range closure(cl.uses) {
+		if y.comp != nil && y.comp.ref == ref {
+			return true
+		}
+	}
+	return false
+}
+
+// mentions says that the ID of a check speaks of a designator.
+func mentions(id, ref string) bool {
+	for _, f := range strings.Split(id, ".") {
+		if f == ref {
+			return true
+		}
+	}
+	return false
+}
+
+// rankOf orders verdicts for the comparison: what was waived or skipped counts
+// as what it covers.
+func rankOf(x *Claim) int { return map[Verdict]int{Passed: 0, Open: 1, Failed: 2}[verdictOf(x)] }
+
+func verdictOf(x *Claim) Verdict {
+	if x.Verdict == Waived || x.Verdict == Skipped {
+		return x.Under
+	}
+	return x.Verdict
+}

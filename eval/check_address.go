@@ -1,0 +1,187 @@
+package eval
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+)
+
+// busAddress asks that no two parts on one bus answer to one address.
+var busAddress = &builtin{
+	name: "address",
+	rule: "The addresses of all parts on one bus differ, the options set by straps included. Looked at: parts with `address:` lines, joined by an open-drain data pin " +
+		"or a pin named SDA. `0x48 at A0=GND` is an option, `0x50 to 0x57` a block, `0x50 + A2 A1 A0` a base with pins that count, the most significant first.",
+	source: "common practice",
+	run: func(c *compiler, b *builtin) {
+		for _, n := range c.signalNets() {
+			var on []*component
+			for _, j := range n.pinsOf() {
+				if isDataPin(j.pin) && !holds(on, j.comp) {
+					on = append(on, j.comp)
+				}
+			}
+			if len(on) > 1 {
+				c.addressesOn(b, n, on)
+			}
+		}
+	},
+}
+
+// isDataPin says that a pin is the data line of a bus with addresses.
+func isDataPin(q *pin) bool {
+	return q.row.Type == "bidirectional" && (q.has("open drain") || bareName(q.row.Name) == "SDA")
+}
+
+func (c *compiler) addressesOn(b *builtin, n *net, on []*component) {
+	addressed := 0
+	for _, m := range on {
+		if m.part.attrs["address"] != nil {
+			addressed++
+		}
+	}
+	if addressed == 0 {
+		return // no bus with addresses
+	}
+	cl := c.builtClaim(b, n.name, "All parts on the bus of "+n.name+" answer to addresses of their own.", nil)
+	cl.out.Position = position(n.text.Pos(0))
+	taken := map[int64]*component{}
+	var says []string
+	for _, m := range on {
+		if m.part.attrs["address"] == nil {
+			cl.lacks("no fact", "the address of "+m.label()+" is not noted", "note `address: 0x..` in part "+m.part.id+", or `address: none` where it leads the bus")
+			continue
+		}
+		list, why := c.addressOf(cl, m)
+		if why != "" {
+			cl.lacks("no fact", why, "note each option: `address: 0x48 at A0=GND`")
+			continue
+		}
+		for _, a := range list {
+			if old := taken[a]; old != nil {
+				cl.settle(Failed, fmt.Sprintf("%s and %s both answer to 0x%02X", old.ref, m.ref, a))
+				continue
+			}
+			taken[a] = m
+		}
+	}
+	for a, m := range taken {
+		says = append(says, fmt.Sprintf("0x%02X %s", a, m.ref))
+	}
+	sort.Strings(says)
+	if len(says) > 0 {
+		cl.settle(Passed, strings.Join(says, ", "))
+	}
+}
+
+// addressOf are the addresses a placed part answers to, or why that cannot be
+// said.
+func (c *compiler) addressOf(cl *claim, m *component) (list []int64, why string) {
+	why = "no option of the address of " + m.label() + " fits how its pins are joined"
+	for _, e := range m.part.block.Entries {
+		if e.Label != "address" {
+			continue
+		}
+		cl.entries = append(cl.entries, e)
+		for _, text := range splitList(value(e)) {
+			if text == "none" {
+				return nil, ""
+			}
+			o, ok := readAddress(text)
+			if !ok {
+				return nil, "the address `" + text + "` of part " + m.part.id + " is not understood"
+			}
+			got, fits, bad := c.addressUnder(m, o)
+			switch {
+			case bad != "":
+				return nil, bad
+			case fits:
+				list, why = append(list, got...), ""
+			}
+		}
+	}
+	return list, why
+}
+
+// addressUnder works out an option for how the pins of a part are joined.
+func (c *compiler) addressUnder(m *component, o addressOption) (list []int64, fits bool, bad string) {
+	for _, s := range o.straps {
+		yes, known := c.pinStands(m, s.pin, s.level)
+		if !known {
+			return nil, false, "how pin " + s.pin + " of " + m.label() + " is joined does not settle its address"
+		}
+		if !yes {
+			return nil, false, ""
+		}
+	}
+	base := o.from
+	for i, p := range o.bits {
+		high, known := c.pinStands(m, p, "1")
+		if !known {
+			return nil, false, "how pin " + p + " of " + m.label() + " is joined does not settle its address"
+		}
+		if high {
+			base += 1 << (len(o.bits) - 1 - i)
+		}
+	}
+	for a := base; a <= base+o.to-o.from; a++ {
+		list = append(list, a)
+	}
+	return list, true, ""
+}
+
+// pinStands says whether a pin is joined to a level: 0, 1, open, or the name of
+// another pin. known is false where the circuit does not say.
+func (c *compiler) pinStands(m *component, name, level string) (yes, known bool) {
+	pins := m.part.pinsNamed(name)
+	if len(pins) == 0 {
+		return false, false
+	}
+	n := m.pinNets[pins[0]]
+	if n != nil && !c.isRail(n) {
+		if own := m.pinsOn(n, pins[0]); len(own) > 0 { // AD=SDA: another pin of the part
+			for _, q := range own {
+				if q.row.Name == level {
+					return true, true
+				}
+			}
+			return false, true
+		}
+		pulls := c.pulls(n)
+		if len(pulls) != 1 {
+			return false, false
+		}
+		n = pulls[0].other
+	}
+	switch strings.ToLower(level) {
+	case "open", "floating":
+		return n == nil, true
+	}
+	if n == nil {
+		q := pins[0]
+		high := q.has("pull-up")
+		return high && level == "1" || q.has("pull-down") && level == "0", high || q.has("pull-down")
+	}
+	switch strings.ToLower(level) {
+	case "0", "low", "gnd", "ground", "vss":
+		return isReturn(n), true
+	case "1", "high":
+		return !isReturn(n), true
+	}
+	for _, other := range m.part.pinsNamed(level) {
+		if m.pinNets[other] == n {
+			return true, true
+		}
+	}
+	return false, len(m.part.pinsNamed(level)) > 0
+}
+
+// pinsOn are the pins of a component on a net, but for one.
+func (m *component) pinsOn(n *net, but *pin) []*pin {
+	var out []*pin
+	for _, q := range m.part.pins {
+		if q != but && m.pinNets[q] == n {
+			out = append(out, q)
+		}
+	}
+	return out
+}

@@ -1,0 +1,184 @@
+package eval
+
+import "strings"
+
+// crystal asks that a crystal sees the load it is made for, and that its
+// oscillator starts.
+var crystal = &builtin{
+	name: "crystal",
+	rule: "Load: the two capacitors in series plus the stray between the nodes (C_STRAY of the crystal's note, `in use: C_STRAY = ...` of its row, or a value C_STRAY) are within a tenth of C_L, or within its columns where it has any. " +
+		"Gain: the transconductance of the oscillator (the fact of the joined part whose name starts with g_, or `in use: g_m = ...`) is at least five times 4 · ESR · (2πf)² · (C_0 + C_load)². " +
+		"Drive: `in use: P_D = ...` within the drive level noted.",
+	source: "common practice (Pierce oscillator, negative-resistance analysis; factor of five)",
+	run: func(c *compiler, b *builtin) {
+		for _, m := range c.placedParts() {
+			if m.part.sort() != "crystal" && (m.part.factNamed("spec", "C_L") == "" || m.part.factNamed("spec", "ESR") == "") {
+				continue
+			}
+			x := &oscillator{c: c, b: b, m: m}
+			if x.one, x.two, x.ok = m.ends(); !x.ok {
+				continue // pin-map tells of pins without a net
+			}
+			x.load()
+			x.gain()
+			x.drive()
+		}
+	},
+}
+
+// oscillator is one crystal with what stands around it.
+type oscillator struct {
+	c        *compiler
+	b        *builtin
+	m        *component
+	one, two *net
+	ok       bool
+}
+
+func (x *oscillator) fact(name string) string {
+	if n := x.m.part.factNamed("spec", name); n != "" {
+		return x.m.ref + "." + n
+	}
+	return ""
+}
+
+// stray spells the stray capacitance between the two nodes.
+func (x *oscillator) stray() string {
+	if use := x.m.useNamed("C_STRAY", "C_S"); use != "" {
+		return x.m.ref + ".use." + use
+	}
+	if f := x.fact("C_STRAY"); f != "" {
+		return f
+	}
+	if _, ok := x.c.values.get("C_STRAY"); ok {
+		return "C_STRAY"
+	}
+	return ""
+}
+
+// capacitance spells what stands from one node to ground.
+func (x *oscillator) capacitance(n *net) string {
+	var l []string
+	for _, j := range n.joined {
+		m := j.comp
+		if m.notFitted() || m.sort() != "capacitor" {
+			continue
+		}
+		if o := m.opposite(n); o != nil && isGround(o.name) {
+			l = append(l, m.ref)
+		}
+	}
+	switch len(l) {
+	case 0:
+		return ""
+	case 1:
+		return l[0]
+	}
+	return "(" + strings.Join(l, " + ") + ")"
+}
+
+// seen spells the load that the crystal sees; what is missing for it opens the
+// claim.
+func (x *oscillator) seen(cl *claim) string {
+	a, b, s := x.capacitance(x.one), x.capacitance(x.two), x.stray()
+	for _, n := range []struct {
+		text string
+		at   *net
+	}{{a, x.one}, {b, x.two}} {
+		if n.text == "" {
+			cl.lacks("no value", "no capacitor stands from "+n.at.name+" to ground", "place it, or skip this check with the reason (capacitors inside the oscillator)")
+		}
+	}
+	if s == "" {
+		cl.lacks("no value", "the stray capacitance between the nodes of "+x.m.ref+" is not stated", "state `in use: C_STRAY = ...` in its row, or a value C_STRAY")
+	}
+	if a == "" || b == "" || s == "" {
+		return ""
+	}
+	return "1 / (1 / " + a + " + 1 / " + b + ") + " + s
+}
+
+func (x *oscillator) load() {
+	cl := x.c.builtClaim(x.b, x.m.ref+".load", "Crystal "+x.m.label()+" sees the load capacitance it is made for.", x.m.entry)
+	want := x.fact("C_L")
+	if want == "" {
+		cl.lacks("no fact", "no load capacitance is noted for part "+x.m.part.id, "note `spec C_L = ...`")
+		return
+	}
+	sees := x.seen(cl)
+	if sees == "" {
+		return
+	}
+	x.c.try(cl, "abs("+sees+" - "+want+") <= 0.1 * "+want)
+}
+
+func (x *oscillator) gain() {
+	cl := x.c.builtClaim(x.b, x.m.ref+".gain", "The oscillator of crystal "+x.m.label()+" has five times the transconductance it needs to start.", x.m.entry)
+	gm, why := x.transconductance()
+	if gm == "" {
+		cl.lacks("no fact", why, "note the transconductance of the oscillator (`spec g_m = min ...`), or state `in use: g_m = U1.g_m` in the row of "+x.m.ref)
+	}
+	var f [3]string
+	for i, n := range []string{"ESR", "f", "C_0"} {
+		if f[i] = x.fact(n); f[i] == "" {
+			cl.lacks("no fact", "no "+n+" is noted for part "+x.m.part.id, "note `spec "+n+" = ...`")
+		}
+	}
+	sees := x.seen(cl)
+	if gm == "" || f[0] == "" || f[1] == "" || f[2] == "" || sees == "" {
+		return
+	}
+	x.c.try(cl, gm+" >= 5 * 4 * "+f[0]+" * (2 * pi * "+f[1]+")^2 * ("+f[2]+" + "+sees+")^2")
+}
+
+// transconductance finds that of the part both nodes lead to.
+func (x *oscillator) transconductance() (text, why string) {
+	if use := x.m.useNamed("g_m"); use != "" {
+		return x.m.ref + ".use." + use, ""
+	}
+	for _, j := range x.one.joined {
+		if j.pin == nil || j.comp == x.m || !j.comp.on(x.two) {
+			continue
+		}
+		var found []string
+		for _, f := range j.comp.part.factOrder {
+			if f.section == "spec" && strings.HasPrefix(f.name, "g_") && (len(found) == 0 || found[len(found)-1] != f.name) {
+				found = append(found, f.name)
+			}
+		}
+		switch len(found) {
+		case 0:
+			return "", "no transconductance is noted for part " + j.comp.part.id
+		case 1:
+			return j.comp.ref + "." + found[0], ""
+		default:
+			return "", "part " + j.comp.part.id + " notes several transconductances: " + strings.Join(found, ", ")
+		}
+	}
+	return "", "no part stands on both nodes of " + x.m.ref
+}
+
+// on says that a part has a pin on a net.
+func (m *component) on(n *net) bool {
+	for _, j := range n.joined {
+		if j.comp == m {
+			return true
+		}
+	}
+	return false
+}
+
+func (x *oscillator) drive() {
+	for _, section := range []string{"operating", "absmax"} {
+		n := x.m.part.factNamed(section, "P_D", "DL", "P_DRIVE")
+		if n == "" {
+			continue
+		}
+		if x.m.useNamed(n) != "" {
+			return // judged with the limits of use
+		}
+		cl := x.c.builtClaim(x.b, x.m.ref+".drive", "The drive of crystal "+x.m.label()+" stays within its drive level.", x.m.entry)
+		cl.lacks("no value", "the power in "+x.m.ref+" is not stated", "measure the current through it and state `in use: "+n+" = ...` in its row, or skip this check with the reason")
+		return
+	}
+}

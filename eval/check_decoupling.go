@@ -1,0 +1,40 @@
+package eval
+
+// decoupling asks for a capacitor at every supply pin. Its claims are made
+// with those of the application circuits, so that one capacitor is not counted
+// for two pins.
+var decoupling = &builtin{
+	name: "decoupling",
+	rule: "Between the net of each supply pin and ground stands a capacitor that is counted for no other pin. A part of a single supply that notes its capacitors in its application circuit is judged there. " +
+		"Whether the capacitor stands close to its pin is for the eye.",
+	source: "common practice",
+	run:    func(*compiler, *builtin) {},
+}
+
+func (c *compiler) decouplingClaims(needs []*need) {
+	names := map[*component]map[*pin]string{}
+	for _, n := range needs {
+		if n.pin == nil || !n.m.wantsDecoupling() {
+			continue
+		}
+		if names[n.m] == nil {
+			names[n.m] = subjects(n.m)
+		}
+		cl := c.builtClaim(decoupling, names[n.m][n.pin], "Supply pin "+n.pin.row.Name+" of "+n.m.label()+" has a capacitor of its own.", n.entry)
+		if n.met == nil {
+			cl.settle(Failed, "no capacitor is left for it between "+n.a.name+" and "+n.b.name+c.whatStands(n))
+			continue
+		}
+		cl.entries = append(cl.entries, n.met.entry)
+		cl.settle(Passed, n.met.ref+" stands between "+n.a.name+" and "+n.b.name)
+	}
+}
+
+// wantsDecoupling leaves out what is a load and no circuit: two pins and a
+// supply, such as a fan or a lamp, and parts that need nothing by their note.
+func (m *component) wantsDecoupling() bool {
+	if e := m.part.attrs["application"]; e != nil && value(e) == "none" {
+		return false
+	}
+	return len(m.part.pins) > 2
+}

@@ -1,0 +1,56 @@
+package eval
+
+import (
+	"strings"
+)
+
+// lifecycle asks that each placed part can still be bought.
+var lifecycle = &builtin{
+	name:   "lifecycle",
+	rule:   "The lifecycle status noted for a part (`status: active, 2026-03-01`) is active. A part that is not recommended for new designs, at last-time buy or obsolete needs a waiver. Where some parts of a design note their status, the others are named.",
+	source: "common practice; words of JEDEC J-STD-048 (notice of discontinuance)",
+	run: func(c *compiler, b *builtin) {
+		var without []string
+		noted := 0
+		for _, p := range c.parts.list {
+			if len(p.placed) == 0 {
+				continue
+			}
+			if p.status == "" {
+				without = append(without, p.id)
+				continue
+			}
+			noted++
+			cl := c.builtClaim(b, p.id, "Part "+p.id+" is in production.", p.attrs["status"])
+			c.lifecycleOf(cl, p)
+		}
+		if noted > 0 && len(without) > 0 {
+			cl := c.builtClaim(b, "unstated", "The lifecycle status of each part is noted.", nil)
+			cl.lacks("no fact", "no lifecycle status is noted for "+strings.Join(without, ", "), "look it up and note `status: active, DATE`")
+		}
+	},
+}
+
+// lifecycleWords are the words of the trade for the stages of a part's life.
+var lifecycleWords = []struct {
+	word string
+	v    Verdict
+}{
+	{"active", Passed}, {"in production", Passed}, {"preview", Failed}, {"sample", Failed},
+	{"not recommended", Failed}, {"nrnd", Failed}, {"last-time buy", Failed}, {"last time buy", Failed}, {"end of life", Failed}, {"discontinued", Failed}, {"obsolete", Failed},
+}
+
+func (c *compiler) lifecycleOf(cl *claim, p *part) {
+	f := splitN(p.status, 2)
+	for _, w := range lifecycleWords {
+		if !strings.HasPrefix(strings.ToLower(f[0]), w.word) {
+			continue
+		}
+		if len(f) < 2 || !isDate(f[1]) {
+			cl.lacks("no date", "the status of part "+p.id+" ("+f[0]+") has no day on which it was looked up", "`status: "+f[0]+", 2026-03-01`")
+		}
+		cl.settle(w.v, p.id+" is "+p.status)
+		return
+	}
+	cl.lacks("no fact", "`"+p.status+"` is no lifecycle status", "active, not recommended, last-time buy or obsolete, then the day it was looked up")
+}

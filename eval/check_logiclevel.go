@@ -1,0 +1,98 @@
+package eval
+
+// logicLevel asks that what drives a logic input is read for what it is, in
+// both directions of a net.
+var logicLevel = &builtin{
+	name: "logic-level",
+	rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the currents and supplies stated. " +
+		"Looked at: pins of type input, bidirectional and clock of parts with a supply; open-drain outputs count when low, their high level is in pull-up.",
+	source: "JESD99 (V_OH, V_OL, V_IH, V_IL); common practice",
+	run: func(c *compiler, b *builtin) {
+		for _, m := range c.placedParts() {
+			if !m.part.hasSupply() {
+				continue
+			}
+			names := subjects(m)
+			for _, q := range m.part.pins {
+				if n := m.pinNets[q]; n != nil && q.reads() {
+					c.levelsAt(b, joint{comp: m, pin: q}, n, names[q])
+				}
+			}
+		}
+	},
+}
+
+// levelsAt judges the levels that one pin reads.
+func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
+	drivers := c.driversOf(n, in)
+	foreign := c.tiedToOther(in, n)
+	if len(drivers) == 0 && !foreign {
+		return // tied, pulled or floating: other checks judge that
+	}
+	m, q := in.comp, in.pin
+	cl := c.builtClaim(b, subject, "The levels on "+n.name+" are read for what they are by "+q.row.Name+" of "+m.label()+".", q.entry)
+	high := c.limitEnd(m, q, volt.Dim, "min", "V_IH")
+	low := c.limitEnd(m, q, volt.Dim, "max", "V_IL")
+	if high == "" && low == "" {
+		cl.lacks("no fact", "neither V_IH nor V_IL of "+in.name()+" is noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+m.part.id)
+		return
+	}
+	if foreign {
+		c.askHigh(cl, c.netText(n), high, in)
+		return
+	}
+	asked := map[string]bool{}
+	for _, d := range drivers {
+		if !d.pin.onlyPullsLow() {
+			if _, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, "V_OH"); v == "" {
+				cl.lacksOnce(asked, "no fact", "V_OH of "+d.name()+" is not noted", "note `spec V_OH = min ... at I_OH <= ...` in part "+d.comp.part.id)
+			} else if !seenBefore(asked, v, high) {
+				c.askHigh(cl, v, high, in)
+			}
+		}
+		if d.pin.has("open source") {
+			continue
+		}
+		_, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, "V_OL")
+		switch {
+		case v == "":
+			cl.lacksOnce(asked, "no fact", "V_OL of "+d.name()+" is not noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+d.comp.part.id)
+		case low == "":
+			cl.lacksOnce(asked, "no fact", "V_IL of "+in.name()+" is not noted", "note `operating V_IL = max ...` in part "+m.part.id)
+		case !seenBefore(asked, v, low):
+			c.ask(cl, v+" <= "+low)
+		}
+	}
+}
+
+func (c *compiler) askHigh(cl *claim, level, high string, in joint) {
+	if high == "" {
+		cl.lacks("no fact", "V_IH of "+in.name()+" is not noted", "note `operating V_IH = min ...` in part "+in.comp.part.id)
+		return
+	}
+	c.ask(cl, level+" >= "+high)
+}
+
+// driversOf are the pins of a net that can set the level another pin reads.
+func (c *compiler) driversOf(n *net, in joint) []joint {
+	var out []joint
+	for _, j := range n.pinsOf() {
+		if j.comp != in.comp && j.pin.drives() {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// tiedToOther says that an input stands directly on a supply which is not its
+// own, nor the return.
+func (c *compiler) tiedToOther(in joint, n *net) bool {
+	return in.pin.onlyReads() && !isReturn(n) && c.voltageKnown(n) && c.supplyOf(in.comp, in.pin) != n
+}
+
+// lacksOnce opens a claim for a reason that it does not name yet.
+func (cl *claim) lacksOnce(done map[string]bool, reason, text, settle string) {
+	if !seenBefore(done, text) {
+		cl.lacks(reason, text, settle)
+	}
+}

@@ -1,0 +1,323 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+
+	"guardband/eval/formula"
+	"guardband/units"
+)
+
+// pullUp asks that an open-drain net is pulled up, neither too strongly nor too
+// weakly.
+var pullUp = &builtin{
+	name: "pull-up",
+	rule: "A net that open-drain outputs pull low has a pull-up; every output sinks its current, (V - V_OL) / R <= I_OL; leakage leaves a high level, V - R·I_LEAK >= V_IH; " +
+		"where a rise time t_R is noted, ln(0.7/0.3)·R·C <= t_R with C from a value C_NET or C_BUS (the whole line), else the pins' C_PIN or C_IN and a value C_TRACK.",
+	source: "I²C-bus specification UM10204, section 7.1; common practice",
+	run: func(c *compiler, b *builtin) {
+		for _, n := range c.signalNets() {
+			pins := n.pinsOf()
+			if !hasOpenDrain(pins) && !(c.riseLimit(pins) != "" && len(c.pullUps(n)) > 0) {
+				continue
+			}
+			c.pullUpAt(b, n, pins)
+		}
+	},
+}
+
+func hasOpenDrain(pins []joint) bool {
+	for _, j := range pins {
+		if j.pin.onlyPullsLow() {
+			return true
+		}
+	}
+	return false
+}
+
+// pullUps are the resistors from a net to a supply.
+func (c *compiler) pullUps(n *net) []resistor {
+	var out []resistor
+	for _, r := range c.pulls(n) {
+		if !isReturn(r.other) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
+	cl := c.builtClaim(b, n.name, "Net "+n.name+" is pulled up strongly enough and not too strongly.", nil)
+	cl.out.Position = position(n.text.Pos(0))
+	ups := c.pullUps(n)
+	if len(ups) == 0 {
+		c.pulledUpInside(cl, n, pins)
+		return
+	}
+	for _, r := range ups {
+		cl.entries = append(cl.entries, r.comp.entry)
+		switch {
+		case !c.ohms(r.comp):
+			cl.lacks("no value", "the resistance of "+r.comp.ref+" is not stated", "give its value in its row")
+			return
+		case !c.voltageKnown(r.other):
+			cl.lacks("no value", "the voltage of net "+r.other.name+" is not known", "give a value `"+r.other.name+" = ...`, or note the output voltage of the part that drives it")
+			return
+		}
+	}
+	cl.settle(Passed, n.name+" is pulled up by "+refsOf(ups))
+	asked := map[string]bool{}
+	for _, j := range pins {
+		if j.pin.drives() && !j.pin.has("open source") {
+			c.askSink(cl, j, ups, asked)
+		}
+	}
+	c.askPulledHigh(cl, n, pins, ups)
+	c.askRise(cl, n, pins, ups)
+}
+
+// pulledUpInside judges an open-drain net without a resistor of its own.
+func (c *compiler) pulledUpInside(cl *claim, n *net, pins []joint) {
+	for _, j := range pins {
+		if j.pin.has("pull-up") {
+			cl.entries = append(cl.entries, j.pin.entry)
+			cl.settle(Passed, n.name+" is pulled up inside "+j.name())
+			if c.riseLimit(pins) != "" {
+				cl.lacks("no value", "a rise time is asked of "+n.name+", but nothing is known of the pull inside "+j.name(), "place a pull-up resistor, or claim the rise time")
+			}
+			return
+		}
+	}
+	for _, r := range c.resistorsAt(n) {
+		if !isReturn(r.other) {
+			cl.lacks("no fact", n.name+" is joined by "+r.comp.ref+" to "+r.other.name+", which is no supply that is known", "give a value `"+r.other.name+" = ...` if it is a supply")
+			return
+		}
+	}
+	cl.settle(Failed, "nothing pulls "+n.name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
+}
+
+// askSink asks that an output still reaches its V_OL against the pull-ups.
+func (c *compiler) askSink(cl *claim, j joint, ups []resistor, asked map[string]bool) {
+	y, low := c.pinFact(j.comp, "spec", j.pin, volt.Dim, "V_OL")
+	if y == nil || y.cols[2] == nil {
+		if j.pin.onlyPullsLow() {
+			cl.lacks("no fact", "no maximum of V_OL of "+j.name()+" is noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+j.comp.part.id)
+		}
+		return
+	}
+	most, open := c.sinkCurrent(j, y)
+	if open != nil {
+		if j.pin.onlyPullsLow() {
+			cl.lacks(open.Reason, open.Text, open.Settle)
+		}
+		return
+	}
+	var sum []string
+	for _, r := range ups {
+		sum = append(sum, "("+c.netText(r.other)+" - "+low+".max) / "+r.comp.ref)
+	}
+	if text := strings.Join(sum, " + ") + " <= " + most; !seenBefore(asked, text) {
+		c.ask(cl, text)
+	}
+}
+
+// sinkCurrent names the current at which V_OL of a pin holds: the condition of
+// its first row, the only one whose column a formula can name, or a limit I_OL.
+func (c *compiler) sinkCurrent(j joint, y *symbol) (string, *OpenPoint) {
+	text := ""
+	if len(y.rows) > 0 {
+		r := y.rows[0]
+		for _, d := range c.conditionsOf(y, r) {
+			if d.flag == "" && sameSymbol(d.name, "I_OL") && d.hi != nil && d.hi.Type.Dim == dimAmpere {
+				text = c.literal(d.hi)
+				continue
+			}
+			if p := c.coversOne(y, d); p != nil {
+				return "", p
+			}
+		}
+	}
+	if text == "" {
+		text = c.limitEnd(j.comp, j.pin, dimAmpere, "max", "I_OL")
+	}
+	if text == "" {
+		return "", &OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
+	}
+	return text, nil
+}
+
+// literal prints an exact number so that a formula can hold it.
+func (c *compiler) literal(v *formula.Value) string {
+	x, ok := c.b.ConstOf(v.Reg)
+	if !ok {
+		return ""
+	}
+	return units.Format(x, v.Type, units.Style{Unit: v.Unit, Digits: 15})
+}
+
+// askPulledHigh asks that the leakage of all pins on the net leaves a level
+// that each reader takes as high.
+func (c *compiler) askPulledHigh(cl *claim, n *net, pins []joint, ups []resistor) {
+	leak, missing := c.leakageSum(pins)
+	asked := map[string]bool{}
+	for _, j := range pins {
+		high := ""
+		if j.pin.reads() {
+			high = c.limitEnd(j.comp, j.pin, volt.Dim, "min", "V_IH")
+		}
+		if high == "" || seenBefore(asked, high) {
+			continue
+		}
+		if missing != "" {
+			cl.lacksOnce(asked, "no fact", "the leakage of "+missing+" is not noted, so the high level of "+n.name+" is not known", "note `spec I_LEAK = ...` of the pin")
+			continue
+		}
+		c.ask(cl, c.pulledLevel(ups)+" - "+leak+" * "+parallel(ups)+" >= "+high)
+	}
+}
+
+// leakageSum adds up the leakage of the logic pins of a net; missing names the
+// first part whose notes have none.
+func (c *compiler) leakageSum(pins []joint) (sum, missing string) {
+	var terms []string
+	for _, j := range pins {
+		if !j.pin.reads() && !j.pin.drives() {
+			continue
+		}
+		l := c.leakage(j)
+		if l == "" {
+			return "", j.name()
+		}
+		terms = append(terms, "abs("+l+")")
+	}
+	if len(terms) == 1 {
+		return terms[0], ""
+	}
+	return "(" + strings.Join(terms, " + ") + ")", ""
+}
+
+// pulledLevel is the voltage at which resistors to rails hold a net.
+func (c *compiler) pulledLevel(rs []resistor) string {
+	same := true
+	for _, r := range rs {
+		same = same && r.other == rs[0].other
+	}
+	if same {
+		return c.netText(rs[0].other)
+	}
+	var up, down []string
+	for _, r := range rs {
+		if !isReturn(r.other) {
+			up = append(up, c.netText(r.other)+" / "+r.comp.ref)
+		}
+		down = append(down, "1 / "+r.comp.ref)
+	}
+	return "(" + strings.Join(up, " + ") + ") / (" + strings.Join(down, " + ") + ")"
+}
+
+// parallel is the resistance of resistors side by side.
+func parallel(rs []resistor) string {
+	if len(rs) == 1 {
+		return rs[0].comp.ref
+	}
+	var down []string
+	for _, r := range rs {
+		down = append(down, "1 / "+r.comp.ref)
+	}
+	return "(1 / (" + strings.Join(down, " + ") + "))"
+}
+
+// riseLimit names the shortest rise time that a part on the net asks for.
+func (c *compiler) riseLimit(pins []joint) string {
+	for _, j := range pins {
+		if !j.pin.reads() && !j.pin.drives() {
+			continue
+		}
+		if t := c.limitEnd(j.comp, j.pin, dimSecond, "max", "t_R", "t_r", "t_RISE"); t != "" {
+			return t
+		}
+	}
+	return ""
+}
+
+// askRise asks for the rise time of every part on the net that limits it.
+func (c *compiler) askRise(cl *claim, n *net, pins []joint, ups []resistor) {
+	asked := map[string]bool{}
+	total := ""
+	for _, j := range pins {
+		t := c.riseLimit([]joint{j})
+		if t == "" || seenBefore(asked, t) {
+			continue
+		}
+		if total == "" {
+			if total = c.lineCapacitance(cl, n, pins); total == "" {
+				return
+			}
+		}
+		c.ask(cl, "ln(0.7 / 0.3) * "+parallel(ups)+" * "+total+" <= "+t)
+	}
+}
+
+// lineCapacitance names the capacitance of a line, "" where it is not known.
+func (c *compiler) lineCapacitance(cl *claim, n *net, pins []joint) string {
+	var sum []string
+	missing := ""
+	for _, j := range pins {
+		if !j.pin.reads() && !j.pin.drives() {
+			continue
+		}
+		if _, t := c.pinFact(j.comp, "spec", j.pin, dimFarad, "C_PIN", "C_IN", "C_IO", "C_I"); t != "" {
+			sum = append(sum, t)
+		} else if missing == "" {
+			missing = j.name()
+		}
+	}
+	if whole := c.valueOf(dimFarad, "C_"+n.name, "C_BUS"); whole != "" {
+		if len(sum) > 0 {
+			c.ask(cl, strings.Join(sum, " + ")+" <= "+whole)
+		}
+		return whole
+	}
+	track := c.valueOf(dimFarad, "C_TRACK_"+n.name, "C_TRACK")
+	switch {
+	case missing != "":
+		cl.lacks("no fact", "the capacitance of pin "+missing+" is not noted, so the rise time of "+n.name+" is not known", fmt.Sprintf("note `spec C_PIN = ...`, or give the whole line as a value `C_%s = ...`", plainName(n.name)))
+		return ""
+	case track == "":
+		cl.lacks("no value", "the capacitance of the track of "+n.name+" is not stated", "give a value `C_TRACK = ...`, or the whole line as `C_"+plainName(n.name)+" = ...`")
+		return ""
+	}
+	return "(" + strings.Join(append(sum, track), " + ") + ")"
+}
+
+// plainName is a net's name as part of a value's name.
+func plainName(s string) string {
+	if isName("C_" + s) {
+		return s
+	}
+	return "BUS"
+}
+
+// valueOf finds a value of the design under one of several names.
+func (c *compiler) valueOf(dim units.Dim, names ...string) string {
+	for _, s := range names {
+		y, ok := c.values.get(s)
+		if !ok {
+			continue
+		}
+		c.lower(y)
+		if y.val.Class == formula.Number && y.val.Type.Dim == dim {
+			return s
+		}
+	}
+	return ""
+}
+
+func refsOf(rs []resistor) string {
+	var out []string
+	for _, r := range rs {
+		out = append(out, r.comp.ref)
+	}
+	return strings.Join(out, ", ")
+}

@@ -1,0 +1,104 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// OrderCode is an order code that a part's pattern makes, with what it buys.
+type OrderCode struct {
+	Code   string  `json:"code"`
+	Fields []Field `json:"fields"` // name, code of the field, what it means
+}
+
+// mostCodes bounds how many codes are listed.
+const mostCodes = 10000
+
+// OrderCodes lists the order codes of a part that buy what is wanted: field
+// name to a meaning ("volts": "3.3 V"), compared as quantities where both are,
+// else as packages and words without blanks and case. No wants list every
+// code. Fields of any length (digits, letters) stand in braces. It is an error
+// if the part or a field is not noted, or if the pattern makes more than 10000
+// codes.
+func OrderCodes(book *notebook.Book, part string, want map[string]string) ([]OrderCode, error) {
+	var found *notebook.Block
+	for _, n := range book.Notebooks {
+		for _, b := range n.Blocks {
+			if b.Kind == "part" && b.ID == part {
+				found = b
+			}
+		}
+	}
+	if found == nil {
+		return nil, fmt.Errorf("no part %s is noted", part)
+	}
+	p := &ordering{pattern: "", options: map[string][]option{}}
+	for _, e := range found.Entries {
+		switch e.Label {
+		case "code":
+			p.pattern = value(e)
+		case "field":
+			p.options[e.Arg] = append(p.options[e.Arg], fieldOptions(value(e))...)
+		}
+	}
+	if p.pattern == "" {
+		return nil, fmt.Errorf("part %s has no code: pattern", part)
+	}
+	for f := range want {
+		if p.options[f] == nil {
+			return nil, fmt.Errorf("the order code of part %s has no field %s", part, f)
+		}
+	}
+	return p.codes(want)
+}
+
+// ordering is the ordering table of a part.
+type ordering struct {
+	pattern string
+	options map[string][]option
+}
+
+func (p *ordering) codes(want map[string]string) ([]OrderCode, error) {
+	pieces, bad := codeParts(p.pattern)
+	if bad != "" {
+		return nil, fmt.Errorf("%s: %s", p.pattern, bad)
+	}
+	all := []OrderCode{{}}
+	for _, x := range pieces {
+		var next []OrderCode
+		for _, c := range all {
+			if x.field == "" {
+				next = append(next, OrderCode{c.Code + x.text, c.Fields})
+				continue
+			}
+			for _, o := range p.options[x.field] {
+				if w, ok := want[x.field]; ok && !sameMeaning(o.means, w) {
+					continue
+				}
+				code := o.code
+				if _, run := runs[code]; run {
+					code = "{" + x.field + "}"
+				}
+				fields := append(append([]Field(nil), c.Fields...), Field{Name: x.field, Value: code, Means: o.means})
+				if next = append(next, OrderCode{c.Code + code, fields}); len(next) > mostCodes {
+					return nil, fmt.Errorf("the pattern %s makes more than %d codes", p.pattern, mostCodes)
+				}
+			}
+		}
+		all = next
+	}
+	return all, nil
+}
+
+// sameMeaning compares what a field means with what is wanted.
+func sameMeaning(means, want string) bool {
+	if a, err := units.ParseLiteral(strings.TrimSpace(means)); err == nil {
+		if b, err := units.ParseLiteral(strings.TrimSpace(want)); err == nil {
+			return a.Type == b.Type && a.SI.Cmp(b.SI) == 0
+		}
+	}
+	return samePackage(means, want)
+}

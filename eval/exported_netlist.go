@@ -1,0 +1,71 @@
+package eval
+
+import (
+	"strings"
+)
+
+// testNode is one access point of a test netlist that belongs to a part's pin.
+type testNode struct {
+	net, ref, pin string
+	line          int
+}
+
+// readTestNetlist reads the nodes of a board's test netlist, IPC-D-356A:
+// records of fixed columns, the operation code in 1-3 (317 a hole, 327 a
+// surface land), the net's name in 4-17, the designator in 21-26, a dash in 27,
+// the pin in 28-31. A parameter record `P  NNAMEnnnnn` gives a name that is
+// longer than 14 characters. Vias and points without a designator are left out.
+// It also counts the access records it read.
+func readTestNetlist(data []byte) (nodes []testNode, records int) {
+	long := map[string]string{}
+	for i, line := range strings.Split(string(data), "\n") {
+		line = strings.TrimRight(line, "\r ")
+		switch {
+		case strings.HasPrefix(line, "P "):
+			if name, full, ok := longName(line); ok {
+				long[name] = full
+			}
+		case strings.HasPrefix(line, "317"), strings.HasPrefix(line, "327"):
+			records++
+			if n, ok := testRecord(line); ok {
+				n.line = i + 1
+				nodes = append(nodes, n)
+			}
+		}
+	}
+	for i := range nodes {
+		if full := long[nodes[i].net]; full != "" {
+			nodes[i].net = full
+		}
+	}
+	return nodes, records
+}
+
+// longName reads "P  NNAME00001 LONG_NAME".
+func longName(line string) (name, full string, ok bool) {
+	f := strings.Fields(line)
+	if len(f) < 3 || !strings.HasPrefix(f[1], "NNAME") {
+		return "", "", false
+	}
+	return f[1], strings.Join(f[2:], " "), true
+}
+
+// testRecord reads one access record.
+func testRecord(line string) (testNode, bool) {
+	n := testNode{net: columnsText(line, 4, 17), ref: columnsText(line, 21, 26), pin: columnsText(line, 28, 31)}
+	if n.ref == "" || n.ref == "VIA" || n.pin == "" || columnsText(line, 27, 27) != "-" {
+		return n, false
+	}
+	if n.net == "N/C" {
+		n.net = ""
+	}
+	return n, true
+}
+
+// columnsText is what stands in columns i to j, counted from 1.
+func columnsText(line string, i, j int) string {
+	if len(line) < i {
+		return ""
+	}
+	return strings.TrimSpace(line[i-1 : min(j, len(line))])
+}

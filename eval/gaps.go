@@ -1,0 +1,58 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+)
+
+// gaps lists what a part's note still lacks, as notes of its record: facts
+// without a page, pins without a net, needs that nothing meets, and whether a
+// second person has compared it with the sheet.
+func (c *compiler) gaps(p *part) []Field {
+	var facts, pins, needs []string
+	seen := map[string]bool{}
+	for _, f := range p.factOrder {
+		for _, e := range f.rows {
+			if len(e.Cites) == 0 && !seen[f.name] {
+				seen[f.name] = true
+				facts = append(facts, f.section+" "+f.name)
+			}
+		}
+	}
+	for _, m := range p.placed {
+		if m.notFitted() {
+			continue
+		}
+		for _, q := range p.pins {
+			if m.pinNets[q] == nil && !mayStayOpen(q) {
+				pins = append(pins, m.ref+"."+q.row.Name)
+			}
+		}
+	}
+	if len(p.placed) > 0 {
+		for _, e := range p.needs {
+			if c.met[e] == "" {
+				needs = append(needs, e.Need.A+" to "+e.Need.B+": "+e.Need.Kind)
+			}
+		}
+	}
+	var out []Field
+	add := func(name string, l []string) {
+		if len(l) > 0 {
+			out = append(out, Field{Name: name, Value: fmt.Sprintf("%d: %s", len(l), strings.Join(l, ", "))})
+		}
+	}
+	add("facts without a page", facts)
+	add("pins without a net", pins)
+	add("needs without a part", needs)
+	if p.checked == "" {
+		out = append(out, Field{Name: "second person", Value: "not checked by a second person"})
+	}
+	return out
+}
+
+// GapNames are the names of the notes of a part's record that say what its
+// note lacks, in the order they are listed.
+func GapNames() []string {
+	return []string{"facts without a page", "pins without a net", "needs without a part", "second person"}
+}

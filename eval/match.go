@@ -1,0 +1,156 @@
+package eval
+
+import "sort"
+
+// match gives every need a part that stands between its nets, each part to one
+// need at most. It prefers parts whose size will do and that stand near the
+// need's part in the circuit, then makes room by moving needs to other parts
+// that will do as well. What it chooses is only a choice: the proof follows.
+func (c *compiler) match(needs []*need) {
+	v := c.board()
+	groups := map[matchKey][]*need{}
+	var order []matchKey
+	for _, n := range needs {
+		if n.bad != "" || n.a == nil || n.b == nil || n.a == n.b {
+			continue
+		}
+		k := matchKey{pairOf(n.a, n.b), n.row.Kind}
+		if groups[k] == nil {
+			order = append(order, k)
+		}
+		groups[k] = append(groups[k], n)
+	}
+	for _, k := range order {
+		var parts []*component
+		for _, m := range v.between[k.pair] {
+			if kindFits(k.kind, m.sort()) {
+				parts = append(parts, m)
+			}
+		}
+		c.matchGroup(groups[k], parts)
+	}
+	for _, n := range needs {
+		if n.met != nil {
+			v.claimed[n.met] = n.m
+		}
+	}
+}
+
+type matchKey struct {
+	pair netPair
+	kind string
+}
+
+// kindFits says whether a placed kind stands for the kind asked.
+func kindFits(asked, placed string) bool {
+	switch asked {
+	case placed:
+		return true
+	case "diode":
+		return placed == "Zener diode"
+	case "link":
+		return placed == "wire" || placed == "jumper"
+	}
+	return false
+}
+
+// mostMoved bounds the search for room: above it the first choice stands.
+const mostMoved = 400
+
+// matching is one search: needs and parts of one kind between two nets, the
+// parts in the order of the circuit.
+type matching struct {
+	parts []*component
+	size  []sizes
+	place map[*component]int
+	taken []*need
+}
+
+func (c *compiler) matchGroup(needs []*need, parts []*component) {
+	x := &matching{parts: parts, place: c.board().order, taken: make([]*need, len(parts))}
+	for _, m := range parts {
+		x.size = append(x.size, c.sizesOf(m))
+	}
+	// The needs that ask for most choose first.
+	byWish := append([]*need(nil), needs...)
+	sort.SliceStable(byWish, func(i, j int) bool { return byWish[i].wish() > byWish[j].wish() })
+	for _, n := range byWish {
+		if x.take(n, 2, nil) || len(needs) <= mostMoved && x.take(n, 2, make([]bool, len(parts))) {
+			continue
+		}
+		x.take(n, 1, nil)
+	}
+}
+
+// take gives a need the nearest free part that suits it, first those that
+// follow its own part in the circuit; with seen it may move another need to
+// make room.
+func (x *matching) take(n *need, rank int, seen []bool) bool {
+	from := sort.Search(len(x.parts), func(i int) bool { return x.place[x.parts[i]] > x.place[n.m] })
+	for k := range x.parts {
+		i := (from + k) % len(x.parts)
+		if x.taken[i] == nil && n.suits(x.size[i]) == rank {
+			x.taken[i], n.met = n, x.parts[i]
+			return true
+		}
+	}
+	if seen == nil {
+		return false
+	}
+	for i := range x.parts {
+		if seen[i] || x.taken[i] == nil || n.suits(x.size[i]) != rank {
+			continue
+		}
+		seen[i] = true
+		if x.take(x.taken[i], rank, seen) {
+			x.taken[i], n.met = n, x.parts[i]
+			return true
+		}
+	}
+	return false
+}
+
+// wish is how much a need asks for, to let the greatest choose first.
+func (n *need) wish() float64 {
+	switch {
+	case !n.ask.ok:
+		return 0
+	case n.ask.nominal != "":
+		return n.ask.nom
+	case n.ask.low != "":
+		return n.ask.lo
+	}
+	return 0
+}
+
+// suits ranks a part for a need: 2 its size will do, 1 only its nominal value
+// would, 0 not at all.
+func (n *need) suits(s sizes) int {
+	const slack = 1 + 1e-9
+	a := n.ask
+	switch {
+	case !a.ok:
+		return 2
+	case !s.known:
+		return 1
+	case a.nominal != "" && n.supply && n.row.Kind == "capacitor":
+		if s.nominal*slack >= a.nom {
+			return 2
+		}
+		return 0
+	case a.nominal != "":
+		if s.nominal*slack >= a.nom && s.nominal <= a.nom*slack {
+			return 2
+		}
+		return 0
+	}
+	low := a.low == "" || s.least*slack >= a.lo
+	high := a.high == "" || s.most <= a.hi*slack
+	switch {
+	case low && high:
+		return 2
+	case (a.low == "" || s.nominal*slack >= a.lo) && (a.high == "" || s.nominal <= a.hi*slack):
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,217 @@
+package sheet
+
+import (
+	"sort"
+	"strings"
+)
+
+// headersAt reads a row of the page as the header of one or more tables side by side.
+func (g *grid) headersAt(i int) []*Table {
+	var out []*Table
+	var cols []Column
+	limits := g.page.Width
+	if g.turn&1 == 1 {
+		limits = g.page.Height
+	}
+	left := 0.0
+	finish := func(right float64) {
+		if isHeader(cols) {
+			out = append(out, &Table{Page: g.page.Number, Columns: cols, left: left, right: right, top: g.rows[i].y0, headRow: i})
+		}
+		cols = nil
+	}
+	for _, c := range headerChunks(g.rows[i].words) {
+		kind, unit, ok := headKind(c.text())
+		switch {
+		case !ok && (prose(c) || hasDigit(c.text()) || len(c.words) > 4):
+			finish(c.r.x0)
+			left = c.r.x1
+			continue
+		case !ok:
+			kind = KindOther
+		case repeats(cols, kind):
+			edge := (cols[len(cols)-1].head.x1 + c.r.x0) / 2
+			finish(edge)
+			left = edge
+		}
+		cols = append(cols, Column{Kind: kind, Title: c.text(), Unit: unitText(c.text(), unit), head: c.r})
+	}
+	finish(limits)
+	return out
+}
+
+func unitText(title string, m measure) string {
+	if m.kind == "" {
+		return ""
+	}
+	return strings.Trim(title[strings.IndexAny(title, "(["):], "()[] ")
+}
+
+// repeats says whether a second table begins beside the first.
+func repeats(cols []Column, k Kind) bool {
+	if k != KindName && k != KindPin && k != KindMin && k != KindSymbol && k != KindTyp && k != KindMax {
+		return false
+	}
+	for _, c := range cols {
+		if c.Kind == k {
+			return true
+		}
+	}
+	return false
+}
+
+// isHeader asks for titles that make a table of the kinds we read.
+func isHeader(cols []Column) bool {
+	has := map[Kind]int{}
+	for _, c := range cols {
+		has[c.Kind]++
+	}
+	limits := min(has[KindMin], 1) + min(has[KindTyp], 1) + min(has[KindMax], 1)
+	named := has[KindName] + has[KindSymbol] + has[KindCondition]
+	switch {
+	case limits >= 2, limits == 1 && (has[KindUnit] > 0 || named > 0):
+		return true
+	case has[KindValue] > 0 && (has[KindUnit] > 0 || named > 0), has[KindUnit] > 0 && named > 1:
+		return true
+	case has[KindPin] > 0 && (has[KindPinName]+has[KindFunction]+has[KindType] > 0), has[KindPinName] > 0 && has[KindFunction] > 0:
+		return true
+	case has[KindOrder] > 0 && len(cols) >= 2 && (has[KindPackage] > 0 || has[KindOther] > 0):
+		return true
+	case has[KindPackage] > 0 && has[KindOther] > 0, has[KindOther] >= 2 && has[KindOther] == len(cols) && knownOthers(cols) == len(cols):
+		return true
+	}
+	return false
+}
+
+func knownOthers(cols []Column) int {
+	n := 0
+	for _, c := range cols {
+		if _, _, ok := headKind(c.Title); ok {
+			n++
+		}
+	}
+	return n
+}
+
+func prose(c chunk) bool {
+	lower := 0
+	for _, w := range c.words {
+		if len(w.text) > 2 && w.text == strings.ToLower(w.text) {
+			lower++
+		}
+	}
+	return len(c.words) >= 4 && lower >= 2 || strings.HasSuffix(c.text(), ".") && len(c.words) > 2
+}
+
+func hasDigit(s string) bool { return strings.ContainsAny(s, "0123456789") }
+
+// extendHeader takes in a second line of titles and of units below the first,
+// and titles above it that no column below has.
+func (g *grid) extendHeader(t *Table, head int) {
+	if head > 0 {
+		g.mergeTitles(t, head-1, true)
+	}
+	if head+1 < len(g.rows) && g.titleLine(t, head+1) {
+		g.mergeTitles(t, head+1, false)
+		t.headRow = head + 1
+	}
+}
+
+// titleLine says whether a row only carries on titles: units in brackets or
+// known title words, and no numbers.
+func (g *grid) titleLine(t *Table, i int) bool {
+	if g.rows[i].y0-g.rows[t.headRow].y1 > 1.0*emOf(g.rows[i].y1-g.rows[i].y0) {
+		return false
+	}
+	n := 0
+	for _, c := range chunksOf(inside(g.rows[i].words, t.left, t.right)) {
+		text := c.text()
+		_, isUnit := unitWord(text)
+		_, _, isHead := headKind(text)
+		if !(isUnit && isBracketed(text)) && !isHead && !t.closesTitle(c) {
+			return false
+		}
+		n++
+	}
+	return n > 0
+}
+
+// closesTitle says whether a chunk ends a bracket that the title above opened.
+func (t *Table) closesTitle(c chunk) bool {
+	col := t.under(c.r)
+	return col >= 0 && strings.HasSuffix(c.text(), ")") && !isBracketed(c.text()) && openBracket(t.Columns[col].Title)
+}
+
+func openBracket(s string) bool { return strings.Count(s, "(") > strings.Count(s, ")") }
+
+// mergeTitles joins the chunks of a neighbouring row to the titles they stand over.
+func (g *grid) mergeTitles(t *Table, i int, above bool) {
+	em := emOf(g.rows[i].y1 - g.rows[i].y0)
+	gap := g.rows[t.headRow].y0 - g.rows[i].y1
+	if !above {
+		gap = g.rows[i].y0 - g.rows[t.headRow].y1
+	}
+	if gap > em {
+		return
+	}
+	for _, c := range headerChunks(inside(g.rows[i].words, t.left, t.right)) {
+		k, unit, known := headKind(c.text())
+		if col := t.under(c.r); col >= 0 {
+			t.Columns[col].join(c.text(), above)
+			continue
+		}
+		if known && (!above || k == KindName || k == KindSymbol || k == KindCondition || k == KindUnit || k == KindPinName || k == KindFunction || k == KindType) && !crosses(t, c.r) {
+			t.Columns = append(t.Columns, Column{Kind: k, Title: c.text(), Unit: unitText(c.text(), unit), head: c.r})
+			sort.SliceStable(t.Columns, func(a, b int) bool { return t.Columns[a].head.x0 < t.Columns[b].head.x0 })
+		}
+	}
+}
+
+// under finds the only column whose title shares its width with a rectangle.
+func (t *Table) under(r rect) int {
+	found := -1
+	for i, c := range t.Columns {
+		if c.head.x0 < r.x1 && c.head.x1 > r.x0 {
+			if found >= 0 {
+				return -1
+			}
+			found = i
+		}
+	}
+	return found
+}
+
+func crosses(t *Table, r rect) bool {
+	for _, c := range t.Columns {
+		if c.head.x0 < r.x1 && c.head.x1 > r.x0 {
+			return true
+		}
+	}
+	return false
+}
+
+// join adds a second line to a title, if the result or the addition is one.
+func (c *Column) join(text string, above bool) {
+	whole := c.Title + " " + text
+	if above {
+		whole = text + " " + c.Title
+	}
+	if !above && openBracket(c.Title) {
+		c.Title = whole
+		if _, m, ok := headKind(whole); ok {
+			c.Unit = unitText(whole, m)
+		}
+		return
+	}
+	if _, ok := unitWord(text); ok && isBracketed(text) && !above {
+		c.Title, c.Unit = whole, strings.Trim(text, "()[] ")
+		return
+	}
+	if k, _, ok := headKind(whole); ok {
+		c.Title, c.Kind = whole, k
+		return
+	}
+	if k, _, ok := headKind(text); ok && c.Kind == KindOther {
+		c.Title, c.Kind = whole, k
+	}
+}
