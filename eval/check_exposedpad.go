@@ -82,6 +82,9 @@ func (p *part) padWord(q *pin, text string) string {
 			if o != q && o.row.Name == w {
 				return w
 			}
+			if o.row.Type == "ground" && len(w) > 1 && bareName(o.row.Name) == w { // VSS where the pins are VSS1, VSS2
+				return "ground"
+			}
 		}
 	}
 	return ""

@@ -220,7 +220,7 @@ func (c *compiler) limitEnd(m *component, q *pin, dim units.Dim, column string, 
 
 // leakage names the leakage of a pin, "" where the notes have none.
 func (c *compiler) leakage(j joint) string {
-	_, text := c.pinFact(j.comp, "spec", j.pin, dimAmpere, "I_LEAK", "I_LKG", "I_LI", "I_L")
+	_, text := c.pinFact(j.comp, "spec", j.pin, dimAmpere, "I_LEAK", "I_LKG", "I_LI", "I_L", "I_CEO")
 	return text
 }
 

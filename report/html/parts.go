@@ -246,12 +246,28 @@ func (p *page) partsList() {
 	if len(p.r.PartsList) == 0 {
 		return
 	}
-	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Parts list"><table class="list"><caption>Parts list</caption><thead><tr><th scope="col" class="r">Qty</th><th scope="col">Designators</th><th scope="col">Order code</th><th scope="col">Description</th><th scope="col">Package</th><th scope="col">Maker</th><th scope="col">Status</th></tr></thead><tbody>`))
+	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Parts list"><table class="list"><caption>Parts list</caption><thead><tr><th scope="col" class="r">Qty</th><th scope="col" class="r">To order</th><th scope="col">Designators</th><th scope="col">Order code</th><th scope="col">Description</th><th scope="col">Package</th><th scope="col">Maker</th><th scope="col">Status</th></tr></thead><tbody>`))
 	pieces := 0
 	for _, l := range p.r.PartsList {
 		pieces += l.Quantity
-		p.raw(markup(`<tr><td class="num r">`), fmt.Sprint(l.Quantity), markup(`</td><td>`), strings.Join(l.Refs, ", "), markup(`</td><td>`), l.Order, markup(`</td><td>`),
+		p.raw(markup(`<tr><td class="num r">`), fmt.Sprint(l.Quantity), markup(`</td><td class="num r">`), ordered(&l), markup(`</td><td>`), strings.Join(l.Refs, ", "), markup(`</td><td>`), l.Order, markup(`</td><td>`),
 			l.Title, markup(`</td><td>`), l.Package, markup(`</td><td>`), l.Maker, markup(`</td><td>`), l.Status, markup(`</td></tr>`))
 	}
 	p.raw(markup("</tbody></table></div>\n<p class=\"small\">"), words.Plural(len(p.r.PartsList), "line", "lines"), ", ", words.Plural(pieces, "piece", "pieces"), markup(".</p>\n"))
+}
+
+// ordered is how many pieces to order, "" where the design does not say for
+// how many boards.
+func ordered(l *eval.PartsLine) string {
+	if l.ToOrder == 0 {
+		return ""
+	}
+	out := fmt.Sprint(l.ToOrder)
+	if l.Boards > 0 {
+		out += " for " + words.Plural(l.Boards, "board", "boards")
+	}
+	if l.Pack > 1 {
+		out += fmt.Sprintf(", packs of %d", l.Pack)
+	}
+	return out
 }

@@ -97,13 +97,13 @@ func glyph(t font, g uint16) []byte {
 
 // compose adds the parts of composite glyphs.
 func compose(t font, wanted map[uint16]bool) {
-	todo := make([]uint16, 0, len(wanted))
+	pending := make([]uint16, 0, len(wanted))
 	for g := range wanted {
-		todo = append(todo, g)
+		pending = append(pending, g)
 	}
-	for len(todo) > 0 {
-		b := glyph(t, todo[0])
-		todo = todo[1:]
+	for len(pending) > 0 {
+		b := glyph(t, pending[0])
+		pending = pending[1:]
 		if len(b) < 10 || int16(be.Uint16(b)) >= 0 {
 			continue
 		}
@@ -111,7 +111,7 @@ func compose(t font, wanted map[uint16]bool) {
 			flags, part := be.Uint16(b), be.Uint16(b[2:])
 			if !wanted[part] {
 				wanted[part] = true
-				todo = append(todo, part)
+				pending = append(pending, part)
 			}
 			size := 6
 			if flags&1 != 0 { // arguments are words
