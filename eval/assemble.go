@@ -1,13 +1,16 @@
 package eval
 
 import (
+	"fmt"
 	"path/filepath"
 	"sort"
 	"strings"
+	"time"
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
 	"guardband/notebook"
+	"guardband/notebook/sheet"
 	"guardband/units"
 )
 
@@ -193,9 +196,38 @@ func (c *compiler) sourceRecords() []Source {
 				r.Checked[k.grade()]++
 			}
 		}
+		r.Age = c.age(s)
+		for _, k := range s.cites {
+			r.Citations = append(r.Citations, k.listed())
+		}
 		out = append(out, r)
 	}
 	return out
+}
+
+// age says how long ago a document was fetched, by the notes.
+func (c *compiler) age(s *source) string {
+	if s.retrieved == "" || c.opt.On == "" {
+		return ""
+	}
+	then, err := time.Parse(time.DateOnly, s.retrieved)
+	now, err2 := time.Parse(time.DateOnly, c.opt.On)
+	if err != nil || err2 != nil {
+		return ""
+	}
+	return fmt.Sprintf("fetched %s, %d days before", s.retrieved, int(now.Sub(then).Hours()/24))
+}
+
+// listed is the citation in the list of its document.
+func (k *citation) listed() Citation {
+	x := Citation{Name: k.name, Page: k.page(), Quote: k.cite.Quote, Checked: k.grade(), Missing: k.found.Missing, Slip: k.found.Slip, Erratum: k.erratum, Position: position(k.cite.Text.Pos(0))}
+	if x.Checked == "other revision" {
+		x.Checked = string(k.found.Grade)
+	}
+	if k.found.Grade == sheet.GradeNotFound {
+		x.Now = k.found.Elsewhere
+	}
+	return x
 }
 
 func (s *source) state() string {

@@ -228,10 +228,10 @@ func parallel(rs []resistor) string {
 	return "(1 / (" + strings.Join(down, " + ") + "))"
 }
 
-// riseLimit names the shortest rise time that a part on the net asks for.
+// riseLimit names the rise time that a pin which reads the net asks for.
 func (c *compiler) riseLimit(pins []joint) string {
 	for _, j := range pins {
-		if !j.pin.reads() && !j.pin.drives() {
+		if !j.pin.reads() {
 			continue
 		}
 		if t := c.limitEnd(j.comp, j.pin, dimSecond, "max", "t_R", "t_r", "t_RISE"); t != "" {

@@ -40,7 +40,9 @@ func (c *compiler) readSource(b *notebook.Block) {
 		case "date":
 			s.date = v
 		case "corrects":
-			s.corrects = v
+			s.corrects, s.correctsText = v, e.Value
+		case "retrieved":
+			s.retrieved = v
 		case "sha256":
 			s.digest = strings.ToLower(v)
 			if !isDigest(s.digest) {
@@ -256,6 +258,63 @@ func (c *compiler) checkEvidence() {
 		}
 		c.tellCites(s)
 	}
+	for _, s := range c.sources.list {
+		if s.corrects != "" {
+			c.checkErratum(s)
+		}
+	}
+}
+
+// checkErratum asks a document that corrects others whether it speaks of the
+// words they are cited for. A fact it speaks of gets a note: only a person can
+// tell whether the fact still stands.
+func (c *compiler) checkErratum(e *source) {
+	for _, id := range splitList(e.corrects) {
+		s, ok := c.sources.get(id)
+		if !ok {
+			c.whole(notebook.Err, "source-unknown", e.correctsText, "no source is named `"+id+"`", hintNear(id, c.sources.names()))
+			continue
+		}
+		if !e.onFile || e.err != nil || c.opt.Evidence == nil {
+			continue
+		}
+		var asked []*citation
+		var qs []sheet.Query
+		for _, k := range s.cites {
+			for _, words := range []string{k.cite.Quote, sectionWords(k.cite.Section)} {
+				if words != "" {
+					asked = append(asked, k)
+					qs = append(qs, sheet.Query{From: "1", Counted: true, Quote: words})
+				}
+			}
+		}
+		if len(qs) == 0 {
+			continue
+		}
+		_, found, err := c.opt.Evidence.Check(c.ctx, e.abs, qs)
+		if err != nil {
+			continue // told when the document itself was opened
+		}
+		for i, k := range asked {
+			pages := found[i].Elsewhere
+			if found[i].Grade == sheet.GradeWords {
+				pages = append([]int{1}, pages...)
+			}
+			if len(pages) == 0 || k.erratum != "" {
+				continue
+			}
+			k.erratum = fmt.Sprintf("%s, which corrects %s, speaks of “%s” on %s", e.id, s.id, qs[i].Quote, countedList(pages))
+			c.whole(notebook.Warn, "erratum", k.cite.Text, k.erratum, "read it, and correct the fact if it changed")
+		}
+	}
+}
+
+// sectionWords is how a document names a section of another.
+func sectionWords(section string) string {
+	if section == "" {
+		return ""
+	}
+	return "section " + section
 }
 
 func documentHint(err error) string {
@@ -382,6 +441,9 @@ func (k *citation) record(c *compiler) Cite {
 	out.Text = gradeText[out.Checked]
 	if len(k.found.Missing) > 0 && out.Checked != "not found" {
 		out.Text += "; not on it: " + strings.Join(k.found.Missing, ", ")
+	}
+	if k.erratum != "" {
+		out.Text += "; " + k.erratum
 	}
 	if k.cite.Date != "" {
 		out.Page = k.cite.Date

@@ -28,17 +28,18 @@ type hazard struct {
 
 // source is one document.
 type source struct {
-	id, title, issuer, revision, date, file, digest string
-	corrects                                        string
-	firstPage                                       int
-	abs                                             string // confined absolute path; "" without a file or where refused
-	block                                           *notebook.Block
-	at                                              notebook.Text
-	fileText                                        notebook.Text
-	info                                            sheet.Info // of the file, when it was opened
-	err                                             error      // why the file could not be read
-	onFile                                          bool
-	cites                                           []*citation
+	correctsText                                               notebook.Text
+	id, title, issuer, revision, date, file, digest, retrieved string
+	corrects                                                   string
+	firstPage                                                  int
+	abs                                                        string // confined absolute path; "" without a file or where refused
+	block                                                      *notebook.Block
+	at                                                         notebook.Text
+	fileText                                                   notebook.Text
+	info                                                       sheet.Info // of the file, when it was opened
+	err                                                        error      // why the file could not be read
+	onFile                                                     bool
+	cites                                                      []*citation
 }
 
 // citation is one citation in its place and what was found of it.
@@ -48,6 +49,7 @@ type citation struct {
 	numbers       []sheet.Number // numbers the entry states, to be looked for on the page
 	name          string         // symbol of the fact
 	found         sheet.Finding
+	erratum       string // what a correcting document says of the same words
 	asked         bool   // the document was asked
 	picture       string // data URI of a PNG
 	width, height int

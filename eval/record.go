@@ -385,8 +385,24 @@ type Source struct {
 	Cited     int            `json:"cited"`             // citations from it
 	Checked   map[string]int `json:"checked,omitempty"` // citations by grade
 	Corrects  string         `json:"corrects,omitempty"`
-	State     string         `json:"state"` // sentence: "at hand, digest agrees"
+	State     string         `json:"state"`               // sentence: "at hand, digest agrees"
+	Age       string         `json:"age,omitempty"`       // how long ago the document was fetched, where the notes say so
+	Citations []Citation     `json:"citations,omitempty"` // every citation from it, in the order of the notes
 	Position  *Position      `json:"position,omitempty"`
+}
+
+// Citation is one citation of a document, for the list that says what still
+// stands in a new revision.
+type Citation struct {
+	Name     string    `json:"name,omitempty"` // fact it was cited for
+	Page     string    `json:"page"`
+	Quote    string    `json:"quote,omitempty"`
+	Checked  string    `json:"checked"`           // as in Cite; of a changed file what the new one says
+	Now      []int     `json:"now,omitempty"`     // counted pages where the words stand now, where not on the cited one
+	Missing  []string  `json:"missing,omitempty"` // numbers of the fact that are not on the page
+	Slip     string    `json:"slip,omitempty"`
+	Erratum  string    `json:"erratum,omitempty"` // what a correcting document says of the same words
+	Position *Position `json:"position,omitempty"`
 }
 
 // Budget is the loads of one supply.

@@ -68,7 +68,7 @@ func (c *compiler) sidesAt(t *trial, at []*big.Rat) string {
 			continue
 		}
 		ls, gs := sideTexts(x, l, g)
-		out = append(out, ls+" "+x.Op+" "+gs)
+		out = append(out, ls+" "+signOf(x.Op)+" "+gs)
 	}
 	return strings.Join(out, ", ")
 }
@@ -94,10 +94,7 @@ func exactAt(p *bound.Program, root int, at []*big.Rat) (*big.Rat, bool) {
 // never contradict the exact ones.
 func sideTexts(x *formula.Test, l, r *big.Rat) (string, string) {
 	lu, ru := showUnits(x)
-	if x.LimitRight || x.NoLimit {
-		return units.FormatAgainst(l, r, x.Left.Type, units.Style{Unit: lu}), units.Format(r, x.Right.Type, units.Style{Unit: ru, Digits: 12})
-	}
-	return units.Format(l, x.Left.Type, units.Style{Unit: lu, Digits: 12}), units.FormatAgainst(r, l, x.Right.Type, units.Style{Unit: ru})
+	return units.FormatAgainst(l, r, x.Left.Type, units.Style{Unit: lu, Digits: 6}), units.FormatAgainst(r, l, x.Right.Type, units.Style{Unit: ru, Digits: 6})
 }
 
 // showUnits are the units the sides are shown in: a side without one of its
@@ -124,6 +121,7 @@ func (c *compiler) showTests(t *trial, d bound.Decision) {
 		lu, ru := showUnits(x)
 		out.Left = c.span(t, r.left, x.Left, lu, sure)
 		out.Right = c.span(t, r.right, x.Right, ru, sure)
+		out.Left.Text, out.Right.Text, _ = strings.Cut(x.Text, " "+x.Op+" ")
 		if len(t.k.comp.Tests) > 1 {
 			out.Verdict = c.testVerdict(t, x, r)
 		}
@@ -238,13 +236,21 @@ func (c *compiler) shownRange(y *symbol) string {
 	return extentText(bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 2000}), y.val.Type, y.val.Unit)
 }
 
-// baseUnit spells the SI base unit of a type, the unit of the record's numbers.
+// baseUnit spells the coherent SI unit of a type, the unit of the record's
+// numbers: V, Ω, K.
 func baseUnit(t units.Type) string {
 	switch t.Kind {
 	case units.LevelStep:
 		return "dB"
 	case units.Level:
 		return "dB" + t.Ref
+	}
+	plain := units.Type{Dim: t.Dim}
+	if plain.Dim.IsZero() {
+		return "1"
+	}
+	if u, ok := strings.CutPrefix(units.Format(one, plain, units.Style{}), "1 "); ok {
+		return u
 	}
 	return t.Dim.String()
 }

@@ -56,11 +56,12 @@ var designs = []struct {
 		exit:     1,
 	},
 	{
-		path:   "weirkeeper/mistakes/pullups.md",
-		root:   "weirkeeper",
-		claims: []string{"A6"},
-		others: map[string]eval.Verdict{"A6": eval.Failed},
-		exit:   1,
+		path:     "weirkeeper/mistakes/pullups.md",
+		root:     "weirkeeper",
+		claims:   []string{"A6"},
+		others:   map[string]eval.Verdict{"A6": eval.Failed},
+		builtIns: map[string]eval.Verdict{"pull-up.SDA": eval.Failed, "pull-up.SCL": eval.Failed},
+		exit:     1,
 	},
 	{
 		path:   "granary/mistakes/suppressor.md",

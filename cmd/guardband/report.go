@@ -23,23 +23,27 @@ import (
 // form is one form a record is written in.
 type form struct {
 	file  string
-	write func(w io.Writer, r *eval.Record, only, base string) error
+	write func(w io.Writer, r *eval.Record, opt written) error
 }
+
+// written is what the forms want to know: the short version or all, and the
+// ways from the record's folder to the notebook's and to the working folder.
+type written struct{ only, base, notes string }
 
 // forms by the word after --format; a new form is a row here and a folder
 // under report.
 var forms = map[string]form{
-	"html": {"record.html", func(w io.Writer, r *eval.Record, only, base string) error {
-		return html.Write(w, r, html.Options{Only: only, Base: base})
+	"html": {"record.html", func(w io.Writer, r *eval.Record, opt written) error {
+		return html.Write(w, r, html.Options{Only: opt.only, Base: opt.base, Notes: opt.notes})
 	}},
-	"pdf": {"record.pdf", func(w io.Writer, r *eval.Record, only, _ string) error {
-		return pdf.Write(w, r, pdf.Options{Only: only})
+	"pdf": {"record.pdf", func(w io.Writer, r *eval.Record, opt written) error {
+		return pdf.Write(w, r, pdf.Options{Only: opt.only})
 	}},
-	"json":     {"record.json", func(w io.Writer, r *eval.Record, _, _ string) error { return json.Write(w, r) }},
-	"junit":    {"record.xml", func(w io.Writer, r *eval.Record, _, _ string) error { return junit.Write(w, r, junit.Options{}) }},
-	"sarif":    {"record.sarif", func(w io.Writer, r *eval.Record, _, _ string) error { return sarif.Write(w, r) }},
-	"markdown": {"record.md", func(w io.Writer, r *eval.Record, _, _ string) error { return markdown.Write(w, r, markdown.Options{}) }},
-	"badge":    {"record.svg", func(w io.Writer, r *eval.Record, _, _ string) error { return badge.Write(w, r) }},
+	"json":     {"record.json", func(w io.Writer, r *eval.Record, _ written) error { return json.Write(w, r) }},
+	"junit":    {"record.xml", func(w io.Writer, r *eval.Record, _ written) error { return junit.Write(w, r, junit.Options{}) }},
+	"sarif":    {"record.sarif", func(w io.Writer, r *eval.Record, _ written) error { return sarif.Write(w, r) }},
+	"markdown": {"record.md", func(w io.Writer, r *eval.Record, _ written) error { return markdown.Write(w, r, markdown.Options{}) }},
+	"badge":    {"record.svg", func(w io.Writer, r *eval.Record, _ written) error { return badge.Write(w, r) }},
 }
 
 var formOrder = []string{"html", "pdf", "json", "junit", "sarif", "markdown", "badge"}
@@ -109,15 +113,9 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("cannot make the folder %s: %w", dir, reason(err))
 	}
-	base := ""
+	opt := written{only: only, notes: wayFrom(dir, ".")}
 	if path != "-" {
-		if absDir, err := filepath.Abs(dir); err == nil {
-			if absNote, err := filepath.Abs(filepath.Dir(path)); err == nil {
-				if rel, err := filepath.Rel(absDir, absNote); err == nil {
-					base = filepath.ToSlash(rel)
-				}
-			}
-		}
+		opt.base = wayFrom(dir, filepath.Dir(path))
 	}
 	if err := a.tell(r, 0, false); err != nil {
 		return err
@@ -127,7 +125,7 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 		to := filepath.Join(dir, f.file)
 		err := writeFile(to, func(w *os.File) error {
 			b := bufio.NewWriterSize(w, 1<<16)
-			if err := f.write(b, r, only, base); err != nil {
+			if err := f.write(b, r, opt); err != nil {
 				return err
 			}
 			return b.Flush()
@@ -138,4 +136,22 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 		fmt.Fprintln(a.out, "wrote "+to)
 	}
 	return nil
+}
+
+// wayFrom is the path from one folder to another with forward slashes, ""
+// where there is none.
+func wayFrom(dir, to string) string {
+	a, err := filepath.Abs(dir)
+	if err != nil {
+		return ""
+	}
+	b, err := filepath.Abs(to)
+	if err != nil {
+		return ""
+	}
+	rel, err := filepath.Rel(a, b)
+	if err != nil {
+		return ""
+	}
+	return filepath.ToSlash(rel)
 }

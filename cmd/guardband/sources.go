@@ -69,7 +69,62 @@ func (a *app) printSources(r *eval.Record) {
 		if len(counts) > 0 {
 			fmt.Fprintf(a.out, "  citations %d: %s\n", s.Cited, strings.Join(counts, ", "))
 		}
+		if s.Age != "" {
+			fmt.Fprintf(a.out, "  age       %s\n", s.Age)
+		}
+		a.printCitations(s)
 	}
+}
+
+// printCitations lists what a person must look at: of a changed file every
+// citation, of another those that do not stand.
+func (a *app) printCitations(s eval.Source) {
+	for _, k := range s.Citations {
+		stands := (k.Checked == "words" || k.Checked == "numbers" || k.Checked == "page") && len(k.Missing) == 0 && k.Slip == ""
+		if stands && !s.Changed && k.Erratum == "" {
+			continue
+		}
+		what := k.Page
+		if k.Name != "" {
+			what += " " + k.Name
+		}
+		if k.Quote != "" {
+			what += " “" + k.Quote + "”"
+		}
+		says := []string{}
+		switch {
+		case stands:
+			says = append(says, "still stands")
+		case len(k.Now) > 0:
+			says = append(says, "the words stand on "+pageList(k.Now)+" now")
+		case k.Checked == "not found":
+			says = append(says, "the words stand nowhere in the file")
+		case k.Checked == "no page":
+			says = append(says, "there is no such page")
+		default:
+			if k.Checked != "words" && k.Checked != "numbers" && k.Checked != "page" {
+				says = append(says, k.Checked)
+			}
+		}
+		if len(k.Missing) > 0 {
+			says = append(says, "not on the page: "+strings.Join(k.Missing, ", "))
+		}
+		if k.Slip != "" {
+			says = append(says, k.Slip)
+		}
+		if k.Erratum != "" {
+			says = append(says, k.Erratum)
+		}
+		fmt.Fprintf(a.out, "    %s: %s\n", what, strings.Join(says, "; "))
+	}
+}
+
+func pageList(pages []int) string {
+	var out []string
+	for _, p := range pages {
+		out = append(out, fmt.Sprintf("pdf.%d", p))
+	}
+	return strings.Join(out, ", ")
 }
 
 // writeDigests adds a sha256 line under the file line of every source whose
