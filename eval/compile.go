@@ -62,6 +62,7 @@ type compiler struct {
 	path      []*symbol                         // symbols being lowered, outermost first
 	functions map[string]formula.Function       // by name, for sources in the record
 	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
+	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
 	concluded map[string]*Claim                 // claims by ID, once decided
 	view      *boardView                        // of what is placed, made when a check first asks
 }

@@ -55,6 +55,18 @@ func (q *pin) letsGo() bool {
 
 // isRail says that a net carries a supply or the common return, not a signal.
 func (c *compiler) isRail(n *net) bool {
+	rail, known := c.rails[n]
+	if !known {
+		rail = c.findRail(n)
+		if c.rails == nil {
+			c.rails = map[*net]bool{}
+		}
+		c.rails[n] = rail
+	}
+	return rail
+}
+
+func (c *compiler) findRail(n *net) bool {
 	if isGround(n.name) || c.voltageKnown(n) {
 		return true
 	}

@@ -66,7 +66,7 @@ func (n *noteWriter) rows(section string, rows []sheet.DraftRow) {
 		value := factValue(r)
 		cond := condition(r.Condition)
 		key := name + "\x00" + cond
-		if name == "" || value == "" || seen[key] {
+		if name == "" || value == "" || seen[key] || outline(r) {
 			n.left = append(n.left, fmt.Sprintf("%s: %s %s", section, r.Text, cite(r.Quoted)))
 			continue
 		}
@@ -76,6 +76,11 @@ func (n *noteWriter) rows(section string, rows []sheet.DraftRow) {
 	if len(rows) > 0 {
 		fmt.Fprintln(n.w)
 	}
+}
+
+// outline says that a row is of the outline drawing, not a characteristic.
+func outline(r sheet.DraftRow) bool {
+	return r.Unit == "mm" || r.Unit == "mil" || r.Unit == "inch" || r.Unit == "" && r.Symbol == r.Name
 }
 
 // factName is the symbol of a row as a name: "VIN" stays, "θJA" too.
@@ -141,13 +146,20 @@ func (n *noteWriter) pins(d sheet.Draft) {
 		return
 	}
 	fmt.Fprintln(n.w, "pins:")
+	seen := map[string]bool{}
 	for _, p := range d.Pins {
+		if seen[p.Number] { // the table of another package, or a doubtful line
+			n.left = append(n.left, fmt.Sprintf("another pin %s: %s, %s %s", p.Number, p.Name, p.Type, cite(p.Quoted)))
+			continue
+		}
 		typ, ok := pinWords[strings.ToLower(strings.TrimSpace(p.Type))]
 		if !ok || strings.ContainsAny(p.Name, " \t") || p.Number == "" || p.Name == "" {
 			n.left = append(n.left, fmt.Sprintf("pin %s %s, printed type “%s”: %s %s", p.Number, p.Name, p.Type, p.Function, cite(p.Quoted)))
 			continue
 		}
-		fmt.Fprintf(n.w, "  %s  %s  %s  %s\n", p.Number, p.Name, typ, cite(p.Quoted))
+		seen[p.Number] = true
+		numbers := strings.FieldsFunc(p.Number, func(r rune) bool { return r == ' ' || r == ',' })
+		fmt.Fprintf(n.w, "  %s  %s  %s  %s\n", strings.Join(numbers, ","), p.Name, typ, cite(p.Quoted))
 	}
 }
 
