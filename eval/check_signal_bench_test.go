@@ -4,6 +4,11 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/eval/formula"
+	"guardband/notebook"
 )
 
 // signalBoard is a board of n invented parts: controllers, each with a bus, a
@@ -30,9 +35,12 @@ func BenchmarkSignalChecks(b *testing.B) {
 	for _, n := range []int{400, 4000} {
 		text := signalBoard(n)
 		b.Run(fmt.Sprintf("parts=%d", n), func(b *testing.B) {
+			book, err := notebook.Load("-", notebook.Options{Stdin: []byte(text)})
+			require.NoError(b, err)
 			claims := 0
 			for b.Loop() {
-				claims = len(compileText(b, text).Claims)
+				r := Compile(b.Context(), book, Options{On: "2026-11-24", Language: formula.NewLanguage(nil), Detail: 50})
+				claims = len(r.Claims)
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/part")
 			b.ReportMetric(float64(claims), "claims")

@@ -145,6 +145,10 @@ func (c *compiler) judge(t *trial) {
 	c.showTests(t, d)
 }
 
+// thinBoxes is the budget for putting margins in order: a bound from outside
+// does, and a board has thousands.
+const thinBoxes = 16
+
 // thinnestShare is the smallest margin of a passed criterion as a share of its
 // limit, for ordering; +Inf where it shows none.
 func (c *compiler) thinnestShare(t *trial) float64 {
@@ -154,7 +158,7 @@ func (c *compiler) thinnestShare(t *trial) float64 {
 	}
 	for i := range t.tests {
 		if r := t.tests[i].ratio; r >= 0 && !t.k.comp.Tests[i].Negated {
-			if e := t.extent(r, false); !e.Empty && !e.Lo.Unbounded {
+			if e := bound.Range(t.prog, r, t.in, bound.Options{Boxes: thinBoxes}); !e.Empty && !e.Lo.Unbounded {
 				thin = math.Min(thin, e.Lo.Outer)
 			}
 		}

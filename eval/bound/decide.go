@@ -1,6 +1,9 @@
 package bound
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 const defaultBoxes = 20000
 
@@ -23,7 +26,36 @@ func Decide(p *Program, root int, in []Input, opt Options) Decision {
 		return out
 	}
 	d := decider{p: p, in: in, left: opt.boxes()}
-	return d.decide(p.roots[root])
+	return d.review(root, d.decide(p.roots[root]))
+}
+
+// review looks at the point without a value that an answer names: an operation
+// may lack a value there and the whole still have one, by the other side of an
+// `and` or `or`. Where the whole is false the point breaks it.
+func (d *decider) review(root int, out Decision) Decision {
+	if out.Undefined == nil || out.Undefined.At == nil {
+		return out
+	}
+	if slices.Contains(out.Undefined.At, nil) {
+		return out
+	}
+	truth, decided := Holds(d.p, root, out.Undefined.At)
+	if !decided {
+		return out
+	}
+	if !truth && !someWithoutSure(d.in) {
+		inside := true
+		for i, at := range out.Undefined.At {
+			inside = inside && d.in[i].sureHas(at)
+		}
+		if inside {
+			return Decision{Outcome: Broken, Point: out.Undefined.At, Boxes: out.Boxes}
+		}
+	}
+	without := *out.Undefined
+	without.At = nil
+	out.Undefined = &without
+	return out
 }
 
 // holdsAtOnce evaluates the predicate once over the wide sets, without
