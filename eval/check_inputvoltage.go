@@ -57,19 +57,22 @@ func (c *compiler) foreigners(p joint, n *net) (out []foreign, unknown []joint) 
 		}
 		return out, nil
 	}
-	add := func(d joint, series string) {
+	add := func(d joint, by *resistor) {
 		s := c.supplyOf(d.comp, d.pin)
 		switch {
 		case d.comp == p.comp || !d.comp.part.hasSupply() || d.pin.onlyPullsLow() || s != nil && s == own:
 		case s == nil || !c.voltageKnown(s):
 			unknown = append(unknown, d)
+		case by == nil:
+			out = append(out, foreign{from: d.name(), supply: s, level: c.netText(s)})
 		default:
-			out = append(out, foreign{from: d.name(), supply: s, level: c.netText(s), series: series})
+			level, par := c.divided(n, c.netText(s), *by)
+			out = append(out, foreign{from: d.name(), supply: s, level: level, series: par})
 		}
 	}
 	for _, d := range n.pinsOf() {
 		if d.pin.drives() {
-			add(d, "")
+			add(d, nil)
 		}
 	}
 	pulls := c.pulls(n)
@@ -79,7 +82,7 @@ func (c *compiler) foreigners(p joint, n *net) (out []foreign, unknown []joint) 
 		}
 		for _, d := range r.other.pinsOf() {
 			if d.pin.drives() {
-				add(d, r.comp.ref)
+				add(d, &r)
 			}
 		}
 	}

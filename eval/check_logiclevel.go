@@ -5,6 +5,7 @@ package eval
 var logicLevel = &builtin{
 	name: "logic-level",
 	rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the currents and supplies stated. " +
+		"A series resistor counts with the pulls behind it and the leakage of the pins. " +
 		"Looked at: pins of type input, bidirectional and clock of parts with a supply; open-drain outputs count when low, their high level is in pull-up.",
 	source: "JESD99 (V_OH, V_OL, V_IH, V_IL); common practice",
 	run: func(c *compiler, b *builtin) {
@@ -26,7 +27,8 @@ var logicLevel = &builtin{
 func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 	drivers := c.driversOf(n, in)
 	foreign := c.tiedToOther(in, n)
-	if len(drivers) == 0 && !foreign {
+	through := c.driversThrough(n, in)
+	if len(drivers)+len(through) == 0 && !foreign {
 		return // tied, pulled or floating: other checks judge that
 	}
 	m, q := in.comp, in.pin
@@ -43,23 +45,39 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 	}
 	asked := map[string]bool{}
 	for _, d := range drivers {
-		if !d.pin.onlyPullsLow() {
-			if _, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, "V_OH"); v == "" {
-				cl.lacksOnce(asked, "no fact", "V_OH of "+d.name()+" is not noted", "note `spec V_OH = min ... at I_OH <= ...` in part "+d.comp.part.id)
-			} else if !seenBefore(asked, v, high) {
-				c.askHigh(cl, v, high, in)
-			}
-		}
-		if d.pin.has("open source") {
+		c.askLevels(cl, in, d, high, low, nil, asked)
+	}
+	for _, t := range through {
+		w, open := c.wayTo(n, t.by)
+		if open != nil {
+			cl.lacksOnce(asked, open.Reason, open.Text, open.Settle)
 			continue
 		}
-		_, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, "V_OL")
-		switch {
-		case v == "":
-			cl.lacksOnce(asked, "no fact", "V_OL of "+d.name()+" is not noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+d.comp.part.id)
-		case low == "":
-			cl.lacksOnce(asked, "no fact", "V_IL of "+in.name()+" is not noted", "note `operating V_IL = max ...` in part "+m.part.id)
-		case !seenBefore(asked, v, low):
+		c.askLevels(cl, in, t.driver, high, low, w, asked)
+	}
+}
+
+// askLevels asks for both levels of one driver, which reaches the pin directly
+// or by way of resistors.
+func (c *compiler) askLevels(cl *claim, in, d joint, high, low string, w *way, asked map[string]bool) {
+	if !d.pin.onlyPullsLow() {
+		if _, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, "V_OH"); v == "" {
+			cl.lacksOnce(asked, "no fact", "V_OH of "+d.name()+" is not noted", "note `spec V_OH = min ... at I_OH <= ...` in part "+d.comp.part.id)
+		} else if v = w.level(v, " - "); !seenBefore(asked, v, high) {
+			c.askHigh(cl, v, high, in)
+		}
+	}
+	if d.pin.has("open source") {
+		return
+	}
+	_, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, "V_OL")
+	switch {
+	case v == "":
+		cl.lacksOnce(asked, "no fact", "V_OL of "+d.name()+" is not noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+d.comp.part.id)
+	case low == "":
+		cl.lacksOnce(asked, "no fact", "V_IL of "+in.name()+" is not noted", "note `operating V_IL = max ...` in part "+in.comp.part.id)
+	default:
+		if v = w.level(v, " + "); !seenBefore(asked, v, low) {
 			c.ask(cl, v+" <= "+low)
 		}
 	}

@@ -61,6 +61,7 @@ type compiler struct {
 	math      map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
 	path      []*symbol                         // symbols being lowered, outermost first
 	functions map[string]formula.Function       // by name, for sources in the record
+	constants map[string]*symbol                // of nature, by name
 	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
 	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
 	concluded map[string]*Claim                 // claims by ID, once decided

@@ -171,6 +171,10 @@ func (y *symbol) activeCites(c *compiler) []*citation {
 
 func (c *compiler) basis(y *symbol) Basis {
 	b := Basis{Name: y.name, Assumed: y.assumed}
+	if y.constant != "" {
+		b.Shown = c.shownRange2(y) + " (" + y.constant + ")"
+		return b
+	}
 	switch {
 	case y.entry != nil && y.entry.RHS.S != "" && len(y.rows) == 0:
 		b.Shown = strings.TrimSpace(y.entry.RHS.S)

@@ -154,6 +154,7 @@ type symbol struct {
 	leaf      bound.Input // what the leaf knows before conditions are judged
 	nonneg    bool        // at least zero by the user's word
 	lacking   OpenPoint   // why nothing is known of it, where no row says so
+	constant  string      // published source of a constant of nature
 	zeroSaid  bool        // named under `at least zero`
 	shown     string      // its range as printed, once worked out
 	exactLeaf bool        // the leaf's own bounds are the rows' columns

@@ -50,6 +50,9 @@ func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.E
 	if m := s.partNamed(p); m != nil {
 		return s.partValue(m, y), nil
 	}
+	if y == nil && len(p.Fields) == 0 && !p.HasArg && p.Selector == "" && p.Column == "" {
+		y = s.c.constantSymbol(p.Head)
+	}
 	if y == nil {
 		return unknown("name-unknown", "nothing here is named `"+p.Text+"`", s.hint(p))
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math/big"
 	"strings"
 	"text/tabwriter"
 
@@ -19,16 +20,23 @@ func (a *app) unitsCommand() *cobra.Command {
   guardband units "noise"`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			list := units.Catalogue()
+			list, constants := units.Catalogue(), units.Constants()
 			if len(args) == 1 {
-				if list = units.Search(args[0]); len(list) == 0 {
-					return fmt.Errorf("no unit is named or described by %q", args[0])
+				list, constants = units.Search(args[0]), searchConstants(args[0])
+				if len(list)+len(constants) == 0 {
+					return fmt.Errorf("no unit or constant is named or described by %q", args[0])
 				}
 			}
 			w := tabwriter.NewWriter(a.out, 2, 8, 2, ' ', 0)
 			fmt.Fprintln(w, "symbol\tname\tquantity\tin SI\tprefixes\tsource of the factor")
 			for _, u := range list {
 				fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", strings.Join(append([]string{u.Symbol}, u.Spellings...), ", "), u.Name, u.Quantity, inSI(u), u.Prefixes, u.Source)
+			}
+			if len(constants) > 0 {
+				fmt.Fprintln(w, "\t\t\t\t\t\nconstant\tname\t\tvalue\tuncertainty\tsource")
+			}
+			for _, k := range constants {
+				fmt.Fprintf(w, "%s\t%s\t\t%s %s\t%s\t%s\n", strings.Join(append([]string{k.Symbol}, k.Spellings...), ", "), k.Name, decimalText(k.Value), k.Unit, decimalText(k.Uncertainty), k.Source)
 			}
 			return w.Flush()
 		},
@@ -55,4 +63,24 @@ func inSI(u units.UnitInfo) string {
 		s += fmt.Sprintf(" + %.9g", v)
 	}
 	return s
+}
+
+func searchConstants(word string) []units.Constant {
+	var out []units.Constant
+	word = strings.ToLower(word)
+	for _, k := range units.Constants() {
+		if strings.Contains(strings.ToLower(k.Name), word) || strings.EqualFold(k.Symbol, word) {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// decimalText writes a constant to 12 digits; "exact" for no uncertainty.
+func decimalText(v *big.Rat) string {
+	if v == nil || v.Sign() == 0 {
+		return "exact"
+	}
+	f, _ := v.Float64()
+	return fmt.Sprintf("%.12g", f)
 }
