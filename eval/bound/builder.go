@@ -2,6 +2,7 @@ package bound
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 )
 
@@ -10,65 +11,68 @@ import (
 // removed as long as the points without a value stay the same. It is not safe
 // for concurrent use.
 type Builder struct {
-	nodes  []node // nodes[0] is unused
-	index  map[nodeKey]Reg
+	nodes  []node   // nodes[0] is unused
+	index  regTable // of nodes that are no constants
 	consts []constant
-	small  map[[2]int64]Reg // constants whose parts fit int64
-	large  map[string]Reg   // the others
+	short  regTable       // constants whose parts fit int64
+	large  map[string]Reg // the others
 	tables []*table
 	tabled map[string]int32
-	slot   []int32 // Extract: position in the program, valid if stamp matches
-	stamp  []int32
-	round  int32
+	spare  []int // room for the lists of inputs
+	own    Extractor
 }
 
 // NewBuilder returns an empty graph.
 func NewBuilder() *Builder {
-	return &Builder{
+	b := &Builder{
 		nodes:  make([]node, 1, 64),
-		index:  make(map[nodeKey]Reg),
-		small:  make(map[[2]int64]Reg),
 		large:  make(map[string]Reg),
 		tabled: make(map[string]int32),
 	}
+	b.own.b = b
+	return b
 }
 
-// Const returns the register of an exact constant in SI units.
+// Grow makes room for n more registers, so that a large graph is not copied as
+// it grows.
+func (b *Builder) Grow(n int) { b.nodes = slices.Grow(b.nodes, n) }
+
+// Const returns the register of an exact constant in SI units. The builder
+// keeps r, which must not be changed afterwards.
 func (b *Builder) Const(r *big.Rat) Reg {
-	short, ok := shortKey(r)
+	key, ok := shortKey(r)
 	if ok {
-		if reg, found := b.small[short]; found {
+		if reg := b.findShort(key); reg != 0 {
 			return reg
 		}
-		reg := b.addConst(r)
-		b.small[short] = reg
+		reg := b.addConst(r, key)
+		b.addShort(key, reg)
 		return reg
 	}
 	long := r.RatString()
 	if reg, found := b.large[long]; found {
 		return reg
 	}
-	reg := b.addConst(r)
+	reg := b.addConst(r, key)
 	b.large[long] = reg
 	return reg
 }
 
-func shortKey(r *big.Rat) ([2]int64, bool) {
+func shortKey(r *big.Rat) (shortConst, bool) {
 	if !r.Num().IsInt64() {
-		return [2]int64{}, false
+		return shortConst{}, false
 	}
 	if r.IsInt() {
-		return [2]int64{r.Num().Int64(), 1}, true
+		return shortConst{r.Num().Int64(), 1}, true
 	}
 	if !r.Denom().IsInt64() {
-		return [2]int64{}, false
+		return shortConst{}, false
 	}
-	return [2]int64{r.Num().Int64(), r.Denom().Int64()}, true
+	return shortConst{r.Num().Int64(), r.Denom().Int64()}, true
 }
 
-func (b *Builder) addConst(r *big.Rat) Reg {
-	own := new(big.Rat).Set(r)
-	b.consts = append(b.consts, constant{rat: own, ival: ivalOfRat(own)})
+func (b *Builder) addConst(r *big.Rat, key shortConst) Reg {
+	b.consts = append(b.consts, constant{rat: r, short: key, ival: ivalOfRat(r)})
 	b.nodes = append(b.nodes, node{op: OpConst, n: int32(len(b.consts) - 1), total: true})
 	return Reg(len(b.nodes) - 1)
 }
@@ -78,10 +82,10 @@ func (b *Builder) integer(n int64) Reg { return b.Const(new(big.Rat).SetInt64(n)
 // Var returns input number i of the whole graph.
 func (b *Builder) Var(i int) Reg {
 	key := nodeKey{op: OpVar, n: int32(i)}
-	if reg, found := b.index[key]; found {
+	if reg := b.find(key); reg != 0 {
 		return reg
 	}
-	return b.add(key, node{total: true, vars: []int{i}})
+	return b.add(key, node{total: true, vars: append(b.ints(1), i)})
 }
 
 // Pi returns the circle constant.
@@ -113,33 +117,25 @@ func (b *Builder) Vars(r Reg) []int { return b.nodes[r].vars }
 
 // intern returns the register of a node, adding it if it is new.
 func (b *Builder) intern(key nodeKey, total, truth bool) Reg {
-	if reg, found := b.index[key]; found {
+	if reg := b.find(key); reg != 0 {
 		return reg
 	}
 	vars := b.nodes[key.a].vars
-	vars = unite(vars, b.nodes[key.b].vars)
-	vars = unite(vars, b.nodes[key.c].vars)
+	vars = unite(vars, b.nodes[key.b].vars, b.ints)
+	vars = unite(vars, b.nodes[key.c].vars, b.ints)
 	return b.add(key, node{total: total, truth: truth, vars: vars})
 }
 
-func (b *Builder) add(key nodeKey, n node) Reg {
-	n.op, n.n, n.a, n.b, n.c = key.op, key.n, key.a, key.b, key.c
-	b.nodes = append(b.nodes, n)
-	reg := Reg(len(b.nodes) - 1)
-	b.index[key] = reg
-	return reg
-}
-
 // unite merges two rising lists, returning one of them unchanged if it holds
-// the other.
-func unite(x, y []int) []int {
+// the other; else room makes the new one.
+func unite(x, y []int, room func(n int) []int) []int {
 	if len(y) == 0 || contains(x, y) {
 		return x
 	}
 	if contains(y, x) {
 		return y
 	}
-	out := make([]int, 0, len(x)+len(y))
+	out := room(len(x) + len(y))
 	i, j := 0, 0
 	for i < len(x) || j < len(y) {
 		switch {

@@ -17,11 +17,9 @@ func (o Options) boxes() int {
 // Decide proves or breaks a predicate over the inputs' sets. in has one entry
 // per program input. The same arguments always give the same answer.
 func Decide(p *Program, root int, in []Input, opt Options) Decision {
-	if p.holdsAtOnce(root, in) {
-		return Decision{Outcome: Proven, Boxes: 1}
-	}
 	var q quick
-	q.prepare(p, root, in)
+	var room quickRoom
+	q.with(p, root, in, room.x[:], room.r[:], room.h[:])
 	if out, ok := q.decide(p.roots[root]); ok {
 		return out
 	}
@@ -56,24 +54,6 @@ func (d *decider) review(root int, out Decision) Decision {
 	without.At = nil
 	out.Undefined = &without
 	return out
-}
-
-// holdsAtOnce evaluates the predicate once over the wide sets, without
-// allocating for programs of ordinary size.
-func (p *Program) holdsAtOnce(root int, in []Input) bool {
-	var xs [quickInputs]ival
-	var rs [quickCode]ival
-	x, r := xs[:], rs[:]
-	if len(in) > len(xs) {
-		x = make([]ival, len(in))
-	}
-	if p.ends[root] > len(rs) {
-		r = make([]ival, p.ends[root])
-	}
-	x, r = x[:len(in)], r[:p.ends[root]]
-	fillWide(x, in)
-	p.run(x, r)
-	return r[p.roots[root]].surelyTrue()
 }
 
 // decider answers one question within one budget of boxes.

@@ -37,8 +37,9 @@ type nodeKey struct {
 }
 
 type constant struct {
-	rat  *big.Rat
-	ival ival
+	rat   *big.Rat
+	short shortConst // the same in machine words, where it fits
+	ival  ival
 }
 
 // table is a piecewise linear function with exact knots.

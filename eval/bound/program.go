@@ -35,71 +35,101 @@ func (p *Program) Roots() int { return len(p.roots) }
 // Extract copies what the roots need into a program of its own. Its inputs are
 // numbered from 0 in the order of their graph numbers. Not safe for concurrent
 // use, like all of Builder; the program is.
-func (b *Builder) Extract(roots ...Reg) *Program {
-	b.round++
-	for len(b.slot) < len(b.nodes) {
-		b.slot = append(b.slot, 0)
-		b.stamp = append(b.stamp, 0)
+func (b *Builder) Extract(roots ...Reg) *Program { return b.own.Extract(roots...) }
+
+// Extractor cuts programs out of a graph. Several may work side by side as
+// long as the graph does not change; one serves one goroutine.
+type Extractor struct {
+	b     *Builder
+	marks []mark
+	round int32
+	found []Reg
+}
+
+// mark says where in the program of a round a register stands.
+type mark struct{ round, slot int32 }
+
+// Extractor returns a new one for the graph.
+func (b *Builder) Extractor() *Extractor { return &Extractor{b: b} }
+
+// Extract copies what the roots need into a program of its own, as
+// Builder.Extract does.
+func (x *Extractor) Extract(roots ...Reg) *Program {
+	nodes := x.b.nodes
+	if len(x.marks) < len(nodes) {
+		x.marks = make([]mark, len(nodes)+len(nodes)/4)
+		x.round = 0
 	}
-	p := &Program{roots: make([]int32, 0, len(roots)), ends: make([]int, 0, len(roots))}
-	var vars []int
+	x.round++
+	p := &Program{}
+	p.roots, p.ends = make([]int32, len(roots)), make([]int, len(roots))
 	for _, root := range roots {
-		vars = unite(vars, b.nodes[root].vars)
+		p.inputs = unite(p.inputs, nodes[root].vars, newInts)
 	}
-	p.inputs = vars
-	var found []Reg
-	for _, root := range roots {
-		found = b.reach(found[:0], root)
-		slices.Sort(found)
-		b.emit(p, found)
-		p.roots = append(p.roots, b.slot[root])
-		p.ends = append(p.ends, len(p.code))
+	x.found = x.found[:0]
+	for i, root := range roots {
+		x.reach(root)
+		p.ends[i] = len(x.found)
+	}
+	x.emit(p)
+	for i, root := range roots {
+		p.roots[i] = x.marks[root].slot
 	}
 	return p
 }
 
-// reach appends the registers below root that no earlier root needed.
-func (b *Builder) reach(found []Reg, root Reg) []Reg {
-	if b.stamp[root] == b.round {
-		return found
+func newInts(n int) []int { return make([]int, 0, n) }
+
+// reach appends the registers below root that no earlier root needed, in
+// rising order, and marks them.
+func (x *Extractor) reach(root Reg) {
+	if x.marks[root].round == x.round {
+		return
 	}
-	b.stamp[root] = b.round
-	start := len(found)
-	found = append(found, root)
-	for i := start; i < len(found); i++ {
-		x := &b.nodes[found[i]]
-		for _, operand := range [3]Reg{x.a, x.b, x.c} {
-			if operand != 0 && b.stamp[operand] != b.round {
-				b.stamp[operand] = b.round
-				found = append(found, operand)
+	x.marks[root].round = x.round
+	start := len(x.found)
+	x.found = append(x.found, root)
+	for i := start; i < len(x.found); i++ {
+		n := &x.b.nodes[x.found[i]]
+		for _, operand := range [3]Reg{n.a, n.b, n.c} {
+			if operand != 0 && x.marks[operand].round != x.round {
+				x.marks[operand].round = x.round
+				x.found = append(x.found, operand)
 			}
 		}
 	}
-	return found
+	slices.Sort(x.found[start:])
 }
 
-// emit appends instructions for registers in rising order.
-func (b *Builder) emit(p *Program, found []Reg) {
-	p.code = slices.Grow(p.code, len(found))
-	p.regs = slices.Grow(p.regs, len(found))
-	for _, reg := range found {
-		x := &b.nodes[reg]
-		in := instr{op: x.op, n: x.n, a: b.slot[x.a], b: b.slot[x.b], c: b.slot[x.c]}
-		switch x.op {
+// emit writes the instructions of the registers found.
+func (x *Extractor) emit(p *Program) {
+	p.code = make([]instr, len(x.found))
+	p.regs = slices.Clone(x.found)
+	for i, reg := range x.found {
+		n := &x.b.nodes[reg]
+		in := &p.code[i]
+		*in = instr{op: n.op, n: n.n, a: x.slot(n.a), b: x.slot(n.b), c: x.slot(n.c)}
+		switch n.op {
 		case OpConst:
-			p.consts = append(p.consts, b.consts[x.n])
+			p.consts = append(p.consts, x.b.consts[n.n])
 			in.n = int32(len(p.consts) - 1)
 		case OpTable:
-			p.tables = append(p.tables, b.tables[x.n])
+			p.tables = append(p.tables, x.b.tables[n.n])
 			in.n = int32(len(p.tables) - 1)
 		case OpVar:
-			at, _ := slices.BinarySearch(p.inputs, int(x.n))
+			at, _ := slices.BinarySearch(p.inputs, int(n.n))
 			in.n = int32(at)
 		}
-		b.slot[reg] = int32(len(p.code))
-		p.code = append(p.code, in)
-		p.regs = append(p.regs, reg)
+		x.marks[reg].slot = int32(i)
 	}
+}
+
+// slot is the place of an operand, which stands earlier in the program.
+func (x *Extractor) slot(r Reg) int32 {
+	if r == 0 {
+		return 0
+	}
+	return x.marks[r].slot
 }
 
 // rat is the exact constant of a Const instruction.

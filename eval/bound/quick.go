@@ -2,9 +2,8 @@ package bound
 
 import "math/big"
 
-// quick is the scratch of the first pass, on the stack for programs of
-// ordinary size: one evaluation over the whole set and, for numbers that are
-// monotone in every input, one at the worst corner.
+// quick is the first pass: one evaluation over the whole set and, for numbers
+// that are monotone in every input, one at the worst corner.
 type quick struct {
 	p     *Program
 	in    []Input
@@ -13,9 +12,15 @@ type quick struct {
 	adj   []ival
 	c     []ival // a corner
 	highs []bool
-	xs    [3 * quickInputs]ival
-	rs    [2 * quickCode]ival
-	hs    [quickInputs]bool
+}
+
+// quickRoom is the scratch of a quick, on the stack of whoever asks for
+// programs of ordinary size. The two are apart since what points into itself
+// goes to the heap.
+type quickRoom struct {
+	x [3 * quickInputs]ival
+	r [2 * quickCode]ival
+	h [quickInputs]bool
 }
 
 const (
@@ -23,22 +28,19 @@ const (
 	quickCode   = 48
 )
 
-func (q *quick) prepare(p *Program, root int, in []Input) {
+// with lays the scratch out for one root and evaluates it over the wide sets.
+func (q *quick) with(p *Program, root int, in []Input, xs, rs []ival, hs []bool) {
 	n, m := len(in), p.ends[root]
 	q.p, q.in = p, in
-	xs, rs := q.xs[:], q.rs[:]
 	if n > quickInputs {
-		xs = make([]ival, 3*n)
+		xs, hs = make([]ival, 3*n), make([]bool, n)
 	}
 	if m > quickCode {
 		rs = make([]ival, 2*m)
 	}
 	q.x, q.g, q.c = xs[:n], xs[n:2*n], xs[2*n:3*n]
 	q.r, q.adj = rs[:m], rs[m:2*m]
-	q.highs = q.hs[:]
-	if n > quickInputs {
-		q.highs = make([]bool, n)
-	}
+	q.highs = hs[:n]
 	fillWide(q.x, in)
 	p.run(q.x, q.r)
 }

@@ -5,7 +5,8 @@ import "math/big"
 // Range bounds a number over the wide sets.
 func Range(p *Program, root int, in []Input, opt Options) Extent {
 	var q quick
-	q.prepare(p, root, in)
+	var room quickRoom
+	q.with(p, root, in, room.x[:], room.r[:], room.h[:])
 	if out, ok := q.extent(p.roots[root]); ok {
 		return out
 	}

@@ -1,0 +1,88 @@
+package eval
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/notebook"
+	"guardband/notebook/sheet"
+)
+
+// otherWords is a document whose page 6 exists and holds other words than any
+// that are quoted.
+type otherWords struct{}
+
+func (otherWords) Check(_ context.Context, _ string, qs []sheet.Query) (sheet.Info, []sheet.Finding, error) {
+	out := make([]sheet.Finding, len(qs))
+	for i, q := range qs {
+		out[i] = sheet.Finding{Grade: sheet.GradePage, Page: 6}
+		if q.Quote != "" {
+			out[i].Grade = sheet.GradeNotFound
+		}
+	}
+	return sheet.Info{Pages: 8}, out, nil
+}
+
+func (otherWords) Crop(context.Context, string, int, []sheet.Box, []sheet.Box, int) ([]byte, int, int, error) {
+	return nil, 0, 0, errors.New("no picture")
+}
+
+// compileCited compiles lines of a case with source reg, page 6 of which holds
+// other words.
+func compileCited(t *testing.T, lines ...string) *Record {
+	t.Helper()
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "reg.pdf"), []byte("%PDF-"), 0o644))
+	note := filepath.Join(dir, "case.md")
+	text := caseText(lines) + "\n```source reg\ntitle: a sheet\nfile: reg.pdf\n```\n"
+	require.NoError(t, os.WriteFile(note, []byte(text), 0o644))
+	book, err := notebook.Load(note, notebook.Options{})
+	require.NoError(t, err)
+	return Compile(context.Background(), book, Options{On: "2026-11-24", Evidence: otherWords{}})
+}
+
+func TestConformanceCitations(t *testing.T) {
+	// 22: the sentence of a statement keeps its #.
+	r := compileText(t, "```design\ntitle: x\n```\n```values\nV = 3 V # nominal\n```\n```claim c\nstatement: see ticket #12\ncriterion: V == 3 V\n```\n")
+	require.Equal(t, "see ticket #12", r.Claims[0].Statement)
+	require.Equal(t, Passed, r.Claims[0].Verdict)
+
+	// 23: a list is no citation, what follows it is one.
+	r = compileCited(t, "A = 1 V", "M = max([A, 2 V]) [reg p.6]")
+	require.Zero(t, r.Summary.Errors, allText(r))
+	require.Equal(t, "2 V", r.Values[1].Text)
+	require.Len(t, r.Values[1].Cites, 1)
+
+	// 24: curly quotes hold straight ones.
+	r = compileCited(t, "X = 1 V [reg p.6 “0.5\" pitch”]")
+	require.Zero(t, r.Summary.Errors, allText(r))
+	require.Len(t, r.Values[0].Cites, 1)
+	require.Equal(t, `0.5" pitch`, r.Values[0].Cites[0].Quote)
+
+	// 40: evidence that fails turns a pass open, and never softens a failure.
+	r = compileCited(t, `V = 1 V [reg p.6 "absent words"]`, "criterion: V <= 2 V")
+	require.Equal(t, Open, r.Claims[0].Verdict, allText(r))
+	require.Contains(t, r.Claims[0].Open[0].Text, "absent words")
+	r = compileCited(t, `V = 1 V [reg p.6 "absent words"]`, "criterion: V <= 0.5 V")
+	require.Equal(t, Failed, r.Claims[0].Verdict, allText(r))
+}
+
+// TestUnconfirmedAndWithMargin holds two rules beside the numbered cases: a
+// drafted fact opens a claim, and a criterion may carry its own margin.
+func TestUnconfirmedAndWithMargin(t *testing.T) {
+	r := compileText(t, "```part P\nspec V_OH = min 2.4 V unconfirmed\n```\n```circuit\nU1  P\n```\n```claim c\nstatement: high enough\ncriterion: U1.V_OH >= 2 V\n```\n")
+	require.Equal(t, Open, r.Claims[0].Verdict, allText(r))
+	require.Equal(t, "unconfirmed", r.Claims[0].Criteria[0].Open[0].Reason)
+
+	r = compileText(t, "```values\nV = 3 V [assumed: x]\n```\n```claim c\nstatement: low enough\nmargin: 1 %\ncriterion: V <= 3.1 V\ncriterion: V <= 3.1 V with margin 10 %\n```\n")
+	require.Zero(t, r.Summary.Errors, allText(r))
+	require.Equal(t, Passed, r.Claims[0].Criteria[0].Verdict)
+	require.Equal(t, Failed, r.Claims[0].Criteria[1].Verdict)
+	require.Equal(t, "short", r.Claims[0].Criteria[1].Failure)
+	require.Equal(t, "10 %", r.Claims[0].Criteria[1].Tests[0].Margin.Required)
+}
