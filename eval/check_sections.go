@@ -18,7 +18,7 @@ var sixSectionsNoted = &builtin{
 			s := c.sections(p)
 			var missing []string
 			for _, n := range sixSections {
-				if !s[n].Noted && !(n == "application circuit" && p.standsAlone()) {
+				if !s[n].Noted {
 					missing = append(missing, n)
 				}
 			}

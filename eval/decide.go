@@ -24,41 +24,23 @@ type trial struct {
 	plain    int // root of the predicate without margin; 0 when it is the predicate itself
 	tests    []testRoots
 	decision bound.Decision // kept where the numbers are worked out later
+	excess   []bound.Reg    // by root sum square: the distance to each limit less the margin asked; nil elsewhere
 	statLeft []float64      // by root sum square: what is left of each comparison, margin taken off
 }
 
 // testRoots are the roots of one comparison; -1 where it has none.
 type testRoots struct{ slack, ratio, need, left, right, holds, excess int }
 
-// decideClaims judges every claim. Programs are cut out of the graph one by
-// one, then judged side by side; the order of judging changes nothing.
+// decideClaims judges every claim. What must still be entered in the graph is
+// entered first; then programs are cut out of it and judged side by side. The
+// order of judging changes nothing.
 func (c *compiler) decideClaims() {
-	var trials []*trial
 	all := append(append([]*claim(nil), c.claims...), c.others...)
-	for _, cl := range all {
-		for _, k := range cl.crit {
-			if !k.bad {
-				trials = append(trials, c.extract(cl, k))
-			}
-		}
+	trials := c.trials(all)
+	c.eachTrial(trials, c.judge)
+	if c.opt.Detail > 0 {
+		c.eachTrial(c.chosen(trials), c.show)
 	}
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range max(1, c.opt.Workers) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= len(trials) {
-					return
-				}
-				c.judge(trials[i])
-			}
-		}()
-	}
-	wg.Wait()
-	c.showSome(trials)
 	c.markEvidence()
 	c.takePictures()
 	c.rankInputs(trials)
@@ -67,9 +49,69 @@ func (c *compiler) decideClaims() {
 	}
 }
 
+// trials lists the criteria that can be judged.
+func (c *compiler) trials(all []*claim) []*trial {
+	n := 0
+	for _, cl := range all {
+		n += len(cl.crit)
+	}
+	list, room := make([]*trial, 0, n), make([]trial, n)
+	for _, cl := range all {
+		for _, k := range cl.crit {
+			if k.bad {
+				continue
+			}
+			t := &room[len(list)]
+			t.cl, t.k = cl, k
+			if cl.out.Analysis == "root sum square" {
+				c.enterExcess(t)
+			}
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+// eachTrial calls f for every trial, on as many goroutines as there are
+// workers, each with an extractor of its own. The graph does not change
+// meanwhile.
+func (c *compiler) eachTrial(trials []*trial, f func(*bound.Extractor, *trial)) {
+	const batch = 16
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(max(1, c.opt.Workers), len(trials)/batch+1) {
+		wg.Go(func() {
+			ex := c.b.Extractor()
+			for {
+				to := int(next.Add(batch))
+				from := to - batch
+				if from >= len(trials) {
+					return
+				}
+				for _, t := range trials[from:min(to, len(trials))] {
+					f(ex, t)
+				}
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// extract makes the trial of one criterion, ready for whatever is asked of it.
 func (c *compiler) extract(cl *claim, k *criterion) *trial {
 	t := &trial{cl: cl, k: k}
-	roots := []bound.Reg{k.comp.Reg}
+	c.enterExcess(t)
+	c.cut(c.b.Extractor(), t, true)
+	return t
+}
+
+// cut takes the program of a criterion out of the graph: of all its numbers,
+// or of those alone that its verdict and the order of margins need. Either way
+// its inputs are those of all, so that a point means the same.
+func (c *compiler) cut(ex *bound.Extractor, t *trial, whole bool) {
+	k := t.k
+	var room [24]bound.Reg
+	roots := append(room[:0], k.comp.Reg)
 	add := func(r bound.Reg) int {
 		if r == 0 {
 			return -1
@@ -77,16 +119,50 @@ func (c *compiler) extract(cl *claim, k *criterion) *trial {
 		roots = append(roots, r)
 		return len(roots) - 1
 	}
+	t.plain = 0
 	if k.comp.Plain != 0 && k.comp.Plain != k.comp.Reg {
 		t.plain = add(k.comp.Plain)
 	}
+	t.tests = t.tests[:0]
 	for i := range k.comp.Tests {
 		x := &k.comp.Tests[i]
-		t.tests = append(t.tests, testRoots{add(x.Slack), add(x.Ratio), add(x.Need), add(side(x.Left)), add(side(x.Right)), add(x.Holds), add(c.excess(cl, x))})
+		r := testRoots{slack: -1, ratio: add(x.Ratio), need: -1, left: -1, right: -1, holds: -1, excess: -1}
+		if whole {
+			r.slack, r.need, r.left, r.right, r.holds = add(x.Slack), add(x.Need), add(side(x.Left)), add(side(x.Right)), add(x.Holds)
+			if t.excess != nil {
+				r.excess = add(t.excess[i])
+			}
+		}
+		t.tests = append(t.tests, r)
 	}
-	t.prog = c.b.Extract(roots...)
+	t.prog = ex.Extract(roots...)
+	if !whole && !c.sameInputs(t) {
+		c.cut(ex, t, true)
+		return
+	}
 	t.in = c.gather(t.prog)
-	return t
+}
+
+// sameInputs says that the program of a trial has the inputs of all numbers of
+// its criterion.
+func (c *compiler) sameInputs(t *trial) bool {
+	for i := range t.k.comp.Tests {
+		x := &t.k.comp.Tests[i]
+		for _, r := range [...]bound.Reg{x.Slack, x.Need, side(x.Left), side(x.Right), x.Holds} {
+			if !t.prog.Covers(c.b, r) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// enterExcess enters what root sum square asks of the graph.
+func (c *compiler) enterExcess(t *trial) {
+	t.excess = make([]bound.Reg, len(t.k.comp.Tests))
+	for i := range t.excess {
+		t.excess[i] = c.excess(t.cl, &t.k.comp.Tests[i])
+	}
 }
 
 // excess is the distance to the limit less the margin asked, for root sum
@@ -109,8 +185,10 @@ func side(v formula.Value) bound.Reg {
 }
 
 // judge decides one criterion and writes what a reader wants to see of it.
-func (c *compiler) judge(t *trial) {
+func (c *compiler) judge(ex *bound.Extractor, t *trial) {
 	k := t.k
+	statistics := t.cl.samples > 0 || t.cl.out.Analysis == "root sum square"
+	c.cut(ex, t, c.opt.Detail == 0 || statistics)
 	k.out.Text = k.src
 	opt := bound.Options{Boxes: c.opt.Boxes}
 	if len(k.uses) == 0 {
@@ -140,6 +218,7 @@ func (c *compiler) judge(t *trial) {
 	if c.opt.Detail > 0 {
 		t.decision = d
 		k.thin = c.thinnestShare(t)
+		t.prog, t.in = nil, nil
 		return
 	}
 	c.showTests(t, d)
@@ -158,49 +237,53 @@ func (c *compiler) thinnestShare(t *trial) float64 {
 	}
 	for i := range t.tests {
 		if r := t.tests[i].ratio; r >= 0 && !t.k.comp.Tests[i].Negated {
-			if e := bound.Range(t.prog, r, t.in, bound.Options{Boxes: thinBoxes}); !e.Empty && !e.Lo.Unbounded {
-				thin = math.Min(thin, e.Lo.Outer)
+			if least := bound.Least(t.prog, r, t.in, bound.Options{Boxes: thinBoxes}); !math.IsInf(least, 0) {
+				thin = math.Min(thin, least)
 			}
 		}
 	}
 	return thin
 }
 
-// showSome works out the numbers of the first claims of each verdict, and of
-// those with the thinnest margins among the passed.
-func (c *compiler) showSome(trials []*trial) {
-	if c.opt.Detail == 0 {
-		return
-	}
-	var passed []*trial
+// chosen are the trials whose numbers are worked out: the first of each
+// verdict, the thinnest margins among the passed, and those whose numbers
+// decide something else.
+func (c *compiler) chosen(trials []*trial) []*trial {
+	var passed, out []*trial
 	count := map[Verdict]int{}
 	for _, t := range trials {
 		v := t.k.out.Verdict
-		if v == Passed {
+		count[v]++
+		switch {
+		case t.cl.accepts != nil || t.cl.candidate != nil: // a waiver may accept so large a miss; candidates stand in order of margin
+			out = append(out, t)
+		case v == Passed:
 			passed = append(passed, t)
-			continue
-		}
-		if count[v]++; count[v] <= c.opt.Detail {
-			c.show(t)
+		case count[v] <= c.opt.Detail:
+			out = append(out, t)
 		}
 	}
 	if len(passed) > c.opt.Detail {
 		sort.SliceStable(passed, func(i, j int) bool { return passed[i].k.thin < passed[j].k.thin })
 		passed = passed[:c.opt.Detail]
 	}
-	for _, t := range passed {
-		c.show(t)
+	out = append(out, passed...)
+	for _, t := range out {
+		t.cl.shown = true
 	}
+	return out
 }
 
 // show works out what judge left for later.
-func (c *compiler) show(t *trial) {
+func (c *compiler) show(ex *bound.Extractor, t *trial) {
+	if len(t.k.out.Tests) > 0 || len(t.k.uses) == 0 {
+		return
+	}
+	c.cut(ex, t, true)
 	if t.decision.Outcome == bound.Broken {
 		c.showCorner(t, t.decision.Point)
 	}
-	if len(t.k.out.Tests) == 0 {
-		c.showTests(t, t.decision)
-	}
+	c.showTests(t, t.decision)
 }
 
 // markEvidence notes which citations the claims to be pictured rest on.
@@ -249,8 +332,16 @@ func (c *compiler) block(t *trial) {
 	}
 }
 
-// closure lists symbols and all they were made of, in order of first use.
+// closure lists symbols and all they were made of, in order of first use. The
+// list must not be changed: it is ys itself where they were made of nothing.
 func closure(ys []*symbol) []*symbol {
+	plain := true
+	for _, y := range ys {
+		plain = plain && len(y.deps) == 0
+	}
+	if plain {
+		return ys
+	}
 	var out []*symbol
 	seen := map[*symbol]bool{}
 	var walk func([]*symbol)

@@ -46,13 +46,17 @@ func (c *compiler) gaps(p *part) []Field {
 	add("pins without a net", pins)
 	add("needs without a part", needs)
 	if p.checked == "" {
-		out = append(out, Field{Name: "second person", Value: "not checked by a second person"})
+		out = append(out, Field{Name: GapSecondPerson, Value: "none has compared it with the sheet"})
 	}
 	return out
 }
 
+// GapSecondPerson is the note of a part that nobody but its author has compared
+// with its sheet.
+const GapSecondPerson = "not checked by a second person"
+
 // GapNames are the names of the notes of a part's record that say what its
 // note lacks, in the order they are listed.
 func GapNames() []string {
-	return []string{"facts without a page", "pins without a net", "needs without a part", "second person"}
+	return []string{"facts without a page", "pins without a net", "needs without a part", GapSecondPerson}
 }

@@ -192,6 +192,9 @@ func (c *compiler) sections(p *part) map[string]Section {
 		note(name, f.rows...)
 	}
 	note("application circuit", p.needs...)
+	if p.standsAlone() && !out["application circuit"].Noted {
+		out["application circuit"] = Section{Noted: true} // there is none to note
+	}
 	return out
 }
 

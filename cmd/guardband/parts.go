@@ -3,7 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"fmt"
-	"slices"
+	"io"
 	"sort"
 	"strconv"
 	"strings"
@@ -160,13 +160,30 @@ func (a *app) partsText(r *eval.Record) error {
 		fmt.Fprintf(w, "%s\t%s %d of %d\t%s\n", p.ID, bar, noted, len(names), rest)
 	}
 	fmt.Fprintln(w)
-	fmt.Fprintln(w, "part\tstill to note")
-	for _, p := range r.Parts {
-		for _, n := range p.Notes {
-			if slices.Contains(eval.GapNames(), n.Name) {
-				fmt.Fprintf(w, "%s\t%s: %s\n", p.ID, n.Name, n.Value)
+	stillToNote(w, r.Parts)
+	return w.Flush()
+}
+
+// stillToNote lists what the notes lack, each gap with the parts it is in.
+func stillToNote(w io.Writer, parts []eval.Part) {
+	fmt.Fprintln(w, "still to note\tparts")
+	for _, gap := range eval.GapNames() {
+		var l []string
+		for _, p := range parts {
+			for _, n := range p.Notes {
+				switch {
+				case n.Name != gap:
+				case gap == eval.GapSecondPerson:
+					l = append(l, p.ID)
+				default:
+					l = append(l, p.ID+" ("+n.Value+")")
+				}
 			}
 		}
+		if len(l) > 0 {
+			fmt.Fprintf(w, "%s\t%d of %d: %s\n", gap, len(l), len(parts), strings.Join(l, ", "))
+		} else {
+			fmt.Fprintf(w, "%s\tnone\n", gap)
+		}
 	}
-	return w.Flush()
 }

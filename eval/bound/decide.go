@@ -17,9 +17,8 @@ func (o Options) boxes() int {
 // Decide proves or breaks a predicate over the inputs' sets. in has one entry
 // per program input. The same arguments always give the same answer.
 func Decide(p *Program, root int, in []Input, opt Options) Decision {
-	var q quick
 	var room quickRoom
-	q.with(p, root, in, room.x[:], room.r[:], room.h[:])
+	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
 	if out, ok := q.decide(p.roots[root]); ok {
 		return out
 	}

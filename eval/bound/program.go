@@ -134,3 +134,7 @@ func (x *Extractor) slot(r Reg) int32 {
 
 // rat is the exact constant of a Const instruction.
 func (p *Program) rat(in instr) *big.Rat { return p.consts[in.n].rat }
+
+// Covers says that the inputs of the program hold all that a register of its
+// graph depends on; it is true of no register.
+func (p *Program) Covers(b *Builder, r Reg) bool { return contains(p.inputs, b.nodes[r].vars) }

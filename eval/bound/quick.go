@@ -28,21 +28,19 @@ const (
 	quickCode   = 48
 )
 
-// with lays the scratch out for one root and evaluates it over the wide sets.
-func (q *quick) with(p *Program, root int, in []Input, xs, rs []ival, hs []bool) {
+// newQuick lays the scratch out for one root and evaluates it over the wide
+// sets.
+func newQuick(p *Program, root int, in []Input, xs, rs []ival, hs []bool) quick {
 	n, m := len(in), p.ends[root]
-	q.p, q.in = p, in
 	if n > quickInputs {
 		xs, hs = make([]ival, 3*n), make([]bool, n)
 	}
 	if m > quickCode {
 		rs = make([]ival, 2*m)
 	}
-	q.x, q.g, q.c = xs[:n], xs[n:2*n], xs[2*n:3*n]
-	q.r, q.adj = rs[:m], rs[m:2*m]
-	q.highs = hs[:n]
-	fillWide(q.x, in)
-	p.run(q.x, q.r)
+	fillWide(xs[:n], in)
+	p.run(xs[:n], rs[:m])
+	return quick{p: p, in: in, x: xs[:n], g: xs[n : 2*n], c: xs[2*n : 3*n], r: rs[:m], adj: rs[m : 2*m], highs: hs[:n]}
 }
 
 // corner puts the worst corner of register d into c: lowest for side > 0, else

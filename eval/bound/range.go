@@ -4,13 +4,31 @@ import "math/big"
 
 // Range bounds a number over the wide sets.
 func Range(p *Program, root int, in []Input, opt Options) Extent {
-	var q quick
 	var room quickRoom
-	q.with(p, root, in, room.x[:], room.r[:], room.h[:])
+	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
 	if out, ok := q.extent(p.roots[root]); ok {
 		return out
 	}
 	return searchRange(p, root, in, opt)
+}
+
+// Least is a lower bound of a number over the wide sets, -Inf where there is
+// none and +Inf where the number has no value. It does not look for exact
+// ends, which makes it cheaper than Range: good for putting numbers in order.
+func Least(p *Program, root int, in []Input, opt Options) float64 {
+	var room quickRoom
+	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
+	d := p.roots[root]
+	if q.corner(d, 1) {
+		if v := q.cornerValue(d); !v.u && !v.empty() {
+			return v.lo
+		}
+	}
+	e := searchRange(p, root, in, opt)
+	if e.Empty {
+		return inf
+	}
+	return e.Lo.Outer
 }
 
 // extent bounds a number that is monotone in every input by its two corners.
