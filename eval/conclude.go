@@ -17,7 +17,9 @@ func (c *compiler) conclude(cl *claim) {
 	judged := 0
 	for _, k := range cl.crit {
 		judged++
-		k.out.Position = position(k.text.Pos(0))
+		if c.full(cl) {
+			k.out.Position = position(k.text.Pos(0))
+		}
 		k.out.State = k.state
 		k.out.Text = k.src
 		if k.bad {
@@ -31,6 +33,9 @@ func (c *compiler) conclude(cl *claim) {
 			k.out.Tests = []Test{}
 		}
 		v = worse(v, k.out.Verdict)
+		if out.Criteria == nil || cap(out.Criteria) == 0 {
+			out.Criteria = make([]Criterion, 0, len(cl.crit))
+		}
 		out.Criteria = append(out.Criteria, k.out)
 	}
 	if in := out.Inspection; in != nil {
@@ -60,10 +65,19 @@ func (c *compiler) conclude(cl *claim) {
 		v = Open
 	}
 	v = worse(v, c.restOn(cl, v))
-	c.assumed(cl)
+	if c.full(cl) {
+		c.assumed(cl)
+	}
 	out.Verdict = v
 	c.waive(cl)
 	out.Headline = headline(cl)
+}
+
+// full says that the record gives a claim whole, with what it rests on: all
+// claims, or those that Options.Detail lets show. Claims without a criterion
+// are few and have no numbers to leave out.
+func (c *compiler) full(cl *claim) bool {
+	return c.opt.Detail == 0 || cl.shown || len(cl.crit) == 0
 }
 
 // hintEquality tells the author of an equality that fails by spread alone how
@@ -93,11 +107,20 @@ func worse(a, b Verdict) Verdict {
 	if a == "" {
 		return b
 	}
-	rank := map[Verdict]int{Passed: 0, "": 0, Open: 1, Failed: 2}
-	if rank[b] > rank[a] {
+	if gravity(b) > gravity(a) {
 		return b
 	}
 	return a
+}
+
+func gravity(v Verdict) int {
+	switch v {
+	case Failed:
+		return 2
+	case Open:
+		return 1
+	}
+	return 0
 }
 
 func inspectionVerdict(in *Inspection) Verdict {
@@ -114,15 +137,21 @@ func inspectionVerdict(in *Inspection) Verdict {
 // pass standing.
 func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 	out := &cl.out
+	full := c.full(cl)
 	result := Passed
-	seen := map[*citation]bool{}
+	var seen map[*citation]bool
 	add := func(k *citation) {
 		if k == nil || seen[k] || k.cite.Assumed != "" {
 			return
 		}
+		if seen == nil {
+			seen = map[*citation]bool{}
+		}
 		seen[k] = true
 		k.inUse = true
-		out.Cites = append(out.Cites, k.record(c))
+		if full {
+			out.Cites = append(out.Cites, k.record(c))
+		}
 		if p := k.failing(); p != nil {
 			result = Open
 			if v != Failed {
@@ -131,8 +160,10 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 		}
 	}
 	for _, y := range closure(cl.uses) {
-		y.usedBy = append(y.usedBy, cl.id)
-		out.RestsOn = append(out.RestsOn, c.basis(y))
+		if full {
+			y.usedBy = append(y.usedBy, cl.id)
+			out.RestsOn = append(out.RestsOn, c.basis(y))
+		}
 		for _, k := range y.activeCites(c) {
 			add(k)
 		}

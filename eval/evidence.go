@@ -16,7 +16,7 @@ import (
 	"guardband/units"
 )
 
-// Evidence opens the user's own documents. *sheet.Library is one.
+// Evidence opens the user's own documents. *sheet.Reader is one.
 type Evidence interface {
 	Check(ctx context.Context, path string, qs []sheet.Query) (sheet.Info, []sheet.Finding, error)
 	Crop(ctx context.Context, path string, page int, boxes, marks []sheet.Box, dpi int) (png []byte, w, h int, err error)
@@ -143,7 +143,7 @@ func (c *compiler) readProseCites(nodes []*notebook.Node) {
 
 // citesOf are the citations of an entry.
 func (c *compiler) citesOf(e *notebook.Entry) []*citation {
-	if e == nil {
+	if e == nil || len(e.Cites) == 0 {
 		return nil
 	}
 	var out []*citation

@@ -216,6 +216,7 @@ type claim struct {
 	entries     []*notebook.Entry // of a built-in check: what it rests on
 	candidate   *part
 	presumed    []string // figures a built-in check takes from a standard
+	shown       bool     // its numbers are worked out where Options.Detail leaves others out
 }
 
 // criterion is one criterion while it is worked on.

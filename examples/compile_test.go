@@ -21,7 +21,7 @@ const asOf = "2026-11-24"
 
 var (
 	records sync.Map // path to *eval.Record
-	library *sheet.Library
+	library *sheet.Reader
 	cache   string // folder that stands for the user's cache
 )
 

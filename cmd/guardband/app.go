@@ -32,8 +32,8 @@ type app struct {
 	noCache bool   // --no-cache
 	boxes   int    // --boxes
 
-	language func() *formula.Language
-	library  *sheet.Library
+	language  func() *formula.Language
+	documents *sheet.Reader
 }
 
 func (a *app) rootCommand() *cobra.Command {
@@ -70,23 +70,23 @@ func (a *app) commands() []*cobra.Command {
 }
 
 func (a *app) close() {
-	if a.library != nil {
-		a.library.Close()
+	if a.documents != nil {
+		a.documents.Close()
 	}
 }
 
 // sheets is the library of documents, made when first asked for.
-func (a *app) sheets() *sheet.Library {
-	if a.library == nil {
+func (a *app) sheets() *sheet.Reader {
+	if a.documents == nil {
 		dir := ""
 		if !a.noCache {
 			if base, err := os.UserCacheDir(); err == nil {
 				dir = filepath.Join(base, "guardband")
 			}
 		}
-		a.library = sheet.Open(dir)
+		a.documents = sheet.Open(dir)
 	}
-	return a.library
+	return a.documents
 }
 
 // designs resolves the paths of a command line: a notebook, a folder (every

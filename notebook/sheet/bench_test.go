@@ -45,7 +45,7 @@ func perPage(b *testing.B, pages int) {
 func BenchmarkThousandPages(b *testing.B) {
 	path := thickPath(b)
 	ctx := context.Background()
-	run := func(l *Library) {
+	run := func(l *Reader) {
 		f, err := l.identify(path)
 		require.NoError(b, err)
 		c := l.content(f.sha)
@@ -108,7 +108,7 @@ func BenchmarkCitation(b *testing.B) {
 	ctx := context.Background()
 	q := []Query{{From: fmt.Sprint(s.Pages[corpus.Electrical]), Quote: "Dropout voltage", Numbers: []Number{{Text: "250", Value: 250, Unit: "mV", Column: "max"}}}}
 	dir := b.TempDir()
-	check := func(l *Library) {
+	check := func(l *Reader) {
 		_, fs, err := l.Check(ctx, path, q)
 		require.NoError(b, err)
 		require.Equal(b, GradeWords, fs[0].Grade)

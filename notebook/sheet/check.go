@@ -14,7 +14,7 @@ const (
 
 // Check answers every query about one document. A document that cannot be
 // opened is an error (see Inspect); a page that cannot be read is a Finding.
-func (l *Library) Check(ctx context.Context, path string, qs []Query) (Info, []Finding, error) {
+func (l *Reader) Check(ctx context.Context, path string, qs []Query) (Info, []Finding, error) {
 	f, err := l.identify(path)
 	if err != nil {
 		return Info{TextPages: -1}, nil, err
@@ -38,7 +38,7 @@ func (l *Library) Check(ctx context.Context, path string, qs []Query) (Info, []F
 
 // checker answers the queries of one call.
 type checker struct {
-	lib     *Library
+	lib     *Reader
 	ctx     context.Context
 	file    file
 	content *content

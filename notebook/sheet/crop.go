@@ -27,7 +27,7 @@ const (
 // Boxes and marks of other pages are left out. Where the picture would grow too
 // large the resolution is lowered. w and h are in pixels. Errors: those of
 // PageText.
-func (l *Library) Crop(ctx context.Context, path string, page int, boxes, marks []Box, dpi int) (picture []byte, w, h int, err error) {
+func (l *Reader) Crop(ctx context.Context, path string, page int, boxes, marks []Box, dpi int) (picture []byte, w, h int, err error) {
 	f, err := l.identify(path)
 	if err != nil {
 		return nil, 0, 0, err

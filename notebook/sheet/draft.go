@@ -71,7 +71,7 @@ type DraftRow struct {
 }
 
 // Draft reads the six sections of a data sheet. Errors: those of Inspect.
-func (l *Library) Draft(ctx context.Context, path string) (Draft, error) {
+func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 	d := &drafter{}
 	var err error
 	if d.Survey, err = l.survey(ctx, path, d.page); err != nil {

@@ -19,7 +19,7 @@ type Hit struct {
 // the same quantity in any prefix: 250 mV finds 0.25 V. Lines that hold all
 // that is asked come first, those with the words in order before the others,
 // then by page; at most limit are given. Errors: those of Inspect.
-func (l *Library) Find(ctx context.Context, path, words string, limit int) ([]Hit, error) {
+func (l *Reader) Find(ctx context.Context, path, words string, limit int) ([]Hit, error) {
 	f, err := l.identify(path)
 	if err != nil {
 		return nil, err

@@ -15,7 +15,7 @@ import (
 func engineCache() string { return filepath.Join(os.TempDir(), "guardband-engine-test") }
 
 // library gives a library with an empty store and a warm engine.
-func library(t testing.TB) *Library {
+func library(t testing.TB) *Reader {
 	t.Helper()
 	l := Open(t.TempDir())
 	l.eng = newEngine(engineCache())
@@ -25,7 +25,7 @@ func library(t testing.TB) *Library {
 
 // shared is one library for all sheets of the corpus, so that each page is
 // read once per run; its store is gone when the tests end.
-var shared *Library
+var shared *Reader
 
 func TestMain(m *testing.M) {
 	dir, err := os.MkdirTemp("", "guardband-sheet-test")

@@ -19,7 +19,7 @@ const indexEntry = "index"
 
 // knownIndex gives the index if it is in memory or in the store. The caller
 // holds c.mu.
-func (l *Library) knownIndex(f file, c *content) *wordIndex {
+func (l *Reader) knownIndex(f file, c *content) *wordIndex {
 	if c.index == nil {
 		if d, ok := l.store.load(f.sha, indexEntry); ok {
 			if x, err := decodeIndex(d); err == nil {
@@ -32,7 +32,7 @@ func (l *Library) knownIndex(f file, c *content) *wordIndex {
 
 // Index reads every page of a document and keeps where its words and numbers
 // stand. It is quick when that was done before. Errors: those of Inspect.
-func (l *Library) Index(ctx context.Context, path string) (Info, error) {
+func (l *Reader) Index(ctx context.Context, path string) (Info, error) {
 	f, err := l.identify(path)
 	if err != nil {
 		return Info{TextPages: -1}, err
@@ -51,7 +51,7 @@ func (l *Library) Index(ctx context.Context, path string) (Info, error) {
 
 // indexed gives the index, made if need be. The caller holds c.mu and has read
 // the header.
-func (l *Library) indexed(ctx context.Context, f file, c *content) (*wordIndex, error) {
+func (l *Reader) indexed(ctx context.Context, f file, c *content) (*wordIndex, error) {
 	if x := l.knownIndex(f, c); x != nil {
 		return x, nil
 	}
@@ -69,7 +69,7 @@ func (l *Library) indexed(ctx context.Context, f file, c *content) (*wordIndex, 
 	return c.index, nil
 }
 
-func (l *Library) keepIndex(f file, c *content, b *indexer) {
+func (l *Reader) keepIndex(f file, c *content, b *indexer) {
 	if c.index == nil {
 		c.index = b.x
 		l.store.save(f.sha, indexEntry, encodeIndex(b.x))

@@ -237,7 +237,7 @@ func TestCheckIsTheSameFromTheStore(t *testing.T) {
 	dir := t.TempDir()
 	path := put(t, "p.pdf", onePage(stream("", "BT /F 12 Tf 50 200 Td (Dropout voltage 250 mV) Tj ET")))
 	qs := []Query{{From: "1", Quote: "Dropout voltage", Numbers: []Number{{Text: "0.25", Value: 0.25, Unit: "V", Column: "max"}}}, {From: "1", Numbers: []Number{{Text: "3", Value: 3, Unit: "V"}}}, {From: "2", Quote: "Dropout voltage"}}
-	open := func() (*Library, Info, []Finding) {
+	open := func() (*Reader, Info, []Finding) {
 		l := Open(dir)
 		l.eng = newEngine(engineCache())
 		in, fs, err := l.Check(context.Background(), path, qs)

@@ -26,7 +26,7 @@ const (
 )
 
 // scanned reads the n-th page without text, if that can be done.
-func (l *Library) scanned(ctx context.Context, f file, p *Page, n int) (*Page, bool) {
+func (l *Reader) scanned(ctx context.Context, f file, p *Page, n int) (*Page, bool) {
 	program, err := exec.LookPath(ocrProgram)
 	if err != nil || n > ocrPages {
 		return nil, false

@@ -36,13 +36,13 @@ func (m *pageMemo) put(k pageKey, p *Page) {
 	m.pages[k] = p
 }
 
-func (l *Library) remembered(sha string, n int) *Page {
+func (l *Reader) remembered(sha string, n int) *Page {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.memo.pages[pageKey{sha, n}]
 }
 
-func (l *Library) remember(sha string, p *Page) {
+func (l *Reader) remember(sha string, p *Page) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.memo.put(pageKey{sha, p.Number}, p)
@@ -56,7 +56,7 @@ func lasting(err error) bool {
 }
 
 // header gives labels, title and outline. The caller holds c.mu.
-func (l *Library) header(ctx context.Context, f file, c *content) (*header, error) {
+func (l *Reader) header(ctx context.Context, f file, c *content) (*header, error) {
 	if c.head != nil || c.failed != nil {
 		return c.head, c.failed
 	}
@@ -82,7 +82,7 @@ func (l *Library) header(ctx context.Context, f file, c *content) (*header, erro
 
 // page gives one counted page. The caller holds c.mu and has checked that the
 // document has the page.
-func (l *Library) page(ctx context.Context, f file, c *content, n int) (*Page, error) {
+func (l *Reader) page(ctx context.Context, f file, c *content, n int) (*Page, error) {
 	if p := l.remembered(f.sha, n); p != nil {
 		return p, nil
 	}
@@ -98,7 +98,7 @@ func (l *Library) page(ctx context.Context, f file, c *content, n int) (*Page, e
 }
 
 // fetch takes a page from the store or the document, past the memory.
-func (l *Library) fetch(ctx context.Context, f file, c *content, n int) (*Page, error) {
+func (l *Reader) fetch(ctx context.Context, f file, c *content, n int) (*Page, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -131,7 +131,7 @@ func (h *header) label(n int) string {
 	return h.Labels[n-1]
 }
 
-func (l *Library) info(f file, c *content) Info {
+func (l *Reader) info(f file, c *content) Info {
 	in := Info{SHA256: f.sha, Pages: c.head.Pages, HasLabels: c.head.Labels != nil, Title: c.head.Title, TextPages: -1}
 	if x := l.knownIndex(f, c); x != nil {
 		in.TextPages = x.textPages
@@ -142,7 +142,7 @@ func (l *Library) info(f file, c *content) Info {
 // Inspect takes the digest of a document and opens it. Errors: ErrNotPDF,
 // ErrEncrypted, ErrDamaged, ErrTooLarge, ErrTimeout, or that of the operating
 // system, wrapped. The digest is given even when the document does not open.
-func (l *Library) Inspect(ctx context.Context, path string) (Info, error) {
+func (l *Reader) Inspect(ctx context.Context, path string) (Info, error) {
 	f, err := l.identify(path)
 	if err != nil {
 		return Info{TextPages: -1}, err
@@ -158,7 +158,7 @@ func (l *Library) Inspect(ctx context.Context, path string) (Info, error) {
 
 // PageText gives the text of a counted page. Errors: those of Inspect, and
 // ErrNoPage.
-func (l *Library) PageText(ctx context.Context, path string, page int) (Page, error) {
+func (l *Reader) PageText(ctx context.Context, path string, page int) (Page, error) {
 	f, err := l.identify(path)
 	if err != nil {
 		return Page{}, err

@@ -139,7 +139,7 @@ func pair(read, truth []map[Kind]string) []int {
 	return owner
 }
 
-func sheetTables(t *testing.T, l *Library, path string, pages int) [][]*Table {
+func sheetTables(t *testing.T, l *Reader, path string, pages int) [][]*Table {
 	out := make([][]*Table, pages+1)
 	for n := 1; n <= pages; n++ {
 		p, err := l.PageText(context.Background(), path, n)

@@ -37,12 +37,12 @@ const maxSectionPages = 5
 
 // Survey finds the six sections by headings, outline, contents and layout.
 // Errors: those of Inspect.
-func (l *Library) Survey(ctx context.Context, path string) (Survey, error) {
+func (l *Reader) Survey(ctx context.Context, path string) (Survey, error) {
 	return l.survey(ctx, path, nil)
 }
 
 // survey also hands what was seen on each page to take, while the page is at hand.
-func (l *Library) survey(ctx context.Context, path string, take func(*pageSignals)) (Survey, error) {
+func (l *Reader) survey(ctx context.Context, path string, take func(*pageSignals)) (Survey, error) {
 	f, err := l.identify(path)
 	if err != nil {
 		return Survey{}, err
@@ -90,7 +90,7 @@ func (l *Library) survey(ctx context.Context, path string, take func(*pageSignal
 }
 
 // each gives every page in order, or the lasting error of a page.
-func (l *Library) each(ctx context.Context, f file, c *content, fn func(*Page, error) error) error {
+func (l *Reader) each(ctx context.Context, f file, c *content, fn func(*Page, error) error) error {
 	for n := 1; n <= c.head.Pages; n++ {
 		p, err := l.fetch(ctx, f, c, n)
 		if err != nil && !lasting(err) {

@@ -11,9 +11,9 @@ import (
 	"sync"
 )
 
-// Library opens documents. It starts no PDF engine until something is asked
+// Reader opens documents. It starts no PDF engine until something is asked
 // that neither memory nor the cache folder holds. It is safe for concurrent use.
-type Library struct {
+type Reader struct {
 	eng   *engine
 	store store
 	slots chan struct{} // one per document that may be open at a time
@@ -50,8 +50,8 @@ type file struct {
 // Open gives a library that keeps what it reads in cacheDir, which it makes on
 // need; with "" it keeps nothing beyond its own life. The folder must belong to
 // the user alone: it also holds compiled code.
-func Open(cacheDir string) *Library {
-	return &Library{
+func Open(cacheDir string) *Reader {
+	return &Reader{
 		eng:   newEngine(cacheDir),
 		store: newStore(cacheDir),
 		slots: make(chan struct{}, maxInstances),
@@ -61,7 +61,7 @@ func Open(cacheDir string) *Library {
 }
 
 // Close ends the engine and waits for calls under way.
-func (l *Library) Close() error {
+func (l *Reader) Close() error {
 	l.mu.Lock()
 	if l.closed {
 		l.mu.Unlock()
@@ -79,7 +79,7 @@ func (l *Library) Close() error {
 }
 
 // identify takes the digest of a file. Only regular files are read.
-func (l *Library) identify(path string) (file, error) {
+func (l *Reader) identify(path string) (file, error) {
 	st, err := os.Stat(path) // before opening, which would wait on a pipe
 	if err != nil {
 		return file{}, err
@@ -112,7 +112,7 @@ func (l *Library) identify(path string) (file, error) {
 }
 
 // content gives the shared knowledge of a document.
-func (l *Library) content(sha string) *content {
+func (l *Reader) content(sha string) *content {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	c := l.docs[sha]
@@ -125,7 +125,7 @@ func (l *Library) content(sha string) *content {
 
 // use runs fn with the document open. The document is opened if it is not, and
 // kept for the next use unless something went wrong with it.
-func (l *Library) use(ctx context.Context, f file, fn func(*document) error) error {
+func (l *Reader) use(ctx context.Context, f file, fn func(*document) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -147,7 +147,7 @@ func (l *Library) use(ctx context.Context, f file, fn func(*document) error) err
 
 // take finds an idle session of the document or opens one. On success the
 // library counts as busy.
-func (l *Library) take(ctx context.Context, f file) (*session, error) {
+func (l *Reader) take(ctx context.Context, f file) (*session, error) {
 	l.mu.Lock()
 	if l.closed {
 		l.mu.Unlock()
@@ -179,7 +179,7 @@ func (l *Library) take(ctx context.Context, f file) (*session, error) {
 
 // load reads the bytes again and makes sure that they are still those whose
 // digest was taken.
-func (l *Library) load(ctx context.Context, f file) (*document, error) {
+func (l *Reader) load(ctx context.Context, f file) (*document, error) {
 	data, err := os.ReadFile(f.path)
 	if err != nil {
 		return nil, err
@@ -192,7 +192,7 @@ func (l *Library) load(ctx context.Context, f file) (*document, error) {
 	return openDocument(ctx, l.eng, data)
 }
 
-func (l *Library) giveBack(s *session) {
+func (l *Reader) giveBack(s *session) {
 	l.mu.Lock()
 	keep := !s.doc.broken && !l.closed
 	if keep {
