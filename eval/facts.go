@@ -21,7 +21,7 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 	}
 	if fields[0] == "order" && m.part != nil {
 		v, err := c.orderField(m, fields[1:], p)
-		return nil, v, err
+		return c.orderSymbol(m), v, err
 	}
 	if fields[0] == "use" && len(fields) == 2 {
 		return c.useSymbol(m, fields[1]), nil, nil

@@ -262,3 +262,20 @@ func (c *compiler) orderField(m *component, fields []string, p *formula.Path) (*
 	}
 	return fail("the order code of "+m.ref+" has no field `"+fields[0]+"`", hintNear(fields[0], names))
 }
+
+// orderSymbol is what a claim rests on that speaks of an order code: the row
+// that states it.
+func (c *compiler) orderSymbol(m *component) *symbol {
+	key := factKey{comp: m, section: "order"}
+	if y, ok := c.facts[key]; ok {
+		return y
+	}
+	y := &symbol{name: m.ref + ".order", block: m.part.block, comp: m, state: done, shown: m.codeOf()}
+	y.val = formula.Value{Class: formula.Text, Str: m.codeOf(), Fixed: true, Given: true}
+	if len(m.part.orders) > 0 {
+		y.entry = m.part.orders[0].entry
+		y.cites = c.citesOf(y.entry)
+	}
+	c.facts[key] = y
+	return y
+}

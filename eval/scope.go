@@ -45,6 +45,7 @@ func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.E
 		return formula.Value{}, err
 	}
 	if rest != nil { // a decoded field of an order code
+		s.note(y)
 		return *rest, nil
 	}
 	if m := s.partNamed(p); m != nil {

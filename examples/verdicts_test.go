@@ -41,11 +41,12 @@ var designs = []struct {
 		others: map[string]eval.Verdict{"quiet-supply": eval.Waived},
 	},
 	{
-		path:   "weirkeeper/mistakes/cutoff.md",
-		root:   "weirkeeper",
-		claims: []string{"as-argued", "A2"},
-		others: map[string]eval.Verdict{"A2": eval.Failed},
-		exit:   1,
+		path:     "weirkeeper/mistakes/cutoff.md",
+		root:     "weirkeeper",
+		claims:   []string{"as-argued", "A2"},
+		others:   map[string]eval.Verdict{"A2": eval.Failed},
+		builtIns: map[string]eval.Verdict{"regulator.U2.headroom": eval.Failed},
+		exit:     1,
 	},
 	{
 		path:     "weirkeeper/mistakes/package.md",
@@ -78,11 +79,12 @@ var designs = []struct {
 		exit:   1,
 	},
 	{
-		path:   "granary/mistakes/fan.md",
-		root:   "granary",
-		claims: []string{"as-argued", "B7"},
-		others: map[string]eval.Verdict{"B7": eval.Failed},
-		exit:   1,
+		path:     "granary/mistakes/fan.md",
+		root:     "granary",
+		claims:   []string{"as-argued", "B7"},
+		others:   map[string]eval.Verdict{"B7": eval.Failed},
+		builtIns: map[string]eval.Verdict{"regulator.PS1.current": eval.Failed},
+		exit:     1,
 	},
 }
 

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"math"
 	"math/big"
 	"math/bits"
 	"strconv"
@@ -134,6 +135,9 @@ func roundDec(x *big.Rat, n int, mode Rounding) dec {
 
 // leadOf returns the power of ten of the first digit of |x|, x not 0.
 func leadOf(x *big.Rat) int {
+	if lead, ok := smallLead(x); ok {
+		return lead
+	}
 	abs := new(big.Rat).Abs(x)
 	e := (x.Num().BitLen() - x.Denom().BitLen()) * 30103 / 100000
 	for abs.Cmp(pow10(e)) < 0 {
@@ -143,6 +147,22 @@ func leadOf(x *big.Rat) int {
 		e++
 	}
 	return e
+}
+
+// smallLead is leadOf in floating point; ok is false where parts are long or
+// the number lies too close to a power of ten to trust it.
+func smallLead(x *big.Rat) (lead int, ok bool) {
+	n := x.Num()
+	if !n.IsInt64() || n.Sign() == 0 || !x.IsInt() && !x.Denom().IsInt64() {
+		return 0, false
+	}
+	f := math.Abs(float64(n.Int64()))
+	if !x.IsInt() {
+		f /= float64(x.Denom().Int64())
+	}
+	const doubt = 1e-9 // far above what three roundings can do
+	lead = int(math.Floor(math.Log10(f)))
+	return lead, f > (1+doubt)*math.Pow10(lead) && f < (1-doubt)*math.Pow10(lead+1)
 }
 
 // roundAt rounds x to a multiple of 10^exp.

@@ -34,10 +34,10 @@ func Doubt(q Quantity) *Error {
 		at := strings.LastIndex(q.Text, typed)
 		return &Error{at, at + len(typed), CodeUnitCase, "\"" + typed + "\" is read as " + q.Unit.Symbol, "kilo is a small k; K is the kelvin"}
 	}
-	other := swapCase(typed)
-	if other == "" || !implausible(q.SI, q.Type.Dim) {
+	if !casePrefix(typed) || !implausible(q.SI, q.Type.Dim) {
 		return nil
 	}
+	other := swapCase(typed)
 	u := lookupTable().lookup(other)
 	if u == nil || u.unit.Type.Dim != q.Type.Dim || u.unit.Type.Kind != q.Type.Kind {
 		return nil
@@ -52,11 +52,12 @@ func Doubt(q Quantity) *Error {
 		"did you mean " + other + "? m is milli and M is mega"}
 }
 
+// casePrefix says that a unit starts with a prefix that is another in the
+// other case.
+func casePrefix(s string) bool { return len(s) >= 2 && strings.IndexByte("mMpP", s[0]) >= 0 }
+
 // swapCase changes a leading "m" to "M" and the like.
 func swapCase(s string) string {
-	if len(s) < 2 {
-		return ""
-	}
 	switch s[0] {
 	case 'm':
 		return "M" + s[1:]

@@ -16,35 +16,51 @@ import (
 // known unit: of "5 V/R1" the literal is "5 V". The numbers inside the result
 // are shared and must not be changed.
 func ScanLiteral(s string, at int, signed bool) (q Quantity, end int, ok bool, err *Error) {
+	l := scanner{s: s}
+	end, ok, err = l.literal(at, signed)
+	if !ok || err != nil {
+		return Quantity{}, end, ok, err
+	}
+	q = Quantity{SI: l.n.si(l.k), Type: l.k.unit.Type, Unit: l.k.unit, Text: s[at:l.end]}
+	if bits := q.SI.Num().BitLen() - q.SI.Denom().BitLen(); (bits > maxBits || bits < -maxBits) && q.SI.Sign() != 0 {
+		return Quantity{}, l.end, true, rangeError(l.start, l.numEnd)
+	}
+	q.Type.Wave = l.wave
+	q.Unit.Type.Wave = l.wave
+	q.Unit.Typed = l.typed()
+	return q, l.end, true, nil
+}
+
+// literal reads sign, number, unit and wave form, and leaves them in l.
+func (l *scanner) literal(at int, signed bool) (end int, ok bool, err *Error) {
+	s := l.s
 	if at < 0 || at >= len(s) {
-		return Quantity{}, at, false, nil
+		return at, false, nil
 	}
 	i, neg := at, false
 	if signed {
 		i, neg = scanSign(s, at)
 	}
 	if !isDigitAt(s, i) && !(i < len(s) && s[i] == '.' && isDigitAt(s, i+1)) {
-		return Quantity{}, at, false, nil
+		return at, false, nil
 	}
-	n, numEnd, err := scanNumber(s, i)
-	if err != nil {
-		return Quantity{}, numEnd, true, err
+	l.t, l.start = lookupTable(), i
+	if l.n, l.numEnd, err = scanNumber(s, i); err != nil {
+		return l.numEnd, true, err
 	}
-	l := scanner{t: lookupTable(), s: s, start: i, numEnd: numEnd, n: n}
 	if err := l.unit(); err != nil {
-		return Quantity{}, max(l.end, numEnd), true, err
+		return max(l.end, l.numEnd), true, err
 	}
 	l.n.neg = neg
-	q = Quantity{SI: l.n.si(l.k), Type: l.k.unit.Type, Unit: l.k.unit, Text: s[at:l.end]}
-	if bits := q.SI.Num().BitLen() - q.SI.Denom().BitLen(); (bits > maxBits || bits < -maxBits) && q.SI.Sign() != 0 {
-		return Quantity{}, l.end, true, rangeError(i, numEnd)
+	return l.end, true, nil
+}
+
+// typed is the unit as typed, "" where that is its symbol.
+func (l *scanner) typed() string {
+	if typed := l.s[l.unitAt:l.unitEnd]; typed != l.k.unit.Symbol {
+		return typed
 	}
-	q.Type.Wave = l.wave
-	q.Unit.Type.Wave = l.wave
-	if typed := s[l.unitAt:l.unitEnd]; typed != q.Unit.Symbol {
-		q.Unit.Typed = typed
-	}
-	return q, l.end, true, nil
+	return ""
 }
 
 // scanSign reads a sign glued to what follows: "+", "-", the minus sign, or a

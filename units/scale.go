@@ -19,18 +19,8 @@ func (n number) si(k *known) *big.Rat {
 // times multiplies the magnitude with the factor; machine integers serve
 // wherever they hold the result.
 func (n number) times(k *known) *big.Rat {
-	if n.isZero() {
-		return new(big.Rat)
-	}
-	if n.big == nil && k.isPow {
-		if r := decimal(n.mant, n.exp+int(k.pow)); r != nil {
-			return r
-		}
-	}
-	if n.big == nil && n.exp <= 0 && n.exp >= -18 {
-		if r := smallProduct(n.mant, smallPow10[-n.exp], k.unit.Factor); r != nil {
-			return r
-		}
+	if q, ok := n.small(k); ok {
+		return q.rat()
 	}
 	m := n.big
 	if m == nil {
@@ -43,35 +33,54 @@ func (n number) times(k *known) *big.Rat {
 	return r.Mul(r, k.unit.Factor)
 }
 
-// decimal returns mant*10^e, or nil where that does not fit in machine words.
-func decimal(mant uint64, e int) *big.Rat {
+// small is times in machine words, without the sign; ok is false where they
+// are too short.
+func (n number) small(k *known) (q ratio, ok bool) {
+	switch {
+	case n.isZero():
+		return ratio{0, 1}, true
+	case n.big != nil:
+		return ratio{}, false
+	}
+	if k.isPow {
+		if q, ok := decimal(n.mant, n.exp+int(k.pow)); ok {
+			return q, true
+		}
+	}
+	if n.exp <= 0 && n.exp >= -18 {
+		return smallProduct(n.mant, smallPow10[-n.exp], k.unit.Factor)
+	}
+	return ratio{}, false
+}
+
+// decimal returns mant*10^e where that fits in machine words.
+func decimal(mant uint64, e int) (q ratio, ok bool) {
 	for e < 0 && mant%10 == 0 {
 		mant /= 10
 		e++
 	}
 	switch {
 	case e == 0:
-		return new(big.Rat).SetInt64(int64(mant))
+		return ratio{int64(mant), 1}, true
 	case e > 0 && e <= 18 && mant <= uint64((1<<63-1)/smallPow10[e]):
-		return new(big.Rat).SetInt64(int64(mant) * smallPow10[e])
+		return ratio{int64(mant) * smallPow10[e], 1}, true
 	case e < 0 && e >= -18:
-		return new(big.Rat).SetFrac64(int64(mant), smallPow10[-e])
+		return newRatio(int64(mant), smallPow10[-e]), true
 	}
-	return nil
+	return ratio{}, false
 }
 
-// smallProduct returns mant/den*factor, or nil where machine words are too
-// short.
-func smallProduct(mant uint64, den int64, factor *big.Rat) *big.Rat {
+// smallProduct returns mant/den*factor where machine words hold it.
+func smallProduct(mant uint64, den int64, factor *big.Rat) (q ratio, ok bool) {
 	if !factor.Num().IsInt64() || !factor.IsInt() && !factor.Denom().IsInt64() {
-		return nil
+		return ratio{}, false
 	}
-	p, q := factor.Num().Int64(), int64(1)
+	p, r := factor.Num().Int64(), int64(1)
 	if !factor.IsInt() {
-		q = factor.Denom().Int64()
+		r = factor.Denom().Int64()
 	}
-	if p <= 0 || mant > uint64((1<<63-1)/p) || q > (1<<63-1)/den {
-		return nil
+	if p <= 0 || mant > uint64((1<<63-1)/p) || r > (1<<63-1)/den {
+		return ratio{}, false
 	}
-	return new(big.Rat).SetFrac64(int64(mant)*p, q*den)
+	return newRatio(int64(mant)*p, r*den), true
 }

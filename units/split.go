@@ -122,7 +122,7 @@ func (x *splitter) top(i int) int {
 		return i + 1
 	}
 	end := i
-	for end < x.stop && (wordByte(x.s[end]) || x.s[end] == '.') {
+	for end < x.stop && (wordByte(x.s[end]) || x.s[end] == '.') && !strings.HasPrefix(x.s[end:], "±") {
 		end++
 	}
 	switch x.s[i:end] {

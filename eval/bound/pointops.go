@@ -108,6 +108,19 @@ func exactBinary(op Op, a, b exact) exact {
 	return out
 }
 
+// apart orders two numbers whose enclosures do not meet, so that a rational
+// one stays exact.
+func apart(a, b exact, x, y wide) (low, high exact, ok bool) {
+	a, b = exact{rat: a.rat, wide: a.wide}, exact{rat: b.rat, wide: b.wide}
+	switch {
+	case x.hi.Cmp(y.lo) < 0:
+		return a, b, true
+	case y.hi.Cmp(x.lo) < 0:
+		return b, a, true
+	}
+	return a, b, false
+}
+
 func wideBinary(op Op, a, b exact) exact {
 	x, y := a.enclosure(), b.enclosure()
 	switch op {
@@ -121,8 +134,14 @@ func wideBinary(op Op, a, b exact) exact {
 		}
 		return exact{wide: x.mul(y)}
 	case OpMin:
+		if low, _, ok := apart(a, b, x, y); ok {
+			return low
+		}
 		return exact{wide: x.min(y)}
 	case OpMax:
+		if _, high, ok := apart(a, b, x, y); ok {
+			return high
+		}
 		return exact{wide: x.max(y)}
 	case OpDiv:
 		if y.sign() != 0 {

@@ -11,20 +11,47 @@ import (
 
 // Parse reads the text of a formula. The Expr is never nil; where there are
 // errors its Root is NodeBad, and all errors the scan could find are returned.
-func Parse(text string) (*Expr, []*Error) {
+func Parse(text string) (*Expr, []*Error) { return NewParser(1).Parse(text) }
+
+// Parser reads many formulas one after another. It keeps its scratch and the
+// shapes it has met: the checks of a design repeat a few. One serves one
+// goroutine; what it returns is free of it.
+type Parser struct {
+	s      scanner
+	masked []byte
+	places []int32
+	shapes map[string]ast.Node // trees by masked text, not to be changed
+}
+
+// Bounds on what a Parser remembers.
+const (
+	maxShapes     = 512
+	maxShapeBytes = 512
+)
+
+// NewParser returns a Parser that expects n formulas, for its first pieces of
+// memory.
+func NewParser(n int) *Parser {
+	p := &Parser{}
+	p.s.nodes.size = min(16*n, 256)
+	p.s.args.size = min(16*n, 512)
+	p.s.lits.size = min(2*n, 64)
+	p.s.paths.size = min(6*n, 128)
+	return p
+}
+
+// Parse reads one formula, as the function of that name does.
+func (p *Parser) Parse(text string) (*Expr, []*Error) {
 	e := &Expr{Text: text}
 	if len(text) > MaxBytes {
 		e.Root = &Node{End: len(text)}
 		return e, []*Error{{End: MaxBytes, Code: "formula-long", Msg: "a formula holds at most 4096 bytes", Hint: "give parts of it names of their own"}}
 	}
-	s := scanner{text: text}
-	s.toks = make([]token, 0, 4+len(text)/3)
-	s.frames = make([]frame, 0, 4)
-	s.nodes = make([]Node, 0, 4+len(text)/5)
-	s.args = make([]*Node, 0, 4+len(text)/4)
+	s := &p.s
+	s.reset(text)
 	s.run()
 	if len(s.errs) == 0 {
-		e.Root = s.parse()
+		e.Root = p.tree()
 	}
 	if len(s.errs) > 0 || e.Root == nil {
 		e.Root = &Node{End: len(text)}
@@ -32,27 +59,41 @@ func Parse(text string) (*Expr, []*Error) {
 	return e, s.errs
 }
 
-// parse hands the masked text to expr's parser and converts the tree.
-func (s *scanner) parse() *Node {
-	masked, places := s.mask()
-	// A fresh parser each time: expr's Parser keeps lexer offsets between uses.
-	tree, err := parser.Parse(masked)
-	if err != nil {
-		s.refused(err, places)
-		return nil
+// tree hands the masked text to expr's parser and converts the tree.
+func (p *Parser) tree() *Node {
+	p.mask()
+	shape, known := p.shapes[string(p.masked)]
+	if !known {
+		// A fresh parser each time: expr's Parser keeps lexer offsets between uses.
+		masked := string(p.masked)
+		t, err := parser.Parse(masked)
+		if err != nil {
+			p.s.refused(err, p.places)
+			return nil
+		}
+		shape = t.Node
+		p.remember(masked, shape)
 	}
-	c := converter{s: s, places: places}
-	r := c.convert(tree.Node)
-	return r.node
+	c := converter{s: &p.s, places: p.places}
+	return c.convert(shape).node
+}
+
+func (p *Parser) remember(masked string, shape ast.Node) {
+	if len(masked) > maxShapeBytes || len(p.shapes) >= maxShapes {
+		return
+	}
+	if p.shapes == nil {
+		p.shapes = map[string]ast.Node{}
+	}
+	p.shapes[masked] = shape
 }
 
 // mask writes the tokens as expr reads them and notes, for each rune of the
 // result, which token it stands for.
-func (s *scanner) mask() (string, []int32) {
-	text := make([]byte, 0, 5*len(s.toks))
-	places := make([]int32, 0, 4*len(s.toks))
-	for i := range s.toks {
-		t := &s.toks[i]
+func (p *Parser) mask() {
+	text, places := p.masked[:0], p.places[:0]
+	for i := range p.s.toks {
+		t := &p.s.toks[i]
 		if t.kind == tokOperand || t.kind == tokFunction {
 			text = utf8.AppendRune(text, rune(placeholder+i))
 			places = append(places, int32(i))
@@ -65,7 +106,7 @@ func (s *scanner) mask() (string, []int32) {
 		text = append(text, ' ')
 		places = append(places, int32(i))
 	}
-	return string(text), places
+	p.masked, p.places = text, places
 }
 
 // refused puts a complaint of expr's parser in our words and at our place.

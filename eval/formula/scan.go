@@ -56,36 +56,52 @@ type scanner struct {
 	stop   bool // past a limit: no further scanning
 	slip   bool // a slip was just complained about: what it brings along is not
 	signs  int  // prefix signs in a row
-	lits   []units.Quantity
-	nodes  []Node
-	args   []*Node
+	lits   chunks[units.Quantity]
+	nodes  chunks[Node]
+	args   chunks[*Node]
+	paths  chunks[Path]
 }
 
-// newNode takes a node from a slab; addresses stay valid as slabs never grow.
+// chunks hands out values from larger pieces of memory. A piece never grows,
+// so addresses stay valid.
+type chunks[T any] struct {
+	free []T
+	size int // of the next piece, at least
+}
+
+// take gives n zero values in a row, with no room behind them.
+func (c *chunks[T]) take(n int) []T {
+	if n > len(c.free) {
+		c.free = make([]T, max(n, c.size, 8))
+	}
+	out := c.free[:n:n]
+	c.free = c.free[n:]
+	return out
+}
+
+// reset makes the scanner ready for a text. What was handed out before stays.
+func (s *scanner) reset(text string) {
+	clear(s.toks)
+	*s = scanner{text: text, toks: s.toks[:0], frames: s.frames[:0], lits: s.lits, nodes: s.nodes, args: s.args, paths: s.paths}
+}
+
 func (s *scanner) newNode(k NodeKind, off, end int) *Node {
-	if len(s.nodes) == cap(s.nodes) {
-		s.nodes = make([]Node, 0, 16)
-	}
-	s.nodes = append(s.nodes, Node{Kind: k, Off: off, End: end})
-	return &s.nodes[len(s.nodes)-1]
+	n := &s.nodes.take(1)[0]
+	n.Kind, n.Off, n.End = k, off, end
+	return n
 }
 
-// newArgs takes the arguments of a node from a slab.
+// newArgs keeps the arguments of a node.
 func (s *scanner) newArgs(args ...*Node) []*Node {
-	if len(s.args)+len(args) > cap(s.args) {
-		s.args = make([]*Node, 0, 16)
-	}
-	from := len(s.args)
-	s.args = append(s.args, args...)
-	return s.args[from:len(s.args):len(s.args)]
+	out := s.args.take(len(args))
+	copy(out, args)
+	return out
 }
 
 func (s *scanner) newQuantity(q units.Quantity) *units.Quantity {
-	if len(s.lits) == cap(s.lits) {
-		s.lits = make([]units.Quantity, 0, 4)
-	}
-	s.lits = append(s.lits, q)
-	return &s.lits[len(s.lits)-1]
+	out := &s.lits.take(1)[0]
+	*out = q
+	return out
 }
 
 func (s *scanner) fail(off, end int, code, msg, hint string) {

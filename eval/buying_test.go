@@ -1,0 +1,138 @@
+package eval
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/notebook"
+)
+
+const buyingNote = "```design\ntitle: t\nboards: 10\nattrition: 5 %\n```\n\n```part P\ntitle: regulator\norder: R-30C5, R-30D6\ncode: R-{volts}{case}{packing}\n" +
+	"field volts: 18 = 1.8 V, 30 = 3.0 V\nfield case: C5 = SC-70-5, D6 = DFN-6\nfield packing: none = tube, R = reel\npackage: SC-70-5\npack: 100\nspec I = 1 A\npins:\n  1 VIN supply\n  2 GND ground\n  3 IN input\napplication:\n  VIN GND capacitor 1 µF\n```\n\n" +
+	"```circuit\nU1-U3  P  VIN=V5 GND=GND\nR1-R7  resistor 1k  A B\n```\n"
+
+func TestQuantitiesToOrder(t *testing.T) {
+	r := compileText(t, buyingNote)
+	require.Len(t, r.PartsList, 2)
+	require.Equal(t, []int{3, 10, 100, 100}, []int{r.PartsList[0].Quantity, r.PartsList[0].Boards, r.PartsList[0].Pack, r.PartsList[0].ToOrder})
+	require.Equal(t, 74, r.PartsList[1].ToOrder) // 10 × 7 × 1.05 = 73.5, whole pieces
+
+	book, err := notebook.Load("-", notebook.Options{Stdin: []byte(buyingNote)})
+	require.NoError(t, err)
+	r = Compile(context.Background(), book, Options{Boards: 40})
+	require.Equal(t, 200, r.PartsList[0].ToOrder) // 126 pieces, packs of 100
+	r = compileText(t, strings.Replace(buyingNote, "boards: 10", "boards: ten", 1))
+	require.Contains(t, allText(r), "whole number from 1")
+	require.Zero(t, r.PartsList[0].ToOrder)
+}
+
+// Each code noted must decode and buy the package drawn; the second does not.
+func TestEveryOrderCodeIsChecked(t *testing.T) {
+	r := compileText(t, buyingNote)
+	requireClaim(t, r, []string{"failed", "order-code.U1", "R-30D6 buys DFN-6, but SC-70-5 is drawn"})
+	requireClaim(t, r, []string{"failed", "order-code.U1", "R-30C5 buys SC-70-5, which is drawn"})
+}
+
+func TestGapsAreNotes(t *testing.T) {
+	r := compileText(t, buyingNote)
+	got := map[string]string{}
+	for _, n := range r.Parts[0].Notes {
+		got[n.Name] = n.Value
+	}
+	require.Equal(t, "1: spec I", got["facts without a page"])
+	require.Equal(t, "3: U1.IN, U2.IN, U3.IN", got["pins without a net"])
+	require.Equal(t, "1: VIN to GND: capacitor", got["needs without a part"])
+	require.Contains(t, got, GapSecondPerson)
+}
+
+func TestOrderCodesThatBuyWhatIsWanted(t *testing.T) {
+	book, err := notebook.Load("-", notebook.Options{Stdin: []byte(buyingNote)})
+	require.NoError(t, err)
+	list, err := OrderCodes(book, "P", map[string]string{"volts": "3000 mV", "case": "SC70-5"})
+	require.NoError(t, err)
+	require.Len(t, list, 2)
+	require.Equal(t, "R-30C5", list[0].Code) // the optional field left out
+	require.Equal(t, "R-30C5R", list[1].Code)
+	all, err := OrderCodes(book, "P", nil)
+	require.NoError(t, err)
+	require.Len(t, all, 8)
+	_, err = OrderCodes(book, "P", map[string]string{"colour": "red"})
+	require.ErrorContains(t, err, "no field colour")
+	_, err = OrderCodes(book, "Q", nil)
+	require.ErrorContains(t, err, "no part Q")
+}
+
+func TestFieldsOfAnyLength(t *testing.T) {
+	pieces, bad := codeParts("C{value}{class}")
+	require.Empty(t, bad)
+	opts := map[string][]option{"value": fieldOptions("digits = value code"), "class": fieldOptions("R = X7R, G = C0G")}
+	for _, code := range []string{"C104R", "C4R", "C47500G"} {
+		all := decode(code, pieces, opts)
+		require.Len(t, all, 1, code)
+		require.Equal(t, "value code "+code[1:len(code)-1], all[0][0].means)
+	}
+	require.Empty(t, decode("CR", pieces, opts))
+	require.Len(t, decode("C12", []codePiece{{text: "C"}, {field: "value"}, {field: "value"}}, opts), 1)
+	require.Len(t, decode("C123", []codePiece{{text: "C"}, {field: "value"}, {field: "value"}}, opts), 2) // two ways to read it
+}
+
+func TestPackagePads(t *testing.T) {
+	for name, want := range map[string]int{"SOT23": 3, "SOT-23-6": 6, "SC-70-5": 5, "SC70": 3, "QFN-48": 48, "TSSOP10": 10, "SOT223": 4, "SOT363": 6, "0402": 2, "01005": 2, "SOD-123": 2, "LQFP32 7 x 7": 32, "DFN8 2x2 + EP": 8, "SO14": 14, "D2PAK": 3} {
+		n, ok := packagePads(name)
+		require.True(t, ok, name)
+		require.Equal(t, want, n, name)
+	}
+	for _, name := range []string{"", "box", "QFN", "can 6.3 x 11", "5 x 20"} {
+		_, ok := packagePads(name)
+		require.False(t, ok, name)
+	}
+	for i, f := range packageFamilies { // a longer name must not hide behind a shorter one
+		for _, g := range packageFamilies[:i] {
+			require.False(t, strings.HasPrefix(f.name, g.name), "%s stands after %s", f.name, g.name)
+		}
+	}
+}
+
+// A shortlist is ordered by verdict, then by the least margin; a near miss
+// says by how much.
+func TestShortlistOrder(t *testing.T) {
+	r := compileText(t, "```part A\ntitle: a\nspec I = max 4 µA\n```\n\n```part B\ntitle: b\nspec I = max 2 µA\n```\n\n```part C\ntitle: c\nspec I = max 6 µA\n```\n\n```part D\ntitle: d\nspec I = typ 1 µA\n```\n\n"+
+		"```shortlist s\ncandidates: A, C, D, B\ncriterion: candidate.I <= 5 µA\n```\n")
+	require.Len(t, r.Shortlists, 1)
+	require.Equal(t, []string{"B", "A", "D", "C"}, r.Shortlists[0].Candidates)
+	require.Contains(t, r.Shortlists[0].Cells[3][0].Text, "misses by 1 µA")
+}
+
+// Choosing parts must agree with what is known by hand: a need may push
+// another to a part that suits it as well, and nothing serves two needs.
+func TestMatchMakesRoom(t *testing.T) {
+	r := compileText(t, "```part P\ntitle: p\npins:\n  1 VDD supply\n  2 GND ground\n  3 VX supply\napplication:\n  VDD GND capacitor 100 nF\n  VX GND capacitor 1 µF\n```\n\n"+
+		"```circuit\nU1  P  VDD=V3 VX=V3 GND=GND\nC1  capacitor 1 µF, 16 V  V3 GND\nC2  capacitor 100 nF, 16 V  V3 GND\n```\n")
+	requireClaim(t, r, []string{"passed", "application.U1.VDD", "C2"})
+	requireClaim(t, r, []string{"passed", "application.U1.VX", "C1"})
+}
+
+func TestReadAsked(t *testing.T) {
+	for text, want := range map[string]asked{
+		"min 1 µF":          {low: "1 µF", lo: 1e-6},
+		"1.0 µF to 22 µF":   {low: "1.0 µF", high: "22 µF", lo: 1e-6, hi: 22e-6},
+		"1 to 22 µF":        {low: "1 µF", high: "22 µF", lo: 1e-6, hi: 22e-6},
+		"22 nF":             {nominal: "22 nF", nom: 22e-9},
+		"2.00 kΩ ± 1 %":     {low: "1.98 kΩ", high: "2.02 kΩ", lo: 1980, hi: 2020},
+		"0 Ω to 0.3 Ω":      {low: "0 Ω", high: "0.3 Ω", hi: 0.3},
+		"max 0.5 Ω":         {high: "0.5 Ω", hi: 0.5},
+		"X7R":               {},
+		"":                  {},
+		"min 1 µF, max 2 V": {low: "1 µF", high: "2 V", lo: 1e-6, hi: 2},
+	} {
+		got := readAsked(text)
+		require.Equal(t, [3]string{want.low, want.high, want.nominal}, [3]string{got.low, got.high, got.nominal}, text)
+		for _, p := range [][2]float64{{want.lo, got.lo}, {want.hi, got.hi}, {want.nom, got.nom}} {
+			require.LessOrEqual(t, math.Abs(p[0]-p[1]), 1e-12*math.Abs(p[0]), text)
+		}
+	}
+}
