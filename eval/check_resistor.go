@@ -59,6 +59,9 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 			cl.presume(r.presumed)
 		}
 	}
+	if power.presumed != "" {
+		c.ratedSurroundings(cl, m)
+	}
 	across, why := c.stress(m)
 	if use := m.useNamed("P", "P_R"); use != "" {
 		presume(power)
@@ -83,6 +86,16 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 	}
 	for _, v := range across {
 		c.try(cl, "abs("+v+") <= "+k+volts.text)
+	}
+}
+
+// ratedSurroundings asks that it is no warmer than the standard figures hold
+// for.
+func (c *compiler) ratedSurroundings(cl *claim, m *component) {
+	if around := c.around(m); around != "" {
+		c.try(cl, around+" <= 70 °C")
+	} else {
+		cl.lacks("no value", "the temperature round the board is not stated; the standard rating holds up to 70 °C", "`ambient: -20 °C to 50 °C` in the design block")
 	}
 }
 

@@ -1,0 +1,50 @@
+package examples_test
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/notebook"
+)
+
+// The guide names every fence and every label of the language.
+func TestGuideNamesEveryLabel(t *testing.T) {
+	data, err := os.ReadFile("guide/guide.md")
+	require.NoError(t, err)
+	guide := string(data)
+	for _, kind := range notebook.Kinds() {
+		require.Contains(t, guide, "\n```"+kind, "no %s block", kind)
+		for _, l := range notebook.Labels(kind) {
+			typed := regexp.MustCompile("(?m)^\\s*" + l + "( \\S+)?:|`" + l + "[`: ]|`[^`]*, " + l + "`")
+			require.Regexp(t, typed, guide, "label %s of %s", l, kind)
+		}
+	}
+}
+
+// The guide's section of built-in checks has a row for each: their names stand
+// at the head of their files.
+func TestGuideNamesEveryBuiltInCheck(t *testing.T) {
+	data, err := os.ReadFile("guide/guide.md")
+	require.NoError(t, err)
+	_, section, ok := strings.Cut(string(data), "## 10. Built-in checks")
+	require.True(t, ok)
+	section, _, _ = strings.Cut(section, "\n## 12.")
+	files, err := filepath.Glob("../eval/*.go")
+	require.NoError(t, err)
+	head := regexp.MustCompile(`(?s)= &builtin\{\s*name:\s*"([a-z-]+)"`)
+	found := 0
+	for _, f := range files {
+		src, err := os.ReadFile(f)
+		require.NoError(t, err)
+		for _, m := range head.FindAllStringSubmatch(string(src), -1) {
+			found++
+			require.Contains(t, section, "`"+m[1]+".", "%s in %s", m[1], f)
+		}
+	}
+	require.Greater(t, found, 30)
+}
