@@ -31,9 +31,15 @@ func (c *compiler) lowerClaim(cl *claim) {
 			read(c, cl, e)
 		}
 	}
+	n := 0
 	for _, e := range cl.block.Entries {
 		if e.Label == "criterion" {
-			c.addCriterion(cl, e.Value)
+			var ahead *parsed
+			if n < len(cl.ahead) {
+				ahead = &cl.ahead[n]
+			}
+			n++
+			c.enterCriterion(cl, e.Value, ahead)
 		}
 	}
 	c.checkClaim(cl)
@@ -209,7 +215,10 @@ func ownMargin(t notebook.Text) (criterion, margin notebook.Text, has bool) {
 }
 
 // addCriterion works out one criterion of a claim.
-func (c *compiler) addCriterion(cl *claim, t notebook.Text) {
+func (c *compiler) addCriterion(cl *claim, t notebook.Text) { c.enterCriterion(cl, t, nil) }
+
+// enterCriterion works out a criterion that may have been read ahead.
+func (c *compiler) enterCriterion(cl *claim, t notebook.Text, ahead *parsed) {
 	k := &criterion{text: t, src: strings.TrimSpace(t.S), candidate: cl.candidate, margin: cl.margin, marginText: cl.marginText, marginShown: cl.marginShown}
 	cl.crit = append(cl.crit, k)
 	body, own, has := ownMargin(t)
@@ -219,9 +228,9 @@ func (c *compiler) addCriterion(cl *claim, t notebook.Text) {
 		k.marginText, k.marginShown = own, strings.TrimSpace(own.S)
 		k.bad = !ok
 	}
-	e, errs := formula.Parse(body.S)
+	s := &scope{c: c, candidate: cl.candidate, ahead: ahead}
+	e, errs := s.parse(body)
 	k.expr = e
-	s := &scope{c: c, candidate: cl.candidate}
 	if len(errs) == 0 {
 		k.comp, errs = c.lang.Criterion(e, s, c.b, k.margin)
 	}

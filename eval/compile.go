@@ -111,6 +111,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c.checkBlocks()
 	c.collect()
 	c.connect()
+	c.prepare()
 	c.lowerValues()
 	c.lowerClaims()
 	c.checkEvidence()

@@ -6,8 +6,6 @@ import (
 	"math/big"
 	"sort"
 	"strings"
-	"sync"
-	"sync/atomic"
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
@@ -72,29 +70,13 @@ func (c *compiler) trials(all []*claim) []*trial {
 	return list
 }
 
-// eachTrial calls f for every trial, on as many goroutines as there are
-// workers, each with an extractor of its own. The graph does not change
-// meanwhile.
+// eachTrial calls f for every trial, side by side, each worker with an
+// extractor of its own. The graph does not change meanwhile.
 func (c *compiler) eachTrial(trials []*trial, f func(*bound.Extractor, *trial)) {
-	const batch = 16
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range min(max(1, c.opt.Workers), len(trials)/batch+1) {
-		wg.Go(func() {
-			ex := c.b.Extractor()
-			for {
-				to := int(next.Add(batch))
-				from := to - batch
-				if from >= len(trials) {
-					return
-				}
-				for _, t := range trials[from:min(to, len(trials))] {
-					f(ex, t)
-				}
-			}
-		})
-	}
-	wg.Wait()
+	c.each(len(trials), func() func(int) {
+		ex := c.b.Extractor()
+		return func(i int) { f(ex, trials[i]) }
+	})
 }
 
 // extract makes the trial of one criterion, ready for whatever is asked of it.

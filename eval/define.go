@@ -55,7 +55,12 @@ func (c *compiler) define(y *symbol) {
 		y.define(y)
 		return
 	}
-	s := &scope{c: c}
+	if y.exact != nil {
+		c.enterLiteral(y)
+		y.cites = c.citesOf(y.entry)
+		return
+	}
+	s := &scope{c: c, ahead: y.ahead}
 	cols := c.lowerColumns(y.entry.RHS, s)
 	y.deps, y.expr = s.used, cols.expr
 	y.cites = append(y.cites, c.citesOf(y.entry)...)

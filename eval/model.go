@@ -157,6 +157,8 @@ type symbol struct {
 	constant  string      // published source of a constant of nature
 	zeroSaid  bool        // named under `at least zero`
 	shown     string      // its range as printed, once worked out
+	exact     *big.Rat    // of literals read ahead: the number or the centre
+	ahead     *parsed     // its formula, where that was read ahead
 	exactLeaf bool        // the leaf's own bounds are the rows' columns
 	tightened bool
 	blocked   bool // no row covers the use, and no leaf can say so by its bounds
@@ -216,6 +218,7 @@ type claim struct {
 	entries     []*notebook.Entry // of a built-in check: what it rests on
 	candidate   *part
 	presumed    []string // figures a built-in check takes from a standard
+	ahead       []parsed // its criteria as read ahead, in their order
 	shown       bool     // its numbers are worked out where Options.Detail leaves others out
 }
 

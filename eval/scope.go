@@ -19,18 +19,39 @@ type scope struct {
 	comp      *component // names of this part count first; nil on the board
 	candidate *part      // meaning of "candidate" in a shortlist
 	state     string     // operating state judged in, "" for any
+	ahead     *parsed    // the formula as read ahead; nil where it was not
 	used      []*symbol
-	seen      map[*symbol]bool
+	seen      map[*symbol]bool // the same, once they are many
 }
 
+// fewUsed is up to how many symbols a scope looks through one by one.
+const fewUsed = 16
+
 func (s *scope) note(y *symbol) {
-	if y == nil || s.seen[y] {
+	switch {
+	case y == nil, s.seen[y]:
 		return
-	}
-	if s.seen == nil {
+	case s.seen != nil:
+		s.seen[y] = true
+	case len(s.used) < fewUsed:
+		for _, z := range s.used {
+			if z == y {
+				return
+			}
+		}
+		if s.used == nil {
+			s.used = make([]*symbol, 0, 8)
+		}
+	default:
 		s.seen = map[*symbol]bool{}
+		for _, z := range s.used {
+			s.seen[z] = true
+		}
+		if s.seen[y] {
+			return
+		}
+		s.seen[y] = true
 	}
-	s.seen[y] = true
 	s.used = append(s.used, y)
 }
 
@@ -114,7 +135,8 @@ func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value,
 			Hint: "compare the value itself: a claim is judged at its worst"}
 	}
 	k := map[string]int{"min": 0, "typ": 1, "max": 2}[p.Column]
-	if v := y.cols[k]; v != nil {
+	cols := s.c.endsOf(y)
+	if v := cols[k]; v != nil {
 		return *v, nil
 	}
 	if y.val.Class == formula.Bad {
@@ -122,7 +144,7 @@ func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value,
 	}
 	var stated []string
 	for i, n := range []string{"min", "typ", "max"} {
-		if y.cols[i] != nil {
+		if cols[i] != nil {
 			stated = append(stated, "."+n)
 		}
 	}
