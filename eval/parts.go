@@ -192,6 +192,11 @@ func (c *compiler) sections(p *part) map[string]Section {
 		note(name, f.rows...)
 	}
 	note("application circuit", p.needs...)
+	for label, name := range map[string]string{"pins": "pins", "application": "application circuit"} {
+		if e := p.attrs[label]; e != nil && value(e) == "none" {
+			note(name, e)
+		}
+	}
 	if p.standsAlone() && !out["application circuit"].Noted {
 		out["application circuit"] = Section{Noted: true} // there is none to note
 	}

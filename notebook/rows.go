@@ -17,7 +17,13 @@ func (r *reader) rowGroup(e *Entry, l *label, colon int, lines []rawLine, common
 	r.block.Entries = append(r.block.Entries, e)
 	if !head.blank() && r.src.text[head.start] != '#' {
 		if l.rows == pinRows || l.rows == needRows {
-			r.errorAt("rows-here", TextAt(r.src, head.start, head.end), 0, head.end-head.start, fmt.Sprintf("rows stand on indented lines below %q", l.name+":"), "")
+			text := r.join(lines, common, l.prose)
+			if v := text.Slice(colon+1, len(text.S)).Trim(); v.S == "none" || strings.HasPrefix(v.S, "none ") {
+				e.Kind, e.Text, e.Value = Attribute, text, v // "application: none [p.3]": the sheet has no such section
+				r.attributeCites(e, l)
+				return
+			}
+			r.errorAt("rows-here", TextAt(r.src, head.start, head.end), 0, head.end-head.start, fmt.Sprintf("rows stand on indented lines below %q", l.name+":"), "indent them; `"+l.name+": none` where the sheet has none")
 			return
 		}
 		e.Kind = Attribute
