@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"guardband/eval"
 	"guardband/notebook"
 )
 

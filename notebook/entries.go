@@ -12,7 +12,11 @@ func (r *reader) entry(lines []rawLine, common int) {
 	first := r.src.text[lines[0].start:lines[0].end]
 	e := r.entryPool.get()
 	e.first = lines[0].start
-	e.Lines = [2]int{r.src.lineOf(lines[0].off) + 1, r.src.lineOf(lines[len(lines)-1].off) + 1}
+	e.Lines[0] = r.cursor.at(r.src, lines[0].off) + 1
+	e.Lines[1] = e.Lines[0]
+	if len(lines) > 1 {
+		e.Lines[1] = r.cursor.at(r.src, lines[len(lines)-1].off) + 1
+	}
 	if size := lines[len(lines)-1].end - lines[0].start; size > MaxEntry && !r.hasRowLabel(first) {
 		r.errorAt("entry-long", TextAt(r.src, lines[0].start, lines[0].end), 0, 0, fmt.Sprintf("an entry of %d bytes; at most %d are read", size, MaxEntry), "")
 		return

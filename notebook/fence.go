@@ -31,18 +31,7 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 			"end it with a line of "+quote(c.src.text[start:start+3])+" at the same indentation")
 	}
 	c.blockID(b, spec, info, word, rest)
-	c.spec, c.block = spec, b
-	lines := c.raw[:0]
-	for i := range n.Lines().Len() {
-		seg := n.Lines().At(i)
-		lines = append(lines, newRawLine(c.src.text, seg.Start, seg.Stop, seg.Padding))
-	}
-	c.raw = lines
-	b.Lines = blockText(c.src.text, lines)
-	c.entries(lines)
-	if c.onBlock != nil {
-		c.onBlock(b, lines)
-	}
+	c.blocks.add(blockJob{spec: spec, block: b, node: n, after: len(c.diags.list)})
 	c.book.Blocks = append(c.book.Blocks, b)
 	m := c.nodePool.get()
 	m.Kind, m.Pos, m.Block = BlockNode, b.Pos, b

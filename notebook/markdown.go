@@ -56,7 +56,9 @@ func (r *reader) markdown() {
 	pc.Set(closingKey, closing)
 	root := newParser().Parse(text.NewReader(r.src.Data), parser.WithContext(pc))
 	c := &converter{reader: r, data: r.src.Data, closing: closing}
+	c.blocks.main = r
 	r.book.Content = c.children(root)
+	c.blocks.finish()
 }
 
 // nested keeps lists and quotes from standing in one another without bound;

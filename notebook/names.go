@@ -109,7 +109,7 @@ func (r *reader) name(t Text, what string) (string, bool) {
 	}
 	folded := FoldName(s)
 	if why := reserved[folded]; why != "" {
-		r.errorAt("name-reserved", t, 0, len(s), quote(clip(s))+" cannot be a name: the word "+why, "names are told apart by case; "+quote(strings.ToUpper(s))+" would do")
+		r.errorAt("name-reserved", t, 0, len(s), quote(clip(s))+" cannot be a name: the word "+why, reservedHint(folded))
 		return "", false
 	}
 	if !plainName(folded) {
@@ -151,3 +151,11 @@ func (r *reader) warnTwins(t Text, folded string) {
 }
 
 func quote(s string) string { return "\"" + s + "\"" }
+
+// reservedHint says what to write in place of a reserved word.
+func reservedHint(word string) string {
+	if word == "ambient" {
+		return "as a condition it is T_A, as in `at T_A = 25 °C`; else names are told apart by case: \"AMBIENT\" would do"
+	}
+	return "names are told apart by case; " + quote(strings.ToUpper(word)) + " would do"
+}

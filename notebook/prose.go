@@ -16,7 +16,7 @@ type converter struct {
 	*reader
 	data    []byte
 	closing map[ast.Node]int
-	cursor  lineCursor
+	blocks  blockReaders
 }
 
 // children converts all children of a node.
@@ -193,12 +193,25 @@ func (c *converter) start(n ast.Node) int {
 // nearly rising order.
 type lineCursor struct{ line int }
 
-func (l *lineCursor) pos(s *Source, off int) Pos {
-	if k := l.line; off < s.lines[k] || k+1 < len(s.lines) && off >= s.lines[k+1] {
-		l.line = s.lineOf(off)
+// at is the index (from 0) of the line that holds a byte offset.
+func (l *lineCursor) at(s *Source, off int) int {
+	for range 4 {
+		k := l.line
+		if off < s.lines[k] {
+			break
+		}
+		if k+1 == len(s.lines) || off < s.lines[k+1] {
+			return k
+		}
+		l.line++
 	}
+	l.line = s.lineOf(off)
+	return l.line
+}
+
+func (l *lineCursor) pos(s *Source, off int) Pos {
 	col := 1
-	for _, b := range []byte(s.text[s.lines[l.line]:off]) {
+	for _, b := range []byte(s.text[s.lines[l.at(s, off)]:off]) {
 		if b&0xC0 != 0x80 {
 			col++
 		}

@@ -23,6 +23,7 @@ type reader struct {
 	kept      []*Entry                // entries of the block being read, reused
 	entryPool pool[Entry]
 	nodePool  pool[Node]
+	cursor    lineCursor
 }
 
 // Read reads one notebook. Includes are not followed, and nothing is

@@ -17,7 +17,7 @@ func (r *reader) circuitRow(e *Entry, t Text) bool {
 		first, rest := word(t)
 		hint := "write U2  LDO30  VIN=V_CELL GND=GND"
 		if rest.S != "" {
-			hint = "part the cells by two blanks or a tab: " + first.S + "  " + clip(rest.S)
+			hint = "part the cells by two blanks or a tab: " + partedRow(first, rest)
 		}
 		r.errorAt("row-cells", t, 0, len(t.S), "a row of a circuit needs a designator and what it is, parted by two blanks", hint)
 		return false
@@ -32,6 +32,27 @@ func (r *reader) circuitRow(e *Entry, t Text) bool {
 	r.checkNets(p, e.Text)
 	e.Placement = p
 	return ok
+}
+
+// partedRow writes a row with its cells parted, as far as can be told: the nets
+// begin at the first PIN=NET, else they are the last words of a kind that
+// joins so many.
+func partedRow(ref, rest Text) string {
+	f := strings.Fields(rest.S)
+	nets := len(f)
+	for i := len(f) - 1; i > 0; i-- {
+		if strings.Contains(f[i], "=") {
+			nets = i
+		}
+	}
+	if kind, _, ok := longest(rest, placedKinds); ok && nets == len(f) && kind.nets < nets {
+		nets -= kind.nets
+	}
+	out := ref.S + "  " + strings.Join(f[:nets], " ")
+	if nets < len(f) {
+		out += "  " + strings.Join(f[nets:], " ")
+	}
+	return clip(out)
 }
 
 // refCell says that a cell is a list of designators: blanks only after commas.

@@ -94,6 +94,9 @@ func searchRange(p *Program, root int, in []Input, opt Options) Extent {
 	loEnd := lo.seek(boxes / 2)
 	hiEnd := hi.seek(boxes / 2)
 	out.Lo, out.Hi = loEnd.end(c.from, len(in)), hiEnd.end(c.from, len(in))
+	if out.Lo.Outer == inf && out.Hi.Outer == -inf {
+		out.Empty = true // no box held a value
+	}
 	out.Boxes = lo.spent + hi.spent
 	if out.Undefined != nil && out.Undefined.At != nil {
 		out.Undefined.At = spread(out.Undefined.At, c.from, len(in))
