@@ -49,3 +49,12 @@ func TestGuideNamesEveryBuiltInCheck(t *testing.T) {
 	}
 	require.Greater(t, found, 30)
 }
+
+// The readings that the guide shows agree with its notes.
+func TestGuideReadings(t *testing.T) {
+	r := compile(t, "guide/guide.md", "guide")
+	require.NotEmpty(t, r.Readings)
+	for _, x := range r.Readings {
+		require.Equal(t, eval.Passed, x.Verdict, "%s: %s", x.Name, x.Text)
+	}
+}

@@ -2,6 +2,7 @@ package notebook
 
 import (
 	"runtime"
+	"slices"
 	"sync"
 
 	"github.com/yuin/goldmark/ast"
@@ -16,6 +17,7 @@ type blockJob struct {
 	spec  *blockSpec
 	block *Block
 	node  *ast.FencedCodeBlock
+	bad   bool         // its fence is complained of
 	after int          // how many complaints of the prose come before its own
 	count int          // complaints it raised
 	found []Diagnostic // and those kept
@@ -114,10 +116,10 @@ func (r *reader) readBlocks(batch []blockJob) {
 		r.raw = lines
 		j.block.Lines = blockText(r.src.text, lines)
 		r.entries(lines)
-		if r.onBlock != nil {
-			r.onBlock(j.block, lines)
-		}
 		j.count, j.found = r.count-before, r.diags.list[kept:len(r.diags.list):len(r.diags.list)]
+		if r.onBlock != nil {
+			r.onBlock(j.block, lines, !j.bad && !slices.ContainsFunc(j.found, isError) && r.count <= MaxDiagnostics)
+		}
 	}
 }
 
@@ -147,3 +149,5 @@ func (q *blockReaders) merge() {
 	r.count += raised
 	r.diags.list = list[:min(len(list), MaxDiagnostics)]
 }
+
+func isError(d Diagnostic) bool { return d.Severity == Err }

@@ -26,12 +26,13 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 		return m
 	}
 	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.cursor.pos(c.src, info.off)}
+	before := c.count
 	if _, closed := c.closing[n]; !closed {
 		c.errorAt("fence-open", info, 0, len(word), fmt.Sprintf("this %s block is not closed", word),
 			"end it with a line of "+quote(c.src.text[start:start+3])+" at the same indentation")
 	}
 	c.blockID(b, spec, info, word, rest)
-	c.blocks.add(blockJob{spec: spec, block: b, node: n, after: len(c.diags.list)})
+	c.blocks.add(blockJob{spec: spec, block: b, node: n, after: len(c.diags.list), bad: c.count > before})
 	c.book.Blocks = append(c.book.Blocks, b)
 	m := c.nodePool.get()
 	m.Kind, m.Pos, m.Block = BlockNode, b.Pos, b

@@ -23,11 +23,7 @@ func Format(src []byte) ([]byte, *Diagnostics) {
 	data := bytes.TrimPrefix(src, []byte(byteOrderMark))
 	r := newReader(NewSource("", "", data))
 	var edits []edit
-	before := 0
-	r.onBlock = func(b *Block, lines []rawLine) {
-		errs := r.diags.Errors()
-		clean := errs == before && r.count <= MaxDiagnostics
-		before = errs
+	r.onBlock = func(b *Block, lines []rawLine, clean bool) {
 		if clean {
 			edits = append(edits, formatBlock(b, lines)...)
 		}

@@ -16,11 +16,11 @@ type reader struct {
 	block     *Block
 	heads     map[string]int // heading ids in use
 	book      *Notebook
-	following [][]rawLine             // indented attributes of the entry being read
-	seen      map[labelKey]*Entry     // attributes of the block being read
-	raw       []rawLine               // lines of the block being read, reused
-	onBlock   func(*Block, []rawLine) // is told of every block and its lines; may be nil
-	kept      []*Entry                // entries of the block being read, reused
+	following [][]rawLine                                 // indented attributes of the entry being read
+	seen      map[labelKey]*Entry                         // attributes of the block being read
+	raw       []rawLine                                   // lines of the block being read, reused
+	onBlock   func(b *Block, lines []rawLine, clean bool) // is told of every block, its lines, and whether it has no errors; may be nil
+	kept      []*Entry                                    // entries of the block being read, reused
 	entryPool pool[Entry]
 	nodePool  pool[Node]
 	cursor    lineCursor
