@@ -75,11 +75,24 @@ func (c *compiler) withAlternate(p, q *part) map[string]*Claim {
 	return out
 }
 
+// notOfAlternates are checks that say nothing about an alternate: what is
+// noted of it, and what was exported with the original in place.
+func notOfAlternates(b *builtin) bool {
+	if b == nil {
+		return false
+	}
+	switch b.name {
+	case "alternate", "lifecycle", "sections", "pin-list", "parts-list", "netlist":
+		return true
+	}
+	return false
+}
+
 // compareClaims writes what changes for the claims that speak of a designator.
 func (c *compiler) compareClaims(cl *claim, ref string, other map[string]*Claim) {
 	same := 0
 	for _, old := range c.claims {
-		if old.check == alternate || old.check == lifecycle || old.check == sixSectionsNoted || !old.speaksOf(ref) {
+		if notOfAlternates(old.check) || !old.speaksOf(ref) {
 			continue
 		}
 		now, ok := other[old.id]

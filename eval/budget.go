@@ -13,8 +13,9 @@ import (
 type load struct {
 	row   *notebook.LoadRow
 	entry *notebook.Entry
-	value formula.Value
-	share bound.Reg // part of the time, 0 where none is stated
+	value formula.Value // its average where it is another rail
+	peak  bound.Reg     // 0: the value itself
+	share bound.Reg     // part of the time, 0 where none is stated
 }
 
 func (c *compiler) readBudget(b *notebook.Block) {
@@ -66,6 +67,10 @@ func (c *compiler) lowerLoads(b *budget) []*symbol {
 	b.lowered = true
 	s := &scope{c: c}
 	for _, l := range b.loads {
+		if l.row.From != "" {
+			b.bad = !c.lowerRail(l, s) || b.bad
+			continue
+		}
 		cols := c.lowerColumns(l.row.Value, s)
 		if cols.bad {
 			b.bad = true
@@ -128,6 +133,55 @@ func (c *compiler) defineBudget(b *budget, what string, y *symbol) {
 	y.val = v
 }
 
+// lowerRail works out "U2 from V3V3": what the other rail's loads draw through
+// the part, its own ground current added where the part notes one. It holds
+// for a linear regulator or a switch; a converter's row states its current.
+func (c *compiler) lowerRail(l *load, s *scope) bool {
+	var other *budget
+	var nets []string
+	for _, b := range c.budgets {
+		nets = append(nets, b.block.ID)
+		if b.block.ID == l.row.From {
+			other = b
+		}
+	}
+	if other == nil {
+		c.whole(notebook.Err, "budget-unknown", l.row.FromText, "no budget is kept of `"+l.row.From+"`", hintNear(l.row.From, nets))
+		return false
+	}
+	peak, average := other.results["peak"], other.results["average"]
+	for _, y := range []*symbol{peak, average} {
+		c.lower(y)
+		s.note(y)
+		if y.val.Class != formula.Number {
+			return false
+		}
+	}
+	l.value, l.peak = average.val, peak.val.Reg
+	if m, ok := c.comps.get(l.row.Ref); ok && m.part != nil {
+		for _, n := range []string{"I_GND", "I_Q"} {
+			if y, _ := c.fact(m, "spec", n, ""); y != nil {
+				c.lower(y)
+				if y.val.Class == formula.Number && y.val.Type == l.value.Type {
+					s.note(y)
+					l.value.Reg = c.b.Binary(bound.OpAdd, l.value.Reg, y.val.Reg)
+					l.peak = c.b.Binary(bound.OpAdd, l.peak, y.val.Reg)
+					break
+				}
+			}
+		}
+	}
+	return true
+}
+
+// top is the largest draw of a row.
+func (l *load) top() bound.Reg {
+	if l.peak != 0 {
+		return l.peak
+	}
+	return l.value.Reg
+}
+
 func (c *compiler) byRef(b *budget) (refs []string, rows map[string][]*load) {
 	rows = map[string][]*load{}
 	for _, l := range b.loads {
@@ -139,17 +193,55 @@ func (c *compiler) byRef(b *budget) (refs []string, rows map[string][]*load) {
 	return refs, rows
 }
 
+// peak is that of the dearest operating state. Without states each part may be
+// in its dearest row at once.
 func (c *compiler) peak(b *budget) bound.Reg {
+	if len(c.design.stateOf) == 0 {
+		return c.peakIn(b, nil)
+	}
+	var most bound.Reg
+	for _, name := range c.design.states {
+		sum := c.peakIn(b, c.design.stateOf[name])
+		if most == 0 {
+			most = sum
+		} else {
+			most = c.b.Binary(bound.OpMax, most, sum)
+		}
+	}
+	return most
+}
+
+// peakIn sums the rows that the parts are in; a part whose row is not named is
+// in its dearest.
+func (c *compiler) peakIn(b *budget, in map[string]string) bound.Reg {
 	refs, rows := c.byRef(b)
 	sum := c.b.Const(zero)
 	for _, r := range refs {
-		most := rows[r][0].value.Reg
-		for _, l := range rows[r][1:] {
-			most = c.b.Binary(bound.OpMax, most, l.value.Reg)
+		most := bound.Reg(0)
+		for _, l := range rows[r] {
+			switch {
+			case in[r] == l.row.State:
+				most = l.top()
+			case in[r] != "" && hasState(rows[r], in[r]):
+				continue
+			case most == 0:
+				most = l.top()
+			default:
+				most = c.b.Binary(bound.OpMax, most, l.top())
+			}
 		}
 		sum = c.b.Binary(bound.OpAdd, sum, most)
 	}
 	return sum
+}
+
+func hasState(rows []*load, state string) bool {
+	for _, l := range rows {
+		if l.row.State == state {
+			return true
+		}
+	}
+	return false
 }
 
 func (c *compiler) average(b *budget) bound.Reg {
@@ -201,14 +293,18 @@ func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
 		}
 	}
 	y.deps = append(append([]*symbol(nil), y.deps...), s.used...)
-	return formula.Value{Class: formula.Number, Type: secondType, Reg: c.b.Binary(bound.OpDiv, q.Reg, drain)}, true
+	v := formula.Value{Class: formula.Number, Type: secondType, Reg: c.b.Binary(bound.OpDiv, q.Reg, drain)}
+	if hour, err := units.ParseUnit("h"); err == nil {
+		v.Unit = &hour
+	}
+	return v, true
 }
 
 // budgetRecords fills the tables once the conditions are settled.
 func (c *compiler) budgetRecords() {
 	for _, b := range c.budgets {
 		for _, l := range b.loads {
-			r := Load{Ref: l.row.Ref, State: l.row.State, Text: strings.TrimSpace(l.row.Value.S), Cites: c.citeRecords(l.entry)}
+			r := Load{Ref: l.row.Ref, State: l.row.State, Text: loadText(l.row), Cites: c.citeRecords(l.entry)}
 			if !l.row.For.Empty() {
 				r.Duty = "for " + strings.TrimSpace(l.row.For.S) + " every " + strings.TrimSpace(l.row.Every.S)
 			}
@@ -233,8 +329,15 @@ func (c *compiler) budgetRecords() {
 
 // budgetFormulas say in words how the results come about.
 var budgetFormulas = map[string]string{
-	"peak":           "sum over the parts of the dearest state of each",
+	"peak":           "sum over the parts of the dearest row of each; with states, the dearest state",
 	"average":        "sum of current · share of the time; a row without a duty stands for the rest of its part's time",
 	"charge_per_day": "average · 24 h",
 	"life":           "usable / (average + self-discharge)",
+}
+
+func loadText(l *notebook.LoadRow) string {
+	if l.From != "" {
+		return "what " + l.From + " draws"
+	}
+	return strings.TrimSpace(l.Value.S)
 }

@@ -45,7 +45,11 @@ func (c *compiler) checkOptions(cl *claim, m *component, code string, got []deco
 	for _, d := range got {
 		says = append(says, d.field+" "+orNone(d.code)+" = "+d.means)
 	}
-	cl.settle(Passed, code+" decodes: "+strings.Join(says, ", "))
+	if len(says) == 0 {
+		cl.settle(Passed, code+" is the code the pattern allows")
+	} else {
+		cl.settle(Passed, code+" decodes: "+strings.Join(says, ", "))
+	}
 	for _, d := range got {
 		if !isPackageField(d.field) || drawn == "" {
 			continue

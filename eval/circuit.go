@@ -9,17 +9,48 @@ import (
 // readCircuit enters the placed parts. Nets are joined in connect, when all
 // parts are known.
 func (c *compiler) readCircuit(b *notebook.Block) {
+	var all []notebook.Cond // conditions of use of every part of the block
+	for _, e := range b.Entries {
+		if e.Label == "in use" {
+			all = append(all, e.Conds...)
+		}
+	}
 	for _, e := range b.Entries {
 		if e.Placement == nil {
 			continue
 		}
-		c.place(e)
+		c.place(e, withDefaults(e.Placement, all))
 	}
 	c.readCommon(b, "the circuit")
 }
 
-func (c *compiler) place(e *notebook.Entry) {
-	pl := e.Placement
+// withDefaults adds the conditions of use of a block to a row that does not
+// state them itself.
+func withDefaults(pl *notebook.Placement, all []notebook.Cond) *notebook.Placement {
+	if len(all) == 0 {
+		return pl
+	}
+	row := *pl
+	row.InUse = append([]notebook.Cond(nil), pl.InUse...)
+	for _, k := range all {
+		if k.Flag != "" && hasFlag(pl.InUse, k.Flag) || k.Flag == "" && statesUse(pl.InUse, k.Name) {
+			continue
+		}
+		row.InUse = append(row.InUse, k)
+	}
+	return &row
+}
+
+func statesUse(conds []notebook.Cond, name string) bool {
+	for _, k := range conds {
+		if k.Flag == "" && k.Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *compiler) place(e *notebook.Entry, pl *notebook.Placement) {
 	var p *part
 	if pl.Part != "" {
 		var ok bool
@@ -45,11 +76,18 @@ func (c *compiler) place(e *notebook.Entry) {
 	}
 }
 
+// twoTerminal are the kinds that join two nets.
+var twoTerminal = map[string]bool{"resistor": true, "capacitor": true, "inductor": true, "diode": true, "LED": true, "Zener diode": true,
+	"crystal": true, "fuse": true, "ferrite bead": true, "thermistor": true, "varistor": true}
+
 // connect joins pins to nets and finds names with two meanings.
 func (c *compiler) connect() {
 	for _, m := range c.comps.list {
 		if v, ok := c.values.get(m.ref); ok {
 			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+m.ref+"` has two meanings: a value and a placed part", "a placed two-terminal part is its value in formulas; drop the value", related(m.entry, "placed here"))
+		}
+		if len(m.row.Conns) == 0 && twoTerminal[m.kind] && !m.notFitted() {
+			c.whole(notebook.Err, "nets-missing", m.row.RefText, "`"+m.ref+"` joins no net", "two blanks stand before the nets: `"+m.ref+"  "+m.kind+" 100 nF, 16 V  V3V3 GND`")
 		}
 		for k, conn := range m.row.Conns {
 			c.join(m, k, conn)
@@ -67,10 +105,11 @@ func (c *compiler) connect() {
 }
 
 func (c *compiler) join(m *component, k int, conn notebook.Conn) {
-	n, ok := c.nets.get(conn.Net)
+	name := c.netOf(m, conn)
+	n, ok := c.nets.get(name)
 	if !ok {
-		n = &net{name: conn.Net, text: conn.NetText}
-		c.nets.put(conn.Net, n)
+		n = &net{name: name, text: conn.NetText}
+		c.nets.put(name, n)
 	}
 	if m.part == nil {
 		end := k + 1

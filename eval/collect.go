@@ -14,6 +14,7 @@ func (c *compiler) collect() {
 		"claim": c.readClaim, "circuit": c.readCircuit, "budget": c.readBudget,
 		"shortlist": c.readShortlist, "readings": c.readReadings, "review": c.readReview,
 	}
+	c.expect()
 	// Parts and sources first: a circuit may stand before the parts it places.
 	for _, first := range []bool{true, false} {
 		for _, n := range c.book.Notebooks {
@@ -30,6 +31,23 @@ func (c *compiler) collect() {
 		}
 		c.readProseCites(n.Content)
 	}
+}
+
+// expect makes room for the names of values and claims.
+func (c *compiler) expect() {
+	values, claims := 0, 0
+	for _, n := range c.book.Notebooks {
+		for _, b := range n.Blocks {
+			switch b.Kind {
+			case "values":
+				values += len(b.Entries)
+			case "claim":
+				claims++
+			}
+		}
+	}
+	c.values.by, c.values.list = make(map[string]*symbol, values), make([]*symbol, 0, values)
+	c.claimIndex, c.claims = make(map[string]*claim, claims), make([]*claim, 0, claims)
 }
 
 // value joins an attribute's text, trimmed.
@@ -58,7 +76,7 @@ func (c *compiler) readDesign(b *notebook.Block) {
 		case "date":
 			set(&d.date, e)
 		case "states":
-			d.states = append(d.states, splitList(value(e))...)
+			c.readStates(e)
 		case "ambient":
 			if d.ambient != nil {
 				c.whole(notebook.Err, "ambient-twice", e.Text, "ambient is stated twice", "one ambient range holds for the whole board", related(d.ambient.entry, "first stated here"))
@@ -74,6 +92,31 @@ func (c *compiler) readDesign(b *notebook.Block) {
 		}
 	}
 	c.readCommon(b, "the design")
+}
+
+// readStates reads the operating states of the board: a list of names, or a
+// row a state that says which row of the budgets each part is in.
+func (c *compiler) readStates(e *notebook.Entry) {
+	d := &c.design
+	if len(e.Rows) == 0 {
+		d.states = append(d.states, splitList(value(e))...)
+		return
+	}
+	if d.stateOf == nil {
+		d.stateOf = map[string]map[string]string{}
+	}
+	for _, r := range e.Rows {
+		d.states = append(d.states, r.Arg)
+		in := map[string]string{}
+		for _, x := range splitList(value(r)) {
+			if f := strings.Fields(x); len(f) == 2 {
+				in[f[0]] = f[1]
+			} else {
+				c.whole(notebook.Err, "state-form", r.Text, "a state says of each part which row it is in", "`awake: U1 run, U4 off`")
+			}
+		}
+		d.stateOf[r.Arg] = in
+	}
 }
 
 // readCommon reads the attributes that any block may carry.
@@ -107,6 +150,7 @@ func (c *compiler) addSkip(e *notebook.Entry, s *skip) {
 }
 
 func (c *compiler) readValues(b *notebook.Block) {
+	room := make([]symbol, 0, len(b.Entries)) // one piece for all of the block
 	for _, e := range b.Entries {
 		if e.Kind != notebook.Definition {
 			continue
@@ -122,7 +166,8 @@ func (c *compiler) readValues(b *notebook.Block) {
 			c.whole(notebook.Err, "name-twice", e.NameText, "`"+e.Name+"` is defined twice", "a name has one meaning; use another name", related(old.entry, "first defined here"))
 			continue
 		}
-		c.values.put(e.Name, &symbol{name: e.Name, entry: e, block: b, assumed: assumedOf(e)})
+		room = append(room, symbol{name: e.Name, entry: e, block: b, assumed: assumedOf(e)})
+		c.values.put(e.Name, &room[len(room)-1])
 	}
 	for _, e := range b.Entries {
 		if e.Label == "at least zero" {
@@ -159,7 +204,9 @@ func (c *compiler) readPart(b *notebook.Block) {
 		case "source":
 			p.source = value(e)
 		case "package":
-			p.pack = value(e)
+			if p.pack == "" { // further ones are other packages the part comes in
+				p.pack = value(e)
+			}
 		case "maker":
 			p.maker = value(e)
 		case "status":
@@ -179,11 +226,7 @@ func (c *compiler) readPart(b *notebook.Block) {
 				p.nonneg[n] = true
 			}
 		case "pins":
-			for _, r := range e.Rows {
-				if r.Pin != nil {
-					p.pins = append(p.pins, &pin{r.Pin, r})
-				}
-			}
+			p.tables = append(p.tables, e)
 		case "application":
 			for _, r := range e.Rows {
 				if r.Need != nil {
@@ -192,12 +235,28 @@ func (c *compiler) readPart(b *notebook.Block) {
 			}
 		}
 	}
+	p.choosePins()
 	for n := range p.nonneg {
 		if !p.hasFact(n) {
 			c.whole(notebook.Err, "name-unknown", p.attrs["at least zero"].Value, "part `"+p.id+"` has no fact `"+n+"`", hintNear(n, p.factNames()))
 		}
 	}
 	c.readCommon(b, "part "+p.id)
+}
+
+// choosePins takes the rows of the pin tables that hold for the part's
+// package: a table that names another package is passed over.
+func (p *part) choosePins() {
+	for _, e := range p.tables {
+		if e.Arg != "" && p.pack != "" && !samePackage(e.Arg, p.pack) {
+			continue
+		}
+		for _, r := range e.Rows {
+			if r.Pin != nil {
+				p.pins = append(p.pins, &pin{r.Pin, r})
+			}
+		}
+	}
 }
 
 func (c *compiler) readFact(p *part, e *notebook.Entry) {
@@ -246,9 +305,6 @@ func (c *compiler) readClaim(b *notebook.Block) {
 
 // addClaim enters a claim of the design.
 func (c *compiler) addClaim(cl *claim) {
-	if c.claimIndex == nil {
-		c.claimIndex = map[string]*claim{}
-	}
 	if c.claimIndex[cl.id] == nil {
 		c.claimIndex[cl.id] = cl
 	}

@@ -126,12 +126,15 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 
 // checkBlocks complains about a book that holds nothing to work on.
 func (c *compiler) checkBlocks() {
-	blocks, designs := 0, 0
+	blocks, designs, library := 0, 0, 0
 	for _, n := range c.book.Notebooks {
 		for _, b := range n.Blocks {
 			blocks++
-			if b.Kind == "design" {
+			switch b.Kind {
+			case "design":
 				designs++
+			case "source", "part":
+				library++
 			}
 		}
 	}
@@ -142,7 +145,7 @@ func (c *compiler) checkBlocks() {
 	switch {
 	case blocks == 0:
 		c.diags.At(notebook.Err, "notebook-empty", first, 0, 0, "this notebook has no block of the language", "`guardband new DIR` makes one that compiles")
-	case designs == 0:
+	case designs == 0 && library < blocks:
 		c.diags.At(notebook.Warn, "design-missing", first, 0, 0, "this notebook has no design block", "add one with a title, so that the record can name the design")
 	}
 }

@@ -120,9 +120,13 @@ func hasFlag(conds []notebook.Cond, flag string) bool {
 
 // gather lists what is known of a program's inputs.
 func (c *compiler) gather(p *bound.Program) []bound.Input {
-	in := make([]bound.Input, len(p.Inputs()))
-	for i, n := range p.Inputs() {
-		in[i] = c.inputs[n].in
+	return c.gatherInto(make([]bound.Input, 0, len(p.Inputs())), p)
+}
+
+// gatherInto adds what is known of a program's inputs to a list.
+func (c *compiler) gatherInto(in []bound.Input, p *bound.Program) []bound.Input {
+	for _, n := range p.Inputs() {
+		in = append(in, c.inputs[n].in)
 	}
 	return in
 }

@@ -71,26 +71,33 @@ func (c *compiler) trials(all []*claim) []*trial {
 }
 
 // eachTrial calls f for every trial, side by side, each worker with an
-// extractor of its own. The graph does not change meanwhile.
-func (c *compiler) eachTrial(trials []*trial, f func(*bound.Extractor, *trial)) {
+// cutter of its own. The graph does not change meanwhile.
+func (c *compiler) eachTrial(trials []*trial, f func(*cutter, *trial)) {
 	c.each(len(trials), func() func(int) {
-		ex := c.b.Extractor()
-		return func(i int) { f(ex, trials[i]) }
+		k := &cutter{Extractor: c.b.Extractor()}
+		return func(i int) { f(k, trials[i]) }
 	})
+}
+
+// cutter takes programs out of the graph; where a program is looked at but
+// once, its memory serves the next.
+type cutter struct {
+	*bound.Extractor
+	in []bound.Input
 }
 
 // extract makes the trial of one criterion, ready for whatever is asked of it.
 func (c *compiler) extract(cl *claim, k *criterion) *trial {
 	t := &trial{cl: cl, k: k}
 	c.enterExcess(t)
-	c.cut(c.b.Extractor(), t, true)
+	c.cut(&cutter{Extractor: c.b.Extractor()}, t, true)
 	return t
 }
 
 // cut takes the program of a criterion out of the graph: of all its numbers,
 // or of those alone that its verdict and the order of margins need. Either way
 // its inputs are those of all, so that a point means the same.
-func (c *compiler) cut(ex *bound.Extractor, t *trial, whole bool) {
+func (c *compiler) cut(x *cutter, t *trial, whole bool) {
 	k := t.k
 	var room [24]bound.Reg
 	roots := append(room[:0], k.comp.Reg)
@@ -117,12 +124,17 @@ func (c *compiler) cut(ex *bound.Extractor, t *trial, whole bool) {
 		}
 		t.tests = append(t.tests, r)
 	}
-	t.prog = ex.Extract(roots...)
-	if !whole && !c.sameInputs(t) {
-		c.cut(ex, t, true)
+	if whole {
+		t.prog = x.Extract(roots...)
+		t.in = c.gather(t.prog)
 		return
 	}
-	t.in = c.gather(t.prog)
+	if t.prog = x.Borrow(roots...); !c.sameInputs(t) {
+		c.cut(x, t, true)
+		return
+	}
+	t.in = c.gatherInto(x.in[:0], t.prog)
+	x.in = t.in
 }
 
 // sameInputs says that the program of a trial has the inputs of all numbers of
@@ -167,10 +179,8 @@ func side(v formula.Value) bound.Reg {
 }
 
 // judge decides one criterion and writes what a reader wants to see of it.
-func (c *compiler) judge(ex *bound.Extractor, t *trial) {
+func (c *compiler) judge(x *cutter, t *trial) {
 	k := t.k
-	statistics := t.cl.samples > 0 || t.cl.out.Analysis == "root sum square"
-	c.cut(ex, t, c.opt.Detail == 0 || statistics)
 	k.out.Text = k.src
 	opt := bound.Options{Boxes: c.opt.Boxes}
 	if len(k.uses) == 0 {
@@ -178,6 +188,8 @@ func (c *compiler) judge(ex *bound.Extractor, t *trial) {
 		k.out.Open = append(k.out.Open, OpenPoint{Reason: "nothing stated", Text: "this rests on no fact or value", Settle: "name the quantities it is about"})
 		return
 	}
+	statistics := t.cl.samples > 0 || t.cl.out.Analysis == "root sum square"
+	c.cut(x, t, c.opt.Detail == 0 || statistics)
 	if c.judgeStatistics(t) {
 		return
 	}
@@ -257,11 +269,11 @@ func (c *compiler) chosen(trials []*trial) []*trial {
 }
 
 // show works out what judge left for later.
-func (c *compiler) show(ex *bound.Extractor, t *trial) {
+func (c *compiler) show(x *cutter, t *trial) {
 	if len(t.k.out.Tests) > 0 || len(t.k.uses) == 0 {
 		return
 	}
-	c.cut(ex, t, true)
+	c.cut(x, t, true)
 	if t.decision.Outcome == bound.Broken {
 		c.showCorner(t, t.decision.Point)
 	}
@@ -380,8 +392,8 @@ func (c *compiler) lackingPoint(t *trial, i int) []OpenPoint {
 	if len(y.why) > 0 {
 		return y.why
 	}
-	if y.lacking.Text != "" {
-		return []OpenPoint{y.lacking}
+	if y.lacking != nil {
+		return []OpenPoint{*y.lacking}
 	}
 	p := OpenPoint{}
 	if len(y.cites) > 0 {

@@ -65,7 +65,7 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 		return found[0], nil, nil
 	case len(found) > 1:
 		return nil, nil, &formula.Error{Code: "section-which", Msg: "`" + p.Text + "` stands in several sections: " + strings.Join(where, " and "),
-			Hint: "say which: `" + m.ref + "." + where[0] + "." + name + "`"}
+			Hint: "say which: `" + m.ref + "." + where[0] + "." + name + columnOf(p) + "`"}
 	case tie != nil:
 		return nil, nil, tie
 	}
@@ -73,6 +73,14 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 		return c.useSymbol(m, name), nil, nil
 	}
 	return nil, nil, nil
+}
+
+// columnOf is the column of a path as typed.
+func columnOf(p *formula.Path) string {
+	if p.Column == "" {
+		return ""
+	}
+	return "." + p.Column
 }
 
 // fact finds or makes the symbol of a fact of a placed part. pin chooses
@@ -287,16 +295,17 @@ func (c *compiler) makeQuantity(y *symbol, all []columns, def *factDef) {
 		c.formulaLeaf(y, first)
 		return
 	}
+	var leaf bound.Input
 	for i, cols := range all {
 		in := c.leafBounds(y, cols, def)
 		if i == 0 {
-			y.leaf = in
+			leaf = in
 		}
 		if i < len(y.rows) {
 			y.rows[i].in = in
 		}
 	}
-	c.makeLeaf(y, first, y.leaf)
+	c.makeLeaf(y, first, leaf)
 }
 
 // constant says that every stated end is an exact number.
@@ -405,7 +414,6 @@ func (c *compiler) formulaLeaf(y *symbol, cols columns) {
 		reg = c.b.Binary(bound.OpAdd, cols.typ.Reg, c.newInput(in))
 	}
 	y.input = in
-	y.leaf = in.in
 	y.val = formula.Value{Class: formula.Number, Type: like.Type, Reg: reg, Unit: like.Unit, Given: true}
 }
 

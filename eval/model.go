@@ -15,6 +15,7 @@ type design struct {
 	title, revision, author, date string
 	ambient                       *symbol
 	states                        []string
+	stateOf                       map[string]map[string]string // state, part: the row of the budgets it is in
 	hazards                       []hazard
 	acknowledged                  map[string]string // hazard to who and when
 }
@@ -67,6 +68,7 @@ type part struct {
 	fields                              []*notebook.Entry
 	facts                               map[string]*factDef // "section name" to its rows
 	factOrder                           []*factDef
+	tables                              []*notebook.Entry // of pins, one a package
 	pins                                []*pin
 	needs                               []*notebook.Entry
 	nonneg                              map[string]bool // "at least zero"
@@ -136,9 +138,14 @@ type symbol struct {
 	name      string
 	entry     *notebook.Entry // where it is defined; nil for nets and such
 	block     *notebook.Block
+	state     state
 	limit     bool // operating, absmax
 	derived   bool
-	state     state
+	nonneg    bool // at least zero by the user's word
+	zeroSaid  bool // named under `at least zero`
+	exactLeaf bool // the leaf's own bounds are the rows' columns
+	tightened bool
+	blocked   bool // no row covers the use, and no leaf can say so by its bounds
 	val       formula.Value
 	cols      [3]*formula.Value // min, typ, max as stated; nil = not stated
 	input     *input            // the leaf it makes, nil where exact or derived
@@ -151,17 +158,11 @@ type symbol struct {
 	expr      *formula.Expr
 	comp      *component
 	define    func(*symbol)
-	leaf      bound.Input // what the leaf knows before conditions are judged
-	nonneg    bool        // at least zero by the user's word
-	lacking   OpenPoint   // why nothing is known of it, where no row says so
-	constant  string      // published source of a constant of nature
-	zeroSaid  bool        // named under `at least zero`
-	shown     string      // its range as printed, once worked out
-	exact     *big.Rat    // of literals read ahead: the number or the centre
-	ahead     *parsed     // its formula, where that was read ahead
-	exactLeaf bool        // the leaf's own bounds are the rows' columns
-	tightened bool
-	blocked   bool // no row covers the use, and no leaf can say so by its bounds
+	lacking   *OpenPoint // why nothing is known of it, where no row says so
+	constant  string     // published source of a constant of nature
+	shown     string     // its range as printed, once worked out
+	exact     *big.Rat   // of literals read ahead: the number or the centre
+	ahead     *parsed    // its formula, where that was read ahead
 }
 
 // row is one row of a fact with conditions.
@@ -270,6 +271,7 @@ type shortlist struct {
 
 type reading struct {
 	entry   *notebook.Entry
+	conds   []notebook.Cond // its own and those of its block
 	settles *notebook.Entry
 	out     Reading
 }

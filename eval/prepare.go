@@ -87,9 +87,9 @@ func (y *symbol) literal(x units.Exact, leaves *slab[input]) {
 	if !x.Deviated {
 		return
 	}
-	y.leaf = bound.Input{Lo: x.Min, Hi: x.Max, SureLo: x.Min, SureHi: x.Max, Centre: x.Typ, Spread: true}
 	y.input = leaves.get()
-	*y.input = input{sym: y, name: y.name, typ: x.Type, unit: x.Unit, in: y.leaf}
+	*y.input = input{sym: y, name: y.name, typ: x.Type, unit: x.Unit,
+		in: bound.Input{Lo: x.Min, Hi: x.Max, SureLo: x.Min, SureHi: x.Max, Centre: x.Typ, Spread: true}}
 	y.exactLeaf = true
 }
 
@@ -112,7 +112,7 @@ func (c *compiler) endsOf(y *symbol) *[3]*formula.Value {
 		v := y.val
 		v.Fixed = true
 		if y.input != nil {
-			in := &y.leaf
+			in := &y.input.in
 			v.Reg = c.b.Const([...]*big.Rat{in.Lo, in.Centre, in.Hi}[i])
 		}
 		*at = &v

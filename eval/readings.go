@@ -13,10 +13,21 @@ import (
 
 func (c *compiler) readReadings(b *notebook.Block) {
 	var last *reading
+	var all []notebook.Cond // conditions of every reading of the block
+	for _, e := range b.Entries {
+		if e.Label == "in use" {
+			all = append(all, e.Conds...)
+		}
+	}
 	for _, e := range b.Entries {
 		switch {
 		case e.Kind == notebook.Definition:
-			last = &reading{entry: e}
+			last = &reading{entry: e, conds: e.Conds}
+			for _, k := range all {
+				if k.Flag != "" || !statesUse(e.Conds, k.Name) {
+					last.conds = append(last.conds[:len(last.conds):len(last.conds)], k)
+				}
+			}
 			last.out = Reading{Name: e.Name, Reading: strings.TrimSpace(e.RHS.S), Position: position(e.Text.Pos(0)), Verdict: Open}
 			c.reads = append(c.reads, last)
 		case e.Label == "settles" && last != nil:
@@ -31,10 +42,33 @@ func (c *compiler) readReadings(b *notebook.Block) {
 func (c *compiler) judgeReadings() {
 	for _, r := range c.reads {
 		c.judgeReading(r)
+		c.readingClaim(r)
 		if r.settles != nil && c.claimByID(r.out.Settles) == nil {
 			c.whole(notebook.Err, "claim-unknown", r.settles.Value, "no claim is named `"+r.out.Settles+"`", hintNear(r.out.Settles, c.claimIDs()))
 		}
 	}
+}
+
+// readingClaim makes a reading count: a claim of its own, unless it is what a
+// claim with `method: test` waits for.
+func (c *compiler) readingClaim(r *reading) {
+	if to := c.claimByID(r.out.Settles); to != nil && to.out.Method == "test" {
+		return
+	}
+	id := "reading." + r.out.Name
+	for n := 2; c.claimByID(id) != nil; n++ {
+		id = fmt.Sprintf("reading.%s-%d", r.out.Name, n)
+	}
+	cl := &claim{id: id, kind: "reading", entries: []*notebook.Entry{r.entry}}
+	cl.out = Claim{ID: id, Kind: "reading", Statement: "The reading of " + r.out.Name + " agrees with the notes.", Method: "test", Analysis: "worst case",
+		Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: r.out.Position}
+	text := r.out.Name + " read " + r.out.Reading + ", predicted " + r.out.Predicted + ": " + r.out.Text
+	if r.out.Verdict == Open {
+		cl.lacks("reading", text, "measure "+r.out.Name+" with a better instrument, or find what the notes do not know")
+	} else {
+		cl.settle(r.out.Verdict, text)
+	}
+	c.addClaim(cl)
 }
 
 func (c *compiler) judgeReading(r *reading) {
@@ -52,7 +86,7 @@ func (c *compiler) judgeReading(r *reading) {
 		return
 	}
 	p := c.b.Extract(target.Reg)
-	in, ok := c.atConditions(p, r.entry.Conds, s)
+	in, ok := c.atConditions(p, r.conds, s)
 	if !ok {
 		r.out.Text = "not evaluated"
 		return

@@ -113,8 +113,10 @@ func (a *app) designs(args []string) ([]string, error) {
 		if err != nil {
 			return nil, fmt.Errorf("cannot read %s: %w", p, reason(err))
 		}
-		if len(found) == 0 {
-			return nil, fmt.Errorf("no notebook in %s has a design block; `guardband new DIR` makes one", p)
+		if len(found) == 0 { // a library of part notes is checked note by note
+			if found, err = filepath.Glob(filepath.Join(p, "*.md")); err != nil || len(found) == 0 {
+				return nil, fmt.Errorf("no notebook in %s has a design block; `guardband new DIR` makes one", p)
+			}
 		}
 		out = append(out, found...)
 	}

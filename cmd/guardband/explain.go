@@ -58,6 +58,11 @@ func explainable(r *eval.Record) []string {
 	for _, v := range r.Values {
 		out = append(out, v.Name)
 	}
+	for _, b := range r.Budgets {
+		for _, v := range b.Results {
+			out = append(out, v.Name)
+		}
+	}
 	sort.Strings(out)
 	return out
 }
@@ -73,6 +78,14 @@ func explain(w io.Writer, r *eval.Record, name string) bool {
 		if r.Values[i].Name == name {
 			explainValue(w, r, &r.Values[i])
 			return true
+		}
+	}
+	for i := range r.Budgets {
+		for j := range r.Budgets[i].Results {
+			if v := &r.Budgets[i].Results[j]; v.Name == name {
+				explainValue(w, r, v)
+				return true
+			}
 		}
 	}
 	for i := range r.Claims {

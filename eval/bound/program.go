@@ -44,6 +44,7 @@ type Extractor struct {
 	marks []mark
 	round int32
 	found []Reg
+	lent  Program // by Borrow
 }
 
 // mark says where in the program of a round a register stands.
@@ -54,15 +55,25 @@ func (b *Builder) Extractor() *Extractor { return &Extractor{b: b} }
 
 // Extract copies what the roots need into a program of its own, as
 // Builder.Extract does.
-func (x *Extractor) Extract(roots ...Reg) *Program {
+func (x *Extractor) Extract(roots ...Reg) *Program { return x.fill(&Program{}, roots) }
+
+// Borrow is Extract, but the program is good only until the extractor is asked
+// again: it saves the memory where one is looked at once.
+func (x *Extractor) Borrow(roots ...Reg) *Program {
+	p := &x.lent
+	*p = Program{code: p.code[:0], regs: p.regs[:0], ends: p.ends[:0], roots: p.roots[:0], consts: p.consts[:0], tables: p.tables[:0]}
+	return x.fill(p, roots)
+}
+
+// fill writes the program of the roots into p, whose slices are empty.
+func (x *Extractor) fill(p *Program, roots []Reg) *Program {
 	nodes := x.b.nodes
 	if len(x.marks) < len(nodes) {
 		x.marks = make([]mark, len(nodes)+len(nodes)/4)
 		x.round = 0
 	}
 	x.round++
-	p := &Program{}
-	p.roots, p.ends = make([]int32, len(roots)), make([]int, len(roots))
+	p.roots, p.ends = slices.Grow(p.roots, len(roots))[:len(roots)], slices.Grow(p.ends, len(roots))[:len(roots)]
 	for _, root := range roots {
 		p.inputs = unite(p.inputs, nodes[root].vars, newInts)
 	}
@@ -103,8 +114,8 @@ func (x *Extractor) reach(root Reg) {
 
 // emit writes the instructions of the registers found.
 func (x *Extractor) emit(p *Program) {
-	p.code = make([]instr, len(x.found))
-	p.regs = slices.Clone(x.found)
+	p.code = slices.Grow(p.code, len(x.found))[:len(x.found)]
+	p.regs = append(p.regs, x.found...)
 	for i, reg := range x.found {
 		n := &x.b.nodes[reg]
 		in := &p.code[i]

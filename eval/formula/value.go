@@ -22,14 +22,14 @@ const (
 // Value is a checked expression, lowered into the builder.
 type Value struct {
 	Class  Class
-	Type   units.Type
+	Fixed  bool // no spread: every leaf is a single exact value
+	Given  bool // a literal or a given (not derived) value: kelvin may stand for a point, .min/.max allowed
 	Reg    bound.Reg
+	Type   units.Type
 	Unit   *units.Unit // unit to show it in, nil when none suggests itself
-	Fixed  bool        // no spread: every leaf is a single exact value
 	Lo, Hi *Value      // Set; of a given Number, its columns if the scope states them
 	Items  []Value     // List
 	Str    string      // Text; for a list item that stands for a part: its designator
-	Given  bool        // a literal or a given (not derived) value: kelvin may stand for a point, .min/.max allowed
 	// Fields resolves ".NAME" of a list item that is a part; nil otherwise.
 	// The name may be dotted: ".V_DD.min" asks for "V_DD.min".
 	Fields func(name string) (Value, *Error)
