@@ -144,6 +144,9 @@ func wideBinary(op Op, a, b exact) exact {
 		}
 		return exact{wide: x.max(y)}
 	case OpDiv:
+		if y.sign() != 0 && isInt(a.rat, 0) {
+			return exact{rat: new(big.Rat)}
+		}
 		if y.sign() != 0 {
 			return exact{wide: x.div(y)}
 		}
