@@ -133,6 +133,7 @@ func TestEveryOpIsSet(t *testing.T) {
 		"[a, b]":             op("list", "", a, b),
 		"if a then b else c": op("if", "", a, b, c),
 		"ainsideb to c":      op("inside", "inside", a, b, c),
+		"ainsideb":           op("inside", "inside", a, b),
 		"a to b":             op("range", "", a, b),
 		"words":              op("text", "words"),
 		"a":                  op("root", "", a),

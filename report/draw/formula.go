@@ -137,6 +137,9 @@ func (l layout) math(m *eval.Math, size float64, depth int) Picture {
 	case "if":
 		return row(words("if "), arg(0), words(" then "), arg(1), words(" else "), arg(2))
 	case "inside":
+		if len(m.Args) < 3 { // a limit by its name, or a range as one argument
+			return row(arg(0), gap(size*0.3), words(orWord(m.Text, "inside")), gap(size*0.3), arg(1))
+		}
 		return row(arg(0), gap(size*0.3), words(orWord(m.Text, "inside")), gap(size*0.3), arg(1), words(" to "), arg(2))
 	case "range":
 		return row(arg(0), words(" to "), arg(1))
