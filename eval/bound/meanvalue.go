@@ -1,6 +1,9 @@
 package bound
 
-import "math"
+import (
+	"math"
+	"math/big"
+)
 
 // undecided tells whether the statement of an atom is open over its range.
 func (a *atom) undecided() bool {
@@ -46,7 +49,7 @@ func (s *search) meanValue(a *atom, b box, g []ival) {
 		}
 		s.run(c, s.rc)
 		v := s.rc[a.d]
-		if v.u {
+		if v.u || v.empty() {
 			return
 		}
 		for i := range g {
@@ -75,9 +78,27 @@ func (s *search) centres(b box, g []ival, low bool) ([]ival, bool) {
 		if !ok {
 			return nil, false
 		}
-		c[i] = ival{lo: m, hi: m}
+		c[i] = s.around(i, m)
 	}
 	return c, true
+}
+
+// around encloses the point of input i that a float64 stands for: the range's
+// own end where the float64 is that end rounded outward, which itself lies
+// outside the set, perhaps where an operation has no value.
+func (s *area) around(i int, m float64) ival {
+	end := (*big.Rat)(nil)
+	switch {
+	case m == s.top[i].lo:
+		end = s.in[i].Lo
+	case m == s.top[i].hi:
+		end = s.in[i].Hi
+	}
+	if end == nil {
+		return ival{lo: m, hi: m}
+	}
+	lo, hi := ratEnds(end)
+	return ival{lo: lo, hi: hi}
 }
 
 func bestCentre(x, d ival) (float64, bool) {

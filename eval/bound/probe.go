@@ -148,7 +148,7 @@ func (s *search) tangentHolds(b box, a *atom, at []float64, coords []int) bool {
 func (s *search) tangent(b box, a *atom, at []float64, coords []int) (bound, value ival) {
 	c := slices.Clone(b.x)
 	for k, i := range coords {
-		c[i] = ival{lo: at[k], hi: at[k]}
+		c[i] = s.around(i, at[k])
 	}
 	s.run(c, s.rc)
 	value = s.rc[a.d]

@@ -13,7 +13,7 @@ func (s *search) taylor(j *jets, b box, a *atom, row []ival, coords []int) (ival
 		if !ok {
 			m = b.x[i].lo
 		}
-		c[i] = ival{lo: m, hi: m}
+		c[i] = s.around(i, m)
 	}
 	s.run(c, s.rc)
 	v := s.rc[a.d]

@@ -1,0 +1,31 @@
+package bound
+
+import (
+	"math/big"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A corner that lies exactly on the edge of where an operation has a value is
+// rounded outward past it; its value must not be lost.
+func TestCornerOnTheEdge(t *testing.T) {
+	b := NewBuilder()
+	x, y := b.Var(0), b.Var(1)
+	d := b.Binary(OpSub, b.Binary(OpMin, x, b.Const(rat("-0.1"))), y)
+	knots := []Knot{{rat("-3"), rat("1")}, {rat("0.1"), rat("2")}, {rat("1"), rat("-1")}}
+	p := b.Extract(b.Table(d, knots), b.Unary(OpSqrt, b.Binary(OpAdd, b.Binary(OpMul, d, d), b.Binary(OpAdd, x, y))))
+	in := []Input{between("-0.6", "-0.2"), between("-0.3", "2.4")}
+	e := Range(p, 0, in, Options{Boxes: 300})
+	require.Equal(t, big.NewRat(1, 1), e.Lo.Exact)
+	require.LessOrEqual(t, e.Lo.Outer, 1.0)
+	require.False(t, Decide(b.Extract(b.Binary(OpLess, b.Const(rat("1")), b.Table(d, knots))), 0, in, Options{}).Outcome == Proven)
+
+	b = NewBuilder()
+	x, y = b.Var(0), b.Var(1)
+	root := b.Unary(OpSqrt, b.Binary(OpAdd, b.Binary(OpMul, x, x), b.Binary(OpSub, y, b.Const(rat("0.09")))))
+	p = b.Extract(root)
+	e = Range(p, 0, []Input{between("0.3", "0.7"), between("0", "0.1")}, Options{Boxes: 300})
+	require.LessOrEqual(t, e.Lo.Outer, 0.0)
+	require.GreaterOrEqual(t, e.Hi.Outer, 0.7)
+}
