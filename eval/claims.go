@@ -11,6 +11,7 @@ import (
 
 // lowerClaims works out the written claims, then the built-in checks.
 func (c *compiler) lowerClaims() {
+	c.claimsRead()
 	for _, cl := range c.claims {
 		c.lowerClaim(cl)
 	}
@@ -35,8 +36,8 @@ func (c *compiler) lowerClaim(cl *claim) {
 	for _, e := range cl.block.Entries {
 		if e.Label == "criterion" {
 			var ahead *parsed
-			if n < len(cl.ahead) {
-				ahead = &cl.ahead[n]
+			if cl.ahead != nil && n < len(cl.ahead.criteria) {
+				ahead = &cl.ahead.criteria[n]
 			}
 			n++
 			c.enterCriterion(cl, e.Value, ahead)

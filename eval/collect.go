@@ -9,45 +9,38 @@ import (
 // collect reads every block into the tables of the compiler. Names are
 // entered, nothing is worked out yet.
 func (c *compiler) collect() {
+	c.prepare()
 	readers := map[string]func(*notebook.Block){
-		"design": c.readDesign, "source": c.readSource, "part": c.readPart, "values": c.readValues,
-		"claim": c.readClaim, "circuit": c.readCircuit, "budget": c.readBudget,
+		"design": c.readDesign, "source": c.readSource, "part": c.readPart,
+		"circuit": c.readCircuit, "budget": c.readBudget,
 		"shortlist": c.readShortlist, "readings": c.readReadings, "review": c.readReview,
 	}
-	c.expect()
 	// Parts and sources first: a circuit may stand before the parts it places.
 	for _, first := range []bool{true, false} {
-		for _, n := range c.book.Notebooks {
-			for _, b := range n.Blocks {
-				if early := b.Kind == "source" || b.Kind == "part"; early == first {
-					readers[b.Kind](b)
-				}
+		for i, b := range c.blocks {
+			if early := b.Kind == "source" || b.Kind == "part"; early != first {
+				continue
+			}
+			switch b.Kind {
+			case "values":
+				c.readValues(b, c.ahead[i].symbols)
+			case "claim":
+				c.readClaim(b, &c.ahead[i])
+			default:
+				readers[b.Kind](b)
 			}
 		}
 	}
+	i := 0
 	for _, n := range c.book.Notebooks {
 		for _, b := range n.Blocks {
-			c.readCites(b, b.Entries)
+			if c.ahead[i].cites {
+				c.readCites(b, b.Entries)
+			}
+			i++
 		}
 		c.readProseCites(n.Content)
 	}
-}
-
-// expect makes room for the names of values and claims.
-func (c *compiler) expect() {
-	values, claims := 0, 0
-	for _, n := range c.book.Notebooks {
-		for _, b := range n.Blocks {
-			switch b.Kind {
-			case "values":
-				values += len(b.Entries)
-			case "claim":
-				claims++
-			}
-		}
-	}
-	c.values.by, c.values.list = make(map[string]*symbol, values), make([]*symbol, 0, values)
-	c.claimIndex, c.claims = make(map[string]*claim, claims), make([]*claim, 0, claims)
 }
 
 // value joins an attribute's text, trimmed.
@@ -149,12 +142,9 @@ func (c *compiler) addSkip(e *notebook.Entry, s *skip) {
 	c.skips[s.id] = s
 }
 
-func (c *compiler) readValues(b *notebook.Block) {
-	room := make([]symbol, 0, len(b.Entries)) // one piece for all of the block
-	for _, e := range b.Entries {
-		if e.Kind != notebook.Definition {
-			continue
-		}
+func (c *compiler) readValues(b *notebook.Block, symbols []symbol) {
+	for i := range symbols {
+		y, e := &symbols[i], symbols[i].entry
 		if e.Section != "" {
 			c.whole(notebook.Err, "section-place", e.NameText, "`"+e.Section+"` belongs to a part", "in a values block write the name alone")
 			continue
@@ -166,8 +156,7 @@ func (c *compiler) readValues(b *notebook.Block) {
 			c.whole(notebook.Err, "name-twice", e.NameText, "`"+e.Name+"` is defined twice", "a name has one meaning; use another name", related(old.entry, "first defined here"))
 			continue
 		}
-		room = append(room, symbol{name: e.Name, entry: e, block: b, assumed: assumedOf(e)})
-		c.values.put(e.Name, &room[len(room)-1])
+		c.values.put(e.Name, y)
 	}
 	for _, e := range b.Entries {
 		if e.Label == "at least zero" {
@@ -294,12 +283,12 @@ func (p *part) factNames() []string {
 	return out
 }
 
-func (c *compiler) readClaim(b *notebook.Block) {
+func (c *compiler) readClaim(b *notebook.Block, ahead *readAhead) {
 	if old := c.claimByID(b.ID); old != nil {
 		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
 		return
 	}
-	c.addClaim(&claim{id: b.ID, kind: "claim", block: b})
+	c.addClaim(&claim{id: b.ID, kind: "claim", block: b, ahead: ahead})
 	c.readCommon(b, "claim "+b.ID)
 }
 

@@ -35,6 +35,9 @@ type compiler struct {
 	lang  *formula.Language
 	b     *bound.Builder
 
+	blocks     []*notebook.Block // of all notebooks, in order
+	ahead      []readAhead       // what was read of each before names are known
+	claimsRead func()            // waits until that holds of claims too
 	design     design
 	sources    index[*source]
 	parts      index[*part]
@@ -111,7 +114,6 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c.checkBlocks()
 	c.collect()
 	c.connect()
-	c.prepare()
 	c.lowerValues()
 	c.lowerClaims()
 	c.checkEvidence()

@@ -28,6 +28,9 @@ func (c *compiler) exportedFiles(label string) []exportedFile {
 	var out []exportedFile
 	for _, n := range c.book.Notebooks {
 		for _, b := range n.Blocks {
+			if b.Kind != "design" && b.Kind != "circuit" {
+				continue // no other takes these labels, and values are many
+			}
 			for i, e := range b.Entries {
 				if e.Label != label || value(e) == "" {
 					continue

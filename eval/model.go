@@ -139,6 +139,7 @@ type symbol struct {
 	entry     *notebook.Entry // where it is defined; nil for nets and such
 	block     *notebook.Block
 	state     state
+	ofValues  bool // a name of a values block
 	limit     bool // operating, absmax
 	derived   bool
 	nonneg    bool // at least zero by the user's word
@@ -218,9 +219,9 @@ type claim struct {
 	plain       Verdict           // of a built-in check that needs no arithmetic
 	entries     []*notebook.Entry // of a built-in check: what it rests on
 	candidate   *part
-	presumed    []string // figures a built-in check takes from a standard
-	ahead       []parsed // its criteria as read ahead, in their order
-	shown       bool     // its numbers are worked out where Options.Detail leaves others out
+	presumed    []string   // figures a built-in check takes from a standard
+	ahead       *readAhead // its criteria as read ahead
+	shown       bool       // its numbers are worked out where Options.Detail leaves others out
 }
 
 // criterion is one criterion while it is worked on.

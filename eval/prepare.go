@@ -22,21 +22,60 @@ type parsed struct {
 	errs []*formula.Error
 }
 
-// prepare reads the values and criteria of the design ahead.
+// readAhead is what was read of one block: of values a symbol for each
+// definition, of a claim its criteria.
+type readAhead struct {
+	symbols  []symbol
+	criteria []parsed
+	cites    bool // some entry cites something, or the block has a source
+}
+
+// prepare reads the values of the design ahead, in the order of c.blocks, and
+// begins with its claims: c.claimsRead waits for them.
 func (c *compiler) prepare() {
-	values, claims := c.values.list, c.claims
-	c.each(len(values)+len(claims), func() func(int) {
-		p := formula.NewParser(256)
+	for _, n := range c.book.Notebooks {
+		c.blocks = append(c.blocks, n.Blocks...)
+	}
+	c.ahead = make([]readAhead, len(c.blocks))
+	c.each(len(c.blocks), func() func(int) {
+		p := formula.NewParser(16)
 		var leaves slab[input]
 		return func(i int) {
-			if i < len(values) {
-				prepareValue(values[i], p, &leaves)
-				return
+			b := c.blocks[i]
+			c.ahead[i].cites = citesAny(b.Entries)
+			if b.Kind == "values" {
+				c.ahead[i].symbols = prepareValues(b, p, &leaves)
 			}
-			prepareClaim(claims[i-len(values)], p)
 		}
 	})
-	c.b.Grow(len(values) + 12*len(claims))
+	values, claims := 0, 0
+	for i, b := range c.blocks {
+		values += len(c.ahead[i].symbols)
+		if b.Kind == "claim" {
+			claims++
+		}
+	}
+	c.values.by, c.values.list = make(map[string]*symbol, values), make([]*symbol, 0, values)
+	c.claimIndex, c.claims = make(map[string]*claim, claims), make([]*claim, 0, claims)
+	c.b.Grow(values, 12*claims)
+	c.claimsRead = c.begin(len(c.blocks), func() func(int) {
+		p := formula.NewParser(256)
+		return func(i int) {
+			if b := c.blocks[i]; b.Kind == "claim" {
+				c.ahead[i].criteria = prepareClaim(b, p)
+			}
+		}
+	})
+}
+
+// citesAny says that entries cite something or name a source.
+func citesAny(entries []*notebook.Entry) bool {
+	for _, e := range entries {
+		if len(e.Cites) > 0 || e.Label == "source" || citesAny(e.Rows) {
+			return true
+		}
+	}
+	return false
 }
 
 // slab hands out values from pieces of many.
@@ -51,7 +90,20 @@ func (s *slab[T]) get() *T {
 	return v
 }
 
-func prepareValue(y *symbol, p *formula.Parser, leaves *slab[input]) {
+// prepareValues makes the symbols of a block's definitions.
+func prepareValues(b *notebook.Block, p *formula.Parser, leaves *slab[input]) []symbol {
+	out := make([]symbol, 0, len(b.Entries))
+	for _, e := range b.Entries {
+		if e.Kind != notebook.Definition {
+			continue
+		}
+		out = append(out, symbol{name: e.Name, entry: e, block: b, ofValues: true, assumed: assumedOf(e)})
+		out[len(out)-1].prepare(p, leaves)
+	}
+	return out
+}
+
+func (y *symbol) prepare(p *formula.Parser, leaves *slab[input]) {
 	text := y.entry.RHS.S
 	if x, ok := units.ReadExact(text); ok {
 		y.literal(x, leaves)
@@ -70,13 +122,14 @@ func parseAhead(p *formula.Parser, text string) *parsed {
 	return &parsed{text, e, errs}
 }
 
-func prepareClaim(cl *claim, p *formula.Parser) {
-	for _, e := range cl.block.Entries {
+func prepareClaim(b *notebook.Block, p *formula.Parser) (out []parsed) {
+	for _, e := range b.Entries {
 		if e.Label == "criterion" {
 			body, _, _ := ownMargin(e.Value)
-			cl.ahead = append(cl.ahead, *parseAhead(p, body.S))
+			out = append(out, *parseAhead(p, body.S))
 		}
 	}
+	return out
 }
 
 // literal gives a symbol the value of literals alone, all but its place in the

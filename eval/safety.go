@@ -143,15 +143,17 @@ func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim 
 			if y.val.Type.Wave != l.wave {
 				continue
 			}
+			if most <= float64(l.guard)/10 {
+				continue
+			}
 			why := y.name + " reaches " + units.FormatFloat(most, y.val.Type, units.Style{Digits: 4})
 			var at *Position
 			if y.entry != nil {
 				at = position(y.entry.Text.Pos(0))
 			}
-			switch {
-			case most > float64(l.death)/10:
+			if most > float64(l.death)/10 {
 				add("hazardous voltage", why, at, "")
-			case most > float64(l.guard)/10:
+			} else {
 				add("voltage that needs a safeguard", why, at, "")
 			}
 			if l.wave == units.RMS && most > 50 {

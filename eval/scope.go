@@ -69,6 +69,9 @@ func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.E
 		s.note(y)
 		return *rest, nil
 	}
+	if y != nil && y.ofValues && y.name == p.Head {
+		return s.valueOf(y, p, off, end)
+	}
 	if m := s.partNamed(p); m != nil {
 		return s.partValue(m, y), nil
 	}
@@ -78,6 +81,11 @@ func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.E
 	if y == nil {
 		return unknown("name-unknown", "nothing here is named `"+p.Text+"`", s.hint(p))
 	}
+	return s.valueOf(y, p, off, end)
+}
+
+// valueOf is the value of a symbol, or the column of it that the path asks for.
+func (s *scope) valueOf(y *symbol, p *formula.Path, off, end int) (formula.Value, *formula.Error) {
 	s.c.lower(y)
 	if y.state == busy {
 		return formula.Value{}, nil // the circle is told where it closes

@@ -8,7 +8,10 @@ import (
 // each calls work for 0 to n-1 on as many goroutines as there are workers, a
 // batch at a time. start is called once a goroutine and makes the work, with
 // whatever scratch it keeps. A panic in one of them is raised here again.
-func (c *compiler) each(n int, start func() (work func(i int))) {
+func (c *compiler) each(n int, start func() (work func(i int))) { c.begin(n, start)() }
+
+// begin is each that does not wait; what it returns does.
+func (c *compiler) begin(n int, start func() (work func(i int))) (wait func()) {
 	const batch = 16
 	workers := min(max(1, c.opt.Workers), (n+batch-1)/batch)
 	if workers <= 1 {
@@ -18,7 +21,7 @@ func (c *compiler) each(n int, start func() (work func(i int))) {
 				work(i)
 			}
 		}
-		return
+		return func() {}
 	}
 	var next atomic.Int64
 	var wg sync.WaitGroup
@@ -42,8 +45,10 @@ func (c *compiler) each(n int, start func() (work func(i int))) {
 			}
 		})
 	}
-	wg.Wait()
-	if x := fault.Load(); x != nil {
-		panic(*x)
+	return func() {
+		wg.Wait()
+		if x := fault.Load(); x != nil {
+			panic(*x)
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -291,7 +292,9 @@ func readFile(path string) ([]byte, error) {
 	if info.Size() > MaxBytes+3 {
 		return nil, &largeError{info.Size()}
 	}
-	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+4))
+	buf := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead)) // the size may be wrong, and of a pipe it is 0
+	_, err = buf.ReadFrom(io.LimitReader(f, MaxBytes+4))
+	data := buf.Bytes()
 	if err == nil && len(data) > MaxBytes+3 {
 		return nil, &largeError{int64(len(data))}
 	}

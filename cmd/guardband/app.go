@@ -27,10 +27,11 @@ type app struct {
 	in          io.Reader
 	out, errOut io.Writer
 
-	root    string // --root
-	on      string // --on
-	noCache bool   // --no-cache
-	boxes   int    // --boxes
+	root     string // --root
+	on       string // --on
+	noCache  bool   // --no-cache
+	reserved bool   // the heap was made ready for a large notebook
+	boxes    int    // --boxes
 
 	language  func() *formula.Language
 	documents *sheet.Reader
@@ -123,6 +124,14 @@ func (a *app) designs(args []string) ([]string, error) {
 	return out, nil
 }
 
+// reserve makes the heap ready for the first large notebook; what was made
+// ready serves the others too.
+func (a *app) reserve(size int64) {
+	if !a.reserved {
+		a.reserved = reserve(size)
+	}
+}
+
 // open reads one design and completes the options of its compilation.
 func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options, error) {
 	load := notebook.Options{Root: a.root}
@@ -132,11 +141,19 @@ func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options,
 			return nil, opt, fmt.Errorf("cannot read standard input: %w", err)
 		}
 		load.Stdin = append([]byte{}, data...)
+		a.reserve(int64(len(data)))
+	} else if st, err := os.Stat(path); err == nil {
+		a.reserve(st.Size())
 	}
 	book, err := notebook.Load(path, load)
 	if err != nil {
 		return nil, opt, err
 	}
+	total := int64(0)
+	for _, n := range book.Notebooks {
+		total += int64(len(n.Src.Data))
+	}
+	a.reserve(total) // where it is the included ones that are large
 	opt.Tool = "guardband " + version
 	opt.Language = a.language()
 	opt.Workers = runtime.GOMAXPROCS(0)

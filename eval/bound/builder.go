@@ -12,7 +12,8 @@ import (
 // for concurrent use.
 type Builder struct {
 	nodes  []node   // nodes[0] is unused
-	index  regTable // of nodes that are no constants
+	index  regTable // of nodes that are no constants and no inputs
+	inputs []Reg    // by input number
 	consts []constant
 	short  regTable       // constants whose parts fit int64
 	large  map[string]Reg // the others
@@ -33,9 +34,13 @@ func NewBuilder() *Builder {
 	return b
 }
 
-// Grow makes room for n more registers, so that a large graph is not copied as
-// it grows.
-func (b *Builder) Grow(n int) { b.nodes = slices.Grow(b.nodes, n) }
+// Grow makes room for so many more inputs and other registers, so that a large
+// graph is not copied as it grows.
+func (b *Builder) Grow(inputs, others int) {
+	b.nodes = slices.Grow(b.nodes, inputs+others)
+	b.inputs = slices.Grow(b.inputs, inputs)
+	b.index.room(others, func(r Reg) uint64 { return b.nodes[r].key().hash() })
+}
 
 // Const returns the register of an exact constant in SI units. The builder
 // keeps r, which must not be changed afterwards.
@@ -81,11 +86,14 @@ func (b *Builder) integer(n int64) Reg { return b.Const(new(big.Rat).SetInt64(n)
 
 // Var returns input number i of the whole graph.
 func (b *Builder) Var(i int) Reg {
-	key := nodeKey{op: OpVar, n: int32(i)}
-	if reg := b.find(key); reg != 0 {
-		return reg
+	for len(b.inputs) <= i {
+		b.inputs = append(b.inputs, 0)
 	}
-	return b.add(key, node{total: true, vars: append(b.ints(1), i)})
+	if b.inputs[i] == 0 {
+		b.nodes = append(b.nodes, node{op: OpVar, n: int32(i), total: true, vars: append(b.ints(1), i)})
+		b.inputs[i] = Reg(len(b.nodes) - 1)
+	}
+	return b.inputs[i]
 }
 
 // Pi returns the circle constant.

@@ -12,11 +12,22 @@ type regTable struct {
 // grow doubles the table if it has no room for one more; hash gives the hash
 // of a register that is in it.
 func (t *regTable) grow(hash func(Reg) uint64) {
-	if 4*(t.used+1) <= 3*len(t.slots) {
+	if 4*(t.used+1) > 3*len(t.slots) {
+		t.room(t.used+1, hash)
+	}
+}
+
+// room makes the table large enough for n more than it holds.
+func (t *regTable) room(n int, hash func(Reg) uint64) {
+	size := max(64, len(t.slots))
+	for 3*size < 4*(t.used+n) {
+		size *= 2
+	}
+	if size == len(t.slots) {
 		return
 	}
 	old := t.slots
-	t.slots = make([]Reg, max(64, 2*len(old)))
+	t.slots = make([]Reg, size)
 	for _, r := range old {
 		if r != 0 {
 			t.put(hash(r), r)

@@ -15,6 +15,7 @@ func (n *Node) Canonical(src string) string {
 		return n.Path.Text
 	}
 	w := writer{src: src}
+	w.Grow(n.End - n.Off + 8)
 	w.node(n)
 	return w.String()
 }
@@ -80,9 +81,11 @@ func (w *writer) node(n *Node) {
 func (w *writer) binary(n *Node) {
 	w.node(n.Args[0])
 	if n.Op == "^" {
-		w.WriteString("^")
+		w.WriteByte('^')
 	} else {
-		w.WriteString(" " + n.Op + " ")
+		w.WriteByte(' ')
+		w.WriteString(n.Op)
+		w.WriteByte(' ')
 	}
 	w.node(n.Args[1])
 }
