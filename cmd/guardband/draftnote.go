@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"guardband/notebook"
 	"guardband/notebook/sheet"
 	"guardband/units"
 )
@@ -71,7 +72,11 @@ func (n *noteWriter) rows(section string, rows []sheet.DraftRow) {
 			continue
 		}
 		seen[key] = true
-		fmt.Fprintf(n.w, "%-9s %s = %s%s  %s unconfirmed\n", section, name, value, cond, cite(r.Quoted))
+		as := section
+		if threshold(name) {
+			as = "operating"
+		}
+		fmt.Fprintf(n.w, "%-9s %s = %s%s  %s unconfirmed\n", as, name, value, cond, cite(r.Quoted))
 	}
 	if len(rows) > 0 {
 		fmt.Fprintln(n.w)
@@ -80,7 +85,15 @@ func (n *noteWriter) rows(section string, rows []sheet.DraftRow) {
 
 // outline says that a row is of the outline drawing, not a characteristic.
 func outline(r sheet.DraftRow) bool {
-	return r.Unit == "mm" || r.Unit == "mil" || r.Unit == "inch" || r.Unit == "" && r.Symbol == r.Name
+	switch r.Unit {
+	case "mm", "mil", "inch":
+		return true
+	}
+	switch strings.ToLower(r.Name) {
+	case "leads", "pads", "pins", "balls", "terminals":
+		return true
+	}
+	return r.Unit == "" && r.Symbol == r.Name
 }
 
 // factName is the symbol of a row as a name: "VIN" stays, "θJA" too.
@@ -122,14 +135,51 @@ func factValue(r sheet.DraftRow) string {
 	return strings.Join(cols, ", ")
 }
 
-// condition keeps the printed condition as a flag in quotes: the person turns
-// it into names and values.
+// condition writes a printed condition as names and values where every piece
+// of it is one ("IOUT up to 150 mA", "VEN = 0 V"), else as a flag in quotes:
+// the person turns it into names and values.
 func condition(s string) string {
 	s = strings.TrimSpace(strings.ReplaceAll(s, `"`, ""))
 	if s == "" || s == "–" || s == "-" || s == "—" {
 		return ""
 	}
-	return ` at "` + s + `"`
+	var out []string
+	for _, piece := range strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ';' }) {
+		c, ok := namedCondition(strings.TrimSpace(piece))
+		if !ok {
+			return ` at "` + s + `"`
+		}
+		out = append(out, c)
+	}
+	return " at " + strings.Join(out, "; ")
+}
+
+// namedCondition reads one "NAME sign QUANTITY".
+func namedCondition(s string) (string, bool) {
+	for _, sign := range []struct{ printed, ours string }{{" up to ", "<="}, {" ≤ ", "<="}, {" <= ", "<="}, {" ≥ ", ">="}, {" >= ", ">="}, {" = ", "="}} {
+		name, value, ok := strings.Cut(s, sign.printed)
+		if !ok {
+			continue
+		}
+		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+		q, err := units.ParseValue(value)
+		plain := factName(sheet.DraftRow{Symbol: name}) == name && name != "" && notebook.IsName(name)
+		if err != nil || !plain || sign.ours != "=" && q.Shape != units.Single {
+			return "", false
+		}
+		return name + " " + sign.ours + " " + value, true
+	}
+	return "", false
+}
+
+// threshold says that a row is what a pin asks of its driver: an operating
+// limit, not what the part does.
+func threshold(name string) bool {
+	switch strings.ReplaceAll(name, "_", "") {
+	case "VIH", "VIL":
+		return true
+	}
+	return false
 }
 
 // pinWords maps the types sheets print to those of the language.
