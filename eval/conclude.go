@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"guardband/eval/bound"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -386,20 +385,4 @@ func thinnestOf(k *Criterion) *Margin {
 		}
 	}
 	return best
-}
-
-// judgeStatistics judges a criterion by root sum square or Monte Carlo where
-// the claim asks for it; false leaves it to the worst case.
-func (c *compiler) judgeStatistics(t *trial) bool {
-	switch {
-	case t.cl.samples > 0:
-		c.monteCarlo(t)
-	case t.cl.out.Analysis == "root sum square":
-		c.rootSumSquare(t)
-	default:
-		return false
-	}
-	c.block(t)
-	c.showTests(t, bound.Decision{})
-	return true
 }

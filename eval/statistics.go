@@ -112,3 +112,19 @@ func seedOf(cl *claim) [32]byte {
 	}
 	return sha256.Sum256([]byte(strings.Join(text, "\n")))
 }
+
+// judgeStatistics judges a criterion by root sum square or Monte Carlo where
+// the claim asks for it; false leaves it to the worst case.
+func (c *compiler) judgeStatistics(t *trial) bool {
+	switch {
+	case t.cl.samples > 0:
+		c.monteCarlo(t)
+	case t.cl.out.Analysis == "root sum square":
+		c.rootSumSquare(t)
+	default:
+		return false
+	}
+	c.block(t)
+	c.showTests(t, bound.Decision{})
+	return true
+}

@@ -22,7 +22,7 @@ func general(s string) (lo, typ, hi Quantity, ok bool) {
 func TestReadExactIsTheLongWay(t *testing.T) {
 	for _, s := range []string{
 		"3.3 V", "5.0 V ± 0.05 V", "3300 mV ± 33 mV", "15 uA ± 5 uA", "4k7 ohm ± 1 %", "-3 V ± 2 %", "10 µF ± 20 %", "1 ± 2 %",
-		"0.1 ± 0.05", "230 V rms ± 10 %", "230 V rms ± 23 V rms", "5 V± 1 V", "5 V ±1 V", "0 V ± 1 mV", "12 V/µs ± 3 V/µs", "7 ft ± 1 inch",
+		"0.1 ± 0.05", "230 V rms ± 10 %", "230 V rms ± 23 V rms", "5 V± 1 V", "5 V ±1 V", "5V±1V", "3.3±2 %", "0 V ± 1 mV", "12 V/µs ± 3 V/µs", "7 ft ± 1 inch",
 		"32768 Hz ± 20 ppm", "1e-12 F ± 1e-13 F", "100 ps", "1 GHz",
 	} {
 		x, ok := ReadExact(s)

@@ -1,0 +1,154 @@
+package eval
+
+import (
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+)
+
+// trial is a criterion ready to be judged: its program and where its numbers
+// stand among the program's roots.
+type trial struct {
+	cl       *claim
+	k        *criterion
+	prog     *bound.Program
+	in       []bound.Input
+	plain    int // root of the predicate without margin; 0 when it is the predicate itself
+	tests    []testRoots
+	decision bound.Decision // kept where the numbers are worked out later
+	excess   []bound.Reg    // by root sum square: the distance to each limit less the margin asked; nil elsewhere
+	statLeft []float64      // by root sum square: what is left of each comparison, margin taken off
+}
+
+// testRoots are the roots of one comparison; -1 where it has none.
+type testRoots struct{ slack, ratio, need, left, right, holds, excess int }
+
+// trials lists the criteria that can be judged.
+func (c *compiler) trials(all []*claim) []*trial {
+	n := 0
+	for _, cl := range all {
+		n += len(cl.crit)
+	}
+	list, room := make([]*trial, 0, n), make([]trial, n)
+	for _, cl := range all {
+		for _, k := range cl.crit {
+			if k.bad {
+				continue
+			}
+			t := &room[len(list)]
+			t.cl, t.k = cl, k
+			if cl.out.Analysis == "root sum square" {
+				c.enterExcess(t)
+			}
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+// eachTrial calls f for every trial, side by side, each worker with an
+// cutter of its own. The graph does not change meanwhile.
+func (c *compiler) eachTrial(trials []*trial, f func(*cutter, *trial)) {
+	c.each(len(trials), func() func(int) {
+		k := &cutter{Extractor: c.b.Extractor()}
+		return func(i int) { f(k, trials[i]) }
+	})
+}
+
+// cutter takes programs out of the graph; where a program is looked at but
+// once, its memory serves the next.
+type cutter struct {
+	*bound.Extractor
+	in []bound.Input
+}
+
+// extract makes the trial of one criterion, ready for whatever is asked of it.
+func (c *compiler) extract(cl *claim, k *criterion) *trial {
+	t := &trial{cl: cl, k: k}
+	c.enterExcess(t)
+	c.cut(&cutter{Extractor: c.b.Extractor()}, t, true)
+	return t
+}
+
+// cut takes the program of a criterion out of the graph: of all its numbers,
+// or of those alone that its verdict and the order of margins need. Either way
+// its inputs are those of all, so that a point means the same.
+func (c *compiler) cut(x *cutter, t *trial, whole bool) {
+	k := t.k
+	var room [24]bound.Reg
+	roots := append(room[:0], k.comp.Reg)
+	add := func(r bound.Reg) int {
+		if r == 0 {
+			return -1
+		}
+		roots = append(roots, r)
+		return len(roots) - 1
+	}
+	t.plain = 0
+	if k.comp.Plain != 0 && k.comp.Plain != k.comp.Reg {
+		t.plain = add(k.comp.Plain)
+	}
+	t.tests = t.tests[:0]
+	for i := range k.comp.Tests {
+		x := &k.comp.Tests[i]
+		r := testRoots{slack: -1, ratio: add(x.Ratio), need: -1, left: -1, right: -1, holds: -1, excess: -1}
+		if whole {
+			r.slack, r.need, r.left, r.right, r.holds = add(x.Slack), add(x.Need), add(side(x.Left)), add(side(x.Right)), add(x.Holds)
+			if t.excess != nil {
+				r.excess = add(t.excess[i])
+			}
+		}
+		t.tests = append(t.tests, r)
+	}
+	if whole {
+		t.prog = x.Extract(roots...)
+		t.in = c.gather(t.prog)
+		return
+	}
+	if t.prog = x.Borrow(roots...); !c.sameInputs(t) {
+		c.cut(x, t, true)
+		return
+	}
+	t.in = c.gatherInto(x.in[:0], t.prog)
+	x.in = t.in
+}
+
+// sameInputs says that the program of a trial has the inputs of all numbers of
+// its criterion.
+func (c *compiler) sameInputs(t *trial) bool {
+	for i := range t.k.comp.Tests {
+		x := &t.k.comp.Tests[i]
+		for _, r := range [...]bound.Reg{x.Slack, x.Need, side(x.Left), side(x.Right), x.Holds} {
+			if !t.prog.Covers(c.b, r) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// enterExcess enters what root sum square asks of the graph.
+func (c *compiler) enterExcess(t *trial) {
+	t.excess = make([]bound.Reg, len(t.k.comp.Tests))
+	for i := range t.excess {
+		t.excess[i] = c.excess(t.cl, &t.k.comp.Tests[i])
+	}
+}
+
+// excess is the distance to the limit less the margin asked, for root sum
+// square; 0 elsewhere.
+func (c *compiler) excess(cl *claim, x *formula.Test) bound.Reg {
+	switch {
+	case cl.out.Analysis != "root sum square" || x.Slack == 0:
+		return 0
+	case x.Need == 0:
+		return x.Slack
+	}
+	return c.b.Binary(bound.OpSub, x.Slack, x.Need)
+}
+
+func side(v formula.Value) bound.Reg {
+	if v.Class != formula.Number {
+		return 0
+	}
+	return v.Reg
+}
