@@ -68,7 +68,11 @@ func (c *compiler) sidesAt(t *trial, at []*big.Rat) string {
 			continue
 		}
 		ls, gs := sideTexts(x, l, g)
-		out = append(out, ls+" "+signOf(x.Op)+" "+gs)
+		side := ls + " " + signOf(x.Op) + " " + gs
+		if !holdsBetween(x.Op, l.Cmp(g)) {
+			side += " does not hold"
+		}
+		out = append(out, side)
 	}
 	return strings.Join(out, ", ")
 }
@@ -266,4 +270,21 @@ func conjunction(n *formula.Node) bool {
 		return n.Op == "and" && conjunction(n.Args[0]) && conjunction(n.Args[1])
 	}
 	return false
+}
+
+// holdsBetween tells a comparison of two numbers from their order.
+func holdsBetween(op string, order int) bool {
+	switch op {
+	case "<":
+		return order < 0
+	case "<=":
+		return order <= 0
+	case ">":
+		return order > 0
+	case ">=":
+		return order >= 0
+	case "==":
+		return order == 0
+	}
+	return order != 0
 }
