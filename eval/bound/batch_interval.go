@@ -12,11 +12,13 @@ type ivalBatch struct {
 	u      []bool  // per register and lane
 	any    []bool  // per register: some lane has u set
 	inputs []int32 // register of each program input, -1 if the root needs none
+
+	wideRows bool // the processor rounds rows outwards by itself
 }
 
 func newIvalBatch(p *Program, root int) *ivalBatch {
 	n := p.ends[root]
-	b := &ivalBatch{p: p, root: p.roots[root], lo: make([]float64, n*lanes), hi: make([]float64, n*lanes), u: make([]bool, n*lanes), any: make([]bool, n), inputs: make([]int32, len(p.inputs))}
+	b := &ivalBatch{p: p, root: p.roots[root], lo: make([]float64, n*lanes), hi: make([]float64, n*lanes), u: make([]bool, n*lanes), any: make([]bool, n), inputs: make([]int32, len(p.inputs)), wideRows: hasWide()}
 	for i := range b.inputs {
 		b.inputs[i] = -1
 	}
@@ -92,15 +94,28 @@ func (b *ivalBatch) fast(in *instr, at int32, n int) bool {
 	if b.any[in.a] || twoOperands(in.op) && b.any[in.b] {
 		return false
 	}
+	if !b.wide(in, at, n) && !b.narrow(in, at, n) {
+		return false
+	}
+	clear(b.u[int(at)*lanes : int(at)*lanes+n])
+	return true
+}
+
+// narrow is fast in plain Go.
+func (b *ivalBatch) narrow(in *instr, at int32, n int) bool {
 	lo, hi := b.rows(at, n)
 	xl, xh := b.rows(in.a, n)
 	switch in.op {
 	case OpAdd, OpSub, OpMul:
+	case OpNeg:
+		for k := range lo {
+			lo[k], hi[k] = -xh[k], -xl[k]
+		}
+		return true
 	default:
 		return false
 	}
 	yl, yh := b.rows(in.b, n)
-	clear(b.u[int(at)*lanes : int(at)*lanes+n])
 	switch in.op {
 	case OpAdd:
 		addRows(lo, hi, xl, xh, yl, yh, 1)

@@ -57,6 +57,9 @@ func SampleNumber(p *Program, root int, in []Input, mc Sampling) Moments {
 		}
 	}
 	for done := 0; done < mc.N; done += lanes {
+		if done%chunk == 0 {
+			draws.start(done / chunk)
+		}
 		n := min(lanes, mc.N-done)
 		draws.draw(batch, n)
 		batch.run(n)

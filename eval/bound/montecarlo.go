@@ -2,7 +2,10 @@ package bound
 
 import (
 	"math/big"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 )
 
 // Sampled counts samples of the spread inputs for which a predicate holds
@@ -33,23 +36,19 @@ func MonteCarlo(p *Program, predicate int, in []Input, mc Sampling) Sampled {
 		return out
 	}
 	mine := pick(in, c.from)
-	draws := newSampler(mine, c.from, mc)
-	s := newTrial(c, mine)
-	for done := 0; done < mc.N; done += lanes {
-		n := min(lanes, mc.N-done)
-		draws.draw(s.batch, n)
-		s.batch.run(n)
-		for k := range n {
-			switch s.judgeSample(k) {
-			case stateHolds:
-				out.Holds++
-			case stateBreaks:
-				out.Fails++
-			default:
-				out.Unknown++
-			}
+	var mu sync.Mutex
+	inChunks(mc.N, func() func(chunk, n int) {
+		draws, t := newSampler(mine, c.from, mc), newTrial(c, mine)
+		return func(chunk, n int) {
+			draws.start(chunk)
+			counts := t.judge(draws, n)
+			mu.Lock()
+			defer mu.Unlock()
+			out.Holds += counts[stateHolds]
+			out.Fails += counts[stateBreaks]
 		}
-	}
+	})
+	out.Unknown = out.N - out.Holds - out.Fails
 	out.Lower = binomialLower(out.Holds, out.N, confidence)
 	out.Upper = binomialUpper(out.Holds+out.Unknown, out.N, confidence)
 	if mc.Yield != nil {
@@ -62,6 +61,23 @@ func MonteCarlo(p *Program, predicate int, in []Input, mc Sampling) Sampled {
 		}
 	}
 	return out
+}
+
+// inChunks hands every chunk of n samples to one of as many workers as there
+// are cores.
+func inChunks(n int, newWorker func() func(chunk, n int)) {
+	chunks := (n + chunk - 1) / chunk
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range min(chunks, runtime.GOMAXPROCS(0)) {
+		all.Go(func() {
+			work := newWorker()
+			for at := int(next.Add(1)) - 1; at < chunks; at = int(next.Add(1)) - 1 {
+				work(at, min(chunk, n-at*chunk))
+			}
+		})
+	}
+	all.Wait()
 }
 
 // trial judges single samples.
@@ -111,6 +127,19 @@ func newTrial(c part, in []Input) *trial {
 		}
 	}
 	return t
+}
+
+// judge draws n samples and counts them by their state.
+func (t *trial) judge(draws *sampler, n int) (counts [stateTie + 1]int) {
+	for done := 0; done < n; done += lanes {
+		m := min(lanes, n-done)
+		draws.draw(t.batch, m)
+		t.batch.run(m)
+		for k := range m {
+			counts[t.judgeSample(k)]++
+		}
+	}
+	return counts
 }
 
 // judgeSample judges the sample in one lane of the batch.

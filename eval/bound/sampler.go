@@ -22,18 +22,23 @@ type Sampling struct {
 	Yield *big.Rat
 }
 
-// sampler draws points of the spread inputs: one stream per program input,
-// seeded by the hash of the seed and the input's place, so that another input
-// does not disturb it.
+// chunk is the number of samples that are drawn from one set of streams: a
+// count of samples is the same on one core and on many.
+const chunk = 256 * lanes
+
+// sampler draws points of the spread inputs: one stream per program input and
+// chunk, seeded by the hash of the seed, the input's place and the chunk's, so
+// that another input does not disturb it.
 type sampler struct {
 	in      []Input
 	top     []ival
+	seeds   [][]byte
 	streams []*rand.Rand
 	shape   []float64
 }
 
 // newSampler serves the inputs of a part; from are their places among the
-// program inputs.
+// program inputs. It draws nothing before start.
 func newSampler(in []Input, from []int, mc Sampling) *sampler {
 	s := &sampler{in: in, top: wideBox(in), streams: make([]*rand.Rand, len(in)), shape: make([]float64, len(in))}
 	for i, at := range from {
@@ -43,10 +48,17 @@ func newSampler(in []Input, from []int, mc Sampling) *sampler {
 		}
 	}
 	for i := range in {
-		text := binary.BigEndian.AppendUint64(mc.Seed[:len(mc.Seed):len(mc.Seed)], uint64(from[i]))
-		s.streams[i] = rand.New(rand.NewChaCha8(sha256.Sum256(text)))
+		s.seeds = append(s.seeds, binary.BigEndian.AppendUint64(mc.Seed[:len(mc.Seed):len(mc.Seed)], uint64(from[i])))
 	}
 	return s
+}
+
+// start turns to the streams of a chunk.
+func (s *sampler) start(chunk int) {
+	for i, seed := range s.seeds {
+		text := binary.BigEndian.AppendUint64(seed[:len(seed):len(seed)], uint64(chunk))
+		s.streams[i] = rand.New(rand.NewChaCha8(sha256.Sum256(text)))
+	}
 }
 
 // draw fills the rows of the spread inputs of a batch with n samples.
