@@ -3,6 +3,7 @@ package bound
 import (
 	"math"
 	"math/big"
+	"sync"
 )
 
 // Elementary functions on big.Float values of workBits. Each is right to
@@ -37,15 +38,15 @@ func piTo(prec uint) *big.Float {
 	return a.Sub(a, b)
 }
 
-// lnTwo is ln 2 = 2 atanh(1/3).
-func lnTwo() *big.Float {
+// lnTwo is ln 2 = 2 atanh(1/3), computed once; it is only ever read.
+var lnTwo = sync.OnceValue(func() *big.Float {
 	sum, power := newWork(), newWork().Quo(workInt(2), workInt(3))
 	for k := int64(0); power.MantExp(nil) > -workBits-8; k++ {
 		sum.Add(sum, newWork().Quo(power, workInt(2*k+1)))
 		power.Quo(power, workInt(9))
 	}
 	return sum
-}
+})
 
 // expWork is e^x for |x| below 2^30; beyond it gives 0 or infinity.
 func expWork(x *big.Float) *big.Float {
