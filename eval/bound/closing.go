@@ -69,7 +69,7 @@ func (s *extremum) closeConvex(b box) bool {
 	if !ok {
 		return false
 	}
-	for _, snapped := range s.snaps(b, at, coords) {
+	for snapped := range s.snaps(b, at, coords) {
 		if s.exactlyCritical(b, a, snapped, coords) {
 			v := s.evaluate(int(a.d)+1, snapped)[a.d]
 			if v.none || v.doubtful {

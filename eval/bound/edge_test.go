@@ -29,3 +29,17 @@ func TestCornerOnTheEdge(t *testing.T) {
 	require.LessOrEqual(t, e.Lo.Outer, 0.0)
 	require.GreaterOrEqual(t, e.Hi.Outer, 0.7)
 }
+
+// One to a power that is no rational is one exactly, so that a comparison with
+// one is decided.
+func TestOneToAnyPower(t *testing.T) {
+	b := NewBuilder()
+	x := b.Var(0)
+	irrational := b.Binary(OpPow, b.Const(rat("0.1")), b.Const(rat("-0.1")))
+	p := b.Extract(b.Binary(OpLess, b.Binary(OpAdd, x, x), b.Binary(OpPow, b.Binary(OpAdd, x, x), irrational)))
+	d := Decide(p, 0, []Input{between("0.5", "0.5")}, Options{})
+	require.Equal(t, Broken, d.Outcome)
+	holds, decided := Holds(p, 0, d.Point)
+	require.True(t, decided)
+	require.False(t, holds)
+}

@@ -38,6 +38,14 @@ func piTo(prec uint) *big.Float {
 	return a.Sub(a, b)
 }
 
+// piLong is pi to longBits, computed once; it is only ever read.
+var piLong = sync.OnceValue(func() *big.Float { return piTo(longBits) })
+
+const longBits = workBits + 128
+
+// piWork is pi to workBits.
+func piWork() *big.Float { return newWork().Set(piLong()) }
+
 // lnTwo is ln 2 = 2 atanh(1/3), computed once; it is only ever read.
 var lnTwo = sync.OnceValue(func() *big.Float {
 	sum, power := newWork(), newWork().Quo(workInt(2), workInt(3))
@@ -116,7 +124,12 @@ func reduceCircle(x *big.Float) (k int64, r *big.Float, near bool) {
 	}
 	prec := uint(workBits + x.MantExp(nil) + 64)
 	at := func() *big.Float { return new(big.Float).SetPrec(prec) }
-	half := at().Set(piTo(prec))
+	half := at()
+	if prec <= longBits {
+		half.Set(piLong())
+	} else {
+		half.Set(piTo(prec))
+	}
 	half.SetMantExp(half, -1)
 	shift := 0.5
 	if x.Sign() < 0 {
@@ -170,7 +183,7 @@ func atanWork(x *big.Float) *big.Float {
 		return newWork()
 	}
 	if x.IsInf() {
-		half := newWork().Set(piTo(workBits))
+		half := piWork()
 		half.SetMantExp(half, -1)
 		if x.Sign() < 0 {
 			half.Neg(half)
@@ -200,7 +213,7 @@ func atanWork(x *big.Float) *big.Float {
 	if !inverted {
 		return sum
 	}
-	half := newWork().Set(piTo(workBits))
+	half := piWork()
 	half.SetMantExp(half, -1)
 	if x.Sign() < 0 {
 		half.Neg(half)

@@ -55,7 +55,7 @@ func (p *Program) evaluate(n int, point []*big.Rat) []exact {
 			out[i] = ratValue(point[in.n])
 			out[i].none = point[in.n] == nil
 		case OpPi:
-			out[i] = exact{wide: around(newWork().Set(piTo(workBits)))}
+			out[i] = exact{wide: around(piWork())}
 		case OpTrue, opFalse, opSign, OpAnd, OpOr, OpNot:
 			out[i] = exact{can: exactTruth(in, out)}
 		case OpIf:

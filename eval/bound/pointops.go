@@ -154,6 +154,9 @@ func wideBinary(op Op, a, b exact) exact {
 		if x.hi.Sign() < 0 {
 			return exact{none: true}
 		}
+		if isInt(a.rat, 1) || isInt(b.rat, 0) && x.lo.Sign() > 0 {
+			return exact{rat: big.NewRat(1, 1)}
+		}
 		if l, ok := x.apply(OpLn); ok {
 			return exact{wide: l.mul(y).exp()}
 		}

@@ -1,6 +1,7 @@
 package bound
 
 import (
+	"iter"
 	"math/big"
 	"slices"
 )
@@ -113,7 +114,7 @@ func (s *search) probeCritical(b box, a *atom, out *found) state {
 	if convex && s.tangentHolds(b, a, at, coords) {
 		return stateHolds
 	}
-	for _, snapped := range s.snaps(b, at, coords) {
+	for snapped := range s.snaps(b, at, coords) {
 		st := s.settlePoint(snapped, out)
 		if st == stateBreaks {
 			return st
@@ -201,19 +202,31 @@ func (s *area) inside(b box, at []*big.Rat) bool {
 	return true
 }
 
-// snaps are exact points of short numbers near a float64 point of a box.
-func (s *area) snaps(b box, at []float64, coords []int) [][]*big.Rat {
-	var out [][]*big.Rat
-	for _, tol := range [4]float64{1e-4, 1e-7, 1e-10, 1e-13} {
-		for _, short := range [2]func(lo, hi *big.Rat) *big.Rat{shortestDecimal, simplest} {
-			point := s.point(b)
-			for k, i := range coords {
-				point[i] = s.snap(b, i, at[k], tol, short)
+// snaps are exact points of short numbers near a float64 point of a box, the
+// shortest first. Each is worked out when it is asked for.
+func (s *area) snaps(b box, at []float64, coords []int) iter.Seq[[]*big.Rat] {
+	return func(yield func([]*big.Rat) bool) {
+		var seen [][]*big.Rat
+		for _, tol := range [4]float64{1e-4, 1e-7, 1e-10, 1e-13} {
+			for _, short := range [2]func(lo, hi *big.Rat) *big.Rat{shortestDecimal, simplest} {
+				point := s.point(b)
+				for k, i := range coords {
+					point[i] = s.snap(b, i, at[k], tol, short)
+				}
+				if slices.ContainsFunc(seen, func(p []*big.Rat) bool { return samePoint(p, point) }) {
+					continue
+				}
+				seen = append(seen, point)
+				if !yield(point) {
+					return
+				}
 			}
-			out = append(out, point)
 		}
 	}
-	return out
+}
+
+func samePoint(a, b []*big.Rat) bool {
+	return slices.EqualFunc(a, b, func(x, y *big.Rat) bool { return x == y || x != nil && y != nil && x.Cmp(y) == 0 })
 }
 
 // snap is a short number within a relative tol of x inside the box, or the

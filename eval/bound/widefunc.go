@@ -62,7 +62,7 @@ func asinWork(x *big.Float) *big.Float {
 func acosWork(x *big.Float) *big.Float {
 	below := newWork().Add(workInt(1), x)
 	if below.Sign() == 0 {
-		return newWork().Set(piTo(workBits))
+		return piWork()
 	}
 	q := newWork().Quo(newWork().Sub(workInt(1), x), below)
 	y := atanWork(q.Sqrt(q))
