@@ -38,6 +38,9 @@ type compiler struct {
 	blocks     []*notebook.Block // of all notebooks, in order
 	ahead      []readAhead       // what was read of each before names are known
 	claimsRead func()            // waits until that holds of claims too
+
+	documentsRead func() // waits until the documents have been looked at
+
 	design     design
 	sources    index[*source]
 	parts      index[*part]
@@ -114,6 +117,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c.checkBlocks()
 	c.collect()
 	c.connect()
+	c.readDocuments()
 	c.lowerValues()
 	c.lowerClaims()
 	c.checkEvidence()

@@ -16,7 +16,8 @@ import (
 	"guardband/units"
 )
 
-// Evidence opens the user's own documents. *sheet.Reader is one.
+// Evidence opens the user's own documents, several at a time if there are
+// several workers. *sheet.Reader is one.
 type Evidence interface {
 	Check(ctx context.Context, path string, qs []sheet.Query) (sheet.Info, []sheet.Finding, error)
 	Crop(ctx context.Context, path string, page int, boxes, marks []sheet.Box, dpi int) (png []byte, w, h int, err error)
@@ -227,36 +228,54 @@ func inUnit(q units.Quantity) float64 {
 	return units.Float(v)
 }
 
+// readDocuments begins to look at what is cited, document by document, while
+// the values and claims are worked out: c.documentsRead waits for it.
+func (c *compiler) readDocuments() {
+	c.documentsRead = c.beginBatches(len(c.sources.list), 1, func() func(int) {
+		return func(i int) {
+			if s := c.sources.list[i]; s.abs != "" && s.file != "" {
+				c.readDocument(s)
+			}
+		}
+	})
+}
+
+func (c *compiler) readDocument(s *source) {
+	if _, err := os.Stat(s.abs); err != nil {
+		s.err = err
+		return
+	}
+	s.onFile = true
+	if c.opt.Evidence == nil {
+		return
+	}
+	qs := make([]sheet.Query, len(s.cites))
+	for i, k := range s.cites {
+		qs[i] = sheet.Query{From: k.cite.From, To: k.cite.To, Counted: k.cite.Counted, Quote: k.cite.Quote, Numbers: k.numbers, FirstPage: s.firstPage, Name: k.name}
+	}
+	var found []sheet.Finding
+	if s.info, found, s.err = c.opt.Evidence.Check(c.ctx, s.abs, qs); s.err != nil {
+		return
+	}
+	for i, k := range s.cites {
+		k.asked, k.found = true, found[i]
+	}
+}
+
+
 // checkEvidence opens each document once and asks it about all its citations.
 func (c *compiler) checkEvidence() {
+	c.documentsRead()
 	for _, s := range c.sources.list {
-		if s.file == "" || s.abs == "" {
-			continue
-		}
-		if _, err := os.Stat(s.abs); err != nil {
-			s.err = err
+		switch {
+		case s.file == "" || s.abs == "":
+		case !s.onFile:
 			c.whole(notebook.Err, "file-missing", s.fileText, "the file of source `"+s.id+"` is not there: "+s.file, "correct the path, or drop `file:` if the document is not at hand")
-			continue
+		case s.err != nil:
+			c.whole(notebook.Err, "document-unreadable", s.fileText, "the file of source `"+s.id+"` cannot be read: "+s.err.Error(), documentHint(s.err))
+		case c.opt.Evidence != nil:
+			c.tellCites(s)
 		}
-		s.onFile = true
-		if c.opt.Evidence == nil {
-			continue
-		}
-		qs := make([]sheet.Query, len(s.cites))
-		for i, k := range s.cites {
-			qs[i] = sheet.Query{From: k.cite.From, To: k.cite.To, Counted: k.cite.Counted, Quote: k.cite.Quote, Numbers: k.numbers, FirstPage: s.firstPage, Name: k.name}
-		}
-		info, found, err := c.opt.Evidence.Check(c.ctx, s.abs, qs)
-		s.info = info
-		if err != nil {
-			s.err = err
-			c.whole(notebook.Err, "document-unreadable", s.fileText, "the file of source `"+s.id+"` cannot be read: "+err.Error(), documentHint(err))
-			continue
-		}
-		for i, k := range s.cites {
-			k.asked, k.found = true, found[i]
-		}
-		c.tellCites(s)
 	}
 	for _, s := range c.sources.list {
 		if s.corrects != "" {

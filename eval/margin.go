@@ -19,7 +19,7 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
 	case t.cl.out.Analysis == "root sum square":
 		return c.statisticalMargin(t, i), bound.End{}
 	}
-	e := t.extent(r.slack, sure)
+	e := t.extent(r.slack, sure, bound.LowEnd)
 	if e.Empty || e.Lo.Unbounded {
 		return nil, bound.End{}
 	}
@@ -30,12 +30,12 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
 	}
 	m.Text = c.marginText(e.Lo, typ, marginUnit(x))
 	if r.need >= 0 {
-		if n := t.extent(r.need, sure); !n.Hi.Unbounded {
+		if n := t.extent(r.need, sure, bound.HighEnd); !n.Hi.Unbounded {
 			m.RequiredAbsolute = finite(n.Hi)
 		}
 	}
 	if r.ratio >= 0 {
-		if q := t.extent(r.ratio, sure); !q.Empty && !q.Lo.Unbounded {
+		if q := t.extent(r.ratio, sure, bound.LowEnd); !q.Empty && !q.Lo.Unbounded {
 			if p := finite(q.Lo); p != nil && tight(q.Lo) {
 				pc := *p * 100
 				m.Percent = &pc
@@ -54,7 +54,7 @@ func (c *compiler) statisticalMargin(t *trial, i int) *Margin {
 	x, r := &t.k.comp.Tests[i], t.tests[i]
 	left := t.statLeft[i]
 	if r.need >= 0 {
-		if n := finite(t.extent(r.need, false).Hi); n != nil {
+		if n := finite(t.extent(r.need, false, bound.HighEnd).Hi); n != nil {
 			left += *n
 		}
 	}

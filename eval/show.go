@@ -170,7 +170,7 @@ func (c *compiler) span(t *trial, root int, v formula.Value, u *units.Unit, sure
 	if root < 0 {
 		return s
 	}
-	e := t.extent(root, sure)
+	e := t.extent(root, sure, bound.BothEnds)
 	s.Min, s.Max = finite(e.Lo), finite(e.Hi)
 	s.Exact = attained(e.Lo) && attained(e.Hi)
 	if v.Fixed {
@@ -183,11 +183,12 @@ func (c *compiler) span(t *trial, root int, v formula.Value, u *units.Unit, sure
 	return s
 }
 
-func (t *trial) extent(root int, sure bool) bound.Extent {
+func (t *trial) extent(root int, sure bool, ends bound.Ends) bound.Extent {
+	opt := bound.Options{Boxes: 2000, Ends: ends}
 	if sure {
-		return bound.SureRange(t.prog, root, t.in, bound.Options{Boxes: 2000})
+		return bound.SureRange(t.prog, root, t.in, opt)
 	}
-	return bound.Range(t.prog, root, t.in, bound.Options{Boxes: 2000})
+	return bound.Range(t.prog, root, t.in, opt)
 }
 
 func finite(e bound.End) *float64 {

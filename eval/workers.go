@@ -12,7 +12,12 @@ func (c *compiler) each(n int, start func() (work func(i int))) { c.begin(n, sta
 
 // begin is each that does not wait; what it returns does.
 func (c *compiler) begin(n int, start func() (work func(i int))) (wait func()) {
-	const batch = 16
+	return c.beginBatches(n, 16, start)
+}
+
+// beginBatches is begin with batches of a size of one's own. With one worker
+// all is done at once, before it returns.
+func (c *compiler) beginBatches(n, batch int, start func() (work func(i int))) (wait func()) {
 	workers := min(max(1, c.opt.Workers), (n+batch-1)/batch)
 	if workers <= 1 {
 		if n > 0 {
@@ -35,7 +40,7 @@ func (c *compiler) begin(n int, start func() (work func(i int))) (wait func()) {
 			}()
 			work := start()
 			for {
-				to := int(next.Add(batch))
+				to := int(next.Add(int64(batch)))
 				for i := to - batch; i < min(to, n); i++ {
 					work(i)
 				}

@@ -7,7 +7,10 @@
 // are decided in exact rationals or 256-bit enclosures.
 package bound
 
-import "math/big"
+import (
+	"math"
+	"math/big"
+)
 
 // Reg names a value inside a Builder's graph; the zero Reg is invalid.
 type Reg int32
@@ -115,6 +118,28 @@ type Decision struct {
 // Options bound the search; the zero value is the default.
 type Options struct {
 	Boxes int // most boxes, 0 = 20000
+	Ends  Ends
+}
+
+// Ends says which ends of a range are sought; the one that is not counts as
+// unbounded.
+type Ends uint8
+
+const (
+	BothEnds Ends = iota
+	LowEnd
+	HighEnd
+)
+
+// wants tells whether the low (side +1) or the high end (side -1) is sought.
+func (e Ends) wants(side int) bool {
+	return e == BothEnds || (e == LowEnd) == (side > 0)
+}
+
+// unsought is an end that was not looked for.
+func unsought(side int) End {
+	v := math.Inf(-side)
+	return End{Outer: v, Inner: v, Unbounded: true}
 }
 
 // End is one end of a range: no value lies beyond Outer; Inner was attained

@@ -6,7 +6,7 @@ import "math/big"
 func Range(p *Program, root int, in []Input, opt Options) Extent {
 	var room quickRoom
 	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
-	if out, ok := q.extent(p.roots[root]); ok {
+	if out, ok := q.extent(p.roots[root], opt.Ends); ok {
 		return out
 	}
 	return searchRange(p, root, in, opt)
@@ -24,6 +24,7 @@ func Least(p *Program, root int, in []Input, opt Options) float64 {
 			return v.lo
 		}
 	}
+	opt.Ends = LowEnd
 	e := searchRange(p, root, in, opt)
 	if e.Empty {
 		return inf
@@ -32,9 +33,12 @@ func Least(p *Program, root int, in []Input, opt Options) float64 {
 }
 
 // extent bounds a number that is monotone in every input by its two corners.
-func (q *quick) extent(d int32) (out Extent, ok bool) {
-	out.Boxes = 3
+func (q *quick) extent(d int32, ends Ends) (out Extent, ok bool) {
+	out = Extent{Boxes: 3, Lo: unsought(1), Hi: unsought(-1)}
 	for side := 1; side >= -1; side -= 2 {
+		if !ends.wants(side) {
+			continue
+		}
 		if !q.corner(d, side) {
 			return out, false
 		}
@@ -91,10 +95,14 @@ func searchRange(p *Program, root int, in []Input, opt Options) Extent {
 		out.Undefined = lo.lacks(boxes / 4)
 	}
 	hi := newExtremum(lo.number(), mine, -1)
-	loEnd := lo.seek(boxes / 2)
-	hiEnd := hi.seek(boxes / 2)
-	out.Lo, out.Hi = loEnd.end(c.from, len(in)), hiEnd.end(c.from, len(in))
-	if out.Lo.Outer == inf && out.Hi.Outer == -inf {
+	out.Lo, out.Hi = unsought(1), unsought(-1)
+	if opt.Ends.wants(1) {
+		out.Lo = lo.seek(boxes/2).end(c.from, len(in))
+	}
+	if opt.Ends.wants(-1) {
+		out.Hi = hi.seek(boxes/2).end(c.from, len(in))
+	}
+	if (out.Lo.Outer == inf || !opt.Ends.wants(1)) && (out.Hi.Outer == -inf || !opt.Ends.wants(-1)) {
 		out.Empty = true // no box held a value
 	}
 	out.Boxes = lo.spent + hi.spent
