@@ -3,8 +3,9 @@ package bound
 import "math/big"
 
 // At evaluates a number at one exact point, given per program input; inputs
-// the root does not depend on may be nil. lo and hi are neighbouring or equal
-// float64 bounds, exact is nil where the value is no rational, undefined is
+// the root does not depend on may be nil. lo and hi are float64
+// bounds, neighbouring or equal unless a branch hangs on what 256 bits leave
+// undecided, exact is nil where the value is no rational, undefined is
 // not nil where there is or may be no value.
 func At(p *Program, root int, point []*big.Rat) (lo, hi float64, exact *big.Rat, undefined *Undefined) {
 	out := p.evaluate(p.ends[root], point)

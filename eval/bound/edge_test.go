@@ -43,3 +43,26 @@ func TestOneToAnyPower(t *testing.T) {
 	require.True(t, decided)
 	require.False(t, holds)
 }
+
+// A branch that hangs on a tie of irrational numbers gives the values of both
+// branches; where they agree, the value.
+func TestBranchOnATie(t *testing.T) {
+	b := NewBuilder()
+	x := b.Var(0)
+	tie := b.Binary(OpLess, b.Binary(OpPow, x, x), b.Unary(OpSqrt, x)) // equal at 1/2
+	p := b.Extract(b.If(tie, x, b.Binary(OpMul, b.Const(rat("3")), b.Binary(OpMul, x, b.Const(rat("2"))))),
+		b.If(tie, b.Const(rat("2")), b.Binary(OpMul, b.Const(rat("4")), x)), b.If(tie, b.Unary(OpLn, b.Binary(OpSub, x, b.Const(rat("1")))), x))
+	half := []*big.Rat{big.NewRat(1, 2)}
+	lo, hi, exact, undefined := At(p, 0, half)
+	require.Nil(t, undefined)
+	require.Nil(t, exact)
+	require.Equal(t, [2]float64{0.5, 3}, [2]float64{lo, hi})
+	_, _, exact, undefined = At(p, 1, half)
+	require.Nil(t, undefined)
+	require.Equal(t, big.NewRat(2, 1), exact)
+	_, _, _, undefined = At(p, 2, half)
+	require.NotNil(t, undefined, "one branch has no value")
+	in := []Input{between("0.5", "0.5")}
+	require.Nil(t, Range(p, 0, in, Options{}).Undefined)
+	require.NotNil(t, Range(p, 2, in, Options{}).Undefined)
+}

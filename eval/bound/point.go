@@ -20,7 +20,10 @@ func (e exact) enclosure() wide {
 	return e.wide
 }
 
-// sign gives the signs the value may have.
+// isNumber tells a number that may have a value from a predicate.
+func (e exact) isNumber() bool { return e.rat != nil || e.wide.lo != nil }
+
+// signs gives the signs the value may have.
 func (e exact) signs() int32 {
 	if e.rat != nil {
 		return signOf(e.rat)

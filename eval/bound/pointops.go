@@ -12,10 +12,22 @@ func exactIf(cond, then, els exact) exact {
 	case c.empty():
 		return exact{none: true, can: emptyIval}
 	}
-	// The condition is not decided at this point: both branches remain.
-	out := exact{doubtful: true, can: choose(c, then.can, els.can)}
-	out.can.u = true
-	out.wide = wide{floatDown().SetInf(true), floatUp().SetInf(false)}
+	// Which branch is taken is not decided at this point: the value is one of
+	// theirs, if both have one.
+	out := exact{can: choose(c, then.can, els.can), doubtful: c.u || then.doubtful || els.doubtful || then.none || els.none}
+	switch {
+	case then.none && els.none:
+		return exact{none: true, can: emptyIval}
+	case then.rat != nil && els.rat != nil && then.rat.Cmp(els.rat) == 0:
+		out.rat = then.rat
+	case then.isNumber() && els.isNumber():
+		x, y := then.enclosure(), els.enclosure()
+		out.wide = wide{smaller(x.lo, y.lo), larger(x.hi, y.hi)}
+	case then.isNumber():
+		out.wide = then.enclosure()
+	case els.isNumber():
+		out.wide = els.enclosure()
+	}
 	return out
 }
 
