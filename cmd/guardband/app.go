@@ -135,6 +135,10 @@ func (a *app) reserve(size int64) {
 // open reads one design and completes the options of its compilation.
 func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options, error) {
 	load := notebook.Options{Root: a.root}
+	commit := func() string { return opt.Commit }
+	if path != "-" && opt.Commit == "" {
+		commit = beside(func() string { return commitOf(filepath.Dir(path)) })
+	}
 	if path == "-" {
 		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+1))
 		if err != nil {
@@ -164,9 +168,7 @@ func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options,
 	if opt.On, err = a.day(); err != nil {
 		return nil, opt, err
 	}
-	if opt.Commit == "" && path != "-" {
-		opt.Commit = commitOf(filepath.Dir(path))
-	}
+	opt.Commit = commit()
 	return book, opt, nil
 }
 

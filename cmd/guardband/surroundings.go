@@ -39,6 +39,13 @@ func commitOf(dir string) string {
 	return head
 }
 
+// beside begins with f; what it returns waits for it.
+func beside(f func() string) (wait func() string) {
+	done := make(chan string, 1)
+	go func() { done <- f() }()
+	return func() string { return <-done }
+}
+
 func asPathError(err error, at **fs.PathError) bool { return errors.As(err, at) }
 
 // writeFile writes a file whole or not at all: to a temporary name beside it,

@@ -66,3 +66,14 @@ func TestBranchOnATie(t *testing.T) {
 	require.Nil(t, Range(p, 0, in, Options{}).Undefined)
 	require.NotNil(t, Range(p, 2, in, Options{}).Undefined)
 }
+
+// The pieces of a table beside the one that an irrational argument lies on do
+// not widen its value.
+func TestTableBesideAKnot(t *testing.T) {
+	b := NewBuilder()
+	x := b.Var(0)
+	knots := []Knot{{rat("-3"), rat("1")}, {rat("0.1"), rat("2")}, {rat("1"), rat("-1")}, {rat("4"), rat("0.5")}}
+	p := b.Extract(b.Unary(OpAsin, b.Table(b.Unary(OpSin, x), knots)))
+	_, _, _, undefined := At(p, 0, []*big.Rat{big.NewRat(1768559433534669, 1<<50)}) // the sine is 1 - 3e-32
+	require.Nil(t, undefined)
+}

@@ -114,12 +114,15 @@ func (t *table) exact(a exact) exact {
 		return exact{none: true}
 	}
 	out := exact{doubtful: a.doubtful || a.wide.lo.Cmp(first.hi) < 0 || a.wide.hi.Cmp(end.lo) > 0}
-	lo, hi := a.wide.ends()
 	for i := range t.slopes {
-		if t.x[i+1].hi < lo || t.x[i].lo > hi {
+		from, to := wideOfRat(t.knots[i].X), wideOfRat(t.knots[i+1].X)
+		if to.hi.Cmp(a.wide.lo) < 0 || from.lo.Cmp(a.wide.hi) > 0 {
 			continue
 		}
-		part := wideOfRat(t.knots[i].Y).add(wideOfRat(t.ratio[i]).mul(a.wide.sub(wideOfRat(t.knots[i].X))))
+		// Only what lies on this piece: beyond it the line may leave the range
+		// of the next operation.
+		on := wide{larger(a.wide.lo, from.lo), smaller(a.wide.hi, to.hi)}
+		part := wideOfRat(t.knots[i].Y).add(wideOfRat(t.ratio[i]).mul(on.sub(from)))
 		if out.wide.lo == nil {
 			out.wide = part
 			continue
