@@ -11,7 +11,6 @@ import (
 
 // lowerClaims works out the written claims, then the built-in checks.
 func (c *compiler) lowerClaims() {
-	c.claimsRead()
 	for _, cl := range c.claims {
 		c.lowerClaim(cl)
 	}

@@ -25,7 +25,7 @@ func (c *compiler) collect() {
 			case "values":
 				c.readValues(b, c.ahead[i].symbols)
 			case "claim":
-				c.readClaim(b, &c.ahead[i])
+				c.readClaim(b, c.ahead[i])
 			default:
 				readers[b.Kind](b)
 			}

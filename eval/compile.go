@@ -35,9 +35,8 @@ type compiler struct {
 	lang  *formula.Language
 	b     *bound.Builder
 
-	blocks     []*notebook.Block // of all notebooks, in order
-	ahead      []readAhead       // what was read of each before names are known
-	claimsRead func()            // waits until that holds of claims too
+	blocks []*notebook.Block // of all notebooks, in order
+	ahead  []*readAhead      // what was read of each before names are known
 
 	documentsRead func() // waits until the documents have been looked at
 
@@ -46,6 +45,7 @@ type compiler struct {
 	parts      index[*part]
 	comps      index[*component]
 	nets       index[*net]
+	drawn      []*net // nets as drawn, where links make one of several; else nil
 	values     index[*symbol]
 	claims     []*claim
 	claimIndex map[string]*claim          // the same by ID

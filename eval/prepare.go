@@ -30,22 +30,42 @@ type readAhead struct {
 	cites    bool // some entry cites something, or the block has a source
 }
 
-// prepare reads the values of the design ahead, in the order of c.blocks, and
-// begins with its claims: c.claimsRead waits for them.
+// Ahead reads what it can of each block while others are still being read: it
+// is for notebook.Options. Compile does what was not done so.
+func Ahead() func(*notebook.Block) any {
+	p := formula.NewParser(256)
+	var leaves slab[input]
+	return func(b *notebook.Block) any { return prepareBlock(b, p, &leaves) }
+}
+
+func prepareBlock(b *notebook.Block, p *formula.Parser, leaves *slab[input]) *readAhead {
+	a := &readAhead{cites: citesAny(b.Entries)}
+	switch b.Kind {
+	case "values":
+		a.symbols = prepareValues(b, p, leaves)
+	case "claim":
+		a.criteria = prepareClaim(b, p)
+	}
+	return a
+}
+
+// prepare reads all blocks ahead, in the order of c.blocks. What is read is
+// spent by one compilation.
 func (c *compiler) prepare() {
 	for _, n := range c.book.Notebooks {
 		c.blocks = append(c.blocks, n.Blocks...)
 	}
-	c.ahead = make([]readAhead, len(c.blocks))
+	c.ahead = make([]*readAhead, len(c.blocks))
 	c.each(len(c.blocks), func() func(int) {
-		p := formula.NewParser(16)
+		p := formula.NewParser(256)
 		var leaves slab[input]
 		return func(i int) {
 			b := c.blocks[i]
-			c.ahead[i].cites = citesAny(b.Entries)
-			if b.Kind == "values" {
-				c.ahead[i].symbols = prepareValues(b, p, &leaves)
+			a, _ := b.Ahead.(*readAhead)
+			if b.Ahead = nil; a == nil {
+				a = prepareBlock(b, p, &leaves)
 			}
+			c.ahead[i] = a
 		}
 	})
 	values, claims := 0, 0
@@ -58,14 +78,6 @@ func (c *compiler) prepare() {
 	c.values.by, c.values.list = make(map[string]*symbol, values), make([]*symbol, 0, values)
 	c.claimIndex, c.claims = make(map[string]*claim, claims), make([]*claim, 0, claims)
 	c.b.Grow(values, 12*claims)
-	c.claimsRead = c.begin(len(c.blocks), func() func(int) {
-		p := formula.NewParser(256)
-		return func(i int) {
-			if b := c.blocks[i]; b.Kind == "claim" {
-				c.ahead[i].criteria = prepareClaim(b, p)
-			}
-		}
-	})
 }
 
 // citesAny says that entries cite something or name a source.

@@ -73,16 +73,25 @@ func (q *blockReaders) work() {
 			}
 		}
 	}()
-	r := newReader(q.main.src)
+	r := q.reader()
 	for batch := range q.queue {
 		r.readBlocks(batch)
 	}
 }
 
-// finish reads what is left and puts all complaints in order.
-func (q *blockReaders) finish() {
+// reader makes a reader of blocks for one goroutine.
+func (q *blockReaders) reader() *reader {
 	r := newReader(q.main.src)
 	r.onBlock = q.main.onBlock
+	if q.main.ahead != nil {
+		r.tell = q.main.ahead()
+	}
+	return r
+}
+
+// finish reads what is left and puts all complaints in order.
+func (q *blockReaders) finish() {
+	r := q.reader()
 	left := q.jobs
 	if q.queue != nil {
 		close(q.queue)
@@ -117,6 +126,9 @@ func (r *reader) readBlocks(batch []blockJob) {
 		j.block.Lines = blockText(r.src.text, lines)
 		r.entries(lines)
 		j.count, j.found = r.count-before, r.diags.list[kept:len(r.diags.list):len(r.diags.list)]
+		if r.tell != nil {
+			j.block.Ahead = r.tell(j.block)
+		}
 		if r.onBlock != nil {
 			r.onBlock(j.block, lines, !j.bad && !slices.ContainsFunc(j.found, isError) && r.count <= MaxDiagnostics)
 		}

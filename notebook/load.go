@@ -17,6 +17,11 @@ type Options struct {
 	Root  string // folder that includes and files must stay in; "" = folder of the root notebook
 	Dir   string // working folder for shown paths; "" = the process's
 	Stdin []byte // the notebook "-"
+
+	// Ahead, if not nil, is called once for each goroutine that reads blocks.
+	// What it returns is told of every block as soon as that is read, and its
+	// result is kept in Block.Ahead.
+	Ahead func() func(*Block) any
 }
 
 // ErrOutside is returned for a path that leaves the root folder.
@@ -26,6 +31,7 @@ var ErrOutside = errors.New("the path leads out of the design's folder")
 type loader struct {
 	book  *Book
 	dir   string
+	ahead func() func(*Block) any
 	seen  map[string]*Notebook // by absolute path, symbolic links resolved
 	chain []string             // absolute paths of the notebooks being read, the root first
 }
@@ -90,7 +96,7 @@ func newLoader(path string, opt Options) (*loader, string, error) {
 	if realDir, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = realDir
 	}
-	return &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, seen: map[string]*Notebook{}}, abs, nil
+	return &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, ahead: opt.Ahead, seen: map[string]*Notebook{}}, abs, nil
 }
 
 // shown is the path as printed: relative to the working folder where that is
@@ -111,7 +117,7 @@ func (l *loader) read(abs string, data []byte) {
 	sum := sha256.Sum256(data)
 	src := NewSource(l.shown(abs), abs, data)
 	src.SHA256 = hex.EncodeToString(sum[:])
-	n, diags := Read(src)
+	n, diags := readWith(src, l.ahead)
 	l.book.Diags.list = append(l.book.Diags.list, diags.list...)
 	l.book.Notebooks = append(l.book.Notebooks, n)
 	if abs != "" {

@@ -134,7 +134,7 @@ func (a *app) reserve(size int64) {
 
 // open reads one design and completes the options of its compilation.
 func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options, error) {
-	load := notebook.Options{Root: a.root}
+	load := notebook.Options{Root: a.root, Ahead: eval.Ahead}
 	commit := func() string { return opt.Commit }
 	if path != "-" && opt.Commit == "" {
 		commit = beside(func() string { return commitOf(filepath.Dir(path)) })
