@@ -29,6 +29,32 @@ func checks(n int) []byte {
 	return b.Bytes()
 }
 
+// script is what an engineer would write for the same checks: Python with the
+// units library pint, the worst corner by hand, one check below the other.
+func script(n int) []byte {
+	var b bytes.Buffer
+	fmt.Fprint(&b, "import pint\nureg = pint.UnitRegistry()\nQ = ureg.Quantity\nfailed = 0\n")
+	for i := range n {
+		vin := fmt.Sprintf("Q(%g + 0.05, 'V')", 5+float64(i%7)*0.01)
+		fmt.Fprintf(&b, "if not (%s - Q(%d - 33, 'mV')) * Q(%d + 2, 'mA') + %s * Q(%d + 5, 'uA') <= 0.9 * Q(400, 'mW'):\n    failed += 1\n",
+			vin, 3300+i%11, 100+i%150, vin, 15+i%9)
+	}
+	fmt.Fprintf(&b, "print(%d, 'checks', failed, 'failed')\n", n)
+	return b.Bytes()
+}
+
+// python is an interpreter that has pint: of GUARDBAND_PYTHON, or python3.
+func python(b *testing.B) string {
+	program := os.Getenv("GUARDBAND_PYTHON")
+	if program == "" {
+		program = "python3"
+	}
+	if err := exec.Command(program, "-c", "import pint").Run(); err != nil {
+		b.Skip("no Python with pint; GUARDBAND_PYTHON names one")
+	}
+	return program
+}
+
 // markdownCommand is the test binary as a program that converts Markdown and
 // does nothing else.
 const markdownCommand = "markdown-floor"
@@ -62,7 +88,7 @@ func process(b *testing.B, n int, program string, args ...string) {
 
 // BenchmarkCheck is `guardband check` as a whole process, as built for use,
 // against its floor in the same run: a process that converts the same file
-// from Markdown (GFM).
+// from Markdown (GFM), and against a script with the same checks.
 func BenchmarkCheck(b *testing.B) {
 	dir := b.TempDir()
 	program := filepath.Join(dir, "guardband.exe") // the name serves every system
@@ -74,4 +100,8 @@ func BenchmarkCheck(b *testing.B) {
 		b.Run(fmt.Sprintf("claims=%d", n), func(b *testing.B) { process(b, n, program, "check", file) })
 		b.Run(fmt.Sprintf("floor=%d", n), func(b *testing.B) { process(b, n, markdownCommand, file) })
 	}
+	const n = 10000
+	file := filepath.Join(dir, "checks.py")
+	require.NoError(b, os.WriteFile(file, script(n), 0o644))
+	b.Run(fmt.Sprintf("script=%d", n), func(b *testing.B) { process(b, n, python(b), file) })
 }
