@@ -12,6 +12,8 @@ type boardView struct {
 	between map[netPair][]*component  // two-terminal parts by the nets they join
 	fed     map[*net]feed             // voltages that feed a net
 	claimed map[*component]*component // part of an application circuit to the part it serves
+	power   map[powerKey]power        // which supplies are up in which state, once asked
+	saidUp  map[string][]*net         // supplies that a state itself says are up
 }
 
 // netPair is two nets, in no order.
@@ -29,7 +31,8 @@ func (c *compiler) board() *boardView {
 	if c.view != nil {
 		return c.view
 	}
-	v := &boardView{c: c, order: map[*component]int{}, between: map[netPair][]*component{}, fed: map[*net]feed{}, claimed: map[*component]*component{}}
+	v := &boardView{c: c, order: map[*component]int{}, between: map[netPair][]*component{}, fed: map[*net]feed{}, claimed: map[*component]*component{},
+		power: map[powerKey]power{}}
 	c.view = v
 	for i, m := range c.comps.list {
 		v.order[m] = i

@@ -51,7 +51,7 @@ func (c *compiler) limitOfUse(b *builtin, m *component, f *factDef, says string,
 			continue
 		}
 		cl := c.builtClaim(b, subjects(m)[q], "The voltage at "+q.row.Name+" of "+m.label()+" "+says+".", f.rows[0])
-		c.ask(cl, c.netText(n)+" inside "+factText(m, f.section, f.name, q.row.Name))
+		c.askInside(cl, c.netText(n), m, f.section, f.name, q.row.Name)
 	}
 	if pins > 0 {
 		return
@@ -65,7 +65,7 @@ func (c *compiler) limitOfUse(b *builtin, m *component, f *factDef, says string,
 		use = "ambient"
 	}
 	cl := c.builtClaim(b, m.ref+"."+f.name, f.name+" of "+m.label()+" "+says+".", f.rows[0])
-	c.ask(cl, use+" inside "+factText(m, f.section, f.name, ""))
+	c.askInside(cl, use, m, f.section, f.name, "")
 }
 
 // limitOfPins judges a limit of a pin group at every pin it speaks of.
@@ -80,6 +80,6 @@ func (c *compiler) limitOfPins(b *builtin, m *component, f *factDef, says string
 			continue
 		}
 		cl := c.builtClaim(b, names[q], "The voltage at "+q.row.Name+" of "+m.label()+" "+says+".", f.rows[0])
-		c.ask(cl, c.netText(n)+" inside "+factText(m, f.section, f.name, q.row.Name))
+		c.askInside(cl, c.netText(n), m, f.section, f.name, q.row.Name)
 	}
 }

@@ -43,8 +43,8 @@ func (c *compiler) needClaim(b *builtin, id string, n *need) {
 	switch {
 	case n.bad != "":
 		cl.lacks("no fact", n.bad, "join the pin, or name its net in the row")
-	case n.a == n.b && n.row.Kind == "link":
-		cl.settle(Passed, "both pins stand on "+n.a.name)
+	case n.a == n.b && (n.row.Kind == "link" || n.linked() != nil):
+		cl.settle(Passed, "both pins stand on "+n.a.name+n.a.byLinks())
 	case n.a == n.b:
 		cl.settle(Failed, "both pins stand on "+n.a.name+", so nothing can stand between them")
 	case n.met == nil:

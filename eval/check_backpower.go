@@ -1,12 +1,16 @@
 package eval
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // backPowering asks that no net feeds a part whose supply is off.
 var backPowering = &builtin{
 	name: "back-powering",
 	rule: "Where a net joins a pin to a driver or pull-up on another supply, that supply cannot be up without the pin's own, or the pin tolerates it: " +
-		"flagged tolerant, a limit that does not hang on its supply, or a series resistor that holds the current inside I_INJ.",
+		"flagged tolerant, a limit that does not hang on its supply, or a series resistor that holds the current inside I_INJ. " +
+		"Where `states:` say which supplies are up, each state is judged; how the supplies rise and fall between states is not.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
 		c.eachExposed(func(p joint, n *net, subject string) {
@@ -23,16 +27,30 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 		return // a part of several supplies: input-above-supply names what is not known
 	}
 	fs, _ := c.foreigners(p, n)
-	var apart []foreign
+	var apart, together []foreign
 	for _, f := range fs {
-		if f.supply != own && !c.needs(f.supply)[own] {
+		if f.supply == own || c.needs(f.supply)[own] {
+			continue
+		}
+		if sure, unsaid, ok := c.apartIn(f.supply, own); ok && len(sure)+len(unsaid) == 0 {
+			together = append(together, f)
+		} else {
 			apart = append(apart, f)
+		}
+	}
+	if len(apart)+len(together) == 0 {
+		return
+	}
+	cl := c.builtClaim(b, subject, "Net "+n.name+" does not feed "+p.comp.label()+" through "+p.pin.row.Name+" while "+own.name+" is off.", p.pin.entry)
+	told := map[string]bool{}
+	for _, f := range together {
+		if t := togetherText(f.supply, own); !seenBefore(told, t) {
+			cl.settle(Passed, t)
 		}
 	}
 	if len(apart) == 0 {
 		return
 	}
-	cl := c.builtClaim(b, subject, "Net "+n.name+" does not feed "+p.comp.label()+" through "+p.pin.row.Name+" while "+own.name+" is off.", p.pin.entry)
 	if p.pin.has("tolerant") {
 		cl.settle(Passed, p.name()+" is noted as tolerant")
 		return
@@ -57,21 +75,32 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 }
 
 // fedWhileOff is the verdict where nothing tolerates the voltage: broken where
-// the supply is switched, open where nobody says that it can be off.
+// a state or a switch has the supply off, open where nobody says that it can be.
 func (c *compiler) fedWhileOff(cl *claim, p joint, own *net, f foreign, asked map[string]bool) {
+	sure, unsaid, stated := c.apartIn(f.supply, own)
 	by := c.switchedBy(own)
-	if by != "" && c.hangsOnSupply(p) {
+	why := "nothing in the circuit says that " + own.name + " is up whenever " + f.supply.name + " is"
+	settle := "note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together"
+	switch {
+	case len(sure) > 0:
+		why = "in state " + strings.Join(sure, ", ") + " " + own.name + " is down and " + f.supply.name + " is up"
+		if c.hangsOnSupply(p) {
+			if !seenBefore(asked, f.from, why) {
+				cl.settle(Failed, fmt.Sprintf("%s; %s brings its voltage to %s, whose limit falls with %s", why, f.from, p.name(), own.name))
+			}
+			return
+		}
+	case by != "" && c.hangsOnSupply(p):
 		if !seenBefore(asked, f.from) {
 			cl.settle(Failed, fmt.Sprintf("%s turns %s off while %s brings the voltage of %s to %s, whose limit falls with its supply", by, own.name, f.from, f.supply.name, p.name()))
 		}
 		return
-	}
-	why := "nothing in the circuit says that " + own.name + " is up whenever " + f.supply.name + " is"
-	if by != "" {
+	case stated && len(unsaid) > 0:
+		why, settle = c.unsaidText(f.supply, own, unsaid[0]), c.unsaidHint(f.supply, own, unsaid[0])+"; or "+settle
+	case by != "":
 		why = by + " turns " + own.name + " off while " + f.supply.name + " stays up"
 	}
-	cl.lacksOnce(asked, "no fact", why+"; it is not noted that "+p.name()+" bears the voltage of "+f.supply.name+" then",
-		"note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together")
+	cl.lacksOnce(asked, "no fact", why+"; it is not noted that "+p.name()+" bears the voltage of "+f.supply.name+" then", settle)
 }
 
 // hangsOnSupply says that the limit of a pin is a formula, which falls with

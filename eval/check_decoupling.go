@@ -5,7 +5,7 @@ package eval
 // for two pins.
 var decoupling = &builtin{
 	name: "decoupling",
-	rule: "Between the net of each supply pin and ground stands a capacitor that is counted for no other pin. A part of a single supply that notes its capacitors in its application circuit is judged there. " +
+	rule: "Between the net of each supply pin and ground stands a capacitor that is counted for no other pin. A part of a single supply that notes its capacitors in its application circuit is judged there. A part whose ground pin is not noted and joined is open. " +
 		"Whether the capacitor stands close to its pin is for the eye.",
 	source: "common practice",
 	run:    func(*compiler, *builtin) {},
@@ -15,6 +15,14 @@ func (c *compiler) decouplingClaims(needs []*need) {
 	names := map[*component]map[*pin]string{}
 	for _, n := range needs {
 		if n.pin == nil || !n.m.wantsDecoupling() {
+			continue
+		}
+		if n.bad != "" {
+			if names[n.m] == nil { // once a part
+				cl := c.builtClaim(decoupling, n.m.ref, "The supply pins of "+n.m.label()+" have capacitors of their own.", n.m.entry)
+				cl.lacks("no fact", n.bad+", so it is not known where its capacitors return to", "note its ground pin and join it, or note `application: none` if it needs none")
+			}
+			names[n.m] = map[*pin]string{}
 			continue
 		}
 		if names[n.m] == nil {

@@ -47,7 +47,7 @@ func (c *compiler) driversAt(b *builtin, n *net) {
 	case len(able) > 0:
 		cl.settle(Passed, "no push-pull output stands on "+n.name+"; it is driven in turn by "+pinNames(able))
 	default:
-		if s := c.levelSource(n, joint{}); s != "" {
+		if s := c.levelSource(n, joint{}); s != "" && c.held(n) {
 			cl.settle(Passed, n.name+" gets its level from "+s)
 		} else {
 			cl.settle(Failed, "only inputs stand on "+n.name+": "+pinNames(reading))

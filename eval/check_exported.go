@@ -43,7 +43,7 @@ var pinList = &builtin{
 
 // comparePins makes a claim for each part with notes, and one for the rest.
 func (c *compiler) comparePins(b *builtin, f exportedFile, pins map[string]map[string]placedPin, order []string, names bool) {
-	rest, restBad := 0, []string{}
+	rest, restBad, bare := 0, []string{}, []string{}
 	for _, m := range c.comps.list {
 		if m.notFitted() {
 			continue
@@ -63,8 +63,19 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins map[string]map[s
 			}
 			continue
 		}
-		if m.part != nil {
-			continue // no pins noted: pin-map says so
+		switch {
+		case m.part == nil:
+		case m.part.hasNoPins() && file != nil:
+			restBad = append(restBad, m.ref+" has pins in the file, none by the notes")
+			continue
+		case m.part.hasNoPins():
+			continue
+		case file == nil:
+			restBad = append(restBad, m.ref+" is not in the file")
+			continue
+		default:
+			bare = append(bare, m.ref+" (part "+m.part.id+")")
+			continue
 		}
 		rest++
 		if d := kindDifference(m, file); d != "" {
@@ -77,11 +88,35 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins map[string]map[s
 		}
 	}
 	cl := c.builtClaim(b, "others", "The other parts in "+f.name+" are those of the notes.", f.entry)
+	cl.lacksPins(bare)
 	if len(restBad) > 0 {
 		cl.settle(Failed, worded(restBad))
 	} else {
 		cl.settle(Passed, fmt.Sprintf("%d parts without notes agree, no further ones stand in the file", rest))
 	}
+}
+
+// hasNoPins says that the notes state `pins: none`.
+func (p *part) hasNoPins() bool {
+	e := p.attrs["pins"]
+	return e != nil && value(e) == "none"
+}
+
+// lacksPins opens a comparison for parts whose notes have no pins to compare.
+func (cl *claim) lacksPins(refs []string) {
+	if len(refs) > 0 {
+		cl.lacks("no fact", "what the file joins to "+strings.Join(refs, ", ")+" cannot be compared: no pins are noted", "note `pins:` from the pin table, or `pins: none` for a part without any")
+	}
+}
+
+// bareOf names a placed part that a file joins to nets, but whose notes have
+// no pins; "" for any other designator.
+func (c *compiler) bareOf(ref string) string {
+	m, ok := c.comps.get(ref)
+	if !ok || m.notFitted() || m.part == nil || len(m.part.pins) > 0 || m.part.hasNoPins() {
+		return ""
+	}
+	return m.ref + " (part " + m.part.id + ")"
 }
 
 // kindDifference compares a component of a plain kind by the nets it joins,
@@ -92,7 +127,10 @@ func kindDifference(m *component, file map[string]placedPin) string {
 		got = append(got, strings.ToUpper(strings.TrimPrefix(p.net, "/")))
 	}
 	seen := map[*net]bool{}
-	for _, n := range m.conns {
+	for k, n := range m.conns {
+		if d := m.drawnConns[k]; d != nil {
+			n = d
+		}
 		if !seen[n] {
 			seen[n] = true
 			want = append(want, strings.ToUpper(strings.TrimPrefix(n.name, "/")))
@@ -145,13 +183,13 @@ func (c *compiler) compareNets(b *builtin, f exportedFile, nodes []testNode) {
 	for _, n := range nodes {
 		key := n.ref + "." + n.pin
 		refs[n.ref] = true
-		if _, twice := byPin[key]; !twice && n.net != "" {
+		if _, twice := byPin[key]; !twice && n.net != "" && c.bareOf(n.ref) == "" {
 			byNet[n.net] = append(byNet[n.net], key)
 		}
 		byPin[key] = n.net
 	}
 	used := map[string]bool{}
-	for _, n := range c.nets.list {
+	for _, n := range c.drawnNets() {
 		want := n.testPins(refs)
 		if len(want) == 0 {
 			continue
@@ -232,7 +270,7 @@ func netDifferences(name string, want []string, byPin map[string]string, have []
 
 // netlistRest tells nets and designators that only the file has.
 func (c *compiler) netlistRest(b *builtin, f exportedFile, byNet map[string][]string, used, refs map[string]bool) {
-	var extra []string
+	var extra, bare []string
 	for name, pins := range byNet {
 		if !used[name] && len(pins) > 1 {
 			extra = append(extra, "net "+name+" ("+strings.Join(pins, ", ")+") is not in the notes")
@@ -242,9 +280,14 @@ func (c *compiler) netlistRest(b *builtin, f exportedFile, byNet map[string][]st
 		if m, ok := c.comps.get(ref); !ok || m.notFitted() {
 			extra = append(extra, ref+" is in the file, not in the notes")
 		}
+		if s := c.bareOf(ref); s != "" {
+			bare = append(bare, s)
+		}
 	}
 	sort.Strings(extra)
+	sort.Strings(bare)
 	cl := c.builtClaim(b, "others", "No further net or part stands in "+f.name+".", f.entry)
+	cl.lacksPins(bare)
 	if len(extra) > 0 {
 		cl.settle(Failed, worded(extra))
 	} else {

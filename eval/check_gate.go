@@ -32,7 +32,7 @@ func (c *compiler) gate(b *builtin, m *component) {
 		if isGround(g.name) {
 			drive = "0 V - " + drive
 		}
-		if limit := m.part.factNamed("absmax", "V_GS", "V_GSS"); limit != "" {
+		if limit := m.part.factNamed("absmax", "V_GS", "V_GSS"); limit != "" && !c.openEnded(cl, m, "absmax", limit, "") {
 			c.try(cl, drive+" inside "+m.ref+".absmax."+limit)
 		}
 	}

@@ -101,6 +101,9 @@ func (c *compiler) led(b *builtin, m *component) {
 	for _, section := range []string{"absmax", "operating"} {
 		if n := m.part.factNamed(section, "I_F"); n != "" {
 			limits++
+			if c.openEnded(cl, m, section, n, "") {
+				continue
+			}
 			c.try(cl, text+" inside "+m.ref+"."+section+"."+n)
 		}
 	}

@@ -1,10 +1,12 @@
 package eval
 
+import "strings"
+
 // logicLevel asks that what drives a logic input is read for what it is, in
 // both directions of a net.
 var logicLevel = &builtin{
 	name: "logic-level",
-	rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the currents and supplies stated. " +
+	rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the currents and supplies stated; a current that the use does not state is that of the resistors and the leakage on the net, where nothing else stands on it. " +
 		"A series resistor counts with the pulls behind it and the leakage of the pins. " +
 		"Looked at: pins of type input, bidirectional and clock of parts with a supply; open-drain outputs count when low, their high level is in pull-up.",
 	source: "JESD99 (V_OH, V_OL, V_IH, V_IL); common practice",
@@ -28,7 +30,8 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 	drivers := c.driversOf(n, in)
 	foreign := c.tiedToOther(in, n)
 	through := c.driversThrough(n, in)
-	if len(drivers)+len(through) == 0 && !foreign {
+	behind := c.driversBehind(n, in)
+	if len(drivers)+len(through)+len(behind) == 0 && !foreign {
 		return // tied, pulled or floating: other checks judge that
 	}
 	m, q := in.comp, in.pin
@@ -55,11 +58,21 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 		}
 		c.askLevels(cl, in, t.driver, high, low, w, asked)
 	}
+	for _, d := range behind {
+		if d.by.comp.unsaid() {
+			cl.lacksOnce(asked, "no fact", d.driver.name()+" may drive "+n.name+" by "+d.by.comp.ref+", and it is not stated whether that is closed", "give the row of "+d.by.comp.ref+" the option `closed` or `open`")
+			continue
+		}
+		cl.lacksOnce(asked, "no fact", d.driver.name()+" drives "+n.name+" by "+d.by.comp.ref+", whose resistance against direct current is not noted", "note "+d.by.comp.ref+" as a part of two pins with `spec R = ...`")
+	}
 }
 
 // askLevels asks for both levels of one driver, which reaches the pin directly
 // or by way of resistors.
 func (c *compiler) askLevels(cl *claim, in, d joint, high, low string, w *way, asked map[string]bool) {
+	if t := c.pulledBy(d); t != "" && !seenBefore(asked, t) {
+		cl.out.Statement = strings.TrimSuffix(cl.out.Statement, ".") + "; " + t + ", by what pulls its net."
+	}
 	if !d.pin.onlyPullsLow() {
 		if _, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, "V_OH"); v == "" {
 			cl.lacksOnce(asked, "no fact", "V_OH of "+d.name()+" is not noted", "note `spec V_OH = min ... at I_OH <= ...` in part "+d.comp.part.id)

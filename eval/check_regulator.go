@@ -42,11 +42,11 @@ func (c *compiler) loadOf(m *component, out *net) string {
 		return m.ref + ".use." + use
 	}
 	for _, x := range c.budgets {
-		if x.block.ID == out.name {
-			if isName(out.name) {
-				return "budget." + out.name + ".peak"
+		if out.goesBy(x.block.ID) {
+			if isName(x.block.ID) {
+				return "budget." + x.block.ID + ".peak"
 			}
-			return `budget("` + out.name + `").peak`
+			return `budget("` + x.block.ID + `").peak`
 		}
 	}
 	return ""

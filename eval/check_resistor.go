@@ -12,7 +12,7 @@ var resistorStress = &builtin{
 	run: func(c *compiler, b *builtin) {
 		l := &unknowns{}
 		for _, m := range c.comps.list {
-			if m.notFitted() || m.sort() != "resistor" {
+			if m.notFitted() || m.link || m.sort() != "resistor" {
 				continue
 			}
 			if c.componentSymbol(m) == nil || m.row.Value.Empty() && m.part == nil {

@@ -6,7 +6,7 @@ import "strings"
 var supplySequence = &builtin{
 	name: "sequence",
 	rule: "Where the row of a supply pin says `after PIN` or `before PIN` behind a comma, the circuit makes the supplies rise in that order: " +
-		"the later one is regulated from the earlier, or enabled by it or by its power-good output. Pins on one net rise together.",
+		"the later one is regulated from the earlier, or enabled by it or by its power-good output. Pins on one net rise together. In no state of `states:` is the later one up while the earlier is down.",
 	source: "supply sequence of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.placedParts() {
@@ -39,8 +39,12 @@ func (c *compiler) sequenceOf(b *builtin, m *component, q *pin, word, other, sub
 		cl.lacks("no net", "one of the two pins has no net", "join both pins")
 	case first == later:
 		cl.settle(Passed, "both stand on "+first.name)
+	case first.standsAs() == later.standsAs():
+		cl.settle(Passed, first.name+" and "+later.name+" hang on "+first.standsAs().name+" and rise with it")
 	case c.needs(later)[first]:
 		cl.settle(Passed, later.name+" cannot be up before "+first.name+", by what feeds and enables it")
+	case len(c.surelyApart(later, first)) > 0:
+		cl.settle(Failed, "in state "+strings.Join(c.surelyApart(later, first), ", ")+" "+later.name+" is up and "+first.name+" is down")
 	case c.needs(first)[later]:
 		cl.settle(Failed, first.name+" cannot be up before "+later.name+", by what feeds and enables it")
 	default:

@@ -18,14 +18,17 @@ var supplyRange = &builtin{
 				if ok && seenBefore(done, name, n.name) {
 					continue
 				}
-				cl := c.builtClaim(b, names[q], "The supply of "+m.label()+" at "+q.row.Name+" stays inside its operating range.", q.entry)
+				cl := c.builtClaim(b, names[q], "The supply of "+m.label()+" at "+q.row.Name+" stays inside its operating range"+m.linkedBy(q)+".", q.entry)
+				for _, l := range n.links {
+					cl.entries = append(cl.entries, l.entry)
+				}
 				switch {
 				case !ok:
 					cl.lacks("no fact", "no operating range is noted for "+q.row.Name+" of part "+m.part.id, "note `operating "+q.obeys()+" = ...` from the recommended operating conditions")
 				case !c.voltageKnown(n):
 					cl.lacks("no value", "the voltage of net "+n.name+" is not known", "give a value `"+n.name+" = ...`, or note the output voltage of the part that drives it")
 				default:
-					c.ask(cl, c.netText(n)+" inside "+factText(m, "operating", name, q.row.Name))
+					c.askInside(cl, c.netText(n), m, "operating", name, q.row.Name)
 				}
 			}
 		}

@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/formula"
 	"guardband/notebook"
+	"guardband/units"
 )
 
 // This file spells names for the criteria of built-in checks, which are
@@ -34,7 +35,7 @@ func isName(s string) bool {
 // factText names a fact of a placed part, for one pin where its rows differ by pin.
 func factText(m *component, section, name, pin string) string {
 	s := m.ref + "." + section + "." + name
-	if def, _ := m.part.choose(section, name, pin); def != nil && len(def.selectors) > 0 {
+	if def, _ := m.part.choose(section, name, pin); def != nil && (len(def.selectors) > 0 || m.asksPinCurrent(def)) {
 		if isName(pin) {
 			return s + "(" + pin + ")"
 		}
@@ -118,4 +119,36 @@ func (p *part) rowsOf(section, name string) []*notebook.Entry {
 		}
 	}
 	return out
+}
+
+// endless says that no row of a limit has an end: a typical value alone limits
+// nothing, so that everything would lie inside.
+func (f *factDef) endless() bool {
+	for _, e := range f.rows {
+		parts, err := units.Split(e.RHS.S)
+		if err != nil || parts.Shape != units.Columns || parts.Min.Present() || parts.Max.Present() {
+			return false
+		}
+	}
+	return len(f.rows) > 0
+}
+
+// askInside asks that a text of the language lies inside a limit of a placed
+// part; a limit without ends leaves the claim open.
+func (c *compiler) askInside(cl *claim, text string, m *component, section, name, pin string) {
+	if c.openEnded(cl, m, section, name, pin) {
+		return
+	}
+	c.ask(cl, text+" inside "+factText(m, section, name, pin))
+}
+
+// openEnded opens a claim whose limit has no ends.
+func (c *compiler) openEnded(cl *claim, m *component, section, name, pin string) bool {
+	def, _ := m.part.choose(section, name, pin)
+	if def == nil || !def.endless() {
+		return false
+	}
+	cl.entries = append(cl.entries, def.rows...)
+	cl.lacks("typical only", "of "+section+" "+name+" of part "+m.part.id+" only a typical value is noted, which limits nothing", "note its min or max column, if the sheet has one")
+	return true
 }

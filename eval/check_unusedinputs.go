@@ -9,7 +9,8 @@ import (
 var unusedInputs = &builtin{
 	name: "unused-inputs",
 	rule: "Every logic input is tied, pulled or driven; a pull inside the part counts. Looked at: pins of type input and clock that are not flagged optional. " +
-		"Bidirectional pins without a net are left to the firmware, which makes them outputs or pulls them.",
+		"Bidirectional pins without a net are left to the firmware, which makes them outputs or pulls them. " +
+		"Where only a connector, a switch or a pin without direction stands behind an input, it is open whether it has a level at all times.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.placedParts() {
@@ -23,42 +24,103 @@ var unusedInputs = &builtin{
 				continue
 			}
 			cl := c.builtClaim(b, m.ref, "No logic input of "+m.label()+" floats.", m.entry)
-			var floating []string
+			var floating, unsure []string
 			for _, q := range inputs {
 				cl.entries = append(cl.entries, q.entry)
-				if why := c.floats(m, q); why != "" {
+				switch why, behind := c.floats(m, q); {
+				case why != "":
 					floating = append(floating, q.row.Name+" "+why)
+				case len(behind) > 0:
+					unsure = append(unsure, q.row.Name+" hangs on "+strings.Join(behind, ", "))
 				}
 			}
 			if len(floating) > 0 {
 				cl.settle(Failed, strings.Join(floating, "; "))
-			} else {
+			}
+			if len(unsure) > 0 {
+				cl.lacks("no fact", "whether these inputs have a level at all times is not noted: "+strings.Join(unsure, "; "),
+					"place a pull resistor, note the pin that drives them as an output or the pull inside, or skip this check with the reason")
+			}
+			if len(floating)+len(unsure) == 0 {
 				cl.settle(Passed, fmt.Sprintf("each of %d inputs is tied, pulled or driven", len(inputs)))
 			}
 		}
 	},
 }
 
-// floats says why an input has no level, "" where it has one or where the
+// floats says why an input has no level, or behind which pins without a
+// direction its level may come from; neither where it has one or where the
 // check of the net's drivers says it.
-func (c *compiler) floats(m *component, q *pin) string {
+func (c *compiler) floats(m *component, q *pin) (why string, behind []string) {
 	n := m.pinNets[q]
 	switch {
 	case q.pulledInside():
-		return ""
+		return "", nil
 	case n == nil:
-		return "is not joined and has no pull inside"
-	case c.levelSource(n, joint{comp: m, pin: q}) != "":
-		return ""
+		return "is not joined and has no pull inside", nil
 	}
-	others := 0
+	h := &holder{c: c, reader: joint{comp: m, pin: q}, seen: map[*net]bool{}}
+	switch h.look(n); {
+	case h.sure:
+		return "", nil
+	case len(h.behind) > 0:
+		return "", h.behind
+	}
 	for _, j := range n.pinsOf() {
 		if j.pin.reads() && (j.comp != m || j.pin != q) {
-			others++
+			return "", nil // drivers.NET
 		}
 	}
-	if others > 0 {
-		return "" // drivers.NET
-	}
-	return "stands on " + n.name + ", where nothing sets a level"
+	return "stands on " + n.name + ", where nothing sets a level", nil
 }
+
+// holder looks for what gives a net its level for a pin that reads it.
+type holder struct {
+	c      *compiler
+	reader joint
+	seen   map[*net]bool
+	sure   bool     // something holds it at all times
+	behind []string // pins and parts that may, and of which the notes say nothing
+}
+
+// held says that something gives a net its level, or may.
+func (c *compiler) held(n *net) bool {
+	h := &holder{c: c, seen: map[*net]bool{}}
+	h.look(n)
+	return h.sure || len(h.behind) > 0
+}
+
+// look follows resistors and whatever conducts from a net to its neighbours.
+func (h *holder) look(n *net) {
+	if h.seen[n] || h.sure {
+		return
+	}
+	h.seen[n] = true
+	h.sure = h.c.isRail(n)
+	for _, j := range n.joined {
+		if j.comp.notFitted() || j == h.reader {
+			continue
+		}
+		switch kind := j.comp.sort(); {
+		case j.pin != nil && (j.pin.drives() || j.pin.pulledInside() || j.pin.row.Type == "analog output"), kind == "crystal":
+			h.sure = true // a crystal's level is that of the oscillator round it
+		case j.comp.isResistor() || contains(conducting, kind):
+			if far := j.comp.farEnd(n); far != nil {
+				h.look(far)
+			}
+		case kind == "capacitor":
+			// no level passes through it
+		case j.pin != nil && contains([]string{"passive", "analog", "reserved"}, j.pin.row.Type):
+			h.behind = append(h.behind, j.name())
+		case j.pin == nil && contains(mayHold, kind):
+			h.behind = append(h.behind, j.comp.ref)
+		}
+	}
+}
+
+// conducting are the kinds that carry a level from one end to the other.
+var conducting = []string{"link", "wire", "fuse", "ferrite bead", "inductor", "thermistor"}
+
+// mayHold are the kinds that join a net to something now and then, or to
+// something off the board.
+var mayHold = []string{"switch", "jumper", "connector", "transformer", "relay", "diode", "LED", "Zener diode"}

@@ -93,6 +93,7 @@ func (c *compiler) connect() {
 			c.join(m, k, conn)
 		}
 	}
+	c.joinLinks()
 	for _, n := range c.nets.list {
 		drivers := n.drivers()
 		if v, ok := c.values.get(n.name); ok && len(drivers) > 0 {
@@ -102,6 +103,8 @@ func (c *compiler) connect() {
 			c.whole(notebook.Err, "net-drivers", n.text, "net `"+n.name+"` is driven by "+drivers[0].name()+" and by "+drivers[1].name(), "a net's voltage has one origin", related(drivers[0].comp.entry, "first driver"), related(drivers[1].comp.entry, "second driver"))
 		}
 	}
+	c.findFeeds()
+	c.checkStates()
 }
 
 func (c *compiler) join(m *component, k int, conn notebook.Conn) {

@@ -59,6 +59,7 @@ type compiler struct {
 	facts     map[factKey]*symbol // facts of placed parts, made when first asked for
 	factList  []*symbol           // the same in the order made
 	uses      map[useKey]*symbol  // conditions of use of placed parts
+	whyNot    map[useKey]string   // why the net of a pin does not tell its current
 	inputs    []*input            // by input number of the graph
 	cites     []*citation
 	byCite    map[*notebook.Cite]*citation

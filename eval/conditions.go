@@ -78,8 +78,14 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 			}
 		}
 	}
+	untold := ""
+	if use == nil && y.onPin != "" && pinSymbols[d.name] {
+		if use, untold = c.pinCurrent(m, y.onPin, d.name); untold != "" {
+			untold = ", and its net does not tell it: " + untold
+		}
+	}
 	if use == nil {
-		return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated; %s holds at %s", d.name, m.ref, y.name, d.cond.Text.S),
+		return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s", d.name, m.ref, untold, y.name, d.cond.Text.S),
 			Settle: fmt.Sprintf("state it: `in use: %s = ...` in the row of %s", d.name, m.ref)}
 	}
 	c.lower(use)

@@ -113,6 +113,8 @@ var conformance = []struct {
 	{"39b", "X = -1 V to 1 V ¶ criterion: 1 V^2 / X <= 5 V or X <= 5 V", want{verdict: Passed}},
 	{"41a", "part P ¶ spec V_OH = min 2.4 V ¶ part Q ¶ operating V_IH = min 2.0 V ¶ circuit ¶ U1  P ¶ U2  Q ¶ criterion: U1.V_OH inside U2.V_IH", want{verdict: Passed, margin: "20 %"}},
 	{"41b", "part P ¶ spec V_OH = min 2.4 V ¶ part Q ¶ operating V_IH = min 2.0 V ¶ circuit ¶ U1  P ¶ U2  Q ¶ criterion: U1.V_OH >= U2.V_IH", want{says: "inside"}},
+	{"41c", "X = 20 °C ¶ part Q ¶ absmax T_A = typ 85 °C ¶ circuit ¶ U2  Q ¶ criterion: X inside U2.absmax.T_A", want{verdict: Open, says: "limits nothing"}},
+	{"41d", "X = 20 °C ¶ part Q ¶ absmax T_A = max 85 °C ¶ circuit ¶ U2  Q ¶ criterion: X inside U2.absmax.T_A", want{verdict: Passed}},
 	{"42", "part L ¶ spec V_DROP = max 250 mV at I_OUT = 150 mA ¶ circuit ¶ U1  L  in use: I_OUT = 100 mA ¶ criterion: U1.V_DROP <= 300 mV", want{verdict: Open, says: "used at 100 mA"}},
 	{"43", "part L ¶ spec V_DROP = max 250 mV at I_OUT <= 150 mA ¶ circuit ¶ U1  L  in use: I_OUT = 100 mA ¶ criterion: U1.V_DROP <= 300 mV", want{verdict: Passed, margin: "16.7 %"}},
 	{"44", "part L ¶ spec V_DROP = max 250 mV at I_OUT = 150 mA ¶ circuit ¶ U1  L ¶ criterion: U1.V_DROP <= 300 mV", want{verdict: Open, says: "I_OUT of U1 is not stated"}},

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/formula"
 	"guardband/units"
 )
 
@@ -168,6 +169,10 @@ func (c *compiler) block(t *trial) {
 			t.k.out.Verdict, t.k.out.Failure = Open, ""
 			t.k.out.Open = append(t.k.out.Open, y.why...)
 		}
+		if t.k.out.Verdict == Passed && y.limitsNothing() && t.endless() {
+			t.k.out.Verdict = Open
+			t.k.out.Open = append(t.k.out.Open, OpenPoint{Reason: "typical only", Text: y.name + " states only a typical value, which limits nothing", Settle: "note its min or max column, if the sheet has one"})
+		}
 		for _, r := range y.rows {
 			if r.unconfirmed && !r.out && t.k.out.Verdict == Passed {
 				t.k.out.Verdict = Open
@@ -175,6 +180,22 @@ func (c *compiler) block(t *trial) {
 			}
 		}
 	}
+}
+
+// limitsNothing tells a limit of which only a typical value is stated.
+func (y *symbol) limitsNothing() bool {
+	return y.limit && y.val.Lo == nil && y.val.Hi == nil && y.cols[1] != nil
+}
+
+// endless says that the criterion asks something to lie inside a limit without
+// ends.
+func (t *trial) endless() bool {
+	for i := range t.k.comp.Tests {
+		if r := &t.k.comp.Tests[i].Right; r.Class == formula.Set && r.Lo == nil && r.Hi == nil {
+			return true
+		}
+	}
+	return false
 }
 
 // closure lists symbols and all they were made of, in order of first use. The

@@ -107,7 +107,10 @@ func (c *compiler) netSymbol(n *net) *symbol {
 			return y
 		}
 	}
-	return nil
+	if n.feed != nil {
+		n.symbol = c.feedSymbol(n)
+	}
+	return n.symbol
 }
 
 // isGround knows the names of the common return, which is 0 V by definition.
@@ -186,14 +189,14 @@ func (c *compiler) kindValue(m *component) columns {
 	return out
 }
 
-// kindFact gives ratings stated as options of a row: none are named facts yet
-// but the value itself under its letter.
+// kindFact gives the value of a row under its letter, and quantities that it
+// states by name as options: "R_DC 0 Ω to 0.3 Ω".
 func (c *compiler) kindFact(m *component, name string) *symbol {
 	letter := map[string]string{"resistor": "R", "capacitor": "C", "inductor": "L"}[m.kind]
 	if letter != "" && name == letter {
 		return c.componentSymbol(m)
 	}
-	return nil
+	return c.optionSymbol(m, name)
 }
 
 // useSymbol is a condition of use of a placed part: stated after "in use:",
@@ -230,8 +233,11 @@ func (c *compiler) findUse(m *component, name string) *symbol {
 			}
 		}
 	}
-	if name == "T_A" {
+	switch {
+	case name == "T_A":
 		return c.ambient()
+	case name == "I" && m.feeds != nil:
+		return c.feedCurrent(m)
 	}
 	return nil
 }

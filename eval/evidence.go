@@ -262,7 +262,6 @@ func (c *compiler) readDocument(s *source) {
 	}
 }
 
-
 // checkEvidence opens each document once and asks it about all its citations.
 func (c *compiler) checkEvidence() {
 	c.documentsRead()

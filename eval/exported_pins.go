@@ -31,7 +31,7 @@ func (c *compiler) pinDifferences(m *component, file map[string]placedPin, names
 	for _, n := range numbers {
 		f, ok := file[n]
 		q := notes[n]
-		want := netName(m.pinNets[q])
+		want := netName(m.drawnNet(q))
 		switch {
 		case !ok && want == "" && mayStayOpen(q):
 		case !ok:
@@ -64,10 +64,10 @@ func swapped(m *component, wrong []string, notes map[string]*pin, file map[strin
 		if done[a] {
 			continue
 		}
-		na, fa := netName(m.pinNets[notes[a]]), file[a].net
+		na, fa := netName(m.drawnNet(notes[a])), file[a].net
 		partner := ""
 		for _, b := range wrong[i+1:] {
-			if nb := netName(m.pinNets[notes[b]]); !done[b] && na != "" && nb != "" && sameNetName(fa, nb) && sameNetName(file[b].net, na) {
+			if nb := netName(m.drawnNet(notes[b])); !done[b] && na != "" && nb != "" && sameNetName(fa, nb) && sameNetName(file[b].net, na) {
 				partner = b
 				break
 			}
@@ -96,7 +96,7 @@ func mirrored(m *component, numbers []string, notes map[string]*pin, file map[st
 	if n < 4 || plain != n || n > 2048 {
 		return ""
 	}
-	net := func(k int) string { return netName(m.pinNets[notes[fmt.Sprint(k)]]) }
+	net := func(k int) string { return netName(m.drawnNet(notes[fmt.Sprint(k)])) }
 	straight := true
 	for k := 1; k <= n && straight; k++ {
 		straight = sameNetName(file[fmt.Sprint(k)].net, net(k))

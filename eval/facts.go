@@ -91,7 +91,8 @@ func (c *compiler) fact(m *component, section, name, pin string) (*symbol, *form
 		return nil, err
 	}
 	key := factKey{m, section, name, pin}
-	if len(def.selectors) == 0 {
+	ofPin := pin != "" && m.asksPinCurrent(def)
+	if len(def.selectors) == 0 && !ofPin {
 		key.pin = "" // one value for the whole part
 	}
 	if y, ok := c.facts[key]; ok {
@@ -103,6 +104,9 @@ func (c *compiler) fact(m *component, section, name, pin string) (*symbol, *form
 	}
 	if key.pin != "" {
 		y.name += "(" + pin + ")"
+	}
+	if ofPin {
+		y.onPin = pin
 	}
 	y.define = func(y *symbol) { c.defineFact(y, def) }
 	c.facts[key] = y

@@ -20,7 +20,7 @@ func (v *boardView) voltages(n *net) feed {
 	if f, ok := v.fed[n]; ok {
 		return f
 	}
-	if v.c.voltageKnown(n) {
+	if v.c.voltageStated(n) {
 		v.fed[n] = feed{from: []*net{n}}
 		return v.fed[n]
 	}
@@ -62,7 +62,7 @@ type feedWalk struct {
 func (w *feedWalk) reach(n *net) {
 	switch {
 	case n == nil || w.seen[n] || w.have[n]:
-	case w.v.c.voltageKnown(n):
+	case w.v.c.voltageStated(n):
 		w.have[n] = true
 		w.from = append(w.from, n)
 	case len(w.seen) >= mostFed:
@@ -75,6 +75,9 @@ func (w *feedWalk) reach(n *net) {
 
 // step follows one thing that stands on a net.
 func (w *feedWalk) step(at *net, j joint) {
+	if j.comp.open() {
+		return
+	}
 	switch kind := j.comp.sort(); kind {
 	case "capacitor", "crystal", "resonator", "test point":
 		return // no direct current

@@ -108,6 +108,11 @@ type component struct {
 	pinNets map[*pin]*net
 	symbol  *symbol // value of a two-terminal part, made on demand
 	virtual bool    // "one unit, any" of a part type that is not placed
+
+	link       bool            // it makes its two nets one
+	drawnPins  map[*pin]*net   // nets as drawn of the pins that a link moved to another
+	drawnConns map[string]*net // the same of conns
+	feeds      *net            // net that it brings the voltage of its other one to
 }
 
 // net is one net of the board.
@@ -116,6 +121,10 @@ type net struct {
 	joined []joint
 	symbol *symbol
 	text   notebook.Text
+	names  []string     // of the nets that links make one of it
+	links  []*component // those links
+	feed   *feedBy      // what brings it the voltage of another net
+	ties   []*component // what joins it to others with little resistance
 }
 
 type joint struct {
@@ -158,6 +167,7 @@ type symbol struct {
 	usedBy    []string
 	expr      *formula.Expr
 	comp      *component
+	onPin     string // of a fact that holds at the current of one pin: that pin
 	define    func(*symbol)
 	lacking   *OpenPoint // why nothing is known of it, where no row says so
 	constant  string     // published source of a constant of nature

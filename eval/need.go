@@ -118,14 +118,16 @@ func (c *compiler) needsOf() []*need {
 				}
 			}
 		}
-		if len(m.grounds()) == 0 {
-			continue
+		var ground *net
+		bad := "no ground pin of part " + m.part.id + " is noted and joined"
+		if g := m.grounds(); len(g) > 0 {
+			ground, bad = g[0], ""
 		}
 		for _, q := range m.part.pins {
 			if q.row.Type != "supply" || asked[q] || m.pinNets[q] == nil || isGround(m.pinNets[q].name) {
 				continue
 			}
-			out = append(out, &need{m: m, pin: q, row: &notebook.NeedRow{A: q.row.Name, Kind: "capacitor"}, entry: q.entry, a: m.pinNets[q], b: m.grounds()[0], supply: true})
+			out = append(out, &need{m: m, pin: q, row: &notebook.NeedRow{A: q.row.Name, Kind: "capacitor"}, entry: q.entry, a: m.pinNets[q], b: ground, bad: bad, supply: true})
 		}
 	}
 	return out

@@ -12,13 +12,23 @@ func (c *compiler) needs(n *net) map[*net]bool {
 			return
 		}
 		up[n] = true
+		if n.feed != nil && !n.feed.by.unsaid() {
+			walk(n.feed.from)
+		}
+		for _, m := range n.ties { // both ends of a bead or fuse rise together
+			if o := m.opposite(n); !m.unsaid() && o != nil && !isReturn(o) {
+				walk(o)
+			}
+		}
 		for _, j := range supplyOutputs(n) {
+			anyOf := len(j.comp.supplies()) > 1 // a part of several supplies may live on any of them
 			for _, q := range j.comp.part.pins {
 				m := j.comp.pinNets[q]
 				if m == nil || m == n || isReturn(m) {
 					continue
 				}
 				switch {
+				case q.row.Type == "supply" && anyOf:
 				case q.row.Type == "supply", q.onlyReads() && c.isRail(m):
 					walk(m)
 				case q.onlyReads():
@@ -67,6 +77,7 @@ func (p *part) hasSupplyOutput() bool {
 // switchedBy names the pin that can turn a supply off while the board runs:
 // the driver of an enable input of what feeds it. "" where none is placed.
 func (c *compiler) switchedBy(n *net) string {
+	n = n.standsAs()
 	for _, j := range supplyOutputs(n) {
 		for _, q := range j.comp.part.pins {
 			m := j.comp.pinNets[q]

@@ -250,7 +250,7 @@ func (c *compiler) levelSource(n *net, reader joint) string {
 		return "tied to " + n.name
 	}
 	for _, j := range n.joined {
-		if j.comp.notFitted() || j == reader {
+		if j.comp.notFitted() || j.comp.open() || j == reader {
 			continue
 		}
 		if j.pin != nil {

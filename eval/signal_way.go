@@ -27,6 +27,25 @@ func (c *compiler) driversThrough(n *net, in joint) []seriesDriver {
 	return out
 }
 
+// driversBehind are the drivers that reach a net through what joins it to
+// another with a resistance that no note states as R: a bead, a fuse, a switch.
+func (c *compiler) driversBehind(n *net, in joint) []seriesDriver {
+	if c.isRail(n) {
+		return nil
+	}
+	var out []seriesDriver
+	for _, m := range n.ties {
+		o := m.opposite(n)
+		if m.isResistor() || o == nil || c.isRail(o) {
+			continue
+		}
+		for _, d := range c.driversOf(o, in) {
+			out = append(out, seriesDriver{d, resistor{m, o}})
+		}
+	}
+	return out
+}
+
 // way is how a level changes from a driver to a pin: what divides it and what
 // the leakage of the pins adds. nil is a direct joint.
 type way struct {

@@ -1,0 +1,178 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/eval/formula"
+	"guardband/notebook"
+)
+
+// This file works out the current of an output from the resistors that pull
+// its net, where the use of the part does not state it. When the output is low
+// each resistor to a rail brings at most the rail's voltage over its value,
+// and each pin on the net its leakage; when it is high each resistor takes at
+// most the output's own supply over its value. Both hold as long as nothing
+// else stands on the net.
+
+// pinSymbols are the conditions of an output that its net can tell.
+var pinSymbols = map[string]bool{"I_OL": true, "IOL": true, "I_OH": true, "IOH": true}
+
+// asksPinCurrent says that a fact holds at a current of one pin, which is not
+// stated for the part as a whole.
+func (m *component) asksPinCurrent(f *factDef) bool {
+	if m.virtual || f.section != "spec" {
+		return false
+	}
+	for _, e := range f.rows {
+		for _, k := range e.Conds {
+			if k.Flag == "" && pinSymbols[k.Name] && !statesUse(m.row.InUse, k.Name) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// pinCurrent is the current of an output pin under the name that a condition
+// gives it. Where the net cannot tell it the symbol is nil and the text says
+// why.
+func (c *compiler) pinCurrent(m *component, pin, name string) (y *symbol, why string) {
+	key := useKey{m, name + "(" + pin + ")"}
+	if y, ok := c.uses[key]; ok {
+		return y, c.whyNot[key]
+	}
+	text, why := c.pinCurrentText(m, pin, strings.HasSuffix(name, "L"))
+	if text != "" {
+		y = &symbol{name: m.ref + "." + name + "(" + pin + ")", derived: true, comp: m, entry: m.entry}
+		y.define = func(y *symbol) {
+			s := &scope{c: c}
+			y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
+			y.deps = s.used
+			if y.val.Class != formula.Number || y.val.Type.Dim != dimAmpere {
+				y.val = formula.Value{}
+			}
+		}
+	}
+	c.uses[key] = y
+	if why != "" {
+		if c.whyNot == nil {
+			c.whyNot = map[useKey]string{}
+		}
+		c.whyNot[key] = why
+	}
+	return y, why
+}
+
+// pinCurrentText words the largest current of an output, or says what stands
+// in the way.
+func (c *compiler) pinCurrentText(m *component, pin string, low bool) (text, why string) {
+	pins := m.part.pinsNamed(pin)
+	if len(pins) == 0 || m.pinNets[pins[0]] == nil {
+		return "", ""
+	}
+	for _, q := range pins[1:] {
+		if m.pinNets[q] != m.pinNets[pins[0]] {
+			return "", "several pins are named " + pin
+		}
+	}
+	q, n := pins[0], m.pinNets[pins[0]]
+	own := c.supplyOf(m, q)
+	switch {
+	case !q.drives(), c.isRail(n):
+		return "", ""
+	case !low && (own == nil || !c.voltageStated(own)):
+		return "", "the supply of " + m.ref + "." + pin + " is not known"
+	}
+	if why := othersOn(n, m, q, low); why != "" {
+		return "", why
+	}
+	var sum []string
+	for _, r := range c.resistorsAt(n) {
+		switch {
+		case !c.ohms(r.comp):
+			return "", "the resistance of " + r.comp.ref + " is not stated"
+		case !c.isRail(r.other):
+			return "", r.comp.ref + " leads on to " + r.other.name
+		case low && isReturn(r.other): // it can only take current away
+		case !low:
+			sum = append(sum, c.netText(own)+" / "+r.comp.ref)
+		case !c.voltageStated(r.other):
+			return "", "the voltage of " + r.other.name + " is not known"
+		default:
+			sum = append(sum, c.netText(r.other)+" / "+r.comp.ref)
+		}
+	}
+	for _, j := range n.pinsOf() {
+		if j.comp == m && j.pin == q || !j.pin.reads() && !j.pin.drives() {
+			continue
+		}
+		l := c.leakage(j)
+		if l == "" {
+			return "", "the leakage of " + j.name() + " is not noted"
+		}
+		sum = append(sum, "abs("+l+")")
+	}
+	if len(sum) == 0 {
+		return "0 A", ""
+	}
+	return strings.Join(sum, " + "), ""
+}
+
+// othersOn names what on a net may bring or take current besides resistors
+// and the leakage of logic pins.
+func othersOn(n *net, m *component, q *pin, low bool) string {
+	for _, j := range n.joined {
+		if j.comp.notFitted() || j.comp == m && j.pin == q || j.comp.open() || j.comp.isResistor() {
+			continue
+		}
+		switch j.comp.sort() {
+		case "capacitor", "test point":
+			continue
+		}
+		switch {
+		case j.pin == nil:
+			return j.name() + " is on " + n.name
+		case pushes(j.pin):
+			return j.name() + " drives " + n.name + " too"
+		case bringsInside(j.pin, low):
+			return "the pull inside " + j.name() + " is not known"
+		case j.pin.reads(), j.pin.drives(), j.pin.row.Type == "not connected":
+		default:
+			return j.name() + " is on " + n.name
+		}
+	}
+	if bringsInside(q, low) {
+		return "the pull inside " + m.ref + "." + q.row.Name + " is not known"
+	}
+	return ""
+}
+
+// bringsInside says that a pull inside a pin adds to the current of an output
+// that is low, or high.
+func bringsInside(q *pin, low bool) bool {
+	return q.has("keeper") || q.has("pull-up") && low || q.has("pull-down") && !low
+}
+
+// pulledBy words where the current of a driver is worked out from its net, for
+// the sentence of a claim; "" where the use states it.
+func (c *compiler) pulledBy(d joint) string {
+	for _, f := range d.comp.part.factOrder {
+		if f.section != "spec" || !sameSymbol(f.name, "V_OL") && !sameSymbol(f.name, "V_OH") || !d.comp.asksPinCurrent(f) {
+			continue
+		}
+		if def, _ := d.comp.part.choose("spec", f.name, d.pin.row.Name); def != f {
+			continue
+		}
+		for _, e := range f.rows {
+			for _, k := range e.Conds {
+				if !pinSymbols[k.Name] || statesUse(d.comp.row.InUse, k.Name) {
+					continue
+				}
+				if text, _ := c.pinCurrentText(d.comp, d.pin.row.Name, strings.HasSuffix(k.Name, "L")); text != "" {
+					return k.Name + " of " + d.name() + " is at most " + text
+				}
+			}
+		}
+	}
+	return ""
+}

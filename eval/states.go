@@ -1,0 +1,254 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+
+	"guardband/notebook"
+)
+
+// This file tells which supplies are up in each operating state. A row of
+// `states:` names what it knows: a supply by its net or by the part that makes
+// it, `off` where it is down and anything else where it is up. What needs a
+// supply that is down is down, what a supply that is up needs is up; of the
+// rest nothing is said.
+
+// checkStates complains of rows that speak of nothing on the board.
+func (c *compiler) checkStates() {
+	for _, b := range c.stateRows() {
+		for _, t := range b.Value.List() {
+			f := strings.Fields(t.S)
+			if len(f) != 2 {
+				continue // told when it was read
+			}
+			_, part := c.comps.get(f[0])
+			_, net := c.nets.get(f[0])
+			rows := c.budgetRows(f[0])
+			switch {
+			case !part && !net && len(rows) == 0:
+				among := append(append(c.comps.names(), c.nets.names()...), c.budgetRefs()...)
+				c.whole(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+"`, which is no placed part and no net", hintNear(f[0], among))
+			case len(rows) > 0 && !contains(rows, f[1]) && f[1] != "off" && f[1] != "on":
+				c.whole(notebook.Warn, "state-row", t, "no budget has a row `"+f[1]+"` of "+f[0]+"; it is taken at its dearest row", stateHint(f[1], rows))
+			}
+		}
+	}
+}
+
+func stateHint(word string, rows []string) string {
+	if h := hintNear(word, append([]string{"on", "off"}, rows...)); h != "" {
+		return h
+	}
+	return "its rows are " + strings.Join(rows, ", ")
+}
+
+// stateRows are the rows of `states:`, in the order written.
+func (c *compiler) stateRows() []*notebook.Entry {
+	var out []*notebook.Entry
+	for _, n := range c.book.Notebooks {
+		for _, b := range n.Blocks {
+			if b.Kind != "design" {
+				continue
+			}
+			for _, e := range b.Entries {
+				if e.Label == "states" {
+					out = append(out, e.Rows...)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// budgetRows are the rows that the budgets give a load.
+func (c *compiler) budgetRows(ref string) []string {
+	var out []string
+	for _, b := range c.budgets {
+		for _, l := range b.loads {
+			if l.row.Ref == ref && l.row.State != "" && !contains(out, l.row.State) {
+				out = append(out, l.row.State)
+			}
+		}
+	}
+	return out
+}
+
+func (c *compiler) budgetRefs() []string {
+	var out []string
+	for _, b := range c.budgets {
+		for _, l := range b.loads {
+			out = append(out, l.row.Ref)
+		}
+	}
+	return out
+}
+
+// power is what is known of a supply in a state.
+type power uint8
+
+const (
+	unsaidPower power = iota
+	up
+	down
+)
+
+// saidOf is what a state says of a net itself: by its name, or by the part
+// that makes it.
+func (c *compiler) saidOf(n *net, state string) power {
+	in := c.design.stateOf[state]
+	for _, name := range append([]string{n.name}, n.names...) {
+		if w := in[name]; w != "" {
+			return powerOf(w)
+		}
+	}
+	for _, j := range supplyOutputs(n) {
+		if w := in[j.comp.ref]; w != "" {
+			return powerOf(w)
+		}
+	}
+	return unsaidPower
+}
+
+func powerOf(word string) power {
+	if word == "off" {
+		return down
+	}
+	return up
+}
+
+// powerKey is a supply in a state.
+type powerKey struct {
+	net   *net
+	state string
+}
+
+// powerIn is what is known of a supply in a state.
+func (c *compiler) powerIn(n *net, state string) power {
+	v := c.board()
+	p, ok := v.power[powerKey{n, state}]
+	if !ok {
+		p = c.findPower(n, state)
+		v.power[powerKey{n, state}] = p
+	}
+	return p
+}
+
+// saidUp are the supplies that a state itself says are up.
+func (c *compiler) saidUp(state string) []*net {
+	v := c.board()
+	if v.saidUp == nil {
+		v.saidUp = map[string][]*net{}
+		for _, s := range c.design.states {
+			for _, n := range c.nets.list {
+				if c.saidOf(n, s) == up {
+					v.saidUp[s] = append(v.saidUp[s], n)
+				}
+			}
+		}
+	}
+	return v.saidUp[state]
+}
+
+func (c *compiler) findPower(n *net, state string) power {
+	if said := c.saidOf(n, state); said != unsaidPower {
+		return said
+	}
+	if c.lostIn(n, state, map[*net]bool{}) {
+		return down
+	}
+	for _, m := range c.saidUp(state) {
+		if m != n && c.needs(m)[n] {
+			return up
+		}
+	}
+	return unsaidPower
+}
+
+// lostIn says that a supply is down in a state: by what is said of it, else
+// because nothing that could feed it is up. A part of several supplies may
+// live on any of them, so all must be down.
+func (c *compiler) lostIn(n *net, state string, seen map[*net]bool) bool {
+	if seen[n] {
+		return false
+	}
+	seen[n] = true
+	if said := c.saidOf(n, state); said != unsaidPower {
+		return said == down
+	}
+	if n.feed != nil && !n.feed.by.unsaid() && len(n.feed.also) == 0 && c.otherFeeder(n) == "" {
+		return c.lostIn(n.feed.from, state, seen)
+	}
+	makers := supplyOutputs(n)
+	for _, j := range makers {
+		inputs := 0
+		for _, m := range j.comp.supplies() {
+			if m == n || isReturn(m) {
+				continue
+			}
+			if inputs++; !c.lostIn(m, state, seen) {
+				return false
+			}
+		}
+		if inputs == 0 {
+			return false
+		}
+	}
+	return len(makers) > 0
+}
+
+// apartIn are the states in which one supply may be up while another is down:
+// sure where both are said to be so, unsaid where nothing tells. ok is false
+// where the design names no such states.
+func (c *compiler) apartIn(live, dead *net) (sure, unsaid []string, ok bool) {
+	if len(c.design.stateOf) == 0 {
+		return nil, nil, false
+	}
+	for _, s := range c.design.states {
+		l, d := c.powerIn(live, s), c.powerIn(dead, s)
+		switch {
+		case l == down || d == up:
+		case l == up && d == down:
+			sure = append(sure, s)
+		default:
+			unsaid = append(unsaid, s)
+		}
+	}
+	return sure, unsaid, true
+}
+
+// togetherText words why two supplies are never apart.
+func togetherText(live, dead *net) string {
+	return fmt.Sprintf("in every state %s is up or %s is down", dead.name, live.name)
+}
+
+// unsaidText names what a state leaves open of two supplies.
+func (c *compiler) unsaidText(live, dead *net, state string) string {
+	var l []string
+	for _, n := range []*net{dead, live} {
+		if c.powerIn(n, state) == unsaidPower {
+			l = append(l, n.name)
+		}
+	}
+	return fmt.Sprintf("state `%s` does not say whether %s is up", state, strings.Join(l, " and "))
+}
+
+// unsaidHint is the line to write for it.
+func (c *compiler) unsaidHint(live, dead *net, state string) string {
+	var l []string
+	for _, n := range []*net{dead, live} {
+		if c.powerIn(n, state) == unsaidPower {
+			name := n.name
+			if s := supplyOutputs(n.standsAs()); len(s) > 0 {
+				name = s[0].comp.ref
+			}
+			l = append(l, name+" on")
+		}
+	}
+	return fmt.Sprintf("say so in the design block: `%s: ..., %s` (or `off`)", state, strings.Join(l, ", "))
+}
+
+// surelyApart are the states that say that one supply is up and another down.
+func (c *compiler) surelyApart(live, dead *net) []string {
+	sure, _, _ := c.apartIn(live, dead)
+	return sure
+}
