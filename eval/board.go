@@ -56,6 +56,14 @@ func (m *component) sort() string {
 }
 
 func (p *part) sort() string {
+	if p.kind == nil {
+		k := p.findKind()
+		p.kind = &k
+	}
+	return *p.kind
+}
+
+func (p *part) findKind() string {
 	if e := p.attrs["kind"]; e != nil {
 		return value(e)
 	}

@@ -43,10 +43,7 @@ func (c *compiler) loadOf(m *component, out *net) string {
 	}
 	for _, x := range c.budgets {
 		if out.goesBy(x.block.ID) {
-			if isName(x.block.ID) {
-				return "budget." + x.block.ID + ".peak"
-			}
-			return `budget("` + x.block.ID + `").peak`
+			return budgetText(x) + ".peak"
 		}
 	}
 	return ""

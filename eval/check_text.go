@@ -14,10 +14,13 @@ import (
 
 // netText names a net's voltage in a formula.
 func (c *compiler) netText(n *net) string {
-	if isName(n.name) && !c.hasPart(n.name) {
-		return n.name
+	if n.spelled == "" {
+		n.spelled = `net("` + n.name + `")`
+		if isName(n.name) && !c.hasPart(n.name) {
+			n.spelled = n.name
+		}
 	}
-	return `net("` + n.name + `")`
+	return n.spelled
 }
 
 func (c *compiler) hasPart(name string) bool {
@@ -65,6 +68,13 @@ func (c *compiler) voltageKnown(n *net) bool { return n != nil && c.netVoltage(n
 
 // unique numbers the pins of one name: VDD, VDD(2).
 func subjects(m *component) map[*pin]string {
+	if m.subjects == nil {
+		m.subjects = findSubjects(m)
+	}
+	return m.subjects
+}
+
+func findSubjects(m *component) map[*pin]string {
 	count := map[string]int{}
 	for _, q := range m.part.pins {
 		count[q.row.Name]++

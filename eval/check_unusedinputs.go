@@ -96,15 +96,17 @@ func (h *holder) look(n *net) {
 		return
 	}
 	h.seen[n] = true
-	h.sure = h.c.isRail(n)
+	if h.sure = h.c.isRail(n); h.sure {
+		return
+	}
 	for _, j := range n.joined {
-		if j.comp.notFitted() || j == h.reader {
+		if j.comp.notFitted() || j.comp.open() || j == h.reader {
 			continue
 		}
 		switch kind := j.comp.sort(); {
 		case j.pin != nil && (j.pin.drives() || j.pin.pulledInside() || j.pin.row.Type == "analog output"), kind == "crystal":
 			h.sure = true // a crystal's level is that of the oscillator round it
-		case j.comp.isResistor() || contains(conducting, kind):
+		case j.comp.isResistor() || contains(conducting, kind) || j.comp.isTie() && !j.comp.unsaid():
 			if far := j.comp.farEnd(n); far != nil {
 				h.look(far)
 			}

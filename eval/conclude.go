@@ -206,6 +206,8 @@ func (c *compiler) basis(y *symbol) Basis {
 		return b
 	}
 	switch {
+	case y.text != "":
+		b.Shown = y.text + " = " + c.shownRange2(y)
 	case y.entry != nil && y.entry.RHS.S != "" && len(y.rows) == 0:
 		b.Shown = strings.TrimSpace(y.entry.RHS.S)
 		if y.derived {

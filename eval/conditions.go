@@ -2,7 +2,7 @@ package eval
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
@@ -79,14 +79,14 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 		}
 	}
 	untold := ""
-	if use == nil && y.onPin != "" && pinSymbols[d.name] {
-		if use, untold = c.pinCurrent(m, y.onPin, d.name); untold != "" {
-			untold = ", and its net does not tell it: " + untold
+	if use == nil {
+		if use, untold = c.workedOutUse(y, d.name); use != nil && !slices.Contains(y.deps, use) {
+			y.deps = append(slices.Clone(y.deps), use) // what the fact holds at is what its claims rest on
 		}
 	}
 	if use == nil {
 		return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s", d.name, m.ref, untold, y.name, d.cond.Text.S),
-			Settle: fmt.Sprintf("state it: `in use: %s = ...` in the row of %s", d.name, m.ref)}
+			Settle: fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, m.ref)}
 	}
 	c.lower(use)
 	if use.val.Class != formula.Number {
@@ -111,8 +111,7 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 	if bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: c.opt.Boxes}).Outcome == bound.Proven {
 		return nil
 	}
-	return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated at %s, %s is used at %s", y.name, strings.TrimSpace(d.cond.Text.S), m.ref, c.shownRange(use)),
-		Settle: "find a row that covers the use, or narrow the use"}
+	return c.notCovered(y, d, use, p)
 }
 
 func hasFlag(conds []notebook.Cond, flag string) bool {

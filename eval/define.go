@@ -147,6 +147,7 @@ func (c *compiler) componentSymbol(m *component) *symbol {
 			return
 		}
 		c.makeQuantity(y, []columns{cols}, nil)
+		c.checkKindUnit(m, y)
 	}
 	return m.symbol
 }
@@ -173,6 +174,10 @@ func (c *compiler) kindValue(m *component) columns {
 	// A marking code and its tolerance: spell the code out, then read the whole.
 	spelled := units.Format(q.SI, q.Type, units.Style{Unit: &q.Unit, Digits: 12})
 	parts, err := units.Split(spelled + rest)
+	if _, whole := units.ParseLiteral(t.S); err == nil && parts.Shape == units.Single && whole != nil {
+		c.diags.At(notebook.Err, "row-option", t, len(word), len(t.S), "`"+strings.TrimSpace(rest)+"` stands after the value", "options follow a comma: `"+word+", "+strings.TrimSpace(rest)+"`")
+		return columns{bad: true}
+	}
 	if err != nil || parts.Shape != units.Deviated {
 		return c.lowerColumns(t, &scope{c: c})
 	}

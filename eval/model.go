@@ -76,6 +76,7 @@ type part struct {
 	attrs                               map[string]*notebook.Entry
 	hazards                             []hazard
 	unit                                *component // one unit, any, where the type itself is named
+	kind                                *string    // what kind of part it is, once asked
 }
 
 type orderCode struct {
@@ -109,6 +110,7 @@ type component struct {
 	symbol  *symbol // value of a two-terminal part, made on demand
 	virtual bool    // "one unit, any" of a part type that is not placed
 
+	subjects   map[*pin]string // how claims name its pins, once asked
 	link       bool            // it makes its two nets one
 	drawnPins  map[*pin]*net   // nets as drawn of the pins that a link moved to another
 	drawnConns map[string]*net // the same of conns
@@ -117,14 +119,15 @@ type component struct {
 
 // net is one net of the board.
 type net struct {
-	name   string
-	joined []joint
-	symbol *symbol
-	text   notebook.Text
-	names  []string     // of the nets that links make one of it
-	links  []*component // those links
-	feed   *feedBy      // what brings it the voltage of another net
-	ties   []*component // what joins it to others with little resistance
+	name    string
+	joined  []joint
+	symbol  *symbol
+	text    notebook.Text
+	spelled string       // its voltage in a formula, once asked
+	names   []string     // of the nets that links make one of it
+	links   []*component // those links
+	feed    *feedBy      // what brings it the voltage of another net
+	ties    []*component // what joins it to others with little resistance
 }
 
 type joint struct {
@@ -167,6 +170,7 @@ type symbol struct {
 	usedBy    []string
 	expr      *formula.Expr
 	comp      *component
+	text      string // of a voltage or current that joined nets make: its formula
 	onPin     string // of a fact that holds at the current of one pin: that pin
 	define    func(*symbol)
 	lacking   *OpenPoint // why nothing is known of it, where no row says so

@@ -45,12 +45,13 @@ func (c *compiler) pinCurrent(m *component, pin, name string) (y *symbol, why st
 	if text != "" {
 		y = &symbol{name: m.ref + "." + name + "(" + pin + ")", derived: true, comp: m, entry: m.entry}
 		y.define = func(y *symbol) {
+			y.text = text
 			s := &scope{c: c}
 			y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
 			y.deps = s.used
-			if y.val.Class != formula.Number || y.val.Type.Dim != dimAmpere {
-				y.val = formula.Value{}
-			}
+		}
+		if c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != dimAmpere {
+			y, why = nil, text+" cannot be worked out"
 		}
 	}
 	c.uses[key] = y
@@ -153,9 +154,10 @@ func bringsInside(q *pin, low bool) bool {
 	return q.has("keeper") || q.has("pull-up") && low || q.has("pull-down") && !low
 }
 
-// pulledBy words where the current of a driver is worked out from its net, for
-// the sentence of a claim; "" where the use states it.
+// pulledBy words the currents of a driver that are worked out from its net, for
+// the sentence of a claim; "" where the use states them.
 func (c *compiler) pulledBy(d joint) string {
+	var out []string
 	for _, f := range d.comp.part.factOrder {
 		if f.section != "spec" || !sameSymbol(f.name, "V_OL") && !sameSymbol(f.name, "V_OH") || !d.comp.asksPinCurrent(f) {
 			continue
@@ -168,11 +170,12 @@ func (c *compiler) pulledBy(d joint) string {
 				if !pinSymbols[k.Name] || statesUse(d.comp.row.InUse, k.Name) {
 					continue
 				}
-				if text, _ := c.pinCurrentText(d.comp, d.pin.row.Name, strings.HasSuffix(k.Name, "L")); text != "" {
-					return k.Name + " of " + d.name() + " is at most " + text
+				text, _ := c.pinCurrentText(d.comp, d.pin.row.Name, strings.HasSuffix(k.Name, "L"))
+				if text = k.Name + " of " + d.name() + " is at most " + text; !strings.HasSuffix(text, " ") && !contains(out, text) {
+					out = append(out, text)
 				}
 			}
 		}
 	}
-	return ""
+	return strings.Join(out, " and ")
 }

@@ -77,7 +77,7 @@ func (p *part) hasSupplyOutput() bool {
 // switchedBy names the pin that can turn a supply off while the board runs:
 // the driver of an enable input of what feeds it. "" where none is placed.
 func (c *compiler) switchedBy(n *net) string {
-	n = n.standsAs()
+	n = n.head()
 	for _, j := range supplyOutputs(n) {
 		for _, q := range j.comp.part.pins {
 			m := j.comp.pinNets[q]

@@ -24,15 +24,25 @@ func (c *compiler) checkStates() {
 			_, part := c.comps.get(f[0])
 			_, net := c.nets.get(f[0])
 			rows := c.budgetRows(f[0])
+			isSupply := net || c.makesSupply(f[0])
 			switch {
 			case !part && !net && len(rows) == 0:
 				among := append(append(c.comps.names(), c.nets.names()...), c.budgetRefs()...)
 				c.whole(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+"`, which is no placed part and no net", hintNear(f[0], among))
-			case len(rows) > 0 && !contains(rows, f[1]) && f[1] != "off" && f[1] != "on":
+			case isSupply && len(rows) == 0 && f[1] != "on" && f[1] != "off":
+				c.whole(notebook.Warn, "state-row", t, "a state says of a supply that it is on or off; `"+f[1]+"` says nothing of "+f[0], hintNear(f[1], []string{"on", "off"}))
+			case len(rows) > 0 && !contains(rows, f[1]) && !(isSupply && (f[1] == "on" || f[1] == "off")):
 				c.whole(notebook.Warn, "state-row", t, "no budget has a row `"+f[1]+"` of "+f[0]+"; it is taken at its dearest row", stateHint(f[1], rows))
 			}
 		}
 	}
+}
+
+// makesSupply says that a placed part has a supply output, so that a state may
+// say whether it is on.
+func (c *compiler) makesSupply(ref string) bool {
+	m, ok := c.comps.get(ref)
+	return ok && m.part != nil && m.part.hasSupplyOutput()
 }
 
 func stateHint(word string, rows []string) string {
@@ -98,22 +108,27 @@ func (c *compiler) saidOf(n *net, state string) power {
 	in := c.design.stateOf[state]
 	for _, name := range append([]string{n.name}, n.names...) {
 		if w := in[name]; w != "" {
-			return powerOf(w)
+			return c.powerOf(name, w)
 		}
 	}
 	for _, j := range supplyOutputs(n) {
 		if w := in[j.comp.ref]; w != "" {
-			return powerOf(w)
+			return c.powerOf(j.comp.ref, w)
 		}
 	}
 	return unsaidPower
 }
 
-func powerOf(word string) power {
-	if word == "off" {
+// powerOf is what the word of a state says of a supply: a row of a budget is
+// one in which it is up.
+func (c *compiler) powerOf(name, word string) power {
+	switch {
+	case word == "off":
 		return down
+	case word == "on" || contains(c.budgetRows(name), word):
+		return up
 	}
-	return up
+	return unsaidPower
 }
 
 // powerKey is a supply in a state.
@@ -155,6 +170,9 @@ func (c *compiler) findPower(n *net, state string) power {
 	}
 	if c.lostIn(n, state, map[*net]bool{}) {
 		return down
+	}
+	if n.feed != nil && !n.feed.by.unsaid() && c.powerIn(n.feed.from, state) == up {
+		return up
 	}
 	for _, m := range c.saidUp(state) {
 		if m != n && c.needs(m)[n] {
@@ -238,7 +256,7 @@ func (c *compiler) unsaidHint(live, dead *net, state string) string {
 	for _, n := range []*net{dead, live} {
 		if c.powerIn(n, state) == unsaidPower {
 			name := n.name
-			if s := supplyOutputs(n.standsAs()); len(s) > 0 {
+			if s := supplyOutputs(n.head()); len(s) > 0 {
 				name = s[0].comp.ref
 			}
 			l = append(l, name+" on")

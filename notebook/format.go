@@ -16,9 +16,9 @@ type edit struct {
 }
 
 // Format lays out the blocks of a notebook: labels, names, values and
-// citations in columns, "+-" as "±", "uF" as "µF". Prose, other fences and
-// blocks with errors are untouched, and so is the meaning of every block.
-// Formatting twice changes nothing more. The complaints are those of Read.
+// citations in columns, "+-" as "±", "uF" as "µF", "5V" as "5 V", "1.9 V min" as
+// "min 1.9 V". Prose, other fences and blocks with errors are untouched, and so
+// is the meaning of every block. Formatting twice changes nothing more. The complaints are those of Read.
 func Format(src []byte) ([]byte, *Diagnostics) {
 	data := bytes.TrimPrefix(src, []byte(byteOrderMark))
 	r := newReader(NewSource("", "", data))
@@ -118,14 +118,17 @@ func writeMeaning(b *strings.Builder, e *Entry) {
 	}
 	conds := func(cs []Cond) {
 		for _, c := range cs {
-			put("?", c.Name, c.Op, c.Value.S, c.Flag)
+			put("?", c.Name, c.Op, canonical(c.Value.S), c.Flag)
 		}
 	}
 	put("\n", string('0'+rune(e.Kind)), e.Label, e.Arg)
 	if l := e.Value.S; l != "" {
+		if quantityLabels[e.Label] {
+			l = spaced(tidy(l))
+		}
 		b.WriteString(strings.Join(strings.Fields(l), " "))
 	}
-	put(e.Section, e.Name, strings.Join(e.Selectors, ","), e.RHS.S, e.RefName, e.RefValue.S)
+	put(e.Section, e.Name, strings.Join(e.Selectors, ","), canonical(e.RHS.S), e.RefName, canonical(e.RefValue.S))
 	conds(e.Conds)
 	for _, c := range e.Cites {
 		put("[", c.Source, c.From, c.To, c.Page, c.Section, c.Quote, c.Date, c.Assumed)
@@ -140,19 +143,21 @@ func writeMeaning(b *strings.Builder, e *Entry) {
 	if p := e.Need; p != nil {
 		put(p.A, p.B, p.Kind)
 		for _, n := range p.Needs {
-			put(n.Name, n.Value.S)
+			put(n.Name, canonical(n.Value.S))
 		}
 	}
 	if p := e.Placement; p != nil {
-		put(strings.Join(p.Refs, ","), p.Part, p.Kind, p.Value.S)
-		texts(p.Options)
+		put(strings.Join(p.Refs, ","), p.Part, p.Kind, canonical(p.Value.S))
+		for _, o := range p.Options {
+			put(canonical(o.S))
+		}
 		for _, c := range p.Conns {
 			put(c.Pin+"="+c.Net, strings.Join(c.Nets, ","))
 		}
 		conds(p.InUse)
 	}
 	if l := e.Load; l != nil {
-		put(l.Ref, l.State, l.Value.S, l.For.S, l.Every.S, l.From)
+		put(l.Ref, l.State, canonical(l.Value.S), canonical(l.For.S), canonical(l.Every.S), l.From)
 	}
 	for _, row := range e.Rows {
 		writeMeaning(b, row)

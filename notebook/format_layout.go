@@ -137,6 +137,9 @@ func (f *former) attribute(i int, e *Entry) {
 		head, line.form = e.Label+" "+e.Arg+":", argForm
 	}
 	value := strings.TrimLeft(body[colon+1:], " \t")
+	if quantityLabels[e.Label] {
+		value = spaced(tidy(value))
+	}
 	if e.Kind == RowGroup || value == "" {
 		line.form, line.cols = verbatim, []string{head}
 		f.out[i] = line
@@ -158,7 +161,7 @@ func (f *former) definition(i int, e *Entry) {
 		name = strings.TrimLeft(name[len(e.Section):], " \t")
 		cols = append(cols, e.Section)
 	}
-	right := tidy(body[eq+1:])
+	right := canonicalRHS(body[eq+1:], e.Lines[0] == e.Lines[1])
 	if k := condAt(right); k > 0 {
 		right = right[:k] + " " + right[k:]
 	}
@@ -200,11 +203,13 @@ func (f *former) row(i int, e *Entry, indent string) {
 	case e.Pin != nil:
 		cols = wordColumns(t, numberWords(e, t), 1)
 	case e.Need != nil:
-		cols = wordColumns(t, 0, 2)
+		if cols = wordColumns(t, 0, 2); cols != nil {
+			cols[len(cols)-1] = needText(e, spaced(cols[len(cols)-1]))
+		}
 	case e.Load != nil && e.Load.From != "":
 		cols = wordColumns(t, 0, 1)
 	default:
-		cols = cellColumns(t)
+		cols = cellColumns(t, e)
 		if e.Placement != nil && e.Placement.Kind != "" {
 			class = "kind"
 		}
@@ -251,15 +256,22 @@ func wordColumns(t Text, first, words int) []string {
 }
 
 // cellColumns gives the cells of a circuit or budget row, "in use:" as one.
-func cellColumns(t Text) []string {
+func cellColumns(t Text, e *Entry) []string {
 	use := ""
 	if k := strings.Index(t.S, "in use:"); k > 0 && isBlank(t.S[k-1]) {
-		use = tidy(t.S[k:])
+		use = spaced(tidy(t.S[k:]))
 		t = t.Slice(0, k).Trim()
 	}
 	var cols []string
-	for _, c := range cells(t) {
-		cols = append(cols, tidy(c.S))
+	for k, c := range cells(t) {
+		cell := strings.Join(strings.Fields(c.S), " ") // nets may be spelled like quantities: 5V
+		switch {
+		case e.Load != nil && k >= 2:
+			cell = spaced(tidy(c.S))
+		case e.Placement != nil && k == 1:
+			cell = spacedKind(e, tidy(c.S))
+		}
+		cols = append(cols, cell)
 	}
 	if len(cols) > 3 {
 		cols = append(cols[:2:2], strings.Join(cols[2:], " "))

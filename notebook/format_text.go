@@ -36,11 +36,15 @@ func tidy(s string) string {
 		}
 		switch c := s[i]; {
 		case isBlank(c):
+			from := i
 			for i < len(s) && isBlank(s[i]) {
 				i++
 			}
 			if b.Len() > 0 && i < len(s) {
 				b.WriteByte(' ')
+				if i-from > 1 && isDigit(s[from-1]) && (isNameStart(rune(s[i])) || s[i] == '%') {
+					b.WriteByte(' ') // two blanks keep a number and a name apart
+				}
 			}
 		case strings.HasPrefix(s[i:], "+/-"):
 			b.WriteString("±")

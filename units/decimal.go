@@ -43,6 +43,9 @@ func (d dec) rat() *big.Rat {
 	if d.digits == "" {
 		return new(big.Rat)
 	}
+	if r := d.smallRat(); r != nil {
+		return r
+	}
 	n, _ := new(big.Int).SetString(d.digits, 10)
 	r := new(big.Rat).SetInt(n)
 	if d.exp != 0 {
@@ -52,6 +55,28 @@ func (d dec) rat() *big.Rat {
 		r.Neg(r)
 	}
 	return r
+}
+
+// tens are the powers of ten that an int64 holds.
+var tens = [19]int64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18}
+
+// smallRat is the value where it fits in a fraction of two int64; nil where it
+// does not.
+func (d dec) smallRat() *big.Rat {
+	if len(d.digits) > 18 || d.exp < -18 || d.exp > 18-len(d.digits) {
+		return nil
+	}
+	n, err := strconv.ParseInt(d.digits, 10, 64)
+	if err != nil {
+		return nil
+	}
+	if d.neg {
+		n = -n
+	}
+	if d.exp < 0 {
+		return big.NewRat(n, tens[-d.exp])
+	}
+	return big.NewRat(n*tens[d.exp], 1)
 }
 
 // exactDec writes x exactly if it is a decimal of at most most digits.

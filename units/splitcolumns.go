@@ -33,7 +33,7 @@ func (x *splitter) closesColumn(w Leaf) bool {
 }
 
 // endsInNumber reports whether a bare number stands before i, as before the
-// unit of "10 min".
+// unit of "10 min"; of "1.9V min" it does not.
 func (x *splitter) endsInNumber(i int) bool {
 	for i > x.start && x.s[i-1] == ' ' {
 		i--
@@ -42,7 +42,7 @@ func (x *splitter) endsInNumber(i int) bool {
 	for j > x.start && (wordByte(x.s[j-1]) || x.s[j-1] == '.') {
 		j--
 	}
-	return j < i && (isDigitAt(x.s, j) || x.s[j] == '.')
+	return j < i && (isDigitAt(x.s, j) || x.s[j] == '.') && (isDigitAt(x.s, i-1) || x.s[i-1] == '.')
 }
 
 // columns takes "min 2.7 V, typ 3.3 V, max 3.6 V" apart, in any order, the
