@@ -457,6 +457,12 @@ func (k *citation) record(c *compiler) Cite {
 		out.File = c.relative(k.source.abs)
 	}
 	out.Text = gradeText[out.Checked]
+	switch problem := k.found.Problem; {
+	case problem != "" && out.Checked == string(sheet.GradeNoText):
+		out.Text = problem
+	case problem != "":
+		out.Text += "; " + problem
+	}
 	if len(k.found.Missing) > 0 && out.Checked != "not found" {
 		out.Text += "; not on it: " + strings.Join(k.found.Missing, ", ")
 	}

@@ -185,7 +185,7 @@ func (r *reader) netRange(p *Placement, c *Conn) {
 		pb = pa
 	}
 	if !okA || !okB || pa != pb || nb < na {
-		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%q is no rising run of nets", clip(c.Net)), "write OUT1..OUT4")
+		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%q is no rising run of nets", clip(c.Net)), "a run is of one name with rising numbers, as in OUT1..OUT4; other nets are named one by one, each to its pin")
 		return
 	}
 	if n := nb - na + 1; n != len(p.Refs) {
@@ -251,7 +251,7 @@ func (r *reader) budgetRow(e *Entry, t Text) bool {
 	case len(cs) == 2 && startsQuantity(cs[1].S):
 		rest = cs[1]
 	default:
-		r.errorAt("row-load", t, 0, len(t.S), "a row of a budget needs load, state and current, parted by two blanks", "write U1  awake  6.2 mA  for 40 ms every 10 min")
+		r.errorAt("row-load", t, 0, len(t.S), "a row of a budget needs load, state and current, parted by two blanks", "write "+partedLoad(t.S))
 		return false
 	}
 	if strings.HasPrefix(rest.S, "from ") {
@@ -269,6 +269,18 @@ func (r *reader) budgetRow(e *Entry, t Text) bool {
 func startsQuantity(s string) bool {
 	first, _, _ := strings.Cut(s, " ")
 	return first != "" && (isDigit(first[0]) || first[0] == '.' || first == "min" || first == "typ" || first == "max")
+}
+
+// partedLoad is a row of a budget whose words stand one blank apart, with its
+// cells parted, or else an example.
+func partedLoad(s string) string {
+	f := strings.Fields(s)
+	for i := 1; i < len(f) && i <= 2; i++ {
+		if startsQuantity(f[i]) {
+			return strings.Join(append(f[:i:i], strings.Join(f[i:], " ")), "  ")
+		}
+	}
+	return "U1  awake  6.2 mA for 40 ms every 10 min"
 }
 
 // duty parts "6.2 mA for 40 ms every 10 min".

@@ -27,6 +27,9 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 	if !found {
 		first, _ := word(opts[0])
 		hint := meant(first.S, tableWords(pinTypes))
+		if typ := sheetPinTypes[strings.ToLower(first.S)]; typ != "" {
+			hint = "write " + quote(typ)
+		}
 		if hint == "" {
 			hint = "the types are supply, supply output, ground, input, output, bidirectional, analog, passive, clock, reserved, NC, DNC, thermal pad"
 		}

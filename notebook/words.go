@@ -19,6 +19,14 @@ var pinTypes = map[string]string{
 	"reserved": "reserved", "thermal pad": "thermal pad",
 }
 
+// sheetPinTypes are words that pin tables use for those types, for hints.
+var sheetPinTypes = map[string]string{
+	"power": "supply", "pwr": "supply", "p": "supply", "vcc": "supply", "vdd": "supply",
+	"gnd": "ground", "vss": "ground", "g": "ground", "in": "input", "i": "input", "out": "output", "o": "output",
+	"io": "bidirectional", "bidir": "bidirectional", "i/o/z": "bidirectional", "inout": "bidirectional",
+	"nc": "not connected", "dnc": "do not connect", "ep": "thermal pad", "pad": "thermal pad", "clk": "clock",
+}
+
 // pinFlags maps what may follow the type of a pin to its canonical form.
 var pinFlags = map[string]string{
 	"open drain": "open drain", "open collector": "open collector", "open source": "open source",

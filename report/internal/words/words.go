@@ -166,11 +166,19 @@ func CornerName(k *eval.Criterion) string {
 	return "worst corner"
 }
 
-// OpenPoints lists why a claim is open, its own reasons first.
+// OpenPoints lists why a claim is open, its own reasons first, each once.
 func OpenPoints(c *eval.Claim) []eval.OpenPoint {
-	out := slices.Clone(c.Open)
+	var out []eval.OpenPoint
+	add := func(points []eval.OpenPoint) {
+		for _, o := range points {
+			if !slices.Contains(out, o) {
+				out = append(out, o)
+			}
+		}
+	}
+	add(c.Open)
 	for i := range c.Criteria {
-		out = append(out, c.Criteria[i].Open...)
+		add(c.Criteria[i].Open)
 	}
 	return out
 }
