@@ -19,7 +19,7 @@ func claimOf(t *testing.T, r *Record, id string) Claim {
 }
 
 // A budget takes another rail through its regulator, whose own current is
-// added, and the peak is that of the dearest state.
+// added, and the peak is that of the largest state.
 func TestBudgetOfRailsAndStates(t *testing.T) {
 	text := "```design\ntitle: b\nstates:\n  awake:  U1 run, U4 off\n  asleep: U1 stop, U4 on\n```\n" +
 		"```part REG\nspec I_Q = max 100 µA\n```\n```circuit\nU2  REG\n```\n" +

@@ -106,7 +106,7 @@ var (
 )
 
 // defineBudget works out one result. The peak is the sum over the parts of the
-// dearest state of each; the average weighs each state by its share of the
+// largest state of each; the average weighs each state by its share of the
 // time, a state without a duty standing for the rest of it.
 func (c *compiler) defineBudget(b *budget, what string, y *symbol) {
 	y.deps = c.lowerLoads(b)
@@ -193,8 +193,8 @@ func (c *compiler) byRef(b *budget) (refs []string, rows map[string][]*load) {
 	return refs, rows
 }
 
-// peak is that of the dearest operating state. Without states each part may be
-// in its dearest row at once.
+// peak is that of the largest operating state. Without states each part may be
+// in its largest row at once.
 func (c *compiler) peak(b *budget) bound.Reg {
 	if len(c.design.stateOf) == 0 {
 		return c.peakIn(b, nil)
@@ -212,7 +212,7 @@ func (c *compiler) peak(b *budget) bound.Reg {
 }
 
 // peakIn sums the rows that the parts are in; a part whose row is not named is
-// in its dearest.
+// in its largest.
 func (c *compiler) peakIn(b *budget, in map[string]string) bound.Reg {
 	refs, rows := c.byRef(b)
 	sum := c.b.Const(zero)
@@ -329,7 +329,7 @@ func (c *compiler) budgetRecords() {
 
 // budgetFormulas say in words how the results come about.
 var budgetFormulas = map[string]string{
-	"peak":           "sum over the parts of the dearest row of each; with states, the dearest state",
+	"peak":           "sum over the parts of the largest row of each; with states, the largest state",
 	"average":        "sum of current · share of the time; a row without a duty stands for the rest of its part's time",
 	"charge_per_day": "average · 24 h",
 	"life":           "usable / (average + self-discharge)",

@@ -32,7 +32,7 @@ func (c *compiler) checkStates() {
 			case isSupply && len(rows) == 0 && f[1] != "on" && f[1] != "off":
 				c.whole(notebook.Warn, "state-row", t, "a state says of a supply that it is on or off; `"+f[1]+"` says nothing of "+f[0], hintNear(f[1], []string{"on", "off"}))
 			case len(rows) > 0 && !contains(rows, f[1]) && !(isSupply && (f[1] == "on" || f[1] == "off")):
-				c.whole(notebook.Warn, "state-row", t, "no budget has a row `"+f[1]+"` of "+f[0]+"; it is taken at its dearest row", stateHint(f[1], rows))
+				c.whole(notebook.Warn, "state-row", t, "no budget has a row `"+f[1]+"` of "+f[0]+"; it is taken at its largest row", stateHint(f[1], rows))
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"sort"
+	"strings"
 
 	"guardband/eval"
 )
@@ -142,12 +143,43 @@ func (d *document) marginCell(c *eval.Claim, st style) cell {
 
 func (d *document) evidence(c *eval.Claim, st style) cell {
 	if n := c.Inspection; n != nil && n.Result != "" {
-		return d.join(st, "; ", d.words(st, joinText(", ", n.Result, n.Date, n.Person)), d.cites(c.Cites, st))
+		return d.join(st, "; ", d.words(st, joinText(", ", n.Result, n.Date, n.Person)), d.pages(c.Cites, st))
 	}
 	if len(c.Cites) == 0 {
 		return d.words(st.in(soft), "no page")
 	}
-	return d.cites(c.Cites, st)
+	return d.pages(c.Cites, st)
+}
+
+// pages are the cited pages of a claim, each once, those of one document
+// together.
+func (d *document) pages(cs []eval.Cite, st style) []span {
+	var docs []string
+	of := map[string][][]span{}
+	seen := map[string]bool{}
+	for _, c := range cs {
+		key := joinText(" ", c.Source, c.Section, c.Page, graded(c.Checked))
+		if seen[key] {
+			continue
+		}
+		seen[key] = true
+		if of[c.Source] == nil {
+			docs = append(docs, c.Source)
+		}
+		spans := d.cite(c, st)
+		if len(of[c.Source]) > 0 { // the document is named once
+			spans[0].text = strings.TrimPrefix(spans[0].text, c.Source+" ")
+		}
+		of[c.Source] = append(of[c.Source], spans)
+	}
+	var out []span
+	for i, id := range docs {
+		if i > 0 {
+			out = append(out, d.sp(st, "; "))
+		}
+		out = append(out, d.join(st, ", ", of[id]...)...)
+	}
+	return out
 }
 
 // requirements sets requirements against claims, those without a claim first.

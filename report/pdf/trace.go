@@ -143,7 +143,7 @@ func (t *trace) add(cs []eval.Cite, kind, name string) {
 // checked, and the claims that rest on it.
 func (d *document) traceability() {
 	st := small()
-	t := table{cols: []column{{head: "Page", most: 70}, {head: "Cited words"}, {head: "Checked"}, {head: "Noted as"}, {head: "Claims that rest on it"}}}
+	t := table{cols: []column{{head: "Page", most: 70}, {head: "Cited words"}, {head: "Checked", fixed: 82}, {head: "Noted as"}, {head: "Claims that rest on it"}}}
 	for _, id := range d.trace.ids {
 		title := cell{d.code(st.with(bold).to("source:"+id), id)}
 		if s := d.sources[id]; s != nil {
