@@ -3,234 +3,204 @@ package main
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 
-	"guardband/notebook"
 	"guardband/notebook/sheet"
-	"guardband/units"
 )
 
 // noteWriter writes the lines of a drafted part block. What cannot be written
-// as a fact of the language is kept as a remark below the block, never lost.
+// as an entry of the language is kept as a remark below the block, never lost.
 type noteWriter struct {
-	w    io.Writer
-	left []string // lines that could not be written as facts
+	w      io.Writer
+	source string          // ID of the source block
+	known  map[string]bool // names of the facts drafted, for formulas
+	left   []string        // lines that could not be written as entries
+	wrote  tallied
 }
 
+// tallied counts what was written.
+type tallied struct{ facts, pins, needs int }
+
+const mark = "unconfirmed" // ends every drafted line
+
+func (n *noteWriter) remark(format string, args ...any) {
+	n.left = append(n.left, fmt.Sprintf(format, args...))
+}
+
+// cite writes a citation of a page with words that stand there.
 func cite(q sheet.Quoted) string {
 	page := fmt.Sprintf("pdf.%d", q.Page)
 	if q.Quote == "" {
 		return "[" + page + "]"
 	}
-	mark := `"` + q.Quote + `"`
+	quote := `"` + q.Quote + `"`
 	if strings.Contains(q.Quote, `"`) {
-		mark = "“" + strings.NewReplacer("“", "", "”", "").Replace(q.Quote) + "”"
+		quote = "“" + strings.NewReplacer("“", "", "”", "").Replace(q.Quote) + "”"
 	}
-	return "[" + page + " " + mark + "]"
+	return "[" + page + " " + quote + "]"
 }
 
+// label writes one attribute of the part with its citations.
+func (n *noteWriter) label(label, value string, from ...sheet.Quoted) {
+	var cites []string
+	for _, q := range from {
+		if c := cite(q); len(cites) == 0 || cites[len(cites)-1] != c {
+			cites = append(cites, c)
+		}
+	}
+	fmt.Fprintf(n.w, "%-9s %s  %s %s\n", label+":", value, strings.Join(cites, " "), mark)
+}
+
+// writeDraft writes the note: a source block and a part block.
+func writeDraft(w io.Writer, pdf, note string, d sheet.Draft) tallied {
+	id := identifier(strings.TrimSuffix(filepath.Base(pdf), filepath.Ext(pdf)))
+	rel := pdf
+	if a, err := filepath.Abs(pdf); err == nil {
+		if b, err := filepath.Abs(filepath.Dir(note)); err == nil {
+			if r, err := filepath.Rel(b, a); err == nil {
+				rel = r
+			}
+		}
+	}
+	head, title := titles(d, id)
+	n := &noteWriter{w: w, source: strings.ToLower(id) + "-sheet", known: factNames(d)}
+	fmt.Fprintf(w, "# %s\n\nDrafted from the data sheet. Compare each line with its page, then delete the word `%s`.\n\n", head, mark)
+	fmt.Fprintf(w, "```source %s\ntitle:    %s\n", n.source, strings.TrimSpace(head+", data sheet"))
+	if d.Revision.Text != "" {
+		fmt.Fprintf(w, "revision: %s\n", d.Revision.Text)
+	}
+	fmt.Fprintf(w, "file:     %s\nsha256:   %s\n```\n\n", filepath.ToSlash(rel), d.Survey.Info.SHA256)
+	fmt.Fprintf(w, "```part %s\ntitle:    %s\nsource:   %s\n", id, title, n.source)
+	n.orders(d)
+	n.packages(d)
+	fmt.Fprintln(w)
+	n.facts(d)
+	n.pins(d)
+	n.needs(d)
+	fmt.Fprint(w, "```\n")
+	n.candidates(d)
+	n.rest(d)
+	return n.wrote
+}
+
+// titles gives the heading of the note and the title of the part.
+func titles(d sheet.Draft, id string) (head, title string) {
+	head, title = id, id
+	for i, t := range d.Title {
+		switch text := strings.NewReplacer("[", "(", "]", ")").Replace(t.Text); i {
+		case 0:
+			head, title = text, text
+		case 1:
+			if t.Text != d.Title[0].Text {
+				return head, text
+			}
+		}
+	}
+	return head, title
+}
+
+// orders writes the order code, the pattern and its fields.
 func (n *noteWriter) orders(d sheet.Draft) {
-	for i, o := range d.Orders {
-		if i == 0 {
-			fmt.Fprintf(n.w, "order:    %s  %s\n", o.Code, cite(o.Quoted))
-			continue
-		}
-		n.left = append(n.left, fmt.Sprintf("order code %s, package %s %s", o.Code, o.Package, cite(o.Quoted)))
+	if len(d.Orders) > 0 {
+		n.label("order", d.Orders[0].Code, d.Orders[0].Quoted)
 	}
+	fields, order := map[string][]sheet.DraftOption{}, []string{}
 	for _, o := range d.Options {
-		n.left = append(n.left, fmt.Sprintf("option %s = %s %s", o.Code, o.Meaning, cite(o.Quoted)))
-	}
-}
-
-func (n *noteWriter) packages(d sheet.Draft) {
-	for i, p := range d.Packages {
-		var more []string
-		for _, m := range p.More {
-			more = append(more, m.Title+" "+m.Text)
-		}
-		if i == 0 {
-			fmt.Fprintf(n.w, "package:  %s  %s\n", p.Name, cite(p.Quoted))
-		}
-		if i > 0 || len(more) > 0 {
-			n.left = append(n.left, strings.TrimSpace(fmt.Sprintf("package %s %s", p.Name, strings.Join(more, ", ")))+" "+cite(p.Quoted))
-		}
-	}
-	fmt.Fprintln(n.w)
-}
-
-// rows writes a table's rows as facts. A row whose texts are no quantities of
-// the language is kept as a remark.
-func (n *noteWriter) rows(section string, rows []sheet.DraftRow) {
-	seen := map[string]bool{}
-	for _, r := range rows {
-		name := factName(r)
-		value := factValue(r)
-		cond := condition(r.Condition)
-		key := name + "\x00" + cond
-		if name == "" || value == "" || seen[key] || outline(r) {
-			n.left = append(n.left, fmt.Sprintf("%s: %s %s", section, r.Text, cite(r.Quoted)))
+		if d.Code.Text == "" || !strings.Contains(d.Code.Text, "{"+o.Field+"}") {
+			n.remark("option %s %s = %s %s", o.Field, o.Code, o.Meaning, cite(o.Quoted))
 			continue
 		}
-		seen[key] = true
-		as := section
-		if threshold(name) {
-			as = "operating"
+		if fields[o.Field] == nil {
+			order = append(order, o.Field)
 		}
-		fmt.Fprintf(n.w, "%-9s %s = %s%s  %s unconfirmed\n", as, name, value, cond, cite(r.Quoted))
+		fields[o.Field] = append(fields[o.Field], o)
 	}
-	if len(rows) > 0 {
-		fmt.Fprintln(n.w)
-	}
-}
-
-// outline says that a row is of the outline drawing, not a characteristic.
-func outline(r sheet.DraftRow) bool {
-	switch r.Unit {
-	case "mm", "mil", "inch":
-		return true
-	}
-	switch strings.ToLower(r.Name) {
-	case "leads", "pads", "pins", "balls", "terminals":
-		return true
-	}
-	return r.Unit == "" && r.Symbol == r.Name
-}
-
-// factName is the symbol of a row as a name: "VIN" stays, "θJA" too.
-func factName(r sheet.DraftRow) string {
-	s := strings.NewReplacer(" ", "_", "-", "_", "(", "_", ")", "").Replace(strings.TrimSpace(r.Symbol))
-	if s == "" {
-		return ""
-	}
-	for i, c := range s {
-		ok := c == '_' || c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' && i > 0 || c >= 'α' && c <= 'ω' || c >= 'Α' && c <= 'Ω'
-		if !ok {
-			return ""
-		}
-	}
-	return s
-}
-
-// factValue writes the columns of a row: "min 1 V, max 2 V". Each is tried as
-// a quantity first; "" where one is none.
-func factValue(r sheet.DraftRow) string {
-	var cols []string
-	for _, x := range []struct{ word, text string }{{"min", r.Min}, {"typ", r.Typ}, {"max", r.Max}} {
-		if x.text == "" {
-			continue
-		}
-		q := strings.TrimSpace(x.text + " " + r.Unit)
-		if _, err := units.ParseLiteral(q); err != nil {
-			return ""
-		}
-		cols = append(cols, x.word+" "+q)
-	}
-	if len(cols) == 0 && r.Value != "" {
-		q := strings.TrimSpace(r.Value + " " + r.Unit)
-		if _, err := units.ParseValue(q); err != nil {
-			return ""
-		}
-		return q
-	}
-	return strings.Join(cols, ", ")
-}
-
-// condition writes a printed condition as names and values where every piece
-// of it is one ("IOUT up to 150 mA", "VEN = 0 V"), else as a flag in quotes:
-// the person turns it into names and values.
-func condition(s string) string {
-	s = strings.TrimSpace(strings.ReplaceAll(s, `"`, ""))
-	if s == "" || s == "–" || s == "-" || s == "—" {
-		return ""
-	}
-	var out []string
-	for _, piece := range strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ';' }) {
-		c, ok := namedCondition(strings.TrimSpace(piece))
-		if !ok {
-			return ` at "` + s + `"`
-		}
-		out = append(out, c)
-	}
-	return " at " + strings.Join(out, "; ")
-}
-
-// namedCondition reads one "NAME sign QUANTITY".
-func namedCondition(s string) (string, bool) {
-	for _, sign := range []struct{ printed, ours string }{{" up to ", "<="}, {" ≤ ", "<="}, {" <= ", "<="}, {" ≥ ", ">="}, {" >= ", ">="}, {" = ", "="}} {
-		name, value, ok := strings.Cut(s, sign.printed)
-		if !ok {
-			continue
-		}
-		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
-		q, err := units.ParseValue(value)
-		plain := factName(sheet.DraftRow{Symbol: name}) == name && name != "" && notebook.IsName(name)
-		if err != nil || !plain || sign.ours != "=" && q.Shape != units.Single {
-			return "", false
-		}
-		return name + " " + sign.ours + " " + value, true
-	}
-	return "", false
-}
-
-// threshold says that a row is what a pin asks of its driver: an operating
-// limit, not what the part does.
-func threshold(name string) bool {
-	switch strings.ReplaceAll(name, "_", "") {
-	case "VIH", "VIL":
-		return true
-	}
-	return false
-}
-
-// pinWords maps the types sheets print to those of the language.
-var pinWords = map[string]string{
-	"p": "supply", "pwr": "supply", "power": "supply", "supply": "supply", "s": "supply",
-	"g": "ground", "gnd": "ground", "ground": "ground", "i": "input", "in": "input", "input": "input",
-	"o": "output", "out": "output", "output": "output", "i/o": "bidirectional", "io": "bidirectional", "input/output": "bidirectional",
-	"a": "analog", "analog": "analog", "analogue": "analog", "nc": "not connected", "n.c.": "not connected", "dnc": "do not connect",
-	"passive": "passive", "supply output": "supply output", "power output": "supply output", "thermal pad": "thermal pad",
-}
-
-func (n *noteWriter) pins(d sheet.Draft) {
-	if len(d.Pins) == 0 {
+	if d.Code.Text == "" {
 		return
 	}
-	fmt.Fprintln(n.w, "pins:")
-	seen := map[string]bool{}
-	for _, p := range d.Pins {
-		if seen[p.Number] { // the table of another package, or a doubtful line
-			n.left = append(n.left, fmt.Sprintf("another pin %s: %s, %s %s", p.Number, p.Name, p.Type, cite(p.Quoted)))
-			continue
+	n.label("code", d.Code.Text, d.Code)
+	for _, f := range order {
+		var options []string
+		var from []sheet.Quoted
+		for i, o := range fields[f] {
+			code := o.Code
+			if code == "" {
+				code = "none"
+			}
+			options = append(options, code+" = "+strings.ReplaceAll(o.Meaning, "=", "is"))
+			if i == 0 || o.Page != from[len(from)-1].Page {
+				from = append(from, o.Quoted)
+			}
 		}
-		typ, ok := pinWords[strings.ToLower(strings.TrimSpace(p.Type))]
-		if !ok || strings.ContainsAny(p.Name, " \t") || p.Number == "" || p.Name == "" {
-			n.left = append(n.left, fmt.Sprintf("pin %s %s, printed type “%s”: %s %s", p.Number, p.Name, p.Type, p.Function, cite(p.Quoted)))
-			continue
+		n.label("field "+f, strings.Join(options, ", "), from...)
+	}
+}
+
+// candidates lists the other order codes, each with its page.
+func (n *noteWriter) candidates(d sheet.Draft) {
+	if len(d.Made) > 0 {
+		fmt.Fprint(n.w, "\nNo order code is printed as a whole. The pattern makes these; write the one you buy as `order:`.\n\n")
+		for _, c := range d.Made {
+			fmt.Fprintf(n.w, "- `%s`\n", c)
 		}
-		seen[p.Number] = true
-		numbers := strings.FieldsFunc(p.Number, func(r rune) bool { return r == ' ' || r == ',' })
-		fmt.Fprintf(n.w, "  %s  %s  %s  %s\n", strings.Join(numbers, ","), p.Name, typ, cite(p.Quoted))
+	}
+	if len(d.Orders) == 0 || len(d.Orders) == 1 && !d.Orders[0].Made {
+		return
+	}
+	if d.Orders[0].Made {
+		fmt.Fprintf(n.w, "\nThe order code is not printed as a whole: it is the only one that the pattern makes.\n")
+		return
+	}
+	fmt.Fprint(n.w, "\nCandidate order codes; move the one you buy to `order:`.\n\n")
+	for _, o := range d.Orders {
+		var more []string
+		if o.Package != "" {
+			more = append(more, o.Package)
+		}
+		for _, m := range o.More {
+			more = append(more, strings.ToLower(m.Title)+" "+m.Text)
+		}
+		fmt.Fprintf(n.w, "- `%s`  %s [%s %s\n", o.Code, strings.Join(more, ", "), n.source, strings.TrimPrefix(cite(o.Quoted), "["))
 	}
 }
 
 // rest lists what was read but not written as facts, and what was not found.
 func (n *noteWriter) rest(d sheet.Draft) {
-	if len(n.left) > 0 {
-		fmt.Fprint(n.w, "\nRead on the sheet, to be written by hand:\n\n")
-		for _, l := range n.left {
+	block := func(title string, lines []string) {
+		if len(lines) == 0 {
+			return
+		}
+		fmt.Fprintf(n.w, "\n%s\n\n", title)
+		for _, l := range lines {
 			fmt.Fprintf(n.w, "    %s\n", l)
 		}
 	}
-	if len(d.Circuit) > 0 {
-		fmt.Fprint(n.w, "\nLines of the application circuit:\n\n")
-		for _, q := range d.Circuit {
-			fmt.Fprintf(n.w, "    %s  (page %d)\n", q.Text, q.Page)
-		}
+	block("Read on the sheet, to be written by hand:", n.left)
+	var circuit []string
+	for _, q := range d.Circuit {
+		circuit = append(circuit, fmt.Sprintf("%s  (page %d)", q.Text, q.Page))
 	}
+	block("Lines of the application circuit:", circuit)
 	if len(d.NotFound) > 0 {
 		fmt.Fprint(n.w, "\nNot found:\n\n")
 		for _, f := range d.NotFound {
 			fmt.Fprintf(n.w, "- %s\n", f)
 		}
 	}
+}
+
+// identifier makes a name of the language from any text.
+func identifier(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		switch {
+		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r == '_', r >= '0' && r <= '9' && b.Len() > 0:
+			b.WriteRune(r)
+		}
+	}
+	if b.Len() == 0 {
+		return "PART"
+	}
+	return strings.ToUpper(b.String())
 }

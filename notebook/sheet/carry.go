@@ -1,6 +1,9 @@
 package sheet
 
-import "math"
+import (
+	"math"
+	"unicode"
+)
 
 // carry fills the empty cells of a column whose cells may span rows. Where a
 // spanning cell is set at its top or in its middle differs from sheet to sheet;
@@ -37,16 +40,38 @@ func (t *Table) carryRange(col int, k Kind, from, to int) {
 	}
 	top, topCost := t.spans(col, given, from, to, false)
 	mid, midCost := t.spans(col, given, from, to, true)
-	owner := top
+	owner, middle := top, false
 	if topCost < 0 || midCost >= 0 && midCost < 0.8*topCost {
-		owner = mid
+		owner, middle = mid, true
 	}
-	for i := from; i < to; i++ {
-		if c := &t.Rows[i].Cells[col]; !c.Given && owner != nil {
-			src := t.Rows[owner[i-from]].Cells[col]
+	for i := from; i < to && owner != nil; i++ {
+		c, src := &t.Rows[i].Cells[col], t.Rows[owner[i-from]].Cells[col]
+		if !c.Given && !src.Unread && t.reaches(col, k, i, owner, from, middle) {
 			c.Text, c.words = src.Text, src.words
 		}
 	}
+}
+
+// reaches says whether the cell that row i would take over spans it beyond
+// doubt. An empty cell may as well be meant to be empty: a unit or a package at
+// the top of its run is only taken over along with the name of the row, one in
+// the middle only if it stands there.
+func (t *Table) reaches(col int, k Kind, i int, owner []int, from int, middle bool) bool {
+	src := owner[i-from]
+	if !middle {
+		name := t.column(KindName)
+		return k == KindName || name >= 0 && t.sameName(i, src, name)
+	}
+	first, last := i, i
+	for first > from && owner[first-1-from] == src {
+		first--
+	}
+	for last+1-from < len(owner) && owner[last+1-from] == src {
+		last++
+	}
+	a, b := t.Rows[first], t.Rows[last]
+	pitch := (b.y1 - a.y0) / float64(last-first+1)
+	return t.misfit(col, src, first, last, true) < 0.3*pitch
 }
 
 // spans shares rows out to the given cells, each a run around its cell, so that
@@ -96,13 +121,52 @@ func (t *Table) spans(col int, given []int, from, to int, middle bool) ([]int, f
 }
 
 // misfit is how far a cell stands from where it would stand in a run of rows.
+// What letters with and without descenders make of the middle does not count.
 func (t *Table) misfit(col, cell, first, last int, middle bool) float64 {
-	y0, y1 := span1(t.Rows[cell].Cells[col].words)
+	words := t.Rows[cell].Cells[col].words
+	y0, y1 := span1(words)
 	a, b := t.Rows[first], t.Rows[last]
-	if middle {
-		return math.Abs((y0+y1)/2 - (a.y0+b.y1)/2)
+	off := math.Abs(y0 - a.y0)
+	if middle { // of the lines with numbers, or of all lines where cells wrap
+		m := (y0 + y1) / 2
+		off = math.Min(math.Abs(m-(a.y0+b.y1)/2), math.Abs(m-(a.f0+b.f1)/2))
 	}
-	return math.Abs(y0 - a.y0)
+	return math.Max(0, off-0.15*emOf(sizeOf(words)))
+}
+
+// joinNames joins the lines of a name that spans two rows and has one line beside
+// each: the second goes on in small letters close below, and the rows have no
+// symbols of their own.
+func (t *Table) joinNames() {
+	name, symbol := t.column(KindName), t.column(KindSymbol)
+	if name < 0 {
+		return
+	}
+	for i := 0; i+1 < len(t.Rows); i++ {
+		a, b := &t.Rows[i].Cells[name], &t.Rows[i+1].Cells[name]
+		if t.Rows[i].Group != t.Rows[i+1].Group || !a.Given || !b.Given || lowerCase(a.words) || !plainWord(b.words[0].text) ||
+			symbol >= 0 && t.Rows[i].Cells[symbol].Given && t.Rows[i+1].Cells[symbol].Given {
+			continue
+		}
+		if _, bottom := span1(a.words); b.words[0].r.y0-bottom > 0.6*emOf(sizeOf(a.words)) {
+			continue
+		}
+		a.words = append(append([]cellWord(nil), a.words...), b.words...)
+		a.Text = joinWrapped(a.words)
+		b.words, b.Text, b.Given = a.words, a.Text, false
+	}
+}
+
+// plainWord says whether a word is of three or more small letters: no symbol.
+func plainWord(s string) bool {
+	n := 0
+	for _, r := range s {
+		if !unicode.IsLower(r) && !unicode.IsPunct(r) {
+			return false
+		}
+		n++
+	}
+	return n >= 3
 }
 
 // carrySymbols copies a symbol to the rows that share its name.

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"context"
+	"fmt"
 	"sort"
 )
 
@@ -91,12 +92,16 @@ func (k *checker) judge(q Query, f Finding, views []*view) (Finding, error) {
 	for i, n := range q.Numbers {
 		want[i] = newWanted(n)
 	}
-	f.Missing = missing(want, views)
+	unread := f.Problem // of a cited page that cannot be read
+	f.Missing, f.Problem = k.missing(want, views, f.Problem)
 	quote := foldQuote(q.Quote)
 	if quote.text == "" {
 		f.Grade = GradeNumbers
 		if len(want) == 0 || len(f.Missing) > 0 {
 			f.Grade = GradePage
+		}
+		if f.Problem != unread {
+			f.Grade = GradeNoText
 		}
 		k.locate(&f, views, want, nil)
 		f.Slip = slip(q, views, want, nil)
@@ -110,6 +115,11 @@ func (k *checker) judge(q Query, f Finding, views []*view) (Finding, error) {
 	}
 	if len(found) == 0 {
 		f.Grade = GradeNotFound
+		for _, v := range views {
+			if f.Problem == "" && v.mayHideWords(q.Quote) {
+				f.Problem = fmt.Sprintf("page %d does not say which characters some of its type shows: the words may stand on it", v.page.Number)
+			}
+		}
 		if f.Problem != "" {
 			f.Grade = GradeNoText // the words may stand on the page that cannot be read
 		}
@@ -120,23 +130,35 @@ func (k *checker) judge(q Query, f Finding, views []*view) (Finding, error) {
 		return k.absent(q, f, pages)
 	}
 	f.Grade = GradeWords
+	if f.Problem != unread { // a number may be hidden: that the words stand there is not enough
+		f.Grade = GradeNoText
+	}
 	k.locate(&f, views, want, found)
 	f.Slip = slip(q, views, want, found)
 	return f, nil
 }
 
-func missing(want []wanted, views []*view) []string {
+// missing lists the numbers that do not stand on the pages. A number that a
+// glyph without a name may hide is not missed but a problem.
+func (k *checker) missing(want []wanted, views []*view, problem string) ([]string, string) {
 	var out []string
 	for _, w := range want {
-		found := false
+		found, hidden := false, 0
 		for _, v := range views {
 			found = found || len(v.find(w)) > 0
+			if hidden == 0 && v.mayHide(w) {
+				hidden = v.page.Number
+			}
 		}
-		if !found {
+		switch {
+		case found:
+		case hidden > 0:
+			problem = fmt.Sprintf("page %d does not say which characters some of its type shows: whether %s stands on it cannot be told", hidden, w)
+		default:
 			out = append(out, w.String())
 		}
 	}
-	return out
+	return out, problem
 }
 
 // absent looks for the quoted words on other pages than the cited ones.

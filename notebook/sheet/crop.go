@@ -19,7 +19,7 @@ const (
 	maxPixels      = 6_000_000
 	cropMargin     = 6 // points around what is shown
 	markMargin     = 1 // points around what is marked
-	greys          = 48
+	greys          = 16
 )
 
 // Crop draws the part of a counted page that holds the boxes, with the marks
@@ -51,7 +51,8 @@ func (l *Reader) Crop(ctx context.Context, path string, page int, boxes, marks [
 		return nil, 0, 0, fmt.Errorf("page %d: %w", page, err)
 	}
 	var b bytes.Buffer
-	if err := (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&b, img); err != nil {
+	// The best level takes 15 to 25 times as long for 7 hundredths less.
+	if err := png.Encode(&b, img); err != nil {
 		return nil, 0, 0, err
 	}
 	return b.Bytes(), img.Rect.Dx(), img.Rect.Dy(), nil

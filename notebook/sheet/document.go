@@ -226,8 +226,11 @@ func (d *document) page(n int) (Page, error) {
 		if err != nil {
 			return err
 		}
-		f := newFrame(bounds.Rect, turn.PageRotation)
-		p = buildPage(n, f, text.Chars)
+		guessed, err := d.guessed(at, text.Chars)
+		if err != nil {
+			return err
+		}
+		p = buildPage(n, newFrame(bounds.Rect, turn.PageRotation), text.Chars, guessed)
 		return nil
 	}, false)
 	if err != nil { // an abandoned call may still write to p

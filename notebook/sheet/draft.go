@@ -3,7 +3,6 @@ package sheet
 import (
 	"context"
 	"fmt"
-	"regexp"
 	"strings"
 )
 
@@ -12,16 +11,21 @@ import (
 type Draft struct {
 	Survey     Survey
 	Title      []Quoted // what the first page says in its largest type
+	Revision   Quoted   // edition of the sheet, as its first page prints it
 	Orders     []DraftOrder
+	Made       []string // order codes that the pattern makes where none is printed, at most twelve
+	Code       Quoted   // the pattern of the order codes, fields in braces; "" if none is printed or follows from the codes
 	Options    []DraftOption
-	Packages   []DraftPackage
+	Packages   []DraftPackage // that of the first order code first
 	Pins       []DraftPin
 	Ratings    []DraftRow // absolute maximum ratings
 	Operating  []DraftRow // recommended operating conditions
 	Spec       []DraftRow // characteristics
-	Circuit    []Quoted   // lines of the application section that give external parts
-	NotFound   []string   // what a first look wants and was not found, in words
-	PassedOver []string   // tables that were seen and not taken, and why
+	Needs      []DraftNeed
+	Drawn      []DraftValue // values that stand alone in the application section, as in its drawing
+	Circuit    []Quoted     // lines of the application section that give external parts
+	NotFound   []string     // what a first look wants and was not found, in words
+	PassedOver []string     // tables that were seen and not taken, and why
 }
 
 // Quoted is a line and where it stands.
@@ -32,35 +36,8 @@ type Quoted struct {
 	Quote string // words that stand on the page in this order, to be cited
 }
 
-// DraftOrder is a line of an ordering table.
-type DraftOrder struct {
-	Quoted
-	Code    string
-	Package string
-	More    []Titled // the other cells
-}
-
-// DraftOption is a line of a table that decodes a part of the order code.
-type DraftOption struct {
-	Quoted
-	Code, Meaning string
-}
-
 // Titled is a cell with the title of its column.
 type Titled struct{ Title, Text string }
-
-// DraftPackage is a package with what is said of its size.
-type DraftPackage struct {
-	Quoted
-	Name string
-	More []Titled // pins, body size, pitch as printed
-}
-
-// DraftPin is a line of a pin table.
-type DraftPin struct {
-	Quoted
-	Number, Name, Type, Function string
-}
 
 // DraftRow is a line of a table of ratings or characteristics. Texts are as
 // printed, with the sign as a hyphen-minus; a single value stands in Value.
@@ -68,6 +45,8 @@ type DraftRow struct {
 	Quoted
 	Group, Name, Symbol, Condition string
 	Min, Typ, Max, Value, Unit     string
+	Other                          string // the version or package the row speaks of, if that is not the one of the first order code
+	Unread                         bool   // a number of the row cannot be told for sure and is left out
 }
 
 // Draft reads the six sections of a data sheet. Errors: those of Inspect.
@@ -77,6 +56,12 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 	if d.Survey, err = l.survey(ctx, path, d.page); err != nil {
 		return Draft{Survey: d.Survey}, err
 	}
+	d.settleOrders()
+	d.settlePackages()
+	d.settlePins()
+	d.settleNeeds()
+	d.settleDrawn()
+	d.otherVersions()
 	d.notFound()
 	return d.Draft, nil
 }
@@ -84,8 +69,13 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 // drafter goes through the pages in order and remembers under which heading it is.
 type drafter struct {
 	Draft
-	under heading // the last heading passed
-	since int     // its page
+	under  heading    // the last heading passed
+	within Section    // the section it stands in
+	since  int        // its page
+	drawn  []drawn    // sizes of outline drawings
+	says   []sentence // sentences that speak of external parts
+	parts  []external // rows that ask for external parts
+	values []drawnValue
 }
 
 // carryPages is how far a table may stand behind its heading, in pages.
@@ -95,64 +85,108 @@ func (d *drafter) page(s *pageSignals) {
 	if s.page == 1 {
 		d.title(s)
 	}
-	for _, t := range s.tables {
-		head := d.under
-		if h := s.headingOver(t); h != nil {
-			head = *h
-		} else if s.page-d.since > carryPages {
-			head = heading{}
+	for i, t := range s.tables {
+		head, within := d.headOf(t, s)
+		if used := s.tablesUnder(head, i); used && isOperating(head.text) || head.section == SectionRatings && t.stateTypical() {
+			head = heading{section: SectionElectrical, text: string(SectionElectrical)}
 		}
-		d.table(t, head, s)
+		d.table(t, head, within, s)
 	}
+	d.orderText(s)
+	d.sentences(s)
 	d.circuit(s)
+	d.drawing(s)
 	if n := len(s.headings); n > 0 {
 		last := s.headings[0]
 		for _, h := range s.headings {
 			if h.y >= last.y {
 				last = h
 			}
+			if h.section != "" {
+				d.within = h.section
+			}
 		}
 		d.under, d.since = last, s.page
 	}
 }
 
+// headOf gives the heading over a table, and the section it stands in: that of
+// the nearest heading that begins one.
+func (d *drafter) headOf(t *Table, s *pageSignals) (heading, Section) {
+	within := d.within
+	var best *heading
+	for i := range s.headings {
+		if h := &s.headings[i]; h.y < t.top && h.section != "" && (best == nil || h.y > best.y) {
+			best, within = h, h.section
+		}
+	}
+	switch h := s.headingOver(t); {
+	case h != nil:
+		return *h, within
+	case s.page-d.since > carryPages:
+		return heading{}, ""
+	}
+	return d.under, within
+}
+
+// tablesUnder says whether a table of other columns stands between a heading
+// and table i: "operating conditions" heads the first only, what follows are
+// characteristics.
+func (s *pageSignals) tablesUnder(h heading, i int) bool {
+	t := s.tables[i]
+	for _, u := range s.tables[:i] {
+		if u.top > h.y && u.top < t.top && u.hasLimits() && kindsOf(u) != kindsOf(t) {
+			return true
+		}
+	}
+	return false
+}
+
+// kindsOf lists the kinds of a table's columns: tables of one form that differ
+// in the units of their titles are one list.
+func kindsOf(t *Table) string {
+	var b strings.Builder
+	for _, c := range t.Columns {
+		b.WriteString(string(c.Kind) + " ")
+	}
+	return b.String()
+}
+
+// stateTypical says whether a table prints typical values: a rating has none.
+func (t *Table) stateTypical() bool {
+	for i := range t.Rows {
+		if t.limit(&t.Rows[i], KindTyp) != "" {
+			return true
+		}
+	}
+	return false
+}
+
 // table takes the rows of one table.
-func (d *drafter) table(t *Table, head heading, s *pageSignals) {
+func (d *drafter) table(t *Table, head heading, within Section, s *pageSignals) {
+	options, isOptions := t.optionColumns()
 	switch {
 	case t.column(KindOrder) >= 0 && !t.hasLimits():
 		d.orders(t, s)
-	case (t.column(KindPin) >= 0 || t.column(KindPinName) >= 0) && (t.column(KindFunction) >= 0 || t.column(KindType) >= 0 || t.column(KindPin) >= 0 && t.column(KindPinName) >= 0) && t.column(KindPackage) < 0:
-		if head.section != SectionPins && !t.numbersPins() {
+	case t.listsPins():
+		if head.section != SectionPins && within != SectionPins && !t.numbersPins() {
 			d.passOver(t, s, "nothing says that it lists pins")
 			return
 		}
 		d.pins(t, s)
+	case t.hasLimits() && t.dimensions(s):
+		d.outline(t, s)
 	case t.hasLimits():
-		d.limits(t, head, s)
+		d.limits(t, head, within, s)
+	case isOptions && (head.section == SectionOrdering || within == SectionOrdering || options.field >= 0):
+		d.options(t, options, s)
 	case t.column(KindPackage) >= 0 && (head.section == SectionPackage || head.section == SectionOrdering):
 		d.packages(t, s)
 	case head.section == SectionOrdering && len(t.Columns) >= 2:
-		d.options(t, s)
+		d.options(t, optionColumns{-1, 0, 1}, s)
 	default:
 		d.passOver(t, s, "its columns are not among those known")
 	}
-}
-
-var pinNumber = regexp.MustCompile(`^[A-Z]{0,2}[0-9]{1,3}([-,\s]+[A-Z]{0,2}[0-9]{1,3})*$`)
-
-// numbersPins says whether the pin column holds what pins are numbered with.
-func (t *Table) numbersPins() bool {
-	col := t.column(KindPin)
-	if col < 0 || len(t.Rows) < 2 {
-		return false
-	}
-	n := 0
-	for _, r := range t.Rows {
-		if pinNumber.MatchString(foldString(r.Cells[col].Text)) {
-			n++
-		}
-	}
-	return 5*n >= 4*len(t.Rows)
 }
 
 func (d *drafter) passOver(t *Table, s *pageSignals, why string) {
@@ -171,13 +205,18 @@ func joinTitles(t *Table) string {
 func (s *pageSignals) quoted(t *Table, r *TableRow) (Quoted, bool) {
 	q := Quoted{Page: s.page, Label: s.view.page.Label, Text: s.view.grid().rows[r.Lines[0]].text()}
 	for _, words := range t.quotes(r) {
-		f := foldQuote(words)
-		if len(f.units) >= 2 && len(findQuote(s.view.page, s.view.text(), &f)) > 0 {
+		if s.prints(words) {
 			q.Quote = words
 			return q, true
 		}
 	}
 	return q, false
+}
+
+// prints says whether the page holds the words in this order.
+func (s *pageSignals) prints(words string) bool {
+	f := foldQuote(words)
+	return len(f.units) >= 2 && len(findQuote(s.view.page, s.view.text(), &f)) > 0
 }
 
 // quotes lists the words by which a row may be cited, best first.
@@ -203,7 +242,7 @@ func (d *drafter) notFound() {
 	}{
 		{len(d.Orders) == 0, "order codes"}, {len(d.Packages) == 0, "packages with their size"}, {len(d.Pins) == 0, "pin table"},
 		{len(d.Operating) == 0, "operating conditions"}, {len(d.Spec) == 0, "characteristics"}, {len(d.Ratings) == 0, "absolute maximum ratings"},
-		{len(d.Circuit) == 0, "external parts of the application circuit"},
+		{len(d.Circuit) == 0 && len(d.Needs) == 0 && len(d.Drawn) == 0, "external parts of the application circuit"},
 	}
 	for _, w := range want {
 		if w.missing {

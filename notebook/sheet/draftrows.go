@@ -7,23 +7,97 @@ import (
 )
 
 // limits takes the rows of a table of ratings or characteristics.
-func (d *drafter) limits(t *Table, head heading, s *pageSignals) {
+func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals) {
 	into := d.place(t, head)
+	if into == nil && within == SectionApplication {
+		into = &d.Spec
+	}
 	if into == nil {
 		d.passOver(t, s, "it stands under “"+head.text+"”")
 		return
 	}
 	for i := range t.Rows {
 		r := &t.Rows[i]
-		q, ok := s.quoted(t, r)
-		row := DraftRow{Quoted: q, Group: r.Group, Name: t.Cell(r, KindName), Symbol: t.Cell(r, KindSymbol), Condition: t.condition(r)}
-		row.Min, row.Typ, row.Max, row.Value = t.limit(r, KindMin), t.limit(r, KindTyp), t.limit(r, KindMax), t.limit(r, KindValue)
-		row.Unit = t.unitOf(r)
+		if t.joinsLimit(i) {
+			continue
+		}
+		row, ok := d.limitRow(t, r, s)
+		if i+1 < len(t.Rows) && t.joinsLimit(i+1) {
+			row.join(t, &t.Rows[i+1])
+		}
 		row.splitRange()
-		if !ok || row.Min+row.Typ+row.Max+row.Value == "" || row.Name+row.Symbol == "" {
+		if !ok || row.Name+row.Symbol == "" || row.Min+row.Typ+row.Max+row.Value == "" && !row.Unread {
+			continue
+		}
+		if within == SectionApplication && isExternal(row) {
+			d.Operating = append(d.Operating, row)
+			d.parts = append(d.parts, external{row})
 			continue
 		}
 		*into = append(*into, row)
+	}
+}
+
+// limitRow reads one row; false if it has no number or cannot be cited.
+func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, bool) {
+	q, ok := s.quoted(t, r)
+	row := DraftRow{Quoted: q, Group: r.Group, Name: t.Cell(r, KindName), Symbol: t.Cell(r, KindSymbol), Condition: t.condition(r)}
+	row.Min, row.Typ, row.Max, row.Value = t.limit(r, KindMin), t.limit(r, KindTyp), t.limit(r, KindMax), t.limit(r, KindValue)
+	row.Unit = t.unitOf(r)
+	for i, c := range r.Cells {
+		row.Unread = row.Unread || c.Unread && t.Columns[i].Kind.isLimit()
+	}
+	return row, ok && row.Min+row.Typ+row.Max+row.Value != ""
+}
+
+// bareName matches a symbol alone, as the second line of "0.7 VDD".
+var bareName = regexp.MustCompile(`^[x×*·]?\s*[A-Za-zθ][A-Za-z0-9_]{0,11}$`)
+
+// joinsLimit says whether row i is nothing but the second line of a number in
+// the row above: a narrow cell that breaks "0.7 VDD" after its number.
+func (t *Table) joinsLimit(i int) bool {
+	if i == 0 {
+		return false
+	}
+	r, above := &t.Rows[i], &t.Rows[i-1]
+	n := 0
+	for k, c := range r.Cells {
+		switch kind := t.Columns[k].Kind; {
+		case c.Text == "":
+		case !kind.isLimit():
+			if c.Given {
+				return false
+			}
+		case !bareName.MatchString(foldString(c.Text)) && !digits(c.Text) || !plainNumber(foldString(above.Cells[k].Text)):
+			return false
+		default:
+			n++
+		}
+	}
+	return n > 0 && sameRow(t, r, above)
+}
+
+// sameRow says whether two rows carry the same name and symbol.
+func sameRow(t *Table, a, b *TableRow) bool {
+	return t.Cell(a, KindName) == t.Cell(b, KindName) && t.Cell(a, KindSymbol) == t.Cell(b, KindSymbol)
+}
+
+func plainNumber(s string) bool { return s != "" && strings.Trim(s, "+-0123456789.") == "" }
+
+// digits says whether a text is nothing but digits.
+func digits(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
+
+// join puts the second line of a number behind its first. Where that is digits
+// alone it may be the rest of the number or another number: neither is offered.
+func (r *DraftRow) join(t *Table, below *TableRow) {
+	for k, at := range map[Kind]*string{KindMin: &r.Min, KindTyp: &r.Typ, KindMax: &r.Max, KindValue: &r.Value} {
+		switch s := t.limit(below, k); {
+		case s == "":
+		case digits(s):
+			*at, r.Unread = "", true
+		default:
+			*at += " " + s
+		}
 	}
 }
 
@@ -40,6 +114,8 @@ func (d *drafter) place(t *Table, head heading) *[]DraftRow {
 	case section == SectionRatings:
 		return &d.Ratings
 	case section == SectionElectrical && isOperating(text):
+		return &d.Operating
+	case section == "" && t.complete() && t.column(KindTyp) < 0: // bounds alone: limits of use, not what the part does
 		return &d.Operating
 	case section == SectionElectrical, section == "" && head.text == "", section == "" && t.complete():
 		return &d.Spec
@@ -110,67 +186,6 @@ func (r *DraftRow) splitRange() {
 	}
 }
 
-func (d *drafter) pins(t *Table, s *pageSignals) {
-	for i := range t.Rows {
-		r := &t.Rows[i]
-		q, ok := s.quoted(t, r)
-		p := DraftPin{Quoted: q, Number: t.Cell(r, KindPin), Name: t.Cell(r, KindPinName), Type: t.Cell(r, KindType), Function: t.Cell(r, KindFunction)}
-		if ok && p.Number+p.Name != "" {
-			d.Pins = append(d.Pins, p)
-		}
-	}
-}
-
-func (d *drafter) orders(t *Table, s *pageSignals) {
-	key := t.column(KindOrder)
-	for i := range t.Rows {
-		r := &t.Rows[i]
-		q, ok := s.quoted(t, r)
-		o := DraftOrder{Quoted: q, Code: t.Cell(r, KindOrder), Package: t.Cell(r, KindPackage), More: t.rest(r, key, t.column(KindPackage))}
-		if ok && o.Code != "" && hasDigit(o.Code) {
-			d.Orders = append(d.Orders, o)
-		}
-	}
-}
-
-// rest gives the cells of the other columns.
-func (t *Table) rest(r *TableRow, but ...int) []Titled {
-	var out []Titled
-	for i, c := range r.Cells {
-		skip := c.Text == ""
-		for _, b := range but {
-			skip = skip || i == b
-		}
-		if !skip {
-			out = append(out, Titled{t.Columns[i].Title, c.Text})
-		}
-	}
-	return out
-}
-
-func (d *drafter) options(t *Table, s *pageSignals) {
-	for i := range t.Rows {
-		r := &t.Rows[i]
-		q, ok := s.quoted(t, r)
-		o := DraftOption{Quoted: q, Code: r.Cells[0].Text, Meaning: r.Cells[1].Text}
-		if ok && o.Code != "" && o.Meaning != "" && len(o.Code) <= 12 {
-			d.Options = append(d.Options, o)
-		}
-	}
-}
-
-func (d *drafter) packages(t *Table, s *pageSignals) {
-	key := t.column(KindPackage)
-	for i := range t.Rows {
-		r := &t.Rows[i]
-		q, ok := s.quoted(t, r)
-		p := DraftPackage{Quoted: q, Name: t.Cell(r, KindPackage), More: t.rest(r, key)}
-		if ok && p.Name != "" && len(p.More) > 0 {
-			d.Packages = append(d.Packages, p)
-		}
-	}
-}
-
 // part matches an external part with its value: "C1 2.2 µF", "L1 = 4.7 µH".
 var part = regexp.MustCompile(`\b[CRLD][0-9]{1,2}\b[^0-9]{0,6}[0-9.]+ ?(x [0-9.]+ ?)?[pnuμmkMGΩ]?[FHΩ]`)
 
@@ -196,7 +211,11 @@ func (s *pageSignals) has(sec Section) bool {
 	return false
 }
 
-// title takes the lines of the first page that are set in the largest type.
+// edition matches the edition of a sheet in a line of its own or a running head.
+var edition = regexp.MustCompile(`(?i:\b(?:revision|rev\.?|edition|issue|version)\s*:?\s+)([A-Z]{1,2}[0-9]?|[0-9]{1,3}(?:\.[0-9]+)?[A-Z]?)\b(?:\s*[,–-]?\s*([0-9]{4}-[0-9]{2}-[0-9]{2}|(?:[0-9]{1,2} )?[A-Z][a-z]{2,8}\.? [0-9]{4}))?`)
+
+// title takes the lines of the first page that are set in the largest type, and
+// the edition.
 func (d *drafter) title(s *pageSignals) {
 	size := 0.0
 	for _, l := range s.view.page.Lines {
@@ -207,6 +226,13 @@ func (d *drafter) title(s *pageSignals) {
 	for _, l := range s.view.page.Lines {
 		if len(d.Title) < 4 && len(l.Text) > 2 && lineSize(l) > 0.6*size {
 			d.Title = append(d.Title, Quoted{Text: l.Text, Page: s.page, Label: s.view.page.Label, Quote: l.Text})
+		}
+		if m := edition.FindStringSubmatch(l.Text); m != nil && d.Revision.Text == "" && len(l.Text) < 160 && s.prints(m[0]) {
+			text := m[1]
+			if m[2] != "" {
+				text += ", " + m[2]
+			}
+			d.Revision = Quoted{Text: text, Page: s.page, Label: s.view.page.Label, Quote: m[0]}
 		}
 	}
 }

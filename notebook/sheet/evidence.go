@@ -105,14 +105,16 @@ func (v *view) allRows() []tableRow {
 	return out
 }
 
-// columnsOf gives the kinds of the columns in which a row states a number.
+// columnsOf gives the kinds of the columns in which a row states a number. A
+// bare number among words ("code 1") has nothing of the unit column's unit.
 func (r tableRow) columnsOf(w wanted) []Kind {
 	var out []Kind
 	for _, t := range r.view.find(w) {
 		at := r.view.grid().rows[t.row].words[t.first].at
 		for i, c := range r.table.Columns {
+			words := c.Kind == KindName || c.Kind == KindSymbol || c.Kind == KindCondition
 			for _, word := range r.row.Cells[i].words {
-				if word.at == at {
+				if word.at == at && (!words || t.sure || w.m.kind == "") {
 					out = append(out, c.Kind)
 				}
 			}
@@ -185,14 +187,20 @@ func outside(w wanted, views []*view) bool {
 	return false
 }
 
-// filled says whether a row states a number in a column of numbers.
+// filled says whether a row states a number in a column of numbers, and none
+// that cannot be read.
 func (r tableRow) filled() bool {
+	n := 0
 	for i, c := range r.table.Columns {
-		if c.Kind.isLimit() && hasDigit(r.row.Cells[i].Text) {
-			return true
+		switch {
+		case !c.Kind.isLimit():
+		case r.row.Cells[i].Unread:
+			return false
+		case hasDigit(r.row.Cells[i].Text):
+			n++
 		}
 	}
-	return false
+	return n > 0
 }
 
 // label names a row to a reader.

@@ -42,7 +42,8 @@ type piece struct {
 
 // buildPage makes words and lines of the characters of a page, which PDFium
 // gives in the order of the content with blanks and line ends put in.
-func buildPage(number int, f frame, chars []*responses.GetPageTextStructuredChar) Page {
+// What cannot be named becomes unnamedGlyph.
+func buildPage(number int, f frame, chars []*responses.GetPageTextStructuredChar, guessed []bool) Page {
 	w, h := f.size()
 	p := Page{Number: number, Width: round(w), Height: round(h)}
 	var line []*piece
@@ -53,9 +54,11 @@ func buildPage(number int, f frame, chars []*responses.GetPageTextStructuredChar
 		line = nil
 	}
 	var cur *piece
-	for _, c := range chars {
+	for i, c := range chars {
 		r, _ := utf8.DecodeRuneInString(c.Text)
+		unnamed := isUnnamed(c) || guessed != nil && guessed[i] && !guessable(r)
 		switch {
+		case unnamed:
 		case c.Text == "" || r == utf8.RuneError:
 			continue
 		case r == '\n' || r == '\r':
@@ -74,6 +77,9 @@ func buildPage(number int, f frame, chars []*responses.GetPageTextStructuredChar
 			continue
 		}
 		g := newGlyph(c, f, w, h)
+		if unnamed {
+			g.text = string(unnamedGlyph)
+		}
 		if len(line) > 0 && !sameLine(line[len(line)-1], g) {
 			cur = nil
 			flush()

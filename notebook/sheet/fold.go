@@ -8,8 +8,8 @@ import (
 )
 
 // folded is text brought to the form in which it is searched: compatibility
-// forms folded (Unicode NFKC), look-alikes made one, no blanks, no hyphens
-// between letters, small letters. Every rune knows where it came from.
+// forms folded (Unicode NFKC), look-alikes made one, no blanks, no glyphs
+// without a name, no hyphens between letters, small letters. Every rune knows where it came from.
 type folded struct {
 	text  string  // lower case
 	start []int32 // per byte of text: the unit it belongs to
@@ -28,7 +28,7 @@ type unit struct {
 // Symbol face of PDF (ISO 32000-1, annex D.5) as producers map them without a
 // table of their own.
 var lookAlikes = map[rune]rune{
-	'º': '°', '˚': '°', '∆': 'Δ', 'Ω': 'Ω', 'µ': 'μ', 'ϑ': 'θ', 'ϴ': 'Θ',
+	'º': '°', '˚': '°', '◦': '°', '∘': '°', '∆': 'Δ', 'Ω': 'Ω', 'µ': 'μ', 'ϑ': 'θ', 'ϴ': 'Θ',
 	'−': '-', '–': '-', '—': '-', '‐': '-', '‑': '-', '‒': '-', '―': '-', '﹣': '-', '-': '-', '\u00ad': -1,
 	'‘': '\'', '’': '\'', '′': '\'', '“': '"', '”': '"', '″': '"',
 	'×': 'x', '✕': 'x', '∙': '·', '⋅': '·', '∼': '~', '˜': '~', '≦': '≤', '⩽': '≤', '≧': '≥', '⩾': '≥',
@@ -86,7 +86,7 @@ func (b *folder) word(s string, line, word int) {
 	n := float32(len([]rune(s)))
 	k := float32(0)
 	for _, r := range s {
-		if !unicode.IsSpace(r) {
+		if !unicode.IsSpace(r) && r != unnamedGlyph {
 			b.units = append(b.units, unit{r: r, line: int32(line), word: int32(word), from: k / n, to: (k + 1) / n, first: k == 0})
 		}
 		k++

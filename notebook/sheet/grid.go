@@ -15,10 +15,11 @@ type grid struct {
 	steps int // left in the search for a quote
 }
 
-// row is a visual line over the whole width of the page.
+// row is a visual line of its column of the page.
 type row struct {
-	y0, y1 float64
-	words  []cellWord
+	y0, y1      float64
+	words       []cellWord
+	left, right float64 // sides of the column
 }
 
 // cellWord is a word with its upright rectangle.
@@ -41,30 +42,132 @@ func newGrid(p *Page) *grid {
 			}
 		}
 	}
-	// Tall words first, so that rows form about full-size type and raised or
-	// lowered type joins them.
+	g.rows = formRows(words, 0, g.width())
+	g.splitColumns()
+	g.splitTables()
+	return g
+}
+
+// width is that of the page as its text is read.
+func (g *grid) width() float64 {
+	if g.turn&1 == 1 {
+		return g.page.Height
+	}
+	return g.page.Width
+}
+
+// flatType is the height in points below which a word is a dash or a dot and
+// says nothing of where its line stands.
+const flatType = 2.0
+
+// formRows joins words to rows: phrases with letters first, dashes and dots into
+// the rows they stand in.
+func formRows(words []cellWord, left, right float64) []row {
+	var g grid
+	var flat []cellWord
+	letters := make([]cellWord, 0, len(words))
+	for _, w := range words {
+		if w.r.y1-w.r.y0 < flatType {
+			flat = append(flat, w)
+		} else {
+			letters = append(letters, w)
+		}
+	}
+	for _, p := range phrases(letters) {
+		g.place(p.as, p.words...)
+	}
+	g.sort()
+	full := len(g.rows)
+	for _, w := range flat {
+		if i := g.rowAround(w, full); i >= 0 {
+			g.rows[i].words = append(g.rows[i].words, w)
+			continue
+		}
+		g.place(w, w)
+	}
+	g.sort()
+	for i := range g.rows {
+		ws := g.rows[i].words
+		sort.SliceStable(ws, func(a, b int) bool { return ws[a].r.x0 < ws[b].r.x0 })
+		g.rows[i].left, g.rows[i].right = left, right
+	}
+	return g.rows
+}
+
+// phrase is a run of words that the page has in one line, close to each other:
+// they belong to one row, whatever heights their letters have.
+type phrase struct {
+	as    cellWord // stands for all: the height of its longest word, the width of all
+	words []cellWord
+}
+
+// phrases joins words to phrases and sorts them from the top.
+func phrases(words []cellWord) []phrase {
 	sort.SliceStable(words, func(i, j int) bool {
-		a, b := words[i], words[j]
+		a, b := words[i].at, words[j].at
+		return a.line < b.line || a.line == b.line && a.word < b.word
+	})
+	out := make([]phrase, 0, len(words)/2)
+	for i := 0; i < len(words); {
+		j := i + 1
+		for j < len(words) && follows(words[j-1], words[j]) {
+			j++
+		}
+		p := phrase{as: words[i], words: words[i:j:j]}
+		for _, w := range words[i+1 : j] {
+			if len(w.text) > len(p.as.text) {
+				p.as.text, p.as.r.y0, p.as.r.y1 = w.text, w.r.y0, w.r.y1
+			}
+			p.as.r.x1 = math.Max(p.as.r.x1, w.r.x1)
+		}
+		out = append(out, p)
+		i = j
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		a, b := out[i].as, out[j].as
 		if am, bm := a.middle(), b.middle(); math.Abs(am-bm) > 0.01 {
 			return am < bm
 		}
 		return a.r.x0 < b.r.x0
 	})
-	for _, w := range words {
-		g.place(w)
-	}
+	return out
+}
+
+// follows says whether a word goes on in the phrase of the word before it.
+func follows(a, b cellWord) bool {
+	gap := b.r.x0 - a.r.x1
+	overlap := math.Min(a.r.y1, b.r.y1) - math.Max(a.r.y0, b.r.y0)
+	return a.at.line == b.at.line && b.at.word == a.at.word+1 && gap >= 0 && gap <= phraseGap*gapSize(&a, &b) &&
+		overlap > 0.5*math.Min(a.r.y1-a.r.y0, b.r.y1-b.r.y0)
+}
+
+func (g *grid) sort() {
 	sort.SliceStable(g.rows, func(i, j int) bool { return g.rows[i].y0+g.rows[i].y1 < g.rows[j].y0+g.rows[j].y1 })
-	for i := range g.rows {
-		ws := g.rows[i].words
-		sort.SliceStable(ws, func(a, b int) bool { return ws[a].r.x0 < ws[b].r.x0 })
+}
+
+// rowAround finds among the first n rows the one whose type a flat word stands
+// in the middle of; -1 if there is none.
+func (g *grid) rowAround(w cellWord, n int) int {
+	best, off := -1, math.Inf(1)
+	for i := sort.Search(n, func(i int) bool { return g.rows[i].y0+g.rows[i].y1 > 2*w.middle()-80 }); i < n; i++ {
+		r := g.rows[i]
+		if r.y0+r.y1 > 2*w.middle()+80 {
+			break
+		}
+		if m := w.middle(); m > r.y0-1 && m < r.y1+1 {
+			if d := math.Abs(m - (r.y0+r.y1)/2); d < off {
+				best, off = i, d
+			}
+		}
 	}
-	return g
+	return best
 }
 
 func (w cellWord) middle() float64 { return (w.r.y0 + w.r.y1) / 2 }
 
-// place puts a word into the row it overlaps most, else into a new one.
-func (g *grid) place(w cellWord) {
+// place puts words into the row that what stands for them overlaps most, else
+// into a new one.
+func (g *grid) place(w cellWord, words ...cellWord) {
 	best, share := -1, 0.5
 	for i := len(g.rows) - 1; i >= 0 && i >= len(g.rows)-6; i-- {
 		r := &g.rows[i]
@@ -73,20 +176,32 @@ func (g *grid) place(w cellWord) {
 		if least <= 0.5 { // dashes and dots
 			least = 0.5
 		}
-		if s := overlap / least; s > share {
+		if s := overlap / least; s > share && !r.taken(w) {
 			best, share = i, s
 		}
 	}
 	if best < 0 {
-		g.rows = append(g.rows, row{y0: w.r.y0, y1: w.r.y1, words: []cellWord{w}})
+		g.rows = append(g.rows, row{y0: w.r.y0, y1: w.r.y1, words: append([]cellWord(nil), words...)})
 		return
 	}
 	r := &g.rows[best]
-	r.words = append(r.words, w)
+	r.words = append(r.words, words...)
 	// Rows do not grow beyond their type, or raised type would chain lines together.
 	if w.r.y1-w.r.y0 > r.y1-r.y0 && w.r.y1-w.r.y0 < 1.7*(r.y1-r.y0)+1 {
 		r.y0, r.y1 = w.r.y0, w.r.y1
 	}
+}
+
+// taken says whether another word stands where a word of another height would
+// stand in the row: then they are two lines, however close.
+func (r *row) taken(w cellWord) bool {
+	for _, o := range r.words {
+		both := math.Min(o.r.x1, w.r.x1) - math.Max(o.r.x0, w.r.x0)
+		if both > 0.3*math.Min(o.r.x1-o.r.x0, w.r.x1-w.r.x0) && math.Abs(o.middle()-w.middle()) > 0.3*math.Min(o.r.y1-o.r.y0, w.r.y1-w.r.y0) {
+			return true
+		}
+	}
+	return false
 }
 
 func mainTurn(p *Page) uint8 {

@@ -29,7 +29,7 @@ var headingTerms = map[Section][]string{
 	SectionOrdering: {"ordering information", "order information", "ordering code", "ordering codes", "order code", "order codes", "ordering guide", "order numbers", "ordering numbers", "ordering", "device options", "product options", "ordering options", "available options",
 		"part numbering", "part number system", "part numbering system", "product selection", "selection guide", "device selection", "device ordering", "product identification", "orderable devices", "order options", "ordering details", "type number", "device summary"},
 	SectionPackage: {"package outline", "package outlines", "package information", "package dimensions", "package drawing", "package drawings", "package data", "package details", "mechanical data", "mechanical information", "mechanical dimensions", "mechanical drawing", "outline drawing",
-		"outline dimensions", "outline drawings", "physical dimensions", "package mechanical data", "case outline", "package and mechanical data", "packaging information", "package description", "mechanical characteristics", "dimensions", "housing"},
+		"outline dimensions", "outline drawings", "physical dimensions", "package mechanical data", "case outline", "package and mechanical data", "packaging information", "package description", "mechanical characteristics", "dimensions", "housing", "outline", "package", "packages"},
 	SectionPins: {"pin configuration", "pin configurations", "pin configuration and functions", "pin description", "pin descriptions", "pin function", "pin functions", "pin function descriptions", "pinning", "pinning information", "pinout", "pin assignment", "pin assignments", "pin definitions",
 		"pin definition", "pin information", "pin connections", "connection diagram", "terminal functions", "terminal configuration", "terminal assignment", "terminals", "signal descriptions", "pin list", "pins", "pin names and functions", "pin out"},
 	SectionElectrical: {"electrical characteristics", "electrical specifications", "electrical specification", "electrical parameters", "dc characteristics", "ac characteristics", "dc electrical characteristics", "ac electrical characteristics", "static characteristics", "dynamic characteristics",
@@ -79,7 +79,43 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 			}
 		}
 	}
+	if !ok && ownCharacteristics.MatchString(bare) {
+		return SectionElectrical, false, true
+	}
 	return sec, false, ok
+}
+
+// ownCharacteristics matches headings such as "charge characteristics"; those
+// called typical are of graphs.
+var ownCharacteristics = regexp.MustCompile(`^(?:[a-su-z][a-z-]*|t[a-xz][a-z-]*)( [a-z-]+)? (characteristics|specifications)$`)
+
+// sectionsNamed reads a heading that may name two sections, as in "Package and
+// ordering information": each part of it, with the last word lent to the first.
+func sectionsNamed(s string) (list []Section, exact, ok bool) {
+	sec, exact, ok := sectionHeading(s)
+	if ok {
+		list = append(list, sec)
+	}
+	left, right, both := strings.Cut(headingText(s), " and ")
+	if !both || strings.Count(s, " ") > 6 || exact {
+		return list, exact, ok
+	}
+	last := right[strings.LastIndexByte(right, ' ')+1:]
+	for _, t := range []string{left, left + " " + last, right} {
+		if sec, whole, found := sectionHeading(t); found && whole && !containsSection(list, sec) {
+			list, ok = append(list, sec), true
+		}
+	}
+	return list, exact, ok
+}
+
+func containsSection(list []Section, s Section) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
 }
 
 // titled says whether the first word of a line begins with a capital or digit,

@@ -148,11 +148,13 @@ func (t *token) sign(words []cellWord, j int, s string, at int) {
 	alone := false
 	if before == "" && j > 0 {
 		before, alone = foldString(words[j-1].text), true
-		if strings.Trim(before, "+-±/") != "" { // not a sign on its own
+		if strings.Trim(before, "+-±/\uFFFD") != "" { // not a sign on its own
 			return
 		}
 	}
 	switch {
+	case hasUnnamed(before): // it may have been a minus
+		t.either = true
 	case strings.HasSuffix(before, "±"), strings.HasSuffix(before, "+/-"), strings.HasSuffix(before, "-/+"):
 		t.either = true
 	case strings.HasSuffix(before, "-"):

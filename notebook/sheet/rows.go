@@ -3,8 +3,6 @@ package sheet
 import (
 	"math"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 )
 
 // assemble joins lines to rows. Lines with numbers begin rows; wrapped lines
@@ -52,82 +50,6 @@ func (t *Table) hasLimits() bool {
 	return false
 }
 
-// continues says whether a line with numbers carries on the one above: a range
-// split over lines ends in "to" or a dash.
-func (t *Table) continues(a, b line) bool {
-	if b.y0-a.y1 > 1.2*emOf(b.y1-b.y0) {
-		return false
-	}
-	for k, c := range t.Columns {
-		if !c.Kind.isLimit() || len(a.cells[k]) == 0 || len(b.cells[k]) == 0 {
-			continue
-		}
-		s, u := foldString(joinWords(a.cells[k])), foldString(joinWords(b.cells[k]))
-		if strings.HasSuffix(s, " to") || s == "to" || hasDigit(s) && (strings.HasSuffix(s, "-") || strings.HasSuffix(s, "..")) {
-			return true
-		}
-		close := b.y0-a.y1 < 0.9*emOf(sizeOf(a.words()))
-		if close && (openEnded(s) || startsOpen(u) && !hasDigit(s)) {
-			return true
-		}
-	}
-	return false
-}
-
-// openEnded says whether a formula in a cell must go on: "VDD +".
-func openEnded(s string) bool {
-	return !isBlankMark(s) && (strings.HasSuffix(s, "+") || strings.HasSuffix(s, " -") || strings.HasSuffix(s, " x") || strings.HasSuffix(s, "*") || strings.HasSuffix(s, "·"))
-}
-
-func startsOpen(s string) bool {
-	return strings.HasPrefix(s, "+ ") || strings.HasPrefix(s, "x ") || strings.HasPrefix(s, "- ") || strings.HasPrefix(s, "* ")
-}
-
-// groupLines finds headings inside the table: a line with one phrase, no
-// numbers, set apart from the rows as rows are from each other.
-func (t *Table) groupLines(lines []line) []bool {
-	pitch := t.rowPitch(lines)
-	groups := make([]bool, len(lines))
-	for i, l := range lines {
-		if l.limits || i+1 >= len(lines) || t.filled(l) != 1 && !l.span {
-			continue
-		}
-		first := -1
-		for k := range t.Columns {
-			if len(l.cells[k]) > 0 {
-				first = k
-				break
-			}
-		}
-		next := lines[i+1]
-		ownName := len(next.cells[first]) > 0 || !next.limits
-		apart := next.y0-l.y0 > 0.93*pitch && (i == 0 || l.y0-lines[i-1].y0 > 0.93*pitch)
-		if first == 0 && ownName && apart && !lowerCase(l.cells[0]) && !wrapsOn(l.cells[0]) && (i == 0 || !wrapsOn(lines[i-1].cells[0])) {
-			groups[i] = true
-		}
-	}
-	return groups
-}
-
-// lowerCase says whether a phrase begins with a small letter, as no heading does.
-func lowerCase(words []cellWord) bool {
-	r, _ := utf8.DecodeRuneInString(words[0].text)
-	return unicode.IsLower(r)
-}
-
-// wrapsOn says whether a name cannot end here.
-func wrapsOn(words []cellWord) bool {
-	if len(words) == 0 {
-		return false
-	}
-	s := strings.ToLower(words[len(words)-1].text)
-	switch s {
-	case "and", "or", "of", "to", "from", "with", "at", "in", "per", "for", "the", "between":
-		return true
-	}
-	return strings.HasSuffix(s, ",") || strings.HasSuffix(s, "-") || strings.HasSuffix(s, "/")
-}
-
 func (t *Table) filled(l line) int {
 	n := 0
 	for _, c := range l.cells {
@@ -154,10 +76,12 @@ func (t *Table) rowPitch(lines []line) float64 {
 		prev = i
 	}
 	if math.IsInf(best, 1) { // no two rows follow each other directly
+		size := 0.0
 		for i := 1; i < len(lines); i++ {
 			best = math.Min(best, math.Max(lines[i].y0-lines[i-1].y0, 2))
+			size = math.Max(size, sizeOf(lines[i].words()))
 		}
-		best *= 1.3
+		best = math.Min(1.3*best, looseLines*size/0.93)
 	}
 	return best
 }
@@ -194,6 +118,9 @@ func (t *Table) splitRun(lines []line, rows []rowPlan, next, i, j int, groups []
 		cut = i
 	case above && below:
 		cut = t.widestGap(lines, i, j)
+		for cut <= j && (t.onlyUnit(lines[cut]) || t.endsName(lines, rows[next-1], rows[next], cut)) { // "TA = 25" goes on in "°C"
+			cut++
+		}
 	case !above && !below:
 		return
 	}
@@ -244,6 +171,7 @@ func (t *Table) build(lines []line, groups []bool, rows []rowPlan) {
 		}
 		t.Rows = append(t.Rows, t.makeRow(lines, r, group))
 	}
+	t.joinNames()
 	t.carry(KindName)
 	t.carry(KindSymbol)
 	t.carry(KindUnit)
@@ -260,7 +188,7 @@ func (l line) words() []cellWord {
 
 func (t *Table) makeRow(lines []line, r rowPlan, group string) TableRow {
 	all := mergeSorted(r.lines, r.wrap)
-	row := TableRow{Cells: make([]Cell, len(t.Columns)), Group: group, y0: lines[r.lines[0]].y0, y1: lines[r.last()].y1}
+	row := TableRow{Cells: make([]Cell, len(t.Columns)), Group: group, y0: lines[r.lines[0]].y0, y1: lines[r.last()].y1, f0: lines[all[0]].y0, f1: lines[all[len(all)-1]].y1}
 	for _, i := range all {
 		row.Lines = append(row.Lines, lines[i].row)
 		for k := range t.Columns {
@@ -270,6 +198,9 @@ func (t *Table) makeRow(lines []line, r rowPlan, group string) TableRow {
 	for k := range row.Cells {
 		c := &row.Cells[k]
 		c.Text, c.Given = joinWrapped(c.words), len(c.words) > 0
+		if c.Unread = unreadable(t.Columns[k].Kind, c.Text) || t.Columns[k].Kind.isLimit() && apart(c.words); c.Unread {
+			c.Text = ""
+		}
 	}
 	return row
 }

@@ -11,7 +11,7 @@ type signal struct {
 	page    int
 	weight  float64
 	line    string // as it stands on the page
-	y       float64
+	y, x0   float64
 	kind    signalKind
 }
 
@@ -33,6 +33,7 @@ const (
 	weightOutline  = 4.0
 	weightContents = 2.0
 	weightTable    = 3.0
+	weightNumbered = 4.0 // a table whose first column counts pins
 	weightCaption  = 2.5
 )
 
@@ -80,12 +81,35 @@ func readSignals(v *view) pageSignals {
 		return s
 	}
 	s.contents = nil
-	s.tables = v.tables()
+	s.tables = outermost(v.tables())
+	headers := map[int]bool{}
+	for _, t := range s.tables {
+		headers[t.headRow] = true
+	}
+	for _, t := range s.tables {
+		t.dropTail(g, headers)
+	}
 	s.dropInside()
 	for _, t := range s.tables {
 		s.table(t, v)
 	}
 	return s
+}
+
+// outermost leaves out tables whose header row stands in the body of another:
+// a cell there that reads like a column title.
+func outermost(tables []*Table) []*Table {
+	var out []*Table
+	for _, t := range tables {
+		in := false
+		for _, u := range tables {
+			in = in || u != t && t.headRow > u.headRow && t.top > u.top && t.bottom <= u.bottom+1 && t.left < u.right && t.right > u.left
+		}
+		if !in {
+			out = append(out, t)
+		}
+	}
+	return out
 }
 
 // dropInside takes out what looked like a heading and stands in a table.
@@ -101,6 +125,17 @@ func (s *pageSignals) dropInside() {
 		}
 	}
 	s.headings = kept
+	signals := s.signals[:0]
+	for _, x := range s.signals {
+		in := false
+		for _, t := range s.tables {
+			in = in || x.kind == byHeading && x.y >= t.top-1 && x.y <= t.bottom && x.x0 < t.right && x.x0 > t.left-1
+		}
+		if !in {
+			signals = append(signals, x)
+		}
+	}
+	s.signals = signals
 }
 
 // bodySize is the size of most of the type on a page.
@@ -161,13 +196,16 @@ func (s *pageSignals) heading(text string, c chunk, body, height float64) {
 	running := c.r.y1 < 0.06*height || c.r.y0 > 0.95*height
 	if rest, ok := captionOf(text); ok {
 		if sec, _, ok := sectionHeading(rest); ok {
-			s.signals = append(s.signals, signal{sec, s.page, weightCaption, text, c.r.y0, byCaption})
+			s.signals = append(s.signals, signal{sec, s.page, weightCaption, text, c.r.y0, c.r.x0, byCaption})
 		}
 		return
 	}
-	sec, exact, ok := sectionHeading(text)
+	list, exact, ok := sectionsNamed(text)
+	if !ok && large && packageTitle(text) {
+		list, ok = []Section{SectionPackage}, true
+	}
 	if !ok {
-		if large && !running && len(c.words) <= 10 && titled(text) {
+		if large && !running && len(c.words) <= 10 && beginsTitle(text) {
 			s.headings = append(s.headings, heading{text: text, y: c.r.y0, x0: c.r.x0, x1: c.r.x1})
 		}
 		return
@@ -184,17 +222,45 @@ func (s *pageSignals) heading(text string, c chunk, body, height float64) {
 	if !exact {
 		weight *= 0.8
 	}
-	s.signals = append(s.signals, signal{sec, s.page, weight, text, c.r.y0, byHeading})
-	if !running {
-		s.headings = append(s.headings, heading{text: text, y: c.r.y0, x0: c.r.x0, x1: c.r.x1, section: sec})
+	for _, sec := range list {
+		s.signals = append(s.signals, signal{sec, s.page, weight, text, c.r.y0, c.r.x0, byHeading})
+		if !running {
+			s.headings = append(s.headings, heading{text: text, y: c.r.y0, x0: c.r.x0, x1: c.r.x1, section: sec})
+		}
 	}
+}
+
+// packageTitle says whether a heading begins with the word and names a
+// package: "Package SC70-5", "Outline of SO8".
+func packageTitle(text string) bool {
+	low := headingText(text)
+	if !strings.HasPrefix(low, "package ") && !strings.HasPrefix(low, "outline ") && !strings.HasPrefix(low, "case ") {
+		return false
+	}
+	_, _, ok := namesPackage(text)
+	return ok
+}
+
+// beginsTitle says whether a line in large type reads like a heading, not like
+// a sentence.
+func beginsTitle(s string) bool {
+	s = strings.TrimSpace(s)
+	return s != "" && s[:1] != strings.ToLower(s[:1]) && !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, ";") && !strings.HasSuffix(s, ",") || titled(s)
 }
 
 // table adds what the columns of a table say.
 func (s *pageSignals) table(t *Table, v *view) {
 	line := v.grid().rows[t.headRow].text()
 	sec := Section("")
+	options, isOptions := t.optionColumns()
 	switch {
+	case t.hasLimits() && t.dimensions(s):
+		sec = SectionPackage
+		if _, _, q := s.packageOver(t); q.Text != "" {
+			line = q.Text
+		}
+	case isOptions && options.field >= 0:
+		sec = SectionOrdering
 	case t.column(KindOrder) >= 0:
 		sec = SectionOrdering
 	case (t.column(KindPin) >= 0 || t.column(KindPinName) >= 0) && (t.column(KindFunction) >= 0 || t.column(KindType) >= 0 || t.column(KindPinName) >= 0 && t.column(KindPin) >= 0):
@@ -209,7 +275,11 @@ func (s *pageSignals) table(t *Table, v *view) {
 	default:
 		return
 	}
-	s.signals = append(s.signals, signal{sec, s.page, weightTable, line, t.top, byTable})
+	weight := weightTable
+	if sec == SectionPins && t.numbersPins() {
+		weight = weightNumbered
+	}
+	s.signals = append(s.signals, signal{sec, s.page, weight, line, t.top, t.left, byTable})
 }
 
 // headingOver finds the nearest heading above a table on its page.

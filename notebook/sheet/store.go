@@ -7,7 +7,7 @@ import (
 )
 
 // storeVersion changes whenever stored text would come out otherwise.
-const storeVersion = "text-2"
+const storeVersion = "text-3"
 
 // store keeps what was read of documents on disk, by digest of the document
 // and page. It never fails: what cannot be read is a miss, what cannot be

@@ -34,13 +34,15 @@ type TableRow struct {
 	Lines  []int   // rows of the page grid
 	Quote  string  // words that stand on the page in this order and name the row
 	y0, y1 float64 // of its lines with numbers
+	f0, f1 float64 // of all its lines
 }
 
 // Cell is the text of one cell.
 type Cell struct {
-	Text  string
-	Given bool // false when the text was carried over from a cell that spans rows
-	words []cellWord
+	Text   string
+	Given  bool // false when the text was carried over from a cell that spans rows
+	Unread bool // a number or unit that cannot be told for sure: Text is ""
+	words  []cellWord
 }
 
 // Cell gives the text in the first column of a kind, "" if there is none.
@@ -79,10 +81,30 @@ func joinWords(ws []cellWord) string {
 // phraseGap is the widest gap inside a phrase, in type sizes.
 const phraseGap = 0.55
 
+// gapSize is the size by which the gap between two words is judged: the smaller
+// of theirs, but not that of a sign, whose height says little.
+func gapSize(a, b *cellWord) float64 {
+	switch {
+	case isSign(a.text):
+		return emOf(b.size)
+	case isSign(b.text):
+		return emOf(a.size)
+	}
+	return emOf(math.Min(a.size, b.size))
+}
+
+func isSign(s string) bool {
+	switch s {
+	case "=", "<", ">", "≤", "≥", "±", "+", "−", "×", "~", "≈":
+		return true
+	}
+	return false
+}
+
 func chunksOf(words []cellWord) []chunk {
 	var out []chunk
 	for i, w := range words {
-		if n := len(out); n > 0 && w.r.x0-words[i-1].r.x1 <= phraseGap*emOf(math.Min(w.size, words[i-1].size)) {
+		if n := len(out); n > 0 && w.r.x0-words[i-1].r.x1 <= phraseGap*gapSize(&words[i-1], &w) {
 			c := &out[n-1]
 			c.words, c.r = append(c.words[:len(c.words):len(c.words)], w), c.r.union(w.r)
 			continue
@@ -97,7 +119,11 @@ func chunksOf(words []cellWord) []chunk {
 func headerChunks(words []cellWord) []chunk {
 	var out []chunk
 	for _, c := range chunksOf(words) {
-		if _, _, ok := headKind(c.text()); ok || limitWords(c.words) < 2 {
+		if n := len(out); n > 0 && isBracketed(c.text()) && len(c.words) == 1 && c.r.x0-out[n-1].r.x1 < 1.2*emOf(c.words[0].size) {
+			out[n-1] = newChunk(append(out[n-1].words[:len(out[n-1].words):len(out[n-1].words)], c.words...)) // "Min" "(mV)"
+			continue
+		}
+		if limitWords(c.words) < 2 {
 			out = append(out, c)
 			continue
 		}
@@ -167,6 +193,7 @@ func (v *view) tables() []*Table {
 			}
 		}
 	}
+	v.tabs = append(v.tabs, g.lists(v.tabs)...)
 	return v.tabs
 }
 

@@ -9,12 +9,9 @@ import (
 func (g *grid) headersAt(i int) []*Table {
 	var out []*Table
 	var cols []Column
-	limits := g.page.Width
-	if g.turn&1 == 1 {
-		limits = g.page.Height
-	}
-	left := 0.0
+	left := g.rows[i].left
 	finish := func(right float64) {
+		nameSymbols(cols)
 		if isHeader(cols) {
 			out = append(out, &Table{Page: g.page.Number, Columns: cols, left: left, right: right, top: g.rows[i].y0, headRow: i})
 		}
@@ -36,8 +33,26 @@ func (g *grid) headersAt(i int) []*Table {
 		}
 		cols = append(cols, Column{Kind: kind, Title: c.text(), Unit: unitText(c.text(), unit), head: c.r})
 	}
-	finish(limits)
+	finish(g.rows[i].right)
 	return out
+}
+
+// nameSymbols takes a column of symbols for the names of pins where pins are numbered.
+func nameSymbols(cols []Column) {
+	symbol := -1
+	for i, c := range cols {
+		switch c.Kind {
+		case KindSymbol:
+			symbol = i
+		case KindPinName, KindMin, KindTyp, KindMax, KindValue, KindUnit, KindName:
+			return
+		}
+	}
+	for _, c := range cols {
+		if c.Kind == KindPin && symbol >= 0 {
+			cols[symbol].Kind = KindPinName
+		}
+	}
 }
 
 func unitText(title string, m measure) string {

@@ -26,6 +26,7 @@ func (t *Table) assembleText(lines []line) {
 	}
 	t.attachWrapped(lines, groups, rows)
 	t.build(lines, groups, rows)
+	t.carry(KindPackage)
 }
 
 // keyColumn is the column that names a row.

@@ -29,7 +29,7 @@ const (
 	GradeWords    Grade = "words"     // the quoted words stand on the cited page
 	GradeNumbers  Grade = "numbers"   // no words quoted; every number stands on the page
 	GradePage     Grade = "page"      // the page exists; see Missing for numbers not on it
-	GradeNoText   Grade = "no text"   // the page has no text layer, nothing can be checked
+	GradeNoText   Grade = "no text"   // the page has no text layer, or one that does not say what it shows: it cannot be checked
 	GradeNoFile   Grade = "no file"   // the document is not there (set by callers)
 	GradeNotFound Grade = "not found" // the quoted words do not stand on the page
 	GradeNoPage   Grade = "no page"   // the document has no such page
@@ -45,7 +45,7 @@ type Finding struct {
 	Slip      string   // "" or a sentence: the number stands in another column or another row
 	Line      string   // text line in which the words or the first number were found
 	Boxes     []Box    // what was found: the words line by line, then the numbers
-	Problem   string   // "" or why a cited page could not be read
+	Problem   string   // "" or why a cited page could not be read, or not to the end
 }
 
 // Box is a rectangle on a page in points (1/72 inch); the origin is the top

@@ -108,6 +108,7 @@ func converter() Device {
 			{"Switches", "High-side current limit", "ILIMH", "", "2.6", "3.4", "4.2", "A"},
 			{"Oscillator", "Switching frequency", "fSW", "", "430", "500", "570", "kHz"},
 			{"Oscillator", "Minimum on-time", "tON(MIN)", "", "", "85", "130", "ns"},
+			{"Oscillator", "Pulses counted before shutdown", "NOC", "", "12", "16", "20", ""},
 			{"Protection", "Thermal shutdown", "TSD", "TJ rising", "", "165", "", "°C"},
 		},
 		Circuit: []string{"L1 4.7 µH, C1 10 µF, C2 2 x 22 µF, C3 100 nF", "R1 31.6 kΩ, R2 10 kΩ for 3.3 V"},

@@ -45,6 +45,8 @@ type Layout struct {
 	Right     bool // numbers and their titles flush right
 	Lowered   bool // symbols with lowered type after the first letter
 	HeadSize  float64
+	Beside    string // characteristics in two tables side by side: "level", or "low" where the right one begins further down
+	Lists     bool   // ratings as a list with leader dots, operating conditions as "name: value"
 }
 
 var plainTitles = map[Column]string{Name: "Parameter", Symbol: "Symbol", Condition: "Conditions", Min: "Min", Typ: "Typ", Max: "Max", Unit: "Unit"}
@@ -94,6 +96,9 @@ func Layouts() []Layout {
 		{Name: "lowered", Font: "sans", Size: 8.5, Columns: []Column{Symbol, Name, Condition, Min, Typ, Max, Unit}, Titles: titled("Parameter", "Test conditions", "Unit"), Widths: map[Column]float64{Name: 0.26, Symbol: 0.13, Condition: 0.25, Min: 0.09, Typ: 0.09, Max: 0.09, Unit: 0.09}, Headings: iec, Rules: true, Padding: 2, Lowered: true, Merge: "middle"},
 		{Name: "dense", Font: "serif", Size: 8, Columns: usual, Titles: upTitles, Widths: plainWidths, Headings: upper, Padding: 0, Right: true, Blank: "-", Groups: true},
 		{Name: "quiet", Font: "condensed", Size: 9, Columns: []Column{Symbol, Name, Condition, Min, Typ, Max, Unit}, Titles: titled("Item", "Condition", "Unit"), Widths: map[Column]float64{Name: 0.24, Symbol: 0.12, Condition: 0.3, Min: 0.07, Typ: 0.07, Max: 0.07, Unit: 0.09}, Headings: usualHeads, Padding: 1, HeadSize: 9, Right: true, Merge: "top"},
+		{Name: "beside", Landscape: true, Font: "condensed", Size: 7.5, Columns: []Column{Name, Symbol, Condition, Min, Typ, Max, Unit}, Titles: plainTitles, Widths: map[Column]float64{Name: 0.25, Symbol: 0.13, Condition: 0.26, Min: 0.09, Typ: 0.09, Max: 0.09, Unit: 0.09}, Headings: usualHeads, Rules: true, Padding: 2, Beside: "level"},
+		{Name: "beside-low", Landscape: true, Font: "sans", Size: 6.5, Columns: []Column{Name, Condition, Min, Typ, Max, Unit}, Titles: upTitles, Widths: map[Column]float64{Name: 0.28, Condition: 0.3, Min: 0.105, Typ: 0.105, Max: 0.105, Unit: 0.105}, Headings: iec, Padding: 1.5, Groups: true, Blank: "—", Beside: "low"},
+		{Name: "lists", Font: "serif", Size: 8.5, Columns: usual, Titles: plainTitles, Widths: plainWidths, Headings: short, Padding: 2, Ranges: true, Lists: true},
 		{Name: "ranges", Font: "condensed", Size: 8.5, Columns: usual, Titles: plainTitles, Widths: plainWidths, Headings: usualHeads, Padding: 2.5, Ranges: true, SplitTo: true, Rules: true, Footnotes: true},
 	}
 }

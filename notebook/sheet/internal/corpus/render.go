@@ -45,6 +45,7 @@ type tocLine struct {
 
 // Write sets a device in a layout. Equal input gives equal bytes.
 func Write(d Device, l Layout) (Sheet, error) {
+	d = l.printed(d)
 	var toc []tocLine
 	var w *writer
 	for range 2 { // the second run knows the page numbers of the contents

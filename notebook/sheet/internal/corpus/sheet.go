@@ -106,7 +106,11 @@ func (w *writer) limits() {
 		}
 		w.heading(Recommended)
 		x0, x1 = w.sides()
-		w.ratings(w.d.Operating, x0, x1)
+		if w.l.Lists {
+			w.named(w.d.Operating)
+		} else {
+			w.ratings(w.d.Operating, x0, x1)
+		}
 		if len(w.d.Thermal) > 0 && !w.l.TwoColumn {
 			w.room(110)
 			w.chaps++
@@ -118,6 +122,10 @@ func (w *writer) limits() {
 		w.heading(Electrical)
 		w.para("Limits apply over the operating range of temperature unless otherwise noted.", w.x0, w.x1)
 		x0, x1 := w.sides()
+		if w.l.Beside != "" {
+			w.beside(w.d.Electric)
+			return
+		}
 		w.ratings(w.d.Electric, x0, x1)
 	})
 }
@@ -125,6 +133,10 @@ func (w *writer) limits() {
 // ratingsOrRanges sets maximum ratings, with both limits in one cell where the
 // layout has it so.
 func (w *writer) ratingsOrRanges(rows []Row, x0, x1 float64) {
+	if w.l.Lists {
+		w.dotted(rows)
+		return
+	}
 	if !w.l.Ranges {
 		w.ratings(rows, x0, x1)
 		return

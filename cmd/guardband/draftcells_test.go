@@ -1,0 +1,251 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/eval"
+	"guardband/notebook/sheet"
+	"guardband/units"
+)
+
+// sections compares the page named first for each of the six sections with the
+// pages that the note cites for it.
+func (s *scoreSheet) sections(t *testing.T, l *sheet.Reader, pdf string, hand eval.Part) {
+	survey, err := l.Survey(t.Context(), pdf)
+	require.NoError(t, err)
+	for _, f := range survey.Sections {
+		pages := strings.Split(strings.ReplaceAll(hand.Sections[notedAs[f.Section]].Pages, "p.", ""), ", ")
+		got := ""
+		if len(f.Pages) > 0 {
+			got = fmt.Sprint(f.Pages[0].Page)
+		}
+		s.cell("section page", filepath.Base(pdf)+" "+string(f.Section), strings.Join(pages, ","), got, containsText(pages, got))
+	}
+}
+
+// notedAs are the sections as records name them.
+var notedAs = map[sheet.Section]string{sheet.SectionOrdering: "order code", sheet.SectionPackage: "package", sheet.SectionPins: "pins", sheet.SectionElectrical: "characteristics", sheet.SectionRatings: "maximum ratings", sheet.SectionApplication: "application circuit"}
+
+// plain takes out what does not tell names apart.
+func plain(s string) string {
+	return strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "_", "", "*", "", "−", "", "·", "").Replace(s))
+}
+
+// Labels of the outline drawing, printed beside its arrows: what the table of
+// dimensions is compared with.
+var drawnLabel = regexp.MustCompile(`(?:^| )(D|E|A|e) ([0-9]+\.[0-9]{2})(?: |$)`)
+
+// printed compares body, pitch and height with the labels of the drawing, the
+// pad count with the pins that the sheet lists.
+func (s *scoreSheet) printed(t *testing.T, l *sheet.Reader, pdf string, d drafted) {
+	info, err := l.Inspect(t.Context(), pdf)
+	require.NoError(t, err)
+	labels := map[string]string{}
+	for n := 1; n <= info.Pages && len(labels) == 0; n++ {
+		p, err := l.PageText(t.Context(), pdf, n)
+		require.NoError(t, err)
+		for _, line := range p.Lines {
+			for _, m := range drawnLabel.FindAllStringSubmatch(line.Text, -1) {
+				labels[m[1]] = m[2]
+			}
+		}
+	}
+	if len(labels) == 0 {
+		return
+	}
+	note := map[string]string{}
+	for _, f := range d.part.Notes {
+		note[f.Name] = f.Value
+	}
+	name := filepath.Base(pdf)
+	body := labels["D"] + " mm x " + labels["E"] + " mm"
+	s.cell("body", name, body, note["body"], body == note["body"])
+	if labels["e"] != "" {
+		s.cell("pitch", name, labels["e"]+" mm", note["pitch"], labels["e"]+" mm" == note["pitch"])
+	}
+	s.cell("height", name, labels["A"]+" mm", note["height"], strings.Contains(note["height"]+",", "typ "+labels["A"]+" mm,"))
+}
+
+var (
+	patternLine = regexp.MustCompile(`(?m)^code: +(\S+)`)
+	fieldLine   = regexp.MustCompile(`(?m)^field (\w+): +(.*?) +\[`)
+)
+
+// code compares the pattern and the fields with the note beside the sheet.
+func (s *scoreSheet) code(name string, d drafted) {
+	hand := s.handText(name)
+	pattern := func(text string) string {
+		if m := patternLine.FindStringSubmatch(text); m != nil {
+			return m[1]
+		}
+		return ""
+	}
+	s.cell("code pattern", name, pattern(hand), pattern(d.text), pattern(hand) == pattern(d.text))
+	got := map[string]string{}
+	for _, m := range fieldLine.FindAllStringSubmatch(d.text, -1) {
+		got[m[1]] = m[2]
+	}
+	seen := map[string]bool{}
+	for _, m := range regexp.MustCompile(`(?m)^field (\w+): +(.*)$`).FindAllStringSubmatch(hand, -1) {
+		if seen[m[1]] {
+			continue
+		}
+		seen[m[1]] = true
+		want, have := optionCodes(m[2]), optionCodes(got[m[1]])
+		s.cell("field", name+" "+m[1], strings.Join(want, " "), strings.Join(have, " "), subset(want, have))
+	}
+}
+
+// optionCodes are the codes of a field; what they mean is put shorter by hand.
+func optionCodes(s string) []string {
+	var out []string
+	for _, x := range strings.Split(s, ",") {
+		if code, _, ok := strings.Cut(x, "="); ok {
+			out = append(out, strings.TrimSpace(code))
+		}
+	}
+	return out
+}
+
+func subset(a, b []string) bool {
+	for _, x := range a {
+		if !containsText(b, x) {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *scoreSheet) handText(pdf string) string {
+	for _, demo := range []string{"weirkeeper", "granary"} {
+		data, err := os.ReadFile(filepath.Join("examples", demo, "parts", strings.TrimSuffix(pdf, ".pdf")+".md"))
+		if err == nil {
+			return string(data)
+		}
+	}
+	return ""
+}
+
+// pins compares names and types pin by pin. A pad under the body is a thermal
+// pad whatever it is called.
+func (s *scoreSheet) pins(name string, d drafted, hand eval.Part) {
+	got := map[string]eval.Pin{}
+	n, m := 0, 0
+	for _, p := range d.part.Pins {
+		for _, k := range p.Numbers {
+			got[k], m = p, m+1
+		}
+	}
+	for _, p := range hand.Pins {
+		for _, k := range p.Numbers {
+			n++
+			g, ok := got[k]
+			if !ok {
+				g = eval.Pin{}
+			}
+			same := plain(p.Name) == plain(g.Name) || k == "EP" || p.Type == "not connected" && g.Type == p.Type // NC8 by hand where the sheet says NC
+			s.cell("pin name", name+" pin "+k, p.Name, g.Name, same)
+			s.cell("pin type", name+" pin "+k, p.Type, g.Type, p.Type == g.Type)
+		}
+	}
+	for _, f := range d.part.Notes {
+		if f.Name == "pads" {
+			s.cell("pad count", name, fmt.Sprint(n), f.Value, fmt.Sprint(n) == f.Value)
+			return
+		}
+	}
+	s.cell("pad count", name, fmt.Sprint(n), "", false)
+}
+
+// facts compares the columns of facts. The draft's line is found by the page
+// and the words cited, or by page and name; which of several lines is meant is
+// told by the nearest numbers, since notes keep the lines they need.
+func (s *scoreSheet) facts(name string, d drafted, hand eval.Part, sameVersion bool) {
+	for _, h := range hand.Facts {
+		if len(h.Cites) == 0 || h.Cites[0].Page == "" || strings.HasPrefix(h.Text, "by ") {
+			continue
+		}
+		want := columns(h)
+		var best *eval.Fact
+		agree := -1
+		for i := range d.part.Facts {
+			g := &d.part.Facts[i]
+			if len(g.Cites) == 0 || pageOf(g.Cites[0]) != pageOf(h.Cites[0]) {
+				continue
+			}
+			if plain(g.Name) != plain(h.Name) && (h.Cites[0].Quote == "" || plain(g.Cites[0].Quote) != plain(h.Cites[0].Quote) || g.Unit != h.Unit) {
+				continue
+			}
+			k := 0
+			for c, x := range columns(*g) {
+				if x != "" && sameQuantity(x, want[c]) {
+					k++
+				}
+			}
+			if k > agree {
+				best, agree = g, k
+			}
+		}
+		var got [3]string
+		if best != nil {
+			got = columns(*best)
+		}
+		if best != nil && agree == 0 && !sameVersion {
+			continue // the figures are those of another version of the part
+		}
+		if best != nil {
+			s.cell("fact section", name+" "+h.Name, h.Section, best.Section, h.Section == best.Section)
+		}
+		for c, col := range []string{"min", "typ", "max"} {
+			s.cell("fact", name+" "+h.Name+" "+col, want[c], got[c], sameQuantity(want[c], got[c]))
+		}
+	}
+}
+
+func pageOf(c eval.Cite) string {
+	return strings.TrimPrefix(strings.TrimPrefix(c.Page, "pdf."), "p.")
+}
+
+// columns are min, typ and max as they stand. A plain value is compared with
+// the column that the sheet prints it in.
+func columns(f eval.Fact) [3]string {
+	return [3]string{f.MinText, f.TypText, f.MaxText}
+}
+
+func sameQuantity(a, b string) bool {
+	if plain(a) == plain(b) {
+		return true
+	}
+	x, err := units.ParseLiteral(strings.TrimSuffix(a, " pk")) // an untagged figure is an instantaneous one
+	y, errY := units.ParseLiteral(strings.TrimSuffix(b, " pk"))
+	return err == nil && errY == nil && x.SI.Cmp(y.SI) == 0 && x.Type == y.Type
+}
+
+// needs compares what is asked between two pins.
+func (s *scoreSheet) needs(name string, d drafted, hand eval.Part) {
+	got := map[string]string{}
+	for _, n := range d.part.Needs {
+		key, value := needParts(n.Text)
+		got[key] = value
+	}
+	for _, n := range hand.Needs {
+		key, value := needParts(n.Text)
+		s.cell("need", name+" "+key, value, got[key], got[key] == value)
+	}
+}
+
+// needParts parts "VIN GND capacitor min 1.0 µF, ESR max 1 Ω [p.6]" into what it
+// joins and what is asked, figures without closing zeros.
+func needParts(text string) (key, value string) {
+	text, _, _ = strings.Cut(text, "[")
+	text, _, _ = strings.Cut(text, ",")
+	f := strings.Fields(text)
+	return strings.Join(f[:3], " "), regexp.MustCompile(`(\d)\.0\b`).ReplaceAllString(strings.Join(f[3:], " "), "$1")
+}

@@ -1,0 +1,152 @@
+package main
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"guardband/notebook/sheet"
+)
+
+// pinWords maps the types that sheets print to those of the language. A word
+// that means more than one of them ("power") is not there: the person decides.
+var pinWords = map[string]string{
+	"supply": "supply", "s": "supply", "power supply": "supply", "power input": "supply", "supply input": "supply", "analog supply": "analog supply",
+	"g": "ground", "gnd": "ground", "ground": "ground", "i": "input", "in": "input", "input": "input", "digital input": "input",
+	"o": "output", "out": "output", "output": "output", "digital output": "output",
+	"i/o": "bidirectional", "io": "bidirectional", "input/output": "bidirectional", "bidirectional": "bidirectional", "in/out": "bidirectional", "digital i/o": "bidirectional",
+	"a": "analog", "analog": "analog", "analogue": "analog", "rf": "analog", "ai": "analog input", "ao": "analog output", "analog input": "analog input", "analog output": "analog output",
+	"nc": "not connected", "n.c.": "not connected", "not connected": "not connected", "no connection": "not connected", "no connect": "not connected",
+	"dnc": "do not connect", "do not connect": "do not connect", "reserved": "reserved", "clock": "clock", "clock input": "clock input",
+	"passive": "passive", "supply output": "supply output", "power output": "supply output", "thermal pad": "thermal pad", "exposed pad": "thermal pad",
+	"od": "output open drain", "open drain": "output open drain", "open-drain": "output open drain", "open drain output": "output open drain", "output, open drain": "output open drain", "output open drain": "output open drain", "open collector": "output open collector",
+	"input, pull-up": "input pull-up", "input pull-up": "input pull-up", "input, pull-down": "input pull-down",
+}
+
+// powerWords are printed types that leave open whether the pin takes or gives
+// a supply; a ground by its name is none of them.
+var powerWords = map[string]bool{"p": true, "pwr": true, "power": true}
+
+var (
+	groundPin = regexp.MustCompile(`^[ADP]?(GND|VSS)[A-Z0-9]*$`)
+	supplyPin = regexp.MustCompile(`^[ADP]?V(DD|CC|IN|S|BAT)[A-Z0-9]*$`)
+	plainPin  = regexp.MustCompile(`^[A-Za-z0-9_+~/.-]+$`)
+)
+
+// pinType gives the type of a drafted pin; "" where the sheet leaves it open.
+func pinType(p sheet.DraftPin) string {
+	printed := strings.ToLower(strings.Join(strings.Fields(p.Type), " "))
+	name := strings.ToUpper(p.Name)
+	if isPad(p) {
+		if pinWords[printed] == "ground" || groundPin.MatchString(name) {
+			return "thermal pad, ground"
+		}
+		return "thermal pad"
+	}
+	switch typ, ok := pinWords[printed]; {
+	case ok:
+		return typ
+	case printed == "" && (name == "NC" || name == "N.C."):
+		return "not connected"
+	case (printed == "" || powerWords[printed]) && groundPin.MatchString(name):
+		return "ground"
+	case powerWords[printed] && supplyPin.MatchString(name):
+		return "supply"
+	}
+	return ""
+}
+
+// isPad says whether a line is of the pad under the body.
+func isPad(p sheet.DraftPin) bool {
+	switch strings.ToUpper(strings.Trim(p.Number, " ()-.–")) {
+	case "EP", "EPAD", "PAD", "THERMAL PAD", "EXPOSED PAD":
+		return true
+	}
+	return false
+}
+
+// pins writes one block per package that the sheet numbers pins for.
+func (n *noteWriter) pins(d sheet.Draft) {
+	for from := 0; from < len(d.Pins); {
+		to := from
+		for to < len(d.Pins) && d.Pins[to].Table == d.Pins[from].Table {
+			to++
+		}
+		n.pinTable(d, d.Pins[from:to], d.Pins[from].Table)
+		from = to
+	}
+}
+
+func (n *noteWriter) pinTable(d sheet.Draft, pins []sheet.DraftPin, table int) {
+	several := d.Pins[0].Table != d.Pins[len(d.Pins)-1].Table
+	name := pins[0].Package
+	switch {
+	case several && name == "" && table > 0:
+		for _, p := range pins {
+			n.remark("another table of pins: %s %s %s, %s %s", p.Number, p.Name, p.Type, p.Function, cite(p.Quoted))
+		}
+		return
+	case several && name != "" && anyType(pins) && !strings.ContainsAny(name, ":[]#"):
+		base, _, _ := strings.Cut(name, ",")
+		word := strings.ReplaceAll(strings.Join(strings.Fields(base), "-"), "-+-", "+") // an argument is one word; names are compared without blanks and hyphens
+		fmt.Fprintf(n.w, "pins %s:\n", word)
+	case !anyType(pins):
+		fmt.Fprintln(n.w, "# pins:") // a label without rows is an error
+	default:
+		fmt.Fprintln(n.w, "pins:")
+	}
+	seen := map[string]bool{}
+	rows := n.pinRows(pins, seen)
+	wide, broad := 0, 0
+	for _, r := range rows {
+		wide, broad = max(wide, min(len([]rune(r.numbers)), 14)), max(broad, min(len([]rune(r.name)), 12))
+	}
+	for _, r := range rows {
+		if r.typ == "" {
+			fmt.Fprintf(n.w, "  # %-*s  %-*s  %s\n", wide, r.numbers, broad, r.name, r.tail)
+			continue
+		}
+		n.wrote.pins++
+		fmt.Fprintf(n.w, "  %-*s  %-*s  %s  %s\n", wide, r.numbers, broad, r.name, r.typ, r.tail)
+	}
+}
+
+// pinRow is a row as it will be written; without a type it is a comment in its place.
+type pinRow struct{ numbers, name, typ, tail string }
+
+func (n *noteWriter) pinRows(pins []sheet.DraftPin, seen map[string]bool) []pinRow {
+	var out []pinRow
+	for _, p := range pins {
+		r := pinRow{numbers: strings.Join(strings.FieldsFunc(p.Number, func(r rune) bool { return r == ' ' || r == ',' }), ","), name: strings.Join(strings.Fields(p.Name), " "), typ: pinType(p)}
+		if r.name != "" && !plainPin.MatchString(r.name) && !strings.ContainsAny(r.name, `"#[]`) {
+			r.name = `"` + r.name + `"`
+		}
+		if r.numbers == "" || r.name == "" || strings.ContainsAny(r.name, "#[]") || seen[r.numbers] {
+			n.remark("pin %s %s, printed type “%s”: %s %s", p.Number, p.Name, p.Type, p.Function, cite(p.Quoted))
+			continue
+		}
+		seen[r.numbers] = true
+		r.tail = cite(p.Quoted) + " " + mark
+		if r.typ == "" {
+			r.tail = fmt.Sprintf("choose a type; printed: %s; %s  %s", orNothing(p.Type), orNothing(p.Function), cite(p.Quoted))
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+func anyType(pins []sheet.DraftPin) bool {
+	for _, p := range pins {
+		if pinType(p) != "" {
+			return true
+		}
+	}
+	return false
+}
+
+func orNothing(s string) string {
+	if s == "" {
+		return "nothing"
+	}
+	return s
+}

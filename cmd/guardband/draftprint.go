@@ -1,0 +1,137 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+
+	"guardband/notebook/sheet"
+)
+
+// surety puts the rank of a page into words.
+func surety(s float64) string {
+	switch {
+	case s >= 0.75:
+		return "sure"
+	case s >= 0.5:
+		return "likely"
+	}
+	return "perhaps"
+}
+
+// sectionWords name the sections on the terminal.
+var sectionWords = map[sheet.Section]string{
+	sheet.SectionOrdering: "order code", sheet.SectionPackage: "package", sheet.SectionPins: "pins",
+	sheet.SectionElectrical: "characteristics", sheet.SectionRatings: "maximum ratings", sheet.SectionApplication: "application",
+}
+
+// shownPages is how many pages are shown per section.
+const shownPages = 3
+
+// printSurvey prints where the six sections are: page, how sure, the line that
+// says so; then what was read of each.
+func printSurvey(w io.Writer, file string, d sheet.Draft) {
+	s := d.Survey
+	fmt.Fprintf(w, "%s: %s%s\n", file, counted(s.Info.Pages, "page"), after(", revision ", d.Revision.Text))
+	if n := len(s.NoText); n > 0 {
+		fmt.Fprintf(w, "%s without text (scanned)%s\n", counted(n, "page"), after(", read through ", s.Read))
+	}
+	for _, b := range s.Bad {
+		fmt.Fprintf(w, "%s\n", b)
+	}
+	fmt.Fprintln(w)
+	t := tabwriter.NewWriter(w, 0, 4, 2, ' ', 0)
+	fmt.Fprintln(t, "section\tpage\thow sure\tthe line that says so")
+	for _, f := range s.Sections {
+		name := sectionWords[f.Section]
+		if len(f.Pages) == 0 {
+			fmt.Fprintf(t, "%s\t-\tnot found\n", name)
+		}
+		for i, p := range f.Pages {
+			if i == shownPages || i > 0 && p.Sure < f.Pages[0].Sure/2 {
+				break
+			}
+			line := ""
+			if len(p.Lines) > 0 {
+				line = short(p.Lines[0], 56)
+			}
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", name, pageShown(p), surety(p.Sure), line)
+			name = ""
+		}
+	}
+	_ = t.Flush()
+	fmt.Fprintf(w, "\nread: %s\n", strings.Join(readWords(d), ", "))
+	if len(d.NotFound) > 0 {
+		fmt.Fprintf(w, "not found: %s\n", strings.Join(d.NotFound, ", "))
+	}
+}
+
+func pageShown(p sheet.SectionPage) string {
+	if p.Label != "" && p.Label != fmt.Sprint(p.Page) {
+		return fmt.Sprintf("%d (printed %s)", p.Page, p.Label)
+	}
+	return fmt.Sprint(p.Page)
+}
+
+// readWords counts what was read of the sections.
+func readWords(d sheet.Draft) []string {
+	var out []string
+	add := func(n int, what string) {
+		if n > 0 {
+			out = append(out, counted(n, what))
+		}
+	}
+	add(len(d.Orders), "order code")
+	add(len(d.Packages), "package")
+	add(len(d.Pins), "pin")
+	add(len(d.Ratings), "rating")
+	add(len(d.Operating), "operating condition")
+	add(len(d.Spec), "characteristic")
+	add(len(d.Needs), "external part")
+	add(len(d.Drawn), "drawn value")
+	if len(out) == 0 {
+		return []string{"nothing"}
+	}
+	return out
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func after(before, s string) string {
+	if s == "" {
+		return ""
+	}
+	return before + s
+}
+
+// printNext says what to do next.
+func printNext(w io.Writer, file string, d sheet.Draft) {
+	if len(d.Orders)+len(d.Packages)+len(d.Pins)+len(d.Ratings)+len(d.Operating)+len(d.Spec) == 0 {
+		fmt.Fprintln(w, "next: nothing could be read as a table; open the pages above and write the note by hand")
+		return
+	}
+	fmt.Fprintf(w, "next: guardband draft %s --write parts/%s.md\n", file, strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
+}
+
+// printWritten says what was written and what to do next.
+func printWritten(w io.Writer, note string, wrote tallied, dropped int) {
+	fmt.Fprintf(w, "wrote %s: %s, %s, %s\n", note, counted(wrote.facts, "fact"), counted(wrote.pins, "pin row"), counted(wrote.needs, "external part"))
+	if dropped > 0 {
+		fmt.Fprintf(w, "as comments, since they could not be kept as entries: %s\n", counted(dropped, "line"))
+	}
+	fmt.Fprintf(w, "next: compare each line with its page and delete its `%s`, then guardband check %s\n", mark, note)
+}
+
+func short(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return string(r[:n-1]) + "…"
+	}
+	return s
+}

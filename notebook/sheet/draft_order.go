@@ -1,0 +1,157 @@
+package sheet
+
+import (
+	"regexp"
+	"strings"
+)
+
+// DraftOrder is an order code: a line of an ordering table, or words such as
+// "order code QX30-30C5" in the text.
+type DraftOrder struct {
+	Quoted
+	Code    string
+	Package string
+	More    []Titled // the other cells
+	Made    bool     // not printed: the only code that the printed pattern and its tables make
+}
+
+// DraftOption is a line of a table that decodes a part of the order code.
+type DraftOption struct {
+	Quoted
+	Field, Code, Meaning string // Field is "" where the table does not name it
+}
+
+func (d *drafter) orders(t *Table, s *pageSignals) {
+	key := t.column(KindOrder)
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		q, ok := s.quoted(t, r)
+		o := DraftOrder{Quoted: q, Code: t.Cell(r, KindOrder), Package: t.Cell(r, KindPackage), More: t.rest(r, key, t.column(KindPackage))}
+		if ok && o.Code != "" && hasDigit(o.Code) {
+			d.Orders = append(d.Orders, o)
+		}
+	}
+}
+
+// rest gives the cells of the other columns.
+func (t *Table) rest(r *TableRow, but ...int) []Titled {
+	var out []Titled
+	for i, c := range r.Cells {
+		skip := c.Text == ""
+		for _, b := range but {
+			skip = skip || i == b
+		}
+		if !skip {
+			out = append(out, Titled{t.Columns[i].Title, c.Text})
+		}
+	}
+	return out
+}
+
+// optionColumns are the columns of a table that decodes order codes; field is
+// -1 where none names the field.
+type optionColumns struct{ field, code, meaning int }
+
+// Titles of those columns (common practice of the trade).
+var (
+	fieldTitles   = map[string]bool{"field": true, "position": true, "item": true, "digit": true, "character": true, "digits": true, "placeholder": true, "element": true}
+	codeTitles    = map[string]bool{"code": true, "codes": true, "suffix": true, "letter": true, "option": true, "designator": true, "option code": true}
+	meaningTitles = map[string]bool{"meaning": true, "description": true, "definition": true, "value": true, "explanation": true, "stands for": true, "option": true, "options": true}
+)
+
+func (t *Table) optionColumns() (optionColumns, bool) {
+	o := optionColumns{-1, -1, -1}
+	for i, c := range t.Columns {
+		title := strings.ToLower(strings.Trim(foldString(c.Title), " .:"))
+		switch {
+		case o.field < 0 && fieldTitles[title]:
+			o.field = i
+		case o.code < 0 && codeTitles[title]:
+			o.code = i
+		case o.meaning < 0 && meaningTitles[title]:
+			o.meaning = i
+		}
+	}
+	return o, o.code >= 0 && o.meaning >= 0 && len(t.Columns) <= 4
+}
+
+func (d *drafter) options(t *Table, cols optionColumns, s *pageSignals) {
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		o := DraftOption{Code: r.Cells[cols.code].Text, Meaning: r.Cells[cols.meaning].Text}
+		if cols.field >= 0 {
+			o.Field = r.Cells[cols.field].Text
+		}
+		var ok bool
+		if o.Quoted, ok = s.quotedAny(t, r, o.Code+" "+o.Meaning, o.Meaning); ok && o.Code != "" && o.Meaning != "" && len(o.Code) <= 12 {
+			d.Options = append(d.Options, o)
+		}
+	}
+}
+
+// quotedAny cites a row by the first of some words that its page holds, else as
+// quoted does.
+func (s *pageSignals) quotedAny(t *Table, r *TableRow, words ...string) (Quoted, bool) {
+	for _, w := range words {
+		if s.prints(w) {
+			return Quoted{Page: s.page, Label: s.view.page.Label, Text: s.view.grid().rows[r.Lines[0]].text(), Quote: w}, true
+		}
+	}
+	return s.quoted(t, r)
+}
+
+// codeText matches an order code or its pattern in running text. The words are
+// common practice; fields stand in braces or angle brackets.
+var (
+	codeText    = regexp.MustCompile(`(?i:\border(?:ing|able)?\s+(?:codes?|numbers?|part\s+numbers?|no\.?)(?:\s+(?:is|are|system|pattern))?\s*[:=]?\s+)([A-Z0-9][A-Za-z0-9./+#-]*(?:[{<][A-Za-z0-9_ ]+[}>][A-Za-z0-9./+#-]*)*)`)
+	codeExample = regexp.MustCompile(`(?i:\b(?:for example|example|e\.g\.),?:?\s+)([A-Z0-9][A-Za-z0-9./+#-]*)`)
+)
+
+// orderText looks for order codes and their pattern in the lines of a page.
+func (d *drafter) orderText(s *pageSignals) {
+	rows := s.view.grid().rows
+	for i := range rows {
+		text := rows[i].text()
+		if i+1 < len(rows) && rows[i+1].y0-rows[i].y1 < emOf(rows[i].y1-rows[i].y0) {
+			text += " " + rows[i+1].text()
+		}
+		for _, m := range codeText.FindAllStringSubmatchIndex(text, -1) {
+			if m[0] >= len(rows[i].text()) { // of the next row, which has its own turn
+				continue
+			}
+			d.takeCode(s, text[m[0]:m[1]], text[m[2]:m[3]], text[m[1]:])
+		}
+	}
+}
+
+// takeCode enters a code or pattern found behind "order code"; after is what
+// stands behind it.
+func (d *drafter) takeCode(s *pageSignals, words, code, after string) {
+	words, code = strings.TrimRight(words, ".,:;"), strings.TrimRight(code, ".,:;")
+	if !s.prints(words) {
+		words = code
+		if !s.prints(words) {
+			return
+		}
+	}
+	q := Quoted{Text: code, Page: s.page, Label: s.view.page.Label, Quote: words}
+	if strings.ContainsAny(code, "{<") {
+		if d.Code.Text == "" {
+			q.Text = strings.NewReplacer("<", "{", ">", "}").Replace(code)
+			d.Code = q
+		}
+		if m := codeExample.FindStringSubmatch(after); m != nil {
+			d.takeCode(s, strings.TrimRight(m[0], ".,:;"), m[1], "")
+		}
+		return
+	}
+	if !hasDigit(code) || len(code) < 4 || strings.ToLower(code) == code {
+		return
+	}
+	for _, o := range d.Orders {
+		if o.Code == code {
+			return
+		}
+	}
+	d.Orders = append(d.Orders, DraftOrder{Quoted: q, Code: code})
+}

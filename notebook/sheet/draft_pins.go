@@ -1,0 +1,194 @@
+package sheet
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// DraftPin is a line of a pin table.
+type DraftPin struct {
+	Quoted
+	Number, Name, Type, Function string
+	Package                      string // the package whose table it stands in, "" if the table names none
+	Table                        int    // tables are counted; a table that goes on over pages is one
+}
+
+var pinNumber = regexp.MustCompile(`^[A-Z]{0,2}[0-9]{1,3}([-,\s]+(to )?[A-Z]{0,2}[0-9]{1,3})*$`)
+
+// listsPins says whether a table has the columns of a table of pins.
+func (t *Table) listsPins() bool {
+	pin, name := t.column(KindPin) >= 0, t.column(KindPinName) >= 0
+	return (pin || name) && (t.column(KindFunction) >= 0 || t.column(KindType) >= 0 || pin && name) && t.column(KindPackage) < 0
+}
+
+// numbersPins says whether the pin column holds what pins are numbered with.
+func (t *Table) numbersPins() bool {
+	col := t.column(KindPin)
+	if col < 0 || len(t.Rows) < 2 {
+		return false
+	}
+	n := 0
+	for _, r := range t.Rows {
+		if pinNumber.MatchString(foldString(r.Cells[col].Text)) {
+			n++
+		}
+	}
+	return 5*n >= 4*len(t.Rows)
+}
+
+func (d *drafter) pins(t *Table, s *pageSignals) {
+	name := s.tableOf(t)
+	table := 0
+	if n := len(d.Pins); n > 0 {
+		last := d.Pins[n-1]
+		table = last.Table
+		if name != "" && last.Package != "" && !sameName(name, last.Package) || d.numbered(t, table) {
+			table++
+		} else if name == "" {
+			name = last.Package
+		}
+	}
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		q, ok := s.quotedAny(t, r, t.pinQuotes(r)...)
+		p := DraftPin{Quoted: q, Number: t.Cell(r, KindPin), Name: t.Cell(r, KindPinName), Type: t.Cell(r, KindType), Function: t.Cell(r, KindFunction), Package: name, Table: table}
+		switch n := len(d.Pins); {
+		case !ok:
+		case p.Name == "" && p.Type == "" && p.Function == "" && n > 0 && pinNumber.MatchString(foldString(p.Number)) && d.Pins[n-1].Page == s.page:
+			d.Pins[n-1].Number += " " + p.Number // numbers run on in the next line
+		case p.Number+p.Name != "":
+			d.Pins = append(d.Pins, p)
+		}
+	}
+}
+
+// pinQuotes are the words to cite a line by: those of the pad under the body by
+// what it is joined to, others by number, name and type as they stand.
+func (t *Table) pinQuotes(r *TableRow) []string {
+	if f := t.Cell(r, KindFunction); isPadNumber(t.Cell(r, KindPin)) && f != "" {
+		return []string{f}
+	}
+	var words []string
+	for i, c := range t.Columns {
+		switch c.Kind {
+		case KindPin, KindPinName, KindType:
+			if s := r.Cells[i].Text; s != "" {
+				words = append(words, s)
+			}
+		}
+	}
+	if len(words) < 2 {
+		return nil
+	}
+	return []string{strings.Join(words, " "), strings.Join(words[:2], " ")}
+}
+
+// numbered says whether a table numbers pins that the table before has already:
+// it is that of another package.
+func (d *drafter) numbered(t *Table, table int) bool {
+	col := t.column(KindPin)
+	if col < 0 {
+		return false
+	}
+	for _, p := range d.Pins {
+		if p.Table == table && p.Number != "" && len(t.Rows) > 0 && p.Number == t.Rows[0].Cells[col].Text {
+			return true
+		}
+	}
+	return false
+}
+
+// tableOf reads the package that stands over a table of pins: in the line
+// above its header, or in its caption.
+func (s *pageSignals) tableOf(t *Table) string {
+	rows := s.view.grid().rows
+	for i, n := t.headRow, 0; i >= 0 && n < 2; i-- {
+		if rows[i].y1 > t.top {
+			continue
+		}
+		n++
+		if name, _, ok := namesPackage(rows[i].text()); ok {
+			return name
+		}
+		text := strings.Join(strings.Fields(foldString(rows[i].text())), " ")
+		for _, w := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '(' || r == ')' || r == ':' }) {
+			if packageName.MatchString(w) && len(text) < 60 {
+				return w
+			}
+		}
+		if _, _, ok := sectionHeading(text); ok {
+			return ""
+		}
+	}
+	return ""
+}
+
+var (
+	pinRun  = regexp.MustCompile(`^([A-Z]{0,2})([0-9]{1,3})\s*(?:to|through|\.\.\.?|…|-)\s*([A-Z]{0,2})([0-9]{1,3})$`)
+	nameRun = regexp.MustCompile(`^(.*?)([0-9]+)\s*(?:to|through|\.\.\.?|…|-)\s*(.*?)([0-9]+)$`)
+)
+
+// settlePins opens lines that stand for a run of pins of a run of names: "17 to
+// 32" with "P13 to P28". A run of pins with one name stays one line.
+func (d *drafter) settlePins() {
+	var out []DraftPin
+	for _, p := range d.Pins {
+		out = append(out, p.open()...)
+	}
+	d.Pins = out
+	for i := range d.Pins {
+		for _, k := range d.Packages { // the name as the sheet's drawing has it
+			if p := &d.Pins[i]; p.Package != "" && (sameName(k.Name, p.Package) || p.Package == firstWord(k.Name)) {
+				p.Package = k.Name
+				break
+			}
+		}
+	}
+}
+
+func firstWord(s string) string {
+	w, _, _ := strings.Cut(s, " ")
+	return strings.TrimRight(w, ",")
+}
+
+func (p DraftPin) open() []DraftPin {
+	n, m := pinRun.FindStringSubmatch(foldString(p.Number)), nameRun.FindStringSubmatch(foldString(p.Name))
+	if n == nil {
+		return []DraftPin{p}
+	}
+	a, b := atoi(n[2]), atoi(n[4])
+	if n[3] != "" && n[3] != n[1] || b <= a || b-a > 512 {
+		return []DraftPin{p}
+	}
+	if m == nil {
+		p.Number = n[1] + n[2] + "-" + n[1] + n[4]
+		return []DraftPin{p}
+	}
+	from, to := atoi(m[2]), atoi(m[4])
+	if m[1] != m[3] && m[3] != "" || to-from != b-a {
+		return []DraftPin{p}
+	}
+	var out []DraftPin
+	for k := 0; k <= b-a; k++ {
+		q := p
+		q.Number = n[1] + strconv.Itoa(a+k)
+		q.Name = m[1] + padded(from+k, len(m[2]))
+		out = append(out, q)
+	}
+	return out
+}
+
+func atoi(s string) int {
+	n, _ := strconv.Atoi(s)
+	return n
+}
+
+// padded writes a number with the leading zeros of the first of its run.
+func padded(n, digits int) string {
+	s := strconv.Itoa(n)
+	for len(s) < digits {
+		s = "0" + s
+	}
+	return s
+}
