@@ -152,6 +152,26 @@ func BenchmarkCrop(b *testing.B) {
 	require.NoError(b, l.Close())
 }
 
+// BenchmarkDraft reads a whole draft from a sheet of the corpus and from the
+// document of 1000 pages, the text being kept.
+func BenchmarkDraft(b *testing.B) {
+	s := sheetOf(b, corpus.Devices()[0], corpus.Layouts()[0])
+	for _, doc := range []struct{ name, path string }{{"sheet", put(b, "s.pdf", s.PDF)}, {"thousand-pages", thickPath(b)}} {
+		b.Run(doc.name, func(b *testing.B) {
+			dir := b.TempDir()
+			l := Open(dir)
+			l.eng = newEngine(engineCache())
+			_, err := l.Draft(context.Background(), doc.path)
+			require.NoError(b, err)
+			require.NoError(b, l.Close())
+			for b.Loop() {
+				_, err := Open(dir).Draft(context.Background(), doc.path)
+				require.NoError(b, err)
+			}
+		})
+	}
+}
+
 // BenchmarkEngineStart compiles the engine without and with its disk cache.
 func BenchmarkEngineStart(b *testing.B) {
 	path := put(b, "p.pdf", onePage(stream("", "BT /F 12 Tf 50 200 Td (plain words) Tj ET")))
