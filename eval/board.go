@@ -183,7 +183,18 @@ func (m *component) useNamed(names ...string) string {
 	return ""
 }
 
-// across spells the voltage between two nets.
+// difference spells the voltage of one net against another, with its sign.
+func (c *compiler) difference(a, b *net) string {
+	switch {
+	case isGround(b.name):
+		return c.netText(a)
+	case isGround(a.name):
+		return "0 V - " + c.netText(b)
+	}
+	return c.netText(a) + " - " + c.netText(b)
+}
+
+// across spells the voltage between two nets, whichever way round.
 func (c *compiler) across(a, b *net) string {
 	switch {
 	case isGround(b.name):

@@ -68,7 +68,7 @@ func (c *compiler) lowerLoads(b *budget) []*symbol {
 	s := &scope{c: c}
 	for _, l := range b.loads {
 		if l.row.From != "" {
-			b.bad = !c.lowerRail(l, s) || b.bad
+			b.bad = !c.lowerRail(b, l, s) || b.bad
 			continue
 		}
 		cols := c.lowerColumns(l.row.Value, s)
@@ -96,6 +96,7 @@ func (c *compiler) lowerLoads(b *budget) []*symbol {
 			b.bad = true
 		}
 	}
+	c.addGaps(b, s)
 	b.deps = s.used
 	return b.deps
 }
@@ -134,15 +135,15 @@ func (c *compiler) defineBudget(b *budget, what string, y *symbol) {
 }
 
 // lowerRail works out "U2 from V3V3": what the other rail's loads draw through
-// the part, its own ground current added where the part notes one. It holds
+// the part, its own ground current added. It holds
 // for a linear regulator or a switch; a converter's row states its current.
-func (c *compiler) lowerRail(l *load, s *scope) bool {
+func (c *compiler) lowerRail(b *budget, l *load, s *scope) bool {
 	var other *budget
 	var nets []string
-	for _, b := range c.budgets {
-		nets = append(nets, b.block.ID)
-		if b.block.ID == l.row.From {
-			other = b
+	for _, x := range c.budgets {
+		nets = append(nets, x.block.ID)
+		if x.block.ID == l.row.From {
+			other = x
 		}
 	}
 	if other == nil {
@@ -158,18 +159,9 @@ func (c *compiler) lowerRail(l *load, s *scope) bool {
 		}
 	}
 	l.value, l.peak = average.val, peak.val.Reg
-	if m, ok := c.comps.get(l.row.Ref); ok && m.part != nil {
-		for _, n := range []string{"I_GND", "I_Q"} {
-			if y, _ := c.fact(m, "spec", n, ""); y != nil {
-				c.lower(y)
-				if y.val.Class == formula.Number && y.val.Type == l.value.Type {
-					s.note(y)
-					l.value.Reg = c.b.Binary(bound.OpAdd, l.value.Reg, y.val.Reg)
-					l.peak = c.b.Binary(bound.OpAdd, l.peak, y.val.Reg)
-					break
-				}
-			}
-		}
+	if own := c.ownCurrent(b, l, s); own != 0 {
+		l.value.Reg = c.b.Binary(bound.OpAdd, l.value.Reg, own)
+		l.peak = c.b.Binary(bound.OpAdd, l.peak, own)
 	}
 	return true
 }
@@ -185,6 +177,9 @@ func (l *load) top() bound.Reg {
 func (c *compiler) byRef(b *budget) (refs []string, rows map[string][]*load) {
 	rows = map[string][]*load{}
 	for _, l := range b.loads {
+		if c.unfitted(l) {
+			continue
+		}
 		if rows[l.row.Ref] == nil {
 			refs = append(refs, l.row.Ref)
 		}
@@ -232,7 +227,15 @@ func (c *compiler) peakIn(b *budget, in map[string]string) bound.Reg {
 		}
 		sum = c.b.Binary(bound.OpAdd, sum, most)
 	}
-	return sum
+	return c.withMissing(b, sum)
+}
+
+// withMissing adds what the parts without a row draw.
+func (c *compiler) withMissing(b *budget, sum bound.Reg) bound.Reg {
+	if b.missing == 0 {
+		return sum
+	}
+	return c.b.Binary(bound.OpAdd, sum, b.missing)
 }
 
 func hasState(rows []*load, state string) bool {
@@ -254,6 +257,10 @@ func (c *compiler) average(b *budget) bound.Reg {
 				rest = c.b.Binary(bound.OpSub, rest, l.share)
 			}
 		}
+		rest = c.b.Binary(bound.OpMax, rest, c.b.Const(zero)) // duties may fill more than all the time
+		if idle := b.rest[r]; idle != 0 {
+			sum = c.b.Binary(bound.OpAdd, sum, c.b.Binary(bound.OpMul, rest, idle))
+		}
 		for _, l := range rows[r] {
 			share := l.share
 			if share == 0 {
@@ -262,7 +269,7 @@ func (c *compiler) average(b *budget) bound.Reg {
 			sum = c.b.Binary(bound.OpAdd, sum, c.b.Binary(bound.OpMul, share, l.value.Reg))
 		}
 	}
-	return sum
+	return c.withMissing(b, sum)
 }
 
 // life is usable charge over average current and self-discharge.
@@ -308,7 +315,9 @@ func (c *compiler) budgetRecords() {
 			if !l.row.For.Empty() {
 				r.Duty = "for " + strings.TrimSpace(l.row.For.S) + " every " + strings.TrimSpace(l.row.Every.S)
 			}
-			if l.value.Class == formula.Number {
+			if c.unfitted(l) {
+				r.AverageText = "not fitted"
+			} else if l.value.Class == formula.Number {
 				reg := l.value.Reg
 				if l.share != 0 {
 					reg = c.b.Binary(bound.OpMul, l.share, reg)

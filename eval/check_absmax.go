@@ -51,7 +51,7 @@ func (c *compiler) limitOfUse(b *builtin, m *component, f *factDef, says string,
 			continue
 		}
 		cl := c.builtClaim(b, subjects(m)[q], "The voltage at "+q.row.Name+" of "+m.label()+" "+says+".", f.rows[0])
-		c.askInside(cl, c.netText(n), m, f.section, f.name, q.row.Name)
+		c.askPin(cl, n, m, f.section, f.name, q.row.Name)
 	}
 	if pins > 0 {
 		return
@@ -80,6 +80,6 @@ func (c *compiler) limitOfPins(b *builtin, m *component, f *factDef, says string
 			continue
 		}
 		cl := c.builtClaim(b, names[q], "The voltage at "+q.row.Name+" of "+m.label()+" "+says+".", f.rows[0])
-		c.askInside(cl, c.netText(n), m, f.section, f.name, q.row.Name)
+		c.askPin(cl, n, m, f.section, f.name, q.row.Name)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"guardband/eval/formula"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -129,21 +130,57 @@ func (c *compiler) askedFact(cl *claim, m *component, x notebook.Need, a asked) 
 		}
 	}
 	o := readAsked(m.optionNamed(x.Name))
-	if !o.ok {
+	switch {
+	case !o.ok || o.dim != a.dim:
 		cl.lacks("no fact", x.Name+" of "+m.ref+" is not stated", "note it in the part, or give the row the option `"+x.Name+" max ...`")
 		return
-	}
-	if o.nominal != "" {
+	case a.nominal != "":
+		cl.lacks("no fact", "whether "+x.Name+" "+a.nominal+" is the most or the least that may be is not noted", "write `"+x.Name+" max ...` or `min ...` in the application circuit")
+		return
+	case o.nominal != "":
 		o.high, o.hi = o.nominal, o.nom
 	}
-	switch {
-	case a.high != "" && (o.high == "" || o.hi > a.hi):
-		cl.settle(Failed, x.Name+" of "+m.ref+" is up to "+orNone(o.high)+", asked is at most "+a.high)
-	case a.low != "" && a.lo > 0 && (o.low == "" || o.lo < a.lo):
-		cl.settle(Failed, x.Name+" of "+m.ref+" is from "+orNone(o.low)+", asked is at least "+a.low)
+	v := worse(o.atMost(a), o.atLeast(a))
+	switch says := x.Name + " of " + m.ref + " is " + m.optionNamed(x.Name); v {
+	case Open:
+		cl.lacks("no fact", says+", asked is "+a.words(), "give both of its ends: `"+x.Name+" 0.1 Ω to 0.5 Ω`, in its unit")
+	case Failed:
+		cl.settle(v, says+", asked is "+a.words())
 	default:
-		cl.settle(Passed, x.Name+" of "+m.ref+" is "+m.optionNamed(x.Name)+", as asked")
+		cl.settle(v, says+", as asked")
 	}
+}
+
+// atMost compares what is stated with the most that is asked for.
+func (o asked) atMost(a asked) Verdict {
+	switch {
+	case a.high == "", o.high != "" && o.hi <= a.hi:
+		return Passed
+	case o.high != "", o.low != "" && o.lo > a.hi:
+		return Failed
+	}
+	return Open
+}
+
+// atLeast compares what is stated with the least that is asked for.
+func (o asked) atLeast(a asked) Verdict {
+	switch {
+	case a.low == "" || a.lo <= 0, o.low != "" && o.lo >= a.lo:
+		return Passed
+	case o.low != "", o.high != "" && o.hi < a.lo:
+		return Failed
+	}
+	return Open
+}
+
+func (a asked) words() string {
+	switch {
+	case a.low == "":
+		return "at most " + a.high
+	case a.high == "":
+		return "at least " + a.low
+	}
+	return a.low + " to " + a.high
 }
 
 // askedRating compares a rated voltage.
@@ -197,7 +234,7 @@ func (c *compiler) askedValue(cl *claim, n *need, a asked) {
 		return
 	}
 	if m.sort() == "capacitor" && n.onOutput() {
-		high = c.sumOf(n, high)
+		high = c.sumOf(cl, n, high)
 	}
 	c.try(cl, high+" <= "+a.high)
 }
@@ -246,15 +283,30 @@ func (n *need) onOutput() bool {
 	return false
 }
 
-// sumOf adds every capacitor between the nets of a need to the one chosen.
-func (c *compiler) sumOf(n *need, first string) string {
+// sumOf adds every capacitor between the nets of a need to the one chosen. One
+// of unknown size opens the claim.
+func (c *compiler) sumOf(cl *claim, n *need, first string) string {
 	sum := first
 	for _, m := range c.board().between[pairOf(n.a, n.b)] {
-		if m != n.met && m.sort() == "capacitor" && c.sizesOf(m).known {
+		switch {
+		case m == n.met || m.sort() != "capacitor":
+		case c.farads(m):
 			sum += " + " + c.effectiveOf(m).high
+		default:
+			cl.lacks("no value", "the capacitance of "+m.ref+", which stands there too, is not stated", "give its row a value, or note `spec C` of its part")
 		}
 	}
 	return sum
+}
+
+// farads says that the capacitance of a component is a known quantity.
+func (c *compiler) farads(m *component) bool {
+	y := c.componentSymbol(m)
+	if y == nil {
+		return false
+	}
+	c.lower(y)
+	return y.val.Class == formula.Number && y.val.Type.Dim == dimFarad
 }
 
 func (c *compiler) askWithin(cl *claim, low, high string, a asked) {

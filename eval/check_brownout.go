@@ -41,9 +41,12 @@ func (c *compiler) brownOutOf(b *builtin, m *component, q *pin, rail *net) {
 		}
 	}
 	for _, g := range guarded {
-		if s := c.leastSupply(g, rail); s != "" {
+		switch s, on := c.leastSupply(g, rail); {
+		case s != "":
 			c.ask(cl, threshold+" >= "+s)
-		} else {
+		case !on:
+			cl.lacks("no fact", g.label()+" has no supply pin on "+rail.name+", whose voltage the threshold watches, so it is not known what guards it", "watch its supply too, or skip this check with the reason")
+		default:
 			cl.lacks("no fact", "the least supply of "+g.label()+" is not noted", "note `operating V_DD = min ...` in part "+g.part.id)
 		}
 	}
@@ -72,22 +75,22 @@ func (c *compiler) resets(m *component) []*component {
 	return out
 }
 
-// leastSupply names the lower end of a part's operating range, at its pin on
-// the rail, else at its first supply pin that has one.
-func (c *compiler) leastSupply(m *component, rail *net) string {
-	for _, onRail := range []bool{true, false} {
-		for _, q := range m.part.pins {
-			if q.row.Type != "supply" || onRail != (m.pinNets[q] == rail) {
-				continue
-			}
-			if name, ok := m.limitFor("operating", q); ok {
-				if s := c.limitEnd(m, q, volt.Dim, "min", name); s != "" {
-					return s
-				}
+// leastSupply names the lower end of a part's operating range at its pin on the
+// rail, or on a net that rises and falls with it. A range at another rail says
+// nothing of this one.
+func (c *compiler) leastSupply(m *component, rail *net) (least string, onRail bool) {
+	for _, q := range m.part.pins {
+		if n := m.pinNets[q]; q.row.Type != "supply" || n == nil || n.standsAs() != rail.standsAs() {
+			continue
+		}
+		onRail = true
+		if name, ok := m.limitFor("operating", q); ok {
+			if s := c.limitEnd(m, q, volt.Dim, "min", name); s != "" {
+				return s, true
 			}
 		}
 	}
-	return ""
+	return "", onRail
 }
 
 // isMemory says that the notes call a part a memory.

@@ -36,7 +36,7 @@ func (c *compiler) diode(b *builtin, m *component) {
 			c.try(cl, m.ref+".use."+use+" <= "+k+reverse.text)
 		} else if coil != nil {
 			if v, _ := c.coilVoltage(coil); v != "" {
-				c.try(cl, v+" <= "+k+reverse.text)
+				c.try(cl, "abs("+v+") <= "+k+reverse.text)
 			} else {
 				cl.lacks("no value", "the supply of the coil of "+coil.ref+" is not known", "state `in use: V_R = ...` in the row of "+m.ref)
 			}
@@ -58,7 +58,7 @@ func (c *compiler) diode(b *builtin, m *component) {
 	if coil != nil && coil.part != nil {
 		if r := coil.part.factNamed("spec", "R_COIL", "R_C"); r != "" {
 			if v, _ := c.coilVoltage(coil); v != "" {
-				c.try(cl, v+" / "+coil.ref+"."+r+" <= "+k+forward.text)
+				c.try(cl, "abs("+v+") / "+coil.ref+"."+r+" <= "+k+forward.text)
 				return
 			}
 		}

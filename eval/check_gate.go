@@ -28,10 +28,7 @@ func (c *compiler) gate(b *builtin, m *component) {
 	if use := m.useNamed("V_GS"); use != "" {
 		drive = m.ref + ".use." + use
 	} else if g, s := m.end("G", "GATE"), m.end("S", "SOURCE"); g != nil && s != nil && c.voltageKnown(g) && c.voltageKnown(s) {
-		drive = c.across(g, s)
-		if isGround(g.name) {
-			drive = "0 V - " + drive
-		}
+		drive = c.difference(g, s)
 		if limit := m.part.factNamed("absmax", "V_GS", "V_GSS"); limit != "" && !c.openEnded(cl, m, "absmax", limit, "") {
 			c.try(cl, drive+" inside "+m.ref+".absmax."+limit)
 		}

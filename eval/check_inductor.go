@@ -1,5 +1,7 @@
 package eval
 
+import "slices"
+
 // inductorPeak asks that the inductor of a step-down converter does not
 // saturate.
 var inductorPeak = &builtin{
@@ -40,9 +42,12 @@ func (c *compiler) buckPeak(m *component) (text, why string) {
 				continue
 			}
 			u := j.comp
+			if slices.Contains(u.supplies(), out) {
+				return "", "it stands at the input of " + u.ref + ", so that is no step-down converter"
+			}
 			f := u.ref + "." + u.part.factNamed("spec", "f_SW")
 			s := u.supplies()
-			load := c.loadOf(u, out)
+			load := c.loadAt(u, out)
 			switch {
 			case m.part.factNamed("spec", "L") == "":
 				return "", "no inductance is noted for part " + m.part.id

@@ -4,9 +4,9 @@ package eval
 // inside the pin's own limits.
 var inputAboveSupply = &builtin{
 	name: "input-above-supply",
-	rule: "The highest voltage that a driver, a pull-up or a divider on another supply puts on a logic or analog pin stays inside the pin's limit " +
+	rule: "The highest voltage that a driver, a pull-up, a divider, a diode or a switch on another supply puts on a logic or analog pin stays inside the pin's limit " +
 		"(absmax of the pin, V_PIN, V_I or V_IO), or the current through a placed series resistor stays inside I_INJ. " +
-		"A push-pull output is taken to reach its own supply.",
+		"A push-pull or analog output is taken to reach its own supply.",
 	source: "JEDEC JESD99 (maximum rating); Ohm's law; common practice",
 	run: func(c *compiler, b *builtin) {
 		c.eachExposed(func(p joint, n *net, subject string) { c.inputVoltage(b, p, n, subject) })
@@ -48,8 +48,9 @@ type foreign struct {
 }
 
 // foreigners are the voltages that reach a pin from supplies other than its
-// own. unknown names the drivers whose supply nothing tells.
-func (c *compiler) foreigners(p joint, n *net) (out []foreign, unknown []joint) {
+// own, directly, by what joins nets with little resistance, or through one
+// resistor. unknown says what is not known of others that may.
+func (c *compiler) foreigners(p joint, n *net) (out []foreign, unknown []OpenPoint) {
 	own := c.supplyOf(p.comp, p.pin)
 	if c.isRail(n) {
 		if n != own && c.voltageKnown(n) {
@@ -57,37 +58,108 @@ func (c *compiler) foreigners(p joint, n *net) (out []foreign, unknown []joint) 
 		}
 		return out, nil
 	}
-	add := func(d joint, by *resistor) {
+	add := func(d joint, at *net, by *resistor, unsaid *component) {
 		s := c.supplyOf(d.comp, d.pin)
 		switch {
-		case d.comp == p.comp || !d.comp.part.hasSupply() || d.pin.onlyPullsLow() || s != nil && s == own:
+		case d.comp == p.comp || !d.pin.brings() || !d.comp.part.hasSupply() || d.pin.onlyPullsLow() || s != nil && s == own:
 		case s == nil || !c.voltageKnown(s):
-			unknown = append(unknown, d)
+			unknown = append(unknown, OpenPoint{Reason: "no value", Text: "it is not known which supply " + d.name() + " is fed from, or at what voltage", Settle: "give the voltage of its supply, or name the supply in the pin's row"})
+		case unsaid != nil:
+			unknown = append(unknown, unsaidTie(unsaid, d.name()+" may bring the voltage of "+s.name+" by "+unsaid.ref))
 		case by == nil:
 			out = append(out, foreign{from: d.name(), supply: s, level: c.netText(s)})
 		default:
-			level, par := c.divided(n, c.netText(s), *by)
+			level, par := c.divided(at, c.netText(s), *by)
 			out = append(out, foreign{from: d.name(), supply: s, level: level, series: par})
 		}
 	}
-	for _, d := range n.pinsOf() {
-		if d.pin.drives() {
-			add(d, nil)
+	var pulls []resistor
+	for _, t := range c.tiedNets(n) {
+		for _, d := range t.net.pinsOf() {
+			add(d, t.net, nil, t.unsaid)
 		}
-	}
-	pulls := c.pulls(n)
-	for _, r := range c.resistorsAt(n) {
-		if c.isRail(r.other) || !c.ohms(r.comp) {
-			continue
+		if t.unsaid == nil {
+			pulls = append(pulls, c.pulls(t.net)...)
 		}
-		for _, d := range r.other.pinsOf() {
-			if d.pin.drives() {
-				add(d, &r)
+		more, unsaid := c.railsBy(t.net, own)
+		out, unknown = append(out, more...), append(unknown, unsaid...)
+		for _, r := range c.resistorsAt(t.net) {
+			if c.isRail(r.other) || !c.ohms(r.comp) {
+				continue
+			}
+			_, unsaid = c.railsBy(r.other, own)
+			unknown = append(unknown, unsaid...)
+			for _, d := range r.other.pinsOf() {
+				add(d, t.net, &r, t.unsaid)
 			}
 		}
 	}
 	out = append(out, c.foreignPulls(n, own, pulls)...)
 	return out, unknown
+}
+
+// railsBy are the supplies that a diode leads to a net, and those that a
+// switch may join to it.
+func (c *compiler) railsBy(n, own *net) (out []foreign, unsaid []OpenPoint) {
+	for _, j := range n.joined {
+		m := j.comp
+		o := m.opposite(n)
+		if o == nil || o == own || isReturn(o) || !c.voltageKnown(o) {
+			continue
+		}
+		switch k := m.sort(); {
+		case (k == "diode" || k == "LED") && m.cathode() == n:
+			out = append(out, foreign{from: m.ref, supply: o, level: c.netText(o)})
+		case m.isTie() && m.unsaid():
+			unsaid = append(unsaid, unsaidTie(m, m.ref+" may join "+n.name+" to "+o.name))
+		}
+	}
+	return out, unsaid
+}
+
+// cathode is the net of a diode's cathode.
+func (m *component) cathode() *net {
+	if k := m.end("K", "CATHODE", "-"); k != nil {
+		return k
+	}
+	if m.part == nil {
+		return m.conns["2"]
+	}
+	return nil
+}
+
+func unsaidTie(m *component, says string) OpenPoint {
+	return OpenPoint{Reason: "no fact", Text: says + ", and it is not stated whether it is closed", Settle: "give the row of " + m.ref + " the option `closed` or `open`"}
+}
+
+// tied is a signal net that little resistance joins to another; unsaid is the
+// switch or jumper on the way of which nobody says whether it is closed.
+type tied struct {
+	net    *net
+	unsaid *component
+}
+
+// tiedNets are a net and the signal nets that beads, fuses, switches and the
+// like join to it.
+func (c *compiler) tiedNets(n *net) []tied {
+	out := []tied{{net: n}}
+	seen := map[*net]bool{n: true}
+	for i := 0; i < len(out); i++ {
+		at := out[i]
+		for _, m := range at.net.ties {
+			o := m.opposite(at.net)
+			if m.isResistor() || o == nil || seen[o] || c.isRail(o) {
+				continue
+			}
+			seen[o] = true
+			t := tied{o, at.unsaid}
+			if m.unsaid() {
+				t.unsaid = m
+			}
+			out = append(out, t)
+		}
+	}
+	return out
 }
 
 // foreignPulls is what the resistors of a net bring from another supply: a
@@ -135,11 +207,11 @@ func (c *compiler) inputVoltage(b *builtin, p joint, n *net, subject string) {
 		return
 	}
 	cl := c.builtClaim(b, subject, "Nothing on "+n.name+" exceeds what pin "+p.pin.row.Name+" of "+p.comp.label()+" withstands.", p.pin.entry)
-	for _, d := range unknown {
-		cl.lacks("no value", "it is not known which supply "+d.name()+" is fed from, or at what voltage", "give the voltage of its supply, or name the supply in the pin's row")
-	}
 	limit := c.pinLimit(p)
 	asked := map[string]bool{}
+	for _, u := range unknown {
+		cl.lacksOnce(asked, u.Reason, u.Text, u.Settle)
+	}
 	for _, f := range fs {
 		inj := c.injection(p, f)
 		text := f.level + " inside " + limit

@@ -72,7 +72,7 @@ func (c *compiler) ledText(m *component) (text, why string) {
 	if r == "" {
 		return "", "no resistor stands in series"
 	}
-	return "(" + c.across(from, to) + " - " + m.ref + "." + vf + ") / " + r, ""
+	return "(" + c.difference(from, to) + " - " + m.ref + "." + vf + ") / " + r, ""
 }
 
 // series is the only other thing on a net, if it is a resistor.

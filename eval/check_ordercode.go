@@ -26,7 +26,10 @@ var orderCodes = &builtin{
 				cl.lacks("no fact", "order code "+code+" cannot be decoded: part "+m.part.id+" has no `code:` pattern", "note the pattern and its field tables from the ordering page, or `code: "+code+"` where the sheet knows this code alone")
 				continue
 			}
-			cl.entries = append(cl.entries, m.part.code)
+			cl.entries = append(append(cl.entries, m.part.code), m.part.fields...)
+			if e := m.part.attrs["package"]; e != nil {
+				cl.entries = append(cl.entries, e)
+			}
 			for _, o := range m.part.orders { // each code noted may be bought
 				if got, bad := c.decodedOf(m.part, o.code); bad != "" {
 					cl.settle(Failed, bad)

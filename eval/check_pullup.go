@@ -161,11 +161,15 @@ func (c *compiler) askPulledHigh(cl *claim, n *net, pins []joint, ups []resistor
 	leak, missing := c.leakageSum(pins)
 	asked := map[string]bool{}
 	for _, j := range pins {
-		high := ""
-		if j.pin.reads() {
-			high = c.limitEnd(j.comp, j.pin, volt.Dim, "min", "V_IH")
+		if !j.pin.reads() || !j.comp.part.hasSupply() {
+			continue
 		}
-		if high == "" || seenBefore(asked, high) {
+		high := c.limitEnd(j.comp, j.pin, volt.Dim, "min", "V_IH")
+		if high == "" {
+			cl.lacksOnce(asked, "no fact", "V_IH of "+j.name()+" is not noted, so it is not known whether the pulled level is read as high", "note `operating V_IH = min ...` in part "+j.comp.part.id)
+			continue
+		}
+		if seenBefore(asked, high) {
 			continue
 		}
 		if missing != "" {

@@ -35,6 +35,8 @@ func (c *compiler) strapAt(b *builtin, in joint, n *net, subject string) {
 	}
 	cl := c.builtClaim(b, subject, "Pin "+in.pin.row.Name+" of "+in.comp.label()+" has a sure level when it is read.", in.pin.entry)
 	switch {
+	case c.isRail(n) && !isReturn(n) && n != c.supplyOf(in.comp, in.pin):
+		cl.lacks("no value", in.pin.row.Name+" is tied to "+n.name+", which is not known to be its own supply and whose voltage is not known", "give a value `"+n.name+" = ...`")
 	case c.isRail(n):
 		cl.settle(Passed, in.pin.row.Name+" is tied to "+n.name)
 	case len(pulls) > 0:
@@ -78,7 +80,7 @@ func (c *compiler) askStrap(cl *claim, in joint, n *net, pulls []resistor) {
 			up++
 		}
 	}
-	terms, open := c.strapTerms(in, pulls, up, down)
+	terms, open := c.strapTerms(in, n, pulls, up, down)
 	if open != nil {
 		cl.lacks(open.Reason, open.Text, open.Settle)
 		return
@@ -116,14 +118,21 @@ type holding struct {
 }
 
 // strapTerms adds the pull inside the part where it works against those
-// placed; where both work the same way it only helps and is left out.
-func (c *compiler) strapTerms(in joint, pulls []resistor, up, down int) (holding, *OpenPoint) {
+// placed, be it one side of a divider; where all work the same way it only
+// helps and is left out. The pulls inside other parts that work against those
+// placed leave the level unknown.
+func (c *compiler) strapTerms(in joint, n *net, pulls []resistor, up, down int) (holding, *OpenPoint) {
 	h := holding{level: c.pulledLevel(pulls), par: parallel(pulls), up: up > 0, down: down > 0}
+	for _, j := range n.pinsOf() {
+		if (j != in && (j.pin.has("pull-up") && down > 0 || j.pin.has("pull-down") && up > 0)) || j.pin.has("keeper") {
+			return h, &OpenPoint{Reason: "no fact", Text: "the pull inside " + j.name() + " works against " + refsOf(pulls) + ", so the level of " + n.name + " is not known", Settle: "claim the level with the figures of that pull, and skip this check with the reason"}
+		}
+	}
 	against := ""
 	switch {
-	case in.pin.has("pull-up") && down > 0 && up == 0:
+	case in.pin.has("pull-up") && down > 0:
 		against = "R_PU"
-	case in.pin.has("pull-down") && up > 0 && down == 0:
+	case in.pin.has("pull-down") && up > 0:
 		against = "R_PD"
 	default:
 		return h, nil
@@ -135,10 +144,13 @@ func (c *compiler) strapTerms(in joint, pulls []resistor, up, down int) (holding
 	}
 	placed := h.par
 	h.par = "(1 / (1 / " + placed + " + 1 / " + r + "))"
-	if against == "R_PU" {
-		h.level = c.netText(supply) + " * " + placed + " / (" + placed + " + " + r + ")"
-	} else {
+	switch {
+	case against == "R_PD":
 		h.level = h.level + " * " + r + " / (" + placed + " + " + r + ")"
+	case up > 0:
+		h.level = "(" + h.level + " * " + r + " + " + c.netText(supply) + " * " + placed + ") / (" + placed + " + " + r + ")"
+	default:
+		h.level = c.netText(supply) + " * " + placed + " / (" + placed + " + " + r + ")"
 	}
 	h.up, h.down = true, true
 	return h, nil

@@ -28,7 +28,7 @@ var supplyRange = &builtin{
 				case !c.voltageKnown(n):
 					cl.lacks("no value", "the voltage of net "+n.name+" is not known", "give a value `"+n.name+" = ...`, or note the output voltage of the part that drives it")
 				default:
-					c.askInside(cl, c.netText(n), m, "operating", name, q.row.Name)
+					c.askPin(cl, n, m, "operating", name, q.row.Name)
 				}
 			}
 		}

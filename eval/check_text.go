@@ -152,6 +152,25 @@ func (c *compiler) askInside(cl *claim, text string, m *component, section, name
 	c.ask(cl, text+" inside "+factText(m, section, name, pin))
 }
 
+// askPin asks that the voltage of a pin lies inside a limit. A sheet states it
+// against the ground pin of the part, which may stand on a net of another
+// voltage than the return's 0 V. A limit that is a formula of the part's other
+// pins is then left open, as these are known against the return.
+func (c *compiler) askPin(cl *claim, n *net, m *component, section, name, pin string) {
+	g := m.netsOf("ground")
+	if len(g) != 1 || isGround(g[0].name) || !c.voltageKnown(g[0]) || c.openEnded(cl, m, section, name, pin) {
+		c.askInside(cl, c.netText(n), m, section, name, pin)
+		return
+	}
+	if y, _ := c.fact(m, section, name, pin); y != nil {
+		if c.lower(y); len(y.deps) > 0 {
+			cl.lacks("no fact", "the ground of "+m.ref+" stands on "+g[0].name+", and "+section+" "+name+" is a formula, which is not worked out against it", "claim it with the voltages against "+g[0].name+", and skip this check with the reason")
+			return
+		}
+	}
+	c.ask(cl, c.difference(n, g[0])+" inside "+factText(m, section, name, pin))
+}
+
 // openEnded opens a claim whose limit has no ends.
 func (c *compiler) openEnded(cl *claim, m *component, section, name, pin string) bool {
 	def, _ := m.part.choose(section, name, pin)

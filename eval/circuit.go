@@ -123,7 +123,7 @@ func (c *compiler) join(m *component, k int, conn notebook.Conn) {
 			end = 2
 		}
 		m.conns[string(rune('0'+end))] = n
-		n.joined = append(n.joined, joint{comp: m, end: end})
+		n.take(joint{comp: m, end: end})
 		return
 	}
 	pins := m.part.pinsNamed(conn.Pin)
@@ -143,9 +143,17 @@ func (c *compiler) join(m *component, k int, conn notebook.Conn) {
 			continue
 		}
 		m.pinNets[p] = n
-		n.joined = append(n.joined, joint{comp: m, pin: p})
+		n.take(joint{comp: m, pin: p})
 	}
 	m.conns[conn.Pin] = n
+}
+
+// take joins what is fitted: a part left off the board neither feeds a net nor
+// loads it.
+func (n *net) take(j joint) {
+	if !j.comp.notFitted() {
+		n.joined = append(n.joined, j)
+	}
 }
 
 // pinsNamed are the pins of that name, or the one of that number.

@@ -1,7 +1,9 @@
 package eval
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -158,7 +160,8 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 			}
 		}
 	}
-	for _, y := range closure(cl.uses) {
+	rests := closure(cl.uses)
+	for _, y := range rests {
 		if full {
 			y.usedBy = append(y.usedBy, cl.id)
 			out.RestsOn = append(out.RestsOn, c.basis(y))
@@ -167,16 +170,51 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 			add(k)
 		}
 	}
+	for _, y := range guarded(rests)[len(rests):] { // not what the claim is about, but its rows hold by them
+		for _, k := range y.activeCites(c) {
+			if p := k.failing(); p != nil && k.cite.Assumed == "" {
+				add(k)
+			}
+		}
+	}
 	entries := cl.entries
 	if cl.block != nil {
 		entries = cl.block.Entries
 	}
+	var drafted []string
 	for _, e := range entries {
 		for _, k := range c.citesOf(e) {
 			add(k)
 		}
+		if e.Unconfirmed {
+			drafted = append(drafted, "`"+asTyped(e)+"`")
+		}
+	}
+	if len(drafted) > 0 && v == Passed {
+		result = Open
+		out.Open = append(out.Open, unconfirmed(someOf(drafted, 3)))
 	}
 	return result
+}
+
+// asTyped is an entry without its citations and what follows them.
+func asTyped(e *notebook.Entry) string {
+	text, _, _ := strings.Cut(e.Text.S, " [")
+	return strings.TrimSuffix(strings.Join(strings.Fields(text), " "), " unconfirmed")
+}
+
+// someOf lists the first few names and counts the rest.
+func someOf(names []string, most int) string {
+	names = slices.Compact(names)
+	if len(names) <= most+1 {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+}
+
+// unconfirmed is why nothing may rest on a line that a draft wrote.
+func unconfirmed(what string) OpenPoint {
+	return OpenPoint{Reason: "unconfirmed", Text: what + ": drafted, and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"}
 }
 
 // activeCites are the citations of the rows that apply.

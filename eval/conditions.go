@@ -28,7 +28,7 @@ func (c *compiler) conditionsOf(y *symbol, r *row) []condition {
 			continue
 		}
 		d := condition{cond: k, name: k.Name, lo: cols.lo, hi: cols.hi, judged: k.Op != "="}
-		if cols.shape == units.Single {
+		if cols.shape == units.Single || cols.lo == nil && cols.hi == nil { // a typical value alone is that value
 			d.lo, d.hi = cols.typ, cols.typ
 		}
 		switch k.Op {
@@ -64,33 +64,17 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 		}
 		return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, the use of %s does not say so", y.name, d.flag, m.ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.ref)}
 	}
-	use := c.useSymbol(m, d.name)
+	use, untold := c.useOf(y, d)
 	if use == nil {
 		if m.virtual {
 			return nil // listed as an assumption
 		}
-		if m.part != nil {
-			for _, s := range sectionNames {
-				if f, _ := c.fact(m, s, d.name, ""); f != nil && !f.limit {
-					use = f
-					break
-				}
-			}
-		}
-	}
-	untold := ""
-	if use == nil {
-		if use, untold = c.workedOutUse(y, d.name); use != nil && !slices.Contains(y.deps, use) {
-			y.deps = append(slices.Clone(y.deps), use) // what the fact holds at is what its claims rest on
-		}
-	}
-	if use == nil {
 		return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s", d.name, m.ref, untold, y.name, d.cond.Text.S),
 			Settle: fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, m.ref)}
 	}
 	c.lower(use)
 	if use.val.Class != formula.Number {
-		return nil // told where it went wrong
+		return &OpenPoint{Reason: "not evaluated", Text: d.name + " of " + m.ref + " cannot be worked out; " + y.name + " holds at " + d.cond.Text.S, Settle: "see the diagnostics"}
 	}
 	like := d.lo
 	if like == nil {
@@ -98,7 +82,7 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 	}
 	if _, err := units.Combine("<=", use.val.Type, like.Type, use.name, d.cond.Value.S); err != nil {
 		c.whole(notebook.Err, "dimension", d.cond.Text, err.Msg, err.Hint)
-		return nil
+		return &OpenPoint{Reason: "not evaluated", Text: d.cond.Text.S + " cannot be compared with the use of " + m.ref, Settle: "see the diagnostics"}
 	}
 	pred := c.b.True()
 	if d.lo != nil {
@@ -109,9 +93,50 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 	}
 	p := c.b.Extract(pred)
 	if bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: c.opt.Boxes}).Outcome == bound.Proven {
-		return nil
+		return blockedIn(use)
 	}
 	return c.notCovered(y, d, use, p)
+}
+
+// useOf finds the use that a condition speaks of: what the row of the part or
+// the circuit states, a fact of the part, or what the circuit tells; untold
+// says why it does not.
+func (c *compiler) useOf(y *symbol, d condition) (use *symbol, untold string) {
+	m := y.comp
+	if d.flag != "" {
+		return nil, ""
+	}
+	if use = c.useSymbol(m, d.name); use == nil && m.part != nil && !m.virtual {
+		for _, s := range sectionNames {
+			if f, _ := c.fact(m, s, d.name, ""); f != nil && !f.limit {
+				use = f
+				break
+			}
+		}
+	}
+	if use == nil && !m.virtual {
+		if use, untold = c.workedOutUse(y, d); use != nil && !slices.Contains(y.deps, use) {
+			y.deps = append(slices.Clone(y.deps), use) // what the fact holds at is what its claims rest on
+		}
+	}
+	if use != nil {
+		c.lower(use)
+		if !slices.Contains(y.guards, use) {
+			y.guards = append(y.guards, use)
+		}
+	}
+	return use, untold
+}
+
+// blockedIn is why a use cannot be relied on: it rests on a fact of which no
+// row covers its own use.
+func blockedIn(use *symbol) *OpenPoint {
+	for _, y := range closure([]*symbol{use}) {
+		if y.blocked && len(y.why) > 0 {
+			return &y.why[0]
+		}
+	}
+	return nil
 }
 
 func hasFlag(conds []notebook.Cond, flag string) bool {
@@ -171,6 +196,7 @@ func (c *compiler) applyRows(y *symbol) {
 	applied := 0
 	var in bound.Input
 	for _, r := range y.rows {
+		r.setGate()
 		if r.out {
 			continue
 		}

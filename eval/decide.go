@@ -173,6 +173,11 @@ func (c *compiler) block(t *trial) {
 			t.k.out.Verdict = Open
 			t.k.out.Open = append(t.k.out.Open, OpenPoint{Reason: "typical only", Text: y.name + " states only a typical value, which limits nothing", Settle: "note its min or max column, if the sheet has one"})
 		}
+	}
+	if t.k.out.Verdict != Passed {
+		return
+	}
+	for _, y := range guarded(closure(t.k.uses)) {
 		for _, r := range y.rows {
 			if r.unconfirmed && !r.out && t.k.out.Verdict == Passed {
 				t.k.out.Verdict = Open
@@ -180,6 +185,30 @@ func (c *compiler) block(t *trial) {
 			}
 		}
 	}
+}
+
+// guarded adds to symbols those by which the conditions of their rows were
+// judged, and what these were made of.
+func guarded(ys []*symbol) []*symbol {
+	out, seen := ys[:len(ys):len(ys)], map[*symbol]bool(nil)
+	for i := 0; i < len(out); i++ {
+		if len(out[i].guards) == 0 {
+			continue
+		}
+		if seen == nil {
+			seen = map[*symbol]bool{}
+			for _, y := range out {
+				seen[y] = true
+			}
+		}
+		for _, g := range closure(out[i].guards) {
+			if !seen[g] {
+				seen[g] = true
+				out = append(out, g)
+			}
+		}
+	}
+	return out
 }
 
 // limitsNothing tells a limit of which only a typical value is stated.

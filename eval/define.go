@@ -227,16 +227,8 @@ func (c *compiler) findUse(m *component, name string) *symbol {
 		y.define = func(y *symbol) { c.defineUse(y, k) }
 		return y
 	}
-	if m.part != nil {
-		for _, q := range m.part.pins {
-			if sameSymbol(q.obeys(), name) || sameSymbol(q.row.Name, name) {
-				if n := m.pinNets[q]; n != nil {
-					if y := c.netSymbol(n); y != nil {
-						return y
-					}
-				}
-			}
-		}
+	if y := c.pinVoltage(m, name); y != nil {
+		return y
 	}
 	switch {
 	case name == "T_A":

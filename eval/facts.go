@@ -251,10 +251,13 @@ func (c *compiler) makeLimit(y *symbol, all []columns) {
 			continue
 		}
 		applied++
-		lo, hi := cols.lo, cols.hi
 		if cols.shape == units.Single {
-			lo, hi = cols.typ, cols.typ
+			cols.lo, cols.hi = cols.typ, cols.typ
 		}
+		if len(all) > 1 {
+			cols = c.gated(cols, c.gateOf(y, r))
+		}
+		lo, hi := cols.lo, cols.hi
 		tighten(&y.val.Lo, lo, bound.OpMax)
 		tighten(&y.val.Hi, hi, bound.OpMin)
 		if cols.typ != nil {
@@ -433,6 +436,7 @@ func (c *compiler) formulaRows(y *symbol, all []columns) {
 		if cols.shape == units.Single {
 			cols.lo, cols.hi = cols.typ, cols.typ
 		}
+		cols = c.gated(cols, c.gateOf(y, y.rows[i]))
 		merged.lo = c.tighter(merged.lo, cols.lo, bound.OpMax)
 		merged.hi = c.tighter(merged.hi, cols.hi, bound.OpMin)
 		if merged.typ == nil {

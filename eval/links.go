@@ -131,6 +131,12 @@ func (c *compiler) mergeNets(links map[*component]bool, into map[*net]*net, root
 	for m := range links {
 		m.link = true
 	}
+	var left []*component // off the board: on no net's list
+	for _, m := range c.comps.list {
+		if m.notFitted() {
+			left = append(left, m)
+		}
+	}
 	merged := map[*net]*net{}
 	grouped := map[*net]bool{}
 	for n, to := range into {
@@ -160,6 +166,9 @@ func (c *compiler) mergeNets(links map[*component]bool, into map[*net]*net, root
 				one.joined = append(one.joined, j)
 			}
 			j.comp.moveTo(n, one)
+		}
+		for _, m := range left {
+			m.moveTo(n, one)
 		}
 	}
 }

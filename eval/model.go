@@ -164,6 +164,7 @@ type symbol struct {
 	input     *input            // the leaf it makes, nil where exact or derived
 	rows      []*row            // rows of a conditional fact
 	deps      []*symbol         // what its value was made of
+	guards    []*symbol         // by what the conditions of its rows were judged
 	cites     []*citation
 	assumed   string
 	why       []OpenPoint // why nothing can be concluded from it (condition not covered ...)
@@ -190,6 +191,7 @@ type row struct {
 	why         []OpenPoint
 	unconfirmed bool
 	bad         bool
+	gate        *input // of a row that may yet turn out not to apply
 }
 
 // condition is one condition of a row against the use of the part.
@@ -266,6 +268,8 @@ type skip struct {
 }
 
 type budget struct {
+	missing       bound.Reg            // what parts without a row draw, 0 where there are none
+	rest          map[string]bound.Reg // what a part draws in time of which no row speaks
 	block         *notebook.Block
 	loads         []*load
 	results       map[string]*symbol // "peak", "average", "charge_per_day", "life"

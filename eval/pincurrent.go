@@ -3,6 +3,7 @@ package eval
 import (
 	"strings"
 
+	"guardband/eval/bound"
 	"guardband/eval/formula"
 	"guardband/notebook"
 )
@@ -33,23 +34,36 @@ func (m *component) asksPinCurrent(f *factDef) bool {
 	return false
 }
 
+// countsDown says that a row counts a current out of the pin as negative, as
+// many sheets do with I_OH: one of its ends lies below zero.
+func (c *compiler) countsDown(d condition) bool {
+	for _, v := range []*formula.Value{d.lo, d.hi} {
+		if v == nil {
+			continue
+		}
+		if x, ok := c.b.ConstOf(v.Reg); ok && x.Sign() < 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // pinCurrent is the current of an output pin under the name that a condition
-// gives it. Where the net cannot tell it the symbol is nil and the text says
-// why.
-func (c *compiler) pinCurrent(m *component, pin, name string) (y *symbol, why string) {
+// gives it: anything from nothing to the most its net can bring, as the net
+// may well bring less; down counts it as negative. Where the net cannot tell
+// it the symbol is nil and the text says why.
+func (c *compiler) pinCurrent(m *component, pin, name string, down bool) (y *symbol, why string) {
 	key := useKey{m, name + "(" + pin + ")"}
+	if down {
+		key.name = "-" + key.name
+	}
 	if y, ok := c.uses[key]; ok {
 		return y, c.whyNot[key]
 	}
 	text, why := c.pinCurrentText(m, pin, strings.HasSuffix(name, "L"))
 	if text != "" {
 		y = &symbol{name: m.ref + "." + name + "(" + pin + ")", derived: true, comp: m, entry: m.entry}
-		y.define = func(y *symbol) {
-			y.text = text
-			s := &scope{c: c}
-			y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
-			y.deps = s.used
-		}
+		y.define = func(y *symbol) { c.definePinCurrent(y, text, down) }
 		if c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != dimAmpere {
 			y, why = nil, text+" cannot be worked out"
 		}
@@ -62,6 +76,23 @@ func (c *compiler) pinCurrent(m *component, pin, name string) (y *symbol, why st
 		c.whyNot[key] = why
 	}
 	return y, why
+}
+
+// definePinCurrent makes a current that may be anything from nothing to the
+// most that a formula gives.
+func (c *compiler) definePinCurrent(y *symbol, text string, down bool) {
+	s := &scope{c: c}
+	y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
+	y.text, y.deps = "0 to "+text, s.used
+	if y.val.Class != formula.Number {
+		return
+	}
+	share := c.newInput(&input{name: "share of " + y.name, in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
+	y.val.Reg = c.b.Binary(bound.OpMul, share, y.val.Reg)
+	if down {
+		y.text = "-(" + text + ") to 0"
+		y.val.Reg = c.b.Unary(bound.OpNeg, y.val.Reg)
+	}
 }
 
 // pinCurrentText words the largest current of an output, or says what stands

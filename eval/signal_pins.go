@@ -23,6 +23,9 @@ func (q *pin) drives() bool {
 	return false
 }
 
+// brings says that a pin can put the voltage of its part's supply on its net.
+func (q *pin) brings() bool { return q.drives() || q.row.Type == "analog output" }
+
 // reads says that a pin takes a logic level from its net.
 func (q *pin) reads() bool {
 	switch q.row.Type {

@@ -16,9 +16,10 @@ import (
 // workedOutUse is a condition of use that the circuit tells: the current of an
 // output from what pulls its net, the load of a supply from the budget of its
 // net. untold says why the net of an output does not tell its current.
-func (c *compiler) workedOutUse(y *symbol, name string) (use *symbol, untold string) {
+func (c *compiler) workedOutUse(y *symbol, d condition) (use *symbol, untold string) {
+	name := d.name
 	if y.onPin != "" && pinSymbols[name] {
-		if use, untold = c.pinCurrent(y.comp, y.onPin, name); untold != "" {
+		if use, untold = c.pinCurrent(y.comp, y.onPin, name, c.countsDown(d)); untold != "" {
 			untold = ", and its net does not tell it: " + untold
 		}
 		return use, untold

@@ -8,6 +8,7 @@ import (
 	"go/parser"
 	"go/token"
 	"os"
+	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
@@ -74,9 +75,19 @@ var restrictions = map[string]member{
 // comments are the doc and line comments of the Record's types, by "Type" and "Type.Field".
 func comments(t *testing.T) map[string]string {
 	t.Helper()
-	f, err := parser.ParseFile(token.NewFileSet(), "../../eval/record.go", nil, parser.ParseComments)
+	files, err := filepath.Glob("../../eval/record*.go")
 	require.NoError(t, err)
 	out := map[string]string{}
+	for _, file := range files {
+		f, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ParseComments)
+		require.NoError(t, err)
+		commentsOf(f, out)
+	}
+	return out
+}
+
+// commentsOf adds those of one file.
+func commentsOf(f *ast.File, out map[string]string) {
 	ast.Inspect(f, func(n ast.Node) bool {
 		g, ok := n.(*ast.GenDecl)
 		if !ok {
@@ -100,7 +111,6 @@ func comments(t *testing.T) map[string]string {
 		}
 		return true
 	})
-	return out
 }
 
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }

@@ -1,0 +1,130 @@
+package eval
+
+import (
+	"strings"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// This file says what a budget leaves out. What is not stated counts as
+// anything from nothing upwards, so that no claim passes for want of a row.
+
+// unstated is a current of which nothing is stated but that it is drawn.
+func (c *compiler) unstated(b *budget, s *scope, name, text, settle string, typ units.Type) bound.Reg {
+	y := &symbol{name: "budget." + b.block.ID + "." + name, block: b.block, state: done, derived: true}
+	y.lacking = &OpenPoint{Reason: "no fact", Text: text, Settle: settle}
+	y.input = &input{sym: y, name: y.name, typ: typ, in: bound.Input{Lo: zero}}
+	y.val = formula.Value{Class: formula.Number, Type: typ, Reg: c.newInput(y.input)}
+	s.note(y)
+	return y.val.Reg
+}
+
+// unfitted says that a row speaks of a part that is left off the board.
+func (c *compiler) unfitted(l *load) bool {
+	m, ok := c.comps.get(l.row.Ref)
+	return ok && m.notFitted()
+}
+
+// unbudgeted are the parts that a net powers and of which its budget has no
+// row; a net that keeps a budget of its own answers for itself.
+func (c *compiler) unbudgeted(b *budget) []string {
+	rows := map[string]bool{}
+	for _, l := range b.loads {
+		rows[l.row.Ref] = true
+	}
+	var out []string
+	for _, n := range c.nets.list {
+		head := n
+		for !head.goesBy(b.block.ID) && head.feed != nil && c.budgetOf(head) == nil {
+			head = head.feed.from
+		}
+		if !head.goesBy(b.block.ID) {
+			continue
+		}
+		for _, j := range n.pinsOf() {
+			if ref := j.comp.ref; j.pin.row.Type == "supply" && !rows[ref] && !contains(out, ref) {
+				out = append(out, ref)
+			}
+		}
+	}
+	return out
+}
+
+// addGaps notes what a budget leaves out: parts without a row, and time of
+// which no row speaks.
+func (c *compiler) addGaps(b *budget, s *scope) {
+	if b.bad || len(b.loads) == 0 {
+		return
+	}
+	typ := b.loads[0].value.Type
+	if refs := c.unbudgeted(b); len(refs) > 0 {
+		b.missing = c.unstated(b, s, "missing", "the budget has no row of "+strings.Join(refs, ", ")+", which "+b.block.ID+" powers too", "add a row `"+refs[0]+"  run  ...`, or `from` another rail", typ)
+	}
+	refs, rows := c.byRef(b)
+	for _, r := range refs {
+		rest := c.b.Const(one)
+		for _, l := range rows[r] {
+			if l.share == 0 {
+				rest = 0
+				break
+			}
+			rest = c.b.Binary(bound.OpSub, rest, l.share)
+		}
+		if rest == 0 {
+			continue
+		}
+		if x, ok := c.b.ConstOf(rest); ok && x.Sign() <= 0 {
+			continue
+		}
+		if b.rest == nil {
+			b.rest = map[string]bound.Reg{}
+		}
+		b.rest[r] = c.unstated(b, s, r+".rest", "what "+r+" draws in the rest of its time is not stated", "add a row without a duty: `"+r+"  off  0 A`", typ)
+	}
+	c.dutySums(b, rows, refs)
+}
+
+// dutySums warns of a part whose rows fill more than all the time.
+func (c *compiler) dutySums(b *budget, rows map[string][]*load, refs []string) {
+	for _, r := range refs {
+		sum := c.b.Const(zero)
+		for _, l := range rows[r] {
+			if l.share != 0 {
+				sum = c.b.Binary(bound.OpAdd, sum, l.share)
+			}
+		}
+		if x, ok := c.b.ConstOf(sum); ok && x.Cmp(one) > 0 {
+			c.whole(notebook.Warn, "duty-sum", rows[r][0].entry.Text, "the duties of "+r+" fill more than all the time", "a state is left before another begins: shorten one of them")
+		}
+	}
+}
+
+// ownCurrent is what a part on the way to another rail draws for itself: its
+// noted ground current, unstated where it has a ground pin and none is noted,
+// nothing where it has no ground pin.
+func (c *compiler) ownCurrent(b *budget, l *load, s *scope) bound.Reg {
+	m, ok := c.comps.get(l.row.Ref)
+	if !ok || m.part == nil {
+		return 0
+	}
+	if n := m.part.factNamed("spec", "f_SW"); n != "" {
+		return c.unstated(b, s, l.row.Ref, l.row.Ref+" is a converter (it notes "+n+"), which does not take from "+b.block.ID+" what "+l.row.From+" draws", "state the current of its row, e.g. a value worked out from its efficiency", l.value.Type)
+	}
+	for _, n := range []string{"I_GND", "I_Q"} {
+		y, _ := c.fact(m, "spec", n, "")
+		if y == nil {
+			continue
+		}
+		if c.lower(y); y.val.Class == formula.Number && y.val.Type == l.value.Type {
+			s.note(y)
+			return y.val.Reg
+		}
+	}
+	if len(m.netsOf("ground")) == 0 {
+		return 0
+	}
+	return c.unstated(b, s, l.row.Ref+".own", "the current of "+l.row.Ref+" itself is not noted", "note `spec I_GND = max ...` in part "+m.part.id, l.value.Type)
+}

@@ -1,0 +1,113 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+
+	"guardband/notebook/sheet"
+)
+
+func countedList(pages []int) string {
+	var out []string
+	for _, p := range pages[:min(3, len(pages))] {
+		out = append(out, fmt.Sprintf("pdf.%d", p))
+	}
+	return strings.Join(out, ", ")
+}
+
+func (k *citation) sourceID() string {
+	if k.source == nil {
+		return ""
+	}
+	return k.source.id
+}
+
+// page is the page as cited.
+func (k *citation) page() string {
+	if k.cite.From == "" {
+		return ""
+	}
+	p := "p."
+	if k.cite.Counted {
+		p = "pdf."
+	}
+	p += k.cite.From
+	if k.cite.To != "" {
+		p += "-" + k.cite.To
+	}
+	return p
+}
+
+// grade is how far the citation was checked.
+func (k *citation) grade() string {
+	switch {
+	case k.source.changed() && (k.found.Grade == sheet.GradeWords || k.found.Grade == sheet.GradeNumbers || k.found.Grade == sheet.GradePage):
+		return "other revision"
+	case k.asked && k.cite.From == "" && k.cite.Quote == "":
+		return "not checked"
+	case k.asked:
+		return string(k.found.Grade)
+	case !k.source.onFile:
+		return "no file"
+	}
+	return "not checked"
+}
+
+// failing is why the citation does not bear a pass; nil when it does.
+func (k *citation) failing() *OpenPoint {
+	p := &OpenPoint{Reason: "citation", Source: k.source.id, Page: k.page()}
+	where := k.source.id + " " + k.page()
+	switch k.grade() {
+	case "other revision":
+		p.Text = where + ": the file is not the one recorded, the citation rests on another revision"
+		p.Settle = "compare with the new file, then record its digest"
+	case string(sheet.GradeNotFound):
+		p.Text = where + ": the words “" + k.cite.Quote + "” do not stand there"
+		p.Settle = "find the page they stand on"
+		if len(k.found.Elsewhere) > 0 {
+			p.Settle = "they stand on " + countedList(k.found.Elsewhere)
+		}
+	case string(sheet.GradeNoPage):
+		p.Text = where + ": there is no such page"
+		p.Settle = fmt.Sprintf("the document has %d pages", k.source.info.Pages)
+	default:
+		if k.found.Slip != "" {
+			p.Text, p.Settle = where+": "+k.found.Slip, "compare the row and the column on the page"
+			return p
+		}
+		return nil
+	}
+	return p
+}
+
+// record is the citation as the record shows it.
+func (k *citation) record(c *compiler) Cite {
+	out := Cite{Source: k.source.id, Page: k.page(), Counted: k.found.Page, Printed: k.found.Label, Section: k.cite.Section, Quote: k.cite.Quote,
+		Checked: k.grade(), Line: k.found.Line, Position: position(k.cite.Text.Pos(0)), Picture: k.picture, Width: k.width, Height: k.height}
+	if k.source.onFile {
+		out.File = c.relative(k.source.abs)
+	}
+	out.Text = gradeText[out.Checked]
+	switch problem := k.found.Problem; {
+	case problem != "" && out.Checked == string(sheet.GradeNoText):
+		out.Text = problem
+	case problem != "":
+		out.Text += "; " + problem
+	}
+	if len(k.found.Missing) > 0 && out.Checked != "not found" {
+		out.Text += "; not on it: " + strings.Join(k.found.Missing, ", ")
+	}
+	if k.erratum != "" {
+		out.Text += "; " + k.erratum
+	}
+	if k.cite.Date != "" {
+		out.Page = k.cite.Date
+	}
+	return out
+}
+
+var gradeText = map[string]string{
+	"words": "quoted words found", "numbers": "numbers found on the page", "page": "the page exists", "no text": "the page has no text layer",
+	"no file": "no file at hand", "not found": "not on the page", "no page": "no such page", "not checked": "not checked",
+	"other revision": "the file is of another revision",
+}

@@ -1,0 +1,147 @@
+package eval
+
+import (
+	"errors"
+	"io/fs"
+	"strings"
+
+	"guardband/notebook"
+	"guardband/units"
+)
+
+func (c *compiler) readSource(b *notebook.Block) {
+	if old, ok := c.sources.get(b.ID); ok {
+		c.whole(notebook.Err, "source-twice", b.IDText, "source `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
+		return
+	}
+	s := &source{id: b.ID, block: b, at: b.IDText}
+	c.sources.put(b.ID, s)
+	for _, e := range b.Entries {
+		switch v := value(e); e.Label {
+		case "title":
+			s.title = v
+		case "issuer":
+			s.issuer = v
+		case "revision":
+			s.revision = v
+		case "date":
+			s.date = v
+		case "corrects":
+			s.corrects, s.correctsText = v, e.Value
+		case "retrieved":
+			s.retrieved = v
+		case "sha256":
+			s.digest = strings.ToLower(v)
+			if !isDigest(s.digest) {
+				c.whole(notebook.Err, "digest-form", e.Value, "a SHA-256 digest is 64 hexadecimal digits", "`guardband sources --write-digests` writes it for you")
+				s.digest = ""
+			}
+		case "first page":
+			if q, err := units.ParseLiteral(v); err == nil && q.SI.IsInt() && q.SI.Sign() > 0 {
+				s.firstPage = int(q.SI.Num().Int64())
+			} else {
+				c.whole(notebook.Err, "first-page", e.Value, "`first page` is the count of the page printed 1", "`first page: 3`")
+			}
+		case "file":
+			s.file, s.fileText = v, e.Value
+			abs, err := c.book.Resolve(b.Src, v)
+			switch {
+			case errors.Is(err, fs.ErrNotExist):
+				c.whole(notebook.Err, "file-missing", e.Value, "the file of source `"+s.id+"` is not there: "+v, "correct the path, or drop `file:` if the document is not at hand")
+				continue
+			case err != nil:
+				c.whole(notebook.Err, "path-outside", e.Value, "this file is not opened: "+err.Error(), "keep documents inside the folder of the design, or widen it with --root")
+				continue
+			}
+			s.abs = abs
+		}
+	}
+	c.readCommon(b, "source "+b.ID)
+}
+
+func isDigest(s string) bool { return len(s) == 64 && strings.Trim(s, "0123456789abcdef") == "" }
+
+// readCites enters the citations of a block's entries.
+func (c *compiler) readCites(b *notebook.Block, entries []*notebook.Entry) {
+	own := ""
+	for _, e := range b.Entries {
+		if e.Label == "source" && e.Kind == notebook.Attribute {
+			own = value(e)
+			if _, ok := c.sources.get(own); !ok {
+				c.whole(notebook.Err, "source-unknown", e.Value, "no source is named `"+own+"`", hintNear(own, c.sources.names()))
+			}
+		}
+	}
+	c.enterCites(entries, own)
+}
+
+func (c *compiler) enterCites(entries []*notebook.Entry, own string) {
+	for _, e := range entries {
+		for i := range e.Cites {
+			k := &e.Cites[i]
+			if k.Assumed != "" {
+				c.byCite[k] = &citation{cite: k}
+				continue
+			}
+			id := k.Source
+			if id == "" {
+				if id = own; id == "" {
+					c.whole(notebook.Err, "source-missing", k.Text, "this citation names no source", "write `[ID p.6]`, or give the block a `source:`")
+					continue
+				}
+			}
+			s, ok := c.sources.get(id)
+			if !ok {
+				if k.Source != "" {
+					c.whole(notebook.Err, "source-unknown", k.Text, "no source is named `"+id+"`", hintNear(id, c.sources.names()))
+				}
+				continue
+			}
+			c.enterCite(k, s, e)
+		}
+		c.enterCites(e.Rows, own)
+	}
+}
+
+func (c *compiler) enterCite(k *notebook.Cite, s *source, e *notebook.Entry) *citation {
+	x := &citation{cite: k, source: s}
+	if e != nil && e.Kind == notebook.Definition {
+		x.name = e.Name
+		x.numbers = statedNumbers(e.RHS.S)
+	}
+	c.byCite[k] = x
+	c.cites = append(c.cites, x)
+	s.cites = append(s.cites, x)
+	return x
+}
+
+func (c *compiler) readProseCites(nodes []*notebook.Node) {
+	for _, n := range nodes {
+		if n.Kind == notebook.CiteNode && n.Cite != nil {
+			if s, ok := c.sources.get(n.Cite.Source); ok {
+				c.enterCite(n.Cite, s, nil)
+			} else {
+				c.whole(notebook.Warn, "source-unknown", n.Src, "no source is named `"+n.Cite.Source+"`", hintNear(n.Cite.Source, c.sources.names()))
+			}
+		}
+		c.readProseCites(n.Children)
+	}
+}
+
+// citesOf are the citations of an entry.
+func (c *compiler) citesOf(e *notebook.Entry) []*citation {
+	if e == nil || len(e.Cites) == 0 {
+		return nil
+	}
+	var out []*citation
+	for i := range e.Cites {
+		if k := c.byCite[&e.Cites[i]]; k != nil && k.cite.Assumed == "" {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+func (s *source) changed() bool {
+	return s.digest != "" && s.info.SHA256 != "" && s.digest != s.info.SHA256
+}
