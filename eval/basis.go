@@ -1,0 +1,168 @@
+package eval
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"guardband/notebook"
+)
+
+// restOn lists what a claim rests on, and says whether its evidence leaves a
+// pass standing.
+func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
+	out := &cl.out
+	full := c.full(cl)
+	result := Passed
+	var seen map[*citation]bool
+	add := func(k *citation) {
+		if k == nil || seen[k] || k.cite.Assumed != "" {
+			return
+		}
+		if seen == nil {
+			seen = map[*citation]bool{}
+		}
+		seen[k] = true
+		k.inUse = true
+		if full {
+			out.Cites = append(out.Cites, k.record(c))
+		}
+		if p := k.failing(); p != nil {
+			result = Open
+			if v != Failed {
+				out.Open = append(out.Open, *p)
+			}
+		}
+	}
+	rests := closure(cl.uses)
+	for _, y := range rests {
+		if full {
+			y.usedBy = append(y.usedBy, cl.id)
+			out.RestsOn = append(out.RestsOn, c.basis(y))
+		}
+		for _, k := range y.activeCites(c) {
+			add(k)
+		}
+	}
+	for _, y := range guarded(rests)[len(rests):] { // not what the claim is about, but its rows hold by them
+		for _, k := range y.activeCites(c) {
+			if p := k.failing(); p != nil && k.cite.Assumed == "" {
+				add(k)
+			}
+		}
+	}
+	entries := cl.entries
+	if cl.block != nil {
+		entries = cl.block.Entries
+	}
+	var drafted []string
+	for _, e := range entries {
+		for _, k := range c.citesOf(e) {
+			add(k)
+		}
+		if e.Unconfirmed {
+			drafted = append(drafted, "`"+asTyped(e)+"`")
+		}
+	}
+	if len(drafted) > 0 && v == Passed {
+		result = Open
+		out.Open = append(out.Open, unconfirmed(someOf(drafted, 3)))
+	}
+	return result
+}
+
+// asTyped is an entry without its citations and what follows them.
+func asTyped(e *notebook.Entry) string {
+	text, _, _ := strings.Cut(e.Text.S, " [")
+	return strings.TrimSuffix(strings.Join(strings.Fields(text), " "), " unconfirmed")
+}
+
+// someOf lists the first few names and counts the rest.
+func someOf(names []string, most int) string {
+	names = slices.Compact(names)
+	if len(names) <= most+1 {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+}
+
+// unconfirmed is why nothing may rest on a line that a draft wrote.
+func unconfirmed(what string) OpenPoint {
+	return OpenPoint{Reason: "unconfirmed", Text: what + ": drafted, and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"}
+}
+
+// activeCites are the citations of the rows that apply.
+func (y *symbol) activeCites(c *compiler) []*citation {
+	out := 0
+	for _, r := range y.rows {
+		if r.out {
+			out++
+		}
+	}
+	if len(y.rows) == 0 || out == 0 || out == len(y.rows) {
+		return y.cites
+	}
+	var l []*citation
+	for _, r := range y.rows {
+		if !r.out {
+			l = append(l, c.citesOf(r.entry)...)
+		}
+	}
+	return l
+}
+
+func (c *compiler) basis(y *symbol) Basis {
+	b := Basis{Name: y.name, Assumed: y.assumed}
+	if y.constant != "" {
+		b.Shown = c.shownRange2(y) + " (" + y.constant + ")"
+		return b
+	}
+	switch {
+	case y.text != "":
+		b.Shown = y.text + " = " + c.shownRange2(y)
+	case y.entry != nil && y.entry.RHS.S != "" && len(y.rows) == 0:
+		b.Shown = strings.TrimSpace(y.entry.RHS.S)
+		if y.derived {
+			b.Shown += " = " + c.shownRange2(y)
+		}
+	case len(y.rows) > 0:
+		var shown, at []string
+		for _, r := range y.rows {
+			if r.out && !allOut(y) {
+				continue
+			}
+			shown = append(shown, strings.TrimSpace(r.entry.RHS.S))
+			at = append(at, condsText(r.entry))
+		}
+		b.Shown = strings.Join(shown, " / ")
+		b.At = strings.Trim(strings.Join(at, " / "), " /")
+	default:
+		b.Shown = c.shownRange2(y)
+	}
+	for _, k := range y.activeCites(c) {
+		if k.cite.Assumed == "" {
+			b.Cites = append(b.Cites, k.record(c))
+		}
+	}
+	if y.entry != nil {
+		b.Position = position(y.entry.Text.Pos(0))
+	}
+	return b
+}
+
+func allOut(y *symbol) bool {
+	for _, r := range y.rows {
+		if !r.out {
+			return false
+		}
+	}
+	return true
+}
+
+// shownRange2 is shownRange, worked out once a symbol.
+func (c *compiler) shownRange2(y *symbol) string {
+	if y.shown == "" {
+		y.shown = c.shownRange(y)
+	}
+	return y.shown
+}

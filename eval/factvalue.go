@@ -1,0 +1,278 @@
+package eval
+
+import (
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/units"
+)
+
+// defineFact works out a fact of a placed part.
+func (c *compiler) defineFact(y *symbol, def *factDef) {
+	s := &scope{c: c, comp: y.comp}
+	var all []columns
+	for _, e := range def.rows {
+		cols := c.lowerColumns(e.RHS, s)
+		y.rows = append(y.rows, &row{entry: e, cols: [3]*formula.Value{cols.lo, cols.typ, cols.hi}, unconfirmed: e.Unconfirmed})
+		all = append(all, cols)
+		y.cites = append(y.cites, c.citesOf(e)...)
+		if a := assumedOf(e); a != "" {
+			y.assumed = a
+		}
+		if cols.bad {
+			y.val = formula.Value{}
+			y.deps = s.used
+			return
+		}
+	}
+	y.deps = s.used
+	if y.limit {
+		c.makeLimit(y, all)
+	} else {
+		c.makeQuantity(y, all, def)
+	}
+}
+
+// makeLimit gives a limit its set. Rows of one limit that apply all hold: the
+// tightest of each end counts.
+func (c *compiler) makeLimit(y *symbol, all []columns) {
+	y.val = formula.Value{Class: formula.Set, Fixed: true}
+	tighten := func(at **formula.Value, v *formula.Value, op bound.Op) {
+		if v == nil {
+			return
+		}
+		if *at == nil {
+			w := *v
+			w.Given = true
+			*at = &w
+			return
+		}
+		(*at).Reg = c.b.Binary(op, (*at).Reg, v.Reg)
+		(*at).Fixed = (*at).Fixed && v.Fixed
+	}
+	applied := 0
+	for i, cols := range all {
+		r := y.rows[i]
+		if len(all) > 1 && !c.covers(y, r) {
+			r.out = true
+			continue
+		}
+		applied++
+		if cols.shape == units.Single {
+			cols.lo, cols.hi = cols.typ, cols.typ
+		}
+		if len(all) > 1 {
+			cols = c.gated(cols, c.gateOf(y, r))
+		}
+		lo, hi := cols.lo, cols.hi
+		tighten(&y.val.Lo, lo, bound.OpMax)
+		tighten(&y.val.Hi, hi, bound.OpMin)
+		if cols.typ != nil {
+			y.cols[1] = cols.typ
+		}
+	}
+	if applied == 0 {
+		y.val = formula.Value{Class: formula.Set, Fixed: true}
+	}
+	y.cols[0], y.cols[2] = y.val.Lo, y.val.Hi
+	for _, v := range []*formula.Value{y.val.Lo, y.val.Hi} {
+		if v != nil {
+			y.val.Type, y.val.Unit = v.Type, v.Unit
+			y.val.Fixed = y.val.Fixed && v.Fixed
+		}
+	}
+}
+
+// makeQuantity gives a quantity its value: an exact number, a formula, or a
+// leaf that may stand anywhere its columns allow.
+func (c *compiler) makeQuantity(y *symbol, all []columns, def *factDef) {
+	exact := true
+	for _, cols := range all {
+		exact = exact && c.constant(cols)
+	}
+	first := all[0]
+	conditional := len(y.rows) > 0 && (len(y.rows[0].entry.Conds) > 0 || len(all) > 1)
+	if !conditional && first.shape == units.Single {
+		y.val = *first.typ
+		if first.derived {
+			y.derived = true
+			return
+		}
+		y.cols = [3]*formula.Value{first.typ, first.typ, first.typ}
+		return
+	}
+	if !exact {
+		if len(all) > 1 {
+			c.formulaRows(y, all)
+			return
+		}
+		c.formulaLeaf(y, first)
+		return
+	}
+	var leaf bound.Input
+	for i, cols := range all {
+		in := c.leafBounds(y, cols, def)
+		if i == 0 {
+			leaf = in
+		}
+		if i < len(y.rows) {
+			y.rows[i].in = in
+		}
+	}
+	c.makeLeaf(y, first, leaf)
+}
+
+// constant says that every stated end is an exact number.
+func (c *compiler) constant(cols columns) bool {
+	for _, v := range []*formula.Value{cols.lo, cols.typ, cols.hi} {
+		if v != nil {
+			if _, ok := c.b.ConstOf(v.Reg); !ok {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// leafBounds are the wide and the sure set of exact columns.
+func (c *compiler) leafBounds(y *symbol, cols columns, def *factDef) bound.Input {
+	if cols.shape == units.Single {
+		cols.lo, cols.hi = cols.typ, cols.typ
+	}
+	in := bound.Input{Spread: cols.shape == units.Deviated || cols.shape == units.Columns}
+	var typ units.Type
+	for _, v := range []*formula.Value{cols.lo, cols.typ, cols.hi} {
+		if v == nil {
+			continue
+		}
+		r, _ := c.b.ConstOf(v.Reg)
+		if in.SureLo == nil || r.Cmp(in.SureLo) < 0 {
+			in.SureLo = r
+		}
+		if in.SureHi == nil || r.Cmp(in.SureHi) > 0 {
+			in.SureHi = r
+		}
+		typ = v.Type
+	}
+	if cols.lo != nil {
+		in.Lo, _ = c.b.ConstOf(cols.lo.Reg)
+	} else if y.zeroSaid || def != nil && def.part.nonneg[def.name] {
+		in.Lo = zero
+		y.nonneg = true
+	} else if typ.Kind == units.Point {
+		in.Lo = zero // no temperature lies below 0 K
+	}
+	if cols.hi != nil {
+		in.Hi, _ = c.b.ConstOf(cols.hi.Reg)
+	}
+	if cols.typ != nil {
+		in.Centre, _ = c.b.ConstOf(cols.typ.Reg)
+	}
+	return in
+}
+
+// makeLeaf enters the leaf of a symbol with exact columns.
+func (c *compiler) makeLeaf(y *symbol, cols columns, in bound.Input) {
+	var like *formula.Value
+	for _, v := range []*formula.Value{cols.typ, cols.lo, cols.hi} {
+		if v != nil {
+			like = v
+		}
+	}
+	y.cols = [3]*formula.Value{cols.lo, cols.typ, cols.hi}
+	if cols.shape == units.Range {
+		y.cols[1] = nil
+	}
+	y.input = &input{sym: y, name: y.name, typ: like.Type, unit: like.Unit, in: in}
+	y.exactLeaf = true
+	y.val = formula.Value{Class: formula.Number, Type: like.Type, Reg: c.newInput(y.input), Unit: like.Unit, Given: true}
+}
+
+// formulaLeaf makes a quantity whose ends are formulas of other names: an end
+// and a fresh number that says how far from it the value stands.
+func (c *compiler) formulaLeaf(y *symbol, cols columns) {
+	like := cols.hi
+	for _, v := range []*formula.Value{cols.typ, cols.lo} {
+		if v != nil {
+			like = v
+		}
+	}
+	y.cols = [3]*formula.Value{cols.lo, cols.typ, cols.hi}
+	spread := cols.shape != units.Range
+	in := &input{sym: y, name: y.name, typ: like.Type, unit: like.Unit}
+	in.typ.Kind = units.Plain
+	var reg bound.Reg
+	switch {
+	case cols.shape == units.Single:
+		reg = cols.typ.Reg
+		y.derived = len(y.rows) == 0
+		y.val = *cols.typ
+		y.cols = [3]*formula.Value{cols.typ, cols.typ, cols.typ}
+		return
+	case cols.lo != nil && cols.hi != nil: // lo + t (hi - lo)
+		in.name, in.typ, in.unit = y.name+" (part of its range)", units.Type{}, nil
+		in.in = bound.Input{Lo: zero, Hi: one, SureLo: zero, SureHi: one, Spread: spread, Centre: half}
+		t := c.newInput(in)
+		reg = c.b.Binary(bound.OpAdd, cols.lo.Reg, c.b.Binary(bound.OpMul, t, c.b.Binary(bound.OpSub, cols.hi.Reg, cols.lo.Reg)))
+	case cols.lo != nil:
+		in.name = y.name + " (above its minimum)"
+		in.in = bound.Input{Lo: zero, SureLo: zero, SureHi: zero, Spread: spread}
+		reg = c.b.Binary(bound.OpAdd, cols.lo.Reg, c.newInput(in))
+	case cols.hi != nil:
+		in.name = y.name + " (below its maximum)"
+		in.in = bound.Input{Lo: zero, SureLo: zero, SureHi: zero, Spread: spread}
+		reg = c.b.Binary(bound.OpSub, cols.hi.Reg, c.newInput(in))
+	default:
+		in.name = y.name + " (away from typical)"
+		in.in = bound.Input{SureLo: zero, SureHi: zero, Spread: spread}
+		reg = c.b.Binary(bound.OpAdd, cols.typ.Reg, c.newInput(in))
+	}
+	y.input = in
+	y.val = formula.Value{Class: formula.Number, Type: like.Type, Reg: reg, Unit: like.Unit, Given: true}
+}
+
+// formulaRows chooses among rows whose ends are formulas: the ones that cover
+// the use, the tightest of each end.
+func (c *compiler) formulaRows(y *symbol, all []columns) {
+	merged := columns{shape: units.Columns}
+	for i, cols := range all {
+		if !c.covers(y, y.rows[i]) {
+			y.rows[i].out = true
+			continue
+		}
+		if cols.shape == units.Single {
+			cols.lo, cols.hi = cols.typ, cols.typ
+		}
+		cols = c.gated(cols, c.gateOf(y, y.rows[i]))
+		merged.lo = c.tighter(merged.lo, cols.lo, bound.OpMax)
+		merged.hi = c.tighter(merged.hi, cols.hi, bound.OpMin)
+		if merged.typ == nil {
+			merged.typ = cols.typ
+		}
+	}
+	if merged.lo == nil && merged.typ == nil && merged.hi == nil {
+		// nothing covers the use: nothing is known of it
+		like := all[0].typ
+		for _, v := range []*formula.Value{all[0].lo, all[0].hi} {
+			if v != nil {
+				like = v
+			}
+		}
+		y.input = &input{sym: y, name: y.name, typ: like.Type, unit: like.Unit}
+		y.val = formula.Value{Class: formula.Number, Type: like.Type, Reg: c.newInput(y.input), Unit: like.Unit, Given: true}
+		return
+	}
+	c.formulaLeaf(y, merged)
+}
+
+func (c *compiler) tighter(a, v *formula.Value, op bound.Op) *formula.Value {
+	if a == nil || v == nil {
+		if a == nil {
+			return v
+		}
+		return a
+	}
+	w := *a
+	w.Reg = c.b.Binary(op, a.Reg, v.Reg)
+	w.Fixed = a.Fixed && v.Fixed
+	return &w
+}

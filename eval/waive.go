@@ -1,0 +1,77 @@
+package eval
+
+import (
+	"math"
+	"strings"
+
+	"guardband/units"
+)
+
+// waive applies a waiver in force: it covers failed and open until its day
+// inclusive, and no larger miss than it accepts.
+func (c *compiler) waive(cl *claim) {
+	w := cl.out.Waiver
+	if s := c.skips[cl.id]; s != nil {
+		s.used = true
+		if s.waiver != nil {
+			w = s.waiver
+			cl.out.Waiver = w
+		} else {
+			cl.out.Under, cl.out.Verdict = cl.out.Verdict, Skipped
+			cl.out.Reason = s.reason
+			return
+		}
+	}
+	if w == nil {
+		return
+	}
+	if cl.accepts != nil {
+		w.Accepts = value(cl.accepts)
+	}
+	switch {
+	case c.opt.On != "" && c.opt.On > w.Until:
+		w.Why = "expired"
+	case cl.out.Verdict == Failed && w.Accepts != "" && c.missExceeds(cl, w.Accepts):
+		w.Why = "the miss is larger than accepted"
+	default:
+		w.InForce = true
+	}
+	if w.InForce && (cl.out.Verdict == Failed || cl.out.Verdict == Open) {
+		cl.out.Under, cl.out.Verdict = cl.out.Verdict, Waived
+	}
+}
+
+// missExceeds compares the miss of a failed claim with what its waiver accepts.
+func (c *compiler) missExceeds(cl *claim, accepts string) bool {
+	q, err := units.ParseLiteral(strings.TrimSpace(accepts))
+	if err != nil {
+		if cl.accepts != nil {
+			c.unitError(cl.accepts.Value, err)
+		}
+		return true
+	}
+	most := math.Abs(units.Float(q.SI))
+	share := q.Type == (units.Type{}) && q.Unit.Symbol != ""
+	for _, k := range cl.out.Criteria {
+		for _, t := range k.Tests {
+			if t.Margin == nil {
+				if k.Verdict == Failed {
+					return true
+				}
+				continue
+			}
+			got := t.Margin.Absolute
+			if share {
+				got = nil
+				if t.Margin.Percent != nil {
+					p := *t.Margin.Percent / 100
+					got = &p
+				}
+			}
+			if got == nil || -*got > most {
+				return true
+			}
+		}
+	}
+	return false
+}
