@@ -13,7 +13,7 @@ import (
 // every claim that rests on the original still stands with it.
 var alternate = &builtin{
 	name:   "alternate",
-	rule:   "With the alternate in its place every claim that speaks of the part keeps its verdict or betters it. The whole design is worked out again with the alternate; documents are not read again for it.",
+	rule:   "With the alternate in its place every claim keeps its verdict or betters it, and its pads fall on the lands drawn, each on the net of the original. The whole design is worked out again with the alternate; documents are not read again for it.",
 	source: "common practice",
 }
 
@@ -48,16 +48,18 @@ func (c *compiler) alternate(p *part, e *notebook.Entry, id string) {
 		c.whole(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", hintNear(id, c.parts.names()))
 		return
 	}
-	other := c.withAlternate(p, q)
+	swapped, other := c.withAlternate(p, q)
 	for _, m := range p.placed {
 		cl := c.builtClaim(alternate, m.ref+"."+id, "With "+id+" in place of "+p.id+" at "+m.ref+" every claim keeps its verdict.", e)
-		c.compareClaims(cl, m.ref, other)
+		c.samePads(cl, m, q, swapped)
+		c.compareClaims(cl, m, other)
 		c.conclude(cl)
 	}
 }
 
-// withAlternate compiles the book with one part type in place of another.
-func (c *compiler) withAlternate(p, q *part) map[string]*Claim {
+// withAlternate compiles the book with one part type in place of another; it
+// gives the claims by their IDs too.
+func (c *compiler) withAlternate(p, q *part) (*compiler, map[string]*Claim) {
 	book := *c.book
 	book.Diags = &notebook.Diagnostics{}
 	opt := c.opt
@@ -72,31 +74,33 @@ func (c *compiler) withAlternate(p, q *part) map[string]*Claim {
 	for _, cl := range x.claims {
 		out[cl.id] = &cl.out
 	}
-	return out
+	return x, out
 }
 
 // notOfAlternates are checks that say nothing about an alternate: what is
 // noted of it, and what was exported with the original in place.
-func notOfAlternates(b *builtin) bool {
-	if b == nil {
-		return false
-	}
-	switch b.name {
+func notOfAlternates(check string) bool {
+	switch check {
 	case "alternate", "lifecycle", "sections", "pin-list", "parts-list", "netlist":
 		return true
 	}
 	return false
 }
 
-// compareClaims writes what changes for the claims that speak of a designator.
-func (c *compiler) compareClaims(cl *claim, ref string, other map[string]*Claim) {
-	same := 0
+// compareClaims writes what changes for the claims that speak of a placement,
+// and what gets worse elsewhere: nothing but the alternate can be the cause.
+func (c *compiler) compareClaims(cl *claim, m *component, other map[string]*Claim) {
+	same, ref := 0, m.ref
 	for _, old := range c.claims {
-		if notOfAlternates(old.check) || !old.speaksOf(ref) {
+		if notOfAlternates(old.out.Check) {
 			continue
 		}
 		now, ok := other[old.id]
 		switch {
+		case !old.speaksOf(ref):
+			if ok && rankOf(now) > rankOf(&old.out) && !m.otherPlaced(old.speaksOf) {
+				cl.settle(verdictOf(now), old.id+": "+old.out.Headline+" → "+now.Headline)
+			}
 		case !ok && old.kind == "built-in":
 			continue // the check does not concern the alternate
 		case !ok:
@@ -109,7 +113,7 @@ func (c *compiler) compareClaims(cl *claim, ref string, other map[string]*Claim)
 			same++
 		}
 	}
-	c.newTrouble(cl, ref, other)
+	c.newTrouble(cl, m, other)
 	if len(cl.out.Criteria) == 0 && len(cl.out.Open) == 0 {
 		if same == 0 {
 			cl.lacks("nothing stated", "no claim speaks of "+ref, "write one, or note what the checks need")
@@ -121,14 +125,28 @@ func (c *compiler) compareClaims(cl *claim, ref string, other map[string]*Claim)
 
 // newTrouble tells of checks that only the alternate calls for and does not
 // pass.
-func (c *compiler) newTrouble(cl *claim, ref string, other map[string]*Claim) {
+func (c *compiler) newTrouble(cl *claim, m *component, other map[string]*Claim) {
 	for _, id := range slices.Sorted(maps.Keys(other)) {
 		now := other[id]
-		if _, ok := c.concluded[id]; ok || now.Kind != "built-in" || !mentions(id, ref) || rankOf(now) == 0 {
+		if _, ok := c.concluded[id]; ok || now.Kind != "built-in" || notOfAlternates(now.Check) || rankOf(now) == 0 {
+			continue
+		}
+		if !mentions(id, m.ref) && m.otherPlaced(func(ref string) bool { return mentions(id, ref) }) {
 			continue
 		}
 		cl.settle(verdictOf(now), id+": not judged before → "+now.Headline)
 	}
+}
+
+// otherPlaced says that something speaks of another placement of the same
+// part, which has a comparison of its own.
+func (m *component) otherPlaced(speaks func(ref string) bool) bool {
+	for _, o := range m.part.placed {
+		if o != m && speaks(o.ref) {
+			return true
+		}
+	}
+	return false
 }
 
 // speaksOf says that a claim names a designator or rests on a fact of it.

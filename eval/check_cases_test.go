@@ -148,7 +148,6 @@ var cannotBe = map[string]struct {
 	"sections":                 {[]Verdict{Failed}, "a section that is not noted yet is lacking, not wrong"},
 	"pin-list":                 {[]Verdict{Open}, "what parts without noted pins leave open is told once, by pin-list.others"},
 	"netlist":                  {[]Verdict{Open}, "what parts without noted pins leave open is told once, by netlist.others"},
-	"parts-list.others":        {[]Verdict{Open}, "parts without notes are compared by their value alone"},
 }
 
 // TestCheckCases runs every case. The claims of built-in checks that the cases

@@ -2,6 +2,8 @@ package eval
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"sort"
 	"strings"
 
@@ -25,6 +27,9 @@ var pinList = &builtin{
 			for _, r := range t.rows {
 				ref, number := r.cells["designator"], r.cells["pin"]
 				if ref == "" || number == "" {
+					if r.cells["net"] != "" {
+						c.whole(notebook.Warn, "exported-form", f.entry.Value, fmt.Sprintf("`%s`, line %d: a net without a designator or a pin is left out: %s", f.name, r.line, r.cells["net"]), "export the list with a designator and a pin number on each line")
+					}
 					continue
 				}
 				if pins[ref] == nil {
@@ -43,7 +48,7 @@ var pinList = &builtin{
 
 // comparePins makes a claim for each part with notes, and one for the rest.
 func (c *compiler) comparePins(b *builtin, f exportedFile, pins map[string]map[string]placedPin, order []string, names bool) {
-	rest, restBad, bare := 0, []string{}, []string{}
+	rest, restBad, bare, turned := 0, []string{}, []string{}, []string{}
 	for _, m := range c.comps.list {
 		if m.notFitted() {
 			continue
@@ -80,6 +85,10 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins map[string]map[s
 		rest++
 		if d := kindDifference(m, file); d != "" {
 			restBad = append(restBad, d)
+		} else if d, known := wayRound(m, file); d != "" {
+			restBad = append(restBad, d)
+		} else if !known {
+			turned = append(turned, m.ref)
 		}
 	}
 	for _, ref := range order {
@@ -89,6 +98,9 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins map[string]map[s
 	}
 	cl := c.builtClaim(b, "others", "The other parts in "+f.name+" are those of the notes.", f.entry)
 	cl.lacksPins(bare)
+	if len(turned) > 0 {
+		cl.lacks("no fact", "which way round "+strings.Join(turned, ", ")+" stands in the file is not known: its pins do not go by the names of the notes", "name the pins of the symbol as the row does, and export the column `name`")
+	}
 	if len(restBad) > 0 {
 		cl.settle(Failed, worded(restBad))
 	} else {
@@ -147,6 +159,30 @@ func kindDifference(m *component, file map[string]placedPin) string {
 	return ""
 }
 
+// wayRound compares a component whose ends the notes name, a diode by A and K,
+// end by end. known is false where the file has other names for its pins.
+func wayRound(m *component, file map[string]placedPin) (difference string, known bool) {
+	known = true
+	for k, conn := range m.row.Conns {
+		if conn.Pin == "" || k > 1 {
+			continue
+		}
+		id := string(rune('1' + k))
+		n := m.drawnEnd(id)
+		found := false
+		for _, number := range slices.Sorted(maps.Keys(file)) {
+			p := file[number]
+			if strings.EqualFold(number, conn.Pin) || strings.EqualFold(p.name, conn.Pin) {
+				if found = true; !sameNetName(p.net, netName(n)) {
+					return fmt.Sprintf("%s of %s is on %s in the file, on %s in the notes", conn.Pin, m.ref, orOpen(p.net), orOpen(netName(n))), true
+				}
+			}
+		}
+		known = known && found
+	}
+	return "", known
+}
+
 func dedupe(sorted []string) []string {
 	var out []string
 	for i, s := range sorted {
@@ -181,13 +217,14 @@ func (c *compiler) compareNets(b *builtin, f exportedFile, nodes []testNode) {
 	byNet := map[string][]string{}
 	refs := map[string]bool{}
 	for _, n := range nodes {
-		key := n.ref + "." + n.pin
+		key := n.ref + "." + c.endNamed(n.ref, n.pin)
 		refs[n.ref] = true
 		if _, twice := byPin[key]; !twice && n.net != "" && c.bareOf(n.ref) == "" {
 			byNet[n.net] = append(byNet[n.net], key)
 		}
 		byPin[key] = n.net
 	}
+	c.turnEnds(refs, byPin, byNet)
 	used := map[string]bool{}
 	for _, n := range c.drawnNets() {
 		want := n.testPins(refs)

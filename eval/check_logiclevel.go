@@ -42,6 +42,10 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 		cl.lacks("no fact", "neither V_IH nor V_IL of "+in.name()+" is noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+m.part.id)
 		return
 	}
+	if text := c.otherReturn(in, in); text != "" {
+		cl.lacksReturn(text)
+		return
+	}
 	if foreign {
 		c.askHigh(cl, c.netText(n), high, in)
 		return
@@ -70,6 +74,12 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 // askLevels asks for both levels of one driver, which reaches the pin directly
 // or by way of resistors.
 func (c *compiler) askLevels(cl *claim, in, d joint, high, low string, w *way, asked map[string]bool) {
+	if text := c.otherReturn(in, d); text != "" {
+		if !seenBefore(asked, text) {
+			cl.lacksReturn(text)
+		}
+		return
+	}
 	if t := c.pulledBy(d); t != "" && !seenBefore(asked, t) {
 		cl.out.Statement = strings.TrimSuffix(cl.out.Statement, ".") + "; " + t + ", by what pulls its net."
 	}
@@ -102,6 +112,39 @@ func (c *compiler) askHigh(cl *claim, level, high string, in joint) {
 		return
 	}
 	c.ask(cl, level+" >= "+high)
+}
+
+// otherReturn says that two parts state their levels against grounds of which
+// it is not known that both are the 0 V of the nets; "" where they are. A part
+// of several grounds states them against one on a net of theirs both.
+func (c *compiler) otherReturn(in, d joint) string {
+	a, b := in.comp.netsOf("ground"), d.comp.netsOf("ground")
+	for _, j := range []joint{in, d} {
+		for _, g := range j.comp.netsOf("ground") {
+			if !isGround(g.name) && c.voltageKnown(g) {
+				return j.name() + " states its levels against " + g.name + ", and the nets are known against the return"
+			}
+		}
+	}
+	if len(a) == 0 || len(b) == 0 {
+		return ""
+	}
+	named := true
+	for _, g := range append(a, b...) {
+		named = named && isGround(g.name)
+	}
+	for _, g := range a {
+		for _, h := range b {
+			if named || g == h {
+				return ""
+			}
+		}
+	}
+	return d.name() + " states its levels against " + b[0].name + ", " + in.name() + " against " + a[0].name + ", and it is not known that both are at one voltage"
+}
+
+func (cl *claim) lacksReturn(text string) {
+	cl.lacks("no fact", text, "join the grounds in the circuit, or claim the levels against one of them and skip this check with the reason")
 }
 
 // driversOf are the pins of a net that can set the level another pin reads.

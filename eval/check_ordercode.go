@@ -30,11 +30,12 @@ var orderCodes = &builtin{
 			if e := m.part.attrs["package"]; e != nil {
 				cl.entries = append(cl.entries, e)
 			}
+			said := map[string]bool{}
 			for _, o := range m.part.orders { // each code noted may be bought
 				if got, bad := c.decodedOf(m.part, o.code); bad != "" {
 					cl.settle(Failed, bad)
 				} else {
-					c.checkOptions(cl, m, o.code, got)
+					c.checkOptions(cl, m, o.code, got, said)
 				}
 			}
 		}
@@ -42,7 +43,7 @@ var orderCodes = &builtin{
 }
 
 // checkOptions compares what a code buys with what is drawn.
-func (c *compiler) checkOptions(cl *claim, m *component, code string, got []decoded) {
+func (c *compiler) checkOptions(cl *claim, m *component, code string, got []decoded, said map[string]bool) {
 	var says []string
 	drawn := m.landPattern()
 	for _, d := range got {
@@ -54,10 +55,16 @@ func (c *compiler) checkOptions(cl *claim, m *component, code string, got []deco
 		cl.settle(Passed, code+" decodes: "+strings.Join(says, ", "))
 	}
 	for _, d := range got {
-		if !isPackageField(d.field) || drawn == "" {
+		named := isPackageField(d.field)
+		if _, known := packagePads(d.means); drawn == "" || !named && !known {
 			continue
 		}
-		if samePackage(d.means, drawn) {
+		if same := samePackage(d.means, drawn); same && otherSize(d.means, drawn) {
+			cl.lacks("no fact", fmt.Sprintf("%s buys %s, and %s is drawn: it is not known whether these are one body", code, d.means, drawn), "note the same figures in the field table and in `package:`, or skip this check with the reason")
+		} else if !named && !same {
+			cl.lacks("no fact", fmt.Sprintf("%s has %s = %s, which reads like a package, and %s is drawn", code, d.field, d.means, drawn), "name the field `package` if it is the package, or skip this check with the reason")
+			continue
+		} else if same {
 			cl.settle(Passed, fmt.Sprintf("%s buys %s, which is drawn", code, d.means))
 		} else {
 			cl.settle(Failed, fmt.Sprintf("%s buys %s, but %s is drawn", code, d.means, drawn))
@@ -65,7 +72,7 @@ func (c *compiler) checkOptions(cl *claim, m *component, code string, got []deco
 		return
 	}
 	if drawn == "" {
-		cl.lacks("no fact", "no package is noted for part "+m.part.id, "note `package:` from the mechanical data")
+		cl.lacksOnce(said, "no fact", "no package is noted for part "+m.part.id, "note `package:` from the mechanical data")
 	}
 }
 
@@ -96,6 +103,21 @@ func isPackageField(name string) bool {
 		return true
 	}
 	return false
+}
+
+// otherSize says that the remarks behind two package names give different
+// figures, such as bodies of 3 x 3 mm and of 4 x 4 mm. A name without figures
+// says nothing against another.
+func otherSize(a, b string) bool {
+	figures := func(s string) string {
+		i := strings.IndexAny(s, ",(")
+		if i < 0 {
+			return ""
+		}
+		return strings.Join(strings.FieldsFunc(s[i:], func(r rune) bool { return r != '.' && (r < '0' || r > '9') }), " ")
+	}
+	x, y := figures(a), figures(b)
+	return x != "" && y != "" && x != y
 }
 
 // samePackage compares package names without blanks, dashes and case; what

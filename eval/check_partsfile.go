@@ -2,10 +2,7 @@ package eval
 
 import (
 	"fmt"
-	"math/big"
 	"strings"
-
-	"guardband/units"
 )
 
 // partsFile compares the notes with a parts list exported from a schematic or
@@ -29,6 +26,7 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 	at := map[string]tableRow{}
 	var others []string
 	var order []string
+	unsaid := []OpenPoint{}
 	for _, r := range t.rows {
 		refs := designators(r.cells["designator"])
 		for _, ref := range refs {
@@ -52,9 +50,12 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 			continue
 		}
 		if m.part == nil {
-			if d := c.kindInList(m, r, there, t.has); d != "" {
-				others = append(others, d)
+			if !there {
+				others = append(others, m.ref+" is not in the file")
+				continue
 			}
+			bad, open := compareKind(m, r, t.has)
+			others, unsaid = append(others, bad...), append(unsaid, open...)
 			continue
 		}
 		cl := c.builtClaim(b, m.ref, m.label()+" stands in "+f.name+" as in the notes.", f.entry)
@@ -71,6 +72,10 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 		}
 	}
 	cl := c.builtClaim(b, "others", "The other lines of "+f.name+" are those of the notes.", f.entry)
+	asked := map[string]bool{}
+	for _, p := range unsaid {
+		cl.lacksOnce(asked, p.Reason, p.Text, p.Settle)
+	}
 	if len(others) > 0 {
 		cl.settle(Failed, worded(others))
 	} else {
@@ -81,18 +86,23 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 // partInList compares order code and package of a part with notes.
 func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[string]bool) {
 	compared := 0
+	if leftOff(r.cells["value"]) {
+		cl.settle(Failed, m.ref+" is fitted by the notes, and "+r.cells["value"]+" in the file")
+	}
 	if has["order code"] {
 		switch code, want := r.cells["order code"], m.codeOf(); {
 		case want == "":
 			cl.lacks("no fact", "no order code is noted for part "+m.part.id, "note `order:` from the ordering table")
-		case strings.EqualFold(strings.ReplaceAll(code, " ", ""), strings.ReplaceAll(want, " ", "")):
+		case m.part.sells(code):
 			compared++
 		default:
 			cl.settle(Failed, "the file orders "+orNone(code)+", the notes "+want)
 		}
 	}
 	if has["package"] && m.landPattern() != "" {
-		if samePackage(r.cells["package"], m.landPattern()) {
+		if same := samePackage(r.cells["package"], m.landPattern()); same && otherSize(r.cells["package"], m.landPattern()) {
+			cl.lacks("no fact", "the file has package "+r.cells["package"]+", the notes "+m.landPattern()+": it is not known whether these are one body", "write the same figures in both, or skip this check with the reason")
+		} else if same {
 			compared++
 		} else {
 			cl.settle(Failed, "the file has package "+orNone(r.cells["package"])+", the notes "+m.landPattern())
@@ -105,48 +115,15 @@ func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[strin
 	}
 }
 
-// kindInList compares a component of a plain kind by its value.
-func (c *compiler) kindInList(m *component, r tableRow, there bool, has map[string]bool) string {
-	if !there {
-		return m.ref + " is not in the file"
-	}
-	want := m.row.Value
-	text := r.cells["value"]
-	if !has["value"] || want.Empty() {
-		return ""
-	}
-	a, okA := nominalOf(text, m.kind)
-	b, okB := nominalOf(want.S, m.kind)
-	switch {
-	case okA && okB && a.Cmp(b) == 0, strings.EqualFold(text, strings.TrimSpace(want.S)):
-		return ""
-	case okB && !okA:
-		return m.ref + ": the value `" + text + "` of the file is not understood"
-	}
-	return m.ref + " is " + orNone(text) + " in the file, " + strings.TrimSpace(want.S) + " in the notes"
-}
-
-// nominalOf reads the value a text starts with, in SI units: "4k7 1%",
-// "100n/16V", "2.2 µF ± 10 %".
-func nominalOf(text, kind string) (*big.Rat, bool) {
-	words := strings.FieldsFunc(strings.TrimSpace(text), func(r rune) bool { return r == ' ' || r == '\u00a0' || r == '/' || r == ',' })
-	if len(words) == 0 {
-		return nil, false
-	}
-	for _, w := range []string{words[0], letterAsPoint(words[0])} {
-		if q, err := units.ParseMarking(w, kind); err == nil && strings.Trim(w, "0123456789.") != "" {
-			return q.SI, true
+// sells says that a code is one of those noted for a part, each of which may be
+// bought.
+func (p *part) sells(code string) bool {
+	for _, o := range p.orders {
+		if strings.EqualFold(strings.ReplaceAll(code, " ", ""), strings.ReplaceAll(o.code, " ", "")) {
+			return true
 		}
 	}
-	if len(words) > 1 {
-		if q, err := units.ParseLiteral(words[0] + " " + words[1]); err == nil {
-			return q.SI, true
-		}
-	}
-	if q, err := units.ParseLiteral(words[0]); err == nil {
-		return q.SI, true
-	}
-	return nil, false
+	return false
 }
 
 // letterAsPoint turns "4.7k", which parts lists are full of, into the marking

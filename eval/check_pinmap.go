@@ -26,11 +26,37 @@ var pinMap = &builtin{
 			for _, q := range m.part.pins {
 				cl.entries = append(cl.entries, q.entry)
 			}
+			if text := m.otherTable(); text != "" {
+				cl.lacks("no fact", text, "note `package:` as drawn, and a pin table of that package")
+				continue
+			}
 			numbers := c.checkNumbers(cl, m)
 			c.checkJoined(cl, m)
 			checkCount(cl, m, numbers)
 		}
 	},
+}
+
+// otherTable says why the pins that were read may be those of another package:
+// none is noted though the pin tables are of several, or another is drawn than
+// the one whose table was read. "" where they are the right ones.
+func (m *component) otherTable() string {
+	p := m.part
+	packs, drawn := 0, m.landPattern()
+	for _, e := range p.tables {
+		if e.Arg != "" {
+			packs++
+		}
+	}
+	for _, e := range p.tables {
+		if e.Arg != "" && p.pack != "" && !samePackage(drawn, p.pack) && samePackage(e.Arg, drawn) {
+			return "land pattern " + drawn + " is drawn, and the pins were read from the table of " + p.pack
+		}
+	}
+	if p.pack == "" && packs > 1 {
+		return fmt.Sprintf("the pins of %d packages are noted, and not which package is drawn", packs)
+	}
+	return ""
 }
 
 // checkNumbers finds pin numbers that stand twice; it counts them.

@@ -11,7 +11,7 @@ import (
 // weakly.
 var pullUp = &builtin{
 	name: "pull-up",
-	rule: "A net that open-drain outputs pull low has a pull-up; every output sinks its current, (V - V_OL) / R <= I_OL; leakage leaves a high level, V - R·I_LEAK >= V_IH; " +
+	rule: "A net that open-drain outputs pull low has a pull-up, placed or inside a part (`spec R_PU`); every output sinks its current, (V - V_OL) / R <= I_OL; leakage leaves a high level, V - R·I_LEAK >= V_IH; " +
 		"where a rise time t_R is noted, ln(0.7/0.3)·R·C <= t_R with C from a value C_NET or C_BUS (the whole line), else the pins' C_PIN or C_IN and a value C_TRACK.",
 	source: "I²C-bus specification UM10204, section 7.1; common practice",
 	run: func(c *compiler, b *builtin) {
@@ -48,9 +48,14 @@ func (c *compiler) pullUps(n *net) []resistor {
 func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
 	cl := c.builtClaim(b, n.name, "Net "+n.name+" is pulled up strongly enough and not too strongly.", nil)
 	cl.out.Position = position(n.text.Pos(0))
+	if text := c.otherReturns(pins); text != "" {
+		cl.lacksReturn(text)
+		return
+	}
 	ups := c.pullUps(n)
+	inside, known := c.pullsInside(cl, n, pins)
 	if len(ups) == 0 {
-		c.pulledUpInside(cl, n, pins)
+		c.pulledUpInside(cl, n, pins, inside, known)
 		return
 	}
 	for _, r := range ups {
@@ -65,6 +70,12 @@ func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
 		}
 	}
 	cl.settle(Passed, n.name+" is pulled up by "+refsOf(ups))
+	c.askPulls(cl, n, pins, append(inside, ups...))
+}
+
+// askPulls asks what pull-ups owe: every output sinks them all, and they leave
+// a high level in time.
+func (c *compiler) askPulls(cl *claim, n *net, pins []joint, ups []resistor) {
 	asked := map[string]bool{}
 	for _, j := range pins {
 		if j.pin.drives() && !j.pin.has("open source") {
@@ -75,17 +86,33 @@ func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
 	c.askRise(cl, n, pins, ups)
 }
 
-// pulledUpInside judges an open-drain net without a resistor of its own.
-func (c *compiler) pulledUpInside(cl *claim, n *net, pins []joint) {
-	for _, j := range pins {
-		if j.pin.has("pull-up") {
-			cl.entries = append(cl.entries, j.pin.entry)
-			cl.settle(Passed, n.name+" is pulled up inside "+j.name())
-			if c.riseLimit(pins) != "" {
-				cl.lacks("no value", "a rise time is asked of "+n.name+", but nothing is known of the pull inside "+j.name(), "place a pull-up resistor, or claim the rise time")
-			}
-			return
+// otherReturns compares the grounds of all logic pins of a net with those of the
+// first.
+func (c *compiler) otherReturns(pins []joint) string {
+	var first *joint
+	for i, j := range pins {
+		if !j.pin.drives() && !j.pin.reads() {
+			continue
 		}
+		if first == nil {
+			first = &pins[i]
+		}
+		if text := c.otherReturn(*first, j); text != "" {
+			return text
+		}
+	}
+	return ""
+}
+
+// pulledUpInside judges an open-drain net without a resistor of its own.
+func (c *compiler) pulledUpInside(cl *claim, n *net, pins []joint, inside []resistor, known bool) {
+	if !known {
+		return // told
+	}
+	if len(inside) > 0 {
+		cl.settle(Passed, n.name+" is pulled up inside, by "+refsOf(inside))
+		c.askPulls(cl, n, pins, inside)
+		return
 	}
 	for _, r := range c.resistorsAt(n) {
 		if !isReturn(r.other) {

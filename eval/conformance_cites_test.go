@@ -86,3 +86,43 @@ func TestUnconfirmedAndWithMargin(t *testing.T) {
 	require.Equal(t, "short", r.Claims[0].Criteria[1].Failure)
 	require.Equal(t, "10 %", r.Claims[0].Criteria[1].Tests[0].Margin.Required)
 }
+
+// imageOnly is a document without a text layer.
+type imageOnly struct{ otherWords }
+
+func (imageOnly) Check(_ context.Context, _ string, qs []sheet.Query) (sheet.Info, []sheet.Finding, error) {
+	out := make([]sheet.Finding, len(qs))
+	for i := range qs {
+		out[i] = sheet.Finding{Grade: sheet.GradeNoText, Page: 1}
+	}
+	return sheet.Info{Pages: 2}, out, nil
+}
+
+// TestErrataThatCannotBeSearched: silence of an erratum counts only where it
+// could be searched, and each source it corrects is looked at.
+func TestErrataThatCannotBeSearched(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"a.pdf", "b.pdf", "err.pdf"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("%PDF-"), 0o644))
+	}
+	text := "```design\ntitle: x\n```\n```source a\nfile: a.pdf\n```\n```source b\nfile: b.pdf\n```\n" +
+		"```source scan\nfile: err.pdf\ncorrects: a\ncorrects: b\n```\n```source gone\ncorrects: b\n```\n" +
+		"```values\nV = 3 V [a p.1 \"volts\"]\nW = 4 V [b p.1 \"volts\"]\n```\n"
+	note := filepath.Join(dir, "case.md")
+	require.NoError(t, os.WriteFile(note, []byte(text), 0o644))
+	warned := func(e Evidence) (out []string) {
+		book, err := notebook.Load(note, notebook.Options{})
+		require.NoError(t, err)
+		for _, d := range Compile(context.Background(), book, Options{On: "2026-11-24", Evidence: e}).Diagnostics {
+			if d.Code == "erratum-unread" {
+				out = append(out, d.Message)
+			}
+		}
+		return out
+	}
+	all := warned(imageOnly{})
+	require.Len(t, all, 3)
+	require.Contains(t, all[0], "scan, which corrects a, has pages without text")
+	require.Contains(t, all[1], "scan, which corrects b, has pages without text")
+	require.Contains(t, all[2], "gone, which corrects b, is not at hand")
+}

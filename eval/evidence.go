@@ -85,8 +85,15 @@ func (c *compiler) checkErratum(e *source) {
 			c.whole(notebook.Err, "source-unknown", e.correctsText, "no source is named `"+id+"`", hintNear(id, c.sources.names()))
 			continue
 		}
-		if !e.onFile || e.err != nil || c.opt.Evidence == nil {
+		if len(s.cites) == 0 || c.opt.Evidence == nil {
 			continue
+		}
+		if e.file == "" {
+			c.unreadErratum(e, s, "is not at hand")
+			continue
+		}
+		if !e.onFile || e.err != nil {
+			continue // told when the document itself was looked for
 		}
 		var asked []*citation
 		var qs []sheet.Query
@@ -101,9 +108,12 @@ func (c *compiler) checkErratum(e *source) {
 		if len(qs) == 0 {
 			continue
 		}
-		_, found, err := c.opt.Evidence.Check(c.ctx, e.abs, qs)
+		info, found, err := c.opt.Evidence.Check(c.ctx, e.abs, qs)
 		if err != nil {
 			continue // told when the document itself was opened
+		}
+		if found[0].Grade == sheet.GradeNoText || info.TextPages >= 0 && info.TextPages < info.Pages {
+			c.unreadErratum(e, s, "has pages without text, which cannot be searched")
 		}
 		for i, k := range asked {
 			pages := found[i].Elsewhere
@@ -117,6 +127,12 @@ func (c *compiler) checkErratum(e *source) {
 			c.whole(notebook.Warn, "erratum", k.cite.Text, k.erratum, "read it, and correct the fact if it changed")
 		}
 	}
+}
+
+// unreadErratum tells that nobody looked whether a document speaks of what
+// another is cited for.
+func (c *compiler) unreadErratum(e, s *source, why string) {
+	c.whole(notebook.Warn, "erratum-unread", e.correctsText, e.id+", which corrects "+s.id+", "+why+": whether it speaks of what "+s.id+" is cited for is not known", "read it, and keep a copy with text beside the notes")
 }
 
 // sectionWords is how a document names a section of another.

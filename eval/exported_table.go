@@ -159,6 +159,13 @@ func (c *compiler) columnsOf(f exportedFile, head, wanted, needed []string) (map
 			}
 		}
 	}
+	for _, w := range wanted {
+		for i, h := range head {
+			if k, found := at[w]; found && i > k && strings.EqualFold(strings.TrimSpace(h), strings.TrimSpace(head[k])) {
+				complain(f.entry.Value, "`"+f.name+"` has two columns `"+strings.TrimSpace(h)+"`", "export it with one column of that heading: it is not known which of them counts")
+			}
+		}
+	}
 	for _, n := range needed {
 		if _, found := at[n]; !found && ok {
 			complain(f.entry.Value, "`"+f.name+"` has no column `"+n+"`", "add `columns: "+n+" = ...`; its columns are "+strings.Join(head, ", "))

@@ -58,6 +58,8 @@ func TestExportedFilesThatCannotBeRead(t *testing.T) {
 		{"pin list: pins.csv\ncolumns: reference = Ref\n", goodPins, "does not name a column"},
 		{"pin list: pins.csv\n", "", "has no heading line"},
 		{pinColumns, goodPins + "U1;1;GND;VDD\n", "pin 1 of U1 stands twice"},
+		{"pin list: pins.csv\n", "designator,pin,net,Net\nU1,1,VCC,SIG\n", "has two columns `Net`"},
+		{pinColumns, goodPins + "U1;;GND;VDD\n", "line 12: a net without a designator or a pin is left out: GND"},
 		{"netlist: pins.csv\n", goodPins, "no access record"},
 		{"pin list: .\n", "", "is no file"},
 	} {

@@ -241,6 +241,9 @@ func (c *compiler) orderField(m *component, fields []string, p *formula.Path) (*
 	if code == "" {
 		return fail("part `"+m.part.id+"` has no order code", "add `order:`")
 	}
+	if text := c.codesDiffer(m.part, fields); text != "" {
+		return fail(text, "note the one code that is bought, or a part for each")
+	}
 	if len(fields) == 0 {
 		return &formula.Value{Class: formula.Text, Str: code, Given: true, Fixed: true}, nil
 	}
@@ -261,6 +264,29 @@ func (c *compiler) orderField(m *component, fields []string, p *formula.Path) (*
 		return &formula.Value{Class: formula.Text, Str: d.means, Given: true, Fixed: true}, nil
 	}
 	return fail("the order code of "+m.ref+" has no field `"+fields[0]+"`", hintNear(fields[0], names))
+}
+
+// codesDiffer says that the order codes noted for a part, each of which may be
+// bought, differ in what is asked of them: the code itself, or a field.
+func (c *compiler) codesDiffer(p *part, fields []string) string {
+	ask := func(code string) string {
+		if len(fields) == 0 {
+			return code
+		}
+		got, _ := c.decodedOf(p, code)
+		for _, d := range got {
+			if d.field == fields[0] {
+				return d.means
+			}
+		}
+		return ""
+	}
+	for _, o := range p.orders[1:] {
+		if a, b := ask(p.orders[0].code), ask(o.code); a != b {
+			return fmt.Sprintf("the order codes of part %s differ: by %s it is %s, by %s it is %s", p.id, p.orders[0].code, orNone(a), o.code, orNone(b))
+		}
+	}
+	return ""
 }
 
 // orderSymbol is what a claim rests on that speaks of an order code: the row

@@ -27,6 +27,9 @@ func (c *compiler) readSource(b *notebook.Block) {
 		case "date":
 			s.date = v
 		case "corrects":
+			if s.corrects != "" {
+				v = s.corrects + ", " + v
+			}
 			s.corrects, s.correctsText = v, e.Value
 		case "retrieved":
 			s.retrieved = v
