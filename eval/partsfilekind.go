@@ -156,7 +156,7 @@ func (m *component) chipCode() string {
 }
 
 // metricChip are the metric codes of the chips whose imperial ones are read,
-// by IEC 60115-8.
+// from memory.
 var metricChip = map[string]string{"0201": "0603", "0402": "1005", "0603": "1608", "0805": "2012", "1206": "3216", "1210": "3225", "2010": "5025", "2512": "6332"}
 
 // sameChip compares a package of a list with a chip size: passed where it
