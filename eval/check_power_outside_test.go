@@ -1,35 +1,12 @@
 package eval
 
 import (
-	"encoding/json"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 )
-
-// powerValue is a value of testdata/checks/power/outside.json with its source.
-type powerValue struct {
-	ID       string
-	Inputs   map[string]struct{ Value float64 }
-	Expected map[string]struct{ Value, Tol float64 }
-	Source   string
-}
-
-func powerValues(t *testing.T) map[string]powerValue {
-	data, err := os.ReadFile("testdata/checks/power/outside.json")
-	require.NoError(t, err)
-	var list []powerValue
-	require.NoError(t, json.Unmarshal(data, &list))
-	out := map[string]powerValue{}
-	for _, v := range list {
-		require.NotEmpty(t, v.Source, v.ID)
-		out[v.ID] = v
-	}
-	return out
-}
 
 // firstTest is the first test of a claim that compares by an operator, or by
 // any where that is "".
@@ -59,7 +36,7 @@ const regulatorNote = "```part REG\ntitle: regulator\nabsmax T_J = max 150 °C\n
 	"```design\ntitle: t\nambient: %g °C\n```\n\n```values\nVIN = %g V\n```\n\n```circuit\nU1  REG  VIN=VIN GND=GND VOUT=VO  in use: I_OUT = %g mA\n```\n"
 
 func TestRegulatorJunctionAgreesWithPublishedValues(t *testing.T) {
-	all := powerValues(t)
+	all := outsideValues(t, "power")
 	v := all["LDO-01"] // the rating of the sheet is a thermal resistance in other words
 	in := func(n string) float64 { return v.Inputs[n].Value }
 	theta := (in("Tjmax") - 25) / (in("PD") / 1000)
@@ -73,14 +50,14 @@ func TestRegulatorJunctionAgreesWithPublishedValues(t *testing.T) {
 
 // The load seen is the published one where the claim's left side is nought.
 func TestCrystalLoadAgreesWithPublishedValues(t *testing.T) {
-	v := powerValues(t)["XTAL-06"]
+	v := outsideValues(t, "power")["XTAL-06"]
 	text := fmt.Sprintf("```part X\ntitle: crystal\nspec C_L = %g pF\npins:\n  1 A passive\n  2 B passive\n```\n\n```circuit\nY1  X  A=N1 B=N2  in use: C_STRAY = %g pF\nC1  capacitor %g pF  N1 GND\nC2  capacitor %g pF  N2 GND\n```\n",
 		v.Inputs["CL"].Value, v.Inputs["Cs"].Value, v.Expected["C"].Value, v.Expected["C"].Value)
 	require.InDelta(t, 0, leftOf(t, text, "crystal.Y1.load")*1e12, v.Expected["C"].Tol)
 }
 
 func TestLEDCurrentAgreesWithPublishedValues(t *testing.T) {
-	v := powerValues(t)["LED-01"]
+	v := outsideValues(t, "power")["LED-01"]
 	text := fmt.Sprintf("```part H\ntitle: LED\nkind: LED\nabsmax I_F = max 20 mA\nspec V_F = %g V\npins:\n  1 A passive\n  2 K passive\n```\n\n```values\nVS = %g V\n```\n\n```circuit\nH1  H  A=N K=GND\nR1  resistor %g Ω, 0603  VS N\n```\n",
 		v.Inputs["Vd"].Value, v.Inputs["Vs"].Value, v.Inputs["Rs"].Value)
 	require.InDelta(t, v.Expected["I"].Value, leftOf(t, text, "led.H1")*1000, v.Expected["I"].Tol)
@@ -88,7 +65,7 @@ func TestLEDCurrentAgreesWithPublishedValues(t *testing.T) {
 
 func TestInductorPeakAgreesWithPublishedValues(t *testing.T) {
 	for _, id := range []string{"BUCK-05", "BUCK-06", "BUCK-08"} {
-		v := powerValues(t)[id]
+		v := outsideValues(t, "power")[id]
 		in := func(n string) float64 { return v.Inputs[n].Value }
 		unit := "kHz"
 		if id == "BUCK-08" {
@@ -103,7 +80,7 @@ func TestInductorPeakAgreesWithPublishedValues(t *testing.T) {
 // A hot coil asks for the published voltage: the check turns between a supply
 // that has it and one that has not.
 func TestCoilPullInAgreesWithPublishedValues(t *testing.T) {
-	v := powerValues(t)["COIL-01"]
+	v := outsideValues(t, "power")["COIL-01"]
 	x := v.Expected["E1"]
 	text := func(supply float64) string {
 		return fmt.Sprintf("```part K\ntitle: relay\nspec R_COIL = 320 Ω\nspec V_OP = max %g V ref T = %g °C\nat least zero: V_OP\npins:\n  1 C1 passive\n  2 C2 passive\n```\n\n"+
@@ -118,7 +95,7 @@ func TestCoilPullInAgreesWithPublishedValues(t *testing.T) {
 
 // What tolerance, class and bias leave of a capacitor.
 func TestEffectiveCapacitanceAgreesWithPublishedValues(t *testing.T) {
-	v := powerValues(t)["CAP-EFF-01"]
+	v := outsideValues(t, "power")["CAP-EFF-01"]
 	x := v.Expected["CEFF"]
 	text := func(asked float64) string {
 		return fmt.Sprintf("```design\ntitle: t\nambient: -40 °C to 85 °C\n```\n\n```part REG\ntitle: regulator\npins:\n  1 VIN supply\n  2 GND ground\n  3 VOUT supply output\napplication:\n  VOUT GND  capacitor min %g µF\n```\n\n"+
@@ -134,7 +111,7 @@ func TestEffectiveCapacitanceAgreesWithPublishedValues(t *testing.T) {
 
 // The check asks for five times the critical transconductance.
 func TestCrystalGainAgreesWithPublishedValues(t *testing.T) {
-	v := powerValues(t)["XTAL-GM-01"]
+	v := outsideValues(t, "power")["XTAL-GM-01"]
 	in := func(n string) float64 { return v.Inputs[n].Value }
 	text := func(gm float64) string {
 		return fmt.Sprintf("```part X\ntitle: crystal\nspec C_L = 9 pF\nspec f = %g MHz\nspec ESR = %g Ω\nspec C_0 = %g pF\npins:\n  1 A passive\n  2 B passive\n```\n\n"+
@@ -152,7 +129,7 @@ func TestCrystalGainAgreesWithPublishedValues(t *testing.T) {
 
 // The power limit turns at the published voltage, and derated at the lower one.
 func TestResistorVoltageAgreesWithPublishedValues(t *testing.T) {
-	v := powerValues(t)["RES-01"]
+	v := outsideValues(t, "power")["RES-01"]
 	text := func(volts float64, derating string) string {
 		return fmt.Sprintf("```part R\ntitle: resistor\nkind: resistor\nabsmax P = max %g W\nspec R = %g kΩ\npins:\n  1 A passive\n  2 B passive\n```\n\n```values\nVS = %g V\n```\n\n```circuit\n%sR1  R  A=VS B=GND\n```\n",
 			v.Inputs["P"].Value, v.Inputs["R"].Value, volts, derating)

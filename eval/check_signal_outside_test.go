@@ -9,8 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// outsideValue is a value of testdata/checks/signal/outside.json, each with
-// its published source.
+// outsideValue is a value of an outside.json, each with its published source.
 type outsideValue struct {
 	ID       string
 	Inputs   map[string]struct{ Value float64 }
@@ -18,8 +17,8 @@ type outsideValue struct {
 	Source   string
 }
 
-func outsideValues(t *testing.T) map[string]outsideValue {
-	data, err := os.ReadFile("testdata/checks/signal/outside.json")
+func outsideValues(t *testing.T, group string) map[string]outsideValue {
+	data, err := os.ReadFile("testdata/checks/" + group + "/outside.json")
 	require.NoError(t, err)
 	var list []outsideValue
 	require.NoError(t, json.Unmarshal(data, &list))
@@ -42,7 +41,7 @@ func busBoard(vdd, vol, iol, rise, bus string, r float64) string {
 // its tolerance.
 func TestPullUpLowerLimitAgreesWithPublishedValues(t *testing.T) {
 	for _, id := range []string{"I2C-03", "I2C-08"} {
-		v := outsideValues(t)[id]
+		v := outsideValues(t, "signal")[id]
 		x := v.Expected["Rp_min"]
 		text := func(r float64) string {
 			return busBoard(fmt.Sprintf("%g V", v.Inputs["VDD"].Value), fmt.Sprintf("%g V", v.Inputs["VOL"].Value), fmt.Sprintf("%g mA", v.Inputs["IOL"].Value), "", "", r)
@@ -55,9 +54,9 @@ func TestPullUpLowerLimitAgreesWithPublishedValues(t *testing.T) {
 // So does the upper limit, from rise time and bus capacitance. The published
 // constant 0.8473 is rounded; its share of the limit widens the tolerance.
 func TestPullUpUpperLimitAgreesWithPublishedValues(t *testing.T) {
-	k := outsideValues(t)["I2C-01"].Expected["k"]
+	k := outsideValues(t, "signal")["I2C-01"].Expected["k"]
 	for _, id := range []string{"I2C-05", "I2C-06"} {
-		v := outsideValues(t)[id]
+		v := outsideValues(t, "signal")[id]
 		x := v.Expected["Rp_max"]
 		tol := x.Tol + x.Value*k.Tol/k.Value
 		text := func(r float64) string {
@@ -78,14 +77,14 @@ func levelBoard(voh, vol, vih, vil float64) string {
 // Noise margins as published tables give them.
 func TestLogicLevelAgreesWithPublishedMargins(t *testing.T) {
 	for _, id := range []string{"LOGIC-01", "LOGIC-03", "LOGIC-05"} {
-		v := outsideValues(t)[id]
+		v := outsideValues(t, "signal")[id]
 		in := v.Inputs
 		r := compileText(t, levelBoard(in["VOH"].Value, in["VOL"].Value, in["VIH"].Value, in["VIL"].Value))
 		requireClaim(t, r, []string{"passed", "logic-level.U2.D"})
 		require.InDelta(t, v.Expected["NMH"].Value, absoluteMargin(t, r, "logic-level.U2.D", 0), 1e-9, id)
 		require.InDelta(t, v.Expected["NML"].Value, absoluteMargin(t, r, "logic-level.U2.D", 1), 1e-9, id)
 	}
-	v := outsideValues(t)["LOGIC-06"]
+	v := outsideValues(t, "signal")["LOGIC-06"]
 	r := compileText(t, levelBoard(v.Inputs["VOH"].Value, 0.4, v.Inputs["VIH"].Value, 1.5))
 	requireClaim(t, r, []string{"failed", "logic-level.U2.D"})
 	require.InDelta(t, v.Expected["NMH"].Value, absoluteMargin(t, r, "logic-level.U2.D", 0), 1e-9)
@@ -109,7 +108,7 @@ func absoluteMargin(t *testing.T, r *Record, id string, criterion int) float64 {
 // A divider's worst level: a strap that asks for a hair less than it passes,
 // a hair more fails. Leakage is nil here, so that the divider stands alone.
 func TestStrapDividerAgreesWithWorkedValue(t *testing.T) {
-	v := outsideValues(t)["DIV-05"]
+	v := outsideValues(t, "signal")["DIV-05"]
 	x := v.Expected["Vmin"]
 	text := func(vih float64) string {
 		return fmt.Sprintf("```part M\ntitle: controller\noperating V_IH = min %.7f V\noperating V_IL = max 0.1 V\nspec I_LEAK = 0 A\npins:\n"+

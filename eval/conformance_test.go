@@ -60,7 +60,6 @@ type want struct {
 	verdict Verdict // of the claim; "" expects an error instead
 	margin  string  // must stand in the margin's text
 	says    string  // must stand in the headline, an open point or a diagnostic
-	value   string  // "M = 2 V": a value and its text
 }
 
 // conformance holds the cases of the grammar, by its numbers; "¶" parts lines.

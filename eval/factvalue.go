@@ -200,14 +200,14 @@ func (c *compiler) formulaLeaf(y *symbol, cols columns) {
 	spread := cols.shape != units.Range
 	in := &input{sym: y, name: y.name, typ: like.Type, unit: like.Unit}
 	in.typ.Kind = units.Plain
-	var reg bound.Reg
-	switch {
-	case cols.shape == units.Single:
-		reg = cols.typ.Reg
+	if cols.shape == units.Single {
 		y.derived = len(y.rows) == 0
 		y.val = *cols.typ
 		y.cols = [3]*formula.Value{cols.typ, cols.typ, cols.typ}
 		return
+	}
+	var reg bound.Reg
+	switch {
 	case cols.lo != nil && cols.hi != nil: // lo + t (hi - lo)
 		in.name, in.typ, in.unit = y.name+" (part of its range)", units.Type{}, nil
 		in.in = bound.Input{Lo: zero, Hi: one, SureLo: zero, SureHi: one, Spread: spread, Centre: half}

@@ -74,7 +74,6 @@ type part struct {
 	nonneg                              map[string]bool // "at least zero"
 	placed                              []*component
 	attrs                               map[string]*notebook.Entry
-	hazards                             []hazard
 	unit                                *component // one unit, any, where the type itself is named
 	kind                                *string    // what kind of part it is, once asked
 }
@@ -219,7 +218,6 @@ type claim struct {
 	kind        string
 	block       *notebook.Block
 	check       *builtin // of a built-in check
-	texts       map[string]*notebook.Entry
 	out         Claim
 	crit        []*criterion
 	uses        []*symbol // in order of first use
@@ -227,7 +225,6 @@ type claim struct {
 	margin      *formula.Margin
 	marginText  notebook.Text // of the margin label
 	marginShown string
-	open        []OpenPoint
 	accepts     *notebook.Entry // "accepts: -3 %": the miss a waiver covers
 	samples     int             // of a Monte Carlo analysis
 	yield       *big.Rat

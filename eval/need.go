@@ -137,7 +137,7 @@ func (c *compiler) needsOf() []*need {
 func (c *compiler) needAt(m *component, e *notebook.Entry) *need {
 	n := &need{m: m, entry: e, row: e.Need}
 	for _, x := range e.Need.Needs {
-		if x.Name == "" && n.ask.ok == false {
+		if x.Name == "" && !n.ask.ok {
 			n.ask = readAsked(x.Value.S)
 			break
 		}

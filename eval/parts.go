@@ -74,10 +74,6 @@ func (c *compiler) factRecord(p *part, f *factDef, e *notebook.Entry) Fact {
 	if err != nil {
 		return r
 	}
-	m := p.unit
-	if m == nil && len(p.placed) > 0 {
-		m = p.placed[0]
-	}
 	lit := func(l units.Leaf) (string, bool) { return strings.TrimSpace(e.RHS.S[l.Off:l.End]), l.Present() }
 	switch parts.Shape {
 	case units.Single:

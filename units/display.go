@@ -45,10 +45,9 @@ var displayRows = []struct {
 }
 
 type displays struct {
-	byDim             map[Dim]*display
-	celsius, plain    *display
-	decibel           *display
-	squareMm, cubicMm *display
+	byDim          map[Dim]*display
+	celsius, plain *display
+	decibel        *display
 }
 
 var displayTable = sync.OnceValue(func() *displays {

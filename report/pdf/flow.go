@@ -62,7 +62,6 @@ type breaker struct {
 	word  []frag
 	wordW float64
 	blank *span // style of the blank owed before the word
-	last  rune  // before the cursor
 }
 
 // layout breaks spans into lines at most width wide. A word longer than a
