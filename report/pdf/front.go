@@ -160,7 +160,7 @@ func (d *document) sourceList() {
 		return
 	}
 	d.space(8)
-	t := table{cols: []column{{head: "Document", most: 70}, {head: "Title"}, {head: "Revision", most: 60}, {head: "Date", most: 60}, {head: "State"}}}
+	t := table{cols: []column{{head: "Document", most: 70}, {head: "Title"}, {head: "Revision, date", most: 110}, {head: "State"}}}
 	st := small()
 	for _, s := range d.r.Sources {
 		state := st
@@ -168,7 +168,7 @@ func (d *document) sourceList() {
 			state = st.in(verdictColour(eval.Open))
 		}
 		t.rows = append(t.rows, row{cells: []cell{
-			{d.code(st.to("source:"+s.ID), s.ID)}, {d.sp(st, s.Title)}, {d.sp(st, orDash(s.Revision))}, {d.sp(st, orDash(s.Date))}, {d.sp(state, s.State)},
+			{d.code(st.to("source:"+s.ID), s.ID)}, {d.sp(st, s.Title)}, {d.sp(st, orDash(joinText(", ", s.Revision, s.Date)))}, {d.sp(state, s.State)},
 		}})
 	}
 	d.table(t)
