@@ -41,21 +41,31 @@ const (
 // Entry is one logical line.
 type Entry struct {
 	Kind  EntryKind
-	Text  Text   // the whole entry, comments cut
-	Lines [2]int // first and last line in the file
+	first int32    // offset of its first character in the file
+	Lines [2]int32 // first and last line in the file
+	Text  Text     // the whole entry, comments cut
 
 	// Attribute
-	Label   string // canonical, from the block's table: "criterion"
-	Arg     string // word between label and colon: "volts" in "field volts:", "A3" in "action A3:", the ID in "skip supply-range.U1.VDD:"
-	ArgText Text
-	Value   Text // without citations
+	Label string // canonical, from the block's table: "criterion"
+	Value Text   // without citations
 
 	// Definition
-	Section     string // "operating", "absmax", "spec" or ""
-	Name        string
-	NameText    Text
-	Selectors   []string // pin groups in parentheses after the name: "PA*", "1-4"; quotes taken off, so a pin of that very name goes before a range
-	RHS         Text
+	Section  string // "operating", "absmax", "spec" or ""
+	Name     string
+	NameText Text
+	RHS      Text
+
+	Cites []Cite
+
+	*Further // never nil
+}
+
+// Further is what few entries have: a notebook holds tens of thousands.
+type Further struct {
+	Arg     string // of an attribute, the word between label and colon: "volts" in "field volts:", "A3" in "action A3:", the ID in "skip supply-range.U1.VDD:"
+	ArgText Text
+
+	Selectors   []string // of a definition, pin groups in parentheses after the name: "PA*", "1-4"; quotes taken off, so a pin of that very name goes before a range
 	Conds       []Cond
 	RefName     string // "ref T = 20 °C" after a value
 	RefValue    Text
@@ -67,10 +77,26 @@ type Entry struct {
 	Placement *Placement
 	Load      *LoadRow
 
-	Rows  []*Entry // of a RowGroup label
-	Cites []Cite
+	Rows []*Entry // of a RowGroup label
+}
 
-	first int // offset of its first character in the file
+// nothing is what an entry has that has nothing further. It is never written
+// to.
+var nothing Further
+
+// further gives an entry a Further of its own, to write to.
+func (e *Entry) further() *Further {
+	if e.Further == &nothing {
+		e.Further = &Further{}
+	}
+	return e.Further
+}
+
+// newEntry makes an entry of nothing.
+func (r *reader) newEntry() *Entry {
+	e := r.entryPool.get()
+	e.Further = &nothing
+	return e
 }
 
 // Cond is one condition after "at": a name with a range or value, or a flag in quotes.
@@ -189,19 +215,43 @@ const (
 type Node struct {
 	Kind     NodeKind
 	Pos      Pos
-	Level    int
-	ID       string
 	Text     string
-	Unit     string
-	URL      string
-	Info     string
-	Ordered  bool
-	Start    int
-	Align    string
-	Head     bool
-	Checked  string
-	Src      Text // of cite, value, verdict: the bracketed text with its place
-	Cite     *Cite
 	Block    *Block
 	Children []*Node
+
+	*Trait // never nil
+}
+
+// Trait is what nodes of some kinds have; NodeKind says which.
+type Trait struct {
+	Level   int
+	ID      string
+	Unit    string
+	URL     string
+	Info    string
+	Ordered bool
+	Start   int
+	Align   string
+	Head    bool
+	Checked string
+	Src     Text // of cite, value, verdict: the bracketed text with its place
+	Cite    *Cite
+}
+
+// plain is the Trait of nodes without any. It is never written to.
+var plain Trait
+
+// trait gives a node a Trait of its own, to write to.
+func (n *Node) trait() *Trait {
+	if n.Trait == &plain {
+		n.Trait = &Trait{}
+	}
+	return n.Trait
+}
+
+// newNode makes a node of a kind at a place.
+func (r *reader) newNode(kind NodeKind, at Pos) *Node {
+	n := r.nodePool.get()
+	n.Kind, n.Pos, n.Trait = kind, at, &plain
+	return n
 }

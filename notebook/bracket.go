@@ -205,9 +205,11 @@ func advance(rd text.Reader, t Text) {
 
 // bracket makes a node of prose of a bracket.
 func (c *converter) bracket(b *bracket) *Node {
-	n := &Node{Kind: b.node, Pos: c.cursor.pos(c.src, b.src.Offset(0)), Src: b.src, Text: b.path, Unit: b.unit}
+	n := c.newNode(b.node, c.cursor.pos(c.src, b.src.Offset(0)))
+	n.Text = b.path
+	n.trait().Src, n.trait().Unit = b.src, b.unit
 	if b.node == CiteNode {
-		n.Cite = &b.cite
+		n.trait().Cite = &b.cite
 	}
 	return n
 }

@@ -234,7 +234,7 @@ func (r *reader) tail(e *Entry, t Text, formula bool) Text {
 		}
 	}
 	if v := strings.TrimSuffix(value.S, " unconfirmed"); v != value.S {
-		e.Unconfirmed = true
+		e.further().Unconfirmed = true
 		value = value.Slice(0, len(v)).Trim()
 	}
 	return value
@@ -244,7 +244,7 @@ func (r *reader) afterCite(e *Entry, rest Text) {
 	switch rest.S {
 	case "":
 	case "unconfirmed":
-		e.Unconfirmed = true
+		e.further().Unconfirmed = true
 	default:
 		r.errorAt("cite-after", rest, 0, len(rest.S), "this stands after the citation", "citations come last")
 	}

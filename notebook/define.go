@@ -117,7 +117,7 @@ func (r *reader) selectors(e *Entry, t Text) {
 			r.errorAt("pins-bad", u, k, k+1, "a star stands only at the end of a group of pins", "")
 			continue
 		}
-		e.Selectors = append(e.Selectors, FoldName(s))
+		e.further().Selectors = append(e.Selectors, FoldName(s))
 	}
 	if inner.Empty() {
 		r.errorAt("pins-bad", t, 0, len(t.S), "no pin stands in the parentheses", "")
@@ -173,11 +173,11 @@ func (r *reader) part(e *Entry, kind partKind, piece Text) {
 		if e.Conds != nil {
 			r.errorAt("cond-twice", piece, 0, len(piece.S), "\"at\" stands twice", "part conditions by semicolons")
 		}
-		e.Conds = append(e.Conds, r.conditions(piece)...)
+		e.further().Conds = append(e.Conds, r.conditions(piece)...)
 	case refPart:
 		r.refPoint(e, piece)
 	case unconfirmedPart:
-		e.Unconfirmed = true
+		e.further().Unconfirmed = true
 		fallthrough
 	case afterCite:
 		if !piece.Empty() {
@@ -189,7 +189,8 @@ func (r *reader) part(e *Entry, kind partKind, piece Text) {
 func (r *reader) refPoint(e *Entry, piece Text) {
 	eq := strings.IndexByte(piece.S, '=')
 	if name, ok := r.name(piece.Slice(0, eq).Trim(), "the name after \"ref\""); ok {
-		e.RefName, e.RefValue = name, piece.Slice(eq+1, len(piece.S)).Trim()
+		f := e.further()
+		f.RefName, f.RefValue = name, piece.Slice(eq+1, len(piece.S)).Trim()
 		if e.RefValue.Empty() {
 			r.errorAt("value-missing", piece, 0, len(piece.S), "the reference point has no value", "write ref T = 20 °C")
 		}

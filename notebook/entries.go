@@ -10,12 +10,12 @@ import (
 // entry reads one entry: its first line and what continues it.
 func (r *reader) entry(lines []rawLine, common int) {
 	first := r.src.text[lines[0].start:lines[0].end]
-	e := r.entryPool.get()
-	e.first = lines[0].start
-	e.Lines[0] = r.cursor.at(r.src, lines[0].off) + 1
+	e := r.newEntry()
+	e.first = int32(lines[0].start)
+	e.Lines[0] = int32(r.cursor.at(r.src, lines[0].off)) + 1
 	e.Lines[1] = e.Lines[0]
 	if len(lines) > 1 {
-		e.Lines[1] = r.cursor.at(r.src, lines[len(lines)-1].off) + 1
+		e.Lines[1] = int32(r.cursor.at(r.src, lines[len(lines)-1].off)) + 1
 	}
 	if size := lines[len(lines)-1].end - lines[0].start; size > MaxEntry && !r.hasRowLabel(first) {
 		r.errorAt("entry-long", TextAt(r.src, lines[0].start, lines[0].end), 0, 0, fmt.Sprintf("an entry of %d bytes; at most %d are read", size, MaxEntry), "")
@@ -153,11 +153,12 @@ func (r *reader) unknownEntry(t Text) {
 
 // attribute reads "label ARG: value" and keeps it.
 func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []rawLine, common int) {
-	e.Kind, e.Label, e.Arg = Attribute, l.name, FoldName(arg)
+	e.Kind, e.Label = Attribute, l.name
 	from := lines[0].start
 	if arg != "" {
 		end := from + len(strings.TrimRight(r.src.text[from:from+colon], " \t"))
-		e.ArgText = TextAt(r.src, end-len(arg), end)
+		f := e.further()
+		f.Arg, f.ArgText = FoldName(arg), TextAt(r.src, end-len(arg), end)
 	}
 	r.checkArg(e, l, TextAt(r.src, from, from+colon))
 	r.checkRepeat(e, l, TextAt(r.src, from, from+colon))
@@ -175,7 +176,7 @@ func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []ra
 		r.attributeCites(e, l)
 	}
 	if l.conds {
-		e.Conds = r.conditions(e.Value)
+		e.further().Conds = r.conditions(e.Value)
 	}
 	if e.Value.Empty() {
 		r.errorAt("value-missing", e.Text, 0, colon+1, fmt.Sprintf("%q has no value", e.Label), "")
@@ -217,7 +218,7 @@ func (r *reader) checkRepeat(e *Entry, l *label, head Text) {
 	key := labelKey{e.Label, e.Arg}
 	if first := r.seen[key]; first != nil {
 		r.errorAt("label-twice", head, 0, len(head.S), fmt.Sprintf("%q stands twice in this block", clip(head.S)), "keep one of the two",
-			Related{Pos: r.src.Pos(first.first), Message: "first here"})
+			Related{Pos: r.src.Pos(int(first.first)), Message: "first here"})
 		return
 	}
 	r.seen[key] = e

@@ -71,7 +71,7 @@ func (f *former) index(line int) int {
 }
 
 func (f *former) entry(e *Entry) {
-	i, last := f.index(e.Lines[0]), f.index(e.Lines[1])
+	i, last := f.index(int(e.Lines[0])), f.index(int(e.Lines[1]))
 	switch {
 	case e.Kind == Attribute:
 		f.attribute(i, e)
@@ -79,9 +79,9 @@ func (f *former) entry(e *Entry) {
 	case e.Kind == RowGroup:
 		f.attribute(i, e)
 		for _, row := range e.Rows {
-			k := f.index(row.Lines[0])
+			k := f.index(int(row.Lines[0]))
 			f.row(k, row, rowIndent)
-			f.continued(k+1, f.index(row.Lines[1]), rowIndent+contIndent)
+			f.continued(k+1, f.index(int(row.Lines[1])), rowIndent+contIndent)
 		}
 	case e.Kind == Definition:
 		f.definition(i, e)

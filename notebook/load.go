@@ -114,10 +114,12 @@ func (l *loader) shown(abs string) string {
 
 // read reads one notebook and then what it includes.
 func (l *loader) read(abs string, data []byte) {
-	sum := sha256.Sum256(data)
+	digest := make(chan [sha256.Size]byte, 1)
+	go func() { digest <- sha256.Sum256(data) }() // beside the reading
 	src := NewSource(l.shown(abs), abs, data)
-	src.SHA256 = hex.EncodeToString(sum[:])
 	n, diags := readWith(src, l.ahead)
+	sum := <-digest
+	src.SHA256 = hex.EncodeToString(sum[:])
 	l.book.Diags.list = append(l.book.Diags.list, diags.list...)
 	l.book.Notebooks = append(l.book.Notebooks, n)
 	if abs != "" {

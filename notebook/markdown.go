@@ -3,7 +3,7 @@ package notebook
 import (
 	"bytes"
 	"fmt"
-	"strings"
+	"sync/atomic"
 
 	"github.com/yuin/goldmark"
 	"github.com/yuin/goldmark/ast"
@@ -46,21 +46,6 @@ func newParser() parser.Parser {
 	return md.Parser()
 }
 
-// markdown parses the file and fills the notebook.
-func (r *reader) markdown() {
-	pc := parser.NewContext()
-	pc.Set(readerKey, r)
-	pc.Set(notesKey, map[string]bool{})
-	pc.Set(marksKey, &markBudget{left: maxMarkWork})
-	closing := make(map[ast.Node]int, (strings.Count(r.src.text, "```")+strings.Count(r.src.text, "~~~"))/2)
-	pc.Set(closingKey, closing)
-	root := newParser().Parse(text.NewReader(r.src.Data), parser.WithContext(pc))
-	c := &converter{reader: r, data: r.src.Data, closing: closing}
-	c.blocks.main = r
-	r.book.Content = c.children(root)
-	c.blocks.finish()
-}
-
 // nested keeps lists and quotes from standing in one another without bound;
 // what is too deep is read as text.
 type nested struct{ parser.BlockParser }
@@ -98,19 +83,34 @@ func (f fenceParser) Continue(node ast.Node, rd text.Reader, pc parser.Context) 
 	return state
 }
 
-// markBudget is what may still be spent on reading marks.
-type markBudget struct{ left int }
+// markBudget is what may still be spent on reading marks in one file.
+type markBudget struct {
+	left atomic.Int64
+	over atomic.Bool // some paragraph was refused for want of it
+}
+
+func newMarkBudget() *markBudget {
+	b := &markBudget{}
+	b.left.Store(maxMarkWork)
+	return b
+}
 
 // spend says whether n marks of one paragraph are within bounds.
 func (b *markBudget) spend(n int) bool {
-	if n > MaxMarks || n*n > b.left {
+	switch work := int64(n) * int64(n); {
+	case n > MaxMarks:
 		return false
-	}
-	if n > 64 { // ordinary prose is free
-		b.left -= n * n
+	case work > b.left.Load():
+		b.over.Store(true)
+		return false
+	case n > 64: // ordinary prose is free
+		b.left.Add(-work)
 	}
 	return true
 }
+
+// overspent says that the paragraphs of the file are not all within bounds.
+func (b *markBudget) overspent() bool { return b.over.Load() || b.left.Load() < 0 }
 
 // countMarks counts the characters whose reading may look at all others.
 func countMarks(b []byte) int {

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"github.com/yuin/goldmark/ast"
 	east "github.com/yuin/goldmark/extension/ast"
@@ -15,8 +14,9 @@ import (
 type converter struct {
 	*reader
 	data    []byte
-	closing map[ast.Node]int
-	blocks  blockReaders
+	closing map[ast.Node]int // offset of the closing line of each fence
+	blocks  []*Block
+	heads   []*Node // headings, which get their ids when all are known
 }
 
 // children converts all children of a node.
@@ -44,11 +44,12 @@ func (c *converter) node(out []*Node, n ast.Node) []*Node {
 		return append(out, c.parent(Paragraph, n))
 	case *ast.Heading:
 		m := c.parent(Heading, n)
-		m.Level, m.ID = n.Level, c.headingID(m)
+		m.trait().Level = n.Level
+		c.heads = append(c.heads, m)
 		return append(out, m)
 	case *ast.List:
 		m := c.parent(ListNode, n)
-		m.Ordered, m.Start = n.IsOrdered(), n.Start
+		m.trait().Ordered, m.trait().Start = n.IsOrdered(), n.Start
 		return append(out, m)
 	case *ast.ListItem:
 		return append(out, c.item(n))
@@ -91,16 +92,18 @@ func (c *converter) inline(out []*Node, n ast.Node) []*Node {
 		return append(out, m)
 	case *ast.Link:
 		m := c.parent(Link, n)
-		m.URL = unescape(string(n.Destination))
+		m.trait().URL = unescape(string(n.Destination))
 		return append(out, m)
 	case *ast.Image:
 		m := c.leaf(Image, n)
-		m.URL, m.Text = unescape(string(n.Destination)), plainText(c.children(n))
+		m.trait().URL, m.Text = unescape(string(n.Destination)), plainText(c.children(n))
 		return append(out, m)
 	case *ast.AutoLink:
 		m := c.leaf(Link, n)
-		m.URL = string(n.URL(c.data))
-		m.Children = []*Node{{Kind: Inline, Pos: m.Pos, Text: string(n.Label(c.data))}}
+		m.trait().URL = string(n.URL(c.data))
+		label := c.newNode(Inline, m.Pos)
+		label.Text = string(n.Label(c.data))
+		m.Children = []*Node{label}
 		return append(out, m)
 	case *ast.RawHTML:
 		return c.rawHTML(out, n)
@@ -110,13 +113,13 @@ func (c *converter) inline(out []*Node, n ast.Node) []*Node {
 		return append(out, m)
 	case *east.FootnoteLink:
 		m := c.leaf(FootRef, n)
-		m.ID = strconv.Itoa(n.Index)
+		m.trait().ID = strconv.Itoa(n.Index)
 		return append(out, m)
 	case *east.FootnoteList:
 		return append(out, c.children(n)...)
 	case *east.Footnote:
 		m := c.parent(Footnote, n)
-		m.ID = strconv.Itoa(n.Index)
+		m.trait().ID = strconv.Itoa(n.Index)
 		return append(out, m)
 	case *east.FootnoteBacklink, *east.TaskCheckBox, *ast.LinkReferenceDefinition:
 		return out
@@ -124,7 +127,7 @@ func (c *converter) inline(out []*Node, n ast.Node) []*Node {
 		return append(out, c.parent(Table, n))
 	case *east.TableHeader:
 		m := c.parent(TableRow, n)
-		m.Head = true
+		m.trait().Head = true
 		return append(out, m)
 	case *east.TableRow:
 		m := c.parent(TableRow, n)
@@ -137,7 +140,7 @@ func (c *converter) inline(out []*Node, n ast.Node) []*Node {
 	case *east.TableCell:
 		m := c.parent(Cell, n)
 		if n.Alignment != east.AlignNone {
-			m.Align = n.Alignment.String()
+			m.trait().Align = n.Alignment.String()
 		}
 		return append(out, m)
 	}
@@ -151,9 +154,7 @@ func (c *converter) parent(kind NodeKind, n ast.Node) *Node {
 }
 
 func (c *converter) leaf(kind NodeKind, n ast.Node) *Node {
-	m := c.nodePool.get()
-	m.Kind, m.Pos = kind, c.pos(n)
-	return m
+	return c.newNode(kind, c.pos(n))
 }
 
 // pos is the place of a node, or of the first thing in it; nodes that
@@ -236,14 +237,14 @@ func (c *converter) text(out []*Node, n *ast.Text) []*Node {
 		}
 	}
 	if n.HardLineBreak() {
-		out = append(out, &Node{Kind: Break, Pos: c.cursor.pos(c.src, n.Segment.Stop)})
+		out = append(out, c.newNode(Break, c.cursor.pos(c.src, n.Segment.Stop)))
 	}
 	return out
 }
 
 func (c *converter) textNode(off int, s string) *Node {
-	m := c.nodePool.get()
-	m.Kind, m.Pos, m.Text = Inline, c.cursor.pos(c.src, off), s
+	m := c.newNode(Inline, c.cursor.pos(c.src, off))
+	m.Text = s
 	return m
 }
 
@@ -251,46 +252,13 @@ func (c *converter) item(n *ast.ListItem) *Node {
 	m := c.parent(Item, n)
 	if k := n.FirstChild(); k != nil {
 		if box, ok := k.FirstChild().(*east.TaskCheckBox); ok {
-			m.Checked = "no"
+			m.trait().Checked = "no"
 			if box.IsChecked {
-				m.Checked = "yes"
+				m.trait().Checked = "yes"
 			}
 		}
 	}
 	return m
-}
-
-// headingID makes a stable id from the words of a heading: letters and digits
-// of any script, the rest turned into single hyphens.
-func (c *converter) headingID(n *Node) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(plainText(n.Children)) {
-		switch {
-		case unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || r == '_':
-			b.WriteRune(r)
-		case b.Len() > 0 && !strings.HasSuffix(b.String()[max(0, b.Len()-1):], "-"):
-			b.WriteByte('-')
-		}
-	}
-	base := strings.Trim(b.String(), "-")
-	if base == "" {
-		base = "section"
-	}
-	id := base
-	for {
-		k := c.heads[base]
-		c.heads[base]++
-		if k > 0 {
-			id = base + "-" + strconv.Itoa(k+1)
-		}
-		if id == base || c.heads[id] == 0 {
-			break
-		}
-	}
-	if id != base {
-		c.heads[id]++
-	}
-	return id
 }
 
 // plainText is the text of nodes without their marks.

@@ -14,7 +14,6 @@ type reader struct {
 	count     int // complaints so far
 	spec      *blockSpec
 	block     *Block
-	heads     map[string]int // heading ids in use
 	book      *Notebook
 	following [][]rawLine                                 // indented attributes of the entry being read
 	seen      map[labelKey]*Entry                         // attributes of the block being read
@@ -43,7 +42,7 @@ func readWith(src *Source, ahead func() func(*Block) any) (*Notebook, *Diagnosti
 }
 
 func newReader(src *Source) *reader {
-	return &reader{src: src, diags: &Diagnostics{}, heads: map[string]int{}, seen: map[labelKey]*Entry{}, book: &Notebook{Src: src}}
+	return &reader{src: src, diags: &Diagnostics{}, seen: map[labelKey]*Entry{}, book: &Notebook{Src: src}}
 }
 
 func (r *reader) read() {

@@ -55,11 +55,11 @@ func (r *reader) rowLines(e *Entry, l *label, lines []rawLine, common int) {
 			}
 			last = j + 1
 		}
-		row := r.entryPool.get()
+		row := r.newEntry()
 		row.Kind, row.Label, row.Text = Row, l.name, r.join(lines[i:last], common, l.prose)
-		row.Lines = [2]int{r.src.lineOf(lines[i].off) + 1, r.src.lineOf(lines[last-1].off) + 1}
+		row.Lines = [2]int32{int32(r.src.lineOf(lines[i].off)) + 1, int32(r.src.lineOf(lines[last-1].off)) + 1}
 		if r.row(row, l.rows) {
-			e.Rows = append(e.Rows, row)
+			e.further().Rows = append(e.Rows, row)
 		}
 		i = last
 	}
@@ -99,8 +99,9 @@ func (r *reader) stateRow(e *Entry, t Text) bool {
 		r.errorAt("row-state", t, 0, len(t.S), "a state is followed by a colon and what is in it", "write transmit: U1 awake, U8 transmit")
 		return false
 	}
-	e.ArgText = t.Slice(0, k).Trim()
-	e.Arg, e.Value = e.ArgText.S, t.Slice(k+1, len(t.S)).Trim()
+	f := e.further()
+	f.ArgText = t.Slice(0, k).Trim()
+	f.Arg, e.Value = f.ArgText.S, t.Slice(k+1, len(t.S)).Trim()
 	return true
 }
 

@@ -30,7 +30,7 @@ func (r *reader) circuitRow(e *Entry, t Text) bool {
 		r.connections(p, c)
 	}
 	r.checkNets(p, e.Text)
-	e.Placement = p
+	e.further().Placement = p
 	return ok
 }
 
@@ -257,10 +257,10 @@ func (r *reader) budgetRow(e *Entry, t Text) bool {
 	if strings.HasPrefix(rest.S, "from ") {
 		l.FromText = rest.Slice(len("from "), len(rest.S)).Trim()
 		l.From = pinName(l.FromText.S)
-		e.Load = l
+		e.further().Load = l
 		return true
 	}
-	e.Load = l
+	e.further().Load = l
 	return r.duty(l, rest)
 }
 

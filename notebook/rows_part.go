@@ -38,7 +38,7 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 	}
 	p.Type = typ
 	r.pinFlags(p, after)
-	e.Pin = p
+	e.further().Pin = p
 	return true
 }
 
@@ -175,7 +175,7 @@ func (r *reader) needRow(e *Entry, t Text) bool {
 	for _, o := range opts[1:] {
 		n.Needs = append(n.Needs, need(o))
 	}
-	e.Need = n
+	e.further().Need = n
 	return true
 }
 
