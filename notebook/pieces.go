@@ -148,6 +148,10 @@ func (w *worker) read(b *batch) {
 		if util.IsBlank(w.data[p.start:p.end]) {
 			continue
 		}
+		if t, ok := sentence(w.src, p); ok {
+			b.nodes = append(b.nodes, w.sentence(t))
+			continue
+		}
 		for n := parsePiece(w.md, w.pc, w.data, p).FirstChild(); n != nil; n = n.NextSibling() {
 			b.nodes = w.node(b.nodes, n)
 		}

@@ -39,7 +39,7 @@ func TestPiecesReadAsWhole(t *testing.T) {
 		" ```values", "  ```", "   ~~~", "    ```", "\t```", "- ```values", "> ```", "- - ```claim d",
 		"<div>", "</div>", "<a href='x'>", "<!-- c", "-->", "<!-- c -->", " <!-- x", "<script>", "</script>", "<?x", "?>", "<!X", "<![CDATA[", "]]>", "< no", "<pre", "</pre>", "x <!-- y", "<http://a.b>", "<x", "<p>",
 		"[a]: /url", "[a]", "[b][a]", "[a]: <x", "'title'", "[b]: /b 'ti", "tle'", "[reg p.4]: said", "[^n]", "[^n]: note", "    in note",
-		"| a | b |", "|---|---|", "| c |", "**", "[value A]", "[verdict c]", "\\", "a\\", "a  ",
+		"Check 1: what (it) is, 5 % w/o \"x\"", "plain words.", "plain  ", "µ ok", "Ünder µ", "see www.x.org", "a http://x.y z", "to ftp://x", "mail a@b.co", "a ~~b~~", "a & b", "a &amp; b", "a > b", "HTTP://X.Y", "WWW.x.org", "| a | b |", "|---|---|", "| c |", "**", "[value A]", "[verdict c]", "\\", "a\\", "a  ",
 	}
 	rapid.Check(t, func(rt *rapid.T) {
 		picked := rapid.SliceOfN(rapid.SampledFrom(lines), 1, 24).Draw(rt, "lines")
