@@ -107,6 +107,13 @@ func TestShortlistOrder(t *testing.T) {
 	require.Contains(t, r.Shortlists[0].Cells[3][0].Text, "misses by 1 µA")
 }
 
+func TestCandidateTwice(t *testing.T) {
+	r := compileText(t, "```part A\ntitle: a\nspec I = max 4 µA\n```\n\n```shortlist s\ncandidates: A, A\ncriterion: candidate.I <= 5 µA\n```\n")
+	require.Equal(t, 1, r.Summary.Errors)
+	require.Contains(t, r.Diagnostics[1].Message+r.Diagnostics[0].Message, "`A` stands twice among the candidates")
+	require.Equal(t, []string{"A"}, r.Shortlists[0].Candidates)
+}
+
 // Choosing parts must agree with what is known by hand: a need may push
 // another to a part that suits it as well, and nothing serves two needs.
 func TestMatchMakesRoom(t *testing.T) {

@@ -3,6 +3,7 @@ package eval
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -90,37 +91,82 @@ type tableRow struct {
 // heading equal to a wanted column needs no saying.
 func (c *compiler) readTable(f exportedFile, wanted, needed []string) (table, bool) {
 	t := table{has: map[string]bool{}}
-	r := csv.NewReader(bytes.NewReader(f.data))
-	r.Comma, r.FieldsPerRecord, r.LazyQuotes, r.TrimLeadingSpace = separator(f.data), -1, true, true
-	head, err := r.Read()
-	if err != nil {
+	lines, err := readCells(f.data)
+	var open *openQuote
+	switch {
+	case errors.As(err, &open):
+		c.whole(notebook.Err, "exported-quote", f.entry.Value, fmt.Sprintf("`%s`, line %d: a quotation mark opens here and is not closed on its line", f.name, open.line), "the lines up to the next mark would be read as one cell; close it, or write it twice where it belongs to the text")
+		return t, false
+	case err != nil:
+		c.whole(notebook.Err, "exported-form", f.entry.Value, fmt.Sprintf("`%s` cannot be read: %v", f.name, err), "export it as plain text, one part a line")
+		return t, false
+	case len(lines) == 0:
 		c.whole(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` has no heading line", "the first line names the columns")
 		return t, false
 	}
-	at, ok := c.columnsOf(f, head, wanted, needed)
+	at, ok := c.columnsOf(f, lines[0].cells, wanted, needed)
 	if !ok {
 		return t, false
 	}
 	for k := range at {
 		t.has[k] = true
 	}
-	for {
-		cells, err := r.Read()
-		if err == io.EOF {
-			return t, true
-		}
-		if err != nil {
-			c.whole(notebook.Err, "exported-form", f.entry.Value, fmt.Sprintf("`%s` cannot be read: %v", f.name, err), "export it as plain text, one part a line")
-			return t, false
-		}
-		line, _ := r.FieldPos(0)
-		row := tableRow{line: line, cells: map[string]string{}}
+	for _, l := range lines[1:] {
+		row := tableRow{line: l.line, cells: map[string]string{}}
 		for k, i := range at {
-			if i < len(cells) {
-				row.cells[k] = strings.TrimSpace(cells[i])
+			if i < len(l.cells) {
+				row.cells[k] = strings.TrimSpace(l.cells[i])
 			}
 		}
 		t.rows = append(t.rows, row)
+	}
+	return t, true
+}
+
+// cellLine is one line of a list, or several where a quoted cell holds line
+// ends.
+type cellLine struct {
+	line  int // the first, from 1
+	cells []string
+}
+
+// openQuote says on which line a quotation mark opens a cell that swallows
+// further lines.
+type openQuote struct{ line int }
+
+func (q *openQuote) Error() string { return fmt.Sprintf("quotation mark on line %d", q.line) }
+
+// readCells reads a list by RFC 4180. Where its quotes do not follow that, as
+// in 3.5" of an unquoted cell, they are taken as text, but then no cell may
+// hold a line end: it would be one that nobody closed.
+func readCells(data []byte) ([]cellLine, error) {
+	if lines, err := readCellsBy(data, false); err == nil {
+		return lines, nil
+	}
+	lines, err := readCellsBy(data, true)
+	for _, l := range lines {
+		for _, cell := range l.cells {
+			if strings.Contains(cell, "\n") {
+				return nil, &openQuote{l.line}
+			}
+		}
+	}
+	return lines, err
+}
+
+func readCellsBy(data []byte, lazy bool) (out []cellLine, err error) {
+	r := csv.NewReader(bytes.NewReader(data))
+	r.Comma, r.FieldsPerRecord, r.LazyQuotes, r.TrimLeadingSpace = separator(data), -1, lazy, true
+	for {
+		cells, err := r.Read()
+		if err == io.EOF {
+			return out, nil
+		}
+		if err != nil {
+			return out, err
+		}
+		line, _ := r.FieldPos(0)
+		out = append(out, cellLine{line, cells})
 	}
 }
 

@@ -58,6 +58,7 @@ func TestExportedFilesThatCannotBeRead(t *testing.T) {
 		{"pin list: pins.csv\ncolumns: reference = Ref\n", goodPins, "does not name a column"},
 		{"pin list: pins.csv\n", "", "has no heading line"},
 		{pinColumns, goodPins + "U1;1;GND;VDD\n", "pin 1 of U1 stands twice"},
+		{pinColumns, strings.Replace(goodPins, "U1;3;SIG;Q", "U1;3;SIG;\"Q", 1), "line 4: a quotation mark opens here and is not closed"},
 		{"pin list: pins.csv\n", "designator,pin,net,Net\nU1,1,VCC,SIG\n", "has two columns `Net`"},
 		{pinColumns, goodPins + "U1;;GND;VDD\n", "line 12: a net without a designator or a pin is left out: GND"},
 		{"netlist: pins.csv\n", goodPins, "no access record"},
@@ -152,6 +153,19 @@ func TestExportedPartsList(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestCellsOfLists: quotes by RFC 4180 may hold line ends; where the file does
+// not follow it they are text.
+func TestCellsOfLists(t *testing.T) {
+	lines, err := readCells([]byte("Ref,Value,Note\nR1,\"4k7\",\"two\nlines, \"\"quoted\"\"\"\nR2,10k,\n"))
+	require.NoError(t, err)
+	require.Equal(t, []cellLine{{1, []string{"Ref", "Value", "Note"}}, {2, []string{"R1", "4k7", "two\nlines, \"quoted\""}}, {4, []string{"R2", "10k", ""}}}, lines)
+	lines, err = readCells([]byte("Ref,Value\nH1,3.5\" spacer\nH2,2\" spacer\n"))
+	require.NoError(t, err)
+	require.Equal(t, "3.5\" spacer", lines[1].cells[1])
+	_, err = readCells([]byte("Ref,Value\nH1,\"spacer\nH2,2 spacer\n"))
+	require.ErrorContains(t, err, "line 2")
 }
 
 func TestExportedCanBeSkipped(t *testing.T) {

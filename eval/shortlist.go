@@ -19,6 +19,10 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 					c.whole(notebook.Err, "part-unknown", e.Value, "no part `"+id+"` is noted", hintNear(id, c.parts.names()))
 					continue
 				}
+				if contains(l.out.Candidates, id) {
+					c.whole(notebook.Err, "candidate-twice", e.Value, "`"+id+"` stands twice among the candidates", "keep one of the two")
+					continue
+				}
 				l.out.Candidates = append(l.out.Candidates, id)
 			}
 		case "criterion":
