@@ -23,7 +23,6 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 			seen = map[*citation]bool{}
 		}
 		seen[k] = true
-		k.inUse = true
 		if full {
 			out.Cites = append(out.Cites, k.record(c))
 		}

@@ -71,7 +71,7 @@ type compiler struct {
 	constants map[string]*symbol                // of nature, by name
 	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
 	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
-	concluded map[string]*Claim                 // claims by ID, once decided
+	concluded map[string]*Claim                 // claims by ID, before the first alternate adds to them
 	view      *boardView                        // of what is placed, made when a check first asks
 }
 

@@ -22,7 +22,6 @@ func (c *compiler) decideClaims() {
 	if c.opt.Detail > 0 {
 		c.eachTrial(c.chosen(trials), c.show)
 	}
-	c.markEvidence()
 	c.takePictures()
 	c.rankInputs(trials)
 	for _, cl := range all {

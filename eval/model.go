@@ -54,7 +54,7 @@ type citation struct {
 	asked         bool   // the document was asked
 	picture       string // data URI of a PNG
 	width, height int
-	inUse         bool // some claim rests on it
+	inUse         bool // some claim to be pictured rests on it
 }
 
 // part is one part type as noted.
