@@ -19,7 +19,7 @@ type Options struct {
 	Typeset  bool              // give formulas their form for typesetting
 	Pictures string            // "off" (default), "cited" or "failed"
 	Workers  int               // claims decided at a time; 0 = 1
-	Detail   int               // for how many claims of each verdict the numbers are worked out in full; 0 = all. Values, notes and what the other claims rest on are then left out of the record
+	Detail   int               // how many claims of each verdict the record holds; 0 = all. The summary counts all; values and notes are then left out, and so are numbers that no listing shows
 	Boxes    int               // budget of boxes a claim; 0 = default
 	Boards   int               // how many boards the parts list is for; 0 = as the design says
 
