@@ -157,6 +157,9 @@ func (c *compiler) readValues(b *notebook.Block, symbols []symbol) {
 			continue
 		}
 		c.values.put(e.Name, y)
+		if !y.low {
+			c.watched = append(c.watched, y)
+		}
 	}
 	for _, e := range b.Entries {
 		if e.Label == "at least zero" {

@@ -47,6 +47,7 @@ type compiler struct {
 	nets       index[*net]
 	drawn      []*net // nets as drawn, where links make one of several; else nil
 	values     index[*symbol]
+	watched    []*symbol // values that may be voltages that need a safeguard
 	claims     []*claim
 	claimIndex map[string]*claim          // the same by ID
 	others     []*claim                   // of shortlists: candidates that were not chosen

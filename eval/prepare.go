@@ -119,6 +119,7 @@ func (y *symbol) prepare(p *formula.Parser, leaves *slab[input]) {
 	text := y.entry.RHS.S
 	if x, ok := units.ReadExact(text); ok {
 		y.literal(x, leaves)
+		y.low = y.staysLow()
 		return
 	}
 	if strings.HasPrefix(text, "by ") {
