@@ -49,7 +49,7 @@ type compiler struct {
 	values     index[*symbol]
 	watched    []*symbol // values that may be voltages that need a safeguard
 	claims     []*claim
-	claimIndex map[string]*claim          // the same by ID
+	claimIndex index[*claim]              // the first of each ID
 	others     []*claim                   // of shortlists: candidates that were not chosen
 	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
 	budgets    []*budget
@@ -74,30 +74,6 @@ type compiler struct {
 	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
 	concluded map[string]*Claim                 // claims by ID, before the first alternate adds to them
 	view      *boardView                        // of what is placed, made when a check first asks
-}
-
-// index keeps named things in the order they were defined.
-type index[T any] struct {
-	by   map[string]T
-	list []T
-}
-
-func (x *index[T]) get(name string) (T, bool) { v, ok := x.by[name]; return v, ok }
-
-func (x *index[T]) put(name string, v T) {
-	if x.by == nil {
-		x.by = map[string]T{}
-	}
-	x.by[name] = v
-	x.list = append(x.list, v)
-}
-
-func (x *index[T]) names() []string {
-	out := make([]string, 0, len(x.by))
-	for k := range x.by {
-		out = append(out, k)
-	}
-	return out
 }
 
 // Compile works out a whole book. Whatever is wrong with it becomes a

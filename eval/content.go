@@ -73,7 +73,10 @@ func (c *compiler) node(n *notebook.Node) Node {
 	return m
 }
 
-func (c *compiler) claimByID(id string) *claim { return c.claimIndex[id] }
+func (c *compiler) claimByID(id string) *claim {
+	cl, _ := c.claimIndex.get(id)
+	return cl
+}
 
 func (c *compiler) claimIDs() []string {
 	var out []string

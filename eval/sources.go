@@ -15,7 +15,7 @@ func (c *compiler) readSource(b *notebook.Block) {
 		return
 	}
 	s := &source{id: b.ID, block: b, at: b.IDText}
-	c.sources.put(b.ID, s)
+	c.sources.enter(b.ID, s)
 	for _, e := range b.Entries {
 		switch v := value(e); e.Label {
 		case "title":
