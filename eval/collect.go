@@ -39,7 +39,7 @@ func (c *compiler) collect() {
 			}
 			i++
 		}
-		c.readProseCites(n.Content)
+		c.readProse(n.Content)
 	}
 }
 
@@ -298,7 +298,8 @@ func (p *part) factNames() []string {
 }
 
 func (c *compiler) readClaim(b *notebook.Block, ahead *readAhead) {
-	cl := &claim{id: b.ID, kind: "claim", block: b, ahead: ahead}
+	cl := c.claimRoom.get()
+	cl.id, cl.kind, cl.block, cl.ahead = b.ID, "claim", b, ahead
 	if old, isNew := c.claimIndex.enter(b.ID, cl); !isNew {
 		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
 		return

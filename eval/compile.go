@@ -49,6 +49,7 @@ type compiler struct {
 	values     index[*symbol]
 	watched    []*symbol // values that may be voltages that need a safeguard
 	claims     []*claim
+	claimRoom  slab[claim]
 	claimIndex index[*claim]              // the first of each ID
 	others     []*claim                   // of shortlists: candidates that were not chosen
 	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
@@ -63,6 +64,7 @@ type compiler struct {
 	whyNot    map[useKey]string   // why the net of a pin does not tell its current
 	inputs    []*input            // by input number of the graph
 	cites     []*citation
+	prints    []*notebook.Node // of values and verdicts in prose
 	byCite    map[*notebook.Cite]*citation
 	skips     map[string]*skip // built-in checks switched off or waived, by ID
 	assume    assumptions

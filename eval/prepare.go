@@ -78,7 +78,7 @@ func (c *compiler) prepare() {
 	}
 	c.values.grow(values)
 	c.claimIndex.grow(claims)
-	c.claims = make([]*claim, 0, claims)
+	c.claims, c.claimRoom = make([]*claim, 0, claims), slab[claim]{make([]claim, claims)}
 	c.b.Grow(values, 12*claims)
 }
 
