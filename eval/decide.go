@@ -24,9 +24,7 @@ func (c *compiler) decideClaims() {
 	}
 	c.takePictures()
 	c.rankInputs(trials)
-	for _, cl := range all {
-		c.conclude(cl)
-	}
+	c.concludeAll(all)
 }
 
 // judge decides one criterion and writes what a reader wants to see of it.

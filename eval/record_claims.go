@@ -33,6 +33,9 @@ func (c *compiler) claimRecords(r *Record) {
 	for _, i := range keep {
 		cl := c.claims[i]
 		cl.out.Actions = c.actionsOf(cl.id)
+		if len(cl.out.Criteria) == 0 {
+			cl.listCriteria()
+		}
 		r.Claims = append(r.Claims, cl.out)
 	}
 	r.Attention = []string{}
