@@ -12,7 +12,7 @@ import (
 // pass standing.
 func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 	out := &cl.out
-	full := c.full(cl)
+	full := !c.brief()
 	result := Passed
 	var seen map[*citation]bool
 	add := func(k *citation) {

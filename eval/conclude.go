@@ -22,11 +22,11 @@ func (c *compiler) concludeAll(all []*claim) {
 	}
 }
 
-// apart says that concluding a claim touches nothing else: it is not shown with
-// what it rests on, no skip or waiver covers it, and nothing about it is
+// apart says that concluding a claim touches nothing else: the record does not
+// tell what it rests on, no skip or waiver covers it, and nothing about it is
 // complained of.
 func (c *compiler) apart(cl *claim) bool {
-	if c.full(cl) || c.opt.Typeset || cl.out.Waiver != nil || len(c.skips) > 0 && c.skips[cl.id] != nil {
+	if !c.brief() || c.opt.Typeset || cl.out.Waiver != nil || len(c.skips) > 0 && c.skips[cl.id] != nil {
 		return false
 	}
 	for _, k := range cl.crit {
@@ -49,7 +49,7 @@ func (c *compiler) conclude(cl *claim) {
 	judged := 0
 	for _, k := range cl.crit {
 		judged++
-		if c.full(cl) {
+		if !c.brief() {
 			k.out.Position = position(k.text.Pos(0))
 		}
 		k.out.State = k.state
@@ -66,7 +66,7 @@ func (c *compiler) conclude(cl *claim) {
 		}
 		v = worse(v, k.out.Verdict)
 	}
-	if v != Passed || c.full(cl) || len(out.Criteria) > 0 {
+	if v != Passed || !c.brief() || cl.shown || len(out.Criteria) > 0 {
 		cl.listCriteria()
 	}
 	if in := out.Inspection; in != nil {
@@ -96,7 +96,7 @@ func (c *compiler) conclude(cl *claim) {
 		v = Open
 	}
 	v = worse(v, c.restOn(cl, v))
-	if c.full(cl) {
+	if !c.brief() {
 		c.assumed(cl)
 	}
 	out.Verdict = v
@@ -105,7 +105,7 @@ func (c *compiler) conclude(cl *claim) {
 }
 
 // listCriteria adds the criteria to what the record says of a claim. Of a pass
-// that is not shown in full nobody reads them before the record is put together.
+// without numbers nobody reads them before the record is put together.
 func (cl *claim) listCriteria() {
 	if len(cl.out.Criteria) == 0 {
 		cl.out.Criteria = make([]Criterion, 0, len(cl.crit))
@@ -115,12 +115,9 @@ func (cl *claim) listCriteria() {
 	}
 }
 
-// full says that the record gives a claim whole, with what it rests on: all
-// claims, or those that Options.Detail lets show. Claims without a criterion
-// are few and have no numbers to leave out.
-func (c *compiler) full(cl *claim) bool {
-	return c.opt.Detail == 0 || cl.shown || len(cl.crit) == 0
-}
+// brief says that the record is for a listing: it tells verdicts and numbers, not
+// what a claim rests on and assumes.
+func (c *compiler) brief() bool { return c.opt.Detail > 0 }
 
 // hintEquality tells the author of an equality that fails by spread alone how
 // such a thing is said.

@@ -53,7 +53,7 @@ func (c *compiler) thinnestPassed(passed []int) []int {
 	}
 	var list []thin
 	for _, i := range passed {
-		if cl := c.claims[i]; c.full(cl) {
+		if cl := c.claims[i]; !c.brief() || cl.shown {
 			if m := thinnest(&cl.out); m != nil && m.Percent != nil {
 				list = append(list, thin{i, marginKey(m)})
 			}
