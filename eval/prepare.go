@@ -28,6 +28,7 @@ type readAhead struct {
 	symbols  []symbol
 	criteria []parsed
 	cites    bool // some entry cites something, or the block has a source
+	bare     bool // nothing but names with values, or labels of its own kind of block, is in it, and nothing is unconfirmed
 }
 
 // Ahead reads what it can of each block while others are still being read: it
@@ -39,7 +40,7 @@ func Ahead() func(*notebook.Block) any {
 }
 
 func prepareBlock(b *notebook.Block, p *formula.Parser, leaves *slab[input]) *readAhead {
-	a := &readAhead{cites: citesAny(b.Entries)}
+	a := &readAhead{cites: citesAny(b.Entries), bare: bareEntries(b.Entries)}
 	switch b.Kind {
 	case "values":
 		a.symbols = prepareValues(b, p, leaves)
@@ -75,8 +76,9 @@ func (c *compiler) prepare() {
 			claims++
 		}
 	}
-	c.values.by, c.values.list = make(map[string]*symbol, values), make([]*symbol, 0, values)
-	c.claimIndex, c.claims = make(map[string]*claim, claims), make([]*claim, 0, claims)
+	c.values.grow(values)
+	c.claimIndex.grow(claims)
+	c.claims, c.claimRoom = make([]*claim, 0, claims), slab[claim]{make([]claim, claims)}
 	c.b.Grow(values, 12*claims)
 }
 
@@ -88,6 +90,22 @@ func citesAny(entries []*notebook.Entry) bool {
 		}
 	}
 	return false
+}
+
+// bareEntries says that entries need no second look when names are entered and
+// claims are concluded: there are many thousands, and they are far apart in
+// memory.
+func bareEntries(entries []*notebook.Entry) bool {
+	for _, e := range entries {
+		switch e.Label {
+		case "hazard", "skip", "waiver", "at least zero":
+			return false
+		}
+		if e.Section != "" || len(e.Selectors) > 0 || e.Unconfirmed {
+			return false
+		}
+	}
+	return true
 }
 
 // slab hands out values from pieces of many.
@@ -119,6 +137,7 @@ func (y *symbol) prepare(p *formula.Parser, leaves *slab[input]) {
 	text := y.entry.RHS.S
 	if x, ok := units.ReadExact(text); ok {
 		y.literal(x, leaves)
+		y.low = y.staysLow()
 		return
 	}
 	if strings.HasPrefix(text, "by ") {

@@ -71,6 +71,25 @@ func TestMaxCountsWhatItLeavesOut(t *testing.T) {
 	require.Contains(t, out, "47 claims: 17 failed, 17 open, 9 waived, 3 passed, 1 skipped; 0 errors, 1 warning\n")
 }
 
+// A record that holds only the first claims of each verdict is listed as the
+// whole one is: its summary says how many there are.
+func TestMaxOfARecordThatHoldsTheFirst(t *testing.T) {
+	whole, brief := fixture.Failures(), fixture.Failures()
+	held, attention := map[eval.Verdict]int{}, map[string]bool{}
+	for _, id := range whole.Attention[:min(2, len(whole.Attention))] {
+		attention[id] = true
+	}
+	brief.Claims = nil
+	for _, c := range whole.Claims {
+		if held[c.Verdict]++; held[c.Verdict] <= 2 || attention[c.ID] {
+			brief.Claims = append(brief.Claims, c)
+		}
+	}
+	require.Less(t, len(brief.Claims), len(whole.Claims))
+	whole.Attention, brief.Attention = whole.Attention[:len(attention)], brief.Attention[:len(attention)]
+	require.Equal(t, listed(t, whole, Options{Max: 2}), listed(t, brief, Options{Max: 2}))
+}
+
 func TestOrderAndEnd(t *testing.T) {
 	out := listed(t, fixture.Small(), Options{})
 	at := func(s string) int {
