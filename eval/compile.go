@@ -56,23 +56,26 @@ type compiler struct {
 	reads      []*reading
 	review     Review
 
-	facts     map[factKey]*symbol // facts of placed parts, made when first asked for
-	factList  []*symbol           // the same in the order made
-	uses      map[useKey]*symbol  // conditions of use of placed parts
-	whyNot    map[useKey]string   // why the net of a pin does not tell its current
-	inputs    []*input            // by input number of the graph
-	cites     []*citation
-	byCite    map[*notebook.Cite]*citation
-	skips     map[string]*skip // built-in checks switched off or waived, by ID
-	assume    assumptions
-	math      map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
-	path      []*symbol                         // symbols being lowered, outermost first
-	functions map[string]formula.Function       // by name, for sources in the record
-	constants map[string]*symbol                // of nature, by name
-	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
-	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
-	concluded map[string]*Claim                 // claims by ID, once decided
-	view      *boardView                        // of what is placed, made when a check first asks
+	facts      map[factKey]*symbol // facts of placed parts, made when first asked for
+	factList   []*symbol           // the same in the order made
+	uses       map[useKey]*symbol  // conditions of use of placed parts
+	whyNot     map[useKey]string   // why the net of a pin does not tell its current
+	inputs     []*input            // by input number of the graph
+	cites      []*citation
+	byCite     map[*notebook.Cite]*citation
+	skips      map[string]*skip // built-in checks switched off or waived, by ID
+	assume     assumptions
+	math       map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
+	path       []*symbol                         // symbols being lowered, outermost first
+	functions  map[string]formula.Function       // by name, for sources in the record
+	constants  map[string]*symbol                // of nature, by name
+	notes      map[bound.Reg]undefinedNote       // what may have no value, in words
+	rails      map[*net]bool                     // which nets carry a supply or the return, once asked
+	concluded  map[string]*Claim                 // claims by ID, once decided
+	critRoom   slab[criterion]
+	useRoom    slab[*symbol]
+	claimScope scope      // of the criterion being entered
+	view       *boardView // of what is placed, made when a check first asks
 }
 
 // index keeps named things in the order they were defined.

@@ -214,46 +214,42 @@ type input struct {
 
 // claim is one claim while it is worked on.
 type claim struct {
-	id          string
-	kind        string
-	block       *notebook.Block
-	check       *builtin // of a built-in check
-	out         Claim
-	crit        []*criterion
-	uses        []*symbol // in order of first use
-	errors      bool      // a formula of it has an error
-	margin      *formula.Margin
-	marginText  notebook.Text // of the margin label
-	marginShown string
-	accepts     *notebook.Entry // "accepts: -3 %": the miss a waiver covers
-	samples     int             // of a Monte Carlo analysis
-	yield       *big.Rat
-	normal      float64
-	plain       Verdict           // of a built-in check that needs no arithmetic
-	entries     []*notebook.Entry // of a built-in check: what it rests on
-	candidate   *part
-	presumed    []string   // figures a built-in check takes from a standard
-	ahead       *readAhead // its criteria as read ahead
-	shown       bool       // its numbers are worked out where Options.Detail leaves others out
+	id        string
+	kind      string
+	block     *notebook.Block
+	check     *builtin // of a built-in check
+	out       Claim
+	crit      []*criterion
+	uses      []*symbol       // in order of first use
+	errors    bool            // a formula of it has an error
+	asked     *askedMargin    // its margin, nil where it asks none
+	accepts   *notebook.Entry // "accepts: -3 %": the miss a waiver covers
+	samples   int             // of a Monte Carlo analysis
+	yield     *big.Rat
+	normal    float64
+	plain     Verdict           // of a built-in check that needs no arithmetic
+	entries   []*notebook.Entry // of a built-in check: what it rests on
+	candidate *part
+	presumed  []string   // figures a built-in check takes from a standard
+	ahead     *readAhead // its criteria as read ahead
+	shown     bool       // its numbers are worked out where Options.Detail leaves others out
 }
 
 // criterion is one criterion while it is worked on.
 type criterion struct {
-	text        notebook.Text
-	src         string
-	state       string
-	expr        *formula.Expr
-	comp        formula.Compiled
-	bad         bool
-	uses        []*symbol
-	out         Criterion
-	at          []*big.Rat      // the corner shown
-	atInputs    []int           // and the graph inputs it speaks of
-	margin      *formula.Margin // the claim's, or its own
-	marginText  notebook.Text
-	marginShown string
-	candidate   *part
-	thin        float64 // smallest margin, +Inf where none is shown
+	text      notebook.Text
+	src       string
+	state     string
+	expr      *formula.Expr
+	comp      formula.Compiled
+	bad       bool
+	uses      []*symbol
+	out       Criterion
+	at        []*big.Rat   // the corner shown
+	atInputs  []int        // and the graph inputs it speaks of
+	asked     *askedMargin // the claim's margin, or its own
+	candidate *part
+	thin      float64 // smallest margin, +Inf where none is shown
 }
 
 type skip struct {

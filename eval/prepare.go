@@ -77,7 +77,7 @@ func (c *compiler) prepare() {
 	}
 	c.values.by, c.values.list = make(map[string]*symbol, values), make([]*symbol, 0, values)
 	c.claimIndex, c.claims = make(map[string]*claim, claims), make([]*claim, 0, claims)
-	c.b.Grow(values, 12*claims)
+	c.b.Grow(values, 10*claims)
 }
 
 // citesAny says that entries cite something or name a source.
@@ -100,6 +100,16 @@ func (s *slab[T]) get() *T {
 	v := &s.free[0]
 	s.free = s.free[1:]
 	return v
+}
+
+// take gives n values in a row.
+func (s *slab[T]) take(n int) []T {
+	if n > len(s.free) {
+		s.free = make([]T, max(n, 512))
+	}
+	out := s.free[:n:n]
+	s.free = s.free[n:]
+	return out
 }
 
 // prepareValues makes the symbols of a block's definitions.

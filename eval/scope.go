@@ -123,15 +123,14 @@ func (s *scope) partValue(m *component, y *symbol) formula.Value {
 			s.note(y)
 		}
 	}
-	v.Str = m.ref
-	v.Fields = func(name string) (formula.Value, *formula.Error) {
+	v.Thing = &formula.Thing{Str: m.ref, Fields: func(name string) (formula.Value, *formula.Error) {
 		fields := strings.Split(name, ".")
 		p := &formula.Path{Head: m.ref, Fields: fields, Text: m.ref + "." + name}
 		if n := len(fields); n > 1 && contains([]string{"min", "typ", "max"}, fields[n-1]) {
 			p.Fields, p.Column = fields[:n-1], fields[n-1]
 		}
 		return s.Lookup(p, 0, 0)
-	}
+	}}
 	return v
 }
 

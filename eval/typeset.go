@@ -37,7 +37,7 @@ func (c *compiler) numberAt(s *scope, p *formula.Path, at map[int]*big.Rat) stri
 	case formula.Set:
 		return c.setText(v)
 	case formula.Text:
-		return "“" + v.Str + "”"
+		return "“" + v.Str() + "”"
 	case formula.Number:
 	default:
 		return p.Text

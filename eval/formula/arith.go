@@ -83,10 +83,10 @@ func (c *checker) negate(n *Node) Value {
 		c.typeError(n, err)
 		return Value{}
 	}
-	a.Type = typ
+	given := a.Given && n.Args[0].Kind == NodeLiteral
+	a = a.worked()
+	a.Type, a.Given = typ, given
 	a.Reg = c.b.Unary(bound.OpNeg, a.Reg)
-	a.Given = a.Given && n.Args[0].Kind == NodeLiteral
-	a.Lo, a.Hi, a.Fields = nil, nil, nil
 	return a
 }
 

@@ -82,8 +82,7 @@ func (c *checker) single(n *Node) (Value, bool) {
 		return Value{}, false
 	}
 	v, ok := c.number(n.Args[0])
-	v.Given, v.Lo, v.Hi, v.Fields, v.Items = false, nil, nil, nil, nil
-	return v, ok
+	return v.worked(), ok
 }
 
 // plainFunction is a function of a plain number that gives a plain number.

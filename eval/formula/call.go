@@ -173,7 +173,8 @@ func (c *checker) body(n *Node, f *tradeFunction, parsed parsedFunction, s Scope
 		}
 		v.Reg = c.guard(n, f, k, p.plain, v.Reg, e)
 	}
-	v.Type, v.Given, v.Lo, v.Hi, v.Fields = f.Result, false, nil, nil, nil
+	v = v.worked()
+	v.Type = f.Result
 	v.Unit = resultUnit(f.Unit)
 	return v
 }

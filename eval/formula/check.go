@@ -71,7 +71,7 @@ func (c *checker) eval(n *Node) Value {
 	case NodeRange:
 		return c.literalRange(n)
 	case NodeText:
-		return Value{Class: Text, Str: n.Name, Fixed: true, Given: true}
+		return TextValue(n.Name)
 	case NodeName:
 		return c.name(n)
 	case NodeParen:
@@ -161,11 +161,11 @@ func (c *checker) field(n *Node) Value {
 	if c.item.Class == Bad {
 		return Value{}
 	}
-	if c.item.Fields == nil {
+	if !c.item.isPart() {
 		c.fail(n, "list-field", "the items of this list have no `."+n.Name+"`", "")
 		return Value{}
 	}
-	v, err := c.item.Fields(n.Name)
+	v, err := c.item.Thing.Fields(n.Name)
 	if err != nil {
 		e := *err
 		e.Off, e.End = n.Off, n.End
@@ -176,21 +176,22 @@ func (c *checker) field(n *Node) Value {
 }
 
 func (c *checker) list(n *Node) Value {
-	v := Value{Class: List, Fixed: true, Items: make([]Value, 0, len(n.Args))}
+	list := &Thing{Items: make([]Value, 0, len(n.Args))}
+	v := Value{Class: List, Fixed: true, Thing: list}
 	for _, a := range n.Args {
 		x := c.eval(a)
 		if x.Class == Bad {
 			v.Class = Bad
 		}
 		if x.Class == List { // lists of runs of designators are flattened
-			v.Items = append(v.Items, x.Items...)
+			list.Items = append(list.Items, x.items()...)
 			v.Fixed = v.Fixed && x.Fixed
 			continue
 		}
-		if a.Kind == NodeName && x.Str == "" {
-			x.Str = a.Path.Text
+		if a.Kind == NodeName && x.Str() == "" {
+			x = x.named(a.Path.Text)
 		}
-		v.Items = append(v.Items, x)
+		list.Items = append(list.Items, x)
 		v.Fixed = v.Fixed && x.Fixed
 	}
 	return v

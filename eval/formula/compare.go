@@ -130,11 +130,12 @@ func (c *checker) turned(n *Node) pred {
 
 // chain is one comparison, or several that keep one direction.
 func (c *checker) chain(n *Node) pred {
-	vals := make([]Value, len(n.Args))
+	var few [3]Value
+	vals := few[:0]
 	bad := false
 	list := -1
 	for i, a := range n.Args {
-		vals[i] = c.eval(a)
+		vals = append(vals, c.eval(a))
 		bad = bad || vals[i].Class == Bad
 		if vals[i].Class == List {
 			if list >= 0 {
@@ -148,7 +149,7 @@ func (c *checker) chain(n *Node) pred {
 		return pred{}
 	}
 	if list < 0 {
-		return c.links(n, vals, c.texts(n))
+		return c.links(n, vals, c.itemTexts(n))
 	}
 	return c.everyItem(n, list, vals)
 }
@@ -164,44 +165,11 @@ func (c *checker) oneDirection(n *Node) bool {
 	return true
 }
 
-// texts are the canonical texts of the operands, if tests are kept.
-func (c *checker) texts(n *Node) []string {
-	if c.crit == nil {
-		return nil
-	}
-	out := make([]string, len(n.Args))
-	for i, a := range n.Args {
-		out[i] = c.text(a)
-	}
-	return out
-}
-
-// text is a node's canonical text with the list item it speaks of.
-func (c *checker) text(n *Node) string {
-	if c.item == nil {
-		return n.Canonical(c.src)
-	}
-	w := writer{src: c.src, item: c.item.Str}
-	w.node(n)
-	return w.String()
-}
-
-// itemText is the text of one item of a list operand.
-func (c *checker) itemText(n *Node, item Value) string {
-	n = n.bare()
-	if n.Kind == NodeCall && n.Name == "each" && len(n.Args) == 2 {
-		w := writer{src: c.src, item: item.Str}
-		w.node(n.Args[1])
-		return w.String()
-	}
-	return item.Str
-}
-
 // everyItem compares every item of the list operand; all must hold.
 func (c *checker) everyItem(n *Node, list int, vals []Value) pred {
 	all := c.truth(true)
 	texts := c.texts(n)
-	for _, item := range vals[list].Items {
+	for _, item := range vals[list].items() {
 		one := append([]Value(nil), vals...)
 		one[list] = item
 		if texts != nil {
@@ -232,11 +200,9 @@ func (c *checker) links(n *Node, vals []Value, texts []string) pred {
 			all = c.join(bound.OpAnd, all, c.sameText(n, op, a, b, texts, i))
 			continue
 		}
-		t := Test{Off: n.Args[i].Off, End: n.Args[i+1].End, Op: op, Left: a, Right: b}
+		t := Test{Op: op, Left: a, Right: b}
 		t.LimitRight = limitRight(i, len(n.Ops), a, b)
-		if texts != nil {
-			t.Text = texts[i] + " " + op + " " + texts[i+1]
-		}
+		c.word(&t, n, i, texts)
 		all = c.join(bound.OpAnd, all, c.test(t, span))
 	}
 	return all
@@ -297,10 +263,12 @@ func (c *checker) comparable(n *Node, i int, op string, a, b Value) bool {
 
 // sameText compares two texts, which are constants.
 func (c *checker) sameText(n *Node, op string, a, b Value, texts []string, i int) pred {
-	p := c.truth((a.Str == b.Str) == (op == "=="))
+	p := c.truth((a.Str() == b.Str()) == (op == "=="))
 	if c.crit != nil {
 		c.noMargin("a comparison of texts")
-		c.keep(Test{Off: n.Off, End: n.End, Text: texts[i] + " " + op + " " + texts[i+1], Op: op, Left: a, Right: b, LimitRight: true, NoLimit: true, Holds: p.plain})
+		t := Test{Op: op, Left: a, Right: b, LimitRight: true, NoLimit: true, Holds: p.plain}
+		c.word(&t, n, i, texts)
+		c.keep(t)
 	}
 	return p
 }

@@ -123,7 +123,7 @@ func TestColumns(t *testing.T) {
 	got, errs := s.criterion("x inside y", nil)
 	require.Empty(t, errs)
 	require.Len(t, got.Tests, 2)
-	require.Equal(t, "x >= y.min", got.Tests[0].Text)
+	require.Equal(t, "x >= y.min", got.Tests[0].Text())
 	_, errs = s.criterion("x inside z", nil)
 	require.Equal(t, "column-missing@9:10", codes(errs))
 }

@@ -10,12 +10,12 @@ func (c *checker) itemsOf(n *Node) ([]Value, bool) {
 	v := c.eval(n.Args[0])
 	switch {
 	case v.Class == List:
-		return v.Items, true
+		return v.items(), true
 	case v.Class == Bad:
 		return nil, false
-	case v.Fields != nil || n.Name == "each": // one part is a list of one
-		if v.Str == "" {
-			v.Str = c.typed(n.Args[0])
+	case v.isPart() || n.Name == "each": // one part is a list of one
+		if v.Str() == "" {
+			v = v.named(c.typed(n.Args[0]))
 		}
 		return []Value{v}, true
 	}
@@ -75,8 +75,7 @@ func (c *checker) fold(n *Node, op bound.Op) Value {
 	if !ok {
 		return Value{}
 	}
-	acc := vals[0]
-	acc.Given, acc.Lo, acc.Hi, acc.Fields, acc.Items = false, nil, nil, nil, nil
+	acc := vals[0].worked()
 	for i, v := range vals[1:] {
 		t, ok := c.folded(n, op, acc, v, c.typed(at[0]), c.typed(at[i+1]))
 		if !ok {
@@ -176,8 +175,8 @@ func (c *checker) count(n *Node) Value {
 	}
 	if len(n.Args) == 1 {
 		v := c.eval(n.Args[0])
-		if v.Class == List && !conditions(v.Items) {
-			return Value{Class: Number, Reg: c.constant(int64(len(v.Items)), 1), Fixed: true}
+		if v.Class == List && !conditions(v.items()) {
+			return Value{Class: Number, Reg: c.constant(int64(len(v.items())), 1), Fixed: true}
 		}
 	}
 	preds, ok := c.predsOf(n)
@@ -203,17 +202,18 @@ func (c *checker) each(n *Node) Value {
 		return Value{}
 	}
 	items, ok := c.itemsOf(n)
-	out := Value{Class: List, Fixed: true, Items: make([]Value, len(items))}
+	list := &Thing{Items: make([]Value, len(items))}
+	out := Value{Class: List, Fixed: true, Thing: list}
 	if len(n.Args) == 1 {
-		copy(out.Items, items)
+		copy(list.Items, items)
 		return out
 	}
 	c.perItem(items, func(i int) {
 		v := c.eval(n.Args[1])
-		v.Str = items[i].Str
+		v = v.named(items[i].Str())
 		ok = ok && v.Class != Bad
 		out.Fixed = out.Fixed && v.Fixed
-		out.Items[i] = v
+		list.Items[i] = v
 	})
 	if !ok {
 		return Value{}

@@ -45,7 +45,7 @@ func (s *bench) value(rhs string) Value {
 		return s.limits(rest)
 	}
 	if rest, ok := strings.CutPrefix(rhs, "text "); ok {
-		return Value{Class: Text, Str: rest, Fixed: true, Given: true}
+		return TextValue(rest)
 	}
 	if rest, ok := strings.CutPrefix(rhs, "parts "); ok {
 		return s.parts(rest)
@@ -81,22 +81,22 @@ func (s *bench) limits(text string) Value {
 
 // parts reads "Y1 48 Ω, Y2 50 Ω": a list of parts with a field R each.
 func (s *bench) parts(text string) Value {
-	list := Value{Class: List}
+	list := &Thing{}
 	for _, item := range strings.Split(text, ", ") {
 		name, r, _ := strings.Cut(item, " ")
 		p := s.part(name, map[string]Value{"R": s.value(r)})
 		list.Items = append(list.Items, p)
 	}
-	return list
+	return Value{Class: List, Thing: list}
 }
 
 func (s *bench) part(name string, fields map[string]Value) Value {
-	return Value{Class: Number, Str: name, Given: true, Fields: func(f string) (Value, *Error) {
+	return Value{Class: Number, Given: true, Thing: &Thing{Str: name, Fields: func(f string) (Value, *Error) {
 		if v, ok := fields[f]; ok {
 			return v, nil
 		}
 		return Value{}, &Error{Code: "name-unknown", Msg: name + " has no " + f}
-	}}
+	}}}
 }
 
 func (s *bench) Lookup(p *Path, off, end int) (Value, *Error) {
