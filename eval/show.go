@@ -268,7 +268,7 @@ func conjunction(n *formula.Node) bool {
 	case formula.NodeParen:
 		return conjunction(n.Args[0])
 	case formula.NodeBinary:
-		return n.Op == "and" && conjunction(n.Args[0]) && conjunction(n.Args[1])
+		return n.Word == "and" && conjunction(n.Args[0]) && conjunction(n.Args[1])
 	}
 	return false
 }

@@ -27,7 +27,7 @@ func newChecker(l *Language, src string, s Scope, b *bound.Builder) *checker {
 }
 
 func (c *checker) fail(n *Node, code, msg, hint string) {
-	c.add(&Error{Off: n.Off, End: n.End, Code: code, Msg: msg, Hint: hint})
+	c.add(&Error{Off: n.Off(), End: n.End(), Code: code, Msg: msg, Hint: hint})
 }
 
 // add keeps a complaint once; shared nodes may be visited twice.
@@ -45,15 +45,15 @@ func (c *checker) add(e *Error) {
 
 // typed is the text of a node as typed.
 func (c *checker) typed(n *Node) string {
-	if n.Off < 0 || n.End > len(c.src) || n.Off > n.End {
+	if n.Off() < 0 || n.End() > len(c.src) || n.Off() > n.End() {
 		return ""
 	}
-	return c.src[n.Off:n.End]
+	return c.src[n.Off():n.End()]
 }
 
 // typeError places a complaint of the dimension table at a node.
 func (c *checker) typeError(n *Node, err *units.Error) {
-	c.add(&Error{Off: n.Off, End: n.End, Code: err.Code, Msg: err.Msg, Hint: err.Hint})
+	c.add(&Error{Off: n.Off(), End: n.End(), Code: err.Code, Msg: err.Msg, Hint: err.Hint})
 }
 
 func (c *checker) noteAt(r bound.Reg, n *Node) {
@@ -71,7 +71,7 @@ func (c *checker) eval(n *Node) Value {
 	case NodeRange:
 		return c.literalRange(n)
 	case NodeText:
-		return TextValue(n.Name)
+		return TextValue(n.Word)
 	case NodeName:
 		return c.name(n)
 	case NodeParen:
@@ -81,11 +81,11 @@ func (c *checker) eval(n *Node) Value {
 	case NodeList:
 		return c.list(n)
 	case NodeUnary:
-		if n.Op == "-" {
+		if n.Word == "-" {
 			return c.negate(n)
 		}
 	case NodeBinary:
-		if n.Op != "and" && n.Op != "or" {
+		if n.Word != "and" && n.Word != "or" {
 			return c.arithmetic(n)
 		}
 	case NodeIf:
@@ -132,10 +132,10 @@ func (c *checker) literalRange(n *Node) Value {
 
 func (c *checker) name(n *Node) Value {
 	p := n.Path
-	if p.Head == "pi" && !p.HasArg && len(p.Fields) == 0 && p.Column == "" {
+	if p.Head == "pi" && isPi(p.Qualifier()) {
 		return Value{Class: Number, Reg: c.b.Pi(), Fixed: true, Given: true}
 	}
-	v, err := c.scope.Lookup(p, n.Off, n.End)
+	v, err := c.scope.Lookup(p, n.Off(), n.End())
 	if err != nil {
 		c.add(c.placed(err, n))
 		return Value{}
@@ -143,11 +143,13 @@ func (c *checker) name(n *Node) Value {
 	return v
 }
 
+func isPi(q Qualifier) bool { return !q.HasArg && len(q.Fields) == 0 && q.Column == "" }
+
 // placed gives an error of the scope the place of a node if it has none.
 func (c *checker) placed(err *Error, n *Node) *Error {
 	if err.End <= err.Off {
 		e := *err
-		e.Off, e.End = n.Off, n.End
+		e.Off, e.End = n.Off(), n.End()
 		return &e
 	}
 	return err
@@ -155,20 +157,20 @@ func (c *checker) placed(err *Error, n *Node) *Error {
 
 func (c *checker) field(n *Node) Value {
 	if c.item == nil {
-		c.fail(n, "list-field", "`."+n.Name+"` speaks of the items of a list, and there is none here", "write sum(LIST, ."+n.Name+")")
+		c.fail(n, "list-field", "`."+n.Word+"` speaks of the items of a list, and there is none here", "write sum(LIST, ."+n.Word+")")
 		return Value{}
 	}
 	if c.item.Class == Bad {
 		return Value{}
 	}
 	if !c.item.isPart() {
-		c.fail(n, "list-field", "the items of this list have no `."+n.Name+"`", "")
+		c.fail(n, "list-field", "the items of this list have no `."+n.Word+"`", "")
 		return Value{}
 	}
-	v, err := c.item.Thing.Fields(n.Name)
+	v, err := c.item.Thing.Fields(n.Word)
 	if err != nil {
 		e := *err
-		e.Off, e.End = n.Off, n.End
+		e.Off, e.End = n.Off(), n.End()
 		c.add(&e)
 		return Value{}
 	}
@@ -189,7 +191,7 @@ func (c *checker) list(n *Node) Value {
 			continue
 		}
 		if a.Kind == NodeName && x.Str() == "" {
-			x = x.named(a.Path.Text)
+			x = x.named(a.Path.Text())
 		}
 		list.Items = append(list.Items, x)
 		v.Fixed = v.Fixed && x.Fixed

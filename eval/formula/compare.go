@@ -38,7 +38,7 @@ func (c *checker) pred(n *Node) pred {
 	case NodeBad:
 		return pred{}
 	case NodeBool:
-		return c.truth(n.Name == "true")
+		return c.truth(n.Word == "true")
 	case NodeParen:
 		return c.pred(n.Args[0])
 	case NodeChain:
@@ -46,11 +46,11 @@ func (c *checker) pred(n *Node) pred {
 	case NodeInside:
 		return c.inside(n)
 	case NodeUnary:
-		if n.Op == "not" {
+		if n.Word == "not" {
 			return c.turned(n)
 		}
 	case NodeBinary:
-		switch n.Op {
+		switch n.Word {
 		case "and":
 			p := c.pred(n.Args[0])
 			return c.join(bound.OpAnd, p, c.pred(n.Args[1]))
@@ -60,7 +60,7 @@ func (c *checker) pred(n *Node) pred {
 			return c.join(bound.OpOr, p, c.pred(n.Args[1]))
 		}
 	case NodeCall:
-		switch n.Name {
+		switch n.Word {
 		case "all":
 			return c.all(n)
 		case "any":
@@ -81,11 +81,11 @@ func isCondition(n *Node) bool {
 	case NodeBool, NodeChain, NodeInside:
 		return true
 	case NodeUnary:
-		return n.Op == "not"
+		return n.Word == "not"
 	case NodeBinary:
-		return n.Op == "and" || n.Op == "or"
+		return n.Word == "and" || n.Word == "or"
 	case NodeCall:
-		return n.Name == "all" || n.Name == "any"
+		return n.Word == "all" || n.Word == "any"
 	case NodeIf:
 		return isCondition(n.Args[1]) && isCondition(n.Args[2])
 	}
@@ -156,8 +156,8 @@ func (c *checker) chain(n *Node) pred {
 
 // oneDirection checks that a chain rises or falls all along.
 func (c *checker) oneDirection(n *Node) bool {
-	for _, op := range n.Ops[1:] {
-		if op[0] != n.Ops[0][0] {
+	for _, op := range n.Ops()[1:] {
+		if op[0] != n.Ops()[0][0] {
 			c.fail(n, "chain-direction", "a chain keeps one direction: only `<` and `<=`, or only `>` and `>=`", "join two comparisons with `and`")
 			return false
 		}
@@ -190,7 +190,7 @@ func (c *checker) everyItem(n *Node, list int, vals []Value) pred {
 func (c *checker) links(n *Node, vals []Value, texts []string) pred {
 	all := c.truth(true)
 	span := c.chainSpan(n, vals)
-	for i, op := range n.Ops {
+	for i, op := range n.Ops() {
 		a, b := vals[i], vals[i+1]
 		if !c.comparable(n, i, op, a, b) {
 			all.ok = false
@@ -201,7 +201,7 @@ func (c *checker) links(n *Node, vals []Value, texts []string) pred {
 			continue
 		}
 		t := Test{Op: op, Left: a, Right: b}
-		t.LimitRight = limitRight(i, len(n.Ops), a, b)
+		t.LimitRight = limitRight(i, len(n.Ops()), a, b)
 		c.word(&t, n, i, texts)
 		all = c.join(bound.OpAnd, all, c.test(t, span))
 	}
@@ -223,11 +223,11 @@ func limitRight(i, k int, a, b Value) bool {
 // chainSpan is the distance of the outer terms of lo <= x <= hi; 0 if the
 // chain has not two sides or its terms do not fit.
 func (c *checker) chainSpan(n *Node, vals []Value) bound.Reg {
-	if c.crit == nil || len(n.Ops) != 2 || vals[0].Class != Number || vals[2].Class != Number {
+	if c.crit == nil || len(n.Ops()) != 2 || vals[0].Class != Number || vals[2].Class != Number {
 		return 0
 	}
 	lo, hi := vals[0], vals[2]
-	if n.Ops[0][0] == '>' {
+	if n.Ops()[0][0] == '>' {
 		lo, hi = hi, lo
 	}
 	if hi.Type.Dim != lo.Type.Dim {
@@ -255,7 +255,7 @@ func (c *checker) comparable(n *Node, i int, op string, a, b Value) bool {
 		return false
 	}
 	if _, err := units.Combine(op, a.Type, b.Type, c.typed(left), c.typed(right)); err != nil {
-		c.add(&Error{Off: left.Off, End: right.End, Code: err.Code, Msg: err.Msg, Hint: err.Hint})
+		c.add(&Error{Off: left.Off(), End: right.End(), Code: err.Code, Msg: err.Msg, Hint: err.Hint})
 		return false
 	}
 	return true

@@ -8,7 +8,7 @@ import (
 // inside is membership in a range, a limit, the columns of a given value, or
 // a list.
 func (c *checker) inside(n *Node) pred {
-	if n.Op == "not inside" {
+	if n.Word == "not inside" {
 		defer c.aside("not")()
 	}
 	v := c.eval(n.Args[0])
@@ -22,7 +22,7 @@ func (c *checker) inside(n *Node) pred {
 	} else {
 		p = c.member(n, v, s, c.itemTexts(n))
 	}
-	if p.ok && n.Op == "not inside" {
+	if p.ok && n.Word == "not inside" {
 		p.plain = c.b.Unary(bound.OpNot, p.plain)
 		p.reg = p.plain
 	}
@@ -41,7 +41,7 @@ func (c *checker) set(n *Node) Value {
 	case v.Lo != nil || v.Hi != nil:
 		return Value{Class: Set, Type: v.Type, Unit: v.Unit, Lo: v.Lo, Hi: v.Hi, Fixed: v.Fixed, Given: true}
 	}
-	if at := n.bare(); at.Kind == NodeName && at.Path.Column == "" && v.Given && at.Path.Head != "pi" {
+	if at := n.bare(); at.Kind == NodeName && at.Path.Column() == "" && v.Given && at.Path.Head != "pi" {
 		return c.columnsOf(at, v)
 	}
 	hint := "write `" + c.typed(n) + "` as a range, or compare with `==`, `<=`"
@@ -56,9 +56,7 @@ func (c *checker) set(n *Node) Value {
 func (c *checker) columnsOf(n *Node, v Value) Value {
 	s := Value{Class: Set, Type: v.Type, Unit: v.Unit, Fixed: true, Given: true}
 	for _, column := range []string{"min", "max"} {
-		p := *n.Path
-		p.Column, p.Text = column, p.Text+"."+column
-		end, err := c.scope.Lookup(&p, n.Off, n.End)
+		end, err := c.scope.Lookup(n.Path.column(column), n.Off(), n.End())
 		if err != nil {
 			c.add(c.placed(err, n))
 			return Value{}

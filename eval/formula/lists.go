@@ -13,13 +13,13 @@ func (c *checker) itemsOf(n *Node) ([]Value, bool) {
 		return v.items(), true
 	case v.Class == Bad:
 		return nil, false
-	case v.isPart() || n.Name == "each": // one part is a list of one
+	case v.isPart() || n.Word == "each": // one part is a list of one
 		if v.Str() == "" {
 			v = v.named(c.typed(n.Args[0]))
 		}
 		return []Value{v}, true
 	}
-	c.fail(n.Args[0], "list-missing", "`"+c.typed(n.Args[0])+"` is no list", "write `"+n.Name+"([A, B], ...)`")
+	c.fail(n.Args[0], "list-missing", "`"+c.typed(n.Args[0])+"` is no list", "write `"+n.Word+"([A, B], ...)`")
 	return nil, false
 }
 
@@ -63,7 +63,7 @@ func (c *checker) numbersOf(n *Node) ([]Value, []*Node, bool) {
 		}
 	}
 	if ok && len(out) == 0 {
-		c.fail(n, "list-empty", "`"+n.Name+"` of an empty list has no value", "")
+		c.fail(n, "list-empty", "`"+n.Word+"` of an empty list has no value", "")
 		ok = false
 	}
 	return out, at, ok
@@ -135,7 +135,7 @@ func (c *checker) listedPreds(n *Node) ([]pred, bool) {
 	items, ok := c.itemsOf(n)
 	for _, v := range items {
 		if v.Class != Bool {
-			c.fail(list, "condition-missing", "the items of this list are no conditions", "give a condition as second argument, as in "+n.Name+"(LIST, .I <= 5 mA)")
+			c.fail(list, "condition-missing", "the items of this list are no conditions", "give a condition as second argument, as in "+n.Word+"(LIST, .I <= 5 mA)")
 			return nil, false
 		}
 		out = append(out, pred{reg: v.Reg, plain: v.Reg, fixed: v.Fixed, ok: true})

@@ -100,21 +100,21 @@ func (s *bench) part(name string, fields map[string]Value) Value {
 }
 
 func (s *bench) Lookup(p *Path, off, end int) (Value, *Error) {
-	if v, ok := s.vals[p.Text]; ok {
+	if v, ok := s.vals[p.Text()]; ok {
 		return v, nil
 	}
-	if p.Column != "" {
-		if v, ok := s.vals[strings.TrimSuffix(p.Text, "."+p.Column)]; ok {
-			if p.Column == "min" && v.Lo != nil {
+	if p.Column() != "" {
+		if v, ok := s.vals[strings.TrimSuffix(p.Text(), "."+p.Column())]; ok {
+			if p.Column() == "min" && v.Lo != nil {
 				return *v.Lo, nil
 			}
-			if p.Column == "max" && v.Hi != nil {
+			if p.Column() == "max" && v.Hi != nil {
 				return *v.Hi, nil
 			}
-			return Value{}, &Error{Code: "column-missing", Msg: "no " + p.Column + " of " + p.Text}
+			return Value{}, &Error{Code: "column-missing", Msg: "no " + p.Column() + " of " + p.Text()}
 		}
 	}
-	return Value{}, &Error{Off: off, End: end, Code: "name-unknown", Msg: "there is no `" + p.Text + "`"}
+	return Value{}, &Error{Off: off, End: end, Code: "name-unknown", Msg: "there is no `" + p.Text() + "`"}
 }
 
 func (s *bench) Fresh(v Value) (Value, *Error) {

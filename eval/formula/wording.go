@@ -95,7 +95,7 @@ func (c *checker) text(n *Node) string {
 // itemText is the text of one item of a list operand.
 func (c *checker) itemText(n *Node, item Value) string {
 	n = n.bare()
-	if n.Kind == NodeCall && n.Name == "each" && len(n.Args) == 2 {
+	if n.Kind == NodeCall && n.Word == "each" && len(n.Args) == 2 {
 		w := writer{src: c.src, item: item.Str()}
 		w.node(n.Args[1])
 		return w.String()
