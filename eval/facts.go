@@ -104,7 +104,7 @@ func (c *compiler) fact(m *component, section, name, pin string) (*symbol, *form
 		y.name += "(" + pin + ")"
 	}
 	if ofPin {
-		y.onPin = pin
+		y.own().onPin = pin
 	}
 	y.define = func(y *symbol) { c.defineFact(y, def) }
 	c.facts[key] = y

@@ -163,21 +163,43 @@ type symbol struct {
 	input     *input            // the leaf it makes, nil where exact or derived
 	rows      []*row            // rows of a conditional fact
 	deps      []*symbol         // what its value was made of
-	guards    []*symbol         // by what the conditions of its rows were judged
 	cites     []*citation
 	assumed   string
 	why       []OpenPoint // why nothing can be concluded from it (condition not covered ...)
 	usedBy    []string
 	expr      *formula.Expr
 	comp      *component
-	text      string // of a voltage or current that joined nets make: its formula
-	onPin     string // of a fact that holds at the current of one pin: that pin
 	define    func(*symbol)
-	lacking   *OpenPoint // why nothing is known of it, where no row says so
-	constant  string     // published source of a constant of nature
-	shown     string     // its range as printed, once worked out
-	exact     *big.Rat   // of literals read ahead: the number or the centre
-	ahead     *parsed    // its formula, where that was read ahead
+	shown     string   // its range as printed, once worked out
+	exact     *big.Rat // of literals read ahead: the number or the centre
+	ahead     *parsed  // its formula, where that was read ahead
+	more      *special // what few symbols have; nil where this one has none of it
+}
+
+// special is what few symbols have: a notebook defines many thousands of values
+// that have nothing of it.
+type special struct {
+	guards   []*symbol  // by what the conditions of its rows were judged
+	text     string     // of a voltage or current that joined nets make: its formula
+	onPin    string     // of a fact that holds at the current of one pin: that pin
+	lacking  *OpenPoint // why nothing is known of it, where no row says so
+	constant string     // published source of a constant of nature
+}
+
+// rare is what the symbol has of it.
+func (y *symbol) rare() special {
+	if y.more == nil {
+		return special{}
+	}
+	return *y.more
+}
+
+// own is where to enter more of it.
+func (y *symbol) own() *special {
+	if y.more == nil {
+		y.more = &special{}
+	}
+	return y.more
 }
 
 // row is one row of a fact with conditions.
