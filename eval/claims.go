@@ -25,20 +25,16 @@ func (c *compiler) lowerClaims() {
 
 func (c *compiler) lowerClaim(cl *claim) {
 	cl.out = Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(cl.block.Pos)}
-	c.readMargin(cl)
-	for _, e := range cl.block.Entries {
-		c.readLabel(cl, e)
-	}
-	n := 0
-	for _, e := range cl.block.Entries {
-		if e.Label == "criterion" {
-			var ahead *parsed
-			if cl.ahead != nil && n < len(cl.ahead.criteria) {
-				ahead = &cl.ahead.criteria[n]
-			}
-			n++
-			c.enterCriterion(cl, e.Value, ahead)
+	if cl.ahead.plain { // its entries, which are far apart in memory, have nothing more to say
+		cl.out.Statement = cl.ahead.says
+	} else {
+		c.readMargin(cl)
+		for _, e := range cl.block.Entries {
+			c.readLabel(cl, e)
 		}
+	}
+	for i := range cl.ahead.criteria {
+		c.enterCriterion(cl, &cl.ahead.criteria[i])
 	}
 	c.checkClaim(cl)
 }
@@ -246,26 +242,32 @@ func ownMargin(t notebook.Text) (criterion, margin notebook.Text, has bool) {
 	return t.Slice(0, i), t.Slice(i+len(words), len(t.S)), true
 }
 
-// addCriterion works out one criterion of a claim.
-func (c *compiler) addCriterion(cl *claim, t notebook.Text) { c.enterCriterion(cl, t, nil) }
+// say notes what a criterion says.
+func (k *criterion) say(t notebook.Text) { k.text, k.src = t, strings.TrimSpace(t.S) }
 
-// enterCriterion works out a criterion that may have been read ahead.
-func (c *compiler) enterCriterion(cl *claim, t notebook.Text, ahead *parsed) {
-	k := c.critRoom.get()
-	k.text, k.src, k.candidate, k.asked = t, strings.TrimSpace(t.S), cl.candidate, cl.asked
+// addCriterion works out one criterion of a claim.
+func (c *compiler) addCriterion(cl *claim, t notebook.Text) {
+	k := &criterion{}
+	k.say(t)
+	c.enterCriterion(cl, k)
+}
+
+// enterCriterion works out a stated criterion, which may have been read ahead.
+func (c *compiler) enterCriterion(cl *claim, k *criterion) {
+	k.candidate, k.asked = cl.candidate, cl.asked
 	cl.crit = append(cl.crit, k)
-	body, own, has := ownMargin(t)
-	if has {
-		m, ok := c.parseMargin(own)
-		k.asked = &askedMargin{m, own, strings.TrimSpace(own.S)}
-		k.bad = !ok
+	body := k.text
+	if k.expr == nil || len(k.expr.Text) < len(body.S) {
+		body = c.takeMargin(k)
+	}
+	if k.expr == nil {
+		k.expr, k.slips = formula.Parse(body.S)
 	}
 	s := &c.claimScope // no criterion is entered while another is
-	*s = scope{c: c, candidate: cl.candidate, ahead: ahead, used: s.used[:0]}
-	e, errs := s.parse(body)
-	k.expr = e
+	*s = scope{c: c, candidate: cl.candidate, used: s.used[:0]}
+	errs := k.slips
 	if len(errs) == 0 {
-		k.comp, errs = c.lang.Criterion(e, s, c.b, k.asked.of())
+		k.comp, errs = c.check.Criterion(k.expr, s, k.asked.of())
 	}
 	for _, err := range errs {
 		if strings.HasPrefix(err.Code, "margin-") && k.asked != nil && k.asked.text.S != "" {
@@ -277,6 +279,17 @@ func (c *compiler) enterCriterion(cl *claim, t notebook.Text, ahead *parsed) {
 	k.bad = k.bad || len(errs) > 0 || k.comp.Class != formula.Bool
 	k.uses = append(c.useRoom.take(len(s.used))[:0], s.used...)
 	cl.noteAll(k.uses)
+}
+
+// takeMargin cuts its own margin off a criterion.
+func (c *compiler) takeMargin(k *criterion) (body notebook.Text) {
+	body, own, has := ownMargin(k.text)
+	if has {
+		m, ok := c.parseMargin(own)
+		k.asked = &askedMargin{m, own, strings.TrimSpace(own.S)}
+		k.bad = !ok
+	}
+	return body
 }
 
 // noteAll notes the symbols of a criterion, each of which is in the list once.

@@ -34,6 +34,7 @@ type compiler struct {
 	diags *notebook.Diagnostics
 	lang  *formula.Language
 	b     *bound.Builder
+	check *formula.Checker
 
 	blocks []*notebook.Block // of all notebooks, in order
 	ahead  []*readAhead      // what was read of each before names are known
@@ -72,7 +73,6 @@ type compiler struct {
 	notes      map[bound.Reg]undefinedNote       // what may have no value, in words
 	rails      map[*net]bool                     // which nets carry a supply or the return, once asked
 	concluded  map[string]*Claim                 // claims by ID, once decided
-	critRoom   slab[criterion]
 	useRoom    slab[*symbol]
 	claimScope scope      // of the criterion being entered
 	view       *boardView // of what is placed, made when a check first asks
@@ -118,6 +118,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	if c.lang == nil {
 		c.lang = formula.NewLanguage(nil)
 	}
+	c.check = c.lang.Checker(c.b)
 	c.checkBlocks()
 	c.collect()
 	c.connect()

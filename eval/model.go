@@ -168,6 +168,7 @@ type symbol struct {
 	why       []OpenPoint // why nothing can be concluded from it (condition not covered ...)
 	usedBy    []string
 	expr      *formula.Expr
+	slips     []*formula.Error // of its form
 	comp      *component
 	define    func(*symbol)
 	shown     string   // its range as printed, once worked out
@@ -263,6 +264,7 @@ type criterion struct {
 	src       string
 	state     string
 	expr      *formula.Expr
+	slips     []*formula.Error // of its form
 	comp      formula.Compiled
 	bad       bool
 	uses      []*symbol

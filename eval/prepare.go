@@ -25,8 +25,10 @@ type parsed struct {
 // definition, of a claim its criteria.
 type readAhead struct {
 	symbols  []symbol
-	criteria []parsed
-	cites    bool // some entry cites something, or the block has a source
+	criteria []criterion
+	says     string // the statement of a claim
+	plain    bool   // the claim has a statement and criteria, and no other label that means anything
+	cites    bool   // some entry cites something, or the block has a source
 }
 
 // Ahead reads what it can of each block while others are still being read: it
@@ -42,6 +44,7 @@ type reader struct {
 	formulas *formula.Parser
 	literals *units.Reader
 	symbols  slab[symbol]
+	criteria slab[criterion]
 	leaves   slab[input]
 }
 
@@ -55,7 +58,7 @@ func (r *reader) block(b *notebook.Block) *readAhead {
 	case "values":
 		a.symbols = r.values(b)
 	case "claim":
-		a.criteria = r.claim(b)
+		r.claim(b, a)
 	}
 	return a
 }
@@ -154,19 +157,34 @@ func (r *reader) value(y *symbol) {
 	}
 	if parts, err := units.Split(text); err == nil && parts.Shape == units.Single {
 		e, errs := r.formulas.Parse(parts.Single.Text(text))
-		y.ahead = &parsed{e, errs}
+		y.ahead = &parsed{expr: e, errs: errs}
 	}
 }
 
-func (r *reader) claim(b *notebook.Block) (out []parsed) {
+// claim reads the criteria of a claim, and its statement where it is plain.
+func (r *reader) claim(b *notebook.Block, a *readAhead) {
+	a.plain = true
+	n := 0
 	for _, e := range b.Entries {
 		if e.Label == "criterion" {
-			body, _, _ := ownMargin(e.Value)
-			e, errs := r.formulas.Parse(body.S)
-			out = append(out, parsed{e, errs})
+			n++
 		}
 	}
-	return out
+	a.criteria = r.criteria.take(n)[:0]
+	for _, e := range b.Entries {
+		switch e.Label {
+		case "criterion":
+			a.criteria = a.criteria[:len(a.criteria)+1]
+			k := &a.criteria[len(a.criteria)-1]
+			k.say(e.Value)
+			body, _, _ := ownMargin(e.Value)
+			k.expr, k.slips = r.formulas.Parse(body.S)
+		case "statement":
+			a.says = value(e)
+		default:
+			a.plain = false
+		}
+	}
 }
 
 // literal gives a symbol the value of literals alone, all but its place in the

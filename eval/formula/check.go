@@ -16,14 +16,9 @@ type checker struct {
 	note  Noter
 	errs  []*Error
 
-	item *Value // what ".NAME" speaks of, nil outside of lists
-	crit *criterion
-}
-
-func newChecker(l *Language, src string, s Scope, b *bound.Builder) *checker {
-	c := &checker{lang: l, src: src, scope: s, b: b}
-	c.note, _ = s.(Noter)
-	return c
+	item *Value     // what ".NAME" speaks of, nil outside of lists
+	crit *criterion // nil where no tests are kept
+	own  criterion  // what crit points to
 }
 
 func (c *checker) fail(n *Node, code, msg, hint string) {

@@ -12,26 +12,8 @@ type criterion struct {
 	expr   *Expr
 	margin *Margin
 	tests  []Test
+	room   *chunks[Test]
 	apart  int // depth of not, or, conditions: no conjunct of the claim
-}
-
-// Criterion checks a condition against the names of s and lowers it into b,
-// with and without the margin m (nil: none). All errors found are returned;
-// those about the margin have codes that start with "margin-" and the range
-// m.Off to m.End.
-func (l *Language) Criterion(e *Expr, s Scope, b *bound.Builder, m *Margin) (Compiled, []*Error) {
-	c := newChecker(l, e.Text, s, b)
-	c.crit = &criterion{expr: e}
-	if m != nil && (m.Share != nil || m.Absolute != nil) {
-		c.crit.margin = m
-		c.checkMargin(m)
-	}
-	crit := c.crit
-	p := c.pred(e.Root)
-	if len(c.errs) > 0 || !p.ok {
-		return Compiled{}, c.errs
-	}
-	return Compiled{Class: Bool, Reg: p.reg, Plain: p.plain, Tests: crit.tests}, nil
 }
 
 // checkMargin refuses margins that would loosen a claim.
@@ -82,6 +64,9 @@ func (c *checker) aside(what string) func() {
 // keep records a test.
 func (c *checker) keep(t Test) {
 	t.Negated = c.crit.apart > 0
+	if c.crit.tests == nil {
+		c.crit.tests = c.crit.room.take(1)[:0]
+	}
 	c.crit.tests = append(c.crit.tests, t)
 }
 
