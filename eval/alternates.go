@@ -23,10 +23,6 @@ func (c *compiler) alternates() {
 	if c.opt.swap != nil {
 		return // this is such a run
 	}
-	c.concluded = map[string]*Claim{}
-	for _, cl := range c.claims {
-		c.concluded[cl.id] = &cl.out
-	}
 	for _, p := range c.parts.list {
 		if len(p.placed) == 0 {
 			continue
@@ -47,6 +43,9 @@ func (c *compiler) alternate(p *part, e *notebook.Entry, id string) {
 	if !ok || q == p {
 		c.whole(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", hintNear(id, c.parts.names()))
 		return
+	}
+	if c.concluded == nil {
+		c.concluded = c.outcomes()
 	}
 	swapped, other := c.withAlternate(p, q)
 	for _, m := range p.placed {
@@ -70,11 +69,16 @@ func (c *compiler) withAlternate(p, q *part) (*compiler, map[string]*Claim) {
 		ctx = context.Background()
 	}
 	x := compile(ctx, &book, opt)
-	out := map[string]*Claim{}
-	for _, cl := range x.claims {
+	return x, x.outcomes()
+}
+
+// outcomes are the claims by their IDs.
+func (c *compiler) outcomes() map[string]*Claim {
+	out := make(map[string]*Claim, len(c.claims))
+	for _, cl := range c.claims {
 		out[cl.id] = &cl.out
 	}
-	return x, out
+	return out
 }
 
 // notOfAlternates are checks that say nothing about an alternate: what is

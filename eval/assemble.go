@@ -19,12 +19,7 @@ func (c *compiler) record() *Record {
 	r := &Record{Schema: SchemaName, Budgets: []Budget{}, Shortlists: []Shortlist{}, Readings: []Reading{}, Requirements: []Requirement{}}
 	r.Safety = c.cautions()
 	r.Content = c.content()
-	r.Claims = make([]Claim, 0, len(c.claims))
-	for _, cl := range c.claims {
-		cl.out.Actions = c.actionsOf(cl.id)
-		r.Claims = append(r.Claims, cl.out)
-	}
-	r.Attention = c.attention()
+	c.claimRecords(r)
 	r.Values = []Value{}
 	if c.opt.Detail == 0 {
 		r.Values = c.valueRecords()
@@ -58,7 +53,7 @@ func (c *compiler) record() *Record {
 	c.unusedSkips()
 	r.Diagnostics = diagnostics(c.diags.Sorted())
 	r.Design = c.designRecord()
-	r.Summary = c.summary(r)
+	countDiagnostics(r)
 	return r
 }
 
@@ -71,62 +66,6 @@ func (c *compiler) designRecord() Design {
 		d.Notebooks = append(d.Notebooks, FileDigest{n.Src.Path, n.Src.SHA256})
 	}
 	return d
-}
-
-func (c *compiler) summary(r *Record) Summary {
-	var s Summary
-	for i := range r.Claims {
-		switch r.Claims[i].Verdict {
-		case Passed:
-			s.Passed++
-		case Failed:
-			s.Failed++
-		case Open:
-			s.Open++
-		case Waived:
-			s.Waived++
-		case Skipped:
-			s.Skipped++
-		}
-	}
-	for _, d := range r.Diagnostics {
-		if d.Severity == string(notebook.Err) {
-			s.Errors++
-		} else {
-			s.Warnings++
-		}
-	}
-	return s
-}
-
-// attention orders claims by what a reader must look at first: failed, open,
-// waived, then the ten thinnest margins.
-func (c *compiler) attention() []string {
-	out := []string{}
-	for _, v := range []Verdict{Failed, Open, Waived} {
-		for _, cl := range c.claims {
-			if cl.out.Verdict == v {
-				out = append(out, cl.id)
-			}
-		}
-	}
-	type thin struct {
-		id  string
-		key float64
-	}
-	var passed []thin
-	for _, cl := range c.claims {
-		if cl.out.Verdict == Passed {
-			if m := thinnest(&cl.out); m != nil && m.Percent != nil {
-				passed = append(passed, thin{cl.id, marginKey(m)})
-			}
-		}
-	}
-	sort.SliceStable(passed, func(i, j int) bool { return passed[i].key < passed[j].key })
-	for _, p := range passed[:min(10, len(passed))] {
-		out = append(out, p.id)
-	}
-	return out
 }
 
 func (c *compiler) valueRecords() []Value {

@@ -23,7 +23,6 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 			seen = map[*citation]bool{}
 		}
 		seen[k] = true
-		k.inUse = true
 		if full {
 			out.Cites = append(out.Cites, k.record(c))
 		}
@@ -51,12 +50,8 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 			}
 		}
 	}
-	entries := cl.entries
-	if cl.block != nil {
-		entries = cl.block.Entries
-	}
 	var drafted []string
-	for _, e := range entries {
+	for _, e := range cl.grounds() {
 		for _, k := range c.citesOf(e) {
 			add(k)
 		}
@@ -69,6 +64,17 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 		out.Open = append(out.Open, unconfirmed(someOf(drafted, 3)))
 	}
 	return result
+}
+
+// grounds are the entries by which a claim may cite a page or be a draft.
+func (cl *claim) grounds() []*notebook.Entry {
+	switch {
+	case cl.block == nil:
+		return cl.entries
+	case cl.ahead != nil && cl.ahead.bare && !cl.ahead.cites:
+		return nil
+	}
+	return cl.block.Entries
 }
 
 // asTyped is an entry without its citations and what follows them.

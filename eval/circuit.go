@@ -69,7 +69,7 @@ func (c *compiler) place(e *notebook.Entry, pl *notebook.Placement) {
 			continue
 		}
 		m := &component{ref: ref, part: p, kind: pl.Kind, row: pl, entry: e, conns: map[string]*net{}, pinNets: map[*pin]*net{}}
-		c.comps.put(ref, m)
+		c.comps.enter(ref, m)
 		if p != nil {
 			p.placed = append(p.placed, m)
 		}
@@ -112,7 +112,7 @@ func (c *compiler) join(m *component, k int, conn notebook.Conn) {
 	n, ok := c.nets.get(name)
 	if !ok {
 		n = &net{name: name, text: conn.NetText}
-		c.nets.put(name, n)
+		c.nets.enter(name, n)
 	}
 	if m.part == nil {
 		end := k + 1

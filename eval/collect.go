@@ -23,7 +23,7 @@ func (c *compiler) collect() {
 			}
 			switch b.Kind {
 			case "values":
-				c.readValues(b, c.ahead[i].symbols)
+				c.readValues(b, c.ahead[i])
 			case "claim":
 				c.readClaim(b, c.ahead[i])
 			default:
@@ -39,7 +39,7 @@ func (c *compiler) collect() {
 			}
 			i++
 		}
-		c.readProseCites(n.Content)
+		c.readProse(n.Content)
 	}
 }
 
@@ -142,21 +142,22 @@ func (c *compiler) addSkip(e *notebook.Entry, s *skip) {
 	c.skips[s.id] = s
 }
 
-func (c *compiler) readValues(b *notebook.Block, symbols []symbol) {
-	for i := range symbols {
-		y, e := &symbols[i], symbols[i].entry
-		if e.Section != "" {
-			c.whole(notebook.Err, "section-place", e.NameText, "`"+e.Section+"` belongs to a part", "in a values block write the name alone")
+func (c *compiler) readValues(b *notebook.Block, ahead *readAhead) {
+	for i := range ahead.symbols {
+		y := &ahead.symbols[i]
+		if !ahead.bare && c.misplaced(y.entry) {
 			continue
 		}
-		if len(e.Selectors) > 0 {
-			c.whole(notebook.Err, "selector-place", e.NameText, "a pin group in parentheses belongs to a part's fact", "")
-		}
-		if old, ok := c.values.get(e.Name); ok {
-			c.whole(notebook.Err, "name-twice", e.NameText, "`"+e.Name+"` is defined twice", "a name has one meaning; use another name", related(old.entry, "first defined here"))
+		if old, isNew := c.values.enter(y.name, y); !isNew {
+			c.whole(notebook.Err, "name-twice", y.entry.NameText, "`"+y.name+"` is defined twice", "a name has one meaning; use another name", related(old.entry, "first defined here"))
 			continue
 		}
-		c.values.put(e.Name, y)
+		if !y.low {
+			c.watched = append(c.watched, y)
+		}
+	}
+	if ahead.bare {
+		return
 	}
 	for _, e := range b.Entries {
 		if e.Label == "at least zero" {
@@ -172,13 +173,26 @@ func (c *compiler) readValues(b *notebook.Block, symbols []symbol) {
 	c.readCommon(b, "the values block")
 }
 
+// misplaced says that a definition of a values block can only be a fact of a
+// part, and complains of what does not belong there.
+func (c *compiler) misplaced(e *notebook.Entry) bool {
+	if e.Section != "" {
+		c.whole(notebook.Err, "section-place", e.NameText, "`"+e.Section+"` belongs to a part", "in a values block write the name alone")
+		return true
+	}
+	if len(e.Selectors) > 0 {
+		c.whole(notebook.Err, "selector-place", e.NameText, "a pin group in parentheses belongs to a part's fact", "")
+	}
+	return false
+}
+
 func (c *compiler) readPart(b *notebook.Block) {
 	if old, ok := c.parts.get(b.ID); ok {
 		c.whole(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
 		return
 	}
 	p := &part{id: b.ID, block: b, facts: map[string]*factDef{}, nonneg: map[string]bool{}, attrs: map[string]*notebook.Entry{}}
-	c.parts.put(b.ID, p)
+	c.parts.enter(b.ID, p)
 	for _, e := range b.Entries {
 		if e.Kind == notebook.Definition {
 			c.readFact(p, e)
@@ -284,19 +298,21 @@ func (p *part) factNames() []string {
 }
 
 func (c *compiler) readClaim(b *notebook.Block, ahead *readAhead) {
-	if old := c.claimByID(b.ID); old != nil {
+	cl := c.claimRoom.get()
+	cl.id, cl.kind, cl.block, cl.ahead = b.ID, "claim", b, ahead
+	if old, isNew := c.claimIndex.enter(b.ID, cl); !isNew {
 		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
 		return
 	}
-	c.addClaim(&claim{id: b.ID, kind: "claim", block: b, ahead: ahead})
-	c.readCommon(b, "claim "+b.ID)
+	c.claims = append(c.claims, cl)
+	if !ahead.bare {
+		c.readCommon(b, "claim "+b.ID)
+	}
 }
 
 // addClaim enters a claim of the design.
 func (c *compiler) addClaim(cl *claim) {
-	if c.claimIndex[cl.id] == nil {
-		c.claimIndex[cl.id] = cl
-	}
+	c.claimIndex.enter(cl.id, cl)
 	c.claims = append(c.claims, cl)
 }
 

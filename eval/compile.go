@@ -19,7 +19,7 @@ type Options struct {
 	Typeset  bool              // give formulas their form for typesetting
 	Pictures string            // "off" (default), "cited" or "failed"
 	Workers  int               // claims decided at a time; 0 = 1
-	Detail   int               // for how many claims of each verdict the numbers are worked out in full; 0 = all. Values, notes and what the other claims rest on are then left out of the record
+	Detail   int               // how many claims of each verdict the record holds; 0 = all. The summary counts all; values and notes are then left out, and so are numbers that no listing shows
 	Boxes    int               // budget of boxes a claim; 0 = default
 	Boards   int               // how many boards the parts list is for; 0 = as the design says
 
@@ -48,8 +48,10 @@ type compiler struct {
 	nets       index[*net]
 	drawn      []*net // nets as drawn, where links make one of several; else nil
 	values     index[*symbol]
+	watched    []*symbol // values that may be voltages that need a safeguard
 	claims     []*claim
-	claimIndex map[string]*claim          // the same by ID
+	claimRoom  slab[claim]
+	claimIndex index[*claim]              // the first of each ID
 	others     []*claim                   // of shortlists: candidates that were not chosen
 	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
 	budgets    []*budget
@@ -63,6 +65,7 @@ type compiler struct {
 	whyNot     map[useKey]string   // why the net of a pin does not tell its current
 	inputs     []*input            // by input number of the graph
 	cites      []*citation
+	prints     []*notebook.Node // of values and verdicts in prose
 	byCite     map[*notebook.Cite]*citation
 	skips      map[string]*skip // built-in checks switched off or waived, by ID
 	assume     assumptions
@@ -72,34 +75,10 @@ type compiler struct {
 	constants  map[string]*symbol                // of nature, by name
 	notes      map[bound.Reg]undefinedNote       // what may have no value, in words
 	rails      map[*net]bool                     // which nets carry a supply or the return, once asked
-	concluded  map[string]*Claim                 // claims by ID, once decided
+	concluded  map[string]*Claim                 // claims by ID, before the first alternate adds to them
 	useRoom    slab[*symbol]
 	claimScope scope      // of the criterion being entered
 	view       *boardView // of what is placed, made when a check first asks
-}
-
-// index keeps named things in the order they were defined.
-type index[T any] struct {
-	by   map[string]T
-	list []T
-}
-
-func (x *index[T]) get(name string) (T, bool) { v, ok := x.by[name]; return v, ok }
-
-func (x *index[T]) put(name string, v T) {
-	if x.by == nil {
-		x.by = map[string]T{}
-	}
-	x.by[name] = v
-	x.list = append(x.list, v)
-}
-
-func (x *index[T]) names() []string {
-	out := make([]string, 0, len(x.by))
-	for k := range x.by {
-		out = append(out, k)
-	}
-	return out
 }
 
 // Compile works out a whole book. Whatever is wrong with it becomes a

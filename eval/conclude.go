@@ -4,6 +4,43 @@ import (
 	"guardband/notebook"
 )
 
+// concludeAll concludes claims: side by side where that changes nothing but the
+// claim, then the others in their order.
+func (c *compiler) concludeAll(all []*claim) {
+	apart := make([]bool, len(all))
+	c.each(len(all), func() func(int) {
+		return func(i int) {
+			if apart[i] = c.apart(all[i]); apart[i] {
+				c.conclude(all[i])
+			}
+		}
+	})
+	for i, cl := range all {
+		if !apart[i] {
+			c.conclude(cl)
+		}
+	}
+}
+
+// apart says that concluding a claim touches nothing else: it is not shown with
+// what it rests on, no skip or waiver covers it, and nothing about it is
+// complained of.
+func (c *compiler) apart(cl *claim) bool {
+	if c.full(cl) || c.opt.Typeset || cl.out.Waiver != nil || len(c.skips) > 0 && c.skips[cl.id] != nil {
+		return false
+	}
+	for _, k := range cl.crit {
+		if k.out.Verdict == Failed {
+			for i := range k.comp.Tests {
+				if k.comp.Tests[i].Op == "==" { // see hintEquality
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
 // conclude puts together what was shown of a claim: criteria, inspection,
 // evidence, waiver, in this order.
 func (c *compiler) conclude(cl *claim) {
@@ -28,10 +65,9 @@ func (c *compiler) conclude(cl *claim) {
 			k.out.Tests = []Test{}
 		}
 		v = worse(v, k.out.Verdict)
-		if out.Criteria == nil || cap(out.Criteria) == 0 {
-			out.Criteria = make([]Criterion, 0, len(cl.crit))
-		}
-		out.Criteria = append(out.Criteria, k.out)
+	}
+	if v != Passed || c.full(cl) || len(out.Criteria) > 0 {
+		cl.listCriteria()
 	}
 	if in := out.Inspection; in != nil {
 		judged++
@@ -66,6 +102,17 @@ func (c *compiler) conclude(cl *claim) {
 	out.Verdict = v
 	c.waive(cl)
 	out.Headline = headline(cl)
+}
+
+// listCriteria adds the criteria to what the record says of a claim. Of a pass
+// that is not shown in full nobody reads them before the record is put together.
+func (cl *claim) listCriteria() {
+	if len(cl.out.Criteria) == 0 {
+		cl.out.Criteria = make([]Criterion, 0, len(cl.crit))
+	}
+	for _, k := range cl.crit {
+		cl.out.Criteria = append(cl.out.Criteria, k.out)
+	}
 }
 
 // full says that the record gives a claim whole, with what it rests on: all

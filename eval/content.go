@@ -14,25 +14,18 @@ import (
 func (c *compiler) content() []Notebook {
 	out := []Notebook{}
 	for _, n := range c.book.Notebooks {
-		if c.opt.Detail > 0 {
-			c.checkPrints(n.Content)
-			out = append(out, Notebook{Path: n.Src.Path})
-			continue
+		x := Notebook{Path: n.Src.Path}
+		if c.opt.Detail == 0 {
+			x.Nodes = c.nodes(n.Content)
 		}
-		out = append(out, Notebook{Path: n.Src.Path, Nodes: c.nodes(n.Content)})
+		out = append(out, x)
 	}
-	return out
-}
-
-// checkPrints complains of printed values and verdicts that name nothing,
-// where the notes themselves are left out of the record.
-func (c *compiler) checkPrints(in []*notebook.Node) {
-	for _, n := range in {
-		if n.Kind == notebook.PrintValue || n.Kind == notebook.PrintVerdict {
+	if c.opt.Detail > 0 { // the notes are left out, what is wrong with them is not
+		for _, n := range c.prints {
 			c.node(n)
 		}
-		c.checkPrints(n.Children)
 	}
+	return out
 }
 
 func (c *compiler) nodes(in []*notebook.Node) []Node {
@@ -73,7 +66,10 @@ func (c *compiler) node(n *notebook.Node) Node {
 	return m
 }
 
-func (c *compiler) claimByID(id string) *claim { return c.claimIndex[id] }
+func (c *compiler) claimByID(id string) *claim {
+	cl, _ := c.claimIndex.get(id)
+	return cl
+}
 
 func (c *compiler) claimIDs() []string {
 	var out []string

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 	"sort"
 	"strings"
 
@@ -18,16 +19,14 @@ import (
 func (c *compiler) decideClaims() {
 	all := append(append([]*claim(nil), c.claims...), c.others...)
 	trials := c.trials(all)
-	c.eachTrial(trials, c.judge)
+	c.eachTrial(len(trials), func(i int) *trial { return &trials[i] }, c.judge)
 	if c.opt.Detail > 0 {
-		c.eachTrial(c.chosen(trials), c.show)
+		chosen := c.chosen(trials)
+		c.eachTrial(len(chosen), func(i int) *trial { return chosen[i] }, c.show)
 	}
-	c.markEvidence()
 	c.takePictures()
 	c.rankInputs(trials)
-	for _, cl := range all {
-		c.conclude(cl)
-	}
+	c.concludeAll(all)
 }
 
 // judge decides one criterion and writes what a reader wants to see of it.
@@ -62,12 +61,12 @@ func (c *compiler) judge(x *cutter, t *trial) {
 	}
 	c.block(t)
 	if c.opt.Detail > 0 {
-		t.decision = d
+		t.breaking = d.Point
 		k.thin = c.thinnestShare(t)
-		t.prog, t.in = nil, nil
+		t.cutout = nil
 		return
 	}
-	c.showTests(t, d)
+	c.showTests(t)
 }
 
 // thinBoxes is the budget for putting margins in order: a bound from outside
@@ -94,24 +93,21 @@ func (c *compiler) thinnestShare(t *trial) float64 {
 // chosen are the trials whose numbers are worked out: the first of each
 // verdict, the thinnest margins among the passed, and those whose numbers
 // decide something else.
-func (c *compiler) chosen(trials []*trial) []*trial {
+func (c *compiler) chosen(trials []trial) []*trial {
 	var passed, out []*trial
 	count := map[Verdict]int{}
-	for _, t := range trials {
+	for i := range trials {
+		t := &trials[i]
 		v := t.k.out.Verdict
-		count[v]++
 		switch {
 		case t.cl.accepts != nil || t.cl.candidate != nil: // a waiver may accept so large a miss; candidates stand in order of margin
 			out = append(out, t)
 		case v == Passed:
-			passed = append(passed, t)
-		case count[v] <= c.opt.Detail:
+			passed = thinner(passed, t, c.opt.Detail)
+		case count[v] < c.opt.Detail:
 			out = append(out, t)
 		}
-	}
-	if len(passed) > c.opt.Detail {
-		sort.SliceStable(passed, func(i, j int) bool { return passed[i].k.thin < passed[j].k.thin })
-		passed = passed[:c.opt.Detail]
+		count[v]++
 	}
 	out = append(out, passed...)
 	for _, t := range out {
@@ -120,16 +116,27 @@ func (c *compiler) chosen(trials []*trial) []*trial {
 	return out
 }
 
+// thinner puts a trial into a list of at most so many, thinnest first, equals
+// in the order they come.
+func thinner(list []*trial, t *trial, most int) []*trial {
+	if len(list) == most {
+		if list[most-1].k.thin <= t.k.thin {
+			return list
+		}
+		list = list[:most-1]
+	}
+	at := sort.Search(len(list), func(i int) bool { return list[i].k.thin > t.k.thin })
+	return slices.Insert(list, at, t)
+}
+
 // show works out what judge left for later.
 func (c *compiler) show(x *cutter, t *trial) {
 	if len(t.k.out.Tests) > 0 || len(t.k.uses) == 0 {
 		return
 	}
 	c.cut(x, t, true)
-	if t.decision.Outcome == bound.Broken {
-		c.showCorner(t, t.decision.Point)
-	}
-	c.showTests(t, t.decision)
+	c.showCorner(t, t.breaking)
+	c.showTests(t)
 }
 
 // markEvidence notes which citations the claims to be pictured rest on.

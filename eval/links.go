@@ -156,7 +156,7 @@ func (c *compiler) mergeNets(links map[*component]bool, into map[*net]*net, root
 			c.nets.list = append(c.nets.list, one)
 		}
 		one.names = append(one.names, n.name)
-		c.nets.by[n.name] = one
+		c.nets.rename(n.name, one)
 		for _, j := range n.joined {
 			if links[j.comp] {
 				if !slices.Contains(one.links, j.comp) {

@@ -54,7 +54,7 @@ type citation struct {
 	asked         bool   // the document was asked
 	picture       string // data URI of a PNG
 	width, height int
-	inUse         bool // some claim rests on it
+	inUse         bool // some claim to be pictured rests on it
 }
 
 // part is one part type as noted.
@@ -155,6 +155,7 @@ type symbol struct {
 	derived   bool
 	nonneg    bool // at least zero by the user's word
 	zeroSaid  bool // named under `at least zero`
+	low       bool // of literals alone, and no voltage that needs a safeguard
 	exactLeaf bool // the leaf's own bounds are the rows' columns
 	tightened bool
 	blocked   bool // no row covers the use, and no leaf can say so by its bounds

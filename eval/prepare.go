@@ -29,6 +29,7 @@ type readAhead struct {
 	says     string // the statement of a claim
 	plain    bool   // the claim has a statement and criteria, and no other label that means anything
 	cites    bool   // some entry cites something, or the block has a source
+	bare     bool   // nothing but names with values, or labels of its own kind of block, is in it, and nothing is unconfirmed
 }
 
 // Ahead reads what it can of each block while others are still being read: it
@@ -53,7 +54,7 @@ func newReader() *reader {
 }
 
 func (r *reader) block(b *notebook.Block) *readAhead {
-	a := &readAhead{cites: citesAny(b.Entries)}
+	a := &readAhead{cites: citesAny(b.Entries), bare: bareEntries(b.Entries)}
 	switch b.Kind {
 	case "values":
 		a.symbols = r.values(b)
@@ -88,8 +89,9 @@ func (c *compiler) prepare() {
 			claims++
 		}
 	}
-	c.values.by, c.values.list = make(map[string]*symbol, values), make([]*symbol, 0, values)
-	c.claimIndex, c.claims = make(map[string]*claim, claims), make([]*claim, 0, claims)
+	c.values.grow(values)
+	c.claimIndex.grow(claims)
+	c.claims, c.claimRoom = make([]*claim, 0, claims), slab[claim]{make([]claim, claims)}
 	c.b.Grow(values, 10*claims)
 }
 
@@ -101,6 +103,22 @@ func citesAny(entries []*notebook.Entry) bool {
 		}
 	}
 	return false
+}
+
+// bareEntries says that entries need no second look when names are entered and
+// claims are concluded: there are many thousands, and they are far apart in
+// memory.
+func bareEntries(entries []*notebook.Entry) bool {
+	for _, e := range entries {
+		switch e.Label {
+		case "hazard", "skip", "waiver", "at least zero":
+			return false
+		}
+		if e.Section != "" || len(e.Selectors) > 0 || e.Unconfirmed {
+			return false
+		}
+	}
+	return true
 }
 
 // slab hands out values from pieces of many.
@@ -150,6 +168,7 @@ func (r *reader) value(y *symbol) {
 	text := y.entry.RHS.S
 	if x, ok := r.literals.Exact(text); ok {
 		y.literal(x, &r.leaves)
+		y.low = y.staysLow()
 		return
 	}
 	if strings.HasPrefix(text, "by ") {

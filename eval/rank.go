@@ -16,12 +16,13 @@ const rankedMargins = 10
 // rankInputs writes contributions and turning values for the criteria with
 // the thinnest margins, and for all that fail. It is done only where a record
 // is drawn.
-func (c *compiler) rankInputs(trials []*trial) {
+func (c *compiler) rankInputs(trials []trial) {
 	if !c.opt.Typeset {
 		return
 	}
 	var list []*trial
-	for _, t := range trials {
+	for i := range trials {
+		t := &trials[i]
 		if t.k.out.Verdict == Passed && !math.IsInf(t.k.thin, 0) || t.k.out.Verdict == Failed {
 			list = append(list, t)
 		}

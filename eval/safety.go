@@ -134,16 +134,9 @@ var voltageLimits = []struct {
 // inferVoltages looks at every value and fact of a voltage. A voltage that a
 // part merely withstands is no hazard of the board, so ratings are left out.
 func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim string)) {
-	look := func(y *symbol) {
-		if y == nil || y.state != done || y.limit || y.val.Class != formula.Number || y.val.Type.Dim != volt.Dim || y.val.Type.Kind != units.Plain {
-			return
-		}
-		most := c.mostOf(y)
+	look := func(y *symbol, most float64) {
 		for _, l := range voltageLimits {
 			if y.val.Type.Wave != l.wave {
-				continue
-			}
-			if most <= float64(l.guard)/10 {
 				continue
 			}
 			why := y.name + " reaches " + units.FormatFloat(most, y.val.Type, units.Style{Digits: 4})
@@ -161,30 +154,82 @@ func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim 
 			}
 		}
 	}
-	for _, y := range c.values.list {
-		look(y)
-	}
+	list := c.watched[:len(c.watched):len(c.watched)]
 	for _, n := range c.nets.list {
-		look(n.symbol)
+		list = append(list, n.symbol)
 	}
+	most := c.overLimits(list)
+	for i, y := range list {
+		if most[i] > 0 {
+			look(y, most[i])
+		}
+	}
+}
+
+// overLimits is the largest magnitude of each voltage of the board that needs a
+// safeguard, 0 for everything else. It looks at them side by side.
+func (c *compiler) overLimits(list []*symbol) []float64 {
+	most := make([]float64, len(list))
+	c.each(len(list), func() func(int) {
+		x := c.b.Extractor()
+		return func(i int) {
+			y := list[i]
+			if y == nil || y.state != done || y.limit || !y.isVoltage() {
+				return
+			}
+			if m := c.mostOf(y, x); m > guardLimit(y.val.Type.Wave) {
+				most[i] = m
+			}
+		}
+	})
+	return most
+}
+
+func (y *symbol) isVoltage() bool {
+	return y.val.Class == formula.Number && y.val.Type.Dim == volt.Dim && y.val.Type.Kind == units.Plain
+}
+
+// guardLimit is the voltage above which a safeguard is needed.
+func guardLimit(w units.Wave) float64 {
+	for _, l := range voltageLimits {
+		if l.wave == w {
+			return float64(l.guard) / 10
+		}
+	}
+	return math.Inf(1)
+}
+
+// staysLow says that a value of literals alone is no voltage that needs a
+// safeguard. There may be many thousands of them, so they are told apart while
+// they are read.
+func (y *symbol) staysLow() bool {
+	return !y.isVoltage() || y.mostStated() <= guardLimit(y.val.Type.Wave)
+}
+
+// mostStated is the largest magnitude that literals state.
+func (y *symbol) mostStated() float64 {
+	if y.input == nil {
+		return math.Abs(units.Float(y.exact))
+	}
+	most := 0.0
+	for _, r := range [...]*big.Rat{y.input.in.SureLo, y.input.in.SureHi} {
+		if r != nil {
+			most = max(most, math.Abs(units.Float(r)))
+		}
+	}
+	return most
 }
 
 // mostOf is the largest magnitude of a quantity over its stated columns, 0
 // where nothing is known of it.
-func (c *compiler) mostOf(y *symbol) float64 {
+func (c *compiler) mostOf(y *symbol, x *bound.Extractor) float64 {
 	if r, ok := c.b.ConstOf(y.val.Reg); ok {
 		return math.Abs(units.Float(r))
 	}
 	if y.input != nil && y.exactLeaf {
-		most := 0.0
-		for _, r := range []*big.Rat{y.input.in.SureLo, y.input.in.SureHi} {
-			if r != nil {
-				most = max(most, math.Abs(units.Float(r)))
-			}
-		}
-		return most
+		return y.mostStated()
 	}
-	p := c.b.Extract(y.val.Reg)
+	p := x.Borrow(y.val.Reg)
 	e := bound.SureRange(p, 0, c.gather(p), bound.Options{Boxes: 200})
 	if e.Empty {
 		return 0

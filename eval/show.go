@@ -116,7 +116,7 @@ func showUnits(x *formula.Test) (l, r *units.Unit) {
 
 // showTests writes the comparisons of a criterion with their ranges and
 // margins.
-func (c *compiler) showTests(t *trial, d bound.Decision) {
+func (c *compiler) showTests(t *trial) {
 	sure := t.k.out.Verdict != Passed
 	thin, thinAt := math.Inf(1), []*big.Rat(nil)
 	for i := range t.k.comp.Tests {

@@ -15,7 +15,7 @@ func (c *compiler) readSource(b *notebook.Block) {
 		return
 	}
 	s := &source{id: b.ID, block: b, at: b.IDText}
-	c.sources.put(b.ID, s)
+	c.sources.enter(b.ID, s)
 	for _, e := range b.Entries {
 		switch v := value(e); e.Label {
 		case "title":
@@ -118,16 +118,21 @@ func (c *compiler) enterCite(k *notebook.Cite, s *source, e *notebook.Entry) *ci
 	return x
 }
 
-func (c *compiler) readProseCites(nodes []*notebook.Node) {
+// readProse enters the citations in prose and notes where it prints values and
+// verdicts.
+func (c *compiler) readProse(nodes []*notebook.Node) {
 	for _, n := range nodes {
-		if n.Kind == notebook.CiteNode && n.Cite != nil {
+		switch {
+		case n.Kind == notebook.PrintValue || n.Kind == notebook.PrintVerdict:
+			c.prints = append(c.prints, n)
+		case n.Kind == notebook.CiteNode && n.Cite != nil:
 			if s, ok := c.sources.get(n.Cite.Source); ok {
 				c.enterCite(n.Cite, s, nil)
 			} else {
 				c.whole(notebook.Warn, "source-unknown", n.Src, "no source is named `"+n.Cite.Source+"`", hintNear(n.Cite.Source, c.sources.names()))
 			}
 		}
-		c.readProseCites(n.Children)
+		c.readProse(n.Children)
 	}
 }
 

@@ -125,6 +125,6 @@ func (c *compiler) judgeStatistics(t *trial) bool {
 		return false
 	}
 	c.block(t)
-	c.showTests(t, bound.Decision{})
+	c.showTests(t)
 	return true
 }

@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"math/big"
+
 	"guardband/eval/bound"
 	"guardband/eval/formula"
 )
@@ -10,34 +12,39 @@ import (
 type trial struct {
 	cl       *claim
 	k        *criterion
+	breaking []*big.Rat // the point that breaks it, where the numbers are worked out later
+	*cutout             // while it is looked at
+}
+
+// cutout is the program of a trial and what is read of it.
+type cutout struct {
 	prog     *bound.Program
 	in       []bound.Input
 	plain    int // root of the predicate without margin; 0 when it is the predicate itself
 	tests    []testRoots
-	decision bound.Decision // kept where the numbers are worked out later
-	excess   []bound.Reg    // by root sum square: the distance to each limit less the margin asked; nil elsewhere
-	statLeft []float64      // by root sum square: what is left of each comparison, margin taken off
+	excess   []bound.Reg // by root sum square: the distance to each limit less the margin asked; nil elsewhere
+	statLeft []float64   // by root sum square: what is left of each comparison, margin taken off
 }
 
 // testRoots are the roots of one comparison; -1 where it has none.
 type testRoots struct{ slack, ratio, need, left, right, holds, excess int }
 
 // trials lists the criteria that can be judged.
-func (c *compiler) trials(all []*claim) []*trial {
+func (c *compiler) trials(all []*claim) []trial {
 	n := 0
 	for _, cl := range all {
 		n += len(cl.crit)
 	}
-	list, room := make([]*trial, 0, n), make([]trial, n)
+	list := make([]trial, 0, n)
 	for _, cl := range all {
 		for _, k := range cl.crit {
 			if k.bad {
 				continue
 			}
-			t := &room[len(list)]
-			t.cl, t.k = cl, k
+			t := trial{cl: cl, k: k}
 			if cl.out.Analysis == "root sum square" {
-				c.enterExcess(t)
+				t.cutout = &cutout{}
+				c.enterExcess(&t)
 			}
 			list = append(list, t)
 		}
@@ -45,12 +52,12 @@ func (c *compiler) trials(all []*claim) []*trial {
 	return list
 }
 
-// eachTrial calls f for every trial, side by side, each worker with an
-// cutter of its own. The graph does not change meanwhile.
-func (c *compiler) eachTrial(trials []*trial, f func(*cutter, *trial)) {
-	c.each(len(trials), func() func(int) {
+// eachTrial calls f for n trials, side by side, each worker with a cutter of
+// its own. The graph does not change meanwhile.
+func (c *compiler) eachTrial(n int, trial func(int) *trial, f func(*cutter, *trial)) {
+	c.each(n, func() func(int) {
 		k := &cutter{Extractor: c.b.Extractor()}
-		return func(i int) { f(k, trials[i]) }
+		return func(i int) { f(k, trial(i)) }
 	})
 }
 
@@ -58,12 +65,12 @@ func (c *compiler) eachTrial(trials []*trial, f func(*cutter, *trial)) {
 // once, its memory serves the next.
 type cutter struct {
 	*bound.Extractor
-	in []bound.Input
+	lent cutout
 }
 
 // extract makes the trial of one criterion, ready for whatever is asked of it.
 func (c *compiler) extract(cl *claim, k *criterion) *trial {
-	t := &trial{cl: cl, k: k}
+	t := &trial{cl: cl, k: k, cutout: &cutout{}}
 	c.enterExcess(t)
 	c.cut(&cutter{Extractor: c.b.Extractor()}, t, true)
 	return t
@@ -71,9 +78,16 @@ func (c *compiler) extract(cl *claim, k *criterion) *trial {
 
 // cut takes the program of a criterion out of the graph: of all its numbers,
 // or of those alone that its verdict and the order of margins need. Either way
-// its inputs are those of all, so that a point means the same.
+// its inputs are those of all, so that a point means the same. Of a part the
+// memory is the cutter's until it cuts again.
 func (c *compiler) cut(x *cutter, t *trial, whole bool) {
 	k := t.k
+	switch {
+	case whole && (t.cutout == nil || t.cutout == &x.lent):
+		t.cutout = &cutout{}
+	case !whole:
+		t.cutout = &x.lent
+	}
 	var room [24]bound.Reg
 	roots := append(room[:0], k.comp.Reg)
 	add := func(r bound.Reg) int {
@@ -108,8 +122,7 @@ func (c *compiler) cut(x *cutter, t *trial, whole bool) {
 		c.cut(x, t, true)
 		return
 	}
-	t.in = c.gatherInto(x.in[:0], t.prog)
-	x.in = t.in
+	t.in = c.gatherInto(t.in[:0], t.prog)
 }
 
 // sameInputs says that the program of a trial has the inputs of all numbers of

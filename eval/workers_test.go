@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -55,18 +56,34 @@ func TestWorkersChangeNothing(t *testing.T) {
 // What is left out where few claims are shown changes no verdict and no
 // complaint, and what is shown is the same.
 func TestDetailKeepsVerdictsAndComplaints(t *testing.T) {
+	const detail = 4
 	text := mixed(30)
-	whole, brief := compiled(t, text, Options{}), compiled(t, text, Options{Workers: 2, Detail: 4})
+	whole, brief := compiled(t, text, Options{}), compiled(t, text, Options{Workers: 2, Detail: detail})
 	require.Equal(t, whole.Summary, brief.Summary)
 	require.Equal(t, whole.Diagnostics, brief.Diagnostics)
 	require.Equal(t, whole.LookUp, brief.LookUp)
 	require.Equal(t, whole.Safety, brief.Safety)
 	require.NotEmpty(t, whole.Diagnostics)
-	shown := 0
+	all := map[string]*Claim{}
+	first := map[Verdict][]string{} // of each verdict, in the order of the notes
 	for i := range whole.Claims {
-		w, b := whole.Claims[i], brief.Claims[i]
+		w := &whole.Claims[i]
+		all[w.ID] = w
+		if len(first[w.Verdict]) < detail {
+			first[w.Verdict] = append(first[w.Verdict], w.ID)
+		}
+	}
+	shown, held := 0, map[Verdict]int{}
+	for i := range brief.Claims {
+		b := &brief.Claims[i]
+		w := all[b.ID]
 		require.Equal(t, w.Verdict, b.Verdict, w.ID)
+		if held[b.Verdict]++; held[b.Verdict] <= len(first[b.Verdict]) && b.Verdict != Passed {
+			require.Equal(t, first[b.Verdict][held[b.Verdict]-1], b.ID)
+		}
+		require.Len(t, b.Criteria, len(w.Criteria), w.ID)
 		for k := range b.Criteria {
+			require.Equal(t, w.Criteria[k].Text, b.Criteria[k].Text, w.ID)
 			if len(b.Criteria[k].Tests) > 0 {
 				shown++
 				require.Equal(t, w.Criteria[k].Tests, b.Criteria[k].Tests, w.ID)
@@ -76,7 +93,16 @@ func TestDetailKeepsVerdictsAndComplaints(t *testing.T) {
 		}
 	}
 	require.Greater(t, shown, 8)
-	require.Less(t, shown, len(whole.Claims)/2)
+	require.Equal(t, map[Verdict]int{Passed: held[Passed], Failed: detail, Open: detail}, held)
+	require.LessOrEqual(t, held[Passed], detail+mostAttention)
+	for _, id := range brief.Attention {
+		require.Contains(t, whole.Attention, id)
+	}
+	for _, v := range []Verdict{Failed, Open, Passed} {
+		for _, id := range first[v] {
+			require.True(t, slices.ContainsFunc(brief.Claims, func(b Claim) bool { return b.ID == id }), id)
+		}
+	}
 }
 
 // A waiver that accepts a small miss is judged by the numbers of its claim,

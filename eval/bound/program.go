@@ -41,14 +41,10 @@ func (b *Builder) Extract(roots ...Reg) *Program { return b.own.Extract(roots...
 // long as the graph does not change; one serves one goroutine.
 type Extractor struct {
 	b     *Builder
-	marks []mark
-	round int32
+	at    places
 	found []Reg
 	lent  Program // by Borrow
 }
-
-// mark says where in the program of a round a register stands.
-type mark struct{ round, slot int32 }
 
 // Extractor returns a new one for the graph.
 func (b *Builder) Extractor() *Extractor { return &Extractor{b: b} }
@@ -67,12 +63,7 @@ func (x *Extractor) Borrow(roots ...Reg) *Program {
 
 // fill writes the program of the roots into p, whose slices are empty.
 func (x *Extractor) fill(p *Program, roots []Reg) *Program {
-	nodes := x.b.nodes
-	if len(x.marks) < len(nodes) {
-		x.marks = make([]mark, len(nodes)+len(nodes)/4)
-		x.round = 0
-	}
-	x.round++
+	x.at.next()
 	p.roots, p.ends = slices.Grow(p.roots, len(roots))[:len(roots)], slices.Grow(p.ends, len(roots))[:len(roots)]
 	for _, root := range roots {
 		p.inputs = unite(p.inputs, x.b.Vars(root))
@@ -84,7 +75,7 @@ func (x *Extractor) fill(p *Program, roots []Reg) *Program {
 	}
 	x.emit(p)
 	for i, root := range roots {
-		p.roots[i] = x.marks[root].slot
+		p.roots[i] = x.slot(root)
 	}
 	return p
 }
@@ -92,17 +83,15 @@ func (x *Extractor) fill(p *Program, roots []Reg) *Program {
 // reach appends the registers below root that no earlier root needed, in
 // rising order, and marks them.
 func (x *Extractor) reach(root Reg) {
-	if x.marks[root].round == x.round {
+	if !x.at.enter(root) {
 		return
 	}
-	x.marks[root].round = x.round
 	start := len(x.found)
 	x.found = append(x.found, root)
 	for i := start; i < len(x.found); i++ {
 		n := &x.b.nodes[x.found[i]]
 		for _, operand := range [3]Reg{n.a, n.b, n.c} {
-			if operand != 0 && x.marks[operand].round != x.round {
-				x.marks[operand].round = x.round
+			if operand != 0 && x.at.enter(operand) {
 				x.found = append(x.found, operand)
 			}
 		}
@@ -129,7 +118,7 @@ func (x *Extractor) emit(p *Program) {
 			at, _ := slices.BinarySearch(p.inputs, int(n.n))
 			in.n = int32(at)
 		}
-		x.marks[reg].slot = int32(i)
+		x.at.find(reg).slot = int32(i)
 	}
 }
 
@@ -138,7 +127,7 @@ func (x *Extractor) slot(r Reg) int32 {
 	if r == 0 {
 		return 0
 	}
-	return x.marks[r].slot
+	return x.at.find(r).slot
 }
 
 // rat is the exact constant of a Const instruction.

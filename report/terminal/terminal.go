@@ -120,18 +120,14 @@ func (l *listing) cautions() {
 func (l *listing) claims() {
 	all := words.ByAttention(l.r)
 	for _, v := range words.Verdicts {
-		shown, left := 0, 0
+		shown := 0
 		for _, c := range all {
-			switch {
-			case c.Verdict != v:
-			case l.opt.Max > 0 && shown >= l.opt.Max:
-				left++
-			default:
+			if c.Verdict == v && (l.opt.Max <= 0 || shown < l.opt.Max) {
 				l.claim(c)
 				shown++
 			}
 		}
-		if left > 0 {
+		if left := words.Count(l.r.Summary, v) - shown; left > 0 { // the record may hold but the first
 			l.indented(dim, 0, fmt.Sprintf("and %d more %s", left, v))
 		}
 		if shown > 0 {

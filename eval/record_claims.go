@@ -1,0 +1,79 @@
+package eval
+
+import (
+	"slices"
+	"sort"
+
+	"guardband/notebook"
+)
+
+// mostAttention is how many of the thinnest margins a reader must look at.
+const mostAttention = 10
+
+// claimRecords writes the claims of the record, counts them, and orders them by
+// what a reader must look at first.
+func (c *compiler) claimRecords(r *Record) {
+	by := map[Verdict][]int{}
+	for i, cl := range c.claims {
+		by[cl.out.Verdict] = append(by[cl.out.Verdict], i)
+	}
+	r.Summary = Summary{Passed: len(by[Passed]), Failed: len(by[Failed]), Open: len(by[Open]), Waived: len(by[Waived]), Skipped: len(by[Skipped])}
+	first := c.thinnestPassed(by[Passed])
+	keep := slices.Clone(first)
+	for v, list := range by {
+		if c.opt.Detail > 0 {
+			list = list[:min(c.opt.Detail, len(list))]
+			by[v] = list
+		}
+		keep = append(keep, list...)
+	}
+	slices.Sort(keep)
+	keep = slices.Compact(keep)
+	r.Claims = make([]Claim, 0, len(keep))
+	for _, i := range keep {
+		cl := c.claims[i]
+		cl.out.Actions = c.actionsOf(cl.id)
+		if len(cl.out.Criteria) == 0 {
+			cl.listCriteria()
+		}
+		r.Claims = append(r.Claims, cl.out)
+	}
+	r.Attention = []string{}
+	for _, i := range slices.Concat(by[Failed], by[Open], by[Waived], first) {
+		r.Attention = append(r.Attention, c.claims[i].id)
+	}
+}
+
+// thinnestPassed are those with the thinnest margins among the claims that
+// passed, by their places.
+func (c *compiler) thinnestPassed(passed []int) []int {
+	type thin struct {
+		at  int
+		key float64
+	}
+	var list []thin
+	for _, i := range passed {
+		if cl := c.claims[i]; c.full(cl) {
+			if m := thinnest(&cl.out); m != nil && m.Percent != nil {
+				list = append(list, thin{i, marginKey(m)})
+			}
+		}
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].key < list[j].key })
+	var out []int
+	for _, x := range list[:min(mostAttention, len(list))] {
+		out = append(out, x.at)
+	}
+	return out
+}
+
+// countDiagnostics adds the diagnostics to the summary.
+func countDiagnostics(r *Record) {
+	for _, d := range r.Diagnostics {
+		if d.Severity == string(notebook.Err) {
+			r.Summary.Errors++
+		} else {
+			r.Summary.Warnings++
+		}
+	}
+}
