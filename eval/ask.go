@@ -14,7 +14,7 @@ func (c *compiler) try(cl *claim, text string) bool {
 	k := &criterion{text: notebook.Text{S: text}, src: text, expr: e}
 	s := &scope{c: c}
 	if len(errs) == 0 {
-		k.comp, errs = c.lang.Criterion(e, s, c.b, nil)
+		k.comp, errs = c.check.Criterion(e, s, nil)
 	}
 	switch {
 	case len(errs) > 0:

@@ -115,7 +115,7 @@ func (c *compiler) formulaSources(e *formula.Expr) string {
 		if n.Kind != formula.NodeCall {
 			return
 		}
-		if f, ok := c.function(n.Name); ok && f.Source != "" && f.Body != "" {
+		if f, ok := c.function(n.Word); ok && f.Source != "" && f.Body != "" {
 			if s := f.Name + " = " + f.Body + " (" + f.Source + ")"; !contains(out, s) {
 				out = append(out, s)
 			}

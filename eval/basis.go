@@ -119,13 +119,14 @@ func (y *symbol) activeCites(c *compiler) []*citation {
 
 func (c *compiler) basis(y *symbol) Basis {
 	b := Basis{Name: y.name, Assumed: y.assumed}
-	if y.constant != "" {
-		b.Shown = c.shownRange2(y) + " (" + y.constant + ")"
+	rare := y.rare()
+	if rare.constant != "" {
+		b.Shown = c.shownRange2(y) + " (" + rare.constant + ")"
 		return b
 	}
 	switch {
-	case y.text != "":
-		b.Shown = y.text + " = " + c.shownRange2(y)
+	case rare.text != "":
+		b.Shown = rare.text + " = " + c.shownRange2(y)
 	case y.entry != nil && y.entry.RHS.S != "" && len(y.rows) == 0:
 		b.Shown = strings.TrimSpace(y.entry.RHS.S)
 		if y.derived {

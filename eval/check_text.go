@@ -32,7 +32,7 @@ func (c *compiler) hasPart(name string) bool {
 // isName says whether a formula can hold the text as a bare name.
 func isName(s string) bool {
 	e, errs := formula.Parse(s)
-	return len(errs) == 0 && e.Root.Kind == formula.NodeName && len(e.Root.Path.Fields) == 0 && !e.Root.Path.HasArg
+	return len(errs) == 0 && e.Root.Kind == formula.NodeName && len(e.Root.Path.Fields()) == 0 && !e.Root.Path.Qualifier().HasArg
 }
 
 // factText names a fact of a placed part, for one pin where its rows differ by pin.

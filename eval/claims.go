@@ -25,45 +25,52 @@ func (c *compiler) lowerClaims() {
 
 func (c *compiler) lowerClaim(cl *claim) {
 	cl.out = Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(cl.block.Pos)}
-	cl.margin, cl.marginShown = c.readMargin(cl)
-	for _, e := range cl.block.Entries {
-		if read := claimLabels[e.Label]; read != nil {
-			read(c, cl, e)
+	if cl.ahead.plain { // its entries, which are far apart in memory, have nothing more to say
+		cl.out.Statement = cl.ahead.says
+	} else {
+		c.readMargin(cl)
+		for _, e := range cl.block.Entries {
+			c.readLabel(cl, e)
 		}
 	}
-	n := 0
-	for _, e := range cl.block.Entries {
-		if e.Label == "criterion" {
-			var ahead *parsed
-			if cl.ahead != nil && n < len(cl.ahead.criteria) {
-				ahead = &cl.ahead.criteria[n]
-			}
-			n++
-			c.enterCriterion(cl, e.Value, ahead)
-		}
+	for i := range cl.ahead.criteria {
+		c.enterCriterion(cl, &cl.ahead.criteria[i])
 	}
 	c.checkClaim(cl)
 }
 
-// claimLabels says what each label of a claim does to it.
-var claimLabels = map[string]func(*compiler, *claim, *notebook.Entry){
-	"statement": func(c *compiler, cl *claim, e *notebook.Entry) { cl.out.Statement = value(e) },
-	"reason":    func(c *compiler, cl *claim, e *notebook.Entry) { cl.out.Reason = value(e) },
-	"meets":     func(c *compiler, cl *claim, e *notebook.Entry) { cl.out.Meets = splitList(value(e)) },
-	"state":     (*compiler).readState,
-	"method":    (*compiler).readMethod,
-	"analysis":  (*compiler).readAnalysis,
-	"yield":     (*compiler).readYield,
-	"spread":    (*compiler).readSpread,
-	"inspection": func(c *compiler, cl *claim, e *notebook.Entry) {
+// readLabel does to a claim what one of its labels says. Criteria and margin
+// are read in their own turn.
+func (c *compiler) readLabel(cl *claim, e *notebook.Entry) {
+	switch e.Label {
+	case "statement":
+		cl.out.Statement = value(e)
+	case "reason":
+		cl.out.Reason = value(e)
+	case "meets":
+		cl.out.Meets = splitList(value(e))
+	case "state":
+		c.readState(cl, e)
+	case "method":
+		c.readMethod(cl, e)
+	case "analysis":
+		c.readAnalysis(cl, e)
+	case "yield":
+		c.readYield(cl, e)
+	case "spread":
+		c.readSpread(cl, e)
+	case "inspection":
 		if cl.out.Inspection == nil {
 			cl.out.Inspection = &Inspection{}
 		}
 		cl.out.Inspection.Text = value(e)
-	},
-	"result":  (*compiler).readResult,
-	"waiver":  func(c *compiler, cl *claim, e *notebook.Entry) { cl.out.Waiver = c.readWaiver(e) },
-	"accepts": func(c *compiler, cl *claim, e *notebook.Entry) { cl.accepts = e },
+	case "result":
+		c.readResult(cl, e)
+	case "waiver":
+		cl.out.Waiver = c.readWaiver(e)
+	case "accepts":
+		cl.accepts = e
+	}
 }
 
 func (c *compiler) readState(cl *claim, e *notebook.Entry) {
@@ -157,17 +164,38 @@ func (c *compiler) readWaiver(e *notebook.Entry) *Waiver {
 	return &Waiver{Until: f[0], Person: f[1], Reason: f[2]}
 }
 
+// askedMargin is the margin that a claim or a criterion of it asks. It is shared by
+// the criteria of a claim.
+type askedMargin struct {
+	margin *formula.Margin // nil where it cannot be read
+	text   notebook.Text
+	shown  string // as typed
+}
+
+func (a *askedMargin) of() *formula.Margin {
+	if a == nil {
+		return nil
+	}
+	return a.margin
+}
+
+func (a *askedMargin) words() string {
+	if a == nil {
+		return ""
+	}
+	return a.shown
+}
+
 // readMargin reads the margin of a claim: "5 %", "5 % of span", "0.2 V".
-func (c *compiler) readMargin(cl *claim) (*formula.Margin, string) {
+func (c *compiler) readMargin(cl *claim) {
 	for _, e := range cl.block.Entries {
 		if e.Label == "margin" {
-			cl.marginText = e.Value
 			m, ok := c.parseMargin(e.Value)
+			cl.asked = &askedMargin{m, e.Value, value(e)}
 			cl.errors = cl.errors || !ok
-			return m, value(e)
+			return
 		}
 	}
-	return nil, ""
 }
 
 var marginBases = []string{"limit", "span", "nominal"}
@@ -214,36 +242,63 @@ func ownMargin(t notebook.Text) (criterion, margin notebook.Text, has bool) {
 	return t.Slice(0, i), t.Slice(i+len(words), len(t.S)), true
 }
 
-// addCriterion works out one criterion of a claim.
-func (c *compiler) addCriterion(cl *claim, t notebook.Text) { c.enterCriterion(cl, t, nil) }
+// say notes what a criterion says.
+func (k *criterion) say(t notebook.Text) { k.text, k.src = t, strings.TrimSpace(t.S) }
 
-// enterCriterion works out a criterion that may have been read ahead.
-func (c *compiler) enterCriterion(cl *claim, t notebook.Text, ahead *parsed) {
-	k := &criterion{text: t, src: strings.TrimSpace(t.S), candidate: cl.candidate, margin: cl.margin, marginText: cl.marginText, marginShown: cl.marginShown}
+// addCriterion works out one criterion of a claim.
+func (c *compiler) addCriterion(cl *claim, t notebook.Text) {
+	k := &criterion{}
+	k.say(t)
+	c.enterCriterion(cl, k)
+}
+
+// enterCriterion works out a stated criterion, which may have been read ahead.
+func (c *compiler) enterCriterion(cl *claim, k *criterion) {
+	k.candidate, k.asked = cl.candidate, cl.asked
 	cl.crit = append(cl.crit, k)
-	body, own, has := ownMargin(t)
-	if has {
-		var ok bool
-		k.margin, ok = c.parseMargin(own)
-		k.marginText, k.marginShown = own, strings.TrimSpace(own.S)
-		k.bad = !ok
+	body := k.text
+	if k.expr == nil || len(k.expr.Text) < len(body.S) {
+		body = c.takeMargin(k)
 	}
-	s := &scope{c: c, candidate: cl.candidate, ahead: ahead}
-	e, errs := s.parse(body)
-	k.expr = e
+	if k.expr == nil {
+		k.expr, k.slips = formula.Parse(body.S)
+	}
+	s := &c.claimScope // no criterion is entered while another is
+	*s = scope{c: c, candidate: cl.candidate, used: s.used[:0]}
+	errs := k.slips
 	if len(errs) == 0 {
-		k.comp, errs = c.lang.Criterion(e, s, c.b, k.margin)
+		k.comp, errs = c.check.Criterion(k.expr, s, k.asked.of())
 	}
 	for _, err := range errs {
-		if strings.HasPrefix(err.Code, "margin-") && k.marginText.S != "" {
-			c.whole(notebook.Err, err.Code, k.marginText, err.Msg, err.Hint)
+		if strings.HasPrefix(err.Code, "margin-") && k.asked != nil && k.asked.text.S != "" {
+			c.whole(notebook.Err, err.Code, k.asked.text, err.Msg, err.Hint)
 			continue
 		}
 		c.formulaErrors(body, []*formula.Error{err})
 	}
 	k.bad = k.bad || len(errs) > 0 || k.comp.Class != formula.Bool
-	k.uses = s.used
-	for _, y := range s.used {
+	k.uses = append(c.useRoom.take(len(s.used))[:0], s.used...)
+	cl.noteAll(k.uses)
+}
+
+// takeMargin cuts its own margin off a criterion.
+func (c *compiler) takeMargin(k *criterion) (body notebook.Text) {
+	body, own, has := ownMargin(k.text)
+	if has {
+		m, ok := c.parseMargin(own)
+		k.asked = &askedMargin{m, own, strings.TrimSpace(own.S)}
+		k.bad = !ok
+	}
+	return body
+}
+
+// noteAll notes the symbols of a criterion, each of which is in the list once.
+func (cl *claim) noteAll(ys []*symbol) {
+	if cl.uses == nil {
+		cl.uses = ys[:len(ys):len(ys)]
+		return
+	}
+	for _, y := range ys {
 		cl.note(y)
 	}
 }

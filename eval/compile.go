@@ -34,6 +34,7 @@ type compiler struct {
 	diags *notebook.Diagnostics
 	lang  *formula.Language
 	b     *bound.Builder
+	check *formula.Checker
 
 	blocks []*notebook.Block // of all notebooks, in order
 	ahead  []*readAhead      // what was read of each before names are known
@@ -58,24 +59,26 @@ type compiler struct {
 	reads      []*reading
 	review     Review
 
-	facts     map[factKey]*symbol // facts of placed parts, made when first asked for
-	factList  []*symbol           // the same in the order made
-	uses      map[useKey]*symbol  // conditions of use of placed parts
-	whyNot    map[useKey]string   // why the net of a pin does not tell its current
-	inputs    []*input            // by input number of the graph
-	cites     []*citation
-	prints    []*notebook.Node // of values and verdicts in prose
-	byCite    map[*notebook.Cite]*citation
-	skips     map[string]*skip // built-in checks switched off or waived, by ID
-	assume    assumptions
-	math      map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
-	path      []*symbol                         // symbols being lowered, outermost first
-	functions map[string]formula.Function       // by name, for sources in the record
-	constants map[string]*symbol                // of nature, by name
-	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
-	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
-	concluded map[string]*Claim                 // claims by ID, before the first alternate adds to them
-	view      *boardView                        // of what is placed, made when a check first asks
+	facts      map[factKey]*symbol // facts of placed parts, made when first asked for
+	factList   []*symbol           // the same in the order made
+	uses       map[useKey]*symbol  // conditions of use of placed parts
+	whyNot     map[useKey]string   // why the net of a pin does not tell its current
+	inputs     []*input            // by input number of the graph
+	cites      []*citation
+	prints     []*notebook.Node // of values and verdicts in prose
+	byCite     map[*notebook.Cite]*citation
+	skips      map[string]*skip // built-in checks switched off or waived, by ID
+	assume     assumptions
+	math       map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
+	path       []*symbol                         // symbols being lowered, outermost first
+	functions  map[string]formula.Function       // by name, for sources in the record
+	constants  map[string]*symbol                // of nature, by name
+	notes      map[bound.Reg]undefinedNote       // what may have no value, in words
+	rails      map[*net]bool                     // which nets carry a supply or the return, once asked
+	concluded  map[string]*Claim                 // claims by ID, before the first alternate adds to them
+	useRoom    slab[*symbol]
+	claimScope scope      // of the criterion being entered
+	view       *boardView // of what is placed, made when a check first asks
 }
 
 // Compile works out a whole book. Whatever is wrong with it becomes a
@@ -94,6 +97,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	if c.lang == nil {
 		c.lang = formula.NewLanguage(nil)
 	}
+	c.check = c.lang.Checker(c.b)
 	c.checkBlocks()
 	c.collect()
 	c.connect()

@@ -121,8 +121,8 @@ func (c *compiler) useOf(y *symbol, d condition) (use *symbol, untold string) {
 	}
 	if use != nil {
 		c.lower(use)
-		if !slices.Contains(y.guards, use) {
-			y.guards = append(y.guards, use)
+		if own := y.own(); !slices.Contains(own.guards, use) {
+			own.guards = append(own.guards, use)
 		}
 	}
 	return use, untold

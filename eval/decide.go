@@ -199,7 +199,7 @@ func (c *compiler) block(t *trial) {
 func guarded(ys []*symbol) []*symbol {
 	out, seen := ys[:len(ys):len(ys)], map[*symbol]bool(nil)
 	for i := 0; i < len(out); i++ {
-		if len(out[i].guards) == 0 {
+		if len(out[i].rare().guards) == 0 {
 			continue
 		}
 		if seen == nil {
@@ -208,7 +208,7 @@ func guarded(ys []*symbol) []*symbol {
 				seen[y] = true
 			}
 		}
-		for _, g := range closure(out[i].guards) {
+		for _, g := range closure(out[i].rare().guards) {
 			if !seen[g] {
 				seen[g] = true
 				out = append(out, g)
@@ -300,8 +300,8 @@ func (c *compiler) lackingPoint(t *trial, i int) []OpenPoint {
 	if len(y.why) > 0 {
 		return y.why
 	}
-	if y.lacking != nil {
-		return []OpenPoint{*y.lacking}
+	if lacking := y.rare().lacking; lacking != nil {
+		return []OpenPoint{*lacking}
 	}
 	p := OpenPoint{}
 	if len(y.cites) > 0 {

@@ -104,7 +104,8 @@ func (c *compiler) feedSymbol(n *net) *symbol {
 func (c *compiler) defineFeed(n *net, y *symbol) {
 	f := n.feed
 	y.cites = c.citesOf(f.by.entry)
-	if y.lacking = c.feedLacks(n); y.lacking != nil {
+	if lacking := c.feedLacks(n); lacking != nil {
+		y.own().lacking = lacking
 		y.input = &input{sym: y, name: y.name, typ: volt, in: bound.Input{}}
 		y.val = formula.Value{Class: formula.Number, Type: volt, Reg: c.newInput(y.input)}
 		return
@@ -114,7 +115,7 @@ func (c *compiler) defineFeed(n *net, y *symbol) {
 		sign = " + "
 	}
 	text := c.netText(f.from) + sign + drop
-	y.text = text
+	y.own().text = text
 	s := &scope{c: c}
 	y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
 	y.deps = s.used
@@ -136,7 +137,7 @@ func (c *compiler) crossesZero(n *net) bool {
 // is known of it, else by what is printed; neither where it may be both.
 func (c *compiler) sign(n *net) (above, below bool) {
 	y := c.netVoltage(n)
-	if y == nil || y.lacking != nil {
+	if y == nil || y.rare().lacking != nil {
 		return true, false // nothing can be shown of it
 	}
 	p := c.b.Extract(y.val.Reg)
@@ -210,7 +211,7 @@ func (c *compiler) shareOfPeak(name string, n *net, b *budget) *symbol {
 		if peak.val.Class != formula.Number || peak.val.Type.Dim != dimAmpere {
 			return
 		}
-		y.deps, y.text = []*symbol{peak}, "0 to "+budgetText(b)+".peak"
+		y.deps, y.own().text = []*symbol{peak}, "0 to "+budgetText(b)+".peak"
 		share := c.newInput(&input{name: "share of the peak of " + n.name, in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
 		y.val = formula.Value{Class: formula.Number, Type: units.Type{Dim: dimAmpere}, Unit: peak.val.Unit, Reg: c.b.Binary(bound.OpMul, share, peak.val.Reg)}
 	}}
@@ -263,5 +264,5 @@ func (c *compiler) otherFeeder(n *net) string {
 // the way to it is left unsaid.
 func (c *compiler) voltageStated(n *net) bool {
 	y := c.netVoltage(n)
-	return y != nil && y.lacking == nil
+	return y != nil && y.rare().lacking == nil
 }

@@ -13,7 +13,7 @@ var sectionNames = []string{"spec", "operating", "absmax"}
 // factOf resolves U1.operating.V_DD, U1.V_DROP, U1.V_OH(PA3), U2.order.volts,
 // and U1.use.I_OUT, a condition of use.
 func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Value, *formula.Error) {
-	fields := p.Fields
+	fields := p.Fields()
 	if len(fields) == 0 {
 		return c.componentSymbol(m), nil, nil
 	}
@@ -50,7 +50,7 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 		if section != "" && s != section {
 			continue
 		}
-		y, err := c.fact(m, s, name, p.Selector)
+		y, err := c.fact(m, s, name, p.Qualifier().Selector)
 		if err != nil {
 			tie = err
 		}
@@ -62,7 +62,7 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 	case len(found) == 1:
 		return found[0], nil, nil
 	case len(found) > 1:
-		return nil, nil, &formula.Error{Code: "section-which", Msg: "`" + p.Text + "` stands in several sections: " + strings.Join(where, " and "),
+		return nil, nil, &formula.Error{Code: "section-which", Msg: "`" + p.Text() + "` stands in several sections: " + strings.Join(where, " and "),
 			Hint: "say which: `" + m.ref + "." + where[0] + "." + name + columnOf(p) + "`"}
 	case tie != nil:
 		return nil, nil, tie
@@ -75,10 +75,10 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 
 // columnOf is the column of a path as typed.
 func columnOf(p *formula.Path) string {
-	if p.Column == "" {
+	if p.Column() == "" {
 		return ""
 	}
-	return "." + p.Column
+	return "." + p.Column()
 }
 
 // fact finds or makes the symbol of a fact of a placed part. pin chooses
@@ -104,7 +104,7 @@ func (c *compiler) fact(m *component, section, name, pin string) (*symbol, *form
 		y.name += "(" + pin + ")"
 	}
 	if ofPin {
-		y.onPin = pin
+		y.own().onPin = pin
 	}
 	y.define = func(y *symbol) { c.defineFact(y, def) }
 	c.facts[key] = y

@@ -24,7 +24,7 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
 		return nil, bound.End{}
 	}
 	typ := slackType(x)
-	m := &Margin{Absolute: finite(e.Lo), Base: x.Base, Required: t.k.marginShown}
+	m := &Margin{Absolute: finite(e.Lo), Base: x.Base, Required: t.k.asked.words()}
 	if m.Absolute == nil {
 		return nil, bound.End{}
 	}
@@ -58,7 +58,7 @@ func (c *compiler) statisticalMargin(t *trial, i int) *Margin {
 			left += *n
 		}
 	}
-	m := &Margin{Absolute: &left, Base: x.Base, Required: t.k.marginShown}
+	m := &Margin{Absolute: &left, Base: x.Base, Required: t.k.asked.words()}
 	m.Text = units.FormatFloat(left, slackType(x), units.Style{Unit: marginUnit(x), Digits: 4, Round: units.Down})
 	limit := x.Left
 	if x.LimitRight {
@@ -127,7 +127,7 @@ func (c *compiler) percentText(t *trial, e bound.End) string {
 		return units.FormatFloat(e.Outer, units.Type{}, units.Style{Unit: &percent, Digits: 3, Round: units.Down})
 	}
 	want := zero
-	if m := t.k.margin; m != nil && m.Share != nil {
+	if m := t.k.asked.of(); m != nil && m.Share != nil {
 		want = m.Share
 	}
 	return units.FormatAgainst(e.Exact, want, units.Type{}, st)

@@ -164,21 +164,44 @@ type symbol struct {
 	input     *input            // the leaf it makes, nil where exact or derived
 	rows      []*row            // rows of a conditional fact
 	deps      []*symbol         // what its value was made of
-	guards    []*symbol         // by what the conditions of its rows were judged
 	cites     []*citation
 	assumed   string
 	why       []OpenPoint // why nothing can be concluded from it (condition not covered ...)
 	usedBy    []string
 	expr      *formula.Expr
+	slips     []*formula.Error // of its form
 	comp      *component
-	text      string // of a voltage or current that joined nets make: its formula
-	onPin     string // of a fact that holds at the current of one pin: that pin
 	define    func(*symbol)
-	lacking   *OpenPoint // why nothing is known of it, where no row says so
-	constant  string     // published source of a constant of nature
-	shown     string     // its range as printed, once worked out
-	exact     *big.Rat   // of literals read ahead: the number or the centre
-	ahead     *parsed    // its formula, where that was read ahead
+	shown     string   // its range as printed, once worked out
+	exact     *big.Rat // of literals read ahead: the number or the centre
+	ahead     *parsed  // its formula, where that was read ahead
+	more      *special // what few symbols have; nil where this one has none of it
+}
+
+// special is what few symbols have: a notebook defines many thousands of values
+// that have nothing of it.
+type special struct {
+	guards   []*symbol  // by what the conditions of its rows were judged
+	text     string     // of a voltage or current that joined nets make: its formula
+	onPin    string     // of a fact that holds at the current of one pin: that pin
+	lacking  *OpenPoint // why nothing is known of it, where no row says so
+	constant string     // published source of a constant of nature
+}
+
+// rare is what the symbol has of it.
+func (y *symbol) rare() special {
+	if y.more == nil {
+		return special{}
+	}
+	return *y.more
+}
+
+// own is where to enter more of it.
+func (y *symbol) own() *special {
+	if y.more == nil {
+		y.more = &special{}
+	}
+	return y.more
 }
 
 // row is one row of a fact with conditions.
@@ -215,46 +238,43 @@ type input struct {
 
 // claim is one claim while it is worked on.
 type claim struct {
-	id          string
-	kind        string
-	block       *notebook.Block
-	check       *builtin // of a built-in check
-	out         Claim
-	crit        []*criterion
-	uses        []*symbol // in order of first use
-	errors      bool      // a formula of it has an error
-	margin      *formula.Margin
-	marginText  notebook.Text // of the margin label
-	marginShown string
-	accepts     *notebook.Entry // "accepts: -3 %": the miss a waiver covers
-	samples     int             // of a Monte Carlo analysis
-	yield       *big.Rat
-	normal      float64
-	plain       Verdict           // of a built-in check that needs no arithmetic
-	entries     []*notebook.Entry // of a built-in check: what it rests on
-	candidate   *part
-	presumed    []string   // figures a built-in check takes from a standard
-	ahead       *readAhead // its criteria as read ahead
-	shown       bool       // its numbers are worked out where Options.Detail leaves others out
+	id        string
+	kind      string
+	block     *notebook.Block
+	check     *builtin // of a built-in check
+	out       Claim
+	crit      []*criterion
+	uses      []*symbol       // in order of first use
+	errors    bool            // a formula of it has an error
+	asked     *askedMargin    // its margin, nil where it asks none
+	accepts   *notebook.Entry // "accepts: -3 %": the miss a waiver covers
+	samples   int             // of a Monte Carlo analysis
+	yield     *big.Rat
+	normal    float64
+	plain     Verdict           // of a built-in check that needs no arithmetic
+	entries   []*notebook.Entry // of a built-in check: what it rests on
+	candidate *part
+	presumed  []string   // figures a built-in check takes from a standard
+	ahead     *readAhead // its criteria as read ahead
+	shown     bool       // its numbers are worked out where Options.Detail leaves others out
 }
 
 // criterion is one criterion while it is worked on.
 type criterion struct {
-	text        notebook.Text
-	src         string
-	state       string
-	expr        *formula.Expr
-	comp        formula.Compiled
-	bad         bool
-	uses        []*symbol
-	out         Criterion
-	at          []*big.Rat      // the corner shown
-	atInputs    []int           // and the graph inputs it speaks of
-	margin      *formula.Margin // the claim's, or its own
-	marginText  notebook.Text
-	marginShown string
-	candidate   *part
-	thin        float64 // smallest margin, +Inf where none is shown
+	text      notebook.Text
+	src       string
+	state     string
+	expr      *formula.Expr
+	slips     []*formula.Error // of its form
+	comp      formula.Compiled
+	bad       bool
+	uses      []*symbol
+	out       Criterion
+	at        []*big.Rat   // the corner shown
+	atInputs  []int        // and the graph inputs it speaks of
+	asked     *askedMargin // the claim's margin, or its own
+	candidate *part
+	thin      float64 // smallest margin, +Inf where none is shown
 }
 
 type skip struct {

@@ -245,7 +245,8 @@ func (c *compiler) orderField(m *component, fields []string, p *formula.Path) (*
 		return fail(text, "note the one code that is bought, or a part for each")
 	}
 	if len(fields) == 0 {
-		return &formula.Value{Class: formula.Text, Str: code, Given: true, Fixed: true}, nil
+		v := formula.TextValue(code)
+		return &v, nil
 	}
 	got, bad := c.decodedOf(m.part, code)
 	if bad != "" {
@@ -261,7 +262,8 @@ func (c *compiler) orderField(m *component, fields []string, p *formula.Path) (*
 			v := c.number(q)
 			return &v, nil
 		}
-		return &formula.Value{Class: formula.Text, Str: d.means, Given: true, Fixed: true}, nil
+		v := formula.TextValue(d.means)
+		return &v, nil
 	}
 	return fail("the order code of "+m.ref+" has no field `"+fields[0]+"`", hintNear(fields[0], names))
 }
@@ -297,7 +299,7 @@ func (c *compiler) orderSymbol(m *component) *symbol {
 		return y
 	}
 	y := &symbol{name: m.ref + ".order", block: m.part.block, comp: m, state: done, shown: m.codeOf()}
-	y.val = formula.Value{Class: formula.Text, Str: m.codeOf(), Fixed: true, Given: true}
+	y.val = formula.TextValue(m.codeOf())
 	if len(m.part.orders) > 0 {
 		y.entry = m.part.orders[0].entry
 		y.cites = c.citesOf(y.entry)

@@ -17,7 +17,6 @@ import (
 
 // parsed is a formula that was read ahead.
 type parsed struct {
-	text string
 	expr *formula.Expr
 	errs []*formula.Error
 }
@@ -26,26 +25,41 @@ type parsed struct {
 // definition, of a claim its criteria.
 type readAhead struct {
 	symbols  []symbol
-	criteria []parsed
-	cites    bool // some entry cites something, or the block has a source
-	bare     bool // nothing but names with values, or labels of its own kind of block, is in it, and nothing is unconfirmed
+	criteria []criterion
+	says     string // the statement of a claim
+	plain    bool   // the claim has a statement and criteria, and no other label that means anything
+	cites    bool   // some entry cites something, or the block has a source
+	bare     bool   // nothing but names with values, or labels of its own kind of block, is in it, and nothing is unconfirmed
 }
 
 // Ahead reads what it can of each block while others are still being read: it
 // is for notebook.Options. Compile does what was not done so.
 func Ahead() func(*notebook.Block) any {
-	p := formula.NewParser(256)
-	var leaves slab[input]
-	return func(b *notebook.Block) any { return prepareBlock(b, p, &leaves) }
+	r := newReader()
+	return func(b *notebook.Block) any { return r.block(b) }
 }
 
-func prepareBlock(b *notebook.Block, p *formula.Parser, leaves *slab[input]) *readAhead {
+// reader reads one block after another. It keeps what its parsers remember and
+// hands out what is read from larger pieces of memory; one serves one goroutine.
+type reader struct {
+	formulas *formula.Parser
+	literals *units.Reader
+	symbols  slab[symbol]
+	criteria slab[criterion]
+	leaves   slab[input]
+}
+
+func newReader() *reader {
+	return &reader{formulas: formula.NewParser(256), literals: units.NewReader()}
+}
+
+func (r *reader) block(b *notebook.Block) *readAhead {
 	a := &readAhead{cites: citesAny(b.Entries), bare: bareEntries(b.Entries)}
 	switch b.Kind {
 	case "values":
-		a.symbols = prepareValues(b, p, leaves)
+		a.symbols = r.values(b)
 	case "claim":
-		a.criteria = prepareClaim(b, p)
+		r.claim(b, a)
 	}
 	return a
 }
@@ -58,13 +72,12 @@ func (c *compiler) prepare() {
 	}
 	c.ahead = make([]*readAhead, len(c.blocks))
 	c.each(len(c.blocks), func() func(int) {
-		p := formula.NewParser(256)
-		var leaves slab[input]
+		r := newReader()
 		return func(i int) {
 			b := c.blocks[i]
 			a, _ := b.Ahead.(*readAhead)
 			if b.Ahead = nil; a == nil {
-				a = prepareBlock(b, p, &leaves)
+				a = r.block(b)
 			}
 			c.ahead[i] = a
 		}
@@ -79,7 +92,7 @@ func (c *compiler) prepare() {
 	c.values.grow(values)
 	c.claimIndex.grow(claims)
 	c.claims, c.claimRoom = make([]*claim, 0, claims), slab[claim]{make([]claim, claims)}
-	c.b.Grow(values, 12*claims)
+	c.b.Grow(values, 10*claims)
 }
 
 // citesAny says that entries cite something or name a source.
@@ -120,23 +133,41 @@ func (s *slab[T]) get() *T {
 	return v
 }
 
-// prepareValues makes the symbols of a block's definitions.
-func prepareValues(b *notebook.Block, p *formula.Parser, leaves *slab[input]) []symbol {
-	out := make([]symbol, 0, len(b.Entries))
+// take gives n values in a row.
+func (s *slab[T]) take(n int) []T {
+	if n > len(s.free) {
+		s.free = make([]T, max(n, 256))
+	}
+	out := s.free[:n:n]
+	s.free = s.free[n:]
+	return out
+}
+
+// values makes the symbols of a block's definitions.
+func (r *reader) values(b *notebook.Block) []symbol {
+	n := 0
+	for _, e := range b.Entries {
+		if e.Kind == notebook.Definition {
+			n++
+		}
+	}
+	out := r.symbols.take(n)[:0]
 	for _, e := range b.Entries {
 		if e.Kind != notebook.Definition {
 			continue
 		}
-		out = append(out, symbol{name: e.Name, entry: e, block: b, ofValues: true, assumed: assumedOf(e)})
-		out[len(out)-1].prepare(p, leaves)
+		out = out[:len(out)+1]
+		y := &out[len(out)-1]
+		y.name, y.entry, y.block, y.ofValues, y.assumed = e.Name, e, b, true, assumedOf(e)
+		r.value(y)
 	}
 	return out
 }
 
-func (y *symbol) prepare(p *formula.Parser, leaves *slab[input]) {
+func (r *reader) value(y *symbol) {
 	text := y.entry.RHS.S
-	if x, ok := units.ReadExact(text); ok {
-		y.literal(x, leaves)
+	if x, ok := r.literals.Exact(text); ok {
+		y.literal(x, &r.leaves)
 		y.low = y.staysLow()
 		return
 	}
@@ -144,23 +175,35 @@ func (y *symbol) prepare(p *formula.Parser, leaves *slab[input]) {
 		return
 	}
 	if parts, err := units.Split(text); err == nil && parts.Shape == units.Single {
-		y.ahead = parseAhead(p, parts.Single.Text(text))
+		e, errs := r.formulas.Parse(parts.Single.Text(text))
+		y.ahead = &parsed{expr: e, errs: errs}
 	}
 }
 
-func parseAhead(p *formula.Parser, text string) *parsed {
-	e, errs := p.Parse(text)
-	return &parsed{text, e, errs}
-}
-
-func prepareClaim(b *notebook.Block, p *formula.Parser) (out []parsed) {
+// claim reads the criteria of a claim, and its statement where it is plain.
+func (r *reader) claim(b *notebook.Block, a *readAhead) {
+	a.plain = true
+	n := 0
 	for _, e := range b.Entries {
 		if e.Label == "criterion" {
-			body, _, _ := ownMargin(e.Value)
-			out = append(out, *parseAhead(p, body.S))
+			n++
 		}
 	}
-	return out
+	a.criteria = r.criteria.take(n)[:0]
+	for _, e := range b.Entries {
+		switch e.Label {
+		case "criterion":
+			a.criteria = a.criteria[:len(a.criteria)+1]
+			k := &a.criteria[len(a.criteria)-1]
+			k.say(e.Value)
+			body, _, _ := ownMargin(e.Value)
+			k.expr, k.slips = r.formulas.Parse(body.S)
+		case "statement":
+			a.says = value(e)
+		default:
+			a.plain = false
+		}
+	}
 }
 
 // literal gives a symbol the value of literals alone, all but its place in the
@@ -206,7 +249,7 @@ func (c *compiler) endsOf(y *symbol) *[3]*formula.Value {
 
 // parse reads a formula, or gives what was read ahead.
 func (s *scope) parse(t notebook.Text) (*formula.Expr, []*formula.Error) {
-	if s.ahead != nil && s.ahead.text == t.S {
+	if s.ahead != nil && s.ahead.expr.Text == t.S {
 		return s.ahead.expr, s.ahead.errs
 	}
 	return formula.Parse(t.S)

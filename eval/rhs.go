@@ -238,7 +238,7 @@ func (c *compiler) lowerText(t notebook.Text, s *scope) (v formula.Value, derive
 		c.formulaErrors(t, errs)
 		return formula.Value{}, true, e
 	}
-	v, errs = c.lang.Check(e, s, c.b)
+	v, errs = c.check.Check(e, s)
 	c.formulaErrors(t, errs)
 	if len(errs) > 0 {
 		v.Class = formula.Bad

@@ -74,11 +74,11 @@ func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.E
 	if m := s.partNamed(p); m != nil {
 		return s.partValue(m, y), nil
 	}
-	if y == nil && len(p.Fields) == 0 && !p.HasArg && p.Selector == "" && p.Column == "" {
+	if y == nil && p.Alone() {
 		y = s.c.constantSymbol(p.Head)
 	}
 	if y == nil {
-		return unknown("name-unknown", "nothing here is named `"+p.Text+"`", s.hint(p))
+		return unknown("name-unknown", "nothing here is named `"+p.Text()+"`", s.hint(p))
 	}
 	return s.valueOf(y, p, off, end)
 }
@@ -90,7 +90,7 @@ func (s *scope) valueOf(y *symbol, p *formula.Path, off, end int) (formula.Value
 		return formula.Value{}, nil // the circle is told where it closes
 	}
 	s.note(y)
-	if p.Column == "" {
+	if p.Column() == "" {
 		return y.val, nil
 	}
 	return s.column(y, p, off, end)
@@ -99,7 +99,7 @@ func (s *scope) valueOf(y *symbol, p *formula.Path, off, end int) (formula.Value
 // partNamed is the placed part that a path names as a whole; nil where it
 // names something else.
 func (s *scope) partNamed(p *formula.Path) *component {
-	if len(p.Fields) > 0 || p.HasArg || p.Selector != "" || p.Column != "" {
+	if !p.Alone() {
 		return nil
 	}
 	if _, ok := s.c.values.get(p.Head); ok {
@@ -123,25 +123,23 @@ func (s *scope) partValue(m *component, y *symbol) formula.Value {
 			s.note(y)
 		}
 	}
-	v.Str = m.ref
-	v.Fields = func(name string) (formula.Value, *formula.Error) {
-		fields := strings.Split(name, ".")
-		p := &formula.Path{Head: m.ref, Fields: fields, Text: m.ref + "." + name}
+	v.Thing = &formula.Thing{Str: m.ref, Fields: func(name string) (formula.Value, *formula.Error) {
+		fields, column := strings.Split(name, "."), ""
 		if n := len(fields); n > 1 && contains([]string{"min", "typ", "max"}, fields[n-1]) {
-			p.Fields, p.Column = fields[:n-1], fields[n-1]
+			fields, column = fields[:n-1], fields[n-1]
 		}
-		return s.Lookup(p, 0, 0)
-	}
+		return s.Lookup(formula.NewPath(m.ref, formula.Qualifier{Fields: fields, Column: column}), 0, 0)
+	}}
 	return v
 }
 
 // column gives one end of a fact or given value.
 func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value, *formula.Error) {
 	if y.derived {
-		return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-derived", Msg: "`" + y.name + "` is derived, it has no ." + p.Column + " column",
+		return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-derived", Msg: "`" + y.name + "` is derived, it has no ." + p.Column() + " column",
 			Hint: "compare the value itself: a claim is judged at its worst"}
 	}
-	k := map[string]int{"min": 0, "typ": 1, "max": 2}[p.Column]
+	k := map[string]int{"min": 0, "typ": 1, "max": 2}[p.Column()]
 	cols := s.c.endsOf(y)
 	if v := cols[k]; v != nil {
 		return *v, nil
@@ -159,20 +157,28 @@ func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value,
 	if len(stated) > 0 {
 		hint = "stated are " + strings.Join(stated, " and ")
 	}
-	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-missing", Msg: "`" + y.name + "` states no " + p.Column, Hint: hint}
+	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-missing", Msg: "`" + y.name + "` states no " + p.Column(), Hint: hint}
 }
 
 // find resolves a path to a symbol, or to a constant value (rest).
 func (s *scope) find(p *formula.Path) (*symbol, *formula.Value, *formula.Error) {
+	if p.Alone() && s.comp == nil && p.Head != "budget" && p.Head != "candidate" {
+		return s.plain(p.Head), nil, nil
+	}
+	return s.qualified(p, p.Qualifier())
+}
+
+// qualified is find for all but a name that stands alone on the board.
+func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formula.Value, *formula.Error) {
 	c := s.c
-	if p.HasArg && p.Head == "net" {
-		if n, ok := c.nets.get(p.HeadArg); ok {
+	if q.HasArg && p.Head == "net" {
+		if n, ok := c.nets.get(q.HeadArg); ok {
 			return c.netSymbol(n), nil, nil
 		}
-		if v, ok := c.values.get(p.HeadArg); ok {
+		if v, ok := c.values.get(q.HeadArg); ok {
 			return v, nil, nil
 		}
-		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "no net is named `" + p.HeadArg + "`", Hint: hintNear(p.HeadArg, c.nets.names())}
+		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "no net is named `" + q.HeadArg + "`", Hint: hintNear(q.HeadArg, c.nets.names())}
 	}
 	if p.Head == "budget" {
 		return c.budgetSymbol(p), nil, nil
@@ -180,29 +186,29 @@ func (s *scope) find(p *formula.Path) (*symbol, *formula.Value, *formula.Error) 
 	if p.Head == "candidate" && s.candidate != nil {
 		return c.factOf(c.anyUnit(s.candidate), p)
 	}
-	if s.comp != nil && len(p.Fields) == 0 && !p.HasArg {
-		if y := c.ownName(s.comp, p.Head); y != nil && p.Selector == "" {
+	if s.comp != nil && len(q.Fields) == 0 && !q.HasArg {
+		if y := c.ownName(s.comp, p.Head); y != nil && q.Selector == "" {
 			return y, nil, nil
 		}
-		if p.Selector != "" && s.comp.part != nil {
+		if q.Selector != "" && s.comp.part != nil {
 			for _, section := range sectionNames {
-				if y, err := c.fact(s.comp, section, p.Head, p.Selector); y != nil || err != nil {
+				if y, err := c.fact(s.comp, section, p.Head, q.Selector); y != nil || err != nil {
 					return y, nil, err
 				}
 			}
 		}
 	}
-	if len(p.Fields) == 0 && p.Selector == "" {
+	if len(q.Fields) == 0 && q.Selector == "" {
 		return s.plain(p.Head), nil, nil
 	}
 	if m, ok := c.comps.get(p.Head); ok {
 		return c.factOf(m, p)
 	}
-	if q, ok := c.parts.get(p.Head); ok {
-		return c.factOf(c.anyUnit(q), p)
+	if t, ok := c.parts.get(p.Head); ok {
+		return c.factOf(c.anyUnit(t), p)
 	}
-	if _, ok := c.values.get(p.Head); ok && len(p.Fields) > 0 {
-		return nil, nil, &formula.Error{Code: "name-unknown", Msg: "`" + p.Head + "` is a value, it has no `" + p.Fields[0] + "`", Hint: "only .min, .typ and .max follow a value"}
+	if _, ok := c.values.get(p.Head); ok && len(q.Fields) > 0 {
+		return nil, nil, &formula.Error{Code: "name-unknown", Msg: "`" + p.Head + "` is a value, it has no `" + q.Fields[0] + "`", Hint: "only .min, .typ and .max follow a value"}
 	}
 	return nil, nil, nil
 }
@@ -227,9 +233,9 @@ func (s *scope) plain(name string) *symbol {
 
 func (s *scope) hint(p *formula.Path) string {
 	c := s.c
-	if len(p.Fields) > 0 {
+	if f := p.Fields(); len(f) > 0 {
 		if m, ok := c.comps.get(p.Head); ok && m.part != nil {
-			return hintNear(p.Fields[len(p.Fields)-1], m.part.factNames())
+			return hintNear(f[len(f)-1], m.part.factNames())
 		}
 		return hintNear(p.Head, append(c.comps.names(), c.parts.names()...))
 	}

@@ -50,7 +50,7 @@ func (c *compiler) lowerShortlists() {
 			cl := &claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p}
 			cl.out = Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: "worst case",
 				Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(l.block.Pos)}
-			cl.margin, cl.marginShown = c.readMargin(cl)
+			c.readMargin(cl)
 			for _, e := range l.criteria {
 				c.addCriterion(cl, e.Value)
 			}

@@ -121,11 +121,11 @@ func (c *compiler) showTests(t *trial) {
 	thin, thinAt := math.Inf(1), []*big.Rat(nil)
 	for i := range t.k.comp.Tests {
 		x, r := &t.k.comp.Tests[i], t.tests[i]
-		out := Test{Text: x.Text, Op: x.Op, LimitRight: x.LimitRight, Verdict: t.k.out.Verdict}
+		out := Test{Text: x.Text(), Op: x.Op, LimitRight: x.LimitRight, Verdict: t.k.out.Verdict}
 		lu, ru := showUnits(x)
 		out.Left = c.span(t, r.left, x.Left, lu, sure)
 		out.Right = c.span(t, r.right, x.Right, ru, sure)
-		out.Left.Text, out.Right.Text, _ = strings.Cut(x.Text, " "+x.Op+" ")
+		out.Left.Text, out.Right.Text, _ = strings.Cut(out.Text, " "+x.Op+" ")
 		if len(t.k.comp.Tests) > 1 {
 			out.Verdict = c.testVerdict(t, x, r)
 		}
@@ -268,7 +268,7 @@ func conjunction(n *formula.Node) bool {
 	case formula.NodeParen:
 		return conjunction(n.Args[0])
 	case formula.NodeBinary:
-		return n.Op == "and" && conjunction(n.Args[0]) && conjunction(n.Args[1])
+		return n.Word == "and" && conjunction(n.Args[0]) && conjunction(n.Args[1])
 	}
 	return false
 }

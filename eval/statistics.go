@@ -27,7 +27,7 @@ func (c *compiler) rootSumSquare(t *trial) {
 		t.statLeft[i] = math.NaN()
 		x := &k.comp.Tests[i]
 		if t.tests[i].excess < 0 {
-			k.out.Open = append(k.out.Open, OpenPoint{Reason: "not evaluated", Text: "`" + x.Text + "` has no distance to a limit", Settle: "use the worst case"})
+			k.out.Open = append(k.out.Open, OpenPoint{Reason: "not evaluated", Text: "`" + x.Text() + "` has no distance to a limit", Settle: "use the worst case"})
 			v = worse(v, Open)
 			continue
 		}
@@ -56,7 +56,7 @@ func (c *compiler) combined(t *trial, i int, got bound.Combined) Verdict {
 	case got.Undefined != nil:
 		return open("undefined", c.undefinedText(t, got.Undefined), "narrow the inputs so that the operation always has a value")
 	case got.TooCurved:
-		return open("too curved", "`"+x.Text+"` is too curved for root sum square: the linear sum differs from the proven range by more than 10 %", "use the worst case or Monte Carlo")
+		return open("too curved", "`"+x.Text()+"` is too curved for root sum square: the linear sum differs from the proven range by more than 10 %", "use the worst case or Monte Carlo")
 	}
 	typ := slackType(x)
 	show := func(f float64) string {
@@ -106,7 +106,7 @@ func (c *compiler) monteCarlo(t *trial) {
 // seedOf makes the seed of a claim's samples from its ID and text, so that the
 // same notebook gives the same samples.
 func seedOf(cl *claim) [32]byte {
-	text := []string{cl.id, cl.out.Analysis, cl.marginShown}
+	text := []string{cl.id, cl.out.Analysis, cl.asked.words()}
 	for _, k := range cl.crit {
 		text = append(text, k.expr.Root.Canonical(k.expr.Text))
 	}

@@ -31,16 +31,16 @@ func (c *compiler) typeset(k *criterion) {
 func (c *compiler) numberAt(s *scope, p *formula.Path, at map[int]*big.Rat) string {
 	v, err := s.Lookup(p, 0, 0)
 	if err != nil {
-		return p.Text
+		return p.Text()
 	}
 	switch v.Class {
 	case formula.Set:
 		return c.setText(v)
 	case formula.Text:
-		return "“" + v.Str + "”"
+		return "“" + v.Str() + "”"
 	case formula.Number:
 	default:
-		return p.Text
+		return p.Text()
 	}
 	if r, ok := c.b.ConstOf(v.Reg); ok {
 		return units.Format(r, v.Type, units.Style{Unit: v.Unit, Digits: 6})
@@ -54,7 +54,7 @@ func (c *compiler) numberAt(s *scope, p *formula.Path, at map[int]*big.Rat) stri
 	}
 	r, ok := exactAt(prog, 0, point)
 	if !ok {
-		return p.Text
+		return p.Text()
 	}
 	return units.Format(r, v.Type, units.Style{Unit: v.Unit, Digits: 6})
 }
@@ -99,35 +99,35 @@ func build(n *formula.Node, put func(*formula.Path) string) Math {
 	case formula.NodeLiteral:
 		return Math{Op: "number", Text: n.Lit.String()}
 	case formula.NodeText:
-		return Math{Op: "text", Text: "“" + n.Name + "”"}
+		return Math{Op: "text", Text: "“" + n.Word + "”"}
 	case formula.NodeBool:
-		return Math{Op: "text", Text: n.Name}
+		return Math{Op: "text", Text: n.Word}
 	case formula.NodeField:
-		return Math{Op: "name", Text: "." + n.Name}
+		return Math{Op: "name", Text: "." + n.Word}
 	case formula.NodeName:
 		if put != nil {
-			if s := put(n.Path); s != n.Path.Text {
+			if s := put(n.Path); s != n.Path.Text() {
 				return Math{Op: "number", Text: s}
 			}
 		}
-		return Math{Op: "name", Text: n.Path.Text}
+		return Math{Op: "name", Text: n.Path.Text()}
 	case formula.NodeRange:
 		return buildRange(n, put)
 	case formula.NodeUnary:
-		return Math{Op: map[string]string{"-": "neg", "not": "not"}[n.Op], Args: args()}
+		return Math{Op: map[string]string{"-": "neg", "not": "not"}[n.Word], Args: args()}
 	case formula.NodeBinary:
 		return buildBinary(n, args())
 	case formula.NodeChain:
-		return Math{Op: "chain", Signs: signs(n.Ops), Args: args()}
+		return Math{Op: "chain", Signs: signs(n.Ops()), Args: args()}
 	case formula.NodeInside:
-		return Math{Op: "inside", Text: n.Op, Args: args()}
+		return Math{Op: "inside", Text: n.Word, Args: args()}
 	case formula.NodeIf:
 		return Math{Op: "if", Args: args()}
 	case formula.NodeCall:
-		if n.Name == "sqrt" && len(n.Args) == 1 {
+		if n.Word == "sqrt" && len(n.Args) == 1 {
 			return Math{Op: "root", Args: args()}
 		}
-		return Math{Op: "call", Text: n.Name, Args: args()}
+		return Math{Op: "call", Text: n.Word, Args: args()}
 	case formula.NodeList:
 		return Math{Op: "list", Args: args()}
 	case formula.NodeParen:
@@ -149,7 +149,7 @@ func buildRange(n *formula.Node, put func(*formula.Path) string) Math {
 }
 
 func buildBinary(n *formula.Node, args []Math) Math {
-	switch n.Op {
+	switch n.Word {
 	case "/":
 		for i := range args { // a fraction bar holds its sides together
 			if args[i].Op == "paren" {
@@ -163,7 +163,7 @@ func buildBinary(n *formula.Node, args []Math) Math {
 		}
 		return Math{Op: "power", Args: args}
 	}
-	return Math{Op: "row", Text: signOf(n.Op), Args: args}
+	return Math{Op: "row", Text: signOf(n.Word), Args: args}
 }
 
 func signOf(op string) string {

@@ -18,8 +18,8 @@ import (
 // net. untold says why the net of an output does not tell its current.
 func (c *compiler) workedOutUse(y *symbol, d condition) (use *symbol, untold string) {
 	name := d.name
-	if y.onPin != "" && pinSymbols[name] {
-		if use, untold = c.pinCurrent(y.comp, y.onPin, name, c.countsDown(d)); untold != "" {
+	if pin := y.rare().onPin; pin != "" && pinSymbols[name] {
+		if use, untold = c.pinCurrent(y.comp, pin, name, c.countsDown(d)); untold != "" {
 			untold = ", and its net does not tell it: " + untold
 		}
 		return use, untold

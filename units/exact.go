@@ -14,18 +14,42 @@ type Exact struct {
 	Unit          *Unit // of the literal or centre; may be shared, not to be changed
 }
 
-// ReadExact reads the forms in which nearly all values stand, "3.3 V" and
+// Reader reads many right-hand sides one after another. Numbers of one value
+// are one number, as far as it remembers: the values of a design repeat. One
+// serves one goroutine.
+type Reader struct{ recent [256]recentRat }
+
+type recentRat struct {
+	q ratio
+	r *big.Rat // nil where the place is free
+}
+
+// NewReader returns a Reader that has read nothing.
+func NewReader() *Reader { return &Reader{} }
+
+// rat is q.rat, or the number made of an equal ratio before.
+func (r *Reader) rat(q ratio) *big.Rat {
+	// A product with the golden ratio spreads the bits (Knuth, The Art of
+	// Computer Programming, volume 3, section 6.4).
+	at := &r.recent[(uint64(q.num)*0x9e3779b97f4a7c15+uint64(q.den)*0xc2b2ae3d27d4eb4f)>>56]
+	if at.r == nil || at.q != q {
+		*at = recentRat{q, q.rat()}
+	}
+	return at.r
+}
+
+// Exact reads the forms in which nearly all values stand, "3.3 V" and
 // "3.3 V ± 2 %", in machine words. It gives what Split, ParseLiteral and
 // Deviate give together, or ok false: for every other form, for what does not
 // fit, and for whatever is wrong or doubtful, so that it is told in one place.
-func ReadExact(s string) (x Exact, ok bool) {
+func (r *Reader) Exact(s string) (x Exact, ok bool) {
 	pm := strings.Index(s, "±")
 	if pm < 0 {
 		l, q, ok := readWhole(s, true)
 		if !ok {
 			return Exact{}, false
 		}
-		v := q.rat()
+		v := r.rat(q)
 		x = Exact{Min: v, Typ: v, Max: v}
 		return x, x.describe(&l)
 	}
@@ -50,7 +74,7 @@ func ReadExact(s string) (x Exact, ok bool) {
 	if !okLo || !okHi {
 		return Exact{}, false
 	}
-	x = Exact{Deviated: true, Min: lo.rat(), Typ: centre.rat(), Max: hi.rat()}
+	x = Exact{Deviated: true, Min: r.rat(lo), Typ: r.rat(centre), Max: r.rat(hi)}
 	return x, x.describe(&l)
 }
 

@@ -19,13 +19,14 @@ func general(s string) (lo, typ, hi Quantity, ok bool) {
 	return *v.Min, *v.Typ, *v.Max, true
 }
 
-func TestReadExactIsTheLongWay(t *testing.T) {
+func TestExactIsTheLongWay(t *testing.T) {
+	r := NewReader()
 	for _, s := range []string{
 		"3.3 V", "5.0 V ± 0.05 V", "3300 mV ± 33 mV", "15 uA ± 5 uA", "4k7 ohm ± 1 %", "-3 V ± 2 %", "10 µF ± 20 %", "1 ± 2 %",
 		"0.1 ± 0.05", "230 V rms ± 10 %", "230 V rms ± 23 V rms", "5 V± 1 V", "5 V ±1 V", "5V±1V", "3.3±2 %", "0 V ± 1 mV", "12 V/µs ± 3 V/µs", "7 ft ± 1 inch",
 		"32768 Hz ± 20 ppm", "1e-12 F ± 1e-13 F", "100 ps", "1 GHz",
 	} {
-		x, ok := ReadExact(s)
+		x, ok := r.Exact(s)
 		require.True(t, ok, s)
 		requireSame(t, s, x)
 	}
@@ -33,7 +34,7 @@ func TestReadExactIsTheLongWay(t *testing.T) {
 		"", "V", "3.3 V to 3.6 V", "5 V ± 1 A", "5 % ± 1 %", "25 °C", "25 °C ± 5 K", "-3 dBm ± 1 dB", "5 V ± -1 V", "5 V ±", "± 2 %", "10 min ± 1 min", "5 V + 1 V ± 1 V",
 		"5 V ± 1 V ± 1 V", "min 3 V, max 4 V", "vin ± 2 %", "5 V +- 1 V", "5 V ± (1 % + 2 mV)", "100 MA", "5,0 V ± 1 V", "9223372036854775807.1 V ± 1 V", "300 K ± 1 K", "5 V ± 1 Vrms", "1 k",
 	} {
-		_, ok := ReadExact(s)
+		_, ok := r.Exact(s)
 		require.False(t, ok, s)
 	}
 }
@@ -53,7 +54,8 @@ func requireSame(t require.TestingT, s string, x Exact) {
 	require.Zero(t, typ.Unit.Factor.Cmp(x.Unit.Factor), s)
 }
 
-func TestReadExactOnRandomText(t *testing.T) {
+func TestExactOnRandomText(t *testing.T) {
+	r := NewReader() // one for all, so that what it remembers is put to the test
 	number := rapid.StringMatching(`-?[0-9]{1,9}(\.[0-9]{1,9})?(e-?[0-9]{1,2})?`)
 	unit := rapid.SampledFrom([]string{"", "V", "mV", "uA", "kΩ", "%", "ppm", "Hz", "ft", "°C", "K", "dB", "dBm", "min", "V rms", "MV", "pF", "V/√Hz", "Nm", "h"})
 	rapid.Check(t, func(t *rapid.T) {
@@ -61,7 +63,7 @@ func TestReadExactOnRandomText(t *testing.T) {
 		if rapid.Bool().Draw(t, "deviated") {
 			s += " ± " + number.Draw(t, "amount") + " " + unit.Draw(t, "unit of the amount")
 		}
-		if x, ok := ReadExact(s); ok {
+		if x, ok := r.Exact(s); ok {
 			requireSame(t, s, x)
 		}
 	})

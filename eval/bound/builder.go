@@ -19,7 +19,7 @@ type Builder struct {
 	large  map[string]Reg // the others
 	tables []*table
 	tabled map[string]int32
-	spare  []int // room for the lists of inputs
+	lists  []int // of inputs, one after another; what stands in it never changes
 	own    Extractor
 }
 
@@ -39,6 +39,7 @@ func NewBuilder() *Builder {
 func (b *Builder) Grow(inputs, others int) {
 	b.nodes = slices.Grow(b.nodes, inputs+others)
 	b.inputs = slices.Grow(b.inputs, inputs)
+	b.lists = slices.Grow(b.lists, inputs+others)
 	b.index.room(others, func(r Reg) uint64 { return b.nodes[r].key().hash() })
 }
 
@@ -47,12 +48,7 @@ func (b *Builder) Grow(inputs, others int) {
 func (b *Builder) Const(r *big.Rat) Reg {
 	key, ok := shortKey(r)
 	if ok {
-		if reg := b.findShort(key); reg != 0 {
-			return reg
-		}
-		reg := b.addConst(r, key)
-		b.addShort(key, reg)
-		return reg
+		return b.constShort(key, r)
 	}
 	long := r.RatString()
 	if reg, found := b.large[long]; found {
@@ -60,6 +56,20 @@ func (b *Builder) Const(r *big.Rat) Reg {
 	}
 	reg := b.addConst(r, key)
 	b.large[long] = reg
+	return reg
+}
+
+// constShort is the register of a short constant; r is the same number, or nil
+// where it is not at hand.
+func (b *Builder) constShort(key shortConst, r *big.Rat) Reg {
+	if reg := b.findShort(key); reg != 0 {
+		return reg
+	}
+	if r == nil {
+		r = big.NewRat(key.num, key.den)
+	}
+	reg := b.addConst(r, key)
+	b.addShort(key, reg)
 	return reg
 }
 
@@ -82,7 +92,7 @@ func (b *Builder) addConst(r *big.Rat, key shortConst) Reg {
 	return Reg(len(b.nodes) - 1)
 }
 
-func (b *Builder) integer(n int64) Reg { return b.Const(new(big.Rat).SetInt64(n)) }
+func (b *Builder) integer(n int64) Reg { return b.constShort(shortConst{n, 1}, nil) }
 
 // Var returns input number i of the whole graph.
 func (b *Builder) Var(i int) Reg {
@@ -90,7 +100,8 @@ func (b *Builder) Var(i int) Reg {
 		b.inputs = append(b.inputs, 0)
 	}
 	if b.inputs[i] == 0 {
-		b.nodes = append(b.nodes, node{op: OpVar, n: int32(i), total: true, vars: append(b.ints(1), i)})
+		b.lists = append(b.lists, i)
+		b.nodes = append(b.nodes, node{op: OpVar, n: int32(i), total: true, first: len(b.lists) - 1, count: 1})
 		b.inputs[i] = Reg(len(b.nodes) - 1)
 	}
 	return b.inputs[i]
@@ -121,29 +132,66 @@ func (b *Builder) ConstOf(r Reg) (*big.Rat, bool) {
 }
 
 // Vars lists the inputs r depends on, rising. The result must not be changed.
-func (b *Builder) Vars(r Reg) []int { return b.nodes[r].vars }
+func (b *Builder) Vars(r Reg) []int {
+	x := &b.nodes[r]
+	end := x.first + int(x.count)
+	return b.lists[x.first:end:end]
+}
 
 // intern returns the register of a node, adding it if it is new.
 func (b *Builder) intern(key nodeKey, total, truth bool) Reg {
-	if reg := b.find(key); reg != 0 {
-		return reg
+	if !b.isLast(key) {
+		if reg := b.find(key); reg != 0 {
+			return reg
+		}
 	}
-	vars := b.nodes[key.a].vars
-	vars = unite(vars, b.nodes[key.b].vars, b.ints)
-	vars = unite(vars, b.nodes[key.c].vars, b.ints)
-	return b.add(key, node{total: total, truth: truth, vars: vars})
+	n := node{total: total, truth: truth}
+	n.first, n.count = b.nodes[key.a].first, b.nodes[key.a].count
+	b.unite(&n, key.b)
+	b.unite(&n, key.c)
+	return b.add(key, n)
+}
+
+// isLast says that the last register is an operand, so that nothing can have
+// been made of it yet: a formula that is new is new all the way up.
+func (b *Builder) isLast(key nodeKey) bool {
+	last := Reg(len(b.nodes) - 1)
+	return key.a == last || key.b == last || key.c == last
+}
+
+// unite adds the inputs of a register to those of a node.
+func (b *Builder) unite(n *node, r Reg) {
+	y := &b.nodes[r]
+	if y.count == 0 || y.first == n.first && y.count <= n.count {
+		return
+	}
+	end := n.first + int(n.count)
+	have, more := b.lists[n.first:end:end], b.Vars(r)
+	switch {
+	case contains(have, more):
+	case contains(more, have):
+		n.first, n.count = y.first, y.count
+	default:
+		n.first = len(b.lists)
+		b.lists = merge(b.lists, have, more)
+		n.count = int32(len(b.lists) - n.first)
+	}
 }
 
 // unite merges two rising lists, returning one of them unchanged if it holds
-// the other; else room makes the new one.
-func unite(x, y []int, room func(n int) []int) []int {
+// the other.
+func unite(x, y []int) []int {
 	if len(y) == 0 || contains(x, y) {
 		return x
 	}
 	if contains(y, x) {
 		return y
 	}
-	out := room(len(x) + len(y))
+	return merge(make([]int, 0, len(x)+len(y)), x, y)
+}
+
+// merge appends two rising lists to out as one.
+func merge(out, x, y []int) []int {
 	i, j := 0, 0
 	for i < len(x) || j < len(y) {
 		switch {

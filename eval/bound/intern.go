@@ -92,11 +92,6 @@ func (b *Builder) add(key nodeKey, n node) Reg {
 	return reg
 }
 
-// shortConst is a constant whose parts fit int64.
-type shortConst struct{ num, den int64 }
-
-func (k shortConst) hash() uint64 { return mix(mix(uint64(k.num)) ^ uint64(k.den)) }
-
 // findShort looks a short constant up; 0 where there is none.
 func (b *Builder) findShort(key shortConst) Reg {
 	if len(b.short.slots) == 0 {
@@ -119,20 +114,4 @@ func (b *Builder) addShort(key shortConst, reg Reg) {
 	b.short.grow(func(r Reg) uint64 { return b.consts[b.nodes[r].n].short.hash() })
 	b.short.put(key.hash(), reg)
 	b.short.used++
-}
-
-// intChunk is the length of the pieces in which lists of inputs are kept.
-const intChunk = 512
-
-// ints takes an empty list with room for n numbers from a larger piece.
-func (b *Builder) ints(n int) []int {
-	if n > cap(b.spare)-len(b.spare) {
-		if n > intChunk/4 {
-			return make([]int, 0, n)
-		}
-		b.spare = make([]int, 0, intChunk)
-	}
-	at := len(b.spare)
-	b.spare = b.spare[:at+n]
-	return b.spare[at : at : at+n]
 }

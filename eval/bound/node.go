@@ -23,11 +23,12 @@ const (
 // the node itself, so rising register numbers are an order of evaluation.
 type node struct {
 	op      Op
+	total   bool  // has a value at every point
+	truth   bool  // is a predicate
 	n       int32 // input number, exponent, sign mask, or index of a constant or table
 	a, b, c Reg
-	total   bool // has a value at every point
-	truth   bool // is a predicate
-	vars    []int
+	count   int32 // how many inputs it depends on
+	first   int   // where in Builder.lists they stand: a slice would take twice the room
 }
 
 type nodeKey struct {

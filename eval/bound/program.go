@@ -63,11 +63,10 @@ func (x *Extractor) Borrow(roots ...Reg) *Program {
 
 // fill writes the program of the roots into p, whose slices are empty.
 func (x *Extractor) fill(p *Program, roots []Reg) *Program {
-	nodes := x.b.nodes
 	x.at.next()
 	p.roots, p.ends = slices.Grow(p.roots, len(roots))[:len(roots)], slices.Grow(p.ends, len(roots))[:len(roots)]
 	for _, root := range roots {
-		p.inputs = unite(p.inputs, nodes[root].vars, newInts)
+		p.inputs = unite(p.inputs, x.b.Vars(root))
 	}
 	x.found = x.found[:0]
 	for i, root := range roots {
@@ -80,8 +79,6 @@ func (x *Extractor) fill(p *Program, roots []Reg) *Program {
 	}
 	return p
 }
-
-func newInts(n int) []int { return make([]int, 0, n) }
 
 // reach appends the registers below root that no earlier root needed, in
 // rising order, and marks them.
@@ -138,4 +135,4 @@ func (p *Program) rat(in instr) *big.Rat { return p.consts[in.n].rat }
 
 // Covers says that the inputs of the program hold all that a register of its
 // graph depends on; it is true of no register.
-func (p *Program) Covers(b *Builder, r Reg) bool { return contains(p.inputs, b.nodes[r].vars) }
+func (p *Program) Covers(b *Builder, r Reg) bool { return contains(p.inputs, b.Vars(r)) }

@@ -9,6 +9,9 @@ func (b *Builder) Unary(op Op, a Reg) Reg {
 		return b.not(a)
 	}
 	if r, ok := b.ConstOf(a); ok {
+		if v, ok := shortUnary(op, b.shortOf(a)); ok {
+			return b.constShort(v, nil)
+		}
 		if v, status := ratUnary(op, r); status == ratOK {
 			return b.Const(v)
 		}
@@ -26,6 +29,9 @@ func (b *Builder) Unary(op Op, a Reg) Reg {
 	}
 	return b.intern(nodeKey{op: op, a: a}, x.total && b.always(op, x), false)
 }
+
+// shortOf is a constant in machine words, the zero value where it does not fit.
+func (b *Builder) shortOf(r Reg) shortConst { return b.consts[b.nodes[r].n].short }
 
 // always tells whether op has a value wherever its operand x has one.
 func (b *Builder) always(op Op, x node) bool {
@@ -88,7 +94,13 @@ func flipSigns(mask int32) int32 {
 // compare makes a comparison a statement on the sign of one difference, the
 // same for a < c and c < a.
 func (b *Builder) compare(op Op, a, c Reg) Reg {
-	mask := map[Op]int32{OpLess: signNeg, OpLessEq: signNeg | signZero, OpEqual: signZero}[op]
+	mask := int32(signZero)
+	switch op {
+	case OpLess:
+		mask = signNeg
+	case OpLessEq:
+		mask = signNeg | signZero
+	}
 	if r, ok := b.ConstOf(a); ok && r.Sign() == 0 {
 		return b.sign(c, flipSigns(mask))
 	}
@@ -110,6 +122,9 @@ func (b *Builder) Binary(op Op, a, c Reg) Reg {
 	x, xok := b.ConstOf(a)
 	y, yok := b.ConstOf(c)
 	if xok && yok {
+		if v, ok := shortBinary(op, b.shortOf(a), b.shortOf(c)); ok {
+			return b.constShort(v, nil)
+		}
 		if v, status := ratBinary(op, x, y); status == ratOK {
 			return b.Const(v)
 		}

@@ -51,7 +51,7 @@ func (b *Builder) rebuild(x node) Reg {
 }
 
 func (b *Builder) touches(r Reg, sub map[int]Reg) bool {
-	for _, v := range b.nodes[r].vars {
+	for _, v := range b.Vars(r) {
 		if _, ok := sub[v]; ok {
 			return true
 		}

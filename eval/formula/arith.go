@@ -14,17 +14,17 @@ func (c *checker) arithmetic(n *Node) Value {
 	if !aok || !bok {
 		return Value{}
 	}
-	if n.Op == "^" {
+	if n.Word == "^" {
 		return c.power(n, a, b)
 	}
 	at, bt := c.typed(n.Args[0]), c.typed(n.Args[1])
-	t, err := units.Combine(n.Op, a.Type, b.Type, at, bt)
+	t, err := units.Combine(n.Word, a.Type, b.Type, at, bt)
 	if err != nil {
 		c.typeError(n, c.percentHint(n, err, a, b))
 		return Value{}
 	}
 	v := Value{Class: Number, Type: t, Fixed: a.Fixed && b.Fixed}
-	switch n.Op {
+	switch n.Word {
 	case "+":
 		v.Reg, v.Unit = c.b.Binary(bound.OpAdd, a.Reg, b.Reg), sumUnit(t, a, b)
 	case "-":
@@ -44,11 +44,11 @@ func (c *checker) arithmetic(n *Node) Value {
 // percentHint offers the product where someone adds a percentage.
 func (c *checker) percentHint(n *Node, err *units.Error, a, b Value) *units.Error {
 	lit := n.Args[1].bare()
-	if (n.Op != "+" && n.Op != "-") || lit.Kind != NodeLiteral || lit.Lit.Unit.Symbol != "%" || a.Type.Dim.IsZero() {
+	if (n.Word != "+" && n.Word != "-") || lit.Kind != NodeLiteral || lit.Lit.Unit.Symbol != "%" || a.Type.Dim.IsZero() {
 		return err
 	}
 	e := *err
-	e.Hint = "a share of the left side is `" + c.typed(n.Args[0]) + " * (1 " + n.Op + " " + c.typed(n.Args[1]) + ")`; a tolerance has its signs glued to its numbers and ends a whole right-hand side"
+	e.Hint = "a share of the left side is `" + c.typed(n.Args[0]) + " * (1 " + n.Word + " " + c.typed(n.Args[1]) + ")`; a tolerance has its signs glued to its numbers and ends a whole right-hand side"
 	return &e
 }
 
@@ -83,10 +83,10 @@ func (c *checker) negate(n *Node) Value {
 		c.typeError(n, err)
 		return Value{}
 	}
-	a.Type = typ
+	given := a.Given && n.Args[0].Kind == NodeLiteral
+	a = a.worked()
+	a.Type, a.Given = typ, given
 	a.Reg = c.b.Unary(bound.OpNeg, a.Reg)
-	a.Given = a.Given && n.Args[0].Kind == NodeLiteral
-	a.Lo, a.Hi, a.Fields = nil, nil, nil
 	return a
 }
 

@@ -82,8 +82,7 @@ func (c *checker) single(n *Node) (Value, bool) {
 		return Value{}, false
 	}
 	v, ok := c.number(n.Args[0])
-	v.Given, v.Lo, v.Hi, v.Fields, v.Items = false, nil, nil, nil, nil
-	return v, ok
+	return v.worked(), ok
 }
 
 // plainFunction is a function of a plain number that gives a plain number.
@@ -93,7 +92,7 @@ func (c *checker) plainFunction(n *Node, op bound.Op) Value {
 		return Value{}
 	}
 	if v.Type != (units.Type{}) {
-		c.fail(n.Args[0], "function-argument", "`"+n.Name+"` takes a plain number; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "divide by a unit or a value of the same kind")
+		c.fail(n.Args[0], "function-argument", "`"+n.Word+"` takes a plain number; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "divide by a unit or a value of the same kind")
 		return Value{}
 	}
 	r := c.b.Unary(op, v.Reg)
@@ -105,9 +104,9 @@ func (c *checker) plainFunction(n *Node, op bound.Op) Value {
 func (c *checker) onScale(n *Node, v Value) bool {
 	switch v.Type.Kind {
 	case units.Point:
-		c.fail(n.Args[0], "type-point", "`"+n.Name+"` of a temperature on a scale means nothing", "take a difference, or kelvin("+c.typed(n.Args[0])+")")
+		c.fail(n.Args[0], "type-point", "`"+n.Word+"` of a temperature on a scale means nothing", "take a difference, or kelvin("+c.typed(n.Args[0])+")")
 	case units.Level:
-		c.fail(n.Args[0], "type-level", "`"+n.Name+"` of an absolute level means nothing", "take a difference of levels, or from_level("+c.typed(n.Args[0])+")")
+		c.fail(n.Args[0], "type-level", "`"+n.Word+"` of an absolute level means nothing", "take a difference of levels, or from_level("+c.typed(n.Args[0])+")")
 	default:
 		return false
 	}

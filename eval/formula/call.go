@@ -12,10 +12,10 @@ import (
 // call evaluates a function call: built-in, of the trade, or a name with a
 // pin in parentheses.
 func (c *checker) call(n *Node) Value {
-	if b, ok := c.lang.builtin[n.Name]; ok {
+	if b, ok := c.lang.builtin[n.Word]; ok {
 		return b.run(c, n)
 	}
-	if f, ok := c.lang.trade[n.Name]; ok {
+	if f, ok := c.lang.trade[n.Word]; ok {
 		return c.callTrade(n, f)
 	}
 	return c.pinOrUnknown(n)
@@ -23,18 +23,18 @@ func (c *checker) call(n *Node) Value {
 
 // pinOrUnknown reads V_OH(PA3) as a name with a pin where the scope knows it.
 func (c *checker) pinOrUnknown(n *Node) Value {
-	if len(n.Args) == 1 && n.Args[0].Kind == NodeName && len(n.Args[0].Path.Fields) == 0 && !n.Args[0].Path.HasArg {
+	if len(n.Args) == 1 && n.Args[0].Kind == NodeName && len(n.Args[0].Path.Fields()) == 0 && !n.Args[0].Path.Qualifier().HasArg {
 		pin := n.Args[0].Path.Head
-		v, err := c.scope.Lookup(&Path{Head: n.Name, Selector: pin, Text: n.Name + "(" + pin + ")"}, n.Off, n.End)
+		v, err := c.scope.Lookup(NewPath(n.Word, Qualifier{Selector: pin}), n.Off(), n.End())
 		if err == nil {
 			return v
 		}
 	}
 	hint := "the functions are listed by the command `formulas`"
-	if near := nearest(n.Name, c.lang.names); near != "" {
+	if near := nearest(n.Word, c.lang.names); near != "" {
 		hint = "did you mean `" + near + "`?"
 	}
-	c.fail(n, "function-unknown", "there is no function `"+n.Name+"`", hint)
+	c.fail(n, "function-unknown", "there is no function `"+n.Word+"`", hint)
 	for _, a := range n.Args {
 		if !mentionsField(a) {
 			c.eval(a) // for the complaints about its names
@@ -66,7 +66,7 @@ func (c *checker) arity(n *Node, least, most int) bool {
 	if most == 1 || most < 0 && least == 1 {
 		noun = " argument"
 	}
-	c.fail(n, "function-arguments", "`"+n.Name+"` takes "+want+noun+", not "+strconv.Itoa(k), c.signature(n.Name))
+	c.fail(n, "function-arguments", "`"+n.Word+"` takes "+want+noun+", not "+strconv.Itoa(k), c.signature(n.Word))
 	return false
 }
 
@@ -173,7 +173,8 @@ func (c *checker) body(n *Node, f *tradeFunction, parsed parsedFunction, s Scope
 		}
 		v.Reg = c.guard(n, f, k, p.plain, v.Reg, e)
 	}
-	v.Type, v.Given, v.Lo, v.Hi, v.Fields = f.Result, false, nil, nil, nil
+	v = v.worked()
+	v.Type = f.Result
 	v.Unit = resultUnit(f.Unit)
 	return v
 }
@@ -215,12 +216,12 @@ type paramScope struct {
 
 // Lookup finds a parameter.
 func (s *paramScope) Lookup(p *Path, off, end int) (Value, *Error) {
-	if len(p.Fields) == 0 && !p.HasArg && p.Column == "" && p.Selector == "" {
+	if p.Alone() {
 		for i := range s.params {
 			if s.params[i].Name == p.Head {
 				return s.values[i], nil
 			}
 		}
 	}
-	return Value{}, &Error{Off: off, End: end, Code: "name-unknown", Msg: "`" + p.Text + "` is no parameter"}
+	return Value{}, &Error{Off: off, End: end, Code: "name-unknown", Msg: "`" + p.Text() + "` is no parameter"}
 }

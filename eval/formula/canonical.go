@@ -12,10 +12,10 @@ func (n *Node) Canonical(src string) string {
 	case NodeLiteral:
 		return n.Lit.String()
 	case NodeName:
-		return n.Path.Text
+		return n.Path.Text()
 	}
 	w := writer{src: src}
-	w.Grow(n.End - n.Off + 8)
+	w.Grow(n.End() - n.Off() + 8)
 	w.node(n)
 	return w.String()
 }
@@ -35,14 +35,14 @@ func (w *writer) node(n *Node) {
 	case NodeRange:
 		w.rangeOf(n)
 	case NodeText:
-		w.WriteString(`"` + n.Name + `"`)
+		w.WriteString(`"` + n.Word + `"`)
 	case NodeBool:
-		w.WriteString(n.Name)
+		w.WriteString(n.Word)
 	case NodeName:
-		w.WriteString(n.Path.Text)
+		w.WriteString(n.Path.Text())
 	case NodeUnary:
-		w.WriteString(n.Op)
-		if n.Op == "not" {
+		w.WriteString(n.Word)
+		if n.Word == "not" {
 			w.WriteByte(' ')
 		}
 		w.node(n.Args[0])
@@ -50,13 +50,13 @@ func (w *writer) node(n *Node) {
 		w.binary(n)
 	case NodeChain:
 		w.node(n.Args[0])
-		for i, op := range n.Ops {
+		for i, op := range n.Ops() {
 			w.WriteString(" " + op + " ")
 			w.node(n.Args[i+1])
 		}
 	case NodeInside:
 		w.node(n.Args[0])
-		w.WriteString(" " + n.Op + " ")
+		w.WriteString(" " + n.Word + " ")
 		w.node(n.Args[1])
 	case NodeIf:
 		w.node(n.Args[0])
@@ -65,26 +65,26 @@ func (w *writer) node(n *Node) {
 		w.WriteString(" : ")
 		w.node(n.Args[2])
 	case NodeCall:
-		w.WriteString(n.Name)
+		w.WriteString(n.Word)
 		w.list("(", n.Args, ")")
 	case NodeList:
 		w.items(n)
 	case NodeField:
-		w.WriteString(w.item + "." + n.Name)
+		w.WriteString(w.item + "." + n.Word)
 	case NodeParen:
 		w.list("(", n.Args, ")")
 	default:
-		w.WriteString(strings.TrimSpace(w.src[n.Off:n.End]))
+		w.WriteString(strings.TrimSpace(w.src[n.Off():n.End()]))
 	}
 }
 
 func (w *writer) binary(n *Node) {
 	w.node(n.Args[0])
-	if n.Op == "^" {
+	if n.Word == "^" {
 		w.WriteByte('^')
 	} else {
 		w.WriteByte(' ')
-		w.WriteString(n.Op)
+		w.WriteString(n.Word)
 		w.WriteByte(' ')
 	}
 	w.node(n.Args[1])
@@ -108,10 +108,10 @@ func (w *writer) rangeOf(n *Node) {
 
 // items writes a list; a run of designators keeps its short form.
 func (w *writer) items(n *Node) {
-	if k := len(n.Args); k > 0 && w.src[n.Off] != '[' {
-		w.WriteString(n.Args[0].Path.Text)
+	if k := len(n.Args); k > 0 && w.src[n.Off()] != '[' {
+		w.WriteString(n.Args[0].Path.Text())
 		if k > 1 {
-			w.WriteString("-" + n.Args[k-1].Path.Text)
+			w.WriteString("-" + n.Args[k-1].Path.Text())
 		}
 		return
 	}

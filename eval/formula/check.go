@@ -16,18 +16,13 @@ type checker struct {
 	note  Noter
 	errs  []*Error
 
-	item *Value // what ".NAME" speaks of, nil outside of lists
-	crit *criterion
-}
-
-func newChecker(l *Language, src string, s Scope, b *bound.Builder) *checker {
-	c := &checker{lang: l, src: src, scope: s, b: b}
-	c.note, _ = s.(Noter)
-	return c
+	item *Value     // what ".NAME" speaks of, nil outside of lists
+	crit *criterion // nil where no tests are kept
+	own  criterion  // what crit points to
 }
 
 func (c *checker) fail(n *Node, code, msg, hint string) {
-	c.add(&Error{Off: n.Off, End: n.End, Code: code, Msg: msg, Hint: hint})
+	c.add(&Error{Off: n.Off(), End: n.End(), Code: code, Msg: msg, Hint: hint})
 }
 
 // add keeps a complaint once; shared nodes may be visited twice.
@@ -45,15 +40,15 @@ func (c *checker) add(e *Error) {
 
 // typed is the text of a node as typed.
 func (c *checker) typed(n *Node) string {
-	if n.Off < 0 || n.End > len(c.src) || n.Off > n.End {
+	if n.Off() < 0 || n.End() > len(c.src) || n.Off() > n.End() {
 		return ""
 	}
-	return c.src[n.Off:n.End]
+	return c.src[n.Off():n.End()]
 }
 
 // typeError places a complaint of the dimension table at a node.
 func (c *checker) typeError(n *Node, err *units.Error) {
-	c.add(&Error{Off: n.Off, End: n.End, Code: err.Code, Msg: err.Msg, Hint: err.Hint})
+	c.add(&Error{Off: n.Off(), End: n.End(), Code: err.Code, Msg: err.Msg, Hint: err.Hint})
 }
 
 func (c *checker) noteAt(r bound.Reg, n *Node) {
@@ -71,7 +66,7 @@ func (c *checker) eval(n *Node) Value {
 	case NodeRange:
 		return c.literalRange(n)
 	case NodeText:
-		return Value{Class: Text, Str: n.Name, Fixed: true, Given: true}
+		return TextValue(n.Word)
 	case NodeName:
 		return c.name(n)
 	case NodeParen:
@@ -81,11 +76,11 @@ func (c *checker) eval(n *Node) Value {
 	case NodeList:
 		return c.list(n)
 	case NodeUnary:
-		if n.Op == "-" {
+		if n.Word == "-" {
 			return c.negate(n)
 		}
 	case NodeBinary:
-		if n.Op != "and" && n.Op != "or" {
+		if n.Word != "and" && n.Word != "or" {
 			return c.arithmetic(n)
 		}
 	case NodeIf:
@@ -132,10 +127,10 @@ func (c *checker) literalRange(n *Node) Value {
 
 func (c *checker) name(n *Node) Value {
 	p := n.Path
-	if p.Head == "pi" && !p.HasArg && len(p.Fields) == 0 && p.Column == "" {
+	if p.Head == "pi" && isPi(p.Qualifier()) {
 		return Value{Class: Number, Reg: c.b.Pi(), Fixed: true, Given: true}
 	}
-	v, err := c.scope.Lookup(p, n.Off, n.End)
+	v, err := c.scope.Lookup(p, n.Off(), n.End())
 	if err != nil {
 		c.add(c.placed(err, n))
 		return Value{}
@@ -143,11 +138,13 @@ func (c *checker) name(n *Node) Value {
 	return v
 }
 
+func isPi(q Qualifier) bool { return !q.HasArg && len(q.Fields) == 0 && q.Column == "" }
+
 // placed gives an error of the scope the place of a node if it has none.
 func (c *checker) placed(err *Error, n *Node) *Error {
 	if err.End <= err.Off {
 		e := *err
-		e.Off, e.End = n.Off, n.End
+		e.Off, e.End = n.Off(), n.End()
 		return &e
 	}
 	return err
@@ -155,20 +152,20 @@ func (c *checker) placed(err *Error, n *Node) *Error {
 
 func (c *checker) field(n *Node) Value {
 	if c.item == nil {
-		c.fail(n, "list-field", "`."+n.Name+"` speaks of the items of a list, and there is none here", "write sum(LIST, ."+n.Name+")")
+		c.fail(n, "list-field", "`."+n.Word+"` speaks of the items of a list, and there is none here", "write sum(LIST, ."+n.Word+")")
 		return Value{}
 	}
 	if c.item.Class == Bad {
 		return Value{}
 	}
-	if c.item.Fields == nil {
-		c.fail(n, "list-field", "the items of this list have no `."+n.Name+"`", "")
+	if !c.item.isPart() {
+		c.fail(n, "list-field", "the items of this list have no `."+n.Word+"`", "")
 		return Value{}
 	}
-	v, err := c.item.Fields(n.Name)
+	v, err := c.item.Thing.Fields(n.Word)
 	if err != nil {
 		e := *err
-		e.Off, e.End = n.Off, n.End
+		e.Off, e.End = n.Off(), n.End()
 		c.add(&e)
 		return Value{}
 	}
@@ -176,21 +173,22 @@ func (c *checker) field(n *Node) Value {
 }
 
 func (c *checker) list(n *Node) Value {
-	v := Value{Class: List, Fixed: true, Items: make([]Value, 0, len(n.Args))}
+	list := &Thing{Items: make([]Value, 0, len(n.Args))}
+	v := Value{Class: List, Fixed: true, Thing: list}
 	for _, a := range n.Args {
 		x := c.eval(a)
 		if x.Class == Bad {
 			v.Class = Bad
 		}
 		if x.Class == List { // lists of runs of designators are flattened
-			v.Items = append(v.Items, x.Items...)
+			list.Items = append(list.Items, x.items()...)
 			v.Fixed = v.Fixed && x.Fixed
 			continue
 		}
-		if a.Kind == NodeName && x.Str == "" {
-			x.Str = a.Path.Text
+		if a.Kind == NodeName && x.Str() == "" {
+			x = x.named(a.Path.Text())
 		}
-		v.Items = append(v.Items, x)
+		list.Items = append(list.Items, x)
 		v.Fixed = v.Fixed && x.Fixed
 	}
 	return v

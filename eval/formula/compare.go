@@ -38,7 +38,7 @@ func (c *checker) pred(n *Node) pred {
 	case NodeBad:
 		return pred{}
 	case NodeBool:
-		return c.truth(n.Name == "true")
+		return c.truth(n.Word == "true")
 	case NodeParen:
 		return c.pred(n.Args[0])
 	case NodeChain:
@@ -46,11 +46,11 @@ func (c *checker) pred(n *Node) pred {
 	case NodeInside:
 		return c.inside(n)
 	case NodeUnary:
-		if n.Op == "not" {
+		if n.Word == "not" {
 			return c.turned(n)
 		}
 	case NodeBinary:
-		switch n.Op {
+		switch n.Word {
 		case "and":
 			p := c.pred(n.Args[0])
 			return c.join(bound.OpAnd, p, c.pred(n.Args[1]))
@@ -60,7 +60,7 @@ func (c *checker) pred(n *Node) pred {
 			return c.join(bound.OpOr, p, c.pred(n.Args[1]))
 		}
 	case NodeCall:
-		switch n.Name {
+		switch n.Word {
 		case "all":
 			return c.all(n)
 		case "any":
@@ -81,11 +81,11 @@ func isCondition(n *Node) bool {
 	case NodeBool, NodeChain, NodeInside:
 		return true
 	case NodeUnary:
-		return n.Op == "not"
+		return n.Word == "not"
 	case NodeBinary:
-		return n.Op == "and" || n.Op == "or"
+		return n.Word == "and" || n.Word == "or"
 	case NodeCall:
-		return n.Name == "all" || n.Name == "any"
+		return n.Word == "all" || n.Word == "any"
 	case NodeIf:
 		return isCondition(n.Args[1]) && isCondition(n.Args[2])
 	}
@@ -130,11 +130,12 @@ func (c *checker) turned(n *Node) pred {
 
 // chain is one comparison, or several that keep one direction.
 func (c *checker) chain(n *Node) pred {
-	vals := make([]Value, len(n.Args))
+	var few [3]Value
+	vals := few[:0]
 	bad := false
 	list := -1
 	for i, a := range n.Args {
-		vals[i] = c.eval(a)
+		vals = append(vals, c.eval(a))
 		bad = bad || vals[i].Class == Bad
 		if vals[i].Class == List {
 			if list >= 0 {
@@ -148,15 +149,15 @@ func (c *checker) chain(n *Node) pred {
 		return pred{}
 	}
 	if list < 0 {
-		return c.links(n, vals, c.texts(n))
+		return c.links(n, vals, c.itemTexts(n))
 	}
 	return c.everyItem(n, list, vals)
 }
 
 // oneDirection checks that a chain rises or falls all along.
 func (c *checker) oneDirection(n *Node) bool {
-	for _, op := range n.Ops[1:] {
-		if op[0] != n.Ops[0][0] {
+	for _, op := range n.Ops()[1:] {
+		if op[0] != n.Ops()[0][0] {
 			c.fail(n, "chain-direction", "a chain keeps one direction: only `<` and `<=`, or only `>` and `>=`", "join two comparisons with `and`")
 			return false
 		}
@@ -164,44 +165,11 @@ func (c *checker) oneDirection(n *Node) bool {
 	return true
 }
 
-// texts are the canonical texts of the operands, if tests are kept.
-func (c *checker) texts(n *Node) []string {
-	if c.crit == nil {
-		return nil
-	}
-	out := make([]string, len(n.Args))
-	for i, a := range n.Args {
-		out[i] = c.text(a)
-	}
-	return out
-}
-
-// text is a node's canonical text with the list item it speaks of.
-func (c *checker) text(n *Node) string {
-	if c.item == nil {
-		return n.Canonical(c.src)
-	}
-	w := writer{src: c.src, item: c.item.Str}
-	w.node(n)
-	return w.String()
-}
-
-// itemText is the text of one item of a list operand.
-func (c *checker) itemText(n *Node, item Value) string {
-	n = n.bare()
-	if n.Kind == NodeCall && n.Name == "each" && len(n.Args) == 2 {
-		w := writer{src: c.src, item: item.Str}
-		w.node(n.Args[1])
-		return w.String()
-	}
-	return item.Str
-}
-
 // everyItem compares every item of the list operand; all must hold.
 func (c *checker) everyItem(n *Node, list int, vals []Value) pred {
 	all := c.truth(true)
 	texts := c.texts(n)
-	for _, item := range vals[list].Items {
+	for _, item := range vals[list].items() {
 		one := append([]Value(nil), vals...)
 		one[list] = item
 		if texts != nil {
@@ -222,7 +190,7 @@ func (c *checker) everyItem(n *Node, list int, vals []Value) pred {
 func (c *checker) links(n *Node, vals []Value, texts []string) pred {
 	all := c.truth(true)
 	span := c.chainSpan(n, vals)
-	for i, op := range n.Ops {
+	for i, op := range n.Ops() {
 		a, b := vals[i], vals[i+1]
 		if !c.comparable(n, i, op, a, b) {
 			all.ok = false
@@ -232,11 +200,9 @@ func (c *checker) links(n *Node, vals []Value, texts []string) pred {
 			all = c.join(bound.OpAnd, all, c.sameText(n, op, a, b, texts, i))
 			continue
 		}
-		t := Test{Off: n.Args[i].Off, End: n.Args[i+1].End, Op: op, Left: a, Right: b}
-		t.LimitRight = limitRight(i, len(n.Ops), a, b)
-		if texts != nil {
-			t.Text = texts[i] + " " + op + " " + texts[i+1]
-		}
+		t := Test{Op: op, Left: a, Right: b}
+		t.LimitRight = limitRight(i, len(n.Ops()), a, b)
+		c.word(&t, n, i, texts)
 		all = c.join(bound.OpAnd, all, c.test(t, span))
 	}
 	return all
@@ -257,11 +223,11 @@ func limitRight(i, k int, a, b Value) bool {
 // chainSpan is the distance of the outer terms of lo <= x <= hi; 0 if the
 // chain has not two sides or its terms do not fit.
 func (c *checker) chainSpan(n *Node, vals []Value) bound.Reg {
-	if c.crit == nil || len(n.Ops) != 2 || vals[0].Class != Number || vals[2].Class != Number {
+	if c.crit == nil || len(n.Ops()) != 2 || vals[0].Class != Number || vals[2].Class != Number {
 		return 0
 	}
 	lo, hi := vals[0], vals[2]
-	if n.Ops[0][0] == '>' {
+	if n.Ops()[0][0] == '>' {
 		lo, hi = hi, lo
 	}
 	if hi.Type.Dim != lo.Type.Dim {
@@ -289,7 +255,7 @@ func (c *checker) comparable(n *Node, i int, op string, a, b Value) bool {
 		return false
 	}
 	if _, err := units.Combine(op, a.Type, b.Type, c.typed(left), c.typed(right)); err != nil {
-		c.add(&Error{Off: left.Off, End: right.End, Code: err.Code, Msg: err.Msg, Hint: err.Hint})
+		c.add(&Error{Off: left.Off(), End: right.End(), Code: err.Code, Msg: err.Msg, Hint: err.Hint})
 		return false
 	}
 	return true
@@ -297,10 +263,12 @@ func (c *checker) comparable(n *Node, i int, op string, a, b Value) bool {
 
 // sameText compares two texts, which are constants.
 func (c *checker) sameText(n *Node, op string, a, b Value, texts []string, i int) pred {
-	p := c.truth((a.Str == b.Str) == (op == "=="))
+	p := c.truth((a.Str() == b.Str()) == (op == "=="))
 	if c.crit != nil {
 		c.noMargin("a comparison of texts")
-		c.keep(Test{Off: n.Off, End: n.End, Text: texts[i] + " " + op + " " + texts[i+1], Op: op, Left: a, Right: b, LimitRight: true, NoLimit: true, Holds: p.plain})
+		t := Test{Op: op, Left: a, Right: b, LimitRight: true, NoLimit: true, Holds: p.plain}
+		c.word(&t, n, i, texts)
+		c.keep(t)
 	}
 	return p
 }

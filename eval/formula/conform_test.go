@@ -200,7 +200,7 @@ func TestTests(t *testing.T) {
 	require.Empty(t, errs)
 	var texts []string
 	for _, x := range got.Tests {
-		texts = append(texts, x.Text)
+		texts = append(texts, x.Text())
 	}
 	require.Equal(t, []string{"V >= V_DD.min", "V <= V_DD.max", "3.5 V > V", "V <= 3 V", "V > 2 V",
 		"24 V / Y1.R <= 1 A", "24 V / Y2.R <= 1 A", "T <= 85 °C", "Y1.R > 1 Ω", "Y2.R > 1 Ω"}, texts)

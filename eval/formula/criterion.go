@@ -9,28 +9,11 @@ import (
 
 // criterion gathers the tests of a claim and puts its margin into them.
 type criterion struct {
+	expr   *Expr
 	margin *Margin
 	tests  []Test
+	room   *chunks[Test]
 	apart  int // depth of not, or, conditions: no conjunct of the claim
-}
-
-// Criterion checks a condition against the names of s and lowers it into b,
-// with and without the margin m (nil: none). All errors found are returned;
-// those about the margin have codes that start with "margin-" and the range
-// m.Off to m.End.
-func (l *Language) Criterion(e *Expr, s Scope, b *bound.Builder, m *Margin) (Compiled, []*Error) {
-	c := newChecker(l, e.Text, s, b)
-	c.crit = &criterion{}
-	if m != nil && (m.Share != nil || m.Absolute != nil) {
-		c.crit.margin = m
-		c.checkMargin(m)
-	}
-	crit := c.crit
-	p := c.pred(e.Root)
-	if len(c.errs) > 0 || !p.ok {
-		return Compiled{}, c.errs
-	}
-	return Compiled{Value: Value{Class: Bool, Reg: p.reg, Fixed: p.fixed}, Plain: p.plain, Tests: crit.tests}, nil
 }
 
 // checkMargin refuses margins that would loosen a claim.
@@ -81,6 +64,9 @@ func (c *checker) aside(what string) func() {
 // keep records a test.
 func (c *checker) keep(t Test) {
 	t.Negated = c.crit.apart > 0
+	if c.crit.tests == nil {
+		c.crit.tests = c.crit.room.take(1)[:0]
+	}
 	c.crit.tests = append(c.crit.tests, t)
 }
 
@@ -141,10 +127,10 @@ func (c *checker) base(t *Test, span bound.Reg, asked bool) bound.Reg {
 	level := limit.Type.Kind >= units.LevelStep
 	switch {
 	case t.Base == "span" && span != 0:
-		return c.notZero(span, asked, "the two limits are equal, so there is no share of their distance")
+		return c.notZero(t, span, asked)
 	case t.Base == "span":
 		if asked {
-			c.marginError("margin-span", "`of span` needs two limits, and `"+t.Text+"` has one", "write `of limit`, or an amount such as `0.2 V`")
+			c.marginError("margin-span", "`of span` needs two limits, and `"+t.Text()+"` has one", "write `of limit`, or an amount such as `0.2 V`")
 		}
 	case scale || level:
 		if asked {
@@ -153,13 +139,13 @@ func (c *checker) base(t *Test, span bound.Reg, asked bool) bound.Reg {
 	case t.Base == "nominal":
 		nominal, ok := c.scope.Nominal(value.Reg)
 		if ok {
-			return c.notZero(c.b.Const(new(big.Rat).Abs(nominal)), asked, "the nominal value is zero, so there is no share of it")
+			return c.notZero(t, c.b.Const(new(big.Rat).Abs(nominal)), asked)
 		}
 		if asked {
-			c.marginError("margin-nominal", "`"+t.Text+"` has no nominal value to take a share of", "write `of limit`, or an amount")
+			c.marginError("margin-nominal", "`"+t.Text()+"` has no nominal value to take a share of", "write `of limit`, or an amount")
 		}
 	default:
-		return c.notZero(c.b.Unary(bound.OpAbs, limit.Reg), asked, "the limit of `"+t.Text+"` is zero, so there is no share of it")
+		return c.notZero(t, c.b.Unary(bound.OpAbs, limit.Reg), asked)
 	}
 	return 0
 }
@@ -174,14 +160,21 @@ func (c *checker) noShare(scale bool) {
 }
 
 // notZero drops a base that is exactly zero.
-func (c *checker) notZero(r bound.Reg, asked bool, msg string) bound.Reg {
-	if v, ok := c.b.ConstOf(r); ok && v.Sign() == 0 {
-		if asked {
-			c.marginError("margin-of-zero", msg, "write an amount such as `0.2 V`, or `of span` between two limits")
-		}
-		return 0
+func (c *checker) notZero(t *Test, r bound.Reg, asked bool) bound.Reg {
+	if v, ok := c.b.ConstOf(r); !ok || v.Sign() != 0 {
+		return r
 	}
-	return r
+	if asked {
+		msg := "the limit of `" + t.Text() + "` is zero, so there is no share of it"
+		switch t.Base {
+		case "span":
+			msg = "the two limits are equal, so there is no share of their distance"
+		case "nominal":
+			msg = "the nominal value is zero, so there is no share of it"
+		}
+		c.marginError("margin-of-zero", msg, "write an amount such as `0.2 V`, or `of span` between two limits")
+	}
+	return 0
 }
 
 // need works out the margin asked of a test, in the unit of its slack.
@@ -210,7 +203,7 @@ func (c *checker) need(t *Test, m *Margin, base bound.Reg) {
 		if at.Dim.IsZero() && at.Kind == units.Plain {
 			hint = "a share is written with `%`"
 		}
-		c.marginError("margin-type", "the margin is "+at.Words()+", and `"+t.Text+"` leaves "+slack.Words(), hint)
+		c.marginError("margin-type", "the margin is "+at.Words()+", and `"+t.Text()+"` leaves "+slack.Words(), hint)
 		return
 	}
 	t.Need = c.b.Const(absolute(m.Absolute))

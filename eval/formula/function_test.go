@@ -123,7 +123,7 @@ func TestColumns(t *testing.T) {
 	got, errs := s.criterion("x inside y", nil)
 	require.Empty(t, errs)
 	require.Len(t, got.Tests, 2)
-	require.Equal(t, "x >= y.min", got.Tests[0].Text)
+	require.Equal(t, "x >= y.min", got.Tests[0].Text())
 	_, errs = s.criterion("x inside z", nil)
 	require.Equal(t, "column-missing@9:10", codes(errs))
 }
@@ -135,18 +135,16 @@ func TestPins(t *testing.T) {
 	require.Equal(t, "5/2", s.constant("U1.V_OH(PA3)").RatString())
 	require.Equal(t, "13/5", s.constant("U1.V_OH(“D+”)").RatString())
 	require.Equal(t, "3", s.constant(`net("3V0")`).RatString())
-	for text, want := range map[string]Path{
-		`V_OH("D+").max`:         {Head: "V_OH", Selector: "D+", Column: "max"},
-		`U1.V_OH(PA3).min`:       {Head: "U1", Fields: []string{"V_OH"}, Selector: "PA3", Column: "min"},
-		`budget("3V0").peak`:     {Head: "budget", HeadArg: "3V0", HasArg: true, Fields: []string{"peak"}},
-		"U1.operating.V_DD.typ":  {Head: "U1", Fields: []string{"operating", "V_DD"}, Column: "typ"},
-		`U1.spec.V_OH("µC").min`: {Head: "U1", Fields: []string{"spec", "V_OH"}, Selector: "μC", Column: "min"},
+	for text, want := range map[string]*Path{
+		`V_OH("D+").max`:         NewPath("V_OH", Qualifier{Selector: "D+", Column: "max"}),
+		`U1.V_OH(PA3).min`:       NewPath("U1", Qualifier{Fields: []string{"V_OH"}, Selector: "PA3", Column: "min"}),
+		`budget("3V0").peak`:     NewPath("budget", Qualifier{HeadArg: "3V0", HasArg: true, Fields: []string{"peak"}}),
+		"U1.operating.V_DD.typ":  NewPath("U1", Qualifier{Fields: []string{"operating", "V_DD"}, Column: "typ"}),
+		`U1.spec.V_OH("µC").min`: NewPath("U1", Qualifier{Fields: []string{"spec", "V_OH"}, Selector: "μC", Column: "min"}),
 	} {
 		e, errs := Parse(text)
 		require.Empty(t, errs, text)
-		got := *e.Root.Path
-		got.Text = ""
-		require.Equal(t, want, got, text)
+		require.Equal(t, want, e.Root.Path, text)
 	}
 }
 

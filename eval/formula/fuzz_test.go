@@ -32,8 +32,8 @@ func FuzzParse(f *testing.F) {
 		e, errs := Parse(text)
 		inside(t, text, errs)
 		Walk(e.Root, func(n *Node) {
-			if n.Off < 0 || n.End > len(text) || n.Off > n.End {
-				t.Fatalf("%q: node %d:%d outside", text, n.Off, n.End)
+			if n.Off() < 0 || n.End() > len(text) || n.Off() > n.End() {
+				t.Fatalf("%q: node %d:%d outside", text, n.Off(), n.End())
 			}
 		})
 		s := &bench{b: bound.NewBuilder(), vals: map[string]Value{}}

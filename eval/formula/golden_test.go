@@ -71,11 +71,11 @@ func show(text string) string {
 func shape(n *Node, text string) string {
 	name := [...]string{"bad", "literal", "range", "text", "bool", "name", "unary", "binary", "chain", "inside", "if", "call", "list", "field", "paren"}[n.Kind]
 	if len(n.Args) == 0 {
-		return name + "<" + text[n.Off:n.End] + ">"
+		return name + "<" + text[n.Off():n.End()] + ">"
 	}
 	var args []string
 	for _, a := range n.Args {
 		args = append(args, shape(a, text))
 	}
-	return name + "<" + text[n.Off:n.End] + ">{" + strings.Join(args, " ") + "}"
+	return name + "<" + text[n.Off():n.End()] + ">{" + strings.Join(args, " ") + "}"
 }

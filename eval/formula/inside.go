@@ -8,7 +8,7 @@ import (
 // inside is membership in a range, a limit, the columns of a given value, or
 // a list.
 func (c *checker) inside(n *Node) pred {
-	if n.Op == "not inside" {
+	if n.Word == "not inside" {
 		defer c.aside("not")()
 	}
 	v := c.eval(n.Args[0])
@@ -20,9 +20,9 @@ func (c *checker) inside(n *Node) pred {
 	if v.Class == List {
 		p = c.everyItem(n, 0, []Value{v, s})
 	} else {
-		p = c.member(n, v, s, c.texts(n))
+		p = c.member(n, v, s, c.itemTexts(n))
 	}
-	if p.ok && n.Op == "not inside" {
+	if p.ok && n.Word == "not inside" {
 		p.plain = c.b.Unary(bound.OpNot, p.plain)
 		p.reg = p.plain
 	}
@@ -41,7 +41,7 @@ func (c *checker) set(n *Node) Value {
 	case v.Lo != nil || v.Hi != nil:
 		return Value{Class: Set, Type: v.Type, Unit: v.Unit, Lo: v.Lo, Hi: v.Hi, Fixed: v.Fixed, Given: true}
 	}
-	if at := n.bare(); at.Kind == NodeName && at.Path.Column == "" && v.Given && at.Path.Head != "pi" {
+	if at := n.bare(); at.Kind == NodeName && at.Path.Column() == "" && v.Given && at.Path.Head != "pi" {
 		return c.columnsOf(at, v)
 	}
 	hint := "write `" + c.typed(n) + "` as a range, or compare with `==`, `<=`"
@@ -56,9 +56,7 @@ func (c *checker) set(n *Node) Value {
 func (c *checker) columnsOf(n *Node, v Value) Value {
 	s := Value{Class: Set, Type: v.Type, Unit: v.Unit, Fixed: true, Given: true}
 	for _, column := range []string{"min", "max"} {
-		p := *n.Path
-		p.Column, p.Text = column, p.Text+"."+column
-		end, err := c.scope.Lookup(&p, n.Off, n.End)
+		end, err := c.scope.Lookup(n.Path.column(column), n.Off(), n.End())
 		if err != nil {
 			c.add(c.placed(err, n))
 			return Value{}
@@ -118,32 +116,18 @@ func (c *checker) fits(n *Node, v Value, end *Value) bool {
 
 // edge tests one end of a set.
 func (c *checker) edge(n *Node, op string, v, end Value, span bound.Reg, texts []string) pred {
-	t := Test{Off: n.Off, End: n.End, Op: op, Left: v, Right: end, LimitRight: true}
-	if texts != nil {
-		t.Text = texts[0] + " " + op + " " + c.edgeText(n.Args[1].bare(), op, texts[1])
-	}
+	t := Test{Op: op, Left: v, Right: end, LimitRight: true}
+	c.word(&t, n, 0, texts)
 	return c.test(t, span)
-}
-
-// edgeText names one end of a set: the literal, or the column of a name.
-func (c *checker) edgeText(n *Node, op, text string) string {
-	low := op == ">="
-	switch {
-	case n.Kind == NodeRange && low:
-		return c.text(n.Args[0])
-	case n.Kind == NodeRange:
-		return c.text(n.Args[1])
-	case low:
-		return text + ".min"
-	}
-	return text + ".max"
 }
 
 // unlimited is membership in a set without ends, which always holds.
 func (c *checker) unlimited(n *Node, v, s Value, texts []string) pred {
 	p := c.truth(true)
 	if c.crit != nil {
-		c.keep(Test{Off: n.Off, End: n.End, Text: texts[0] + " inside " + texts[1], Op: "<=", Left: v, Right: s, LimitRight: true, NoLimit: true, Holds: p.plain})
+		t := Test{Op: "<=", Left: v, Right: s, LimitRight: true, NoLimit: true, Holds: p.plain}
+		c.word(&t, n, 0, texts)
+		c.keep(t)
 	}
 	return p
 }
@@ -155,12 +139,14 @@ func (c *checker) listed(n *Node, v, s Value, texts []string) pred {
 	any := c.truth(false)
 	held := c.crit
 	c.crit = nil
-	for _, item := range s.Items {
+	for _, item := range s.items() {
 		any = c.join(bound.OpOr, any, c.isItem(n, v, item))
 	}
 	c.crit = held
 	if any.ok && c.crit != nil {
-		c.keep(Test{Off: n.Off, End: n.End, Text: texts[0] + " inside " + texts[1], Op: "==", Left: v, Right: s, LimitRight: true, NoLimit: true, Holds: any.plain})
+		t := Test{Op: "==", Left: v, Right: s, LimitRight: true, NoLimit: true, Holds: any.plain}
+		c.word(&t, n, 0, texts)
+		c.keep(t)
 	}
 	return any
 }
@@ -170,7 +156,7 @@ func (c *checker) isItem(n *Node, v, item Value) pred {
 	case item.Class == Set:
 		return c.member(n, v, item, nil)
 	case item.Class == Text && v.Class == Text:
-		return c.truth(item.Str == v.Str)
+		return c.truth(item.Str() == v.Str())
 	}
 	if !c.isNumber(n.Args[0], v) || !c.isNumber(n.Args[1], item) || !c.fits(n, v, &item) {
 		return pred{}

@@ -74,15 +74,14 @@ func parseFunction(f Function) parsedFunction {
 	return p
 }
 
-// Check checks a value formula against the names of s and lowers it into b.
-// All errors found are returned; the Value is Bad where there are any.
+// Check is Checker.Check for one formula.
 func (l *Language) Check(e *Expr, s Scope, b *bound.Builder) (Value, []*Error) {
-	c := newChecker(l, e.Text, s, b)
-	v := c.eval(e.Root)
-	if len(c.errs) > 0 {
-		return Value{}, c.errs
-	}
-	return v, nil
+	return l.Checker(b).Check(e, s)
+}
+
+// Criterion is Checker.Criterion for one condition.
+func (l *Language) Criterion(e *Expr, s Scope, b *bound.Builder, m *Margin) (Compiled, []*Error) {
+	return l.Checker(b).Criterion(e, s, m)
 }
 
 // nearest is the known name closest to name, "" if none is close.

@@ -10,16 +10,16 @@ func (c *checker) itemsOf(n *Node) ([]Value, bool) {
 	v := c.eval(n.Args[0])
 	switch {
 	case v.Class == List:
-		return v.Items, true
+		return v.items(), true
 	case v.Class == Bad:
 		return nil, false
-	case v.Fields != nil || n.Name == "each": // one part is a list of one
-		if v.Str == "" {
-			v.Str = c.typed(n.Args[0])
+	case v.isPart() || n.Word == "each": // one part is a list of one
+		if v.Str() == "" {
+			v = v.named(c.typed(n.Args[0]))
 		}
 		return []Value{v}, true
 	}
-	c.fail(n.Args[0], "list-missing", "`"+c.typed(n.Args[0])+"` is no list", "write `"+n.Name+"([A, B], ...)`")
+	c.fail(n.Args[0], "list-missing", "`"+c.typed(n.Args[0])+"` is no list", "write `"+n.Word+"([A, B], ...)`")
 	return nil, false
 }
 
@@ -63,7 +63,7 @@ func (c *checker) numbersOf(n *Node) ([]Value, []*Node, bool) {
 		}
 	}
 	if ok && len(out) == 0 {
-		c.fail(n, "list-empty", "`"+n.Name+"` of an empty list has no value", "")
+		c.fail(n, "list-empty", "`"+n.Word+"` of an empty list has no value", "")
 		ok = false
 	}
 	return out, at, ok
@@ -75,8 +75,7 @@ func (c *checker) fold(n *Node, op bound.Op) Value {
 	if !ok {
 		return Value{}
 	}
-	acc := vals[0]
-	acc.Given, acc.Lo, acc.Hi, acc.Fields, acc.Items = false, nil, nil, nil, nil
+	acc := vals[0].worked()
 	for i, v := range vals[1:] {
 		t, ok := c.folded(n, op, acc, v, c.typed(at[0]), c.typed(at[i+1]))
 		if !ok {
@@ -136,7 +135,7 @@ func (c *checker) listedPreds(n *Node) ([]pred, bool) {
 	items, ok := c.itemsOf(n)
 	for _, v := range items {
 		if v.Class != Bool {
-			c.fail(list, "condition-missing", "the items of this list are no conditions", "give a condition as second argument, as in "+n.Name+"(LIST, .I <= 5 mA)")
+			c.fail(list, "condition-missing", "the items of this list are no conditions", "give a condition as second argument, as in "+n.Word+"(LIST, .I <= 5 mA)")
 			return nil, false
 		}
 		out = append(out, pred{reg: v.Reg, plain: v.Reg, fixed: v.Fixed, ok: true})
@@ -176,8 +175,8 @@ func (c *checker) count(n *Node) Value {
 	}
 	if len(n.Args) == 1 {
 		v := c.eval(n.Args[0])
-		if v.Class == List && !conditions(v.Items) {
-			return Value{Class: Number, Reg: c.constant(int64(len(v.Items)), 1), Fixed: true}
+		if v.Class == List && !conditions(v.items()) {
+			return Value{Class: Number, Reg: c.constant(int64(len(v.items())), 1), Fixed: true}
 		}
 	}
 	preds, ok := c.predsOf(n)
@@ -203,17 +202,18 @@ func (c *checker) each(n *Node) Value {
 		return Value{}
 	}
 	items, ok := c.itemsOf(n)
-	out := Value{Class: List, Fixed: true, Items: make([]Value, len(items))}
+	list := &Thing{Items: make([]Value, len(items))}
+	out := Value{Class: List, Fixed: true, Thing: list}
 	if len(n.Args) == 1 {
-		copy(out.Items, items)
+		copy(list.Items, items)
 		return out
 	}
 	c.perItem(items, func(i int) {
 		v := c.eval(n.Args[1])
-		v.Str = items[i].Str
+		v = v.named(items[i].Str())
 		ok = ok && v.Class != Bad
 		out.Fixed = out.Fixed && v.Fixed
-		out.Items[i] = v
+		list.Items[i] = v
 	})
 	if !ok {
 		return Value{}

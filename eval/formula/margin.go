@@ -18,23 +18,23 @@ type Margin struct {
 // Test is one comparison of a criterion, for display and for its margin.
 // Slack >= 0 (> 0 where Op is "<" or ">") is the comparison without margin.
 type Test struct {
-	Off, End    int
-	Text        string // canonical text of the comparison
 	Op          string // "<", "<=", ">", ">=", "==", "!="; membership gives two tests
 	Left, Right Value
 	LimitRight  bool      // which side is the limit
 	NoLimit     bool      // == and !=, or inside a set with no bound: no margin is shown
+	Negated     bool      // stands under a not, an or, a condition or any(): shown, but its slack is no margin of the claim
 	Slack       bound.Reg // limit minus value, signed so that >= 0 holds; 0 when NoLimit
 	Ratio       bound.Reg // Slack / |base|; 0 where a percentage has no meaning (point, level, base exactly zero)
-	Base        string    // "limit", "span", "nominal": what Ratio is of
 	Need        bound.Reg // margin asked in the unit of Slack; 0 when none
 	Holds       bound.Reg // the comparison alone, without margin
-	Negated     bool      // stands under a not, an or, a condition or any(): shown, but its slack is no margin of the claim
+	Base        string    // "limit", "span", "nominal": what Ratio is of
+	wording
 }
 
 // Compiled is a checked criterion.
 type Compiled struct {
-	Value           // Class Bool (or Bad); Reg with the margin included
-	Plain bound.Reg // Reg without margin, to tell broken from short
+	Class Class     // Bool (or Bad)
+	Reg   bound.Reg // with the margin included
+	Plain bound.Reg // without margin, to tell broken from short
 	Tests []Test
 }

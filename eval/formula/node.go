@@ -9,43 +9,30 @@ const (
 	NodeBad     NodeKind = iota
 	NodeLiteral          // Lit
 	NodeRange            // literal range right of inside: Args lo, hi (either NodeBad where that end is absent)
-	NodeText             // quoted string: Name is the text without quotes
-	NodeBool             // true, false: Name
+	NodeText             // quoted string: Word is the text without quotes
+	NodeBool             // true, false: Word
 	NodeName             // path: Path
-	NodeUnary            // Op "-" or "not"
-	NodeBinary           // Op + - * / ^ and or
-	NodeChain            // comparisons: Ops[i] stands between Args[i] and Args[i+1]
-	NodeInside           // Args value, set; Op "inside" or "not inside"
+	NodeUnary            // Word "-" or "not"
+	NodeBinary           // Word + - * / ^ and or
+	NodeChain            // comparisons: Ops()[i] stands between Args[i] and Args[i+1]
+	NodeInside           // Args value, set; Word "inside" or "not inside"
 	NodeIf               // Args cond, then, else
-	NodeCall             // Name, Args
+	NodeCall             // Word is the name called, Args
 	NodeList             // Args
-	NodeField            // ".NAME" inside sum/all/any/count/max/min/each: Name (may be dotted, "V_DD.min")
+	NodeField            // ".NAME" inside sum/all/any/count/max/min/each: Word (may be dotted, "V_DD.min")
 	NodeParen            // Args[0]; kept for typesetting
 )
 
-// Node is one node of a formula as typed. Off and End are its whole extent in
-// bytes of the formula's text.
+// Node is one node of a formula as typed. A large notebook holds very many, so they are
+// kept small.
 type Node struct {
 	Kind     NodeKind
-	Off, End int
-	Op       string
-	Ops      []string
-	Name     string
+	off, end int32
+	Word     string
 	Path     *Path
 	Lit      *units.Quantity
 	Args     []*Node
-}
-
-// Path is a name with what qualifies it: U1.operating.V_DD.min, net("3V0"),
-// U1.V_OH("D+"), U1.V_OH(PA3), budget("3V0").peak, candidate.I_SLEEP.
-type Path struct {
-	Head     string   // first name
-	HeadArg  string   // net("3V0"): Head "net", HeadArg "3V0", HasArg true; so with budget, part, bench, claim
-	HasArg   bool     // whether HeadArg was given
-	Fields   []string // names after it, "operating", "V_DD"; without the column
-	Selector string   // pin given in parentheses after the last name: U1.V_OH(PA3), V_OH("D+")
-	Column   string   // "min", "typ", "max" or ""
-	Text     string   // canonical text of the whole path
+	ops      *[]string // of a chain
 }
 
 // Expr is a parsed formula.
@@ -64,6 +51,20 @@ func Walk(n *Node, f func(*Node)) {
 	for _, a := range n.Args {
 		Walk(a, f)
 	}
+}
+
+// Off is where in the formula's text the node begins, in bytes.
+func (n *Node) Off() int { return int(n.off) }
+
+// End is where in the formula's text the node ends, in bytes.
+func (n *Node) End() int { return int(n.end) }
+
+// Ops are the operators of a chain. They must not be changed.
+func (n *Node) Ops() []string {
+	if n.ops == nil {
+		return nil
+	}
+	return *n.ops
 }
 
 // bare is the node without the parentheses around it.

@@ -2,6 +2,7 @@ package formula
 
 import (
 	"errors"
+	"math"
 	"unicode/utf8"
 
 	"github.com/expr-lang/expr/ast"
@@ -44,7 +45,7 @@ func NewParser(n int) *Parser {
 func (p *Parser) Parse(text string) (*Expr, []*Error) {
 	e := &Expr{Text: text}
 	if len(text) > MaxBytes {
-		e.Root = &Node{End: len(text)}
+		e.Root = &Node{end: int32(min(len(text), math.MaxInt32))}
 		return e, []*Error{{End: MaxBytes, Code: "formula-long", Msg: "a formula holds at most 4096 bytes", Hint: "give parts of it names of their own"}}
 	}
 	s := &p.s
@@ -54,7 +55,7 @@ func (p *Parser) Parse(text string) (*Expr, []*Error) {
 		e.Root = p.tree()
 	}
 	if len(s.errs) > 0 || e.Root == nil {
-		e.Root = &Node{End: len(text)}
+		e.Root = &Node{end: int32(min(len(text), math.MaxInt32))}
 	}
 	return e, s.errs
 }
@@ -205,13 +206,13 @@ func (c *converter) unary(n *ast.UnaryNode) span {
 	i := c.place(n)
 	if b, ok := n.Node.(*ast.BinaryNode); ok && c.s.toks[i].op == "not in" {
 		r := c.binary(b)
-		r.node.Op = "not inside"
+		r.node.Word = "not inside"
 		return r
 	}
 	a := c.convert(n.Node)
 	r := span{from: i, to: a.to}
 	r.node = c.at(NodeUnary, r)
-	r.node.Op = n.Operator
+	r.node.Word = n.Operator
 	r.node.Args = c.s.newArgs(a.node)
 	return r
 }
@@ -222,11 +223,11 @@ func (c *converter) binary(n *ast.BinaryNode) span {
 		return c.pair(NodeBinary, n.Operator, n.Left, n.Right)
 	case "in":
 		return c.pair(NodeInside, "inside", n.Left, n.Right)
-	case "==", "!=":
+	case "==", "!=", "<", "<=", ">", ">=":
 		r := c.pair(NodeChain, "", n.Left, n.Right)
-		r.node.Ops = []string{n.Operator}
+		r.node.ops = soloOps[n.Operator]
 		return r
-	case "<", "<=", ">", ">=", "&&": // && is barred, so it can only be a chain
+	case "&&": // barred, so it can only be a chain
 		return c.chain(n)
 	}
 	return c.refuse(n)
@@ -236,10 +237,13 @@ func (c *converter) pair(k NodeKind, op string, left, right ast.Node) span {
 	a, b := c.convert(left), c.convert(right)
 	r := span{from: a.from, to: b.to}
 	r.node = c.at(k, r)
-	r.node.Op = op
+	r.node.Word = op
 	r.node.Args = c.s.newArgs(a.node, b.node)
 	return r
 }
+
+// soloOps are the operators of chains of one link, which share them.
+var soloOps = map[string]*[]string{"==": {"=="}, "!=": {"!="}, "<": {"<"}, "<=": {"<="}, ">": {">"}, ">=": {">="}}
 
 // chain flattens a < b < c, which expr gives as (a < b) && (b < c) with the
 // middle node shared.
@@ -259,7 +263,7 @@ func (c *converter) chain(n *ast.BinaryNode) span {
 	}
 	r := span{from: first.from, to: to}
 	r.node = c.at(NodeChain, r)
-	r.node.Ops, r.node.Args = ops, args
+	r.node.ops, r.node.Args = &ops, args
 	return r
 }
 
@@ -281,7 +285,7 @@ func (c *converter) call(callee ast.Node, args []ast.Node) span {
 		return c.refuse(callee)
 	}
 	r := span{node: f.node, from: f.from, to: c.s.toks[f.from+1].match}
-	r.node.End = c.s.toks[r.to].end
+	r.node.end = int32(c.s.toks[r.to].end)
 	r.node.Args = c.list(args)
 	return r
 }

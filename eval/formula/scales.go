@@ -124,7 +124,7 @@ func levelRatio(factor int64) func(c *checker, n *Node) Value {
 			return Value{}
 		}
 		if v.Type.Kind != units.LevelStep || !v.Type.Dim.IsZero() {
-			c.fail(n.Args[0], "function-argument", "`"+n.Name+"` takes a difference in dB; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
+			c.fail(n.Args[0], "function-argument", "`"+n.Word+"` takes a difference in dB; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
 			return Value{}
 		}
 		return Value{Class: Number, Reg: c.tenTo(v.Reg, factor), Fixed: v.Fixed}
@@ -159,7 +159,7 @@ func toLevel(ref string) func(c *checker, n *Node) Value {
 		}
 		above, _ := units.LevelReference(ref)
 		if v.Type != above.Type {
-			c.fail(n.Args[0], "function-argument", "`"+n.Name+"` takes "+above.Type.Words()+"; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
+			c.fail(n.Args[0], "function-argument", "`"+n.Word+"` takes "+above.Type.Words()+"; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
 			return Value{}
 		}
 		ratio := c.b.Binary(bound.OpDiv, v.Reg, c.b.Const(above.Value))

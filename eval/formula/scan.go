@@ -87,7 +87,7 @@ func (s *scanner) reset(text string) {
 
 func (s *scanner) newNode(k NodeKind, off, end int) *Node {
 	n := &s.nodes.take(1)[0]
-	n.Kind, n.Off, n.End = k, off, end
+	n.Kind, n.off, n.end = k, int32(off), int32(end)
 	return n
 }
 
@@ -199,8 +199,8 @@ func (s *scanner) operand(n *Node) {
 	if !s.need {
 		s.missingOperator(n)
 	}
-	s.toks = append(s.toks, token{kind: tokOperand, off: n.Off, end: n.End, node: n})
-	s.need, s.signs, s.at, s.slip = false, 0, n.End, false
+	s.toks = append(s.toks, token{kind: tokOperand, off: n.Off(), end: n.End(), node: n})
+	s.need, s.signs, s.at, s.slip = false, 0, n.End(), false
 }
 
 // operator adds an operator of size bytes, complaining when its left side is
@@ -246,16 +246,16 @@ func (s *scanner) missingOperator(n *Node) {
 		return
 	}
 	last := s.last()
-	prev, cur := s.text[last.off:last.end], s.text[n.Off:n.End]
+	prev, cur := s.text[last.off:last.end], s.text[n.Off():n.End()]
 	msg := "an operator is missing between `" + prev + "` and `" + cur + "`"
 	hint := ""
 	switch {
 	case last.node != nil && last.node.Kind == NodeLiteral:
 		hint = "write `" + prev + " * " + cur + "`"
-	case s.text[n.Off] == '"':
+	case s.text[n.Off()] == '"':
 		hint = "a quoted pin or net follows its name without a blank, as in net(\"3V0\")"
 	}
-	s.fail(n.Off, n.End, "formula-syntax", msg, hint)
+	s.fail(n.Off(), n.End(), "formula-syntax", msg, hint)
 }
 
 // finish complains about what the end of the text leaves open.

@@ -29,7 +29,7 @@ func (s *scanner) literal(q units.Quantity, end int) {
 	if r := nextRune(s.text, end); r >= 0 && isNamePart(r) {
 		e := wordEnd(s.text, end)
 		s.fail(end, e, "formula-syntax", "`"+s.text[end:e]+"` runs into the number before it",
-			"write `"+s.text[n.Off:end]+" * "+s.text[end:e]+"`, or quote a name that starts with a digit")
+			"write `"+s.text[n.Off():end]+" * "+s.text[end:e]+"`, or quote a name that starts with a digit")
 		s.at, s.slip = e, true
 	}
 }

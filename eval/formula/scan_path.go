@@ -16,30 +16,36 @@ func (s *scanner) path(end int) {
 	p.Head = FoldName(s.text[s.at:end])
 	n.Path = p
 	s.checkLetters(s.at, end, p.Head)
-	if end < len(s.text) && s.text[end] == '(' {
-		if arg, e, ok := s.argument(end, true); ok {
-			p.HeadArg, p.HasArg, end = arg, true, e
-		}
+	if end < len(s.text) && (s.text[end] == '(' || s.text[end] == '.') {
+		end = s.qualifier(p, end)
 	}
-	end = s.fields(p, end)
-	if end < len(s.text) && s.text[end] == '(' && len(p.Fields) > 0 {
-		if arg, e, ok := s.argument(end, false); ok {
-			p.Selector, end = arg, e
-			end = s.fields(p, end)
-		}
-	}
-	if k := len(p.Fields) - 1; k >= 0 && isColumn(p.Fields[k]) {
-		p.Column, p.Fields = p.Fields[k], p.Fields[:k:k]
-	}
-	if len(p.Fields) == 0 {
-		p.Fields = nil
-		if p.HasArg && !takesName(p.Head) { // V_OH("D+") among a part's own names
-			p.Selector, p.HeadArg, p.HasArg = p.HeadArg, "", false
-		}
-	}
-	p.Text = p.canonical(s.text[n.Off:end])
-	n.End = end
+	n.end = int32(end)
 	s.operand(n)
+}
+
+// qualifier scans what follows the first name and returns where it ends.
+func (s *scanner) qualifier(p *Path, end int) int {
+	var q Qualifier
+	if s.text[end] == '(' {
+		if arg, e, ok := s.argument(end, true); ok {
+			q.HeadArg, q.HasArg, end = arg, true, e
+		}
+	}
+	end = s.fields(&q, end)
+	if end < len(s.text) && s.text[end] == '(' && len(q.Fields) > 0 {
+		if arg, e, ok := s.argument(end, false); ok {
+			q.Selector, end = arg, e
+			end = s.fields(&q, end)
+		}
+	}
+	if k := len(q.Fields) - 1; k >= 0 && isColumn(q.Fields[k]) {
+		q.Column, q.Fields = q.Fields[k], q.Fields[:k:k]
+	}
+	if len(q.Fields) == 0 && q.HasArg && !takesName(p.Head) { // V_OH("D+") among a part's own names
+		q.Selector, q.HeadArg, q.HasArg = q.HeadArg, "", false
+	}
+	p.qualify(q, s.text[s.at:end])
+	return end
 }
 
 // takesName tells the words that are followed by the quoted name of a thing.
@@ -54,7 +60,7 @@ func takesName(head string) bool {
 func isColumn(w string) bool { return w == "min" || w == "typ" || w == "max" }
 
 // fields scans ".NAME.NAME" and returns where it ends.
-func (s *scanner) fields(p *Path, end int) int {
+func (s *scanner) fields(q *Qualifier, end int) int {
 	for end < len(s.text) && s.text[end] == '.' {
 		e := wordEnd(s.text, end+1)
 		w := s.text[end+1 : e]
@@ -64,7 +70,7 @@ func (s *scanner) fields(p *Path, end int) int {
 		}
 		name := FoldName(w)
 		s.checkLetters(end+1, e, name)
-		p.Fields = append(p.Fields, name)
+		q.Fields = append(q.Fields, name)
 		end = e
 	}
 	return end
@@ -139,36 +145,8 @@ func (s *scanner) quoted() {
 		return
 	}
 	n := s.newNode(NodeText, s.at, end)
-	n.Name = text
+	n.Word = text
 	s.operand(n)
-}
-
-// canonical is the path's one spelling; typed is returned where nothing
-// needed folding, which spares an allocation.
-func (p *Path) canonical(typed string) string {
-	if !p.HasArg && p.Selector == "" && FoldName(typed) == typed {
-		return typed
-	}
-	var b strings.Builder
-	b.WriteString(p.Head)
-	if p.HasArg {
-		b.WriteString(`("` + p.HeadArg + `")`)
-	}
-	for _, f := range p.Fields {
-		b.WriteByte('.')
-		b.WriteString(f)
-	}
-	switch {
-	case p.Selector == "":
-	case isName(p.Selector):
-		b.WriteString("(" + p.Selector + ")")
-	default:
-		b.WriteString(`("` + p.Selector + `")`)
-	}
-	if p.Column != "" {
-		b.WriteString("." + p.Column)
-	}
-	return b.String()
 }
 
 func isName(w string) bool {
@@ -189,10 +167,10 @@ func (s *scanner) dot() {
 	case s.need && next >= '0' && next <= '9':
 		s.number()
 	case s.need && wordEnd(s.text, i+1) > i+1:
-		p := Path{}
-		end := s.fields(&p, i)
+		var q Qualifier
+		end := s.fields(&q, i)
 		n := s.newNode(NodeField, i, end)
-		n.Name = strings.Join(p.Fields, ".")
+		n.Word = strings.Join(q.Fields, ".")
 		s.operand(n)
 	default:
 		s.fail(i, i+1, "formula-syntax", "a dot stands between names only", "")
@@ -223,7 +201,7 @@ func (s *scanner) designators(w string, end int) bool {
 		for k := n1; k <= n2; k++ {
 			name := p1 + strconv.Itoa(k)
 			n := s.newNode(NodeName, s.at, e)
-			n.Path = &Path{Head: name, Text: name}
+			n.Path = &Path{Head: name}
 			list.Args = append(list.Args, n)
 		}
 	}

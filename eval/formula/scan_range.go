@@ -121,16 +121,16 @@ func (s *scanner) carryUnit(lo, hi *units.Quantity) {
 func (s *scanner) checkEnds(n *Node, lo, hi *units.Quantity) {
 	if isBare(hi) && !isBare(lo) {
 		a := n.Args[1]
-		s.fail(a.Off, a.End, "range-unit", "the upper end of this range has no unit", "write `"+s.text[a.Off:a.End]+" "+lo.Unit.Symbol+"`; a unit is carried backwards only")
+		s.fail(a.Off(), a.End(), "range-unit", "the upper end of this range has no unit", "write `"+s.text[a.Off():a.End()]+" "+lo.Unit.Symbol+"`; a unit is carried backwards only")
 		return
 	}
-	lt, ht := s.text[n.Args[0].Off:n.Args[0].End], s.text[n.Args[1].Off:n.Args[1].End]
+	lt, ht := s.text[n.Args[0].Off():n.Args[0].End()], s.text[n.Args[1].Off():n.Args[1].End()]
 	if _, err := units.Combine("<=", lo.Type, hi.Type, lt, ht); err != nil {
-		s.fail(n.Off, n.End, err.Code, err.Msg, err.Hint)
+		s.fail(n.Off(), n.End(), err.Code, err.Msg, err.Hint)
 		return
 	}
 	if lo.SI.Cmp(hi.SI) > 0 {
-		s.fail(n.Off, n.End, "range-reversed", "the ends of this range are the wrong way round", "write `"+ht+" to "+lt+"`")
+		s.fail(n.Off(), n.End(), "range-reversed", "the ends of this range are the wrong way round", "write `"+ht+" to "+lt+"`")
 	}
 }
 

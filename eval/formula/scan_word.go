@@ -89,7 +89,7 @@ func (s *scanner) keyword(w string, end int) bool {
 		s.not(end)
 	case "true", "false":
 		n := s.newNode(NodeBool, s.at, end)
-		n.Name = w
+		n.Word = w
 		s.operand(n)
 	default:
 		return false
@@ -158,8 +158,8 @@ func (s *scanner) callFollows(end int) bool {
 // function adds the name of a call; its bracket follows.
 func (s *scanner) function(w string, end int) {
 	n := s.newNode(NodeCall, s.at, end)
-	n.Name = FoldName(w)
-	s.checkLetters(s.at, end, n.Name)
+	n.Word = FoldName(w)
+	s.checkLetters(s.at, end, n.Word)
 	if !s.need {
 		s.missingOperator(n)
 	}
@@ -167,7 +167,7 @@ func (s *scanner) function(w string, end int) {
 	s.need, s.signs = true, 0
 	s.at = blanksEnd(s.text, end)
 	s.push(tokCall)
-	s.top().refs = n.Name == "each"
+	s.top().refs = n.Word == "each"
 }
 
 // checkLetters complains about letters that names cannot have.

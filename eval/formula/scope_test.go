@@ -45,7 +45,7 @@ func (s *bench) value(rhs string) Value {
 		return s.limits(rest)
 	}
 	if rest, ok := strings.CutPrefix(rhs, "text "); ok {
-		return Value{Class: Text, Str: rest, Fixed: true, Given: true}
+		return TextValue(rest)
 	}
 	if rest, ok := strings.CutPrefix(rhs, "parts "); ok {
 		return s.parts(rest)
@@ -81,40 +81,40 @@ func (s *bench) limits(text string) Value {
 
 // parts reads "Y1 48 Ω, Y2 50 Ω": a list of parts with a field R each.
 func (s *bench) parts(text string) Value {
-	list := Value{Class: List}
+	list := &Thing{}
 	for _, item := range strings.Split(text, ", ") {
 		name, r, _ := strings.Cut(item, " ")
 		p := s.part(name, map[string]Value{"R": s.value(r)})
 		list.Items = append(list.Items, p)
 	}
-	return list
+	return Value{Class: List, Thing: list}
 }
 
 func (s *bench) part(name string, fields map[string]Value) Value {
-	return Value{Class: Number, Str: name, Given: true, Fields: func(f string) (Value, *Error) {
+	return Value{Class: Number, Given: true, Thing: &Thing{Str: name, Fields: func(f string) (Value, *Error) {
 		if v, ok := fields[f]; ok {
 			return v, nil
 		}
 		return Value{}, &Error{Code: "name-unknown", Msg: name + " has no " + f}
-	}}
+	}}}
 }
 
 func (s *bench) Lookup(p *Path, off, end int) (Value, *Error) {
-	if v, ok := s.vals[p.Text]; ok {
+	if v, ok := s.vals[p.Text()]; ok {
 		return v, nil
 	}
-	if p.Column != "" {
-		if v, ok := s.vals[strings.TrimSuffix(p.Text, "."+p.Column)]; ok {
-			if p.Column == "min" && v.Lo != nil {
+	if p.Column() != "" {
+		if v, ok := s.vals[strings.TrimSuffix(p.Text(), "."+p.Column())]; ok {
+			if p.Column() == "min" && v.Lo != nil {
 				return *v.Lo, nil
 			}
-			if p.Column == "max" && v.Hi != nil {
+			if p.Column() == "max" && v.Hi != nil {
 				return *v.Hi, nil
 			}
-			return Value{}, &Error{Code: "column-missing", Msg: "no " + p.Column + " of " + p.Text}
+			return Value{}, &Error{Code: "column-missing", Msg: "no " + p.Column() + " of " + p.Text()}
 		}
 	}
-	return Value{}, &Error{Off: off, End: end, Code: "name-unknown", Msg: "there is no `" + p.Text + "`"}
+	return Value{}, &Error{Off: off, End: end, Code: "name-unknown", Msg: "there is no `" + p.Text() + "`"}
 }
 
 func (s *bench) Fresh(v Value) (Value, *Error) {

@@ -79,10 +79,10 @@ func figures(t *testing.T) map[string]map[string]int {
 			if n.Kind != formula.NodeCall {
 				return
 			}
-			if out[n.Name] == nil {
-				out[n.Name] = map[string]int{}
+			if out[n.Word] == nil {
+				out[n.Word] = map[string]int{}
 			}
-			out[n.Name][c.Status]++
+			out[n.Word][c.Status]++
 		})
 	}
 	return out

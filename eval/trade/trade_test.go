@@ -26,10 +26,10 @@ type desk struct {
 func newDesk() *desk { return &desk{b: bound.NewBuilder(), vals: map[string]formula.Value{}} }
 
 func (d *desk) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.Error) {
-	if v, ok := d.vals[p.Text]; ok {
+	if v, ok := d.vals[p.Text()]; ok {
 		return v, nil
 	}
-	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "name-unknown", Msg: "there is no " + p.Text}
+	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "name-unknown", Msg: "there is no " + p.Text()}
 }
 func (d *desk) Fresh(v formula.Value) (formula.Value, *formula.Error) { return v, nil }
 func (d *desk) Nominal(bound.Reg) (*big.Rat, bool)                    { return nil, false }
