@@ -27,7 +27,7 @@ func TestPutOff(t *testing.T) {
 
 	const size = 1 << 20
 	require.True(t, reserve(size))
-	require.Equal(t, heapPerInput*size/leastHeap*100, percent())
+	require.Equal(t, ordinaryPercent+100*heapPerInput*size/leastHeap, percent())
 	runtime.GC()
 	require.Eventually(t, func() bool { return percent() == ordinaryPercent }, time.Minute, time.Millisecond)
 
