@@ -32,34 +32,36 @@ type known struct {
 // table holds every spelling, prefixed ones included.
 type table struct {
 	spelled map[string]*known
-	infos   []UnitInfo
+	bases   []*known // of the rows, in their order
 	one     *known
 }
+
+// spelledRoom is about how many spellings the table holds; a map that need not grow takes
+// half the memory.
+const spelledRoom = 2700
 
 // lookupTable is built on first use and never changed afterwards.
 var lookupTable = sync.OnceValue(buildTable)
 
 func buildTable() *table {
 	all := rows()
-	t := &table{spelled: make(map[string]*known, 4096), infos: make([]UnitInfo, 0, len(all))}
+	t := &table{spelled: make(map[string]*known, spelledRoom), bases: make([]*known, len(all))}
 	one := big.NewRat(1, 1)
 	t.one = &known{unit: Unit{Factor: one}, isPow: true, exact: true}
 	factors := make([]*big.Rat, len(prefixes))
 	for i, p := range prefixes {
 		factors[i] = p.factor()
 	}
-	bases := make([]*known, len(all))
 	for i := range all {
-		bases[i] = baseUnit(&all[i], one)
-		t.infos = append(t.infos, info(&all[i], bases[i]))
+		t.bases[i] = baseUnit(&all[i], one)
 		for _, s := range strings.Fields(all[i].spellings) {
 			if _, taken := t.spelled[s]; !taken {
-				t.spelled[s] = bases[i]
+				t.spelled[s] = t.bases[i]
 			}
 		}
 	}
 	for i := range all {
-		t.addPrefixed(&all[i], bases[i], factors)
+		t.addPrefixed(&all[i], t.bases[i], factors)
 	}
 	return t
 }
@@ -149,16 +151,26 @@ func info(r *row, k *known) UnitInfo {
 	return u
 }
 
+// infos are the lines of the catalogue, which only help asks for.
+var infos = sync.OnceValue(func() []UnitInfo {
+	all, bases := rows(), lookupTable().bases
+	out := make([]UnitInfo, len(all))
+	for i := range all {
+		out[i] = info(&all[i], bases[i])
+	}
+	return out
+})
+
 // Catalogue lists every unit of the table once, without its multiples, in a
 // fixed order. The caller may change the slice, not the numbers in it.
-func Catalogue() []UnitInfo { return slices.Clone(lookupTable().infos) }
+func Catalogue() []UnitInfo { return slices.Clone(infos()) }
 
 // Search lists the units whose symbol, spellings, name or quantity hold the
 // word, whatever its case; exact symbols come first. An empty word finds all.
 func Search(word string) []UnitInfo {
 	w := strings.ToLower(strings.TrimSpace(word))
 	var exact, rest []UnitInfo
-	for _, u := range lookupTable().infos {
+	for _, u := range infos() {
 		switch {
 		case u.Symbol == strings.TrimSpace(word) || slices.Contains(u.Spellings, strings.TrimSpace(word)):
 			exact = append(exact, u)

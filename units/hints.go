@@ -58,7 +58,7 @@ func unknownUnit(t *table, run string) *Error {
 	if strings.ContainsAny(run, "0123456789_") {
 		return e
 	}
-	if symbol := unitNamed(t, run); symbol != "" {
+	if symbol := unitNamed(run); symbol != "" {
 		e.Hint = "write " + symbol
 		return e
 	}
@@ -78,10 +78,10 @@ var habits = map[string]string{
 }
 
 // unitNamed finds a unit by its name in words, "Watts".
-func unitNamed(t *table, run string) string {
+func unitNamed(run string) string {
 	name := strings.ToLower(run)
 	for _, n := range []string{name, strings.TrimSuffix(name, "s"), strings.TrimSuffix(name, "es")} {
-		for _, u := range t.infos {
+		for _, u := range infos() {
 			if u.Name == n {
 				return u.Symbol
 			}

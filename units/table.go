@@ -1,5 +1,7 @@
 package units
 
+import "slices"
+
 // prefixSet says which multiples a unit takes.
 type prefixSet uint8
 
@@ -40,12 +42,8 @@ const (
 
 // rows is the whole catalogue, in the order in which it is listed.
 func rows() []row {
-	var all []row
-	for _, part := range [][]row{
+	return slices.Concat(
 		baseRows, derivedRows, electricRows, thermalRows, coherentRows, ratioRows,
-		timeRows, lengthRows, massRows, mechanicRows, energyRows, fieldRows, radiationRows,
-	} {
-		all = append(all, part...)
-	}
-	return append(all, levelRows()...)
+		timeRows, lengthRows, massRows, mechanicRows, energyRows, fieldRows, radiationRows, levelRows(),
+	)
 }

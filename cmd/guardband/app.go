@@ -135,10 +135,6 @@ func (a *app) reserve(size int64) {
 // open reads one design and completes the options of its compilation.
 func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options, error) {
 	load := notebook.Options{Root: a.root, Ahead: eval.Ahead}
-	commit := func() string { return opt.Commit }
-	if path != "-" && opt.Commit == "" {
-		commit = beside(func() string { return commitOf(filepath.Dir(path)) })
-	}
 	if path == "-" {
 		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+1))
 		if err != nil {
@@ -168,7 +164,6 @@ func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options,
 	if opt.On, err = a.day(); err != nil {
 		return nil, opt, err
 	}
-	opt.Commit = commit()
 	return book, opt, nil
 }
 
@@ -179,6 +174,21 @@ func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
 		return nil, err
 	}
 	return eval.Compile(a.ctx, book, opt), nil
+}
+
+// record works out one design as compile does, and names the commit its notes
+// stand at. It is for what is kept: what is only shown does not ask git.
+func (a *app) record(path string, opt eval.Options) (*eval.Record, error) {
+	commit := func() string { return "" }
+	if path != "-" {
+		commit = beside(func() string { return commitOf(filepath.Dir(path)) })
+	}
+	r, err := a.compile(path, opt)
+	if err != nil {
+		return nil, err
+	}
+	r.Design.Commit = commit()
+	return r, nil
 }
 
 // tell prints what is wrong with a notebook to standard error, and the verdicts

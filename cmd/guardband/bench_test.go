@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -11,8 +10,6 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
-	"github.com/yuin/goldmark"
-	"github.com/yuin/goldmark/extension"
 )
 
 // checks is a notebook of n claims of five values each: that what a regulator
@@ -55,19 +52,12 @@ func python(b *testing.B) string {
 	return program
 }
 
-// markdownCommand is the test binary as a program that converts Markdown and
-// does nothing else.
-const markdownCommand = "markdown-floor"
-
-func convertMarkdown() {
-	data, err := os.ReadFile(os.Args[1])
-	if err == nil {
-		err = goldmark.New(goldmark.WithExtensions(extension.GFM)).Convert(data, io.Discard)
-	}
-	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
-	}
+// built is a program of this module, as built for use.
+func built(b *testing.B, folder string) string {
+	program := filepath.Join(b.TempDir(), filepath.Base(folder)+".exe") // the name serves every system
+	out, err := exec.Command("go", "build", "-o", program, folder).CombinedOutput()
+	require.NoError(b, err, string(out))
+	return program
 }
 
 // process runs a program b.N times and reports its processor time beside the
@@ -87,18 +77,16 @@ func process(b *testing.B, n int, program string, args ...string) {
 }
 
 // BenchmarkCheck is `guardband check` as a whole process, as built for use,
-// against its floor in the same run: a process that converts the same file
-// from Markdown (GFM), and against a script with the same checks.
+// against its floor in the same run, a small program that converts the same
+// file from Markdown (GFM), and against a script with the same checks.
 func BenchmarkCheck(b *testing.B) {
 	dir := b.TempDir()
-	program := filepath.Join(dir, "guardband.exe") // the name serves every system
-	out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput()
-	require.NoError(b, err, string(out))
+	program, floor := built(b, "../guardband"), built(b, "./testdata/floor")
 	for _, n := range []int{1, 100, 1000, 10000, 30000} {
 		file := filepath.Join(dir, fmt.Sprintf("checks%d.md", n))
 		require.NoError(b, os.WriteFile(file, checks(n), 0o644))
 		b.Run(fmt.Sprintf("claims=%d", n), func(b *testing.B) { process(b, n, program, "check", file) })
-		b.Run(fmt.Sprintf("floor=%d", n), func(b *testing.B) { process(b, n, markdownCommand, file) })
+		b.Run(fmt.Sprintf("floor=%d", n), func(b *testing.B) { process(b, n, floor, file) })
 	}
 	const n = 10000
 	file := filepath.Join(dir, "checks.py")

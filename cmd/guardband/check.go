@@ -39,11 +39,14 @@ for standard input. The default is the current folder.`,
 			}
 			worst := exitClear
 			for _, p := range paths {
-				detail := shownClaims
+				compile, detail := a.compile, shownClaims
+				if format == "json" {
+					compile = a.record
+				}
 				if format == "json" || verbose {
 					detail = 0
 				}
-				r, err := a.compile(p, eval.Options{Detail: detail})
+				r, err := compile(p, eval.Options{Detail: detail})
 				if err != nil {
 					return err
 				}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"guardband/notebook"
@@ -107,7 +106,7 @@ var quantityLetters = map[byte][]string{
 }
 
 var (
-	thermal  = regexp.MustCompile(`(?i)^r?(?:θ|th|theta)[_(-]*(j)[_-]?([abc])\)?$`)
+	thermal  = pattern(`(?i)^r?(?:θ|th|theta)[_(-]*(j)[_-]?([abc])\)?$`)
 	brackets = strings.NewReplacer(" ", "_", "-", "_", "(", "_", ")", "")
 )
 
@@ -116,7 +115,7 @@ var (
 // it cannot be a name.
 func factName(symbol, unit string) string {
 	s := notebook.FoldName(brackets.Replace(strings.TrimSpace(symbol)))
-	if m := thermal.FindStringSubmatch(s); m != nil && strings.Contains(unit, "/W") {
+	if m := thermal().FindStringSubmatch(s); m != nil && strings.Contains(unit, "/W") {
 		return "R_θ" + strings.ToUpper(m[1]+m[2])
 	}
 	if s == "" || !notebook.IsName(s) {
@@ -172,12 +171,12 @@ func factValue(r sheet.DraftRow, name string, known map[string]bool) string {
 	return strings.Join(cols, ", ")
 }
 
-var rms = regexp.MustCompile(`(?i)\br\.?m\.?s\b`)
+var rms = pattern(`(?i)\br\.?m\.?s\b`)
 
 // rootMeanSquare is the unit of a row, with "rms" behind volts and amperes where
 // the row says so in its name: an untagged figure would be an instantaneous one.
 func rootMeanSquare(r sheet.DraftRow) string {
-	if rms.MatchString(r.Unit) || !rms.MatchString(r.Name+" "+r.Condition) || !strings.HasSuffix(r.Unit, "V") && !strings.HasSuffix(r.Unit, "A") {
+	if rms().MatchString(r.Unit) || !rms().MatchString(r.Name+" "+r.Condition) || !strings.HasSuffix(r.Unit, "V") && !strings.HasSuffix(r.Unit, "A") {
 		return r.Unit
 	}
 	return r.Unit + " rms"
@@ -185,8 +184,8 @@ func rootMeanSquare(r sheet.DraftRow) string {
 
 // Formulas as cells print them: "0.7 VDD", "0.7 x VDD", "VDD - 0.4", "VDD".
 var (
-	timesName = regexp.MustCompile(`^([0-9.]+) ?[x×*·]? ?([A-Za-z][A-Za-z0-9_]*)(?: ?([+-]) ?([0-9.]+)(?: ?([munµμk]?V))?)?$`)
-	nameOnly  = regexp.MustCompile(`^([A-Za-z][A-Za-z0-9_]*)(?: ?([+-]) ?([0-9.]+)(?: ?([munµμk]?V))?)?$`)
+	timesName = pattern(`^([0-9.]+) ?[x×*·]? ?([A-Za-z][A-Za-z0-9_]*)(?: ?([+-]) ?([0-9.]+)(?: ?([munµμk]?V))?)?$`)
+	nameOnly  = pattern(`^([A-Za-z][A-Za-z0-9_]*)(?: ?([+-]) ?([0-9.]+)(?: ?([munµμk]?V))?)?$`)
 )
 
 // quantity writes a cell with the unit of its row.
@@ -195,8 +194,8 @@ func quantity(text, unit, name string, known map[string]bool) (string, bool) {
 	if _, err := units.ParseLiteral(q); err == nil {
 		return q, true
 	}
-	factor, rest := "", nameOnly.FindStringSubmatch(text)
-	if m := timesName.FindStringSubmatch(text); m != nil {
+	factor, rest := "", nameOnly().FindStringSubmatch(text)
+	if m := timesName().FindStringSubmatch(text); m != nil {
 		factor, rest = m[1]+" * ", m[1:]
 	}
 	if rest == nil {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"guardband/notebook/sheet"
@@ -28,9 +27,9 @@ var pinWords = map[string]string{
 var powerWords = map[string]bool{"p": true, "pwr": true, "power": true}
 
 var (
-	groundPin = regexp.MustCompile(`^[ADP]?(GND|VSS)[A-Z0-9]*$`)
-	supplyPin = regexp.MustCompile(`^[ADP]?V(DD|CC|IN|S|BAT)[A-Z0-9]*$`)
-	plainPin  = regexp.MustCompile(`^[A-Za-z0-9_+~/.-]+$`)
+	groundPin = pattern(`^[ADP]?(GND|VSS)[A-Z0-9]*$`)
+	supplyPin = pattern(`^[ADP]?V(DD|CC|IN|S|BAT)[A-Z0-9]*$`)
+	plainPin  = pattern(`^[A-Za-z0-9_+~/.-]+$`)
 )
 
 // pinType gives the type of a drafted pin; "" where the sheet leaves it open.
@@ -38,7 +37,7 @@ func pinType(p sheet.DraftPin) string {
 	printed := strings.ToLower(strings.Join(strings.Fields(p.Type), " "))
 	name := strings.ToUpper(p.Name)
 	if isPad(p) {
-		if pinWords[printed] == "ground" || groundPin.MatchString(name) {
+		if pinWords[printed] == "ground" || groundPin().MatchString(name) {
 			return "thermal pad, ground"
 		}
 		return "thermal pad"
@@ -48,9 +47,9 @@ func pinType(p sheet.DraftPin) string {
 		return typ
 	case printed == "" && (name == "NC" || name == "N.C."):
 		return "not connected"
-	case (printed == "" || powerWords[printed]) && groundPin.MatchString(name):
+	case (printed == "" || powerWords[printed]) && groundPin().MatchString(name):
 		return "ground"
-	case powerWords[printed] && supplyPin.MatchString(name):
+	case powerWords[printed] && supplyPin().MatchString(name):
 		return "supply"
 	}
 	return ""
@@ -118,7 +117,7 @@ func (n *noteWriter) pinRows(pins []sheet.DraftPin, seen map[string]bool) []pinR
 	var out []pinRow
 	for _, p := range pins {
 		r := pinRow{numbers: strings.Join(strings.FieldsFunc(p.Number, func(r rune) bool { return r == ' ' || r == ',' }), ","), name: strings.Join(strings.Fields(p.Name), " "), typ: pinType(p)}
-		if r.name != "" && !plainPin.MatchString(r.name) && !strings.ContainsAny(r.name, `"#[]`) {
+		if r.name != "" && !plainPin().MatchString(r.name) && !strings.ContainsAny(r.name, `"#[]`) {
 			r.name = `"` + r.name + `"`
 		}
 		if r.numbers == "" || r.name == "" || strings.ContainsAny(r.name, "#[]") || seen[r.numbers] {

@@ -82,7 +82,7 @@ its own. Files are written whole or not at all.`,
 			}
 			worst := exitClear
 			for _, p := range paths {
-				r, err := a.compile(p, eval.Options{Typeset: true, Pictures: pictures})
+				r, err := a.record(p, eval.Options{Typeset: true, Pictures: pictures})
 				if err != nil {
 					return err
 				}

@@ -114,7 +114,7 @@ func (a *app) watch(ctx context.Context, path string, port int) error {
 // refresh compiles and keeps the page, and watches every folder the design
 // reads from.
 func (a *app) refresh(l *live, w *fsnotify.Watcher, path string) error {
-	r, err := a.compile(path, eval.Options{Typeset: true, Pictures: "cited"})
+	r, err := a.record(path, eval.Options{Typeset: true, Pictures: "cited"})
 	if err != nil {
 		return err
 	}

@@ -10,7 +10,7 @@ import (
 // This file works on the pattern of the order codes once all pages were seen.
 
 // codeField matches a field of a pattern.
-var codeField = regexp.MustCompile(`\{([^}]*)\}`)
+var codeField = pattern{text: `\{([^}]*)\}`}
 
 // settleOrders names the fields of the pattern, infers the pattern from printed
 // codes where the sheet prints none, and puts a code together where only one

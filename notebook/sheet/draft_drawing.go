@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"regexp"
 	"strings"
 )
 
@@ -22,7 +21,7 @@ type drawnValue struct {
 	around []chunk
 }
 
-var valueAlone = regexp.MustCompile(`^` + amount + `(?: to ` + amount + `)?(?: ?[±]? ?[0-9.]+ ?%)?$`)
+var valueAlone = pattern{text: `^` + amount + `(?: to ` + amount + `)?(?: ?[±]? ?[0-9.]+ ?%)?$`}
 
 // drawing collects the values that stand alone on pages of the application
 // section, outside of tables.

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -39,11 +38,11 @@ type sentence struct {
 const amount = `([0-9]+(?:\.[0-9]+)? ?[pnuμmkM]?[FHΩ])(?: ?\+?[±] ?[0-9.]+ ?%)?`
 
 var (
-	holdsValue = regexp.MustCompile(`(^|[^0-9A-Za-z.])` + amount + `($|[^A-Za-z])`)
-	speaksPart = regexp.MustCompile(`(?i)\b(capacitors?|capacitance|resistors?|inductors?|decoupling|bypass)\b`)
+	holdsValue = pattern{text: `(^|[^0-9A-Za-z.])` + amount + `($|[^A-Za-z])`}
+	speaksPart = pattern{text: `(?i)\b(capacitors?|capacitance|resistors?|inductors?|decoupling|bypass)\b`}
 	// doubtful words: the value is not that of a part to place, or is not asked for.
-	doubtful = regexp.MustCompile(`(?i)\b(inside|internal|internally|stray|parasitic|series resistance|load capacitance|typical|typically|if|unless|when|without|not|never|instead|may|can|could|example)\b`)
-	stop     = regexp.MustCompile(`[.;](\s|$)`)
+	doubtful = pattern{text: `(?i)\b(inside|internal|internally|stray|parasitic|series resistance|load capacitance|typical|typically|if|unless|when|without|not|never|instead|may|can|could|example)\b`}
+	stop     = pattern{text: `[.;](\s|$)`}
 )
 
 // sentences collects what the text of a page says of parts: sentences with a

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -103,8 +102,8 @@ func (s *pageSignals) quotedAny(t *Table, r *TableRow, words ...string) (Quoted,
 // codeText matches an order code or its pattern in running text. The words are
 // common practice; fields stand in braces or angle brackets.
 var (
-	codeText    = regexp.MustCompile(`(?i:\border(?:ing|able)?\s+(?:codes?|numbers?|part\s+numbers?|no\.?)(?:\s+(?:is|are|system|pattern))?\s*[:=]?\s+)([A-Z0-9][A-Za-z0-9./+#-]*(?:[{<][A-Za-z0-9_ ]+[}>][A-Za-z0-9./+#-]*)*)`)
-	codeExample = regexp.MustCompile(`(?i:\b(?:for example|example|e\.g\.),?:?\s+)([A-Z0-9][A-Za-z0-9./+#-]*)`)
+	codeText    = pattern{text: `(?i:\border(?:ing|able)?\s+(?:codes?|numbers?|part\s+numbers?|no\.?)(?:\s+(?:is|are|system|pattern))?\s*[:=]?\s+)([A-Z0-9][A-Za-z0-9./+#-]*(?:[{<][A-Za-z0-9_ ]+[}>][A-Za-z0-9./+#-]*)*)`}
+	codeExample = pattern{text: `(?i:\b(?:for example|example|e\.g\.),?:?\s+)([A-Z0-9][A-Za-z0-9./+#-]*)`}
 )
 
 // orderText looks for order codes and their pattern in the lines of a page.

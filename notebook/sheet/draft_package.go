@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"sort"
 	"strconv"
 	"strings"
@@ -57,15 +56,15 @@ type drawn struct {
 // first that fits counts (common practice of the trade).
 var sizeNames = []struct {
 	of SizeOf
-	re *regexp.Regexp
+	re *pattern
 }{
-	{LeadCount, regexp.MustCompile(`^(number of )?(leads|pins|pads|balls|terminals|terminal count|pin count|lead count)$`)},
-	{LeadPitch, regexp.MustCompile(`^((lead|pin|pad|ball|terminal|contact) )?(pitch|spacing)$`)},
-	{PadLength, regexp.MustCompile(`^(exposed|thermal|die|heat) ?(pad|slug|sink) length$`)},
-	{PadWidth, regexp.MustCompile(`^(exposed|thermal|die|heat) ?(pad|slug|sink) width$`)},
-	{BodyHeight, regexp.MustCompile(`^((overall|total|package|body|maximum|seated|profile) )?(height|thickness)$`)},
-	{BodyLength, regexp.MustCompile(`^((body|package|molded body|moulded body) )?length$`)},
-	{BodyWidth, regexp.MustCompile(`^((body|package|molded body|moulded body) )?width$`)},
+	{LeadCount, &pattern{text: `^(number of )?(leads|pins|pads|balls|terminals|terminal count|pin count|lead count)$`}},
+	{LeadPitch, &pattern{text: `^((lead|pin|pad|ball|terminal|contact) )?(pitch|spacing)$`}},
+	{PadLength, &pattern{text: `^(exposed|thermal|die|heat) ?(pad|slug|sink) length$`}},
+	{PadWidth, &pattern{text: `^(exposed|thermal|die|heat) ?(pad|slug|sink) width$`}},
+	{BodyHeight, &pattern{text: `^((overall|total|package|body|maximum|seated|profile) )?(height|thickness)$`}},
+	{BodyLength, &pattern{text: `^((body|package|molded body|moulded body) )?length$`}},
+	{BodyWidth, &pattern{text: `^((body|package|molded body|moulded body) )?width$`}},
 }
 
 // sizeLetters are the letters of JEDEC Publication 95 for tables that print
@@ -83,7 +82,7 @@ func isLength(unit string) bool {
 }
 
 // inMillimetres matches the words by which a drawing gives the unit of all its figures.
-var inMillimetres = regexp.MustCompile(`(?i)\b(dimensions|measurements|values)\b[^.]{0,30}\b(in )?(millimetres|millimeters|mm)\b`)
+var inMillimetres = pattern{text: `(?i)\b(dimensions|measurements|values)\b[^.]{0,30}\b(in )?(millimetres|millimeters|mm)\b`}
 
 // dimensions says whether a table is that of an outline drawing: lengths in
 // most lines, and at least two that say what they are of.
@@ -232,7 +231,7 @@ func (d *drafter) settlePackages() {
 	})
 }
 
-var bareSize = regexp.MustCompile(`^[0-9.]+( ?[x×] ?[0-9.]+)+ ?mm$`)
+var bareSize = pattern{text: `^[0-9.]+( ?[x×] ?[0-9.]+)+ ?mm$`}
 
 // orderedSize finds among the packages of the order codes one that is given as
 // a size ("40 x 10 mm") and fits the nominal dimensions of a drawing; "" if

@@ -1,19 +1,18 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 )
 
 // packageName matches a name of a package as JEDEC and IEC 60191 form them:
 // letters of the family, then the count of terminals or the outline's number.
-var packageName = regexp.MustCompile(`^[A-Z]{0,3}(SO|SOIC|SOP|SON|SSOP|SOJ|MSOP|QFN|DFN|QFP|BGA|LGA|CSP|DIP|DIL|SIP|SOT|SC|SOD|TO|DO|PAK|PLCC|MELF)-?[0-9]+(-[0-9]+)?[A-Z]?$`)
+var packageName = pattern{text: `^[A-Z]{0,3}(SO|SOIC|SOP|SON|SSOP|SOJ|MSOP|QFN|DFN|QFP|BGA|LGA|CSP|DIP|DIL|SIP|SOT|SC|SOD|TO|DO|PAK|PLCC|MELF)-?[0-9]+(-[0-9]+)?[A-Z]?$`}
 
 // packageCode matches the letters that stand for a package: "(code D5)", "(D5)".
-var packageCode = regexp.MustCompile(`\((?i:(?:package |case |suffix |option )?code |suffix |package )?([A-Z][A-Z0-9]{0,4})\)`)
+var packageCode = pattern{text: `\((?i:(?:package |case |suffix |option )?code |suffix |package )?([A-Z][A-Z0-9]{0,4})\)`}
 
 // drawingWords mark a piece of a caption that is not part of the package's name.
-var drawingWords = regexp.MustCompile(`(?i)\b(view|views|drawing|dimension|dimensions|millimetres|millimeters|in mm|inches|scale|continued|table|figure)\b`)
+var drawingWords = pattern{text: `(?i)\b(view|views|drawing|dimension|dimensions|millimetres|millimeters|in mm|inches|scale|continued|table|figure)\b`}
 
 // packageOver finds the line above a table that names the package.
 func (s *pageSignals) packageOver(t *Table) (name, code string, q Quoted) {

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -14,7 +13,7 @@ type DraftPin struct {
 	Table                        int    // tables are counted; a table that goes on over pages is one
 }
 
-var pinNumber = regexp.MustCompile(`^[A-Z]{0,2}[0-9]{1,3}([-,\s]+(to )?[A-Z]{0,2}[0-9]{1,3})*$`)
+var pinNumber = pattern{text: `^[A-Z]{0,2}[0-9]{1,3}([-,\s]+(to )?[A-Z]{0,2}[0-9]{1,3})*$`}
 
 // listsPins says whether a table has the columns of a table of pins.
 func (t *Table) listsPins() bool {
@@ -125,8 +124,8 @@ func (s *pageSignals) tableOf(t *Table) string {
 }
 
 var (
-	pinRun  = regexp.MustCompile(`^([A-Z]{0,2})([0-9]{1,3})\s*(?:to|through|\.\.\.?|…|-)\s*([A-Z]{0,2})([0-9]{1,3})$`)
-	nameRun = regexp.MustCompile(`^(.*?)([0-9]+)\s*(?:to|through|\.\.\.?|…|-)\s*(.*?)([0-9]+)$`)
+	pinRun  = pattern{text: `^([A-Z]{0,2})([0-9]{1,3})\s*(?:to|through|\.\.\.?|…|-)\s*([A-Z]{0,2})([0-9]{1,3})$`}
+	nameRun = pattern{text: `^(.*?)([0-9]+)\s*(?:to|through|\.\.\.?|…|-)\s*(.*?)([0-9]+)$`}
 )
 
 // settlePins opens lines that stand for a run of pins of a run of names: "17 to

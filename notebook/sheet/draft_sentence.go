@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"sort"
 	"strings"
 )
@@ -30,7 +29,7 @@ func newPinNames(pins []DraftPin) pinNames {
 	return p
 }
 
-var groundName = regexp.MustCompile(`^([ADP]?GND|VSS)[A-Z0-9]*$`)
+var groundName = pattern{text: `^([ADP]?GND|VSS)[A-Z0-9]*$`}
 
 func isGroundName(s string) bool { return groundName.MatchString(s) }
 
@@ -74,13 +73,13 @@ func (p pinNames) bySubscript(s string) string {
 
 // Forms of sentences. P stands for pins, V for a value, once both are marked.
 var (
-	between  = regexp.MustCompile(`V[^PV]*\bbetween (P\d+) and (P\d+)|V[^PV]*\bfrom (P\d+) to (P\d+)`)
-	valueAt  = regexp.MustCompile(`V(\d+)(?: to V(\d+))?( at least| or more| minimum| min)?(?: each)? (?:close |directly |placed )?(?:at|on|for|to|near) (?:both )?(?:pins? )?(P\d+(?:(?:,| and|, and) (?:at |on )?(?:pin )?P\d+)*)`)
-	pinsThen = regexp.MustCompile(`(?:at|on) (?:pins? )?(P\d+(?:(?:,| and|, and) (?:at |on )?(?:pin )?P\d+)*):? (at least |a minimum of |min )?(?:a capacitor of )?V(\d+)`)
-	atThePin = regexp.MustCompile(`V(\d+)(?: to V(\d+))?( at least| or more)?[^PV]{0,20}\b(?:at|close to|near|on) (?:the|this) pin|V(\d+)(?: to V(\d+))?( at least| or more)? to ground`)
-	anAmount = regexp.MustCompile(amount)
-	aPin     = regexp.MustCompile(`P\d+`)
-	atLeastV = regexp.MustCompile(`(?i)(at least|minimum(?: of)?|min\.?|≥|>=) V(\d+)`)
+	between  = pattern{text: `V[^PV]*\bbetween (P\d+) and (P\d+)|V[^PV]*\bfrom (P\d+) to (P\d+)`}
+	valueAt  = pattern{text: `V(\d+)(?: to V(\d+))?( at least| or more| minimum| min)?(?: each)? (?:close |directly |placed )?(?:at|on|for|to|near) (?:both )?(?:pins? )?(P\d+(?:(?:,| and|, and) (?:at |on )?(?:pin )?P\d+)*)`}
+	pinsThen = pattern{text: `(?:at|on) (?:pins? )?(P\d+(?:(?:,| and|, and) (?:at |on )?(?:pin )?P\d+)*):? (at least |a minimum of |min )?(?:a capacitor of )?V(\d+)`}
+	atThePin = pattern{text: `V(\d+)(?: to V(\d+))?( at least| or more)?[^PV]{0,20}\b(?:at|close to|near|on) (?:the|this) pin|V(\d+)(?: to V(\d+))?( at least| or more)? to ground`}
+	anAmount = pattern{text: amount}
+	aPin     = pattern{text: `P\d+`}
+	atLeastV = pattern{text: `(?i)(at least|minimum(?: of)?|min\.?|≥|>=) V(\d+)`}
 )
 
 // marked is a sentence with its values and pins replaced by V0, P0 and so on.
@@ -175,7 +174,7 @@ func (m marked) least(v string) bool {
 	return false
 }
 
-var valueUnit = regexp.MustCompile(`^([0-9.]+) ?(\S+)(.*)$`)
+var valueUnit = pattern{text: `^([0-9.]+) ?(\S+)(.*)$`}
 
 // spaced puts one blank between number and unit.
 func spaced(v string) string { return valueUnit.ReplaceAllString(v, "$1 $2$3") }

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"regexp"
 	"strings"
 )
 
@@ -51,7 +50,7 @@ func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, boo
 }
 
 // bareName matches a symbol alone, as the second line of "0.7 VDD".
-var bareName = regexp.MustCompile(`^[x×*·]?\s*[A-Za-zθ][A-Za-z0-9_]{0,11}$`)
+var bareName = pattern{text: `^[x×*·]?\s*[A-Za-zθ][A-Za-z0-9_]{0,11}$`}
 
 // joinsLimit says whether row i is nothing but the second line of a number in
 // the row above: a narrow cell that breaks "0.7 VDD" after its number.
@@ -166,7 +165,7 @@ func (t *Table) unitOf(r *TableRow) string {
 	return unit
 }
 
-var rangeText = regexp.MustCompile(`^([-+]?[0-9.]+)\s*(?:to|\.\.\.?|~)\s*(\S.*)$`)
+var rangeText = pattern{text: `^([-+]?[0-9.]+)\s*(?:to|\.\.\.?|~)\s*(\S.*)$`}
 
 // splitRange takes "-0.3 to 6.2" and "-0.3 to VIN + 0.3" apart. A unit behind
 // the range is left where it stands unless the row has none.
@@ -187,7 +186,7 @@ func (r *DraftRow) splitRange() {
 }
 
 // part matches an external part with its value: "C1 2.2 µF", "L1 = 4.7 µH".
-var part = regexp.MustCompile(`\b[CRLD][0-9]{1,2}\b[^0-9]{0,6}[0-9.]+ ?(x [0-9.]+ ?)?[pnuμmkMGΩ]?[FHΩ]`)
+var part = pattern{text: `\b[CRLD][0-9]{1,2}\b[^0-9]{0,6}[0-9.]+ ?(x [0-9.]+ ?)?[pnuμmkMGΩ]?[FHΩ]`}
 
 // circuit takes the lines that give parts on pages of the application section.
 func (d *drafter) circuit(s *pageSignals) {
@@ -212,7 +211,7 @@ func (s *pageSignals) has(sec Section) bool {
 }
 
 // edition matches the edition of a sheet in a line of its own or a running head.
-var edition = regexp.MustCompile(`(?i:\b(?:revision|rev\.?|edition|issue|version)\s*:?\s+)([A-Z]{1,2}[0-9]?|[0-9]{1,3}(?:\.[0-9]+)?[A-Z]?)\b(?:\s*[,–-]?\s*([0-9]{4}-[0-9]{2}-[0-9]{2}|(?:[0-9]{1,2} )?[A-Z][a-z]{2,8}\.? [0-9]{4}))?`)
+var edition = pattern{text: `(?i:\b(?:revision|rev\.?|edition|issue|version)\s*:?\s+)([A-Z]{1,2}[0-9]?|[0-9]{1,3}(?:\.[0-9]+)?[A-Z]?)\b(?:\s*[,–-]?\s*([0-9]{4}-[0-9]{2}-[0-9]{2}|(?:[0-9]{1,2} )?[A-Z][a-z]{2,8}\.? [0-9]{4}))?`}
 
 // title takes the lines of the first page that are set in the largest type, and
 // the edition.

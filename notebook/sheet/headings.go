@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -44,10 +43,10 @@ var headingTerms = map[Section][]string{
 var operatingTerms = []string{"recommended operating", "operating conditions", "operating ratings", "operating range", "recommended conditions"}
 
 var (
-	numbering   = regexp.MustCompile(`^(section |chapter )?([0-9]{1,2}|[a-z])(\.[0-9]{1,2})*[.)]?\s+`)
-	leader      = regexp.MustCompile(`[ .·…_]*[.…]{3,}[ .·…_]*([0-9]{1,4}|[ivxlc]{1,6})$|\s([0-9]{1,4})$`)
-	afterPhrase = regexp.MustCompile(`^\s*([(\[:–—-]|at |for |of |over |\(?cont|continued|table|tables|$)`)
-	captionHead = regexp.MustCompile(`^(figure|fig\.?|table|tab\.?)\s*[0-9]+[-.0-9a-z]*\s*[:.–-]?\s*`)
+	numbering   = pattern{text: `^(section |chapter )?([0-9]{1,2}|[a-z])(\.[0-9]{1,2})*[.)]?\s+`}
+	leader      = pattern{text: `[ .·…_]*[.…]{3,}[ .·…_]*([0-9]{1,4}|[ivxlc]{1,6})$|\s([0-9]{1,4})$`}
+	afterPhrase = pattern{text: `^\s*([(\[:–—-]|at |for |of |over |\(?cont|continued|table|tables|$)`}
+	captionHead = pattern{text: `^(figure|fig\.?|table|tab\.?)\s*[0-9]+[-.0-9a-z]*\s*[:.–-]?\s*`}
 )
 
 // headingText brings a line to the form in which headings are compared.
@@ -87,7 +86,7 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 
 // ownCharacteristics matches headings such as "charge characteristics"; those
 // called typical are of graphs.
-var ownCharacteristics = regexp.MustCompile(`^(?:[a-su-z][a-z-]*|t[a-xz][a-z-]*)( [a-z-]+)? (characteristics|specifications)$`)
+var ownCharacteristics = pattern{text: `^(?:[a-su-z][a-z-]*|t[a-xz][a-z-]*)( [a-z-]+)? (characteristics|specifications)$`}
 
 // sectionsNamed reads a heading that may name two sections, as in "Package and
 // ordering information": each part of it, with the last word lent to the first.

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -59,11 +58,11 @@ func inTable(tables []*Table, r row) bool {
 }
 
 var (
-	leaderDots  = regexp.MustCompile(`^(\.{3,}|[·…]+|_{3,})$`)
-	gluedDots   = regexp.MustCompile(`\.{3,}$`)
-	bulletMark  = regexp.MustCompile(`^[•▪◦·*–\-\x{FFFD}]$`)
-	listSymbol  = regexp.MustCompile(`^[A-Za-zΔθ][A-Za-z0-9()_/-]{1,11}$`)
-	plainSymbol = regexp.MustCompile(`^[VITPRCf][A-Z0-9][A-Za-z0-9()_-]{0,9}$`)
+	leaderDots  = pattern{text: `^(\.{3,}|[·…]+|_{3,})$`}
+	gluedDots   = pattern{text: `\.{3,}$`}
+	bulletMark  = pattern{text: `^[•▪◦·*–\-\x{FFFD}]$`}
+	listSymbol  = pattern{text: `^[A-Za-zΔθ][A-Za-z0-9()_/-]{1,11}$`}
+	plainSymbol = pattern{text: `^[VITPRCf][A-Z0-9][A-Za-z0-9()_-]{0,9}$`}
 )
 
 // listLine takes a row apart; false if it is no line of a list.

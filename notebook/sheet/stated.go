@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 )
 
@@ -15,10 +14,10 @@ type statedValue struct {
 var (
 	statedWords = map[string]Kind{"up to": KindMax, "max": KindMax, "max.": KindMax, "maximum": KindMax, "at most": KindMax,
 		"min": KindMin, "min.": KindMin, "minimum": KindMin, "at least": KindMin, "typ": KindTyp, "typ.": KindTyp, "typical": KindTyp, "typically": KindTyp}
-	statedNumber = regexp.MustCompile(`^[-+±]?\d+(\.\d+)?$`)
-	statedBound  = regexp.MustCompile(`^([-+]?\d+(\.\d+)?|(\d+(\.\d+)? ?[x*·] ?)?[A-Z][A-Za-z0-9_()]{1,11}( ?[-+] ?\d+(\.\d+)?)?)$`)
-	gluedUnit    = regexp.MustCompile(`^([-+±]?\d+(?:\.\d+)?)([^\d.\s].*)$`)
-	looseSign    = regexp.MustCompile(`(^|to )([-+±]) (\d)`)
+	statedNumber = pattern{text: `^[-+±]?\d+(\.\d+)?$`}
+	statedBound  = pattern{text: `^([-+]?\d+(\.\d+)?|(\d+(\.\d+)? ?[x*·] ?)?[A-Z][A-Za-z0-9_()]{1,11}( ?[-+] ?\d+(\.\d+)?)?)$`}
+	gluedUnit    = pattern{text: `^([-+±]?\d+(?:\.\d+)?)([^\d.\s].*)$`}
+	looseSign    = pattern{text: `(^|to )([-+±]) (\d)`}
 )
 
 // readStated reads a value to its last word; false where anything is left over.

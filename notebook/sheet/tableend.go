@@ -1,11 +1,9 @@
 package sheet
 
-import "regexp"
-
-var footnote = regexp.MustCompile(`^(\(\d{1,2}\)|\d{1,2}[.)]|\[\d{1,2}\]|\*+|†|Notes?\b|NOTES?\b)`)
+var footnote = pattern{text: `^(\(\d{1,2}\)|\d{1,2}[.)]|\[\d{1,2}\]|\*+|†|Notes?\b|NOTES?\b)`}
 
 // runsOn matches the line under a table that goes on on the next page.
-var runsOn = regexp.MustCompile(`(?i)^\W*(table )?(to be )?continue[sd]?\b.*\b(page|overleaf|next|over)\W*$`)
+var runsOn = pattern{text: `(?i)^\W*(table )?(to be )?continue[sd]?\b.*\b(page|overleaf|next|over)\W*$`}
 
 // ends says whether a line, with a gap above it, ends the table: another
 // header, a heading, prose, a footnote.
@@ -43,7 +41,7 @@ func (g *grid) ends(t *Table, l bodyLine, gap float64) bool {
 }
 
 // sectionNumber matches what may stand before a heading.
-var sectionNumber = regexp.MustCompile(`^(\d{1,2}|[A-Z])(\.\d{1,2})*\.?$`)
+var sectionNumber = pattern{text: `^(\d{1,2}|[A-Z])(\.\d{1,2})*\.?$`}
 
 // headingLine says whether a line with a gap above it heads what comes after the
 // table: the term of a section, or larger type, set apart; size is that of the

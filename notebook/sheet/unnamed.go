@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -127,8 +126,8 @@ func lettersOf(s string) string {
 }
 
 var (
-	colonNumber = regexp.MustCompile(`\d:\d`)
-	notUnit     = regexp.MustCompile(`^\d+\.\d|\s\S*\d`) // "0.3 V", "K/W TSP-16"
+	colonNumber = pattern{text: `\d:\d`}
+	notUnit     = pattern{text: `^\d+\.\d|\s\S*\d`} // "0.3 V", "K/W TSP-16"
 )
 
 // unreadable says whether a cell of numbers, units, codes or names of pins holds
