@@ -22,6 +22,10 @@ type Options struct {
 	// What it returns is told of every block as soon as that is read, and its
 	// result is kept in Block.Ahead.
 	Ahead func() func(*Block) any
+
+	// Room, if not nil, is told of the bytes of what a notebook includes
+	// before that is read, so that memory can be made ready for it.
+	Room func(bytes int64)
 }
 
 // ErrOutside is returned for a path that leaves the root folder.
@@ -32,6 +36,7 @@ type loader struct {
 	book  *Book
 	dir   string
 	ahead func() func(*Block) any
+	room  func(int64)
 	seen  map[string]*Notebook // by absolute path, symbolic links resolved
 	chain []string             // absolute paths of the notebooks being read, the root first
 }
@@ -96,7 +101,7 @@ func newLoader(path string, opt Options) (*loader, string, error) {
 	if realDir, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = realDir
 	}
-	return &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, ahead: opt.Ahead, seen: map[string]*Notebook{}}, abs, nil
+	return &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, ahead: opt.Ahead, room: opt.Room, seen: map[string]*Notebook{}}, abs, nil
 }
 
 // shown is the path as printed: relative to the working folder where that is
@@ -126,12 +131,19 @@ func (l *loader) read(abs string, data []byte) {
 		l.seen[abs] = n
 	}
 	l.chain = append(l.chain, abs)
+	var includes []*Entry
 	for _, b := range n.Blocks {
 		for _, e := range b.Entries {
 			if e.Label == "include" {
-				l.include(src, e)
+				includes = append(includes, e)
 			}
 		}
+	}
+	if l.room != nil && len(includes) > 0 {
+		l.room(l.included(src, includes))
+	}
+	for _, e := range includes {
+		l.include(src, e)
 	}
 	l.chain = l.chain[:len(l.chain)-1]
 }
@@ -156,6 +168,35 @@ func rowValues(rows []*Entry) []Text {
 		out[i] = r.Value
 	}
 	return out
+}
+
+// included is how many bytes include entries bring in themselves. What cannot
+// be read counts nothing; it is complained of in its turn.
+func (l *loader) included(src *Source, includes []*Entry) int64 {
+	var sum int64
+	for _, e := range includes {
+		for _, t := range e.Paths() {
+			abs, err := l.book.Resolve(src, unquote(t.S))
+			if err != nil {
+				continue
+			}
+			files := []string{abs}
+			if list, err := os.ReadDir(abs); err == nil {
+				files = files[:0]
+				for _, d := range list {
+					if isNotebookName(d.Name()) {
+						files = append(files, filepath.Join(abs, d.Name()))
+					}
+				}
+			}
+			for _, f := range files {
+				if info, err := os.Stat(f); err == nil && info.Mode().IsRegular() && info.Size() <= MaxBytes {
+					sum += info.Size()
+				}
+			}
+		}
+	}
+	return sum
 }
 
 func (l *loader) include(src *Source, e *Entry) {

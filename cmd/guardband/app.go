@@ -134,7 +134,7 @@ func (a *app) reserve(size int64) {
 
 // open reads one design and completes the options of its compilation.
 func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options, error) {
-	load := notebook.Options{Root: a.root, Ahead: eval.Ahead}
+	load := notebook.Options{Root: a.root, Ahead: eval.Ahead, Room: a.reserve}
 	if path == "-" {
 		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+1))
 		if err != nil {
@@ -149,11 +149,6 @@ func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options,
 	if err != nil {
 		return nil, opt, err
 	}
-	total := int64(0)
-	for _, n := range book.Notebooks {
-		total += int64(len(n.Src.Data))
-	}
-	a.reserve(total) // where it is the included ones that are large
 	opt.Tool = "guardband " + version
 	opt.Language = a.language()
 	opt.Workers = runtime.GOMAXPROCS(0)

@@ -146,28 +146,34 @@ func (s *extremum) result() extreme {
 	return e
 }
 
-// settleExact compares the exact worst points of all boxes that matter.
+// settleExact compares the exact worst points of all boxes that matter. Boxes
+// that were dropped hold nothing below the best value, which was attained at a
+// point of its own.
 func (s *extremum) settleExact(e *extreme) {
-	n := 0
+	points := [][]*big.Rat{}
 	for _, f := range s.finals {
-		if f.lower > s.best {
-			continue
-		}
-		if n++; n > 16 {
-			return
-		}
-		v := s.evaluate(int(s.target())+1, f.at)[s.target()]
-		if v.rat == nil || v.doubtful || v.none {
-			e.exact = nil
-			return
-		}
-		if e.exact == nil || s.side > 0 && v.rat.Cmp(e.exact) < 0 || s.side < 0 && v.rat.Cmp(e.exact) > 0 {
-			e.exact, e.at = v.rat, f.at
+		if f.lower <= s.best {
+			points = append(points, f.at)
 		}
 	}
-	if e.exact == nil {
+	if len(points) == 0 || len(points) > 16 {
 		return
 	}
-	lo, hi := ratEnds(e.exact)
+	if s.bestAt != nil {
+		points = append(points, s.bestAt)
+	}
+	var exact *big.Rat
+	var at []*big.Rat
+	for _, x := range points {
+		v := s.evaluate(int(s.target())+1, x)[s.target()]
+		if v.rat == nil || v.doubtful || v.none {
+			return
+		}
+		if exact == nil || s.side > 0 && v.rat.Cmp(exact) < 0 || s.side < 0 && v.rat.Cmp(exact) > 0 {
+			exact, at = v.rat, x
+		}
+	}
+	lo, hi := ratEnds(exact)
+	e.exact, e.at = exact, at
 	e.outer, e.inner = s.lower(ival{lo: lo, hi: hi}), s.upper(ival{lo: lo, hi: hi})
 }

@@ -77,3 +77,24 @@ func TestTableBesideAKnot(t *testing.T) {
 	_, _, _, undefined := At(p, 0, []*big.Rat{big.NewRat(1768559433534669, 1<<50)}) // the sine is 1 - 3e-32
 	require.Nil(t, undefined)
 }
+
+// The exact point of one box does not stand for the end of a range where
+// another box, dropped since, attained less by a hair.
+func TestExactEndBesideAFlatPart(t *testing.T) {
+	b := NewBuilder()
+	x := b.Var(0)
+	knots := []Knot{{rat("-3"), rat("1")}, {rat("0.1"), rat("2")}, {rat("1"), rat("-1")}, {rat("4"), rat("0.5")}} // below 0 from 0.7 on
+	table := b.Table(x, knots)
+	p := b.Extract(b.Binary(OpMax, table, b.Const(new(big.Rat))), b.Binary(OpMin, b.Unary(OpNeg, table), b.Const(new(big.Rat))))
+	in := []Input{between("-1.4", "1")}
+	for _, boxes := range []int{10, 100, 300, 20000} {
+		low, high := Range(p, 0, in, Options{Boxes: boxes}).Lo, Range(p, 1, in, Options{Boxes: boxes}).Hi
+		require.LessOrEqual(t, low.Outer, 0.0)
+		require.GreaterOrEqual(t, high.Outer, 0.0)
+		for _, e := range []End{low, high} {
+			if e.Exact != nil {
+				require.Zero(t, e.Exact.Sign())
+			}
+		}
+	}
+}
