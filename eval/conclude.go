@@ -4,43 +4,6 @@ import (
 	"guardband/notebook"
 )
 
-// concludeAll concludes claims: side by side where that changes nothing but the
-// claim, then the others in their order.
-func (c *compiler) concludeAll(all []*claim) {
-	apart := make([]bool, len(all))
-	c.each(len(all), func() func(int) {
-		return func(i int) {
-			if apart[i] = c.apart(all[i]); apart[i] {
-				c.conclude(all[i])
-			}
-		}
-	})
-	for i, cl := range all {
-		if !apart[i] {
-			c.conclude(cl)
-		}
-	}
-}
-
-// apart says that concluding a claim touches nothing else: the record does not
-// tell what it rests on, no skip or waiver covers it, and nothing about it is
-// complained of.
-func (c *compiler) apart(cl *claim) bool {
-	if !c.brief() || c.opt.Typeset || cl.out.Waiver != nil || len(c.skips) > 0 && c.skips[cl.id] != nil {
-		return false
-	}
-	for _, k := range cl.crit {
-		if k.out.Verdict == Failed {
-			for i := range k.comp.Tests {
-				if k.comp.Tests[i].Op == "==" { // see hintEquality
-					return false
-				}
-			}
-		}
-	}
-	return true
-}
-
 // conclude puts together what was shown of a claim: criteria, inspection,
 // evidence, waiver, in this order.
 func (c *compiler) conclude(cl *claim) {
@@ -52,7 +15,6 @@ func (c *compiler) conclude(cl *claim) {
 		if !c.brief() {
 			k.out.Position = position(k.text.Pos(0))
 		}
-		k.out.State = k.state
 		k.out.Text = k.src
 		if k.bad {
 			cl.errors = true

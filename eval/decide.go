@@ -26,7 +26,9 @@ func (c *compiler) decideClaims() {
 	}
 	c.takePictures()
 	c.rankInputs(trials)
-	c.concludeAll(all)
+	for _, cl := range all {
+		c.conclude(cl)
+	}
 }
 
 // judge decides one criterion and writes what a reader wants to see of it.

@@ -263,7 +263,6 @@ type claim struct {
 type criterion struct {
 	text      notebook.Text
 	src       string
-	state     string
 	expr      *formula.Expr
 	slips     []*formula.Error // of its form
 	comp      formula.Compiled

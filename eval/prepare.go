@@ -89,8 +89,8 @@ func (c *compiler) prepare() {
 			claims++
 		}
 	}
-	c.values.grow(values)
-	c.claimIndex.grow(claims)
+	c.values.room(values)
+	c.claimIndex.room(claims)
 	c.claims, c.claimRoom = make([]*claim, 0, claims), slab[claim]{make([]claim, claims)}
 	c.b.Grow(values, 10*claims)
 }

@@ -48,17 +48,16 @@ func cut(s *Source) []piece {
 	}
 	c.flush(int32(len(c.data)))
 	for _, p := range c.pieces {
-		if !p.fenced && defines(c.data[p.start:p.end], "[^") { // footnotes are numbered over the whole file
+		if !p.fenced && mayDefine(c.data[p.start:p.end]) && bytes.Contains(c.data[p.start:p.end], []byte("[^")) { // footnotes are numbered over the whole file
 			return wholeFile(s)
 		}
 	}
 	return c.pieces
 }
 
-// defines says that a text may define reference links, or what begins as told.
-func defines(text []byte, opening string) bool {
-	return bytes.Contains(text, []byte("]:")) && bytes.Contains(text, []byte(opening))
-}
+// mayDefine says that a text may define what others refer to: reference links
+// or footnotes.
+func mayDefine(text []byte) bool { return bytes.Contains(text, []byte("]:")) }
 
 // line gives the bytes of a line with its line end.
 func (c *cutter) line(i int) []byte {

@@ -178,7 +178,7 @@ func references(src *Source, pieces []piece) []parser.Reference {
 	var pc parser.Context
 	var md parser.Parser
 	for _, p := range pieces {
-		if p.fenced || !defines(src.Data[p.start:p.end], "[") {
+		if p.fenced || !mayDefine(src.Data[p.start:p.end]) {
 			continue
 		}
 		if pc == nil { // complaints are made when the piece is read in its turn

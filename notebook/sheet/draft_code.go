@@ -10,7 +10,7 @@ import (
 // This file works on the pattern of the order codes once all pages were seen.
 
 // codeField matches a field of a pattern.
-var codeField = pattern{text: `\{([^}]*)\}`}
+var codeField = pattern(`\{([^}]*)\}`)
 
 // settleOrders names the fields of the pattern, infers the pattern from printed
 // codes where the sheet prints none, and puts a code together where only one
@@ -106,7 +106,7 @@ func (d *drafter) namesOfFields() {
 			d.Options[i].Code = ""
 		}
 	}
-	d.Code.Text = codeField.ReplaceAllStringFunc(d.Code.Text, func(f string) string { return "{" + FieldName(f) + "}" })
+	d.Code.Text = codeField().ReplaceAllStringFunc(d.Code.Text, func(f string) string { return "{" + FieldName(f) + "}" })
 }
 
 // fields gives the codes of each field, in the order of the tables.
@@ -132,7 +132,7 @@ func (d *drafter) codePattern() (*regexp.Regexp, []string) {
 	var names []string
 	rest := d.Code.Text
 	b.WriteString("^")
-	for _, m := range codeField.FindAllStringSubmatchIndex(d.Code.Text, -1) {
+	for _, m := range codeField().FindAllStringSubmatchIndex(d.Code.Text, -1) {
 		name := d.Code.Text[m[2]:m[3]]
 		if codes[name] == nil {
 			return nil, nil
@@ -197,10 +197,10 @@ func (d *drafter) makeCodes(most int) []string {
 	}
 	_, codes := d.fields()
 	out := []string{d.Code.Text}
-	for codeField.MatchString(out[0]) { // all have as many fields left
+	for codeField().MatchString(out[0]) { // all have as many fields left
 		var next []string
 		for _, s := range out {
-			m := codeField.FindStringSubmatchIndex(s)
+			m := codeField().FindStringSubmatchIndex(s)
 			for _, c := range codes[s[m[2]:m[3]]] {
 				if next = append(next, s[:m[0]]+c+s[m[1]:]); len(next) > most {
 					return next

@@ -21,7 +21,7 @@ type drawnValue struct {
 	around []chunk
 }
 
-var valueAlone = pattern{text: `^` + amount + `(?: to ` + amount + `)?(?: ?[±]? ?[0-9.]+ ?%)?$`}
+var valueAlone = pattern(`^` + amount + `(?: to ` + amount + `)?(?: ?[±]? ?[0-9.]+ ?%)?$`)
 
 // drawing collects the values that stand alone on pages of the application
 // section, outside of tables.
@@ -37,7 +37,7 @@ func (d *drafter) drawing(s *pageSignals) {
 		}
 		for _, c := range chunksOf(r.words) {
 			text := foldString(c.text())
-			if !valueAlone.MatchString(text) {
+			if !valueAlone().MatchString(text) {
 				around = append(around, c)
 				continue
 			}

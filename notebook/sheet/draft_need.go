@@ -38,11 +38,11 @@ type sentence struct {
 const amount = `([0-9]+(?:\.[0-9]+)? ?[pnuμmkM]?[FHΩ])(?: ?\+?[±] ?[0-9.]+ ?%)?`
 
 var (
-	holdsValue = pattern{text: `(^|[^0-9A-Za-z.])` + amount + `($|[^A-Za-z])`}
-	speaksPart = pattern{text: `(?i)\b(capacitors?|capacitance|resistors?|inductors?|decoupling|bypass)\b`}
+	holdsValue = pattern(`(^|[^0-9A-Za-z.])` + amount + `($|[^A-Za-z])`)
+	speaksPart = pattern(`(?i)\b(capacitors?|capacitance|resistors?|inductors?|decoupling|bypass)\b`)
 	// doubtful words: the value is not that of a part to place, or is not asked for.
-	doubtful = pattern{text: `(?i)\b(inside|internal|internally|stray|parasitic|series resistance|load capacitance|typical|typically|if|unless|when|without|not|never|instead|may|can|could|example)\b`}
-	stop     = pattern{text: `[.;](\s|$)`}
+	doubtful = pattern(`(?i)\b(inside|internal|internally|stray|parasitic|series resistance|load capacitance|typical|typically|if|unless|when|without|not|never|instead|may|can|could|example)\b`)
+	stop     = pattern(`[.;](\s|$)`)
 )
 
 // sentences collects what the text of a page says of parts: sentences with a
@@ -71,7 +71,7 @@ func (d *drafter) sentences(s *pageSignals) {
 func cutSentences(text string) []string {
 	var out []string
 	for text != "" {
-		m := stop.FindStringIndex(text)
+		m := stop().FindStringIndex(text)
 		if m == nil {
 			return append(out, text)
 		}
@@ -82,7 +82,7 @@ func cutSentences(text string) []string {
 
 func (d *drafter) say(s *pageSignals, text, pin string) {
 	f := foldString(text)
-	if len(text) < 300 && holdsValue.MatchString(f) && speaksPart.MatchString(f) && !doubtful.MatchString(f) && s.prints(text) {
+	if len(text) < 300 && holdsValue().MatchString(f) && speaksPart().MatchString(f) && !doubtful().MatchString(f) && s.prints(text) {
 		d.says = append(d.says, sentence{Quoted{Text: text, Page: s.page, Label: s.view.page.Label, Quote: text}, pin})
 	}
 }
@@ -112,7 +112,7 @@ func (d *drafter) settleNeeds() {
 		}
 		for _, text := range cutSentences(k.Function) {
 			f := foldString(text)
-			if holdsValue.MatchString(f) && speaksPart.MatchString(f) && !doubtful.MatchString(f) {
+			if holdsValue().MatchString(f) && speaksPart().MatchString(f) && !doubtful().MatchString(f) {
 				add(p.read(sentence{Quoted{Text: k.Text, Page: k.Page, Label: k.Label, Quote: k.Quote}, k.Name}.of(text)))
 			}
 		}

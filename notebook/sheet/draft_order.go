@@ -102,8 +102,8 @@ func (s *pageSignals) quotedAny(t *Table, r *TableRow, words ...string) (Quoted,
 // codeText matches an order code or its pattern in running text. The words are
 // common practice; fields stand in braces or angle brackets.
 var (
-	codeText    = pattern{text: `(?i:\border(?:ing|able)?\s+(?:codes?|numbers?|part\s+numbers?|no\.?)(?:\s+(?:is|are|system|pattern))?\s*[:=]?\s+)([A-Z0-9][A-Za-z0-9./+#-]*(?:[{<][A-Za-z0-9_ ]+[}>][A-Za-z0-9./+#-]*)*)`}
-	codeExample = pattern{text: `(?i:\b(?:for example|example|e\.g\.),?:?\s+)([A-Z0-9][A-Za-z0-9./+#-]*)`}
+	codeText    = pattern(`(?i:\border(?:ing|able)?\s+(?:codes?|numbers?|part\s+numbers?|no\.?)(?:\s+(?:is|are|system|pattern))?\s*[:=]?\s+)([A-Z0-9][A-Za-z0-9./+#-]*(?:[{<][A-Za-z0-9_ ]+[}>][A-Za-z0-9./+#-]*)*)`)
+	codeExample = pattern(`(?i:\b(?:for example|example|e\.g\.),?:?\s+)([A-Z0-9][A-Za-z0-9./+#-]*)`)
 )
 
 // orderText looks for order codes and their pattern in the lines of a page.
@@ -114,7 +114,7 @@ func (d *drafter) orderText(s *pageSignals) {
 		if i+1 < len(rows) && rows[i+1].y0-rows[i].y1 < emOf(rows[i].y1-rows[i].y0) {
 			text += " " + rows[i+1].text()
 		}
-		for _, m := range codeText.FindAllStringSubmatchIndex(text, -1) {
+		for _, m := range codeText().FindAllStringSubmatchIndex(text, -1) {
 			if m[0] >= len(rows[i].text()) { // of the next row, which has its own turn
 				continue
 			}
@@ -139,7 +139,7 @@ func (d *drafter) takeCode(s *pageSignals, words, code, after string) {
 			q.Text = strings.NewReplacer("<", "{", ">", "}").Replace(code)
 			d.Code = q
 		}
-		if m := codeExample.FindStringSubmatch(after); m != nil {
+		if m := codeExample().FindStringSubmatch(after); m != nil {
 			d.takeCode(s, strings.TrimRight(m[0], ".,:;"), m[1], "")
 		}
 		return

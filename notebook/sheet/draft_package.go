@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"regexp"
 	"sort"
 	"strconv"
 	"strings"
@@ -56,15 +57,15 @@ type drawn struct {
 // first that fits counts (common practice of the trade).
 var sizeNames = []struct {
 	of SizeOf
-	re *pattern
+	re func() *regexp.Regexp
 }{
-	{LeadCount, &pattern{text: `^(number of )?(leads|pins|pads|balls|terminals|terminal count|pin count|lead count)$`}},
-	{LeadPitch, &pattern{text: `^((lead|pin|pad|ball|terminal|contact) )?(pitch|spacing)$`}},
-	{PadLength, &pattern{text: `^(exposed|thermal|die|heat) ?(pad|slug|sink) length$`}},
-	{PadWidth, &pattern{text: `^(exposed|thermal|die|heat) ?(pad|slug|sink) width$`}},
-	{BodyHeight, &pattern{text: `^((overall|total|package|body|maximum|seated|profile) )?(height|thickness)$`}},
-	{BodyLength, &pattern{text: `^((body|package|molded body|moulded body) )?length$`}},
-	{BodyWidth, &pattern{text: `^((body|package|molded body|moulded body) )?width$`}},
+	{LeadCount, pattern(`^(number of )?(leads|pins|pads|balls|terminals|terminal count|pin count|lead count)$`)},
+	{LeadPitch, pattern(`^((lead|pin|pad|ball|terminal|contact) )?(pitch|spacing)$`)},
+	{PadLength, pattern(`^(exposed|thermal|die|heat) ?(pad|slug|sink) length$`)},
+	{PadWidth, pattern(`^(exposed|thermal|die|heat) ?(pad|slug|sink) width$`)},
+	{BodyHeight, pattern(`^((overall|total|package|body|maximum|seated|profile) )?(height|thickness)$`)},
+	{BodyLength, pattern(`^((body|package|molded body|moulded body) )?length$`)},
+	{BodyWidth, pattern(`^((body|package|molded body|moulded body) )?width$`)},
 }
 
 // sizeLetters are the letters of JEDEC Publication 95 for tables that print
@@ -82,7 +83,7 @@ func isLength(unit string) bool {
 }
 
 // inMillimetres matches the words by which a drawing gives the unit of all its figures.
-var inMillimetres = pattern{text: `(?i)\b(dimensions|measurements|values)\b[^.]{0,30}\b(in )?(millimetres|millimeters|mm)\b`}
+var inMillimetres = pattern(`(?i)\b(dimensions|measurements|values)\b[^.]{0,30}\b(in )?(millimetres|millimeters|mm)\b`)
 
 // dimensions says whether a table is that of an outline drawing: lengths in
 // most lines, and at least two that say what they are of.
@@ -99,7 +100,7 @@ func (t *Table) dimensions(s *pageSignals) bool {
 			known++
 		}
 	}
-	if n == 0 && known >= 3 && inMillimetres.MatchString(s.text()) {
+	if n == 0 && known >= 3 && inMillimetres().MatchString(s.text()) {
 		return true
 	}
 	return known >= 2 && 2*n >= len(t.Rows)
@@ -118,7 +119,7 @@ func (s *pageSignals) text() string {
 func sizeByName(name string) (SizeOf, bool) {
 	name = strings.ToLower(strings.Join(strings.Fields(foldString(name)), " "))
 	for _, s := range sizeNames {
-		if s.re.MatchString(name) {
+		if s.re().MatchString(name) {
 			return s.of, true
 		}
 	}
@@ -137,7 +138,7 @@ func (t *Table) letter(r *TableRow) string {
 func (d *drafter) outline(t *Table, s *pageSignals) {
 	w := drawn{}
 	w.name, w.code, w.Quoted = s.packageOver(t)
-	inMM := inMillimetres.MatchString(s.text())
+	inMM := inMillimetres().MatchString(s.text())
 	letters := map[string]bool{}
 	for i := range t.Rows {
 		letters[t.letter(&t.Rows[i])] = true
@@ -231,7 +232,7 @@ func (d *drafter) settlePackages() {
 	})
 }
 
-var bareSize = pattern{text: `^[0-9.]+( ?[x×] ?[0-9.]+)+ ?mm$`}
+var bareSize = pattern(`^[0-9.]+( ?[x×] ?[0-9.]+)+ ?mm$`)
 
 // orderedSize finds among the packages of the order codes one that is given as
 // a size ("40 x 10 mm") and fits the nominal dimensions of a drawing; "" if
@@ -248,7 +249,7 @@ func (d *drafter) orderedSize(w drawn) string {
 	}
 	for _, o := range d.Orders {
 		size := foldString(o.Package)
-		if !bareSize.MatchString(size) {
+		if !bareSize().MatchString(size) {
 			continue
 		}
 		fits := true

@@ -6,13 +6,13 @@ import (
 
 // packageName matches a name of a package as JEDEC and IEC 60191 form them:
 // letters of the family, then the count of terminals or the outline's number.
-var packageName = pattern{text: `^[A-Z]{0,3}(SO|SOIC|SOP|SON|SSOP|SOJ|MSOP|QFN|DFN|QFP|BGA|LGA|CSP|DIP|DIL|SIP|SOT|SC|SOD|TO|DO|PAK|PLCC|MELF)-?[0-9]+(-[0-9]+)?[A-Z]?$`}
+var packageName = pattern(`^[A-Z]{0,3}(SO|SOIC|SOP|SON|SSOP|SOJ|MSOP|QFN|DFN|QFP|BGA|LGA|CSP|DIP|DIL|SIP|SOT|SC|SOD|TO|DO|PAK|PLCC|MELF)-?[0-9]+(-[0-9]+)?[A-Z]?$`)
 
 // packageCode matches the letters that stand for a package: "(code D5)", "(D5)".
-var packageCode = pattern{text: `\((?i:(?:package |case |suffix |option )?code |suffix |package )?([A-Z][A-Z0-9]{0,4})\)`}
+var packageCode = pattern(`\((?i:(?:package |case |suffix |option )?code |suffix |package )?([A-Z][A-Z0-9]{0,4})\)`)
 
 // drawingWords mark a piece of a caption that is not part of the package's name.
-var drawingWords = pattern{text: `(?i)\b(view|views|drawing|dimension|dimensions|millimetres|millimeters|in mm|inches|scale|continued|table|figure)\b`}
+var drawingWords = pattern(`(?i)\b(view|views|drawing|dimension|dimensions|millimetres|millimeters|in mm|inches|scale|continued|table|figure)\b`)
 
 // packageOver finds the line above a table that names the package.
 func (s *pageSignals) packageOver(t *Table) (name, code string, q Quoted) {
@@ -41,19 +41,19 @@ func (s *pageSignals) packageOver(t *Table) (name, code string, q Quoted) {
 func namesPackage(text string) (name, code string, ok bool) {
 	t := strings.Join(strings.Fields(foldString(text)), " ")
 	low := strings.ToLower(t)
-	if m := captionHead.FindString(low); m != "" {
+	if m := captionHead().FindString(low); m != "" {
 		t, low = t[len(m):], low[len(m):]
 	}
-	if m := numbering.FindString(low); m != "" {
+	if m := numbering().FindString(low); m != "" {
 		t, low = t[len(m):], low[len(m):]
 	}
-	if m := packageCode.FindStringSubmatch(t); m != nil {
+	if m := packageCode().FindStringSubmatch(t); m != nil {
 		code = m[1]
 	}
 	if i := strings.IndexByte(t, '('); i > 0 {
 		t, low = strings.TrimSpace(t[:i]), strings.TrimSpace(low[:i])
 	}
-	if first, _, _ := strings.Cut(t, " "); packageName.MatchString(first) && len(t) < 40 {
+	if first, _, _ := strings.Cut(t, " "); packageName().MatchString(first) && len(t) < 40 {
 		return trimCaption(t), code, true
 	}
 	rest := ""
@@ -65,7 +65,7 @@ func namesPackage(text string) (name, code string, ok bool) {
 	sep := strings.TrimLeft(rest, " ")
 	if sep == "" || !strings.ContainsAny(sep[:1], ",:-") && !strings.HasPrefix(sep, "of ") && !strings.HasPrefix(sep, "for ") {
 		first, _, _ := strings.Cut(sep, " ")
-		if !packageName.MatchString(strings.Trim(first, ",")) {
+		if !packageName().MatchString(strings.Trim(first, ",")) {
 			return "", "", false
 		}
 	}
@@ -79,7 +79,7 @@ func namesPackage(text string) (name, code string, ok bool) {
 // trimCaption cuts off pieces behind a comma that speak of the drawing.
 func trimCaption(s string) string {
 	pieces := strings.Split(s, ",")
-	for len(pieces) > 0 && drawingWords.MatchString(pieces[len(pieces)-1]) {
+	for len(pieces) > 0 && drawingWords().MatchString(pieces[len(pieces)-1]) {
 		pieces = pieces[:len(pieces)-1]
 	}
 	return strings.TrimSpace(strings.Join(pieces, ","))

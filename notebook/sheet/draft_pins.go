@@ -13,7 +13,7 @@ type DraftPin struct {
 	Table                        int    // tables are counted; a table that goes on over pages is one
 }
 
-var pinNumber = pattern{text: `^[A-Z]{0,2}[0-9]{1,3}([-,\s]+(to )?[A-Z]{0,2}[0-9]{1,3})*$`}
+var pinNumber = pattern(`^[A-Z]{0,2}[0-9]{1,3}([-,\s]+(to )?[A-Z]{0,2}[0-9]{1,3})*$`)
 
 // listsPins says whether a table has the columns of a table of pins.
 func (t *Table) listsPins() bool {
@@ -29,7 +29,7 @@ func (t *Table) numbersPins() bool {
 	}
 	n := 0
 	for _, r := range t.Rows {
-		if pinNumber.MatchString(foldString(r.Cells[col].Text)) {
+		if pinNumber().MatchString(foldString(r.Cells[col].Text)) {
 			n++
 		}
 	}
@@ -54,7 +54,7 @@ func (d *drafter) pins(t *Table, s *pageSignals) {
 		p := DraftPin{Quoted: q, Number: t.Cell(r, KindPin), Name: t.Cell(r, KindPinName), Type: t.Cell(r, KindType), Function: t.Cell(r, KindFunction), Package: name, Table: table}
 		switch n := len(d.Pins); {
 		case !ok:
-		case p.Name == "" && p.Type == "" && p.Function == "" && n > 0 && pinNumber.MatchString(foldString(p.Number)) && d.Pins[n-1].Page == s.page:
+		case p.Name == "" && p.Type == "" && p.Function == "" && n > 0 && pinNumber().MatchString(foldString(p.Number)) && d.Pins[n-1].Page == s.page:
 			d.Pins[n-1].Number += " " + p.Number // numbers run on in the next line
 		case p.Number+p.Name != "":
 			d.Pins = append(d.Pins, p)
@@ -112,7 +112,7 @@ func (s *pageSignals) tableOf(t *Table) string {
 		}
 		text := strings.Join(strings.Fields(foldString(rows[i].text())), " ")
 		for _, w := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '(' || r == ')' || r == ':' }) {
-			if packageName.MatchString(w) && len(text) < 60 {
+			if packageName().MatchString(w) && len(text) < 60 {
 				return w
 			}
 		}
@@ -124,8 +124,8 @@ func (s *pageSignals) tableOf(t *Table) string {
 }
 
 var (
-	pinRun  = pattern{text: `^([A-Z]{0,2})([0-9]{1,3})\s*(?:to|through|\.\.\.?|…|-)\s*([A-Z]{0,2})([0-9]{1,3})$`}
-	nameRun = pattern{text: `^(.*?)([0-9]+)\s*(?:to|through|\.\.\.?|…|-)\s*(.*?)([0-9]+)$`}
+	pinRun  = pattern(`^([A-Z]{0,2})([0-9]{1,3})\s*(?:to|through|\.\.\.?|…|-)\s*([A-Z]{0,2})([0-9]{1,3})$`)
+	nameRun = pattern(`^(.*?)([0-9]+)\s*(?:to|through|\.\.\.?|…|-)\s*(.*?)([0-9]+)$`)
 )
 
 // settlePins opens lines that stand for a run of pins of a run of names: "17 to
@@ -152,7 +152,7 @@ func firstWord(s string) string {
 }
 
 func (p DraftPin) open() []DraftPin {
-	n, m := pinRun.FindStringSubmatch(foldString(p.Number)), nameRun.FindStringSubmatch(foldString(p.Name))
+	n, m := pinRun().FindStringSubmatch(foldString(p.Number)), nameRun().FindStringSubmatch(foldString(p.Name))
 	if n == nil {
 		return []DraftPin{p}
 	}

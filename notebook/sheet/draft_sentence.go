@@ -29,9 +29,9 @@ func newPinNames(pins []DraftPin) pinNames {
 	return p
 }
 
-var groundName = pattern{text: `^([ADP]?GND|VSS)[A-Z0-9]*$`}
+var groundName = pattern(`^([ADP]?GND|VSS)[A-Z0-9]*$`)
 
-func isGroundName(s string) bool { return groundName.MatchString(s) }
+func isGroundName(s string) bool { return groundName().MatchString(s) }
 
 // isPadNumber says whether a pin is the pad under the body.
 func isPadNumber(s string) bool {
@@ -73,13 +73,13 @@ func (p pinNames) bySubscript(s string) string {
 
 // Forms of sentences. P stands for pins, V for a value, once both are marked.
 var (
-	between  = pattern{text: `V[^PV]*\bbetween (P\d+) and (P\d+)|V[^PV]*\bfrom (P\d+) to (P\d+)`}
-	valueAt  = pattern{text: `V(\d+)(?: to V(\d+))?( at least| or more| minimum| min)?(?: each)? (?:close |directly |placed )?(?:at|on|for|to|near) (?:both )?(?:pins? )?(P\d+(?:(?:,| and|, and) (?:at |on )?(?:pin )?P\d+)*)`}
-	pinsThen = pattern{text: `(?:at|on) (?:pins? )?(P\d+(?:(?:,| and|, and) (?:at |on )?(?:pin )?P\d+)*):? (at least |a minimum of |min )?(?:a capacitor of )?V(\d+)`}
-	atThePin = pattern{text: `V(\d+)(?: to V(\d+))?( at least| or more)?[^PV]{0,20}\b(?:at|close to|near|on) (?:the|this) pin|V(\d+)(?: to V(\d+))?( at least| or more)? to ground`}
-	anAmount = pattern{text: amount}
-	aPin     = pattern{text: `P\d+`}
-	atLeastV = pattern{text: `(?i)(at least|minimum(?: of)?|min\.?|≥|>=) V(\d+)`}
+	between  = pattern(`V[^PV]*\bbetween (P\d+) and (P\d+)|V[^PV]*\bfrom (P\d+) to (P\d+)`)
+	valueAt  = pattern(`V(\d+)(?: to V(\d+))?( at least| or more| minimum| min)?(?: each)? (?:close |directly |placed )?(?:at|on|for|to|near) (?:both )?(?:pins? )?(P\d+(?:(?:,| and|, and) (?:at |on )?(?:pin )?P\d+)*)`)
+	pinsThen = pattern(`(?:at|on) (?:pins? )?(P\d+(?:(?:,| and|, and) (?:at |on )?(?:pin )?P\d+)*):? (at least |a minimum of |min )?(?:a capacitor of )?V(\d+)`)
+	atThePin = pattern(`V(\d+)(?: to V(\d+))?( at least| or more)?[^PV]{0,20}\b(?:at|close to|near|on) (?:the|this) pin|V(\d+)(?: to V(\d+))?( at least| or more)? to ground`)
+	anAmount = pattern(amount)
+	aPin     = pattern(`P\d+`)
+	atLeastV = pattern(`(?i)(at least|minimum(?: of)?|min\.?|≥|>=) V(\d+)`)
 )
 
 // marked is a sentence with its values and pins replaced by V0, P0 and so on.
@@ -93,7 +93,7 @@ type marked struct {
 func (p pinNames) mark(text string) marked {
 	m := marked{}
 	text = foldString(text)
-	text = anAmount.ReplaceAllStringFunc(text, func(v string) string {
+	text = anAmount().ReplaceAllStringFunc(text, func(v string) string {
 		m.values = append(m.values, v)
 		return "V" + itoa(len(m.values)-1)
 	})
@@ -130,26 +130,26 @@ func (p pinNames) read(q sentence) []DraftNeed {
 		return []DraftNeed{{Quoted: q.Quoted, A: a, B: b, Kind: kind, Value: value}}
 	}
 	var out []DraftNeed
-	if b := between.FindStringSubmatch(m.text); b != nil && len(m.values) == 1 {
+	if b := between().FindStringSubmatch(m.text); b != nil && len(m.values) == 1 {
 		a, c := b[1]+b[3], b[2]+b[4]
-		return need(m.pins[atoi(a[1:])], m.pins[atoi(c[1:])], m.values[0], atLeastV.MatchString(m.text))
+		return need(m.pins[atoi(a[1:])], m.pins[atoi(c[1:])], m.values[0], atLeastV().MatchString(m.text))
 	}
 	if strings.Contains(m.text, "between") || kindOf(m.values[0], q.Text) != "capacitor" && !strings.Contains(m.text, "to ground") {
 		return nil
 	}
-	for _, f := range valueAt.FindAllStringSubmatch(m.text, -1) {
-		for _, x := range aPin.FindAllString(f[4], -1) {
+	for _, f := range valueAt().FindAllStringSubmatch(m.text, -1) {
+		for _, x := range aPin().FindAllString(f[4], -1) {
 			pin := m.pins[atoi(x[1:])]
 			out = append(out, need(pin, p.groundOf(pin), m.span(f[1], f[2]), f[3] != "" || m.least(f[1]))...)
 		}
 	}
-	for _, f := range pinsThen.FindAllStringSubmatch(m.text, -1) {
-		for _, x := range aPin.FindAllString(f[1], -1) {
+	for _, f := range pinsThen().FindAllStringSubmatch(m.text, -1) {
+		for _, x := range aPin().FindAllString(f[1], -1) {
 			pin := m.pins[atoi(x[1:])]
 			out = append(out, need(pin, p.groundOf(pin), m.span(f[3], ""), f[2] != "")...)
 		}
 	}
-	if f := atThePin.FindStringSubmatch(m.text); f != nil && q.pin != "" && len(out) == 0 {
+	if f := atThePin().FindStringSubmatch(m.text); f != nil && q.pin != "" && len(out) == 0 {
 		out = need(q.pin, p.groundOf(q.pin), m.span(f[1]+f[4], f[2]+f[5]), f[3]+f[6] != "" || m.least(f[1]+f[4]))
 	}
 	return out
@@ -166,7 +166,7 @@ func (m marked) span(a, b string) string {
 
 // least says whether "at least" stands before a value.
 func (m marked) least(v string) bool {
-	for _, f := range atLeastV.FindAllStringSubmatch(m.text, -1) {
+	for _, f := range atLeastV().FindAllStringSubmatch(m.text, -1) {
 		if f[2] == v {
 			return true
 		}
@@ -174,10 +174,10 @@ func (m marked) least(v string) bool {
 	return false
 }
 
-var valueUnit = pattern{text: `^([0-9.]+) ?(\S+)(.*)$`}
+var valueUnit = pattern(`^([0-9.]+) ?(\S+)(.*)$`)
 
 // spaced puts one blank between number and unit.
-func spaced(v string) string { return valueUnit.ReplaceAllString(v, "$1 $2$3") }
+func spaced(v string) string { return valueUnit().ReplaceAllString(v, "$1 $2$3") }
 
 // kindOf names the part by the unit of its value; "" where the words speak of
 // another kind.

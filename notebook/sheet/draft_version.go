@@ -63,7 +63,7 @@ func telling(list []string) []string {
 			continue
 		}
 		out = append(out, s)
-		if first, _, more := strings.Cut(s, " "); more && packageName.MatchString(first) {
+		if first, _, more := strings.Cut(s, " "); more && packageName().MatchString(first) {
 			out = append(out, first)
 		}
 	}

@@ -50,7 +50,7 @@ func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, boo
 }
 
 // bareName matches a symbol alone, as the second line of "0.7 VDD".
-var bareName = pattern{text: `^[x×*·]?\s*[A-Za-zθ][A-Za-z0-9_]{0,11}$`}
+var bareName = pattern(`^[x×*·]?\s*[A-Za-zθ][A-Za-z0-9_]{0,11}$`)
 
 // joinsLimit says whether row i is nothing but the second line of a number in
 // the row above: a narrow cell that breaks "0.7 VDD" after its number.
@@ -67,7 +67,7 @@ func (t *Table) joinsLimit(i int) bool {
 			if c.Given {
 				return false
 			}
-		case !bareName.MatchString(foldString(c.Text)) && !digits(c.Text) || !plainNumber(foldString(above.Cells[k].Text)):
+		case !bareName().MatchString(foldString(c.Text)) && !digits(c.Text) || !plainNumber(foldString(above.Cells[k].Text)):
 			return false
 		default:
 			n++
@@ -165,12 +165,12 @@ func (t *Table) unitOf(r *TableRow) string {
 	return unit
 }
 
-var rangeText = pattern{text: `^([-+]?[0-9.]+)\s*(?:to|\.\.\.?|~)\s*(\S.*)$`}
+var rangeText = pattern(`^([-+]?[0-9.]+)\s*(?:to|\.\.\.?|~)\s*(\S.*)$`)
 
 // splitRange takes "-0.3 to 6.2" and "-0.3 to VIN + 0.3" apart. A unit behind
 // the range is left where it stands unless the row has none.
 func (r *DraftRow) splitRange() {
-	m := rangeText.FindStringSubmatch(r.Value)
+	m := rangeText().FindStringSubmatch(r.Value)
 	if m == nil || r.Min != "" || r.Max != "" {
 		return
 	}
@@ -186,7 +186,7 @@ func (r *DraftRow) splitRange() {
 }
 
 // part matches an external part with its value: "C1 2.2 µF", "L1 = 4.7 µH".
-var part = pattern{text: `\b[CRLD][0-9]{1,2}\b[^0-9]{0,6}[0-9.]+ ?(x [0-9.]+ ?)?[pnuμmkMGΩ]?[FHΩ]`}
+var part = pattern(`\b[CRLD][0-9]{1,2}\b[^0-9]{0,6}[0-9.]+ ?(x [0-9.]+ ?)?[pnuμmkMGΩ]?[FHΩ]`)
 
 // circuit takes the lines that give parts on pages of the application section.
 func (d *drafter) circuit(s *pageSignals) {
@@ -194,7 +194,7 @@ func (d *drafter) circuit(s *pageSignals) {
 		return
 	}
 	for _, l := range s.view.page.Lines {
-		if len(d.Circuit) < 40 && len(l.Text) < 200 && part.MatchString(foldString(l.Text)) {
+		if len(d.Circuit) < 40 && len(l.Text) < 200 && part().MatchString(foldString(l.Text)) {
 			d.Circuit = append(d.Circuit, Quoted{Text: l.Text, Page: s.page, Label: s.view.page.Label, Quote: l.Text})
 		}
 	}
@@ -211,7 +211,7 @@ func (s *pageSignals) has(sec Section) bool {
 }
 
 // edition matches the edition of a sheet in a line of its own or a running head.
-var edition = pattern{text: `(?i:\b(?:revision|rev\.?|edition|issue|version)\s*:?\s+)([A-Z]{1,2}[0-9]?|[0-9]{1,3}(?:\.[0-9]+)?[A-Z]?)\b(?:\s*[,–-]?\s*([0-9]{4}-[0-9]{2}-[0-9]{2}|(?:[0-9]{1,2} )?[A-Z][a-z]{2,8}\.? [0-9]{4}))?`}
+var edition = pattern(`(?i:\b(?:revision|rev\.?|edition|issue|version)\s*:?\s+)([A-Z]{1,2}[0-9]?|[0-9]{1,3}(?:\.[0-9]+)?[A-Z]?)\b(?:\s*[,–-]?\s*([0-9]{4}-[0-9]{2}-[0-9]{2}|(?:[0-9]{1,2} )?[A-Z][a-z]{2,8}\.? [0-9]{4}))?`)
 
 // title takes the lines of the first page that are set in the largest type, and
 // the edition.
@@ -226,7 +226,7 @@ func (d *drafter) title(s *pageSignals) {
 		if len(d.Title) < 4 && len(l.Text) > 2 && lineSize(l) > 0.6*size {
 			d.Title = append(d.Title, Quoted{Text: l.Text, Page: s.page, Label: s.view.page.Label, Quote: l.Text})
 		}
-		if m := edition.FindStringSubmatch(l.Text); m != nil && d.Revision.Text == "" && len(l.Text) < 160 && s.prints(m[0]) {
+		if m := edition().FindStringSubmatch(l.Text); m != nil && d.Revision.Text == "" && len(l.Text) < 160 && s.prints(m[0]) {
 			text := m[1]
 			if m[2] != "" {
 				text += ", " + m[2]

@@ -43,16 +43,16 @@ var headingTerms = map[Section][]string{
 var operatingTerms = []string{"recommended operating", "operating conditions", "operating ratings", "operating range", "recommended conditions"}
 
 var (
-	numbering   = pattern{text: `^(section |chapter )?([0-9]{1,2}|[a-z])(\.[0-9]{1,2})*[.)]?\s+`}
-	leader      = pattern{text: `[ .·…_]*[.…]{3,}[ .·…_]*([0-9]{1,4}|[ivxlc]{1,6})$|\s([0-9]{1,4})$`}
-	afterPhrase = pattern{text: `^\s*([(\[:–—-]|at |for |of |over |\(?cont|continued|table|tables|$)`}
-	captionHead = pattern{text: `^(figure|fig\.?|table|tab\.?)\s*[0-9]+[-.0-9a-z]*\s*[:.–-]?\s*`}
+	numbering   = pattern(`^(section |chapter )?([0-9]{1,2}|[a-z])(\.[0-9]{1,2})*[.)]?\s+`)
+	leader      = pattern(`[ .·…_]*[.…]{3,}[ .·…_]*([0-9]{1,4}|[ivxlc]{1,6})$|\s([0-9]{1,4})$`)
+	afterPhrase = pattern(`^\s*([(\[:–—-]|at |for |of |over |\(?cont|continued|table|tables|$)`)
+	captionHead = pattern(`^(figure|fig\.?|table|tab\.?)\s*[0-9]+[-.0-9a-z]*\s*[:.–-]?\s*`)
 )
 
 // headingText brings a line to the form in which headings are compared.
 func headingText(s string) string {
 	t := strings.ToLower(strings.Join(strings.Fields(foldString(s)), " "))
-	return numbering.ReplaceAllString(t, "")
+	return numbering().ReplaceAllString(t, "")
 }
 
 // sectionHeading reads a line as the heading of a section. exact says that
@@ -71,14 +71,14 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 				return section, true, true
 			case len(term) <= best || !strings.Contains(term, " "):
 				continue
-			case strings.HasPrefix(t, term) && afterPhrase.MatchString(t[len(term):]) && strings.Count(t, " ") < 12:
+			case strings.HasPrefix(t, term) && afterPhrase().MatchString(t[len(term):]) && strings.Count(t, " ") < 12:
 				sec, best, ok = section, len(term), true
 			case strings.HasSuffix(bare, " "+term) && strings.Count(bare, " ") <= strings.Count(term, " ")+3 && titled(s):
 				sec, best, ok = section, len(term), true
 			}
 		}
 	}
-	if !ok && ownCharacteristics.MatchString(bare) {
+	if !ok && ownCharacteristics().MatchString(bare) {
 		return SectionElectrical, false, true
 	}
 	return sec, false, ok
@@ -86,7 +86,7 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 
 // ownCharacteristics matches headings such as "charge characteristics"; those
 // called typical are of graphs.
-var ownCharacteristics = pattern{text: `^(?:[a-su-z][a-z-]*|t[a-xz][a-z-]*)( [a-z-]+)? (characteristics|specifications)$`}
+var ownCharacteristics = pattern(`^(?:[a-su-z][a-z-]*|t[a-xz][a-z-]*)( [a-z-]+)? (characteristics|specifications)$`)
 
 // sectionsNamed reads a heading that may name two sections, as in "Package and
 // ordering information": each part of it, with the last word lent to the first.
@@ -146,7 +146,7 @@ func isOperating(s string) bool {
 // captionOf strips "Figure 7." and says whether there was such a beginning.
 func captionOf(s string) (rest string, ok bool) {
 	t := strings.ToLower(strings.Join(strings.Fields(foldString(s)), " "))
-	m := captionHead.FindString(t)
+	m := captionHead().FindString(t)
 	if m == "" {
 		return s, false
 	}

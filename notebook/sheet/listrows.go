@@ -58,17 +58,17 @@ func inTable(tables []*Table, r row) bool {
 }
 
 var (
-	leaderDots  = pattern{text: `^(\.{3,}|[·…]+|_{3,})$`}
-	gluedDots   = pattern{text: `\.{3,}$`}
-	bulletMark  = pattern{text: `^[•▪◦·*–\-\x{FFFD}]$`}
-	listSymbol  = pattern{text: `^[A-Za-zΔθ][A-Za-z0-9()_/-]{1,11}$`}
-	plainSymbol = pattern{text: `^[VITPRCf][A-Z0-9][A-Za-z0-9()_-]{0,9}$`}
+	leaderDots  = pattern(`^(\.{3,}|[·…]+|_{3,})$`)
+	gluedDots   = pattern(`\.{3,}$`)
+	bulletMark  = pattern(`^[•▪◦·*–\-\x{FFFD}]$`)
+	listSymbol  = pattern(`^[A-Za-zΔθ][A-Za-z0-9()_/-]{1,11}$`)
+	plainSymbol = pattern(`^[VITPRCf][A-Z0-9][A-Za-z0-9()_-]{0,9}$`)
 )
 
 // listLine takes a row apart; false if it is no line of a list.
 func (g *grid) listLine(i int) (listLine, bool) {
 	words := g.rows[i].words
-	if len(words) > 1 && bulletMark.MatchString(words[0].text) {
+	if len(words) > 1 && bulletMark().MatchString(words[0].text) {
 		words = words[1:]
 	}
 	l := listLine{row: i}
@@ -97,13 +97,13 @@ func (g *grid) listLine(i int) (listLine, bool) {
 func atLeader(words []cellWord) (name, value []cellWord, ok bool) {
 	first, last := -1, -1
 	for i, w := range words {
-		glued := gluedDots.MatchString(w.text)
-		if !leaderDots.MatchString(w.text) && !glued && !(w.text == "." && i > 0) {
+		glued := gluedDots().MatchString(w.text)
+		if !leaderDots().MatchString(w.text) && !glued && !(w.text == "." && i > 0) {
 			continue
 		}
 		if first < 0 {
 			first = i
-			if glued && !leaderDots.MatchString(w.text) {
+			if glued && !leaderDots().MatchString(w.text) {
 				w.text = strings.TrimRight(w.text, ".")
 				name = append(append([]cellWord(nil), words[:i]...), w)
 			} else {
@@ -149,11 +149,11 @@ func splitSymbol(name []cellWord) (rest, symbol []cellWord) {
 	bracketed := strings.HasPrefix(text, "(") && strings.HasSuffix(text, ")")
 	comma := strings.HasSuffix(before.text, ",")
 	switch {
-	case bracketed && listSymbol.MatchString(text[1:len(text)-1]) && hasCapital(text):
+	case bracketed && listSymbol().MatchString(text[1:len(text)-1]) && hasCapital(text):
 		last.text = text[1 : len(text)-1]
-	case comma && listSymbol.MatchString(text) && hasCapital(text):
+	case comma && listSymbol().MatchString(text) && hasCapital(text):
 		before.text = strings.TrimSuffix(before.text, ",")
-	case !comma && plainSymbol.MatchString(text) && !wrapsOn(name[:n-1]):
+	case !comma && plainSymbol().MatchString(text) && !wrapsOn(name[:n-1]):
 	default:
 		return name, nil
 	}

@@ -73,20 +73,18 @@ func TestPatternsCompile(t *testing.T) {
 	count := 0
 	for _, f := range files {
 		ast.Inspect(f, func(n ast.Node) bool {
-			lit, ok := n.(*ast.CompositeLit)
+			call, ok := n.(*ast.CallExpr)
 			if !ok {
 				return true
 			}
-			if id, ok := lit.Type.(*ast.Ident); !ok || id.Name != "pattern" {
+			if id, ok := call.Fun.(*ast.Ident); !ok || id.Name != "pattern" {
 				return true
 			}
 			count++
-			require.Len(t, lit.Elts, 1)
-			s, ok := constantText(lit.Elts[0].(*ast.KeyValueExpr).Value, consts)
+			s, ok := constantText(call.Args[0], consts)
 			require.True(t, ok, "%s: the text of a pattern is a constant", f.Name)
-			want, err := regexp.Compile(s)
+			_, err := regexp.Compile(s)
 			require.NoError(t, err)
-			require.Equal(t, want.String(), (&pattern{text: s}).re().String())
 			return true
 		})
 	}

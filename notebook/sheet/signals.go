@@ -160,7 +160,7 @@ func (s *pageSignals) line(g *grid, row int, c chunk, body, height float64) {
 	if len(text) < 4 || len(text) > 160 {
 		return
 	}
-	if m := leader.FindStringSubmatch(foldString(text)); m != nil {
+	if m := leader().FindStringSubmatch(foldString(text)); m != nil {
 		whole := strings.TrimSpace(foldString(text)[:len(foldString(text))-len(m[0])])
 		if sec, _, ok := sectionHeading(whole); ok {
 			s.contents = append(s.contents, contentsLine{sec, m[1] + m[2], text})

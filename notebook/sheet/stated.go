@@ -14,23 +14,23 @@ type statedValue struct {
 var (
 	statedWords = map[string]Kind{"up to": KindMax, "max": KindMax, "max.": KindMax, "maximum": KindMax, "at most": KindMax,
 		"min": KindMin, "min.": KindMin, "minimum": KindMin, "at least": KindMin, "typ": KindTyp, "typ.": KindTyp, "typical": KindTyp, "typically": KindTyp}
-	statedNumber = pattern{text: `^[-+±]?\d+(\.\d+)?$`}
-	statedBound  = pattern{text: `^([-+]?\d+(\.\d+)?|(\d+(\.\d+)? ?[x*·] ?)?[A-Z][A-Za-z0-9_()]{1,11}( ?[-+] ?\d+(\.\d+)?)?)$`}
-	gluedUnit    = pattern{text: `^([-+±]?\d+(?:\.\d+)?)([^\d.\s].*)$`}
-	looseSign    = pattern{text: `(^|to )([-+±]) (\d)`}
+	statedNumber = pattern(`^[-+±]?\d+(\.\d+)?$`)
+	statedBound  = pattern(`^([-+]?\d+(\.\d+)?|(\d+(\.\d+)? ?[x*·] ?)?[A-Z][A-Za-z0-9_()]{1,11}( ?[-+] ?\d+(\.\d+)?)?)$`)
+	gluedUnit    = pattern(`^([-+±]?\d+(?:\.\d+)?)([^\d.\s].*)$`)
+	looseSign    = pattern(`(^|to )([-+±]) (\d)`)
 )
 
 // readStated reads a value to its last word; false where anything is left over.
 func readStated(s string) (statedValue, bool) {
 	s = strings.TrimSpace(foldString(s))
 	s = strings.NewReplacer("+/-", "±", "...", " to ", " .. ", " to ").Replace(s)
-	s = looseSign.ReplaceAllString(strings.Join(strings.Fields(s), " "), "$1$2$3")
+	s = looseSign().ReplaceAllString(strings.Join(strings.Fields(s), " "), "$1$2$3")
 	v := statedValue{kind: KindValue}
 	s, v.kind = cutStatedWord(s)
 	from, to, isRange := strings.Cut(s, " to ")
 	if !isRange {
 		number, unit, ok := numberUnit(s)
-		if !ok || !statedNumber.MatchString(number) {
+		if !ok || !statedNumber().MatchString(number) {
 			return v, false
 		}
 		v.text, v.unit = number, unit
@@ -40,13 +40,13 @@ func readStated(s string) (statedValue, bool) {
 		return v, false
 	}
 	bound, unit, ok := numberUnit(to)
-	if !ok || !statedBound.MatchString(bound) || !distinctBound(bound) {
+	if !ok || !statedBound().MatchString(bound) || !distinctBound(bound) {
 		return v, false
 	}
 	if n, u, ok := numberUnit(from); ok && u == unit {
 		from = n
 	}
-	if !statedNumber.MatchString(from) || strings.HasPrefix(from, "±") {
+	if !statedNumber().MatchString(from) || strings.HasPrefix(from, "±") {
 		return v, false
 	}
 	v.text, v.unit = from+" to "+bound, unit
@@ -82,7 +82,7 @@ func cutPrefixFold(s, prefix string) (string, bool) {
 func numberUnit(s string) (number, unit string, ok bool) {
 	i := strings.LastIndexByte(s, ' ')
 	if i < 0 {
-		if m := gluedUnit.FindStringSubmatch(s); m != nil {
+		if m := gluedUnit().FindStringSubmatch(s); m != nil {
 			number, unit = m[1], m[2]
 		}
 	} else {

@@ -1,9 +1,9 @@
 package sheet
 
-var footnote = pattern{text: `^(\(\d{1,2}\)|\d{1,2}[.)]|\[\d{1,2}\]|\*+|†|Notes?\b|NOTES?\b)`}
+var footnote = pattern(`^(\(\d{1,2}\)|\d{1,2}[.)]|\[\d{1,2}\]|\*+|†|Notes?\b|NOTES?\b)`)
 
 // runsOn matches the line under a table that goes on on the next page.
-var runsOn = pattern{text: `(?i)^\W*(table )?(to be )?continue[sd]?\b.*\b(page|overleaf|next|over)\W*$`}
+var runsOn = pattern(`(?i)^\W*(table )?(to be )?continue[sd]?\b.*\b(page|overleaf|next|over)\W*$`)
 
 // ends says whether a line, with a gap above it, ends the table: another
 // header, a heading, prose, a footnote.
@@ -19,12 +19,12 @@ func (g *grid) ends(t *Table, l bodyLine, gap float64) bool {
 		}
 	}
 	switch {
-	case len(chunks) == 1 && runsOn.MatchString(text):
+	case len(chunks) == 1 && runsOn().MatchString(text):
 		return true
 	case len(chunks) == 1 && len(l.words) >= 8 && crossed >= 2, t.runningText(l.words),
 		len(chunks) <= 2 && crossed >= 3 && len(l.words) >= 6:
 		return true
-	case footnote.MatchString(text) && (len(l.words) >= 4 && len(chunks) <= 2 && crossed >= 1):
+	case footnote().MatchString(text) && (len(l.words) >= 4 && len(chunks) <= 2 && crossed >= 1):
 		return true
 	case sizeOf(l.words) > 1.3*sizeOf(inside(g.rows[t.headRow].words, t.left, t.right)) && len(chunks) <= 2 && len(l.words) <= 10:
 		return true
@@ -41,13 +41,13 @@ func (g *grid) ends(t *Table, l bodyLine, gap float64) bool {
 }
 
 // sectionNumber matches what may stand before a heading.
-var sectionNumber = pattern{text: `^(\d{1,2}|[A-Z])(\.\d{1,2})*\.?$`}
+var sectionNumber = pattern(`^(\d{1,2}|[A-Z])(\.\d{1,2})*\.?$`)
 
 // headingLine says whether a line with a gap above it heads what comes after the
 // table: the term of a section, or larger type, set apart; size is that of the
 // header's type.
 func (t *Table) headingLine(chunks []chunk, gap, size float64) bool {
-	numbered := len(chunks) == 2 && sectionNumber.MatchString(chunks[0].text())
+	numbered := len(chunks) == 2 && sectionNumber().MatchString(chunks[0].text())
 	if len(chunks) != 1 && !numbered || chunks[0].r.x0 >= t.Columns[0].head.x1 {
 		return false
 	}
@@ -56,7 +56,7 @@ func (t *Table) headingLine(chunks []chunk, gap, size float64) bool {
 	switch {
 	case sectionTitle(text):
 		return own > 1.05*size || gap > 1.1*emOf(own)
-	case numbered || sectionNumber.MatchString(words[0].text):
+	case numbered || sectionNumber().MatchString(words[0].text):
 		return own > 1.12*size && gap > 0.8*emOf(own) && titled(text)
 	}
 	return false

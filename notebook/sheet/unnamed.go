@@ -126,8 +126,8 @@ func lettersOf(s string) string {
 }
 
 var (
-	colonNumber = pattern{text: `\d:\d`}
-	notUnit     = pattern{text: `^\d+\.\d|\s\S*\d`} // "0.3 V", "K/W TSP-16"
+	colonNumber = pattern(`\d:\d`)
+	notUnit     = pattern(`^\d+\.\d|\s\S*\d`) // "0.3 V", "K/W TSP-16"
 )
 
 // unreadable says whether a cell of numbers, units, codes or names of pins holds
@@ -136,11 +136,11 @@ var (
 func unreadable(k Kind, text string) bool {
 	switch k {
 	case KindUnit:
-		return hasUnnamed(text) || strings.Contains(text, "=") || notUnit.MatchString(text)
+		return hasUnnamed(text) || strings.Contains(text, "=") || notUnit().MatchString(text)
 	case KindPin, KindPinName, KindOrder, KindPackage:
 		return hasUnnamed(text)
 	case KindMin, KindTyp, KindMax, KindValue:
-		return hasUnnamed(text) || colonNumber.MatchString(text) || openEnded(foldString(text))
+		return hasUnnamed(text) || colonNumber().MatchString(text) || openEnded(foldString(text))
 	}
 	return false
 }
