@@ -135,7 +135,7 @@ func (p *page) claimNotes(c *eval.Claim) {
 			}
 		}
 	}
-	if c.Reason != "" {
+	if c.Reason != "" && c.Verdict != eval.Skipped { // whose headline gives it
 		p.raw(markup(`<p><span class="lab">Reason</span> `), c.Reason, markup(`</p>`))
 	}
 	if len(c.Meets) > 0 {

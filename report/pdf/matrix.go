@@ -80,12 +80,8 @@ func (d *document) otherClaims() {
 		t.rows = append(t.rows, row{title: title})
 		for _, c := range checks[n] {
 			d.set["claim:"+c.ID] = true
-			comes := d.words(st, c.Headline)
-			if c.Verdict == eval.Skipped {
-				comes = d.join(st, ". ", comes, d.words(st, c.Reason))
-			}
 			t.rows = append(t.rows, row{anchor: "claim:" + c.ID, cells: []cell{
-				{d.code(st.to("matrix:"+c.ID), c.ID)}, d.words(st, c.Statement), {d.verdict(c.Verdict, st.size)}, comes, d.cites(c.Cites, st),
+				{d.code(st.to("matrix:"+c.ID), c.ID)}, d.words(st, c.Statement), {d.verdict(c.Verdict, st.size)}, d.words(st, c.Headline), d.cites(c.Cites, st),
 			}})
 		}
 	}

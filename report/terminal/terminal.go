@@ -141,7 +141,7 @@ func (l *listing) claim(c *eval.Claim) {
 	if (c.Verdict == eval.Passed || c.Verdict == eval.Skipped) && !l.opt.Verbose {
 		switch { // a built-in check says by its ID what it is
 		case c.Verdict == eval.Skipped:
-			l.indented(plainText, 2, words.Join(": ", c.Headline, c.Reason))
+			l.indented(plainText, 2, c.Reason)
 		case c.Kind != "built-in":
 			l.indented(plainText, 2, c.Statement)
 		}
