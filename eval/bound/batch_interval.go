@@ -12,13 +12,13 @@ type ivalBatch struct {
 	u      []bool  // per register and lane
 	any    []bool  // per register: some lane has u set
 	inputs []int32 // register of each program input, -1 if the root needs none
-
-	wideRows bool // the processor rounds rows outwards by itself
 }
 
 func newIvalBatch(p *Program, root int) *ivalBatch {
 	n := p.ends[root]
-	b := &ivalBatch{p: p, root: p.roots[root], lo: make([]float64, n*lanes), hi: make([]float64, n*lanes), u: make([]bool, n*lanes), any: make([]bool, n), inputs: make([]int32, len(p.inputs)), wideRows: hasWide()}
+	b := &ivalBatch{p: p, root: p.roots[root], lo: make([]float64, n*lanes),
+		hi: make([]float64, n*lanes), u: make([]bool, n*lanes), any: make([]bool, n),
+		inputs: make([]int32, len(p.inputs))}
 	for i := range b.inputs {
 		b.inputs[i] = -1
 	}
@@ -94,14 +94,14 @@ func (b *ivalBatch) fast(in *instr, at int32, n int) bool {
 	if b.any[in.a] || twoOperands(in.op) && b.any[in.b] {
 		return false
 	}
-	if !b.wide(in, at, n) && !b.narrow(in, at, n) {
+	if !b.narrow(in, at, n) {
 		return false
 	}
 	clear(b.u[int(at)*lanes : int(at)*lanes+n])
 	return true
 }
 
-// narrow is fast in plain Go.
+// narrow applies an operation to all lanes; false for one that is done lane by lane.
 func (b *ivalBatch) narrow(in *instr, at int32, n int) bool {
 	lo, hi := b.rows(at, n)
 	xl, xh := b.rows(in.a, n)
