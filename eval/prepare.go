@@ -92,7 +92,6 @@ func (c *compiler) prepare() {
 	c.values.room(values)
 	c.claimIndex.room(claims)
 	c.claims, c.claimRoom = make([]*claim, 0, claims), slab[claim]{make([]claim, claims)}
-	c.b.Grow(values, 10*claims)
 }
 
 // citesAny says that entries cite something or name a source.

@@ -2,7 +2,6 @@ package bound
 
 import (
 	"math/big"
-	"slices"
 	"strings"
 )
 
@@ -11,12 +10,11 @@ import (
 // removed as long as the points without a value stay the same. It is not safe
 // for concurrent use.
 type Builder struct {
-	nodes  []node   // nodes[0] is unused
-	index  regTable // of nodes that are no constants and no inputs
-	inputs []Reg    // by input number
+	nodes  []node          // nodes[0] is unused
+	index  map[nodeKey]Reg // of nodes that are not constants or inputs
+	inputs []Reg           // by input number
 	consts []constant
-	short  regTable       // constants whose parts fit int64
-	large  map[string]Reg // the others
+	known  map[constKey]Reg // of constants
 	tables []*table
 	tabled map[string]int32
 	lists  []int // of inputs, one after another; what stands in it never changes
@@ -27,72 +25,43 @@ type Builder struct {
 func NewBuilder() *Builder {
 	b := &Builder{
 		nodes:  make([]node, 1, 64),
-		large:  make(map[string]Reg),
+		index:  make(map[nodeKey]Reg),
+		known:  make(map[constKey]Reg),
 		tabled: make(map[string]int32),
 	}
 	b.own.b = b
 	return b
 }
 
-// Grow makes room for so many more inputs and other registers, so that a large
-// graph is not copied as it grows.
-func (b *Builder) Grow(inputs, others int) {
-	b.nodes = slices.Grow(b.nodes, inputs+others)
-	b.inputs = slices.Grow(b.inputs, inputs)
-	b.lists = slices.Grow(b.lists, inputs+others)
-	b.index.room(others, func(r Reg) uint64 { return b.nodes[r].key().hash() })
-}
-
 // Const returns the register of an exact constant in SI units. The builder
 // keeps r, which must not be changed afterwards.
 func (b *Builder) Const(r *big.Rat) Reg {
-	key, ok := shortKey(r)
-	if ok {
-		return b.constShort(key, r)
-	}
-	long := r.RatString()
-	if reg, found := b.large[long]; found {
+	key := keyOf(r)
+	if reg, found := b.known[key]; found {
 		return reg
 	}
-	reg := b.addConst(r, key)
-	b.large[long] = reg
-	return reg
-}
-
-// constShort is the register of a short constant; r is the same number, or nil
-// where it is not at hand.
-func (b *Builder) constShort(key shortConst, r *big.Rat) Reg {
-	if reg := b.findShort(key); reg != 0 {
-		return reg
-	}
-	if r == nil {
-		r = big.NewRat(key.num, key.den)
-	}
-	reg := b.addConst(r, key)
-	b.addShort(key, reg)
-	return reg
-}
-
-func shortKey(r *big.Rat) (shortConst, bool) {
-	if !r.Num().IsInt64() {
-		return shortConst{}, false
-	}
-	if r.IsInt() {
-		return shortConst{r.Num().Int64(), 1}, true
-	}
-	if !r.Denom().IsInt64() {
-		return shortConst{}, false
-	}
-	return shortConst{r.Num().Int64(), r.Denom().Int64()}, true
-}
-
-func (b *Builder) addConst(r *big.Rat, key shortConst) Reg {
-	b.consts = append(b.consts, constant{rat: r, short: key, ival: ivalOfRat(r)})
+	b.consts = append(b.consts, constant{rat: r, ival: ivalOfRat(r)})
 	b.nodes = append(b.nodes, node{op: OpConst, n: int32(len(b.consts) - 1), total: true})
-	return Reg(len(b.nodes) - 1)
+	reg := Reg(len(b.nodes) - 1)
+	b.known[key] = reg
+	return reg
 }
 
-func (b *Builder) integer(n int64) Reg { return b.constShort(shortConst{n, 1}, nil) }
+// constKey tells constants apart: by their parts, or in words where these are
+// too long.
+type constKey struct {
+	num, den int64
+	long     string
+}
+
+func keyOf(r *big.Rat) constKey {
+	if r.Num().IsInt64() && r.Denom().IsInt64() {
+		return constKey{num: r.Num().Int64(), den: r.Denom().Int64()}
+	}
+	return constKey{long: r.RatString()}
+}
+
+func (b *Builder) integer(n int64) Reg { return b.Const(new(big.Rat).SetInt64(n)) }
 
 // Var returns input number i of the whole graph.
 func (b *Builder) Var(i int) Reg {
@@ -140,23 +109,17 @@ func (b *Builder) Vars(r Reg) []int {
 
 // intern returns the register of a node, adding it if it is new.
 func (b *Builder) intern(key nodeKey, total, truth bool) Reg {
-	if !b.isLast(key) {
-		if reg := b.find(key); reg != 0 {
-			return reg
-		}
+	if reg, found := b.index[key]; found {
+		return reg
 	}
-	n := node{total: total, truth: truth}
+	n := node{op: key.op, n: key.n, a: key.a, b: key.b, c: key.c, total: total, truth: truth}
 	n.first, n.count = b.nodes[key.a].first, b.nodes[key.a].count
 	b.unite(&n, key.b)
 	b.unite(&n, key.c)
-	return b.add(key, n)
-}
-
-// isLast says that the last register is an operand, so that nothing can have
-// been made of it yet: a formula that is new is new all the way up.
-func (b *Builder) isLast(key nodeKey) bool {
-	last := Reg(len(b.nodes) - 1)
-	return key.a == last || key.b == last || key.c == last
+	b.nodes = append(b.nodes, n)
+	reg := Reg(len(b.nodes) - 1)
+	b.index[key] = reg
+	return reg
 }
 
 // unite adds the inputs of a register to those of a node.

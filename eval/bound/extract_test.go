@@ -67,7 +67,6 @@ func TestLeastIsBelowTheRange(t *testing.T) {
 // Registers are found again in a graph that has grown many times over.
 func TestGraphKeepsOneOfEach(t *testing.T) {
 	b := NewBuilder()
-	b.Grow(10, 10)
 	var regs []Reg
 	for round := range 2 {
 		at := 0

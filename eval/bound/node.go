@@ -38,9 +38,8 @@ type nodeKey struct {
 }
 
 type constant struct {
-	rat   *big.Rat
-	short shortConst // the same in machine words, where it fits
-	ival  ival
+	rat  *big.Rat
+	ival ival
 }
 
 // table is a piecewise linear function with exact knots.

@@ -9,9 +9,6 @@ func (b *Builder) Unary(op Op, a Reg) Reg {
 		return b.not(a)
 	}
 	if r, ok := b.ConstOf(a); ok {
-		if v, ok := shortUnary(op, b.shortOf(a)); ok {
-			return b.constShort(v, nil)
-		}
 		if v, status := ratUnary(op, r); status == ratOK {
 			return b.Const(v)
 		}
@@ -29,9 +26,6 @@ func (b *Builder) Unary(op Op, a Reg) Reg {
 	}
 	return b.intern(nodeKey{op: op, a: a}, x.total && b.always(op, x), false)
 }
-
-// shortOf is a constant in machine words, the zero value where it does not fit.
-func (b *Builder) shortOf(r Reg) shortConst { return b.consts[b.nodes[r].n].short }
 
 // always tells whether op has a value wherever its operand x has one.
 func (b *Builder) always(op Op, x node) bool {
@@ -122,9 +116,6 @@ func (b *Builder) Binary(op Op, a, c Reg) Reg {
 	x, xok := b.ConstOf(a)
 	y, yok := b.ConstOf(c)
 	if xok && yok {
-		if v, ok := shortBinary(op, b.shortOf(a), b.shortOf(c)); ok {
-			return b.constShort(v, nil)
-		}
 		if v, status := ratBinary(op, x, y); status == ratOK {
 			return b.Const(v)
 		}
