@@ -68,11 +68,8 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 
 // grounds are the entries by which a claim may cite a page or be a draft.
 func (cl *claim) grounds() []*notebook.Entry {
-	switch {
-	case cl.block == nil:
+	if cl.block == nil {
 		return cl.entries
-	case cl.ahead != nil && cl.ahead.bare && !cl.ahead.cites:
-		return nil
 	}
 	return cl.block.Entries
 }

@@ -25,16 +25,14 @@ func (c *compiler) lowerClaims() {
 
 func (c *compiler) lowerClaim(cl *claim) {
 	cl.out = Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(cl.block.Pos)}
-	if cl.ahead.plain { // its entries, which are far apart in memory, have nothing more to say
-		cl.out.Statement = cl.ahead.says
-	} else {
-		c.readMargin(cl)
-		for _, e := range cl.block.Entries {
-			c.readLabel(cl, e)
-		}
+	c.readMargin(cl)
+	for _, e := range cl.block.Entries {
+		c.readLabel(cl, e)
 	}
-	for i := range cl.ahead.criteria {
-		c.enterCriterion(cl, &cl.ahead.criteria[i])
+	for _, e := range cl.block.Entries {
+		if e.Label == "criterion" {
+			c.addCriterion(cl, e.Value)
+		}
 	}
 	c.checkClaim(cl)
 }
@@ -242,30 +240,14 @@ func ownMargin(t notebook.Text) (criterion, margin notebook.Text, has bool) {
 	return t.Slice(0, i), t.Slice(i+len(words), len(t.S)), true
 }
 
-// say notes what a criterion says.
-func (k *criterion) say(t notebook.Text) { k.text, k.src = t, strings.TrimSpace(t.S) }
-
 // addCriterion works out one criterion of a claim.
 func (c *compiler) addCriterion(cl *claim, t notebook.Text) {
-	k := &criterion{}
-	k.say(t)
-	c.enterCriterion(cl, k)
-}
-
-// enterCriterion works out a stated criterion, which may have been read ahead.
-func (c *compiler) enterCriterion(cl *claim, k *criterion) {
-	k.candidate, k.asked = cl.candidate, cl.asked
+	k := &criterion{text: t, src: strings.TrimSpace(t.S), candidate: cl.candidate, asked: cl.asked}
 	cl.crit = append(cl.crit, k)
-	body := k.text
-	if k.expr == nil || len(k.expr.Text) < len(body.S) {
-		body = c.takeMargin(k)
-	}
-	if k.expr == nil {
-		k.expr, k.slips = formula.Parse(body.S)
-	}
-	s := &c.claimScope // no criterion is entered while another is
-	*s = scope{c: c, candidate: cl.candidate, used: s.used[:0]}
-	errs := k.slips
+	body := c.takeMargin(k)
+	expr, errs := formula.Parse(body.S)
+	k.expr = expr
+	s := &scope{c: c, candidate: cl.candidate}
 	if len(errs) == 0 {
 		k.comp, errs = c.check.Criterion(k.expr, s, k.asked.of())
 	}
@@ -277,7 +259,7 @@ func (c *compiler) enterCriterion(cl *claim, k *criterion) {
 		c.formulaErrors(body, []*formula.Error{err})
 	}
 	k.bad = k.bad || len(errs) > 0 || k.comp.Class != formula.Bool
-	k.uses = append(c.useRoom.take(len(s.used))[:0], s.used...)
+	k.uses = s.used
 	cl.noteAll(k.uses)
 }
 

@@ -9,7 +9,9 @@ import (
 // collect reads every block into the tables of the compiler. Names are
 // entered, nothing is worked out yet.
 func (c *compiler) collect() {
-	c.prepare()
+	for _, n := range c.book.Notebooks {
+		c.blocks = append(c.blocks, n.Blocks...)
+	}
 	readers := map[string]func(*notebook.Block){
 		"design": c.readDesign, "source": c.readSource, "part": c.readPart,
 		"circuit": c.readCircuit, "budget": c.readBudget,
@@ -17,27 +19,23 @@ func (c *compiler) collect() {
 	}
 	// Parts and sources first: a circuit may stand before the parts it places.
 	for _, first := range []bool{true, false} {
-		for i, b := range c.blocks {
+		for _, b := range c.blocks {
 			if early := b.Kind == "source" || b.Kind == "part"; early != first {
 				continue
 			}
 			switch b.Kind {
 			case "values":
-				c.readValues(b, c.ahead[i])
+				c.readValues(b)
 			case "claim":
-				c.readClaim(b, c.ahead[i])
+				c.readClaim(b)
 			default:
 				readers[b.Kind](b)
 			}
 		}
 	}
-	i := 0
 	for _, n := range c.book.Notebooks {
 		for _, b := range n.Blocks {
-			if c.ahead[i].cites {
-				c.readCites(b, b.Entries)
-			}
-			i++
+			c.readCites(b, b.Entries)
 		}
 		c.readProse(n.Content)
 	}
@@ -142,11 +140,15 @@ func (c *compiler) addSkip(e *notebook.Entry, s *skip) {
 	c.skips[s.id] = s
 }
 
-func (c *compiler) readValues(b *notebook.Block, ahead *readAhead) {
-	for i := range ahead.symbols {
-		y := &ahead.symbols[i]
-		if !ahead.bare && c.misplaced(y.entry) {
+func (c *compiler) readValues(b *notebook.Block) {
+	for _, e := range b.Entries {
+		if e.Kind != notebook.Definition || c.misplaced(e) {
 			continue
+		}
+		y := &symbol{name: e.Name, entry: e, block: b, ofValues: true, assumed: assumedOf(e)}
+		if x, ok := c.literals.Exact(e.RHS.S); ok {
+			y.literal(x)
+			y.low = y.staysLow()
 		}
 		if old, isNew := c.values.enter(y.name, y); !isNew {
 			c.whole(notebook.Err, "name-twice", y.entry.NameText, "`"+y.name+"` is defined twice", "a name has one meaning; use another name", related(old.entry, "first defined here"))
@@ -155,9 +157,6 @@ func (c *compiler) readValues(b *notebook.Block, ahead *readAhead) {
 		if !y.low {
 			c.watched = append(c.watched, y)
 		}
-	}
-	if ahead.bare {
-		return
 	}
 	for _, e := range b.Entries {
 		if e.Label == "at least zero" {
@@ -297,17 +296,14 @@ func (p *part) factNames() []string {
 	return out
 }
 
-func (c *compiler) readClaim(b *notebook.Block, ahead *readAhead) {
-	cl := c.claimRoom.get()
-	cl.id, cl.kind, cl.block, cl.ahead = b.ID, "claim", b, ahead
+func (c *compiler) readClaim(b *notebook.Block) {
+	cl := &claim{id: b.ID, kind: "claim", block: b}
 	if old, isNew := c.claimIndex.enter(b.ID, cl); !isNew {
 		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
 		return
 	}
 	c.claims = append(c.claims, cl)
-	if !ahead.bare {
-		c.readCommon(b, "claim "+b.ID)
-	}
+	c.readCommon(b, "claim "+b.ID)
 }
 
 // addClaim enters a claim of the design.

@@ -6,6 +6,7 @@ import (
 	"guardband/eval/bound"
 	"guardband/eval/formula"
 	"guardband/notebook"
+	"guardband/units"
 )
 
 // Options of a compilation. The zero value checks no documents and takes
@@ -28,16 +29,16 @@ type Options struct {
 
 // compiler holds one run.
 type compiler struct {
-	ctx   context.Context
-	book  *notebook.Book
-	opt   Options
-	diags *notebook.Diagnostics
-	lang  *formula.Language
-	b     *bound.Builder
-	check *formula.Checker
+	ctx      context.Context
+	book     *notebook.Book
+	opt      Options
+	diags    *notebook.Diagnostics
+	lang     *formula.Language
+	b        *bound.Builder
+	check    *formula.Checker
+	literals *units.Reader
 
 	blocks []*notebook.Block // of all notebooks, in order
-	ahead  []*readAhead      // what was read of each before names are known
 
 	documentsRead func() // waits until the documents have been looked at
 
@@ -50,7 +51,6 @@ type compiler struct {
 	values     index[*symbol]
 	watched    []*symbol // values that may be voltages that need a safeguard
 	claims     []*claim
-	claimRoom  slab[claim]
 	claimIndex index[*claim]              // the first of each ID
 	others     []*claim                   // of shortlists: candidates that were not chosen
 	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
@@ -59,26 +59,24 @@ type compiler struct {
 	reads      []*reading
 	review     Review
 
-	facts      map[factKey]*symbol // facts of placed parts, made when first asked for
-	factList   []*symbol           // the same in the order made
-	uses       map[useKey]*symbol  // conditions of use of placed parts
-	whyNot     map[useKey]string   // why the net of a pin does not tell its current
-	inputs     []*input            // by input number of the graph
-	cites      []*citation
-	prints     []*notebook.Node // of values and verdicts in prose
-	byCite     map[*notebook.Cite]*citation
-	skips      map[string]*skip // built-in checks switched off or waived, by ID
-	assume     assumptions
-	math       map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
-	path       []*symbol                         // symbols being lowered, outermost first
-	functions  map[string]formula.Function       // by name, for sources in the record
-	constants  map[string]*symbol                // of nature, by name
-	notes      map[bound.Reg]undefinedNote       // what may have no value, in words
-	rails      map[*net]bool                     // which nets carry a supply or the return, once asked
-	concluded  map[string]*Claim                 // claims by ID, before the first alternate adds to them
-	useRoom    slab[*symbol]
-	claimScope scope      // of the criterion being entered
-	view       *boardView // of what is placed, made when a check first asks
+	facts     map[factKey]*symbol // facts of placed parts, made when first asked for
+	factList  []*symbol           // the same in the order made
+	uses      map[useKey]*symbol  // conditions of use of placed parts
+	whyNot    map[useKey]string   // why the net of a pin does not tell its current
+	inputs    []*input            // by input number of the graph
+	cites     []*citation
+	prints    []*notebook.Node // of values and verdicts in prose
+	byCite    map[*notebook.Cite]*citation
+	skips     map[string]*skip // built-in checks switched off or waived, by ID
+	assume    assumptions
+	math      map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
+	path      []*symbol                         // symbols being lowered, outermost first
+	functions map[string]formula.Function       // by name, for sources in the record
+	constants map[string]*symbol                // of nature, by name
+	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
+	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
+	concluded map[string]*Claim                 // claims by ID, before the first alternate adds to them
+	view      *boardView                        // of what is placed, made when a check first asks
 }
 
 // Compile works out a whole book. Whatever is wrong with it becomes a
@@ -97,7 +95,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	if c.lang == nil {
 		c.lang = formula.NewLanguage(nil)
 	}
-	c.check = c.lang.Checker(c.b)
+	c.check, c.literals = c.lang.Checker(c.b), units.NewReader()
 	c.checkBlocks()
 	c.collect()
 	c.connect()

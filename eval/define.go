@@ -60,7 +60,7 @@ func (c *compiler) define(y *symbol) {
 		y.cites = c.citesOf(y.entry)
 		return
 	}
-	s := &scope{c: c, ahead: y.ahead}
+	s := &scope{c: c}
 	cols := c.lowerColumns(y.entry.RHS, s)
 	y.deps, y.expr = s.used, cols.expr
 	y.cites = append(y.cites, c.citesOf(y.entry)...)

@@ -28,9 +28,6 @@ func (x *index[T]) rename(name string, v T) {
 	}
 }
 
-// room makes an empty index for n things.
-func (x *index[T]) room(n int) { x.by, x.list = make(map[string]T, n), make([]T, 0, n) }
-
 func (x *index[T]) names() []string {
 	out := make([]string, 0, len(x.by))
 	for name := range x.by {

@@ -169,12 +169,10 @@ type symbol struct {
 	why       []OpenPoint // why nothing can be concluded from it (condition not covered ...)
 	usedBy    []string
 	expr      *formula.Expr
-	slips     []*formula.Error // of its form
 	comp      *component
 	define    func(*symbol)
 	shown     string   // its range as printed, once worked out
-	exact     *big.Rat // of literals read ahead: the number or the centre
-	ahead     *parsed  // its formula, where that was read ahead
+	exact     *big.Rat // of literals: the number or the centre
 	more      *special // what few symbols have; nil where this one has none of it
 }
 
@@ -254,9 +252,8 @@ type claim struct {
 	plain     Verdict           // of a built-in check that needs no arithmetic
 	entries   []*notebook.Entry // of a built-in check: what it rests on
 	candidate *part
-	presumed  []string   // figures a built-in check takes from a standard
-	ahead     *readAhead // its criteria as read ahead
-	shown     bool       // its numbers are worked out where Options.Detail leaves others out
+	presumed  []string // figures a built-in check takes from a standard
+	shown     bool     // its numbers are worked out where Options.Detail leaves others out
 }
 
 // criterion is one criterion while it is worked on.
@@ -264,7 +261,6 @@ type criterion struct {
 	text      notebook.Text
 	src       string
 	expr      *formula.Expr
-	slips     []*formula.Error // of its form
 	comp      formula.Compiled
 	bad       bool
 	uses      []*symbol

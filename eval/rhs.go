@@ -233,7 +233,7 @@ func (c *compiler) lowerText(t notebook.Text, s *scope) (v formula.Value, derive
 		}
 		return c.number(q), false, nil
 	}
-	e, errs := s.parse(t)
+	e, errs := formula.Parse(t.S)
 	if len(errs) > 0 {
 		c.formulaErrors(t, errs)
 		return formula.Value{}, true, e

@@ -18,7 +18,6 @@ type scope struct {
 	c         *compiler
 	comp      *component // names of this part count first; nil on the board
 	candidate *part      // meaning of "candidate" in a shortlist
-	ahead     *parsed    // the formula as read ahead; nil where it was not
 	used      []*symbol
 	seen      map[*symbol]bool // the same, once they are many
 }

@@ -25,7 +25,6 @@ type Block struct {
 	Src     *Source
 	Pos     Pos    // of the fence word
 	Lines   string // the lines as written, for the record
-	Ahead   any    // what Options.Ahead made of it
 }
 
 // EntryKind tells the three kinds of entry apart.

@@ -10,64 +10,35 @@ import (
 	"github.com/yuin/goldmark/ast"
 )
 
-// fence is a fenced code block as Markdown has it.
-type fence struct {
-	start  int // offset of its first mark
-	info   Text
-	closed bool
-	lines  []rawLine
-}
-
-// fence converts a fenced code block that goldmark found: one inside a list
-// or a quote, or in a file that is read whole.
+// fence converts a fenced code block: a Block of a fence of ours, code of any
+// other.
 func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
-	f := fence{start: c.start(n), lines: c.raw[:0]}
-	f.info = TextAt(c.src, f.start, f.start)
+	start := c.start(n)
+	info := TextAt(c.src, start, start)
 	if n.Info != nil {
-		f.info = TextAt(c.src, n.Info.Segment.Start, n.Info.Segment.Stop)
+		info = TextAt(c.src, n.Info.Segment.Start, n.Info.Segment.Stop)
 	}
-	_, f.closed = c.closing[n]
+	lines := make([]rawLine, 0, n.Lines().Len())
 	for i := range n.Lines().Len() {
 		seg := n.Lines().At(i)
-		f.lines = append(f.lines, newRawLine(c.src.text, seg.Start, seg.Stop, seg.Padding))
+		lines = append(lines, newRawLine(c.src.text, seg.Start, seg.Stop, seg.Padding))
 	}
-	return c.fenced(f, c.pos(n))
-}
-
-// fencePiece converts a fence that was cut out of the file.
-func (c *converter) fencePiece(p piece) *Node {
-	f := fence{start: int(p.start), info: TextAt(c.src, int(p.infoStart), int(p.infoEnd)), closed: p.closed, lines: c.raw[:0]}
-	if p.body < p.bodyEnd {
-		for i := c.cursor.at(c.src, int(p.body)); i < len(c.src.lines) && c.src.lines[i] < int(p.bodyEnd); i++ {
-			end := len(c.data)
-			if i+1 < len(c.src.lines) {
-				end = c.src.lines[i+1]
-			}
-			f.lines = append(f.lines, newRawLine(c.src.text, c.src.lines[i], end, 0))
-		}
-	}
-	return c.fenced(f, c.cursor.pos(c.src, f.start))
-}
-
-// fenced makes a Block of a fence of ours, and code of any other.
-func (c *converter) fenced(f fence, at Pos) *Node {
-	c.raw = f.lines
-	word, rest := splitInfo(f.info.S)
+	word, rest := splitInfo(info.S)
 	spec := specOf(word)
 	if spec == nil {
-		c.nearMiss(f.info, word)
-		m := c.newNode(Code, at)
-		m.trait().Info, m.Text = f.info.S, blockText(c.src.text, f.lines)
+		c.nearMiss(info, word)
+		m := c.newNode(Code, c.pos(n))
+		m.trait().Info, m.Text = info.S, blockText(c.src.text, lines)
 		return m
 	}
-	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.cursor.pos(c.src, f.info.off)}
+	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.cursor.pos(c.src, info.off)}
 	before := c.count
-	if !f.closed {
-		c.errorAt("fence-open", f.info, 0, len(word), fmt.Sprintf("this %s block is not closed", word),
-			"end it with a line of "+quote(c.src.text[f.start:f.start+3])+" at the same indentation")
+	if _, closed := c.closing[n]; !closed {
+		c.errorAt("fence-open", info, 0, len(word), fmt.Sprintf("this %s block is not closed", word),
+			"end it with a line of "+quote(c.src.text[start:start+3])+" at the same indentation")
 	}
-	c.blockID(b, spec, f.info, word, rest)
-	c.readBlock(spec, b, f.lines, c.count > before)
+	c.blockID(b, spec, info, word, rest)
+	c.readBlock(spec, b, lines, c.count > before)
 	c.blocks = append(c.blocks, b)
 	m := c.newNode(BlockNode, b.Pos)
 	m.Block = b
@@ -81,9 +52,6 @@ func (r *reader) readBlock(spec *blockSpec, b *Block, lines []rawLine, bad bool)
 	r.spec, r.block = spec, b
 	b.Lines = blockText(r.src.text, lines)
 	r.entries(lines)
-	if r.tell != nil {
-		b.Ahead = r.tell(b)
-	}
 	if r.onBlock != nil {
 		r.onBlock(b, lines, !bad && !slices.ContainsFunc(r.diags.list[kept:], isError) && r.count <= MaxDiagnostics)
 	}

@@ -17,15 +17,6 @@ type Options struct {
 	Root  string // folder that includes and files must stay in; "" = folder of the root notebook
 	Dir   string // working folder for shown paths; "" = the process's
 	Stdin []byte // the notebook "-"
-
-	// Ahead, if not nil, is called once for each goroutine that reads blocks.
-	// What it returns is told of every block as soon as that is read, and its
-	// result is kept in Block.Ahead.
-	Ahead func() func(*Block) any
-
-	// Room, if not nil, is told of the bytes of what a notebook includes
-	// before that is read, so that memory can be made ready for it.
-	Room func(bytes int64)
 }
 
 // ErrOutside is returned for a path that leaves the root folder.
@@ -35,8 +26,6 @@ var ErrOutside = errors.New("the path leads out of the design's folder")
 type loader struct {
 	book  *Book
 	dir   string
-	ahead func() func(*Block) any
-	room  func(int64)
 	seen  map[string]*Notebook // by absolute path, symbolic links resolved
 	chain []string             // absolute paths of the notebooks being read, the root first
 }
@@ -101,7 +90,7 @@ func newLoader(path string, opt Options) (*loader, string, error) {
 	if realDir, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = realDir
 	}
-	return &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, ahead: opt.Ahead, room: opt.Room, seen: map[string]*Notebook{}}, abs, nil
+	return &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, seen: map[string]*Notebook{}}, abs, nil
 }
 
 // shown is the path as printed: relative to the working folder where that is
@@ -122,7 +111,7 @@ func (l *loader) read(abs string, data []byte) {
 	digest := make(chan [sha256.Size]byte, 1)
 	go func() { digest <- sha256.Sum256(data) }() // beside the reading
 	src := NewSource(l.shown(abs), abs, data)
-	n, diags := readWith(src, l.ahead)
+	n, diags := Read(src)
 	sum := <-digest
 	src.SHA256 = hex.EncodeToString(sum[:])
 	l.book.Diags.list = append(l.book.Diags.list, diags.list...)
@@ -138,9 +127,6 @@ func (l *loader) read(abs string, data []byte) {
 				includes = append(includes, e)
 			}
 		}
-	}
-	if l.room != nil && len(includes) > 0 {
-		l.room(l.included(src, includes))
 	}
 	for _, e := range includes {
 		l.include(src, e)
@@ -168,35 +154,6 @@ func rowValues(rows []*Entry) []Text {
 		out[i] = r.Value
 	}
 	return out
-}
-
-// included is how many bytes include entries bring in themselves. What cannot
-// be read counts nothing; it is complained of in its turn.
-func (l *loader) included(src *Source, includes []*Entry) int64 {
-	var sum int64
-	for _, e := range includes {
-		for _, t := range e.Paths() {
-			abs, err := l.book.Resolve(src, unquote(t.S))
-			if err != nil {
-				continue
-			}
-			files := []string{abs}
-			if list, err := os.ReadDir(abs); err == nil {
-				files = files[:0]
-				for _, d := range list {
-					if isNotebookName(d.Name()) {
-						files = append(files, filepath.Join(abs, d.Name()))
-					}
-				}
-			}
-			for _, f := range files {
-				if info, err := os.Stat(f); err == nil && info.Mode().IsRegular() && info.Size() <= MaxBytes {
-					sum += info.Size()
-				}
-			}
-		}
-	}
-	return sum
 }
 
 func (l *loader) include(src *Source, e *Entry) {

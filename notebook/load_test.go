@@ -188,17 +188,3 @@ func TestDesigns(t *testing.T) {
 	_, err = Designs(filepath.Join(dir, "none"))
 	require.ErrorIs(t, err, os.ErrNotExist)
 }
-
-// Room is told of what stands in included files and folders, once, and not of
-// what cannot be read.
-func TestRoomOfIncludes(t *testing.T) {
-	const part = "```values\nV = 3 V\n```\n"
-	dir := tree(t, map[string]string{
-		"a.md": "```design\ntitle: a\ninclude:\n  b.md\n  gone.md\n  parts\n```\n", "b.md": part,
-		"parts/c.md": "prose\n", "parts/d.txt": "no notebook\n",
-	})
-	var told []int64
-	_, err := Load("a.md", Options{Dir: dir, Room: func(n int64) { told = append(told, n) }})
-	require.NoError(t, err)
-	require.Equal(t, []int64{int64(len(part) + len("prose\n"))}, told)
-}

@@ -3,7 +3,6 @@ package notebook
 import (
 	"bytes"
 	"fmt"
-	"sync/atomic"
 
 	"github.com/yuin/goldmark"
 	"github.com/yuin/goldmark/ast"
@@ -46,6 +45,23 @@ func newParser() parser.Parser {
 	return md.Parser()
 }
 
+// markdown reads the file and fills the notebook.
+func (r *reader) markdown() {
+	c := &converter{reader: r, data: r.src.Data, closing: map[ast.Node]int{}}
+	pc := parser.NewContext()
+	pc.Set(readerKey, r)
+	pc.Set(notesKey, map[string]bool{})
+	pc.Set(marksKey, &markBudget{left: maxMarkWork})
+	pc.Set(closingKey, c.closing)
+	doc := newParser().Parse(text.NewReader(c.data), parser.WithContext(pc))
+	r.book.Content = c.children(doc)
+	r.book.Blocks = c.blocks
+	heads := headingIDs{}
+	for _, h := range c.heads {
+		h.trait().ID = heads.next(h)
+	}
+}
+
 // nested keeps lists and quotes from standing in one another without bound;
 // what is too deep is read as text.
 type nested struct{ parser.BlockParser }
@@ -84,33 +100,19 @@ func (f fenceParser) Continue(node ast.Node, rd text.Reader, pc parser.Context) 
 }
 
 // markBudget is what may still be spent on reading marks in one file.
-type markBudget struct {
-	left atomic.Int64
-	over atomic.Bool // some paragraph was refused for want of it
-}
-
-func newMarkBudget() *markBudget {
-	b := &markBudget{}
-	b.left.Store(maxMarkWork)
-	return b
-}
+type markBudget struct{ left int64 }
 
 // spend says whether n marks of one paragraph are within bounds.
 func (b *markBudget) spend(n int) bool {
-	switch work := int64(n) * int64(n); {
-	case n > MaxMarks:
+	work := int64(n) * int64(n)
+	if n > MaxMarks || work > b.left {
 		return false
-	case work > b.left.Load():
-		b.over.Store(true)
-		return false
-	case n > 64: // ordinary prose is free
-		b.left.Add(-work)
+	}
+	if n > 64 { // ordinary prose is free
+		b.left -= work
 	}
 	return true
 }
-
-// overspent says that the paragraphs of the file are not all within bounds.
-func (b *markBudget) overspent() bool { return b.over.Load() || b.left.Load() < 0 }
 
 // countMarks counts the characters whose reading may look at all others.
 func countMarks(b []byte) int {

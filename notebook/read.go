@@ -17,10 +17,7 @@ type reader struct {
 	book      *Notebook
 	following [][]rawLine                                 // indented attributes of the entry being read
 	seen      map[labelKey]*Entry                         // attributes of the block being read
-	raw       []rawLine                                   // lines of the block being read, reused
 	onBlock   func(b *Block, lines []rawLine, clean bool) // is told of every block, its lines, and whether it has no errors; may be nil
-	tell      func(*Block) any                            // what ahead gave this goroutine
-	ahead     func() func(*Block) any                     // of Options
 	kept      []*Entry                                    // entries of the block being read, reused
 	entryPool pool[Entry]
 	nodePool  pool[Node]
@@ -31,12 +28,7 @@ type reader struct {
 // evaluated. What could be read is returned beside the complaints; a file that
 // is no text gives complaints alone.
 func Read(src *Source) (*Notebook, *Diagnostics) {
-	return readWith(src, nil)
-}
-
-func readWith(src *Source, ahead func() func(*Block) any) (*Notebook, *Diagnostics) {
 	r := newReader(src)
-	r.ahead = ahead
 	r.read()
 	return r.book, r.diags
 }

@@ -27,11 +27,10 @@ type app struct {
 	in          io.Reader
 	out, errOut io.Writer
 
-	root     string // --root
-	on       string // --on
-	noCache  bool   // --no-cache
-	reserved bool   // the heap was made ready for a large notebook
-	boxes    int    // --boxes
+	root    string // --root
+	on      string // --on
+	noCache bool   // --no-cache
+	boxes   int    // --boxes
 
 	language  func() *formula.Language
 	documents *sheet.Reader
@@ -124,26 +123,15 @@ func (a *app) designs(args []string) ([]string, error) {
 	return out, nil
 }
 
-// reserve makes the heap ready for the first large notebook; what was made
-// ready serves the others too.
-func (a *app) reserve(size int64) {
-	if !a.reserved {
-		a.reserved = reserve(size)
-	}
-}
-
 // open reads one design and completes the options of its compilation.
 func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options, error) {
-	load := notebook.Options{Root: a.root, Ahead: eval.Ahead, Room: a.reserve}
+	load := notebook.Options{Root: a.root}
 	if path == "-" {
 		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+1))
 		if err != nil {
 			return nil, opt, fmt.Errorf("cannot read standard input: %w", err)
 		}
 		load.Stdin = append([]byte{}, data...)
-		a.reserve(int64(len(data)))
-	} else if st, err := os.Stat(path); err == nil {
-		a.reserve(st.Size())
 	}
 	book, err := notebook.Load(path, load)
 	if err != nil {

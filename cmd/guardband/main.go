@@ -36,7 +36,7 @@ func (e exitError) Error() string { return fmt.Sprintf("exit code %d", int(e)) }
 
 func main() {
 	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(ordinaryPercent)
+		debug.SetGCPercent(400) // a run is short and keeps most of its records to the end
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
