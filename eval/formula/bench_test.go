@@ -90,15 +90,3 @@ func BenchmarkParseNames(b *testing.B) {
 		}
 	}
 }
-
-// BenchmarkParserNames reads with one Parser, as a notebook does, whose claims
-// repeat a few shapes.
-func BenchmarkParserNames(b *testing.B) {
-	p := NewParser(1000)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, errs := p.Parse(namesText); len(errs) > 0 {
-			b.Fatal(errs[0])
-		}
-	}
-}

@@ -18,7 +18,6 @@ type checker struct {
 
 	item *Value     // what ".NAME" speaks of, nil outside of lists
 	crit *criterion // nil where no tests are kept
-	own  criterion  // what crit points to
 }
 
 func (c *checker) fail(n *Node, code, msg, hint string) {

@@ -12,7 +12,6 @@ type criterion struct {
 	expr   *Expr
 	margin *Margin
 	tests  []Test
-	room   *chunks[Test]
 	apart  int // depth of not, or, conditions: no conjunct of the claim
 }
 
@@ -64,9 +63,6 @@ func (c *checker) aside(what string) func() {
 // keep records a test.
 func (c *checker) keep(t Test) {
 	t.Negated = c.crit.apart > 0
-	if c.crit.tests == nil {
-		c.crit.tests = c.crit.room.take(1)[:0]
-	}
 	c.crit.tests = append(c.crit.tests, t)
 }
 

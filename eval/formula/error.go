@@ -1,7 +1,7 @@
 // Package formula turns the text of a formula into a dimension-checked graph.
 //
 // The text is scanned and masked first: every number, name, path, string and
-// literal range becomes one placeholder rune, so that no float64 arises and
+// literal range becomes one plain identifier, so that no float64 arises and
 // nothing barred reaches the parser. What is left, operators and brackets, is
 // parsed by expr-lang's parser, reduced to an allow-list of node kinds, then
 // checked against the names of a Scope and lowered into a bound.Builder.

@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"guardband/eval/bound"
 	"guardband/units"
@@ -151,34 +150,12 @@ func TestPins(t *testing.T) {
 // TestSecondLock: a token list that the scan would never make is refused by
 // the parser behind it, in our words.
 func TestSecondLock(t *testing.T) {
-	p := NewParser(1)
-	s := &p.s
-	s.text = "ab"
+	s := &scanner{text: "ab"}
 	for i := range 2 {
 		n := s.newNode(NodeName, i, i+1)
 		s.toks = append(s.toks, token{kind: tokOperand, off: i, end: i + 1, node: n})
 	}
-	require.Nil(t, p.tree())
+	require.Nil(t, s.tree())
 	require.Equal(t, "formula-syntax@1:2", codes(s.errs))
 	require.Equal(t, "`b` cannot stand here", s.errs[0].Msg)
-}
-
-// TestParserRemembersNothingWrong: formulas of few shapes, read one after
-// another with one Parser and each with its own.
-func TestParserRemembersNothingWrong(t *testing.T) {
-	operand := rapid.SampledFrom([]string{"a", "U1.V_OUT.max", "3.3 V", "net(\"3V0\")", "-40 °C", "sqrt(b)", "(c + 2 mA)", "[C1-C3]", "x ≤ y", "max(p, q) ", "\"text\"", "$", "4 V 5"})
-	op := rapid.SampledFrom([]string{" + ", " * ", " <= ", " and ", " inside ", " not inside ", "^", " ? 1 : ", ", ", "·"})
-	rapid.Check(t, func(t *rapid.T) {
-		p := NewParser(2)
-		for range rapid.IntRange(2, 12).Draw(t, "formulas") {
-			text := operand.Draw(t, "operand")
-			for range rapid.IntRange(0, 3).Draw(t, "operators") {
-				text += op.Draw(t, "operator") + operand.Draw(t, "operand")
-			}
-			want, wantErrs := Parse(text)
-			got, gotErrs := p.Parse(text)
-			require.Equal(t, want, got, text)
-			require.Equal(t, wantErrs, gotErrs, text)
-		}
-	})
 }

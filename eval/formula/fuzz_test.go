@@ -3,6 +3,7 @@ package formula
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -63,8 +64,11 @@ func inside(t *testing.T, text string, errs []*Error) {
 		if x.Off < 0 || x.End > len(text) || x.Off > x.End || x.Code == "" || x.Msg == "" {
 			t.Fatalf("%q: %+v", text, x)
 		}
-		if strings.ContainsFunc(x.Msg+x.Hint, func(r rune) bool { return r >= placeholder && r < placeholder+MaxBytes }) && !strings.ContainsFunc(text, func(r rune) bool { return r >= placeholder }) {
-			t.Fatalf("%q: a placeholder shows in %q", text, x.Msg)
+		if m := masked.FindString(x.Msg + x.Hint); m != "" && !strings.Contains(text, m) {
+			t.Fatalf("%q: the masked text shows in %q", text, x.Msg)
 		}
 	}
 }
+
+// masked is an operand as expr's parser is given it.
+var masked = regexp.MustCompile(`\bv[0-9]+\b`)

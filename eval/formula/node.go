@@ -23,8 +23,7 @@ const (
 	NodeParen            // Args[0]; kept for typesetting
 )
 
-// Node is one node of a formula as typed. A large notebook holds very many, so they are
-// kept small.
+// Node is one node of a formula as typed.
 type Node struct {
 	Kind     NodeKind
 	off, end int32
@@ -32,7 +31,7 @@ type Node struct {
 	Path     *Path
 	Lit      *units.Quantity
 	Args     []*Node
-	ops      *[]string // of a chain
+	ops      []string // of a chain
 }
 
 // Expr is a parsed formula.
@@ -60,12 +59,7 @@ func (n *Node) Off() int { return int(n.off) }
 func (n *Node) End() int { return int(n.end) }
 
 // Ops are the operators of a chain. They must not be changed.
-func (n *Node) Ops() []string {
-	if n.ops == nil {
-		return nil
-	}
-	return *n.ops
-}
+func (n *Node) Ops() []string { return n.ops }
 
 // bare is the node without the parentheses around it.
 func (n *Node) bare() *Node {

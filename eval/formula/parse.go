@@ -3,7 +3,8 @@ package formula
 import (
 	"errors"
 	"math"
-	"unicode/utf8"
+	"strconv"
+	"strings"
 
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/file"
@@ -12,106 +13,55 @@ import (
 
 // Parse reads the text of a formula. The Expr is never nil; where there are
 // errors its Root is NodeBad, and all errors the scan could find are returned.
-func Parse(text string) (*Expr, []*Error) { return NewParser(1).Parse(text) }
-
-// Parser reads many formulas one after another. It keeps its scratch and the
-// shapes it has met: the checks of a design repeat a few. One serves one
-// goroutine; what it returns is free of it.
-type Parser struct {
-	s      scanner
-	masked []byte
-	places []int32
-	shapes map[string]ast.Node // trees by masked text, not to be changed
-}
-
-// Bounds on what a Parser remembers.
-const (
-	maxShapes     = 512
-	maxShapeBytes = 512
-)
-
-// NewParser returns a Parser that expects n formulas, for its first pieces of
-// memory.
-func NewParser(n int) *Parser {
-	p := &Parser{}
-	p.s.nodes.size = min(16*n, 256)
-	p.s.args.size = min(16*n, 512)
-	p.s.lits.size = min(2*n, 64)
-	p.s.paths.size = min(6*n, 128)
-	return p
-}
-
-// Parse reads one formula, as the function of that name does.
-func (p *Parser) Parse(text string) (*Expr, []*Error) {
-	e := &Expr{Text: text}
+func Parse(text string) (*Expr, []*Error) {
+	e := &Expr{Text: text, Root: &Node{end: int32(min(len(text), math.MaxInt32))}}
 	if len(text) > MaxBytes {
-		e.Root = &Node{end: int32(min(len(text), math.MaxInt32))}
-		return e, []*Error{{End: MaxBytes, Code: "formula-long", Msg: "a formula holds at most 4096 bytes", Hint: "give parts of it names of their own"}}
+		return e, []*Error{{End: MaxBytes, Code: "formula-long", Msg: "a formula holds at most 4096 bytes",
+			Hint: "give parts of it names of their own"}}
 	}
-	s := &p.s
-	s.reset(text)
+	s := &scanner{text: text}
 	s.run()
 	if len(s.errs) == 0 {
-		e.Root = p.tree()
-	}
-	if len(s.errs) > 0 || e.Root == nil {
-		e.Root = &Node{end: int32(min(len(text), math.MaxInt32))}
+		if root := s.tree(); len(s.errs) == 0 {
+			e.Root = root
+		}
 	}
 	return e, s.errs
 }
 
 // tree hands the masked text to expr's parser and converts the tree.
-func (p *Parser) tree() *Node {
-	p.mask()
-	shape, known := p.shapes[string(p.masked)]
-	if !known {
-		// A fresh parser each time: expr's Parser keeps lexer offsets between uses.
-		masked := string(p.masked)
-		t, err := parser.Parse(masked)
-		if err != nil {
-			p.s.refused(err, p.places)
-			return nil
-		}
-		shape = t.Node
-		p.remember(masked, shape)
+func (s *scanner) tree() *Node {
+	text, places := s.mask()
+	t, err := parser.Parse(text)
+	if err != nil {
+		s.refused(err, places)
+		return nil
 	}
-	c := converter{s: &p.s, places: p.places}
-	return c.convert(shape).node
+	c := converter{s: s, places: places}
+	return c.convert(t.Node).node
 }
 
-func (p *Parser) remember(masked string, shape ast.Node) {
-	if len(masked) > maxShapeBytes || len(p.shapes) >= maxShapes {
-		return
-	}
-	if p.shapes == nil {
-		p.shapes = map[string]ast.Node{}
-	}
-	p.shapes[masked] = shape
-}
-
-// mask writes the tokens as expr reads them and notes, for each rune of the
-// result, which token it stands for.
-func (p *Parser) mask() {
-	text, places := p.masked[:0], p.places[:0]
-	for i := range p.s.toks {
-		t := &p.s.toks[i]
+// mask writes the tokens as expr reads them: every literal, unit, path and
+// quoted name is one plain identifier, "v" and the number of its token. places
+// gives the token of each character of the result.
+func (s *scanner) mask() (masked string, places []int) {
+	var text []byte
+	for i, t := range s.toks {
 		if t.kind == tokOperand || t.kind == tokFunction {
-			text = utf8.AppendRune(text, rune(placeholder+i))
-			places = append(places, int32(i))
+			text = strconv.AppendInt(append(text, 'v'), int64(i), 10)
 		} else {
 			text = append(text, t.op...)
-			for range len(t.op) {
-				places = append(places, int32(i))
-			}
 		}
 		text = append(text, ' ')
-		places = append(places, int32(i))
+		for len(places) < len(text) {
+			places = append(places, i)
+		}
 	}
-	p.masked, p.places = text, places
+	return string(text), places
 }
 
 // refused puts a complaint of expr's parser in our words and at our place.
-func (s *scanner) refused(err error, places []int32) {
+func (s *scanner) refused(err error, places []int) {
 	off, end := 0, len(s.text)
 	msg := "the formula cannot be read"
 	var fe *file.Error
@@ -133,7 +83,7 @@ type span struct {
 // no parentheses; extents come from the children and the token list.
 type converter struct {
 	s      *scanner
-	places []int32
+	places []int
 }
 
 func (c *converter) place(n ast.Node) int {
@@ -141,7 +91,7 @@ func (c *converter) place(n ast.Node) int {
 	if at < 0 || at >= len(c.places) {
 		return 0
 	}
-	return int(c.places[at])
+	return c.places[at]
 }
 
 // convert turns one node and adds the parentheses that stand round it.
@@ -151,7 +101,7 @@ func (c *converter) convert(n ast.Node) span {
 	for r.from > 0 && r.to+1 < len(toks) && toks[r.from-1].kind == tokOpen && toks[r.from-1].match == r.to+1 {
 		r.from, r.to = r.from-1, r.to+1
 		p := c.at(NodeParen, r)
-		p.Args = c.s.newArgs(r.node)
+		p.Args = []*Node{r.node}
 		r.node = p
 	}
 	return r
@@ -194,9 +144,8 @@ func (c *converter) refuse(n ast.Node) span {
 }
 
 func (c *converter) operand(n *ast.IdentifierNode) span {
-	r, _ := utf8.DecodeRuneInString(n.Value)
-	i := int(r) - placeholder
-	if i < 0 || i >= len(c.s.toks) || c.s.toks[i].node == nil {
+	i, err := strconv.Atoi(strings.TrimPrefix(n.Value, "v"))
+	if err != nil || i < 0 || i >= len(c.s.toks) || c.s.toks[i].node == nil {
 		return c.refuse(n)
 	}
 	return span{node: c.s.toks[i].node, from: i, to: i}
@@ -213,7 +162,7 @@ func (c *converter) unary(n *ast.UnaryNode) span {
 	r := span{from: i, to: a.to}
 	r.node = c.at(NodeUnary, r)
 	r.node.Word = n.Operator
-	r.node.Args = c.s.newArgs(a.node)
+	r.node.Args = []*Node{a.node}
 	return r
 }
 
@@ -225,7 +174,7 @@ func (c *converter) binary(n *ast.BinaryNode) span {
 		return c.pair(NodeInside, "inside", n.Left, n.Right)
 	case "==", "!=", "<", "<=", ">", ">=":
 		r := c.pair(NodeChain, "", n.Left, n.Right)
-		r.node.ops = soloOps[n.Operator]
+		r.node.ops = []string{n.Operator}
 		return r
 	case "&&": // barred, so it can only be a chain
 		return c.chain(n)
@@ -238,12 +187,9 @@ func (c *converter) pair(k NodeKind, op string, left, right ast.Node) span {
 	r := span{from: a.from, to: b.to}
 	r.node = c.at(k, r)
 	r.node.Word = op
-	r.node.Args = c.s.newArgs(a.node, b.node)
+	r.node.Args = []*Node{a.node, b.node}
 	return r
 }
-
-// soloOps are the operators of chains of one link, which share them.
-var soloOps = map[string]*[]string{"==": {"=="}, "!=": {"!="}, "<": {"<"}, "<=": {"<="}, ">": {">"}, ">=": {">="}}
 
 // chain flattens a < b < c, which expr gives as (a < b) && (b < c) with the
 // middle node shared.
@@ -263,7 +209,7 @@ func (c *converter) chain(n *ast.BinaryNode) span {
 	}
 	r := span{from: first.from, to: to}
 	r.node = c.at(NodeChain, r)
-	r.node.ops, r.node.Args = &ops, args
+	r.node.ops, r.node.Args = ops, args
 	return r
 }
 
@@ -271,7 +217,7 @@ func (c *converter) conditional(n *ast.ConditionalNode) span {
 	a, b, d := c.convert(n.Cond), c.convert(n.Exp1), c.convert(n.Exp2)
 	r := span{from: a.from, to: d.to}
 	r.node = c.at(NodeIf, r)
-	r.node.Args = c.s.newArgs(a.node, b.node, d.node)
+	r.node.Args = []*Node{a.node, b.node, d.node}
 	return r
 }
 

@@ -3,8 +3,6 @@ package formula
 import (
 	"unicode"
 	"unicode/utf8"
-
-	"guardband/units"
 )
 
 // tokenKind tells what a token is to the state of the scan.
@@ -40,10 +38,6 @@ type frame struct {
 	refs bool // C4-C9 is a run of designators here
 }
 
-// placeholder is the first of the runes that stand for operands; the letters
-// from here on are in no name, since names are Latin and Greek.
-const placeholder = 0x4E00
-
 // scanner splits a formula and masks it for expr's parser.
 type scanner struct {
 	text   string
@@ -56,52 +50,10 @@ type scanner struct {
 	stop   bool // past a limit: no further scanning
 	slip   bool // a slip was just complained about: what it brings along is not
 	signs  int  // prefix signs in a row
-	lits   chunks[units.Quantity]
-	nodes  chunks[Node]
-	args   chunks[*Node]
-	paths  chunks[Path]
-}
-
-// chunks hands out values from larger pieces of memory. A piece never grows,
-// so addresses stay valid.
-type chunks[T any] struct {
-	free []T
-	size int // of the next piece, at least
-}
-
-// take gives n zero values in a row, with no room behind them.
-func (c *chunks[T]) take(n int) []T {
-	if n > len(c.free) {
-		c.free = make([]T, max(n, c.size, 8))
-	}
-	out := c.free[:n:n]
-	c.free = c.free[n:]
-	return out
-}
-
-// reset makes the scanner ready for a text. What was handed out before stays.
-func (s *scanner) reset(text string) {
-	clear(s.toks)
-	*s = scanner{text: text, toks: s.toks[:0], frames: s.frames[:0], lits: s.lits, nodes: s.nodes, args: s.args, paths: s.paths}
 }
 
 func (s *scanner) newNode(k NodeKind, off, end int) *Node {
-	n := &s.nodes.take(1)[0]
-	n.Kind, n.off, n.end = k, int32(off), int32(end)
-	return n
-}
-
-// newArgs keeps the arguments of a node.
-func (s *scanner) newArgs(args ...*Node) []*Node {
-	out := s.args.take(len(args))
-	copy(out, args)
-	return out
-}
-
-func (s *scanner) newQuantity(q units.Quantity) *units.Quantity {
-	out := &s.lits.take(1)[0]
-	*out = q
-	return out
+	return &Node{Kind: k, off: int32(off), end: int32(end)}
 }
 
 func (s *scanner) fail(off, end int, code, msg, hint string) {

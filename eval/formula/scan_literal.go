@@ -24,7 +24,7 @@ func (s *scanner) number() {
 // literal adds a literal as an operand and looks at what stands right after.
 func (s *scanner) literal(q units.Quantity, end int) {
 	n := s.newNode(NodeLiteral, s.at, end)
-	n.Lit = s.newQuantity(q)
+	n.Lit = &q
 	s.operand(n)
 	if r := nextRune(s.text, end); r >= 0 && isNamePart(r) {
 		e := wordEnd(s.text, end)

@@ -12,7 +12,7 @@ const maxRun = 1000
 // path scans a name with what qualifies it; the first name ends at end.
 func (s *scanner) path(end int) {
 	n := s.newNode(NodeName, s.at, end)
-	p := &s.paths.take(1)[0]
+	p := &Path{}
 	p.Head = FoldName(s.text[s.at:end])
 	n.Path = p
 	s.checkLetters(s.at, end, p.Head)

@@ -55,7 +55,7 @@ func (s *scanner) end(i int) (*Node, int, bool) {
 		return nil, i, false
 	}
 	n := s.newNode(NodeLiteral, i, end)
-	n.Lit = s.newQuantity(q)
+	n.Lit = &q
 	return n, end, true
 }
 
@@ -235,6 +235,6 @@ func (s *scanner) deviated(from int, centre *Node, i int) {
 		return
 	}
 	ln, hn := s.newNode(NodeLiteral, from, end), s.newNode(NodeLiteral, from, end)
-	ln.Lit, hn.Lit = s.newQuantity(lo), s.newQuantity(hi)
+	ln.Lit, hn.Lit = &lo, &hi
 	s.addRange(from, end, ln, hn)
 }
