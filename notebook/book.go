@@ -93,9 +93,7 @@ func (e *Entry) further() *Further {
 
 // newEntry makes an entry of nothing.
 func (r *reader) newEntry() *Entry {
-	e := r.entryPool.get()
-	e.Further = &nothing
-	return e
+	return &Entry{Further: &nothing}
 }
 
 // Cond is one condition after "at": a name with a range or value, or a flag in quotes.
@@ -250,7 +248,5 @@ func (n *Node) trait() *Trait {
 
 // newNode makes a node of a kind at a place.
 func (r *reader) newNode(kind NodeKind, at Pos) *Node {
-	n := r.nodePool.get()
-	n.Kind, n.Pos, n.Trait = kind, at, &plain
-	return n
+	return &Node{Kind: kind, Pos: at, Trait: &plain}
 }

@@ -1,7 +1,6 @@
 package notebook
 
 import (
-	"slices"
 	"strings"
 )
 
@@ -50,10 +49,7 @@ func (l rawLine) comment(text string, common int, prose bool) bool {
 // entries reads all lines of the current block.
 func (r *reader) entries(lines []rawLine) {
 	common := commonIndent(lines)
-	if len(r.seen) > 0 {
-		clear(r.seen)
-	}
-	r.block.Entries = r.kept[:0] // grows once for all blocks, then is copied to size
+	clear(r.seen)
 	for i := 0; i < len(lines); {
 		l := lines[i]
 		if l.blank() || l.comment(r.src.text, common, false) {
@@ -76,8 +72,6 @@ func (r *reader) entries(lines []rawLine) {
 		r.entry(lines[i:last], common)
 		i = last
 	}
-	r.kept = r.block.Entries
-	r.block.Entries = slices.Clone(r.kept)
 	r.finishBlock()
 }
 

@@ -18,9 +18,6 @@ type reader struct {
 	following [][]rawLine                                 // indented attributes of the entry being read
 	seen      map[labelKey]*Entry                         // attributes of the block being read
 	onBlock   func(b *Block, lines []rawLine, clean bool) // is told of every block, its lines, and whether it has no errors; may be nil
-	kept      []*Entry                                    // entries of the block being read, reused
-	entryPool pool[Entry]
-	nodePool  pool[Node]
 	cursor    lineCursor
 }
 
@@ -136,22 +133,4 @@ func (r *reader) at(sev Severity, code string, t Text, i, j int, message, hint s
 		return
 	}
 	r.diags.At(sev, code, t, i, j, message, hint, rel...)
-}
-
-// pool hands out values from chunks: a large notebook has hundreds of
-// thousands of entries and nodes, and they live as long as each other.
-type pool[T any] struct {
-	free []T
-	size int
-}
-
-// get gives a zero value with a place of its own.
-func (p *pool[T]) get() *T {
-	if len(p.free) == 0 {
-		p.size = min(256, max(4, p.size*2))
-		p.free = make([]T, p.size)
-	}
-	v := &p.free[0]
-	p.free = p.free[1:]
-	return v
 }

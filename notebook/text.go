@@ -5,7 +5,6 @@ import (
 	"sort"
 	"strings"
 	"unicode/utf8"
-	"unsafe"
 )
 
 // Source is one file as read: its bytes (UTF-8, BOM removed) and line starts.
@@ -14,7 +13,7 @@ type Source struct {
 	Abs    string // absolute; "" for standard input
 	Data   []byte // not to be changed: all texts are pieces of it
 	SHA256 string // of the bytes on disk
-	text   string // Data as a string, so that pieces of it need no copy
+	text   string // Data as a string
 	lines  []int  // byte offset of each line start
 }
 
@@ -22,7 +21,7 @@ type Source struct {
 // must not be changed afterwards. It does not read files.
 func NewSource(path, abs string, data []byte) *Source {
 	data = bytes.TrimPrefix(data, []byte(byteOrderMark))
-	text := unsafe.String(unsafe.SliceData(data), len(data))
+	text := string(data)
 	s := &Source{Path: path, Abs: abs, Data: data, text: text, lines: make([]int, 1, strings.Count(text, "\n")+1)}
 	for at := 0; ; {
 		i := strings.IndexByte(text[at:], '\n')
