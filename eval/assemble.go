@@ -159,7 +159,7 @@ func (c *compiler) age(s *source) string {
 
 // listed is the citation in the list of its document.
 func (k *citation) listed() Citation {
-	x := Citation{Name: k.name, Page: k.page(), Quote: k.cite.Quote, Checked: k.grade(), Missing: k.found.Missing, Slip: k.found.Slip, Erratum: k.erratum, Position: position(k.cite.Text.Pos(0))}
+	x := Citation{Name: k.name, Page: k.page(), Quote: k.cite.Quote, Checked: k.grade(), Missing: k.notThere(), Slip: k.found.Slip, Erratum: k.erratum, Position: position(k.cite.Text.Pos(0))}
 	if x.Checked == "other revision" {
 		x.Checked = string(k.found.Grade)
 	}

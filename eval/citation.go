@@ -2,6 +2,7 @@ package eval
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"guardband/notebook/sheet"
@@ -43,6 +44,8 @@ func (k *citation) grade() string {
 	switch {
 	case k.source.changed() && (k.found.Grade == sheet.GradeWords || k.found.Grade == sheet.GradeNumbers || k.found.Grade == sheet.GradePage):
 		return "other revision"
+	case k.byPerson():
+		return readByPerson
 	case k.asked && k.cite.From == "" && k.cite.Quote == "":
 		return "not checked"
 	case k.asked:
@@ -70,14 +73,43 @@ func (k *citation) failing() *OpenPoint {
 	case string(sheet.GradeNoPage):
 		p.Text = where + ": there is no such page"
 		p.Settle = fmt.Sprintf("the document has %d pages", k.source.info.Pages)
-	default:
-		if k.found.Slip != "" {
-			p.Text, p.Settle = where+": "+k.found.Slip, "compare the row and the column on the page"
-			return p
-		}
+	case readByPerson:
 		return nil
+	default:
+		switch {
+		case k.found.Slip != "":
+			p.Text, p.Settle = where+": "+k.found.Slip, "compare the row and the column on the page"
+		case len(k.absent) > 0:
+			p.Text, p.Settle = k.absentText(), k.readHint()
+		default:
+			return nil
+		}
 	}
 	return p
+}
+
+// readByPerson is the grade of a page that a person answers for.
+const readByPerson = "read by a person"
+
+// byPerson says that a person answers for the page: what the program could not
+// find there is settled. A page that the document lacks nobody has read.
+func (k *citation) byPerson() bool {
+	return k.cite.ReadBy != "" && !k.source.changed() && k.found.Grade != sheet.GradeNoPage
+}
+
+// absentText says what none of the cited pages shows.
+func (k *citation) absentText() string {
+	verb := "stands"
+	if len(k.absent) > 1 {
+		verb = "stand"
+	}
+	return strings.Join(k.absent, ", ") + " " + verb + " nowhere on " + k.page() + " of " + k.source.id + ", in any column or unit"
+}
+
+// readHint is how an alarm of the program about a page is answered.
+func (k *citation) readHint() string {
+	cite := "`[" + k.source.id + " " + k.page() + " read by NAME 2026-11-20]`"
+	return "correct it; if a person reads it there, write " + cite + ", with that day"
 }
 
 // record is the citation as the record shows it.
@@ -94,14 +126,27 @@ func (k *citation) record(c *compiler) Cite {
 	case problem != "":
 		out.Text += "; " + problem
 	}
-	if len(k.found.Missing) > 0 && out.Checked != "not found" {
-		out.Text += "; not on it: " + strings.Join(k.found.Missing, ", ")
+	if out.Checked == readByPerson {
+		out.Text = "read by " + k.cite.ReadBy + " on " + k.cite.ReadOn
+	} else if n := k.notThere(); len(n) > 0 && out.Checked != "not found" {
+		out.Text += "; not on it: " + strings.Join(n, ", ")
 	}
 	if k.erratum != "" {
 		out.Text += "; " + k.erratum
 	}
 	if k.cite.Date != "" {
 		out.Page = k.cite.Date
+	}
+	return out
+}
+
+// notThere are the numbers of the entry that its pages lack.
+func (k *citation) notThere() []string {
+	out := slices.Clip(k.missing)
+	for _, s := range k.absent {
+		if !contains(out, s) {
+			out = append(out, s)
+		}
 	}
 	return out
 }

@@ -43,7 +43,7 @@ func (c *compiler) readDocument(s *source) {
 	}
 	qs := make([]sheet.Query, len(s.cites))
 	for i, k := range s.cites {
-		qs[i] = sheet.Query{From: k.cite.From, To: k.cite.To, Counted: k.cite.Counted, Quote: k.cite.Quote, Numbers: k.numbers, FirstPage: s.firstPage, Name: k.name}
+		qs[i] = sheet.Query{From: k.cite.From, To: k.cite.To, Counted: k.cite.Counted, Quote: k.cite.Quote, Numbers: k.numbers, Aside: k.aside, FirstPage: s.firstPage, Name: k.name}
 	}
 	var found []sheet.Finding
 	if s.info, found, s.err = c.opt.Evidence.Check(c.ctx, s.abs, qs); s.err != nil {
@@ -57,6 +57,7 @@ func (c *compiler) readDocument(s *source) {
 // checkEvidence opens each document once and asks it about all its citations.
 func (c *compiler) checkEvidence() {
 	c.documentsRead()
+	c.sumPages()
 	for _, s := range c.sources.list {
 		switch {
 		case s.file == "" || s.abs == "":
@@ -153,6 +154,51 @@ func documentHint(err error) string {
 	return "fetch the document again"
 }
 
+// sumPages asks of each entry what none of the pages it cites shows: one may
+// give the minimum and another the maximum. Nothing is missed where one of them
+// could not be read by the program, or was read by a person.
+func (c *compiler) sumPages() {
+	for _, k := range c.cites {
+		if k.entry == nil || len(k.entry.Cites) == 0 || k.cite != &k.entry.Cites[0] {
+			continue
+		}
+		all := c.citesOf(k.entry)
+		missing, absent, whole := k.found.Missing, k.found.Absent, len(all) == len(k.entry.Cites)
+		for _, o := range all {
+			whole = whole && o.looked()
+			if o != k {
+				missing, absent = common(missing, o.found.Missing), common(absent, o.found.Absent)
+			}
+		}
+		for _, o := range all {
+			o.missing = common(o.found.Missing, missing)
+		}
+		if whole {
+			k.absent = absent
+		}
+	}
+}
+
+// looked says that the program has read the cited page to the end, and nobody
+// has taken that upon himself.
+func (k *citation) looked() bool {
+	switch k.found.Grade {
+	case sheet.GradeWords, sheet.GradeNumbers, sheet.GradePage:
+		return k.asked && k.cite.ReadBy == "" && k.cite.From != ""
+	}
+	return false
+}
+
+// common gives what stands in both lists.
+func common(a, b []string) (out []string) {
+	for _, s := range a {
+		if contains(b, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 // tellCites turns citations that fail into diagnostics at their place.
 func (c *compiler) tellCites(s *source) {
 	if s.changed() {
@@ -160,6 +206,9 @@ func (c *compiler) tellCites(s *source) {
 	}
 	for _, k := range s.cites {
 		f := k.found
+		if k.byPerson() {
+			continue
+		}
 		switch f.Grade {
 		case sheet.GradeNotFound:
 			msg := fmt.Sprintf("the words “%s” do not stand on %s of %s", k.cite.Quote, k.page(), s.id)
@@ -173,8 +222,10 @@ func (c *compiler) tellCites(s *source) {
 		case sheet.GradeWords, sheet.GradeNumbers, sheet.GradePage:
 			if f.Slip != "" {
 				c.whole(notebook.Warn, "number-slip", k.cite.Text, f.Slip, "compare the row and the column on the page")
-			} else if len(f.Missing) > 0 {
-				c.whole(notebook.Warn, "number-not-found", k.cite.Text, fmt.Sprintf("%s does not stand on %s of %s", strings.Join(f.Missing, ", "), k.page(), s.id), "compare with the page")
+			} else if len(k.absent) > 0 {
+				c.whole(notebook.Warn, "number-not-found", k.cite.Text, k.absentText()+": what rests on it is open", k.readHint())
+			} else if len(k.missing) > 0 {
+				c.whole(notebook.Warn, "number-not-found", k.cite.Text, fmt.Sprintf("%s does not stand on %s of %s as the row or unit says", strings.Join(k.missing, ", "), k.page(), s.id), "compare with the page")
 			}
 		}
 	}

@@ -47,8 +47,12 @@ type source struct {
 type citation struct {
 	cite          *notebook.Cite
 	source        *source
-	numbers       []sheet.Number // numbers the entry states, to be looked for on the page
-	name          string         // symbol of the fact
+	entry         *notebook.Entry // that cites it; nil of prose
+	numbers       []sheet.Number  // numbers the entry states, to be looked for on the page
+	aside         []sheet.Number  // its tolerances and conditions, that may stand in another row
+	missing       []string        // numbers on none of the pages that the entry cites
+	absent        []string        // those of them whose digits these pages show nowhere; of the entry's first citation only
+	name          string          // symbol of the fact
 	found         sheet.Finding
 	erratum       string // what a correcting document says of the same words
 	asked         bool   // the document was asked

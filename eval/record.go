@@ -234,7 +234,7 @@ type Cite struct {
 	Printed  string    `json:"printed,omitempty"` // printed label
 	Section  string    `json:"section,omitempty"`
 	Quote    string    `json:"quote,omitempty"`
-	Checked  string    `json:"checked"`           // "words", "numbers", "page", "no text", "no file", "not found", "no page", "not checked", "other revision"
+	Checked  string    `json:"checked"`           // "words", "numbers", "page", "no text", "no file", "not found", "no page", "not checked", "other revision", "read by a person"
 	Text     string    `json:"text"`              // the same in a sentence
 	Line     string    `json:"line,omitempty"`    // the line found on the page
 	Picture  string    `json:"picture,omitempty"` // data URI of a PNG of the cited lines

@@ -107,10 +107,10 @@ func (c *compiler) enterCites(entries []*notebook.Entry, own string) {
 }
 
 func (c *compiler) enterCite(k *notebook.Cite, s *source, e *notebook.Entry) *citation {
-	x := &citation{cite: k, source: s}
-	if e != nil && e.Kind == notebook.Definition {
+	x := &citation{cite: k, source: s, entry: e}
+	if e != nil {
 		x.name = e.Name
-		x.numbers = statedNumbers(e.RHS.S)
+		x.numbers, x.aside = notedNumbers(e)
 	}
 	c.byCite[k] = x
 	c.cites = append(c.cites, x)

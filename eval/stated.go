@@ -4,35 +4,21 @@ import (
 	"math/big"
 	"strings"
 
+	"guardband/notebook"
 	"guardband/notebook/sheet"
 	"guardband/units"
 )
 
 // statedNumbers are the numbers a right-hand side states, as a page would
-// print them, with the column each stands for.
-func statedNumbers(rhs string) []sheet.Number {
+// print them, with the column each stands for, and its tolerances.
+func statedNumbers(rhs string) (out, tolerances []sheet.Number) {
 	parts, err := units.Split(rhs)
 	if err != nil {
-		return nil
+		return nil, nil
 	}
-	var out []sheet.Number
 	add := func(l units.Leaf, column string) {
-		if !l.Present() {
-			return
-		}
-		text := rhs[l.Off:l.End]
-		for i := 0; i < len(text); {
-			if i > 0 && isNameByte(text[i-1]) {
-				i++
-				continue
-			}
-			q, end, ok, err := units.ScanLiteral(text, i, signLeads(text[:i]))
-			if !ok || err != nil || end <= i {
-				i++
-				continue
-			}
-			out = append(out, numberOf(q, column))
-			i = end
+		if l.Present() {
+			out = append(out, literals(rhs[l.Off:l.End], column)...)
 		}
 	}
 	add(parts.Single, "")
@@ -44,8 +30,63 @@ func statedNumbers(rhs string) []sheet.Number {
 	add(parts.Max, "max")
 	if parts.Shape == units.Range && len(out) == 2 && out[0].Unit == "" {
 		out[0].Unit = out[1].Unit
+		if parts.Unit.Present() {
+			out[0].Unit, out[1].Unit = parts.Unit.Text(rhs), parts.Unit.Text(rhs)
+		}
+	}
+	for _, l := range append(append([]units.Leaf{parts.MaxDev}, parts.Plus...), parts.Minus...) {
+		if l.Present() {
+			tolerances = append(tolerances, literals(strings.TrimLeft(l.Text(rhs), "±+-− "), "")...)
+		}
+	}
+	return out, tolerances
+}
+
+// literals are the numbers in a text.
+func literals(text, column string) (out []sheet.Number) {
+	for i := 0; i < len(text); {
+		if i > 0 && isNameByte(text[i-1]) {
+			i++
+			continue
+		}
+		q, end, ok, err := units.ScanLiteral(text, i, signLeads(text[:i]))
+		if !ok || err != nil || end <= i {
+			i++
+			continue
+		}
+		out = append(out, numberOf(q, column))
+		i = end
 	}
 	return out
+}
+
+// notedNumbers are the numbers that an entry takes from its pages: what it
+// states, and beside it tolerances and conditions.
+func notedNumbers(e *notebook.Entry) (numbers, aside []sheet.Number) {
+	switch {
+	case e.Kind == notebook.Definition:
+		numbers, aside = statedNumbers(e.RHS.S)
+	case e.Need != nil:
+		for i := range e.Need.Needs {
+			n, t := statedNumbers(e.Need.Needs[i].Value.S)
+			if aside = append(aside, t...); e.Need.Needs[i].Name == "" {
+				numbers = append(numbers, n...)
+			} else { // the quoted words name the row of the value
+				aside = append(aside, n...)
+			}
+		}
+	case citedLabels[e.Label]:
+		aside = literals(e.Value.S, "")
+	}
+	for i := range e.Conds {
+		aside = append(aside, literals(e.Conds[i].Value.S, "")...)
+	}
+	return numbers, aside
+}
+
+// citedLabels are the attributes that state quantities.
+var citedLabels = map[string]bool{
+	"ambient": true, "usable": true, "self-discharge": true, "pitch": true, "body": true, "height": true, "criterion": true,
 }
 
 // signLeads says that a sign after this text belongs to a number: nothing

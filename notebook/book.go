@@ -116,6 +116,8 @@ type Cite struct {
 	Section  string // "7.4" of §7.4
 	Quote    string
 	Date     string // "2026-11-02" of a bench reading
+	ReadBy   string // "K. Sedge" of "read by K. Sedge 2026-11-20": the person who compared what is noted with the page
+	ReadOn   string // the day of it
 	Assumed  string // "[assumed: why]"
 }
 

@@ -6,8 +6,8 @@ import (
 	"unicode/utf8"
 )
 
-// This file reads citations: [ID p.6-7 §7.4 "words" 2026-11-02] and
-// [assumed: why].
+// This file reads citations: [ID p.6-7 §7.4 "words" 2026-11-02],
+// [ID p.6 read by K. Sedge 2026-11-20] and [assumed: why].
 
 // citeFault says why a bracket is no citation, and where.
 type citeFault struct {
@@ -55,6 +55,9 @@ func parseCite(s string, i int) (Cite, int, *citeFault) {
 	if c.Source == "" && c.From == "" && c.Section == "" && c.Quote == "" && c.Date == "" {
 		return c, k, &citeFault{"cite-empty", "the citation is empty", "write [ID p.6]", i, k + 1}
 	}
+	if c.ReadBy != "" && c.From == "" {
+		return c, k, &citeFault{"cite-reader", "a reading by a person names the page", "write [ID p.6 read by " + c.ReadBy + " " + c.ReadOn + "]", i, k + 1}
+	}
 	return c, k + 1, nil
 }
 
@@ -98,6 +101,8 @@ func where(c *Cite, s string, k int) (int, *citeFault) {
 		}
 		c.Quote = unquote(s[k:end])
 		return end, nil
+	case readBy(rest) > 0:
+		return readerOf(c, s, k, k+readBy(rest))
 	}
 	n := labelLen(rest)
 	if isDate(rest[:n]) {
@@ -105,6 +110,34 @@ func where(c *Cite, s string, k int) (int, *citeFault) {
 		return k + n, nil
 	}
 	return k, badLocator(s, k, n)
+}
+
+// readBy is the length of "read by " at the start of s, 0 if s opens otherwise.
+func readBy(s string) int {
+	f := strings.Fields(s[:min(len(s), 40)])
+	if len(f) < 2 || f[0] != "read" || strings.TrimRight(f[1], "]") != "by" {
+		return 0
+	}
+	return strings.Index(s, "by") + len("by")
+}
+
+// readerOf reads who compared the note with the page, and when: what follows "read by".
+func readerOf(c *Cite, s string, at, k int) (int, *citeFault) {
+	from := skipBlanks(s, k)
+	end := from
+	for k = from; k < len(s) && s[k] != ']'; k = skipBlanks(s, end) {
+		n := max(labelLen(s[k:]), 1)
+		if word := s[k:min(k+n, len(s))]; isDate(word) {
+			c.ReadBy, c.ReadOn = strings.TrimSpace(s[from:k]), word
+			end = k + n
+			break
+		}
+		end = min(k+n, len(s))
+	}
+	if c.ReadBy == "" {
+		return k, &citeFault{"cite-reader", "who read the page, and when, is not said", "write [ID p.6 read by K. Sedge 2026-11-20]", at, max(end, at+1)}
+	}
+	return end, nil
 }
 
 func badLocator(s string, k, n int) *citeFault {

@@ -81,6 +81,7 @@ func (a *app) printSources(r *eval.Record) {
 func (a *app) printCitations(s eval.Source) {
 	for _, k := range s.Citations {
 		stands := (k.Checked == "words" || k.Checked == "numbers" || k.Checked == "page") && len(k.Missing) == 0 && k.Slip == ""
+		stands = stands || k.Checked == "read by a person"
 		if stands && !s.Changed && k.Erratum == "" {
 			continue
 		}

@@ -78,7 +78,7 @@ func relay16() *Sheet {
 			{"Coil", []Item{electrical("Coil of the 5 V version, 23 °C", "Coil resistance | RCOIL | 23 °C | 62.46 | 69.4 | 76.34 | Ω", "Must operate voltage | VOP | 23 °C | – | – | 3.75 | V", "Must release voltage | VREL | 23 °C | 0.5 | – | – | V", "Thermal resistance of the coil | RTH | – | – | 55 | – | K/W"),
 				Text("Coil resistance 69.4 Ω within 10 %. The operate voltage rises with the resistance of the copper: by (234.5 + T) / (234.5 + 23) with T in °C.")}},
 			{"Contact", []Item{Sub("Absolute maximum ratings"), ratings("Contact current, rms, resistive | IC | – | 16 | A", "Contact voltage, rms | VC | – | 250 | V", "Coil temperature | TCOIL | – | 155 | °C", "Ambient temperature | TA | −40 | 85 | °C"), electrical("Insulation", "Coil to contact, creepage and clearance | DCC | – | 8 | – | – | mm", "Test voltage, coil to contact | VTEST | 1 min | 4 | – | – | kV")}},
-			{"Typical application", []Item{Circuit{Block: "MRX-16", Left: []Wire{{"C1", "5 V", "", ""}, {"C2", "switch", "", ""}}, Right: []Wire{{"COM", "line", "", ""}, {"NO", "heater", "", ""}}, Note: "A diode across the coil, cathode to the 5 V. A contact can weld: a heater that must not run on wants a second, independent cut-out."}}},
+			{"Typical application", []Item{Circuit{Block: "MRX-16", Left: []Wire{{"C1", "5 V", "", ""}, {"C2", "switch", "", ""}}, Right: []Wire{{"COM", "line", "", ""}, {"NO", "heater", "", ""}}, Note: "A diode of 10 V or more across the coil, cathode to the 5 V. A contact can weld: a heater that must not run on wants a second, independent cut-out."}}},
 			{"Outline", []Item{Outline{Name: "relay", Kind: "block", Length: 29, Width: 12.7, Height: 15.7}}},
 		}}
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sort"
 )
 
@@ -64,36 +65,48 @@ func (k *checker) view(n int) (*view, error) {
 func (k *checker) check(q Query) (Finding, error) {
 	pages := cited(q, k.head)
 	if len(pages) == 0 {
-		return k.absent(q, Finding{Grade: GradeNoPage}, nil)
+		return k.elsewhere(q, Finding{Grade: GradeNoPage}, nil)
 	}
 	f := Finding{Page: pages[0], Label: k.head.label(pages[0])}
 	var views []*view
+	blind := false // some cited page may show what cannot be read
 	for _, n := range pages {
 		v, err := k.view(n)
 		switch {
 		case err != nil && !lasting(err):
 			return f, err
 		case err != nil:
-			f.Problem = err.Error()
+			f.Problem, blind = err.Error(), true
 		case len(v.page.Lines) > 0:
 			views = append(views, v)
+		default:
+			blind = true
 		}
 	}
 	if len(views) == 0 {
 		f.Grade = GradeNoText
 		return f, nil
 	}
-	return k.judge(q, f, views)
+	return k.judge(q, f, views, blind)
 }
 
 // judge grades a query on the readable pages it cites.
-func (k *checker) judge(q Query, f Finding, views []*view) (Finding, error) {
+func (k *checker) judge(q Query, f Finding, views []*view, blind bool) (Finding, error) {
 	want := make([]wanted, len(q.Numbers))
 	for i, n := range q.Numbers {
 		want[i] = newWanted(n)
 	}
+	aside := make([]wanted, len(q.Aside))
+	for i, n := range q.Aside {
+		aside[i] = newWanted(n)
+	}
 	unread := f.Problem // of a cited page that cannot be read
-	f.Missing, f.Problem = k.missing(want, views, f.Problem)
+	k.missing(&f, want, views, blind)
+	for _, w := range aside {
+		if !blind && w.Value != 0 && absent(w, views) && !anyHides(w, views) {
+			f.Absent = append(f.Absent, w.String())
+		}
+	}
 	quote := foldQuote(q.Quote)
 	if quote.text == "" {
 		f.Grade = GradeNumbers
@@ -127,7 +140,7 @@ func (k *checker) judge(q Query, f Finding, views []*view) (Finding, error) {
 		for i, v := range views {
 			pages[i] = v.page.Number
 		}
-		return k.absent(q, f, pages)
+		return k.elsewhere(q, f, pages)
 	}
 	f.Grade = GradeWords
 	if f.Problem != unread { // a number may be hidden: that the words stand there is not enough
@@ -140,8 +153,7 @@ func (k *checker) judge(q Query, f Finding, views []*view) (Finding, error) {
 
 // missing lists the numbers that do not stand on the pages. A number that a
 // glyph without a name may hide is not missed but a problem.
-func (k *checker) missing(want []wanted, views []*view, problem string) ([]string, string) {
-	var out []string
+func (k *checker) missing(f *Finding, want []wanted, views []*view, blind bool) {
 	for _, w := range want {
 		found, hidden := false, 0
 		for _, v := range views {
@@ -153,16 +165,22 @@ func (k *checker) missing(want []wanted, views []*view, problem string) ([]strin
 		switch {
 		case found:
 		case hidden > 0:
-			problem = fmt.Sprintf("page %d does not say which characters some of its type shows: whether %s stands on it cannot be told", hidden, w)
+			f.Problem = fmt.Sprintf("page %d does not say which characters some of its type shows: whether %s stands on it cannot be told", hidden, w)
 		default:
-			out = append(out, w.String())
+			f.Missing = append(f.Missing, w.String())
+			if !blind && absent(w, views) {
+				f.Absent = append(f.Absent, w.String())
+			}
 		}
 	}
-	return out, problem
 }
 
-// absent looks for the quoted words on other pages than the cited ones.
-func (k *checker) absent(q Query, f Finding, pages []int) (Finding, error) {
+func anyHides(w wanted, views []*view) bool {
+	return slices.ContainsFunc(views, func(v *view) bool { return v.mayHide(w) })
+}
+
+// elsewhere looks for the quoted words on other pages than the cited ones.
+func (k *checker) elsewhere(q Query, f Finding, pages []int) (Finding, error) {
 	quote := foldQuote(q.Quote)
 	if quote.text == "" {
 		return f, nil

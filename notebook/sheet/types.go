@@ -17,6 +17,7 @@ type Query struct {
 	Counted   bool     // cited by count (pdf.6) and not by printed label (p.6)
 	Quote     string   // words that must stand on the page, "" if none are quoted
 	Numbers   []Number // numbers of the fact
+	Aside     []Number // numbers noted with it that may stand in another row: conditions, tolerances
 	FirstPage int      // counted page that carries printed page 1, for files without labels; 0 if unknown
 	Name      string   // symbol of the fact ("V_DROP"), helps to find its row
 }
@@ -42,6 +43,8 @@ type Finding struct {
 	Label     string   // printed label of Page, "" if the file has none
 	Elsewhere []int    // counted pages where the quoted words stand instead, neighbours first
 	Missing   []string // numbers not found on the cited pages, as typed with their unit
+	Absent    []string // those of Missing whose digits no cited page shows in any unit; none where a page cannot be read
+	Typical   []string // numbers noted without a column that stand in a column of typical values, or beside the word, and nowhere else
 	Slip      string   // "" or a sentence: the number stands in another column or another row
 	Line      string   // text line in which the words or the first number were found
 	Boxes     []Box    // what was found: the words line by line, then the numbers

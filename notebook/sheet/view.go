@@ -5,15 +5,17 @@ import "math"
 // view is what is worked out of a page to answer questions about it; each part
 // is made on first use.
 type view struct {
-	page   *Page
-	folded *folded
-	rows   *grid
-	nums   []token
-	units  []unitMark
-	read   bool // nums and units are filled
-	tabs   []*Table
-	tabled bool // tabs is filled
-	stated map[wanted][]token
+	page    *Page
+	folded  *folded
+	rows    *grid
+	nums    []token
+	units   []unitMark
+	read    bool // nums and units are filled
+	tabs    []*Table
+	tabled  bool // tabs is filled
+	stated  map[wanted][]token
+	digits  []figure
+	counted bool // digits is filled
 }
 
 // unitMark is a unit that stands on the page, with a number or on its own.

@@ -183,7 +183,7 @@ func (p *page) sources() {
 
 // grades in the order in which they are listed, with their words.
 var grades = []struct{ key, words string }{
-	{"words", "words found"}, {"numbers", "numbers found"}, {"page", "page exists"}, {"no text", "no text layer"}, {"no file", "no file"},
+	{"words", "words found"}, {"numbers", "numbers found"}, {"page", "page exists"}, {"read by a person", "read by a person"}, {"no text", "no text layer"}, {"no file", "no file"},
 	{"not checked", "not checked"}, {"other revision", "other revision"}, {"no page", "no such page"}, {"not found", "not on the page"},
 }
 

@@ -1,0 +1,66 @@
+package examples_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/eval"
+)
+
+// citing compiles a notebook with one placed part, the facts of which cite a
+// sheet of the examples: reg is the guide's regulator.
+func citing(t *testing.T, facts string, claims ...string) *eval.Record {
+	t.Helper()
+	dir := t.TempDir()
+	pdf, err := os.ReadFile("guide/sheets/zqx-30.pdf")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "reg.pdf"), pdf, 0o644))
+	text := "```design\ntitle: x\n```\n```source reg\ntitle: a sheet\nfile: reg.pdf\n```\n" +
+		"```part P\nsource: reg\n" + facts + "\n```\n```circuit\nU1  P  in use: I_OUT = 100 mA\n```\n"
+	for i, k := range claims {
+		text += "```claim c" + string(rune('0'+i)) + "\nstatement: x\ncriterion: " + k + "\n```\n"
+	}
+	path := filepath.Join(dir, "board.md")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	r := compileWith(t, path, dir, library)
+	require.Zero(t, r.Summary.Errors, "%+v", r.Diagnostics)
+	return r
+}
+
+// verdictsOf are the verdicts of the claims written by citing.
+func verdictsOf(r *eval.Record) string {
+	var out []string
+	for _, c := range r.Claims {
+		if c.Kind == "claim" {
+			out = append(out, string(c.Verdict))
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// A number whose digits no cited page shows opens what rests on it.
+func TestNumberThatIsOnNoCitedPage(t *testing.T) {
+	for _, c := range []struct{ fact, verdict string }{
+		{`spec V_DROP = max 230 mV  at I_OUT <= 150 mA  [p.4 "Dropout voltage"]`, "open"},
+		{`spec V_DROP = max 230 mV  at I_OUT <= 150 mA  [p.4]`, "open"},
+		{`spec V_DROP = max 250 mV  at I_OUT <= 150 mA  [p.4 "Dropout voltage"]`, "passed"},
+		{`spec V_DROP = max 0.25 V  at I_OUT <= 150 mA  [p.4]`, "passed"},
+		{`spec V_DROP = max 230 mV  at I_OUT <= 150 mA  [p.4 read by K. Sedge 2026-11-20]`, "passed"},
+		{`spec V_DROP = max 230 mV  at I_OUT <= 150 mA  [p.9 read by K. Sedge 2026-11-20]`, "open"}, // there is no such page
+		{`spec V_DROP = max 250 mV  at I_OUT <= 160 mA  [p.4 "Dropout voltage"]`, "open"},           // the condition is on no page
+		{`spec V_DROP = max 250 mV  at I_OUT <= 150 mA  [p.3] [p.4]`, "passed"},                     // one of the pages will do
+		{`spec V_DROP = max 230 mV  at I_OUT <= 150 mA  [p.3] [p.4]`, "open"},
+		{`spec V_DROP = 230 mV ± 5 mV  at I_OUT <= 150 mA  [p.4]`, "open"},
+		{`spec V_DROP = 250 mV ± 7 mV  at I_OUT <= 150 mA  [p.4]`, "open"}, // so is a tolerance
+	} {
+		r := citing(t, c.fact+"\nat least zero: V_DROP", "U1.V_DROP <= 0.3 V")
+		require.Equal(t, c.verdict, verdictsOf(r), "%s\n%+v", c.fact, r.Claims[0].Open)
+	}
+	r := citing(t, `spec V_DROP = max 230 mV  at I_OUT <= 150 mA  [p.4 read by K. Sedge 2026-11-20]`)
+	require.Equal(t, map[string]int{"read by a person": 1}, r.Sources[0].Checked)
+	require.Equal(t, "read by K. Sedge on 2026-11-20", r.Parts[0].Facts[0].Cites[0].Text)
+}
