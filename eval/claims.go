@@ -309,17 +309,26 @@ func (c *compiler) checkClaim(cl *claim) {
 	if insp && !crit && cl.out.Method == "analysis" {
 		cl.out.Method = "inspection"
 	}
-	if cl.yield != nil && cl.samples == 0 {
-		c.whole(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis", "add `analysis: Monte Carlo 200000`")
-	}
-	if cl.samples > 0 && cl.yield == nil {
-		c.whole(notebook.Err, "yield-missing", head, "a Monte Carlo analysis needs the yield it must show", "add `yield: 99.7 %`")
-		cl.errors = true
-	}
+	c.checkYield(cl)
 	for _, k := range cl.crit {
 		if !k.bad && len(k.uses) == 0 {
 			c.whole(notebook.Warn, "nothing-stated", k.text, "this rests on no fact or value, so it says nothing about the design", "name the quantities it is about")
 		}
+	}
+}
+
+// checkYield complains about a yield or a spread without samples, and samples
+// without a yield.
+func (c *compiler) checkYield(cl *claim) {
+	head := cl.block.IDText
+	switch {
+	case cl.samples > 0 && cl.yield == nil:
+		c.whole(notebook.Err, "yield-missing", head, "a Monte Carlo analysis needs the yield it must show", "add `yield: 99.7 %`")
+		cl.errors = true
+	case cl.samples == 0 && cl.yield != nil:
+		c.whole(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis", "add `analysis: Monte Carlo 200000`")
+	case cl.samples == 0 && cl.normal != 0:
+		c.whole(notebook.Err, "spread-place", head, "a spread belongs to a Monte Carlo analysis; the others take what the limits allow", "add `analysis: Monte Carlo 200000`")
 	}
 }
 

@@ -158,6 +158,8 @@ func headline(cl *claim) string {
 			}
 			m := thinnestOf(&k)
 			switch {
+			case m == nil && k.Statistics != nil:
+				return "failed: " + k.Statistics.Text
 			case m == nil:
 				return "failed"
 			case k.Failure == "short":

@@ -19,6 +19,7 @@ import (
 func (c *compiler) decideClaims() {
 	all := append(append([]*claim(nil), c.claims...), c.others...)
 	trials := c.trials(all)
+	c.sampleClaims(all)
 	c.eachTrial(len(trials), func(i int) *trial { return &trials[i] }, c.judge)
 	if c.opt.Detail > 0 {
 		chosen := c.chosen(trials)

@@ -53,11 +53,6 @@ func (c *compiler) statisticalMargin(t *trial, i int) *Margin {
 	}
 	x, r := &t.k.comp.Tests[i], t.tests[i]
 	left := t.statLeft[i]
-	if r.need >= 0 {
-		if n := finite(t.extent(r.need, false, bound.HighEnd).Hi); n != nil {
-			left += *n
-		}
-	}
 	m := &Margin{Absolute: &left, Base: x.Base, Required: t.k.asked.words()}
 	m.Text = units.FormatFloat(left, slackType(x), units.Style{Unit: marginUnit(x), Digits: 4, Round: units.Down})
 	limit := x.Left

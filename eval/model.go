@@ -253,6 +253,7 @@ type claim struct {
 	samples   int             // of a Monte Carlo analysis
 	yield     *big.Rat
 	normal    float64
+	sampled   *sampled          // what its samples showed, of a Monte Carlo analysis
 	plain     Verdict           // of a built-in check that needs no arithmetic
 	entries   []*notebook.Entry // of a built-in check: what it rests on
 	candidate *part

@@ -57,6 +57,10 @@ func (c *compiler) contributions(t *trial, n int) []Contribution {
 	for _, i := range order {
 		in := c.inputs[t.prog.Inputs()[i]]
 		x := Contribution{Name: in.name, Share: share[i]}
+		if t.cl.out.Analysis != "worst case" { // it turns where the worst case does not
+			out = append(out, x)
+			continue
+		}
 		at, kind := bound.Turns(t.prog, 0, i, t.in, bound.Options{Boxes: c.opt.Boxes})
 		switch kind {
 		case bound.Monotone:

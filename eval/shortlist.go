@@ -45,24 +45,41 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 // of the design.
 func (c *compiler) lowerShortlists() {
 	for _, l := range c.lists {
+		how := c.analysisOf(l)
 		for _, id := range l.out.Candidates {
 			p, _ := c.parts.get(id)
-			cl := &claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p}
-			cl.out = Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: "worst case",
-				Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(l.block.Pos)}
-			c.readMargin(cl)
+			cl := &claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p, asked: how.asked, errors: how.errors,
+				samples: how.samples, yield: how.yield, normal: how.normal}
+			cl.out = Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: how.out.Analysis,
+				States: how.out.States, Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(l.block.Pos)}
 			for _, e := range l.criteria {
 				c.addCriterion(cl, e.Value)
 			}
 			l.rows = append(l.rows, cl)
 			if id == l.out.Choice {
 				cl.out.Statement = "The choice " + id + " meets every criterion of shortlist " + l.block.ID
+				cl.out.Waiver, cl.accepts = how.out.Waiver, how.accepts
 				c.addClaim(cl)
 			} else {
 				c.others = append(c.others, cl)
 			}
 		}
 	}
+}
+
+// analysisOf reads once what the candidates of a shortlist share: how they are
+// judged, and the waiver of the choice.
+func (c *compiler) analysisOf(l *shortlist) *claim {
+	how := &claim{id: l.block.ID, block: l.block, out: Claim{Analysis: "worst case"}}
+	c.readMargin(how)
+	for _, e := range l.block.Entries {
+		switch e.Label {
+		case "analysis", "yield", "spread", "state", "waiver", "accepts":
+			c.readLabel(how, e)
+		}
+	}
+	c.checkYield(how)
+	return how
 }
 
 // shortlistRecords fills the tables: candidates that meet every criterion

@@ -21,7 +21,7 @@ func (c *compiler) rootSumSquare(t *trial) {
 		k.out.Open = append(k.out.Open, OpenPoint{Reason: "not evaluated", Text: "root sum square needs comparisons joined by `and`", Settle: "split the claim, or use the worst case"})
 		return
 	}
-	v := Passed
+	v, failure := Passed, "short"
 	t.statLeft = make([]float64, len(k.comp.Tests))
 	for i := range k.comp.Tests {
 		t.statLeft[i] = math.NaN()
@@ -31,75 +31,178 @@ func (c *compiler) rootSumSquare(t *trial) {
 			v = worse(v, Open)
 			continue
 		}
-		got := bound.RootSumSquare(t.prog, t.tests[i].excess, t.in, bound.Options{Boxes: c.opt.Boxes})
-		v = worse(v, c.combined(t, i, got))
+		got, broken := c.combined(t, i)
+		v = worse(v, got)
+		if broken {
+			failure = "broken"
+		}
 	}
 	k.out.Verdict = v
 	if v == Failed {
-		k.out.Failure = "broken"
+		k.out.Failure = failure
 	}
 }
 
-// combined turns one combination into a verdict and its sentence.
-func (c *compiler) combined(t *trial, i int, got bound.Combined) Verdict {
-	k, x := t.k, &t.k.comp.Tests[i]
-	open := func(reason, text, settle string) Verdict {
+// combined judges one comparison by root sum square; broken says that it fails
+// without its margin too.
+func (c *compiler) combined(t *trial, i int) (v Verdict, broken bool) {
+	k, x, r := t.k, &t.k.comp.Tests[i], t.tests[i]
+	opt := bound.Options{Boxes: c.opt.Boxes}
+	got := bound.RootSumSquare(t.prog, r.excess, t.in, opt)
+	open := func(reason, text, settle string) (Verdict, bool) {
 		k.out.Open = append(k.out.Open, OpenPoint{Reason: reason, Text: text, Settle: settle})
-		return Open
+		return Open, false
 	}
 	switch {
 	case got.Missing != nil:
 		for _, i := range got.Missing {
 			k.out.Open = append(k.out.Open, c.lackingPoint(t, i)...)
 		}
-		return Open
+		return Open, false
 	case got.Undefined != nil:
 		return open("undefined", c.undefinedText(t, got.Undefined), "narrow the inputs so that the operation always has a value")
 	case got.TooCurved:
 		return open("too curved", "`"+x.Text()+"` is too curved for root sum square: the linear sum differs from the proven range by more than 10 %", "use the worst case or Monte Carlo")
 	}
-	typ := slackType(x)
+	plain := got
+	if r.excess != r.slack {
+		plain = bound.RootSumSquare(t.prog, r.slack, t.in, opt)
+	}
 	show := func(f float64) string {
-		return units.FormatFloat(f, typ, units.Style{Unit: marginUnit(x), Digits: 4})
+		return units.FormatFloat(f, slackType(x), units.Style{Unit: marginUnit(x), Digits: 4})
 	}
-	centre, delta := got.CentreLo, got.Delta
+	centre, delta := plain.CentreLo, plain.Delta
 	k.out.Statistics = &Statistics{Centre: &centre, Delta: &delta,
-		Text: fmt.Sprintf("distance to the limit %s at the centres, less %s by root sum square: %s left", show(centre), show(delta), show(got.Lo))}
-	t.statLeft[i] = got.Lo
-	if got.Lo > 0 || got.Lo == 0 && x.Op != "<" && x.Op != ">" {
-		return Passed
+		Text: fmt.Sprintf("distance to the limit %s at the centres, less %s by root sum square: %s left", show(centre), show(delta), show(plain.Lo))}
+	t.statLeft[i] = plain.Lo
+	misses := func(got bound.Combined) bool {
+		return got.LoSure && (got.LoSign < 0 || got.LoSign == 0 && (x.Op == "<" || x.Op == ">"))
 	}
-	return Failed
+	sure := func(root int) bound.Combined { return bound.SureRootSumSquare(t.prog, root, t.in, opt) }
+	switch {
+	case !got.LoSure:
+		return open("budget", "`"+x.Text()+"` leaves nothing or next to nothing by root sum square, within rounding", "ask for a margin, or compare with a limit a little apart")
+	case !misses(got):
+		return Passed, false
+	case !misses(sure(r.excess)):
+		return open("no limits", "what the facts leave open breaks it by root sum square, the stated columns do not", "state the missing limits")
+	}
+	return Failed, r.excess == r.slack || misses(sure(r.slack))
 }
 
-// monteCarlo samples the spread inputs and counts for how many pieces the
-// criterion holds whatever the surroundings are.
+// sampled is what the samples of a claim showed: of all its criteria together,
+// and of each alone where they do not all hold often enough.
+type sampled struct {
+	prog  *bound.Program
+	in    []bound.Input
+	all   bound.Sampled
+	plain bound.Outcome // of all without their margins
+	alone map[*criterion]bound.Sampled
+}
+
+// sampleClaims draws the samples of every Monte Carlo claim: its yield is the
+// share of pieces for which all of its criteria hold.
+func (c *compiler) sampleClaims(all []*claim) {
+	for _, cl := range all {
+		if cl.samples > 0 && cl.yield != nil {
+			c.sample(cl)
+		}
+	}
+}
+
+func (c *compiler) sample(cl *claim) {
+	joint, plain := c.b.True(), c.b.True()
+	var list []*criterion
+	roots := []bound.Reg{0, 0}
+	for _, k := range cl.crit {
+		if k.bad || len(k.uses) == 0 {
+			continue
+		}
+		list = append(list, k)
+		joint = c.b.Binary(bound.OpAnd, joint, k.comp.Reg)
+		without := k.comp.Reg
+		if k.comp.Plain != 0 {
+			without = k.comp.Plain
+		}
+		plain = c.b.Binary(bound.OpAnd, plain, without)
+		roots = append(roots, k.comp.Reg)
+	}
+	if len(list) == 0 {
+		return
+	}
+	roots[0], roots[1] = joint, plain
+	s := &sampled{prog: c.b.Extract(roots...)}
+	s.in = c.gather(s.prog)
+	draw := func(root int) bound.Sampled {
+		return bound.MonteCarlo(s.prog, root, s.in, bound.Sampling{N: cl.samples, Seed: seedOf(cl), Normal: cl.normal, Yield: cl.yield})
+	}
+	if s.all = draw(0); s.all.Outcome != bound.Proven && len(list) > 1 {
+		s.alone = make(map[*criterion]bound.Sampled, len(list))
+		for i, k := range list {
+			s.alone[k] = draw(2 + i)
+		}
+	}
+	if s.all.Outcome == bound.Broken && plain != joint {
+		s.plain = draw(1).Outcome
+	} else {
+		s.plain = s.all.Outcome
+	}
+	cl.sampled = s
+}
+
+// monteCarlo says of a criterion what the samples of its claim showed. One that
+// alone misses the yield fails whatever the others lack.
 func (c *compiler) monteCarlo(t *trial) {
-	k := t.k
-	if t.cl.yield == nil {
+	k, s := t.k, t.cl.sampled
+	if s == nil {
 		k.out.Verdict = Open
 		k.out.Open = append(k.out.Open, OpenPoint{Reason: "no yield", Text: "a Monte Carlo analysis needs the yield it must show", Settle: "add `yield: 99.7 %`"})
 		return
 	}
-	got := bound.MonteCarlo(t.prog, 0, t.in, bound.Sampling{N: t.cl.samples, Seed: seedOf(t.cl), Normal: t.cl.normal, Yield: t.cl.yield})
+	got := s.all
+	alone, has := s.alone[k]
+	if has && alone.Outcome == bound.Broken && got.Outcome != bound.Broken {
+		got = alone
+	}
 	if got.Missing != nil {
 		k.out.Verdict = Open
+		whole := &trial{cl: t.cl, k: k, cutout: &cutout{prog: s.prog, in: s.in}}
 		for _, i := range got.Missing {
-			k.out.Open = append(k.out.Open, c.lackingPoint(t, i)...)
+			k.out.Open = append(k.out.Open, c.lackingPoint(whole, i)...)
 		}
 		return
 	}
 	lo, hi := got.Lower, got.Upper
 	k.out.Statistics = &Statistics{Samples: got.N, Held: got.Holds, YieldLow: &lo, YieldHigh: &hi,
-		Text: fmt.Sprintf("%d of %d samples hold; with 95 %% confidence the yield is at least %.4g %%, at most %.4g %%", got.Holds, got.N, 100*lo, 100*hi)}
-	switch got.Outcome {
-	case bound.Proven:
-		k.out.Verdict = Passed
-	case bound.Broken:
-		k.out.Verdict, k.out.Failure = Failed, "broken"
-	default:
+		Text: fmt.Sprintf("%d of %d samples hold%s; with 95 %% confidence the yield is at least %.4g %%, at most %.4g %%", got.Holds, got.N, t.cl.together(alone, has), 100*lo, 100*hi)}
+	open := func(reason, text, settle string) {
 		k.out.Verdict = Open
-		k.out.Open = append(k.out.Open, OpenPoint{Reason: "samples", Text: "the samples do not decide whether the yield is reached", Settle: "take more samples, or ask for another yield"})
+		k.out.Open = append(k.out.Open, OpenPoint{Reason: reason, Text: text, Settle: settle})
+	}
+	switch {
+	case got.Outcome == bound.Proven:
+		k.out.Verdict = Passed
+	case got.Outcome == bound.Broken:
+		k.out.Verdict, k.out.Failure = Failed, "broken"
+		if s.plain != bound.Broken && alone.Outcome != bound.Broken {
+			k.out.Failure = "short"
+		}
+	case got.Wide:
+		open("no limits", "what the facts leave open misses the yield, the stated columns do not", "state the missing limits")
+	default:
+		open("samples", "the samples do not decide whether the yield is reached", "take more samples, or ask for another yield")
+	}
+}
+
+// together says what samples hold, where a claim has several criteria.
+func (cl *claim) together(alone bound.Sampled, has bool) string {
+	switch n := len(cl.crit); {
+	case n < 2:
+		return ""
+	case !has || alone.Missing != nil:
+		return fmt.Sprintf(" all %d criteria", n)
+	default:
+		return fmt.Sprintf(" all %d criteria, %d this one", n, alone.Holds)
 	}
 }
 

@@ -23,7 +23,7 @@ type cutout struct {
 	plain    int // root of the predicate without margin; 0 when it is the predicate itself
 	tests    []testRoots
 	excess   []bound.Reg // by root sum square: the distance to each limit less the margin asked; nil elsewhere
-	statLeft []float64   // by root sum square: what is left of each comparison, margin taken off
+	statLeft []float64   // by root sum square: what is left to the limit of each comparison
 }
 
 // testRoots are the roots of one comparison; -1 where it has none.

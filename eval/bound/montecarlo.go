@@ -19,9 +19,11 @@ type Sampled struct {
 	// Lower and Upper are the one-sided 95 % bounds of the share that holds,
 	// exact binomial.
 	Lower, Upper float64
-	// Outcome: Proven stands for Lower >= Yield, Broken for Upper < Yield. It
-	// is a statement of 95 % confidence, not a proof.
+	// Outcome: Proven stands for Lower >= Yield, Broken for Upper < Yield over
+	// the sure sets too. It is a statement of 95 % confidence, not a proof.
 	Outcome Outcome
+	// Wide: over the wide sets Upper < Yield, over the sure ones not.
+	Wide bool
 	// Missing are the spread inputs without both ends; nothing else is filled.
 	Missing []int
 }
@@ -56,7 +58,12 @@ func MonteCarlo(p *Program, predicate int, in []Input, mc Sampling) Sampled {
 		switch {
 		case out.Lower >= yieldHi:
 			out.Outcome = Proven
-		case out.Upper < yieldLo:
+		case out.Upper >= yieldLo:
+		case !anyNarrowed(mine):
+			out.Outcome = Broken
+		case someWithoutSure(mine) || MonteCarlo(p, predicate, sureInputs(in), mc).Outcome != Broken:
+			out.Wide = true
+		default:
 			out.Outcome = Broken
 		}
 	}

@@ -17,12 +17,18 @@ type Combined struct {
 	Delta float64
 	// Lo and Hi are the ends of centre ± delta with the environment at worst.
 	Lo, Hi float64
+	// LoSign is the sign of Lo, LoSure whether it is known. An end within
+	// rounding of 0 is worked out in rationals; where that cannot be, an end
+	// that no piece at all brings below 0 counts as not below it.
+	LoSign int
+	LoSure bool
 	// Coefficients are the largest |cᵢ| per program input, 0 for others.
 	Coefficients []float64
 	// TooCurved: Σ|cᵢaᵢ| differs from the proven range by more than 10 %, so
 	// first order does not describe the number.
 	TooCurved bool
-	// Missing are the spread inputs without both ends; nothing else is filled.
+	// Missing are the spread inputs without both ends, or, where the number has
+	// no end, all inputs without; nothing else is filled.
 	Missing []int
 	// Undefined: the number may have no value somewhere; nothing else is filled.
 	Undefined *Undefined
@@ -38,21 +44,52 @@ func RootSumSquare(p *Program, root int, in []Input, opt Options) Combined {
 		return out
 	}
 	full := Range(p, root, in, opt)
-	if out.Undefined = full.Undefined; out.Undefined != nil || full.Empty {
+	switch {
+	case full.Undefined != nil || full.Empty:
+		out.Undefined = full.Undefined
+		if out.Undefined == nil {
+			out.Undefined = &Undefined{Reg: c.regs[c.root()]}
+		}
 		return out
+	case full.Lo.Unbounded || full.Hi.Unbounded:
+		if out.Missing = endless(c, in); out.Missing != nil {
+			return out
+		}
 	}
 	r := newRootSum(c, pick(in, c.from))
 	for i, at := range c.from {
 		out.Coefficients[at] = r.largest[i]
 	}
 	boxes := opt.boxes() / 8
-	out.CentreLo, out.CentreHi = r.worst(centreOnly, 1, boxes), -r.worst(centreOnly, -1, boxes)
-	out.Lo, out.Hi = r.worst(rootOfSquares, 1, boxes), -r.worst(rootOfSquares, -1, boxes)
+	low := func(how combine) float64 { return r.worst(how, 1, boxes).lo }
+	high := func(how combine) float64 { return -r.worst(how, -1, boxes).lo }
+	out.CentreLo, out.CentreHi = low(centreOnly), high(centreOnly)
+	end := r.worst(rootOfSquares, 1, boxes)
+	out.Lo, out.Hi = end.lo, high(rootOfSquares)
+	out.LoSign, out.LoSure = r.lowSign(end, full.Lo)
+	if out.LoSure && out.LoSign >= 0 {
+		out.Lo = max(out.Lo, 0)
+	}
 	out.Delta = max(out.CentreLo-out.Lo, out.Hi-out.CentreHi)
-	low, high := r.worst(plainSum, 1, boxes), -r.worst(plainSum, -1, boxes)
+	least, most := low(plainSum), high(plainSum)
 	noise := 1e-9 * max(math.Abs(out.CentreLo), math.Abs(out.CentreHi))
-	out.TooCurved = curved(out.CentreLo-low, out.CentreLo-full.Lo.Outer, noise) || curved(high-out.CentreHi, full.Hi.Outer-out.CentreHi, noise)
+	out.TooCurved = curved(out.CentreLo-least, out.CentreLo-full.Lo.Outer, noise) || curved(most-out.CentreHi, full.Hi.Outer-out.CentreHi, noise)
 	return out
+}
+
+// SureRootSumSquare is RootSumSquare over the sure sets. Missing are the inputs
+// without one.
+func SureRootSumSquare(p *Program, root int, in []Input, opt Options) Combined {
+	var without []int
+	for _, i := range p.cut(p.roots[root], false).from {
+		if !in[i].hasSure() {
+			without = append(without, i)
+		}
+	}
+	if without != nil {
+		return Combined{Missing: without}
+	}
+	return RootSumSquare(p, root, sureInputs(in), opt)
 }
 
 // curved compares the deviation first order predicts with the proven one.
@@ -71,16 +108,28 @@ func missing(c part, in []Input) []int {
 	return out
 }
 
+// endless lists the inputs a part depends on that lack an end.
+func endless(c part, in []Input) []int {
+	var out []int
+	for _, i := range c.from {
+		if in[i].Lo == nil || in[i].Hi == nil {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
 // rootSum evaluates centre and derivatives over parts of the environment.
 type rootSum struct {
 	*search
-	half    []float64 // of spread inputs, rounded up
+	half    []float64  // of spread inputs, rounded up
+	halves  []*big.Rat // the same exactly, nil for others
 	largest []float64
 }
 
 func newRootSum(c part, in []Input) *rootSum {
 	fixed := make([]Input, len(in))
-	r := &rootSum{half: make([]float64, len(in)), largest: make([]float64, len(in))}
+	r := &rootSum{half: make([]float64, len(in)), halves: make([]*big.Rat, len(in)), largest: make([]float64, len(in))}
 	for i, x := range in {
 		fixed[i] = x
 		if !x.Spread {
@@ -89,15 +138,16 @@ func newRootSum(c part, in []Input) *rootSum {
 		sum := new(big.Rat).Add(x.Lo, x.Hi)
 		centre := sum.Quo(sum, big.NewRat(2, 1))
 		fixed[i].Lo, fixed[i].Hi = centre, centre
-		_, r.half[i] = ratEnds(new(big.Rat).Sub(x.Hi, centre))
+		r.halves[i] = new(big.Rat).Sub(x.Hi, centre)
+		_, r.half[i] = ratEnds(r.halves[i])
 	}
 	r.search = newSearch(c.withSign(signPos), fixed)
 	r.atoms[0].force = true
 	var f found
 	r.assure(1000, 0, &f)
 	r.evaluateOver(newBox(fixed))
-	for i, g := range r.grads {
-		if r.half[i] > 0 {
+	for i, half := range r.half { // further rows of grads are of conditions
+		if g := r.grads[i]; half > 0 {
 			r.largest[i] = max(math.Abs(g.lo), math.Abs(g.hi))
 		}
 	}
@@ -133,10 +183,12 @@ func plainSum(deviations []ival) ival {
 	return sum
 }
 
-// worst is a lower bound of side·number - deviation over the environment, to
-// within 1e-9 of the spread of what is found.
-func (r *rootSum) worst(how combine, side float64, limit int) float64 {
-	bound := func(b box) (lower, width float64) {
+// worst encloses the lowest side·number - deviation over the environment, to
+// within 1e-9 of the number, or as the boxes allow.
+func (r *rootSum) worst(how combine, side float64, limit int) ival {
+	least := inf // the number sought is at most this
+	scale := 0.0
+	bound := func(b box) (lower float64) {
 		v := r.evaluateOver(b)
 		if side < 0 {
 			v = neg(v)
@@ -148,14 +200,15 @@ func (r *rootSum) worst(how combine, side float64, limit int) float64 {
 			}
 		}
 		t := sub(v, how(deviations))
-		return t.lo, t.hi - t.lo
+		least = min(least, t.hi)
+		scale = min(math.Abs(v.lo), math.Abs(v.hi))
+		return t.lo
 	}
 	queue := boxHeap{newBox(r.in)}
-	queue[0].bound, _ = bound(queue[0])
+	queue[0].bound = bound(queue[0])
 	for range limit {
 		b := heap.Pop(&queue).(box)
-		lower, width := bound(b)
-		if width <= 1e-9*math.Abs(lower) {
+		if bound(b); least-b.bound <= 1e-9*max(math.Abs(b.bound), scale) {
 			heap.Push(&queue, b)
 			break
 		}
@@ -164,10 +217,63 @@ func (r *rootSum) worst(how combine, side float64, limit int) float64 {
 			heap.Push(&queue, b)
 			break
 		}
-		low.bound, _ = bound(low)
-		high.bound, _ = bound(high)
+		low.bound, high.bound = bound(low), bound(high)
 		heap.Push(&queue, low)
 		heap.Push(&queue, high)
 	}
-	return queue[0].bound
+	return ival{lo: queue[0].bound, hi: least}
+}
+
+// lowSign is the sign of the low end of a root sum square of which an enclosure
+// is at hand, and the end over all pieces.
+func (r *rootSum) lowSign(end ival, all End) (sign int, sure bool) {
+	switch {
+	case end.lo > 0:
+		return 1, true
+	case end.hi < 0:
+		return -1, true
+	}
+	if sign, sure = r.exactSign(); sure {
+		return sign, true
+	}
+	switch {
+	case all.Exact != nil && all.Exact.Sign() >= 0:
+		return all.Exact.Sign(), true
+	case all.Outer > 0:
+		return 1, true
+	}
+	return 0, false
+}
+
+// exactSign is the sign of centre - √Σ(cᵢaᵢ)² in rationals: that of
+// centre² - Σ(cᵢaᵢ)² where the centre is not below 0. It is known only where no
+// input but the spread ones moves and every operation is rational.
+func (r *rootSum) exactSign() (sign int, sure bool) {
+	b := newBox(r.in)
+	if b.free() > 0 {
+		return 0, false
+	}
+	d := r.atoms[0].d
+	values := r.evaluate(int(d)+1, r.point(b))
+	centre := values[d].rat
+	if centre == nil || values[d].none || values[d].doubtful {
+		return 0, false
+	}
+	r.run(b.x, r.rc)
+	left := new(big.Rat).Mul(centre, centre)
+	for i, a := range r.halves {
+		if a == nil || a.Sign() == 0 {
+			continue
+		}
+		g, ok := r.ratDerivative(d, values, i)
+		if !ok {
+			return 0, false
+		}
+		g = new(big.Rat).Mul(g, a)
+		left.Sub(left, g.Mul(g, g))
+	}
+	if centre.Sign() < 0 {
+		return -1, true
+	}
+	return left.Sign(), true
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // published holds values printed by others, with their source.
@@ -325,4 +326,27 @@ func TestMonteCarlo(t *testing.T) {
 	require.Equal(t, 1000, s.Fails)
 	in[1] = typMax("0", "1")
 	require.Equal(t, []int{1}, MonteCarlo(p, 0, in, Sampling{N: 10}).Missing)
+}
+
+// TestStatisticsOfAnything: no formula stops the statistics, and the sign of a
+// low end agrees with its enclosure.
+func TestStatisticsOfAnything(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := NewBuilder()
+		var x []Reg
+		var in []Input
+		for i := range rapid.IntRange(1, 3).Draw(t, "inputs") {
+			x = append(x, b.Var(i))
+			in = append(in, randomInput(t))
+			in[i].Spread = rapid.Bool().Draw(t, "spread")
+		}
+		number := formula(t, b, x, 3)
+		p := b.Extract(number, b.Binary(OpLess, number, b.Const(rat("0.5"))))
+		in = pick(in, p.Inputs())
+		got := RootSumSquare(p, 0, in, Options{Boxes: 400})
+		if got.Missing == nil && got.Undefined == nil && got.LoSure && got.LoSign < 0 {
+			require.LessOrEqual(t, got.Lo, 0.0)
+		}
+		MonteCarlo(p, 1, in, Sampling{N: 40, Yield: rat("0.5")})
+	})
 }
