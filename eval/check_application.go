@@ -48,6 +48,9 @@ func (c *compiler) needClaim(b *builtin, id string, n *need) {
 		cl.settle(Passed, "both pins stand on "+n.a.name+n.a.byLinks())
 	case n.a == n.b:
 		cl.settle(Failed, "both pins stand on "+n.a.name+", so nothing can stand between them")
+	case n.met == nil && c.seriesBranch(n) != "":
+		cl.lacks("no fact", c.seriesBranch(n)+", and whether that is as good as one between "+n.a.name+" and "+n.b.name+" is not worked out",
+			"skip this check with the reason, such as the series resistance that the sheet asks for")
 	case n.met == nil:
 		cl.settle(Failed, fmt.Sprintf("no %s of its own that would do stands between %s and %s%s", n.row.Kind, n.a.name, n.b.name, c.whatStands(n)))
 	default:
@@ -95,7 +98,7 @@ func (c *compiler) needMet(cl *claim, n *need) {
 		case !a.ok:
 			c.askedWord(cl, m, strings.TrimSpace(x.Value.S))
 		case x.Name != "" && !isValueName(x.Name):
-			c.askedFact(cl, m, x, a)
+			c.askedFact(cl, n, x, a)
 		case i > 0 || a.dim == volt.Dim:
 			c.askedRating(cl, m, a)
 		default:
@@ -122,7 +125,13 @@ func (c *compiler) askedWord(cl *claim, m *component, word string) {
 
 // askedFact compares a further quantity, such as ESR, with a fact of the part
 // or an option of its row ("ESR 5 mΩ" is its largest).
-func (c *compiler) askedFact(cl *claim, m *component, x notebook.Need, a asked) {
+func (c *compiler) askedFact(cl *claim, n *need, x notebook.Need, a asked) {
+	m := n.met
+	if m.sort() == "capacitor" && x.Name == "ESR" && c.askedBank(cl, n, x.Name, a) {
+		if a.low, a.lo = "", 0; a.high == "" {
+			return
+		}
+	}
 	if m.part != nil {
 		if f := m.part.factNamed("spec", x.Name); f != "" {
 			c.askWithin(cl, m.ref+"."+f, m.ref+"."+f, a)

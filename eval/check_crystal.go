@@ -1,13 +1,18 @@
 package eval
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // crystal asks that a crystal sees the load it is made for, and that its
 // oscillator starts.
 var crystal = &builtin{
 	name: "crystal",
 	rule: "Load: the two capacitors in series plus the stray between the nodes (C_STRAY of the crystal's note, `in use: C_STRAY = ...` of its row, or a value C_STRAY) are within a tenth of C_L, or within its columns where it has any. " +
-		"Gain: the transconductance of the oscillator (the fact of the joined part whose name starts with g_, or `in use: g_m = ...`) is at least five times 4 · ESR · (2πf)² · (C_0 + C_load)². " +
+		"A capacitor from node to node adds to the stray; a class of capacitor that goes with temperature counts at both its ends. " +
+		"Gain: the transconductance of the oscillator (the fact of the joined part whose name starts with g_, or `in use: g_m = ...`) is at least " +
+		"five times (C_1 + C_2)² / (C_1 · C_2) · ESR · (2πf)² · (C_0 + C_load)², which is 4 · ESR · ... for equal capacitors. " +
 		"Drive: `in use: P_D = ...` within the drive level noted.",
 	source: "common practice (Pierce oscillator, negative-resistance analysis; factor of five)",
 	run: func(c *compiler, b *builtin) {
@@ -56,46 +61,73 @@ func (x *oscillator) stray() string {
 	return ""
 }
 
-// capacitance spells what stands from one node to ground.
-func (x *oscillator) capacitance(n *net) string {
-	var l []string
+// capacitance spells what stands from one node to ground: one text, or its least
+// and its most where a class of capacitor goes with temperature. These are
+// corners: load and gain have their extremes there, the gain because it is a
+// sum of products of powers and so convex in the logarithms.
+func (x *oscillator) capacitance(n *net) []string {
+	var low, high []string
 	for _, j := range n.joined {
 		m := j.comp
 		if m.notFitted() || m.sort() != "capacitor" {
 			continue
 		}
 		if o := m.opposite(n); o != nil && isGround(o.name) {
-			l = append(l, m.ref)
+			e := effective{low: m.ref, high: m.ref}
+			if d, ok := m.dielectric(); ok && !d.steady {
+				e = x.c.effectiveOf(m)
+			}
+			low, high = append(low, e.low), append(high, e.high)
 		}
 	}
-	switch len(l) {
-	case 0:
-		return ""
-	case 1:
-		return l[0]
+	spell := func(l []string) string {
+		if len(l) == 1 && !strings.Contains(l[0], " ") {
+			return l[0]
+		}
+		return "(" + strings.Join(l, " + ") + ")"
 	}
-	return "(" + strings.Join(l, " + ") + ")"
+	switch {
+	case len(low) == 0:
+		return nil
+	case slices.Equal(low, high):
+		return []string{spell(low)}
+	}
+	return []string{spell(low), spell(high)}
 }
 
-// seen spells the load that the crystal sees; what is missing for it opens the
-// claim.
-func (x *oscillator) seen(cl *claim) string {
+// seen is the load of the crystal at one corner of the capacitors at its nodes.
+type seen struct{ a, b, between string }
+
+// load spells the load, the capacitors in series and what is between the nodes.
+func (s seen) load() string { return "1 / (1 / " + s.a + " + 1 / " + s.b + ") + " + s.between }
+
+// seen lists the corners of the load that the crystal sees; what is missing for
+// it opens the claim.
+func (x *oscillator) seen(cl *claim) (out []seen) {
 	a, b, s := x.capacitance(x.one), x.capacitance(x.two), x.stray()
 	for _, n := range []struct {
-		text string
+		text []string
 		at   *net
 	}{{a, x.one}, {b, x.two}} {
-		if n.text == "" {
+		if n.text == nil {
 			cl.lacks("no value", "no capacitor stands from "+n.at.name+" to ground", "place it, or skip this check with the reason (capacitors inside the oscillator)")
 		}
 	}
 	if s == "" {
 		cl.lacks("no value", "the stray capacitance between the nodes of "+x.m.ref+" is not stated", "state `in use: C_STRAY = ...` in its row, or a value C_STRAY")
+		return nil
 	}
-	if a == "" || b == "" || s == "" {
-		return ""
+	for _, m := range x.c.board().between[pairOf(x.one, x.two)] {
+		if m.sort() == "capacitor" {
+			s += " + " + m.ref
+		}
 	}
-	return "1 / (1 / " + a + " + 1 / " + b + ") + " + s
+	for _, one := range a {
+		for _, two := range b {
+			out = append(out, seen{one, two, s})
+		}
+	}
+	return out
 }
 
 func (x *oscillator) load() {
@@ -105,11 +137,9 @@ func (x *oscillator) load() {
 		cl.lacks("no fact", "no load capacitance is noted for part "+x.m.part.id, "note `spec C_L = ...`")
 		return
 	}
-	sees := x.seen(cl)
-	if sees == "" {
-		return
+	for _, s := range x.seen(cl) {
+		x.c.try(cl, "abs("+s.load()+" - "+want+") <= 0.1 * "+want)
 	}
-	x.c.try(cl, "abs("+sees+" - "+want+") <= 0.1 * "+want)
 }
 
 func (x *oscillator) gain() {
@@ -125,10 +155,13 @@ func (x *oscillator) gain() {
 		}
 	}
 	sees := x.seen(cl)
-	if gm == "" || f[0] == "" || f[1] == "" || f[2] == "" || sees == "" {
+	if gm == "" || f[0] == "" || f[1] == "" || f[2] == "" {
 		return
 	}
-	x.c.try(cl, gm+" >= 5 * 4 * "+f[0]+" * (2 * pi * "+f[1]+")^2 * ("+f[2]+" + "+sees+")^2")
+	for _, s := range sees {
+		share := "(" + s.a + " + " + s.b + ")^2 / (" + s.a + " * " + s.b + ")"
+		x.c.try(cl, gm+" >= 5 * "+share+" * "+f[0]+" * (2 * pi * "+f[1]+")^2 * ("+f[2]+" + "+s.load()+")^2")
+	}
 }
 
 // transconductance finds that of the part both nodes lead to.

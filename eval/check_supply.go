@@ -15,6 +15,9 @@ var supplyRange = &builtin{
 					continue // a supply pin without a net is told by pin-map
 				}
 				name, ok := m.limitFor("operating", q)
+				if !ok {
+					name, ok = c.totalLimit(m, "operating", n)
+				}
 				if ok && seenBefore(done, name, n.name) {
 					continue
 				}

@@ -157,6 +157,10 @@ func (c *compiler) askInside(cl *claim, text string, m *component, section, name
 // voltage than the return's 0 V. A limit that is a formula of the part's other
 // pins is then left open, as these are known against the return.
 func (c *compiler) askPin(cl *claim, n *net, m *component, section, name, pin string) {
+	if upper, lower := c.totalOf(m, name); upper != nil && (n == upper || n == lower) {
+		c.askTotal(cl, upper, lower, m, section, name, pin)
+		return
+	}
 	g := m.netsOf("ground")
 	if len(g) != 1 || isGround(g[0].name) || !c.voltageKnown(g[0]) || c.openEnded(cl, m, section, name, pin) {
 		c.askInside(cl, c.netText(n), m, section, name, pin)

@@ -119,26 +119,36 @@ type sizes struct {
 	known                bool
 }
 
+// roughColumns are columns in floating point, where they are numbers.
+type roughColumns struct {
+	at    [3]float64
+	known [3]bool
+}
+
+// roughly gives the columns of a symbol that are numbers.
+func (c *compiler) roughly(y *symbol) (k roughColumns) {
+	c.lower(y)
+	for i, v := range y.cols {
+		if v == nil {
+			continue
+		}
+		if r, ok := c.b.ConstOf(v.Reg); ok {
+			k.at[i], k.known[i] = units.Float(r), true
+		}
+	}
+	return k
+}
+
 func (c *compiler) sizesOf(m *component) sizes {
 	y := c.componentSymbol(m)
 	if y == nil {
 		return sizes{}
 	}
-	c.lower(y)
+	k := c.roughly(y)
 	s := sizes{}
-	at := func(i int) (float64, bool) {
-		if y.cols[i] == nil {
-			return 0, false
-		}
-		r, ok := c.b.ConstOf(y.cols[i].Reg)
-		if !ok {
-			return 0, false
-		}
-		return units.Float(r), true
-	}
-	lo, a := at(0)
-	typ, b := at(1)
-	hi, d := at(2)
+	lo, a := k.at[0], k.known[0]
+	typ, b := k.at[1], k.known[1]
+	hi, d := k.at[2], k.known[2]
 	switch {
 	case b:
 		s.nominal = typ

@@ -13,6 +13,11 @@ import (
 // the pin so called, else of the pins whose rows say that they obey it. Where
 // these stand on several nets nothing says which is meant.
 func (c *compiler) pinVoltage(m *component, name string) *symbol {
+	if m.part != nil {
+		if y := c.totalVoltage(m, name); y != nil {
+			return y
+		}
+	}
 	nets := m.netsNamed(name)
 	var known []*net
 	for _, n := range nets {

@@ -1,0 +1,107 @@
+package eval
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"guardband/units"
+)
+
+// This file judges a quantity that capacitors side by side have together: a
+// least series resistance asked of one of them is asked of all.
+
+// beside are the other capacitors between the nets of a need.
+func (c *compiler) beside(n *need) []*component {
+	var out []*component
+	for _, m := range c.board().between[pairOf(n.a, n.b)] {
+		if m != n.met && m.sort() == "capacitor" && !m.open() {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// askedBank judges the least ESR of capacitors side by side; it says whether
+// there are several. What the loop sees depends on the frequency: as currents
+// through resistance and capacitance lie at most 90° apart, it is never more
+// than the largest of them and never less than all in parallel. In between it
+// is open.
+func (c *compiler) askedBank(cl *claim, n *need, name string, a asked) bool {
+	others := c.beside(n)
+	if len(others) == 0 || a.lo <= 0 {
+		return false
+	}
+	var refs, texts []string
+	conductance, most := 0.0, 0.0
+	for _, m := range append([]*component{n.met}, others...) {
+		text, lo, hi := c.seriesResistance(m, name)
+		if lo <= 0 && hi >= a.lo {
+			cl.lacks("no fact", fmt.Sprintf("the %s of %s, which stands beside %s, has no stated least value, and side by side they have less than either", name, m.ref, n.met.ref),
+				"give both its ends (`"+name+" 0.1 Ω to 0.5 Ω`), or skip this check with what the sheet says of capacitors beside it")
+			return true
+		}
+		refs, texts = append(refs, m.ref), append(texts, text)
+		conductance += 1 / lo
+		most = math.Max(most, hi)
+	}
+	list := "([" + strings.Join(texts, ", ") + "])"
+	switch {
+	case 1 >= conductance*a.lo:
+		c.try(cl, "parallel"+list+" >= "+a.low)
+	case most < a.lo:
+		c.try(cl, "max"+list+" >= "+a.low)
+	default:
+		ohms := func(f float64) string { return units.FormatFloat(f, units.Type{Dim: dimOhm}, units.Style{Digits: 3}) }
+		cl.lacks("no fact", fmt.Sprintf("%s stand side by side, so that their %s lies between %s and %s by the frequency, asked is %s", strings.Join(refs, ", "), name,
+			ohms(1/conductance), ohms(most), a.words()), "skip this check with what the sheet says of capacitors side by side, or with a measurement")
+	}
+	return true
+}
+
+// seriesResistance names the ESR of a capacitor, with its ends; one value alone
+// in a row is the largest.
+func (c *compiler) seriesResistance(m *component, name string) (text string, lo, hi float64) {
+	hi = math.Inf(1)
+	y := c.optionSymbol(m, name)
+	if m.part != nil {
+		if f := m.part.factNamed("spec", name); f != "" {
+			name = f
+			y, _ = c.fact(m, "spec", f, "")
+		}
+	}
+	if !c.isOhm(y) {
+		return "", 0, hi
+	}
+	r := c.roughly(y)
+	if r.known[2] {
+		hi = r.at[2]
+	}
+	if r.known[0] && (m.part != nil || readAsked(m.optionNamed(name)).nominal == "") {
+		lo = r.at[0]
+	}
+	return m.ref + "." + name, lo, hi
+}
+
+// seriesBranch says that a capacitor reaches the other net of a need through a
+// resistor alone, so that it may be the one asked for.
+func (c *compiler) seriesBranch(n *need) string {
+	if n.row.Kind != "capacitor" {
+		return ""
+	}
+	for _, way := range [][2]*net{{n.a, n.b}, {n.b, n.a}} {
+		for _, j := range way[0].joined {
+			if j.comp.notFitted() || j.comp.sort() != "capacitor" {
+				continue
+			}
+			mid := j.comp.opposite(way[0])
+			if mid == nil || mid == way[1] || len(mid.joined) != 2 {
+				continue
+			}
+			if r := series(mid, j.comp); r != nil && r.opposite(mid) == way[1] {
+				return j.comp.ref + " reaches " + way[1].name + " through " + r.ref
+			}
+		}
+	}
+	return ""
+}
