@@ -15,7 +15,7 @@ var application = &builtin{
 	name: "application",
 	rule: "Between the nets of the two pins stands a part of the kind asked, one for each need. A range or a least value is for what is left in use: " +
 		"value with tolerance, times the change over temperature (fact dC_T, or the class of the row), times what bias leaves (KEPT, or `retention 62 %`), times what age leaves (AGED). " +
-		"One value alone is the nominal value drawn: at a supply pin more capacitance will do as well, elsewhere it is that value. The upper end of a regulator's output capacitance counts all that stands on the output.",
+		"One value alone is the nominal value drawn: at a supply pin up to ten times as much will do as well, elsewhere it is that value. The upper end of a regulator's output capacitance counts all that stands on the output.",
 	source: "common practice; application circuit of the part's own sheet; EIA-198 (temperature classes)",
 	run: func(c *compiler, b *builtin) {
 		needs := c.needsOf()
@@ -75,6 +75,8 @@ func (c *compiler) whatStands(n *need) string {
 		}
 		if o := c.board().claimed[m]; o != nil {
 			s += " (serves " + o.ref + ")"
+		} else if z := c.sizesOf(m); n.decouples() && !n.ask.ok && z.known && z.nominal < leastDecoupling {
+			s += " (below 1 nF, decouples nothing)"
 		}
 		if l = append(l, s); len(l) == 6 {
 			l = append(l, "...")
@@ -93,6 +95,8 @@ func (c *compiler) needMet(cl *claim, n *need) {
 	for i, x := range n.row.Needs {
 		a := readAsked(x.Value.S)
 		switch {
+		case x.Value.Empty() && n.decouples():
+			c.decoupled(cl, n)
 		case x.Value.Empty():
 			cl.settle(Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
 		case !a.ok:
@@ -105,7 +109,11 @@ func (c *compiler) needMet(cl *claim, n *need) {
 			c.askedValue(cl, n, a)
 		}
 	}
-	if len(n.row.Needs) == 0 {
+	switch {
+	case len(n.row.Needs) > 0:
+	case n.decouples():
+		c.decoupled(cl, n)
+	default:
 		cl.settle(Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
 	}
 }
@@ -251,18 +259,28 @@ func (c *compiler) askedValue(cl *claim, n *need, a asked) {
 // askedNominal compares the nominal value with the one drawn.
 func (c *compiler) askedNominal(cl *claim, n *need, a asked) {
 	s := c.sizesOf(n.met)
-	text := strings.TrimSpace(n.met.row.Value.S)
-	if n.met.part != nil {
-		text = n.met.part.title
-	}
+	text := n.met.valueText()
 	switch {
 	case !s.known:
 		cl.lacks("no fact", "the value of "+n.met.ref+" is not stated", "give its row a value")
+	case n.suits(s) == 2 && s.nominal > a.nom*(1+1e-9):
+		cl.settle(Passed, n.met.ref+" ("+text+") is at least the "+a.nominal+" drawn")
 	case n.suits(s) == 2:
 		cl.settle(Passed, n.met.ref+" ("+text+") is the "+a.nominal+" drawn")
+	case n.suits(s) == 1:
+		cl.lacks("no fact", n.met.ref+" is "+text+", more than ten times the "+a.nominal+" drawn, and whether it is as good at high frequencies is not known",
+			"place the "+a.nominal+", or write `capacitor min "+a.nominal+"` in the application circuit where the sheet lets it be more")
 	default:
 		cl.settle(Failed, n.met.ref+" is "+text+", drawn is "+a.nominal)
 	}
+}
+
+// valueText is the value of a row as typed, of a part with notes its title.
+func (m *component) valueText() string {
+	if m.part != nil {
+		return m.part.title
+	}
+	return strings.TrimSpace(m.row.Value.S)
 }
 
 // classHolds asks that the surroundings stay where the class of the capacitor

@@ -6,6 +6,7 @@ package eval
 var decoupling = &builtin{
 	name: "decoupling",
 	rule: "Between the net of each supply pin and ground stands a capacitor that is counted for no other pin. A part of a single supply that notes its capacitors in its application circuit is judged there. A part whose ground pin is not noted and joined is open. " +
+		"Where the sheet states no value, 10 nF and more will do; less than 1 nF decouples nothing, and what lies between, or is electrolytic, is open. " +
 		"Whether the capacitor stands close to its pin is for the eye.",
 	source: "common practice",
 	run:    func(*compiler, *builtin) {},
@@ -34,7 +35,23 @@ func (c *compiler) decouplingClaims(needs []*need) {
 			continue
 		}
 		cl.entries = append(cl.entries, n.met.entry)
-		cl.settle(Passed, n.met.ref+" stands between "+n.a.name+" and "+n.b.name)
+		c.decoupled(cl, n)
+	}
+}
+
+// decoupled judges the size of a capacitor of which the sheet states none.
+func (c *compiler) decoupled(cl *claim, n *need) {
+	m, s := n.met, c.sizesOf(n.met)
+	settle := "note the row of the application circuit that it answers (`" + n.row.A + " " + n.b.name + " capacitor ...`), or place 10 nF or more"
+	switch {
+	case !s.known:
+		cl.lacks("no value", "the value of "+m.ref+" is not stated", "give its row a value")
+	case s.bulk:
+		cl.lacks("no fact", m.ref+" is electrolytic, made to store charge: at high frequencies it does little", settle)
+	case n.suits(s) < 2:
+		cl.lacks("no fact", m.ref+" is "+m.valueText()+", less than the 10 nF that are usual at a supply pin", settle)
+	default:
+		cl.settle(Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
 	}
 }
 

@@ -2,6 +2,7 @@ package eval
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"guardband/units"
@@ -84,6 +85,11 @@ func (c *compiler) effectiveOf(m *component) effective {
 // steadyMake says that a capacitor is of a make whose capacitance does not go
 // with the voltage across it: known by the words of its title or its row.
 func (m *component) steadyMake() bool {
+	return m.says("electrolytic", "film", "tantalum", "polymer", "mica")
+}
+
+// says that one of some words stands in the row or the title of a part.
+func (m *component) says(wanted ...string) bool {
 	words := ""
 	for _, o := range m.row.Options {
 		words += " " + strings.ToLower(o.S)
@@ -91,12 +97,7 @@ func (m *component) steadyMake() bool {
 	if m.part != nil {
 		words += " " + strings.ToLower(m.part.title)
 	}
-	for _, w := range []string{"electrolytic", "film", "tantalum", "polymer", "mica"} {
-		if strings.Contains(words, w) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(wanted, func(w string) bool { return strings.Contains(words, w) })
 }
 
 // dielectric is the class of a capacitor: an option of its row, else the
@@ -117,6 +118,7 @@ func (m *component) dielectric() (dielectric, bool) {
 type sizes struct {
 	nominal, least, most float64
 	known                bool
+	bulk                 bool // made to store charge, not for high frequencies
 }
 
 // roughColumns are columns in floating point, where they are numbers.
@@ -145,7 +147,7 @@ func (c *compiler) sizesOf(m *component) sizes {
 		return sizes{}
 	}
 	k := c.roughly(y)
-	s := sizes{}
+	s := sizes{bulk: m.says("electrolytic")}
 	lo, a := k.at[0], k.known[0]
 	typ, b := k.at[1], k.known[1]
 	hi, d := k.at[2], k.known[2]

@@ -20,18 +20,26 @@ func (c *compiler) match(needs []*need) {
 		}
 		groups[k] = append(groups[k], n)
 	}
-	for _, k := range order {
-		var parts []*component
-		for _, m := range v.between[k.pair] {
-			if kindFits(k.kind, m.sort()) {
-				parts = append(parts, m)
+	for _, exact := range []bool{true, false} { // what may serve several kinds goes to its own first
+		for _, k := range order {
+			var parts []*component
+			for _, m := range v.between[k.pair] {
+				if kindFits(k.kind, m.sort()) && v.claimed[m] == nil && (m.sort() == k.kind || !exact) {
+					parts = append(parts, m)
+				}
 			}
-		}
-		c.matchGroup(groups[k], parts)
-	}
-	for _, n := range needs {
-		if n.met != nil {
-			v.claimed[n.met] = n.m
+			var left []*need
+			for _, n := range groups[k] {
+				if n.met == nil {
+					left = append(left, n)
+				}
+			}
+			c.matchGroup(left, parts)
+			for _, n := range left {
+				if n.met != nil {
+					v.claimed[n.met] = n.m
+				}
+			}
 		}
 	}
 }
@@ -123,21 +131,42 @@ func (n *need) wish() float64 {
 	return 0
 }
 
+// A capacitor at a supply pin of which the sheet says no more, in farads, and how
+// many times the value drawn is taken to be as good at high frequencies; common
+// practice.
+const (
+	leastDecoupling = 1e-9
+	usualDecoupling = 10e-9
+	mostOfDrawn     = 10
+)
+
+// decouples says that a need is for a capacitor at a supply pin.
+func (n *need) decouples() bool { return n.supply && n.row.Kind == "capacitor" }
+
 // suits ranks a part for a need: 2 its size will do, 1 only its nominal value
 // would, 0 not at all.
 func (n *need) suits(s sizes) int {
 	const slack = 1 + 1e-9
 	a := n.ask
 	switch {
-	case !a.ok:
+	case !a.ok && !n.decouples():
 		return 2
 	case !s.known:
 		return 1
-	case a.nominal != "" && n.supply && n.row.Kind == "capacitor":
-		if s.nominal*slack >= a.nom {
-			return 2
-		}
+	case !a.ok && s.nominal*slack < leastDecoupling:
 		return 0
+	case !a.ok && (s.nominal*slack < usualDecoupling || s.bulk):
+		return 1
+	case !a.ok:
+		return 2
+	case a.nominal != "" && n.decouples():
+		switch {
+		case s.nominal*slack < a.nom:
+			return 0
+		case s.nominal > a.nom*mostOfDrawn*slack:
+			return 1
+		}
+		return 2
 	case a.nominal != "":
 		if s.nominal*slack >= a.nom && s.nominal <= a.nom*slack {
 			return 2
