@@ -53,6 +53,7 @@ func (c *compiler) record() *Record {
 	c.unusedSkips()
 	r.Diagnostics = diagnostics(c.diags.Sorted())
 	r.Design = c.designRecord()
+	r.Files = c.files()
 	countDiagnostics(r)
 	return r
 }
@@ -66,6 +67,22 @@ func (c *compiler) designRecord() Design {
 		d.Notebooks = append(d.Notebooks, FileDigest{n.Src.Path, n.Src.SHA256})
 	}
 	return d
+}
+
+// files lists what was read: notebooks, documents, exported lists.
+func (c *compiler) files() []File {
+	var out []File
+	for _, n := range c.book.Notebooks {
+		if n.Src.Abs != "" && n.Src.SHA256 != "" {
+			out = append(out, File{n.Src.Abs, n.Src.SHA256, FileNotebook})
+		}
+	}
+	for _, s := range c.sources.list {
+		if s.abs != "" && s.info.SHA256 != "" {
+			out = append(out, File{s.abs, s.info.SHA256, FileDocument})
+		}
+	}
+	return append(out, c.exported...)
 }
 
 func (c *compiler) valueRecords() []Value {

@@ -2,7 +2,9 @@ package eval
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/csv"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -71,6 +73,8 @@ func (c *compiler) readExported(f *exportedFile) bool {
 	if f.data, err = os.ReadFile(path); err != nil {
 		return bad("`"+f.name+"` cannot be read", "")
 	}
+	sum := sha256.Sum256(f.data)
+	c.exported = append(c.exported, File{path, hex.EncodeToString(sum[:]), FileExported})
 	f.data = bytes.TrimPrefix(f.data, []byte("\xef\xbb\xbf"))
 	return true
 }

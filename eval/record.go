@@ -39,7 +39,28 @@ type Record struct {
 	LookUp       []LookUp      `json:"look_up"` // what to look up to settle open claims, by document and page
 	PartsList    []PartsLine   `json:"parts_list"`
 	Diagnostics  []Diagnostic  `json:"diagnostics"`
+
+	// Files are those that were read, for whoever compiles; not part of the
+	// record as written.
+	Files []File `json:"-"`
 }
+
+// File is a file that a design was read from.
+type File struct {
+	Abs    string // absolute path, symbolic links resolved
+	SHA256 string // of its bytes
+	Kind   FileKind
+}
+
+// FileKind says what a file is to a design.
+type FileKind uint8
+
+// Kinds of files.
+const (
+	FileNotebook FileKind = iota
+	FileDocument          // a source that is cited
+	FileExported          // a parts list, pin list or netlist
+)
 
 // Position is a place in a notebook; Line and Column count from 1.
 type Position struct {

@@ -160,17 +160,15 @@ func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
 }
 
 // record works out one design as compile does, and names the commit its notes
-// stand at. It is for what is kept: what is only shown does not ask git.
+// are from. It is for what is kept: what is only shown does not need it.
 func (a *app) record(path string, opt eval.Options) (*eval.Record, error) {
-	commit := func() string { return "" }
-	if path != "-" {
-		commit = beside(func() string { return commitOf(filepath.Dir(path)) })
-	}
 	r, err := a.compile(path, opt)
-	if err != nil {
-		return nil, err
+	if err != nil || path == "-" {
+		return r, err
 	}
-	r.Design.Commit = commit()
+	if r.Design.Commit, err = commitOf(filepath.Dir(path), r.Files); err != nil {
+		fmt.Fprintf(a.errOut, "guardband: the record names no commit: %v\n", err)
+	}
 	return r, nil
 }
 

@@ -7,7 +7,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 
@@ -31,20 +30,12 @@ func recordOf(t *testing.T, file string) *eval.Record {
 // A record names the commit of the notes, with "+" once they have changed, and
 // none outside version control.
 func TestCommitOfRecord(t *testing.T) {
-	if _, err := exec.LookPath("git"); err != nil {
-		require.Empty(t, os.Getenv("GUARDBAND_NO_SKIP"), "git is missing")
-		t.Skip("git is not installed")
-	}
+	needGit(t)
 	dir := t.TempDir()
-	t.Setenv("GIT_CEILING_DIRECTORIES", filepath.Dir(dir))
 	file := filepath.Join(dir, "small.md")
 	require.NoError(t, os.WriteFile(file, []byte(small), 0o644))
 	require.Empty(t, recordOf(t, file).Design.Commit)
-	git := func(args ...string) string {
-		out, err := exec.Command("git", append([]string{"-C", dir, "-c", "user.name=Tester", "-c", "user.email=tester@example.org", "-c", "commit.gpgsign=false"}, args...)...).CombinedOutput()
-		require.NoError(t, err, string(out))
-		return strings.TrimSpace(string(out))
-	}
+	git := func(args ...string) string { return gitIn(t, dir, args...) }
 	git("init", "-q")
 	git("add", "small.md")
 	git("commit", "-q", "-m", "a notebook")
@@ -54,21 +45,53 @@ func TestCommitOfRecord(t *testing.T) {
 	require.Equal(t, head+"+", recordOf(t, file).Design.Commit)
 }
 
-// What is only shown names no commit, and git, which takes as long as a small
-// notebook, is not started for it.
-func TestShownWithoutGit(t *testing.T) {
-	if runtime.GOOS == "windows" {
-		return // a program cannot stand in for git there without being compiled
-	}
-	dir := t.TempDir()
-	called := filepath.Join(dir, "called")
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "git"), []byte("#!/bin/sh\necho > '"+called+"'\n"), 0o755))
+// A document outside the commit adds no "+", a notebook outside it does; line
+// ends turned on checkout are no change.
+func TestCommitOfFiles(t *testing.T) {
+	needGit(t)
+	dir, err := filepath.EvalSymlinks(t.TempDir())
+	require.NoError(t, err)
+	gitIn(t, dir, "init", "-q")
 	file := filepath.Join(dir, "small.md")
 	require.NoError(t, os.WriteFile(file, []byte(small), 0o644))
-	t.Setenv("PATH", dir)
-	var out, errOut bytes.Buffer
-	require.Equal(t, exitClear, run(context.Background(), []string{"check", "--no-cache", file}, strings.NewReader(""), &out, &errOut), errOut.String())
-	require.NoFileExists(t, called)
-	recordOf(t, file)
-	require.FileExists(t, called) // the stand-in works
+	name, err := commitOf(dir, nil)
+	require.NoError(t, err)
+	require.Empty(t, name, "no commit yet")
+	gitIn(t, dir, "add", "-A")
+	gitIn(t, dir, "commit", "-q", "-m", "a notebook")
+	head := gitIn(t, dir, "rev-parse", "HEAD")[:12]
+	turned := strings.ReplaceAll(small, "\n", "\r\n")
+	for _, c := range []struct {
+		f    eval.File
+		plus string
+	}{
+		{eval.File{Abs: file, SHA256: digest([]byte(small))}, ""},
+		{eval.File{Abs: file, SHA256: digest([]byte(turned))}, ""},
+		{eval.File{Abs: file, SHA256: digest([]byte(small + " "))}, "+"},
+		{eval.File{Abs: dir + "/new.md", SHA256: digest(nil)}, "+"},
+		{eval.File{Abs: dir + "/new.csv", SHA256: digest(nil), Kind: eval.FileExported}, "+"},
+		{eval.File{Abs: dir + "/new.pdf", SHA256: digest(nil), Kind: eval.FileDocument}, ""},
+		{eval.File{Abs: file, SHA256: digest(nil), Kind: eval.FileDocument}, "+"},
+	} {
+		name, err := commitOf(dir, []eval.File{c.f})
+		require.NoError(t, err)
+		require.Equal(t, head+c.plus, name, c.f)
+	}
+}
+
+// No command starts git, whichever the path leads to.
+func TestWithoutGit(t *testing.T) {
+	needGit(t)
+	dir, mark := t.TempDir(), t.TempDir()
+	gitIn(t, dir, "init", "-q")
+	file := filepath.Join(dir, "small.md")
+	require.NoError(t, os.WriteFile(file, []byte(small), 0o644))
+	gitIn(t, dir, "add", "-A")
+	gitIn(t, dir, "commit", "-q", "-m", "a notebook")
+	require.NoError(t, os.WriteFile(filepath.Join(mark, "git"), []byte("#!/bin/sh\n: > '"+mark+"/called'\n"), 0o755))
+	t.Setenv("PATH", mark)
+	everyCommand(t, dir, file)
+	require.NoFileExists(t, filepath.Join(mark, "called"))
+	require.NoError(t, exec.Command("git").Run())
+	require.FileExists(t, filepath.Join(mark, "called"), "the stand-in works")
 }

@@ -3,13 +3,12 @@ package main
 import (
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/notebook/git"
 	"guardband/report/json"
 )
 
@@ -20,7 +19,9 @@ func (a *app) compareCommand() *cobra.Command {
 		Short: "Show what changed between two records, or two git revisions of a notebook",
 		Long: `compare reads two records written as JSON and prints the verdicts, margins,
 values and document revisions that differ. With --in, OLD and NEW are git
-revisions of that notebook ("." is the files as they lie).`,
+revisions of that notebook: HEAD, a branch, a tag or the first digits of a commit,
+each with ~N for the Nth before it; "." is the files as they are. They are read
+from the repository's own files: no git is started, no filter is applied.`,
 		Example: `  guardband compare review-A/record.json review-B/record.json
   guardband compare HEAD~1 . --in examples/weirkeeper/board.md`,
 		Args: cobra.ExactArgs(2),
@@ -61,7 +62,7 @@ func readRecord(path string) (*eval.Record, error) {
 	return r, nil
 }
 
-// revision compiles a notebook as it stood at a git revision, in a folder of
+// revision compiles a notebook as it was at a git revision, in a folder of
 // its own that is removed afterwards.
 func (a *app) revision(rev, path string) (*eval.Record, error) {
 	paths, err := a.designs([]string{path})
@@ -71,39 +72,54 @@ func (a *app) revision(rev, path string) (*eval.Record, error) {
 	if rev == "." {
 		return a.compile(paths[0], eval.Options{})
 	}
-	abs, err := filepath.Abs(paths[0])
+	root := a.root
+	if root == "" {
+		root = filepath.Dir(paths[0])
+	}
+	dir, done, err := checkout(rev, root)
 	if err != nil {
 		return nil, err
 	}
-	top, err := exec.CommandContext(a.ctx, "git", "-C", filepath.Dir(abs), "rev-parse", "--show-toplevel").Output()
-	if err != nil {
-		return nil, fmt.Errorf("%s lies in no git repository", path)
-	}
-	root := strings.TrimSpace(string(top))
-	if real, err := filepath.EvalSymlinks(abs); err == nil {
-		abs = real
-	}
-	rel, err := filepath.Rel(root, abs)
-	if err != nil {
-		return nil, err
-	}
-	dir, err := os.MkdirTemp("", "guardband-compare-*")
-	if err != nil {
-		return nil, err
-	}
-	defer os.RemoveAll(dir)
-	tar := filepath.Join(dir, "tree.tar")
-	if out, err := exec.CommandContext(a.ctx, "git", "-C", root, "archive", "--format=tar", "-o", tar, rev).CombinedOutput(); err != nil {
-		return nil, fmt.Errorf("git knows no revision %q: %s", rev, strings.TrimSpace(string(out)))
-	}
-	if err := unpack(tar, filepath.Join(dir, "tree")); err != nil {
-		return nil, err
-	}
-	at := filepath.Join(dir, "tree", rel)
+	defer done()
+	rel := wayFrom(root, paths[0])
+	at := filepath.Join(dir, rel)
 	if _, err := os.Stat(at); err != nil {
 		return nil, fmt.Errorf("%s does not exist in revision %s", rel, rev)
 	}
-	return a.compile(at, eval.Options{Commit: rev})
+	old := *a
+	old.root = dir
+	return old.compile(at, eval.Options{Commit: rev})
+}
+
+// checkout writes a folder as it was at a git revision into a folder of its
+// own; done removes that.
+func checkout(rev, folder string) (dir string, done func(), err error) {
+	r, err := git.Open(folder)
+	if err != nil {
+		return "", nil, fmt.Errorf("%s: %w", folder, err)
+	}
+	defer r.Close()
+	id, err := r.Resolve(rev)
+	if err != nil {
+		return "", nil, err
+	}
+	abs, err := filepath.Abs(folder)
+	if err == nil {
+		abs, err = filepath.EvalSymlinks(abs)
+	}
+	if err != nil {
+		return "", nil, fmt.Errorf("cannot read %s: %w", folder, reason(err))
+	}
+	name, _ := r.Path(abs)
+	if dir, err = os.MkdirTemp("", "guardband-compare-*"); err != nil {
+		return "", nil, err
+	}
+	done = func() { os.RemoveAll(dir) }
+	if err = r.Write(id, name, dir); err != nil {
+		done()
+		return "", nil, fmt.Errorf("revision %s: %w", rev, err)
+	}
+	return dir, done, nil
 }
 
 // printChanges prints a comparison and returns how many differences it shows.

@@ -16,6 +16,7 @@ var arrows = map[string][]string{
 	"units":                   {},
 	"notebook":                {"units"},
 	"notebook/sheet":          {},
+	"notebook/git":            {},
 	"eval/bound":              {},
 	"eval/formula":            {"units", "eval/bound"},
 	"eval/trade":              {"units", "eval/formula"},

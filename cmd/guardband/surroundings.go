@@ -5,9 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strings"
 	"time"
 )
 
@@ -20,30 +18,6 @@ func (a *app) day() (string, error) {
 		return "", fmt.Errorf("--on %s is no day; write it as 2026-11-24", a.on)
 	}
 	return a.on, nil
-}
-
-// commitOf is the commit of the notes in a folder, with "+" where files in it
-// have changed since; "" outside version control.
-func commitOf(dir string) string {
-	git := func(args ...string) (string, error) {
-		out, err := exec.Command("git", append([]string{"-C", dir}, args...)...).Output()
-		return strings.TrimSpace(string(out)), err
-	}
-	head, err := git("rev-parse", "--short=12", "HEAD")
-	if err != nil {
-		return ""
-	}
-	if changed, err := git("status", "--porcelain", "--untracked-files=no", "."); err == nil && changed != "" {
-		head += "+"
-	}
-	return head
-}
-
-// beside begins with f; what it returns waits for it.
-func beside(f func() string) (wait func() string) {
-	done := make(chan string, 1)
-	go func() { done <- f() }()
-	return func() string { return <-done }
 }
 
 func asPathError(err error, at **fs.PathError) bool { return errors.As(err, at) }

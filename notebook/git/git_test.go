@@ -2,6 +2,8 @@ package git
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"os"
@@ -333,4 +335,26 @@ func TestDamage(t *testing.T) {
 		require.NoError(t, os.WriteFile(f, sound, 0o644))
 	}
 	require.Greater(t, right, 100) // damage that this revision does not touch
+}
+
+// A large file is taken from the store beside the objects where it has the
+// digest that its pointer states; else the pointer is what was committed.
+func TestLargeFiles(t *testing.T) {
+	w := newWork(t)
+	large := "%PDF-1.4 a large sheet"
+	sum := sha256.Sum256([]byte(large))
+	oid := hex.EncodeToString(sum[:])
+	text := "version https://git-lfs.github.com/spec/v1\noid sha256:" + oid + "\nsize 22\n"
+	w.write("sheet.pdf", text)
+	w.git("add", "-A")
+	w.git("commit", "-q", "-m", "a pointer")
+	r := w.open()
+	head, err := r.Head()
+	require.NoError(t, err)
+	for _, c := range []struct{ stored, want string }{{"", text}, {"other bytes", text}, {large, large}} {
+		w.write(".git/lfs/objects/"+oid[:2]+"/"+oid[2:4]+"/"+oid, c.stored)
+		got, err := r.File(head, "sheet.pdf")
+		require.NoError(t, err)
+		require.Equal(t, c.want, string(got))
+	}
 }

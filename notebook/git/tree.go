@@ -2,11 +2,14 @@ package git
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"strings"
 )
 
@@ -97,7 +100,8 @@ func (r *Repository) Find(commit ID, name string) (TreeEntry, error) {
 }
 
 // File is the content of a file in a commit as it was committed, no filter
-// applied; ErrMissing where there is no file of that name.
+// applied but a large file taken from the store beside the objects; ErrMissing
+// where there is no file of that name.
 func (r *Repository) File(commit ID, name string) ([]byte, error) {
 	e, err := r.Find(commit, name)
 	if err != nil {
@@ -106,12 +110,34 @@ func (r *Repository) File(commit ID, name string) ([]byte, error) {
 	if !e.file() {
 		return nil, fmt.Errorf("%w: %s", ErrMissing, name)
 	}
-	return r.Blob(e.ID)
+	return r.content(e.ID)
+}
+
+var pointer = regexp.MustCompile(`^version https://git-lfs\.github\.com/spec/v1\n(?:.*\n)*?oid sha256:([0-9a-f]{64})\n`)
+
+// content is a file's bytes. Where a large file was committed as a pointer to
+// a store beside the objects (Git LFS specification, version 1), they are those
+// in the store, if they are there and have the digest that the pointer states.
+func (r *Repository) content(id ID) ([]byte, error) {
+	data, err := r.Blob(id)
+	if err != nil || len(data) > 1024 {
+		return data, err
+	}
+	m := pointer.FindSubmatch(data)
+	if m == nil {
+		return data, nil
+	}
+	oid := string(m[1])
+	large, err := read(r.common, path.Join("lfs/objects", oid[:2], oid[2:4], oid), MaxObject)
+	if sum := sha256.Sum256(large); err != nil || hex.EncodeToString(sum[:]) != oid {
+		return data, nil
+	}
+	return large, nil
 }
 
 // Write puts a folder of a commit ("" for all of it) into dir, which must be
-// there: each file with the bytes that were committed, and the symbolic links
-// that do not lead out of dir. Submodules are left out.
+// there: each file as File gives it, and the symbolic links that do not lead
+// out of dir. Submodules are left out.
 func (r *Repository) Write(commit ID, name, dir string) error {
 	e, err := r.Find(commit, name)
 	if err != nil {
@@ -167,7 +193,7 @@ func (w *writer) folder(id ID, at string, depth int) error {
 }
 
 func (w *writer) file(id ID, name string) error {
-	data, err := w.r.Blob(id)
+	data, err := w.r.content(id)
 	if err != nil {
 		return err
 	}

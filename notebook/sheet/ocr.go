@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/png"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
@@ -67,6 +68,7 @@ func runOCR(ctx context.Context, program string, picture []byte, page int, width
 	ctx, cancel := context.WithTimeout(ctx, ocrLimit)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, program, "stdin", "stdout", "tsv")
+	cmd.Dir = filepath.Dir(program) // never the checked folder, which might hold a file "tsv" or its settings
 	cmd.Stdin = bytes.NewReader(picture)
 	out, err := cmd.Output()
 	if err != nil {
