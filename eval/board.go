@@ -112,7 +112,7 @@ func (m *component) end(names ...string) *net {
 		for k, conn := range m.row.Conns {
 			for _, n := range names {
 				if conn.Pin == n {
-					return m.conns[string(rune('1'+min(k, 1)))]
+					return m.conns[m.placed[k]]
 				}
 			}
 		}

@@ -147,7 +147,6 @@ var cannotBe = map[string]struct {
 	"crystal.drive":            {[]Verdict{Passed, Failed}, "once the drive is stated, the check of conditions or of ratings judges it"},
 	"sections":                 {[]Verdict{Failed}, "a section that is not noted yet is lacking, not wrong"},
 	"pin-list":                 {[]Verdict{Open}, "what parts without noted pins leave open is told once, by pin-list.others"},
-	"netlist":                  {[]Verdict{Open}, "what parts without noted pins leave open is told once, by netlist.others"},
 }
 
 // TestCheckCases runs every case. The claims of built-in checks that the cases

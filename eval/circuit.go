@@ -89,10 +89,14 @@ func (c *compiler) connect() {
 		if len(m.row.Conns) == 0 && twoTerminal[m.kind] && !m.notFitted() {
 			c.whole(notebook.Err, "nets-missing", m.row.RefText, "`"+m.ref+"` joins no net", "two blanks stand before the nets: `"+m.ref+"  "+m.kind+" 100 nF, 16 V  V3V3 GND`")
 		}
+		if m.part == nil {
+			m.placed = placeEnds(m.row)
+		}
 		for k, conn := range m.row.Conns {
 			c.join(m, k, conn)
 		}
 	}
+	c.readPads()
 	c.joinLinks()
 	for _, n := range c.nets.list {
 		drivers := n.drivers()
@@ -115,15 +119,8 @@ func (c *compiler) join(m *component, k int, conn notebook.Conn) {
 		c.nets.enter(name, n)
 	}
 	if m.part == nil {
-		end := k + 1
-		switch conn.Pin {
-		case "1", "+", "A":
-			end = 1
-		case "2", "-", "K":
-			end = 2
-		}
-		m.conns[string(rune('0'+end))] = n
-		n.take(joint{comp: m, end: end})
+		m.conns[m.placed[k]] = n
+		n.take(joint{comp: m})
 		return
 	}
 	pins := m.part.pinsNamed(conn.Pin)

@@ -4,10 +4,15 @@ import (
 	"strings"
 )
 
+// refColumns and padColumns are how many columns an access record has for the
+// designator and for the pin: longer ones are cut.
+const refColumns, padColumns = 6, 4
+
 // testNode is one access point of a test netlist that belongs to a part's pin.
 type testNode struct {
 	net, ref, pin string
 	line          int
+	cut           bool // the name of the net fills its columns and may be longer
 }
 
 // readTestNetlist reads the nodes of a board's test netlist, IPC-D-356A:
@@ -35,7 +40,7 @@ func readTestNetlist(data []byte) (nodes []testNode, records int) {
 	}
 	for i := range nodes {
 		if full := long[nodes[i].net]; full != "" {
-			nodes[i].net = full
+			nodes[i].net, nodes[i].cut = full, false
 		}
 	}
 	return nodes, records
@@ -56,6 +61,7 @@ func testRecord(line string) (testNode, bool) {
 	if n.ref == "" || n.ref == "VIA" || n.pin == "" || columnsText(line, 27, 27) != "-" {
 		return n, false
 	}
+	n.cut = len(columnsText(line, 4, 17)) == 14
 	if n.net == "N/C" {
 		n.net = ""
 	}

@@ -63,6 +63,10 @@ func TestExportedFilesThatCannotBeRead(t *testing.T) {
 		{pinColumns, goodPins + "U1;;GND;VDD\n", "line 12: a net without a designator or a pin is left out: GND"},
 		{"netlist: pins.csv\n", goodPins, "no access record"},
 		{"pin list: .\n", "", "is no file"},
+		{"pads: 1 = 2\n", "", "does not name the end that a pad is"},
+		{"pads: K\n", "", "does not name the end that a pad is"},
+		{"pads U1: 1 = K\n", "", "is not a placed part of a plain kind"},
+		{"pads R9: 1 = K\n", "", "is not a placed part of a plain kind"},
 	} {
 		r := compileFolder(t, map[string]string{"board.md": exportedBoard(x.extra), "pins.csv": x.file})
 		found := false
@@ -125,7 +129,8 @@ func TestReadTestNetlistPublishedSample(t *testing.T) {
 		"327BSP_R0_B6        U26   -35         A01X+030400Y+019515\n" +
 		"327PCI_CLK          J1A1  -25         A01X+028198Y+000600\r\n"))
 	require.Equal(t, 5, records)
-	require.Equal(t, []testNode{{"+3.3V", "J13", "2", 3}, {"+3.3V", "C171", "1", 4}, {"BSP_R0_B6", "U26", "35", 6}, {"PCI_CLK", "J1A1", "25", 7}}, nodes)
+	require.Equal(t, []testNode{{"+3.3V", "J13", "2", 3, false}, {"+3.3V", "C171", "1", 4, false}, {"BSP_R0_B6",
+		"U26", "35", 6, false}, {"PCI_CLK", "J1A1", "25", 7, false}}, nodes)
 }
 
 func TestExportedPartsList(t *testing.T) {

@@ -17,7 +17,8 @@ type design struct {
 	states                        []string
 	stateOf                       map[string]map[string]string // state, part: the row of the budgets it is in
 	hazards                       []hazard
-	acknowledged                  map[string]string // hazard to who and when
+	acknowledged                  map[string]string            // hazard to who and when
+	padsOf                        map[string]map[string]string // designator, "" for all: the end that a pad's number is
 }
 
 // hazard is one a block carries by name.
@@ -108,7 +109,8 @@ type component struct {
 	kind    string // "resistor"
 	row     *notebook.Placement
 	entry   *notebook.Entry
-	conns   map[string]*net // by pin name or number as typed; two-terminal: "1", "2"
+	conns   map[string]*net // by pin name or number as typed; of a plain kind by placed
+	placed  []string        // the ends of a plain kind in the order of its row: "1", "2", a number or a name
 	pinNets map[*pin]*net
 	symbol  *symbol // value of a two-terminal part, made on demand
 	virtual bool    // "one unit, any" of a part type that is not placed
@@ -135,8 +137,7 @@ type net struct {
 
 type joint struct {
 	comp *component
-	pin  *pin // nil for a two-terminal kind
-	end  int  // 1 or 2 for a two-terminal kind
+	pin  *pin // nil for a plain kind
 }
 
 // state of lowering a symbol, so that circles are found.

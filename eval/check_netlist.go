@@ -1,0 +1,126 @@
+package eval
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"guardband/notebook"
+)
+
+// netlistFile compares the notes with a board's test netlist.
+var netlistFile = &builtin{
+	name: "netlist",
+	rule: "The test netlist named by `netlist:` joins the same pins as the notes, net by net. Nets are known by " +
+		"their pins, so another name alone is told, not failed.",
+	source: "IPC-D-356A (bare substrate electrical test data format), access records 317 and 327",
+	run: func(c *compiler, b *builtin) {
+		for _, f := range c.exportedFiles("netlist") {
+			nodes, records := readTestNetlist(f.data)
+			if records == 0 {
+				c.whole(notebook.Err, "exported-form", f.entry.Value,
+					"`"+f.name+"` has no access record (317 or 327) of a test netlist", "export the board's test "+
+						"netlist in the form of IPC-D-356A")
+				continue
+			}
+			c.compareNets(b, f, nodes)
+		}
+	},
+}
+
+// compareNets makes a claim for each net of the notes and one for nets that
+// only the file has.
+func (c *compiler) compareNets(b *builtin, f exportedFile, nodes []testNode) {
+	x := c.netlistPins(nodes)
+	used := map[string]bool{}
+	for _, n := range c.drawnNets() {
+		want := x.want[n]
+		if len(want) == 0 {
+			continue
+		}
+		cl := c.builtClaim(b, n.name, "Net "+n.name+" joins in "+f.name+" what it joins in the notes.", f.entry)
+		name := x.fileNet(n)
+		used[name] = true
+		bad, cut := x.differences(n, name)
+		if len(cut) > 0 {
+			cl.lacks("no fact", "the file cuts the names of nets, and "+name+" may be this net or another: "+
+				worded(cut), "export the netlist with its records of long names (NNAME), or give the nets names "+
+				"that differ in their first letters")
+		}
+		if len(bad) > 0 {
+			cl.settle(Failed, worded(bad))
+			continue
+		}
+		text := fmt.Sprintf("%d pins agree", len(want))
+		if !sameNetName(name, n.name) {
+			text += "; the file names the net " + name
+		}
+		cl.settle(Passed, text)
+	}
+	c.netlistRest(b, f, x, used)
+}
+
+// differences are the pins that a net of the file has more or less than one of
+// the notes; cut are those that may be on another net, whose name is cut to the
+// same letters.
+func (x *netlistView) differences(n *net, name string) (bad, cut []string) {
+	wanted := map[string]bool{}
+	for _, k := range x.want[n] {
+		wanted[k] = true
+		got, there := x.of[k]
+		switch {
+		case !there:
+			bad = append(bad, k+" is not in the file")
+		case got != name:
+			bad = append(bad, k+" is on "+orOpen(got)+" in the file")
+		}
+	}
+	for _, k := range x.have[name] {
+		switch other := x.drawn[k]; {
+		case wanted[k]:
+		case x.cutNet[name] && other != nil && cutName(other.name, name) && cutName(n.name, name):
+			cut = append(cut, k)
+		default:
+			bad = append(bad, k+" is on it in the file, not in the notes")
+		}
+	}
+	return bad, cut
+}
+
+func cutName(full, name string) bool { return strings.HasPrefix(foldNet(full), foldNet(name)) }
+
+// netlistRest tells nets and designators that only the file has, and what it
+// has of parts that cannot be compared.
+func (c *compiler) netlistRest(b *builtin, f exportedFile, x *netlistView, used map[string]bool) {
+	extra := slices.Clone(x.twice)
+	for _, name := range slices.Sorted(maps.Keys(x.have)) {
+		if pins := x.have[name]; !used[name] && len(pins) > 1 {
+			extra = append(extra, "net "+name+" ("+strings.Join(pins, ", ")+") is not in the notes")
+		}
+	}
+	for _, ref := range x.sorted.others {
+		extra = append(extra, ref+" is in the file, not in the notes")
+	}
+	var bare []string
+	var doubt endDoubts
+	for _, m := range c.comps.list {
+		if s := c.bareOf(m.ref); s != "" && x.sorted.of[m] != nil {
+			bare = append(bare, s)
+		}
+		doubt.add(m, x.match[m])
+	}
+	cl := c.builtClaim(b, "others", "No further net or part stands in "+f.name+".", f.entry)
+	cl.lacksPins(bare)
+	cl.lacksEnds(doubt)
+	for _, ref := range slices.Sorted(maps.Keys(x.sorted.cut)) {
+		cl.lacks("no fact", "the file cuts designators to six columns: "+ref+" may be "+
+			strings.Join(x.sorted.cut[ref], " or "), "compare these parts by a pin list as well, and skip this "+
+			"check with that reason")
+	}
+	if len(extra) > 0 {
+		cl.settle(Failed, worded(extra))
+	} else {
+		cl.settle(Passed, "no further net or part stands in the file")
+	}
+}

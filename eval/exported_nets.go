@@ -1,0 +1,160 @@
+package eval
+
+import (
+	"maps"
+	"slices"
+)
+
+// netlistView is a test netlist by the pins of the notes, "U1.3", and the nets
+// of the notes with their pins. It leaves out parts whose pins are not known.
+type netlistView struct {
+	sorted *sortedPins
+	match  map[*component]pinMatch
+	want   map[*net][]string   // pins of a net of the notes
+	drawn  map[string]*net     // net of the notes that a pin is drawn on
+	of     map[string]string   // net of the file that a pin is on
+	have   map[string][]string // pins of a net of the file
+	cutNet map[string]bool     // nets of the file whose names may be cut
+	twice  []string            // pins that stand on two nets
+}
+
+// netlistPins puts the pins of a netlist under the names of the notes. Parts
+// that are not fitted have their lands all the same, so they are compared where
+// the file has them.
+func (c *compiler) netlistPins(nodes []testNode) *netlistView {
+	x := &netlistView{match: map[*component]pinMatch{}, want: map[*net][]string{}, drawn: map[string]*net{},
+		of: map[string]string{}, have: map[string][]string{}, cutNet: map[string]bool{}}
+	pins := filePins{}
+	for _, n := range nodes {
+		x.cutNet[n.net] = x.cutNet[n.net] || n.cut
+		if old, twice := pins.add(n.ref, n.pin, placedPin{net: n.net, line: n.line}); twice {
+			x.twice = append(x.twice, n.ref+"."+n.pin+" is on "+old.net+" and on "+n.net+" in the file")
+		}
+	}
+	x.sorted = c.sortPins(pins, refColumns)
+	var turning []*component
+	for _, m := range c.comps.list {
+		file := x.sorted.of[m]
+		if file == nil && (m.notFitted() || x.sorted.isCut(m)) || c.bareOf(m.ref) != "" {
+			continue
+		}
+		x.take(m, file, c.matchPins(m, file, padColumns))
+		if x.match[m].turns {
+			turning = append(turning, m)
+		}
+	}
+	for _, ref := range x.sorted.others {
+		for pin, p := range pins[ref] {
+			x.of[ref+"."+pin] = p.net
+		}
+	}
+	x.turnEnds(turning)
+	for _, k := range slices.Sorted(maps.Keys(x.of)) {
+		if x.of[k] != "" {
+			x.have[x.of[k]] = append(x.have[x.of[k]], k)
+		}
+	}
+	return x
+}
+
+// take enters the pins of one part.
+func (x *netlistView) take(m *component, file map[string]placedPin, k pinMatch) {
+	x.match[m] = k
+	keys := map[string]bool{}
+	for id, p := range file {
+		key, known := k.key[id]
+		switch {
+		case known:
+			keys[key] = true
+			x.of[m.ref+"."+key] = p.net
+		case !k.lost:
+			x.of[m.ref+"."+id] = p.net
+		}
+	}
+	for _, d := range m.drawnAll() {
+		if d.net != nil && (keys[d.key] || !k.lost) {
+			x.drawn[m.ref+"."+d.key] = d.net
+			x.want[d.net] = append(x.want[d.net], m.ref+"."+d.key)
+		}
+	}
+}
+
+// fileNet is the net of the file that holds most pins of a net of the notes;
+// among equals the one of its name.
+func (x *netlistView) fileNet(n *net) string {
+	v := ballot{}
+	for _, k := range x.want[n] {
+		v.add(x.of[k])
+	}
+	return v.best(n)
+}
+
+// ballot counts pins by the net of the file that they are on.
+type ballot map[string]int
+
+func (v ballot) add(net string) {
+	if net != "" {
+		v[net]++
+	}
+}
+
+func (v ballot) best(n *net) string {
+	best := ""
+	for _, s := range slices.Sorted(maps.Keys(v)) {
+		if best == "" || v[s] > v[best] || v[s] == v[best] && sameNetName(s, n.name) {
+			best = s
+		}
+	}
+	return best
+}
+
+// turnEnds turns parts whose two ends are known only by their nets to where
+// they agree: first those with an end on a net that other pins tell, which then
+// tell the next; then by the names of nets; the last as the file has them.
+func (x *netlistView) turnEnds(parts []*component) {
+	votes := map[*net]ballot{}
+	vote := func(n *net, net string) {
+		if votes[n] == nil {
+			votes[n] = ballot{}
+		}
+		votes[n].add(net)
+	}
+	turning := map[string]bool{}
+	for _, m := range parts {
+		for _, d := range m.drawnAll() {
+			turning[m.ref+"."+d.key] = true
+		}
+	}
+	for k, n := range x.drawn {
+		if !turning[k] {
+			vote(n, x.of[k])
+		}
+	}
+	rules := []func(n *net, net string) bool{
+		func(n *net, net string) bool { return net != "" && votes[n].best(n) == net },
+		func(n *net, net string) bool { return net != "" && sameNetName(n.name, net) },
+		func(*net, string) bool { return true },
+	}
+	for level := 0; len(parts) > 0; {
+		done, same := 0, rules[level]
+		parts = slices.DeleteFunc(parts, func(m *component) bool {
+			d := m.drawnAll()
+			one, two := m.ref+"."+d[0].key, m.ref+"."+d[1].key
+			a, b := x.of[one], x.of[two]
+			straight, turned := same(d[0].net, a) || same(d[1].net, b), same(d[0].net, b) || same(d[1].net, a)
+			if !straight && !turned || done > 0 && level == len(rules)-1 {
+				return false
+			}
+			if !straight {
+				x.of[one], x.of[two] = b, a
+			}
+			vote(d[0].net, x.of[one])
+			vote(d[1].net, x.of[two])
+			done++
+			return true
+		})
+		if level++; done > 0 {
+			level = 0
+		}
+	}
+}
