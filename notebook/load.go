@@ -36,14 +36,21 @@ type loader struct {
 // be read.
 func Load(path string, opt Options) (*Book, error) {
 	l, root, err := newLoader(path, opt)
+	if errors.Is(err, ErrOutside) {
+		name := filepath.ToSlash(path)
+		l.book.Diags.Add(leadsOut(name, l.shown(l.book.Root)))
+		l.book.Notebooks = []*Notebook{{Src: NewSource(name, "", nil)}}
+		return l.book, nil
+	}
 	if err != nil {
 		return nil, err
 	}
 	var data []byte
+	var large *largeError
 	if path == "-" {
 		data = opt.Stdin
-	} else if data, err = readFile(root); errors.As(err, new(*largeError)) {
-		l.book.Diags.Add(tooLarge(l.shown(root), err.(*largeError).size))
+	} else if data, err = ReadFile(root); errors.As(err, &large) {
+		l.book.Diags.Add(tooLarge(l.shown(root), large.size))
 		l.book.Notebooks = []*Notebook{{Src: NewSource(l.shown(root), root, nil)}}
 		return l.book, nil
 	} else if err != nil {
@@ -64,33 +71,29 @@ func newLoader(path string, opt Options) (*loader, string, error) {
 		dir = d
 	}
 	root, abs := opt.Root, ""
-	if path != "-" {
-		abs = path
-		if !filepath.IsAbs(abs) {
-			abs = filepath.Join(dir, abs)
-		}
-		real, err := filepath.EvalSymlinks(abs)
-		if err != nil {
-			return nil, "", err
-		}
-		if root == "" {
-			root = filepath.Dir(real)
-		}
-		abs = real
-	} else if root == "" {
-		root = dir
-	}
-	if !filepath.IsAbs(root) {
+	if root != "" && !filepath.IsAbs(root) {
 		root = filepath.Join(dir, root)
 	}
-	root, err := filepath.EvalSymlinks(root)
-	if err != nil {
+	var err error
+	if path == "-" {
+		if root == "" {
+			root = dir
+		}
+		root, err = filepath.EvalSymlinks(root)
+	} else {
+		if !filepath.IsAbs(path) {
+			path = filepath.Join(dir, path)
+		}
+		abs, root, err = Within(path, root)
+	}
+	if err != nil && !errors.Is(err, ErrOutside) {
 		return nil, "", err
 	}
 	if realDir, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = realDir
 	}
-	return &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, seen: map[string]*Notebook{}}, abs, nil
+	l := &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, seen: map[string]*Notebook{}}
+	return l, abs, err
 }
 
 // shown is the path as printed: relative to the working folder where that is
@@ -233,7 +236,7 @@ func (l *loader) file(t Text, abs string, viaFolder bool) {
 		l.complain(t, "include-many", fmt.Sprintf("a design of more than %d notebooks", MaxFiles), "")
 		return
 	}
-	data, err := readFile(abs)
+	data, err := ReadFile(abs)
 	if large, ok := err.(*largeError); ok {
 		l.seen[abs] = &Notebook{}
 		d := tooLarge(l.shown(abs), large.size)
@@ -281,24 +284,28 @@ type largeError struct{ size int64 }
 
 func (e *largeError) Error() string { return fmt.Sprintf("%d bytes are too many", e.size) }
 
-// readFile reads at most MaxBytes of a file (and a byte-order mark).
-func readFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	info, err := f.Stat()
+// ReadFile reads a notebook: an ordinary file of at most MaxBytes and a
+// byte-order mark.
+func ReadFile(path string) ([]byte, error) {
+	info, err := os.Stat(path) // before opening, which would wait on a pipe
 	if err != nil {
 		return nil, err
 	}
 	if info.IsDir() {
 		return nil, &os.PathError{Op: "read", Path: path, Err: errors.New("it is a folder")}
 	}
+	if !info.Mode().IsRegular() {
+		return nil, &os.PathError{Op: "read", Path: path, Err: errors.New("it is not an ordinary file")}
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
 	if info.Size() > MaxBytes+3 {
 		return nil, &largeError{info.Size()}
 	}
-	buf := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead)) // the size may be wrong, and of a pipe it is 0
+	buf := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead)) // the size may be wrong
 	_, err = buf.ReadFrom(io.LimitReader(f, MaxBytes+4))
 	data := buf.Bytes()
 	if err == nil && len(data) > MaxBytes+3 {

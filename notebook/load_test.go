@@ -182,9 +182,9 @@ func TestDesigns(t *testing.T) {
 		"b.md": design("title: x"), "a.MD": design("title: x"), "c.md": "the word design\n", "d/e.md": design("title: x"),
 		"f.md": "<div>\n```design\ntitle: x\n```\n</div>\n",
 	})
-	got, err := Designs(dir)
+	got, err := Designs(dir, "")
 	require.NoError(t, err)
 	require.Equal(t, []string{filepath.Join(dir, "a.MD"), filepath.Join(dir, "b.md")}, got)
-	_, err = Designs(filepath.Join(dir, "none"))
+	_, err = Designs(filepath.Join(dir, "none"), "")
 	require.ErrorIs(t, err, os.ErrNotExist)
 }

@@ -3,10 +3,40 @@ package notebook
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 )
+
+// Within gives the absolute path of a file that a command was given, symbolic
+// links followed, and the folder that it and all it names must stay in: root,
+// or the folder of the path as given where root is "". A file that is a link
+// out of that folder gives ErrOutside: who sent the folder chose where it leads.
+func Within(path, root string) (abs, folder string, err error) {
+	if path, err = filepath.Abs(path); err != nil {
+		return "", "", err
+	}
+	if root == "" {
+		root = filepath.Dir(path)
+	}
+	if folder, err = filepath.EvalSymlinks(root); err != nil {
+		return "", "", err
+	}
+	if folder, err = filepath.Abs(folder); err != nil {
+		return "", "", err
+	}
+	if abs, err = filepath.EvalSymlinks(path); err == nil && !inside(folder, abs) {
+		return "", folder, ErrOutside
+	}
+	return abs, folder, err
+}
+
+func leadsOut(path, folder string) Diagnostic {
+	return Diagnostic{Code: "path-outside", Severity: Err, Pos: Pos{File: path, Line: 1, Col: 1},
+		Message: fmt.Sprintf("the notebook is outside the folder %s that it must stay in", folder),
+		Hint:    "where it is a symbolic link, name the file itself; or name a folder that holds both with --root"}
+}
 
 // Resolve gives the absolute path of a file or folder named in a notebook,
 // relative to the notebook's folder, with symbolic links followed. A path
@@ -94,8 +124,9 @@ func (b *Book) nearPath(from *Source, rel string) string {
 }
 
 // Designs lists the notebooks in a folder (not in folders inside it) that
-// have a design block, by name, as paths joined to dir.
-func Designs(dir string) ([]string, error) {
+// have a design block, by name, as paths joined to dir. Links that lead out of
+// root ("" for dir) are passed over.
+func Designs(dir, root string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil, err
@@ -109,7 +140,10 @@ func Designs(dir string) ([]string, error) {
 		if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
 			continue
 		}
-		data, err := readFile(path)
+		if _, _, err := Within(path, root); errors.Is(err, ErrOutside) {
+			continue
+		}
+		data, err := ReadFile(path)
 		if err != nil {
 			var large *largeError
 			if errors.As(err, &large) {

@@ -109,18 +109,37 @@ func (a *app) designs(args []string) ([]string, error) {
 			out = append(out, p)
 			continue
 		}
-		found, err := notebook.Designs(p)
+		found, err := notebook.Designs(p, a.root)
 		if err != nil {
 			return nil, fmt.Errorf("cannot read %s: %w", p, reason(err))
 		}
 		if len(found) == 0 { // a library of part notes is checked note by note
-			if found, err = filepath.Glob(filepath.Join(p, "*.md")); err != nil || len(found) == 0 {
-				return nil, fmt.Errorf("no notebook in %s has a design block; `guardband new DIR` makes one", p)
+			if found, err = a.notes(p); err != nil {
+				return nil, err
 			}
 		}
 		out = append(out, found...)
 	}
 	return out, nil
+}
+
+// notes lists all notebooks of a folder, links out of it left out.
+func (a *app) notes(dir string) ([]string, error) {
+	all, _ := filepath.Glob(filepath.Join(dir, "*.md"))
+	var out []string
+	for _, f := range all {
+		if _, _, err := notebook.Within(f, a.root); err == nil {
+			out = append(out, f)
+		}
+	}
+	switch {
+	case len(out) > 0:
+		return out, nil
+	case len(all) > 0:
+		return nil, fmt.Errorf("the notebooks in %s are links that lead out of it; "+
+			"name a folder that holds both with --root", dir)
+	}
+	return nil, fmt.Errorf("no notebook in %s has a design block; `guardband new DIR` makes one", dir)
 }
 
 // open reads one design and completes the options of its compilation.

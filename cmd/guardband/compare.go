@@ -30,7 +30,7 @@ from the repository's own files: no git is started, no filter is applied.`,
 			for i, x := range args {
 				var err error
 				if path == "" {
-					r[i], err = readRecord(x)
+					r[i], err = a.readRecord(x)
 				} else {
 					r[i], err = a.revision(x, path)
 				}
@@ -49,8 +49,12 @@ from the repository's own files: no git is started, no filter is applied.`,
 	return c
 }
 
-func readRecord(path string) (*eval.Record, error) {
-	f, err := os.Open(path)
+func (a *app) readRecord(path string) (*eval.Record, error) {
+	real, err := a.within(path)
+	if err != nil {
+		return nil, err
+	}
+	f, err := os.Open(real)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read %s: %w", path, reason(err))
 	}

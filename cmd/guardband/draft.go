@@ -28,10 +28,11 @@ is open. Nothing is invented; what was not found is listed.`,
   guardband draft sheets/qx30.pdf --write parts/qx30.md`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if _, err := os.Stat(args[0]); err != nil {
-				return fmt.Errorf("cannot read %s: %w", args[0], reason(err))
+			real, err := a.within(args[0])
+			if err != nil {
+				return err
 			}
-			d, err := a.sheets().Draft(a.ctx, args[0])
+			d, err := a.sheets().Draft(a.ctx, real)
 			if err != nil {
 				return fmt.Errorf("cannot read %s: %w", args[0], err)
 			}
@@ -44,8 +45,8 @@ is open. Nothing is invented; what was not found is listed.`,
 			if _, err := os.Stat(note); err == nil {
 				return fmt.Errorf("%s is there already; name a new file, notes are never overwritten", note)
 			}
-			if err := os.MkdirAll(filepath.Dir(note), 0o755); err != nil {
-				return fmt.Errorf("cannot make %s: %w", filepath.Dir(note), reason(err))
+			if err := makeFolder(filepath.Dir(note)); err != nil {
+				return err
 			}
 			var b bytes.Buffer
 			wrote := writeDraft(&b, args[0], note, d)

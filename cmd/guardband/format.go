@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -21,7 +22,7 @@ func (a *app) formatCommand() *cobra.Command {
   guardband format - < board.md`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 && args[0] == "-" {
-				data, err := io.ReadAll(a.in)
+				data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+4))
 				if err != nil {
 					return err
 				}
@@ -63,7 +64,11 @@ func (a *app) formatCommand() *cobra.Command {
 }
 
 func (a *app) formatFile(path string, check bool) (changed, ok bool, err error) {
-	data, err := os.ReadFile(path)
+	real, err := filepath.EvalSymlinks(path) // a link stays a link
+	if err != nil {
+		return false, false, fmt.Errorf("cannot read %s: %w", path, reason(err))
+	}
+	data, err := notebook.ReadFile(real)
 	if err != nil {
 		return false, false, fmt.Errorf("cannot read %s: %w", path, reason(err))
 	}
@@ -82,7 +87,7 @@ func (a *app) formatFile(path string, check bool) (changed, ok bool, err error) 
 	if check {
 		return true, true, nil
 	}
-	err = writeFile(path, func(f *os.File) error { _, err := f.Write(out); return err })
+	err = writeFile(real, func(f *os.File) error { _, err := f.Write(out); return err })
 	if err != nil {
 		return false, false, fmt.Errorf("cannot write %s: %w", path, reason(err))
 	}

@@ -38,8 +38,8 @@ data sheets. Everything in it is invented: replace it with your own.`,
 					return err
 				}
 				to := filepath.Join(dir, rel)
-				if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
-					return fmt.Errorf("cannot make %s: %w", filepath.Dir(to), reason(err))
+				if err := makeFolder(filepath.Dir(to)); err != nil {
+					return err
 				}
 				data, err := starter.ReadFile(p)
 				if err != nil {

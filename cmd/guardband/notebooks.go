@@ -9,7 +9,8 @@ import (
 )
 
 // notebooks lists the Markdown files of paths: files as named, folders with
-// all below them.
+// all below them but symbolic links, which are met where they lead if that is
+// below too.
 func (a *app) notebooks(args []string) ([]string, error) {
 	if len(args) == 0 {
 		args = []string{"."}
@@ -21,6 +22,9 @@ func (a *app) notebooks(args []string) ([]string, error) {
 			return nil, fmt.Errorf("cannot read %s: %w", p, reason(err))
 		}
 		if !st.IsDir() {
+			if _, err := a.within(p); err != nil {
+				return nil, err
+			}
 			out = append(out, p)
 			continue
 		}
@@ -31,7 +35,7 @@ func (a *app) notebooks(args []string) ([]string, error) {
 			if d.IsDir() && f != p && d.Name()[0] == '.' {
 				return filepath.SkipDir
 			}
-			if !d.IsDir() && filepath.Ext(f) == ".md" {
+			if d.Type().IsRegular() && filepath.Ext(f) == ".md" {
 				out = append(out, f)
 			}
 			return nil

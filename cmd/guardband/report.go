@@ -110,8 +110,8 @@ its own. Files are written whole or not at all.`,
 }
 
 func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, only string) error {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return fmt.Errorf("cannot make the folder %s: %w", dir, reason(err))
+	if err := makeFolder(dir); err != nil {
+		return err
 	}
 	opt := written{only: only, notes: wayFrom(dir, ".")}
 	if path != "-" {

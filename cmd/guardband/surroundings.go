@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"time"
+
+	"guardband/notebook"
 )
 
 // day is the day waivers are judged against.
@@ -18,6 +20,52 @@ func (a *app) day() (string, error) {
 		return "", fmt.Errorf("--on %s is no day; write it as 2026-11-24", a.on)
 	}
 	return a.on, nil
+}
+
+// within is the real path of a file named on the command line; a link out of
+// its folder, or of --root, is refused.
+func (a *app) within(path string) (string, error) {
+	real, folder, err := notebook.Within(path, a.root)
+	if errors.Is(err, notebook.ErrOutside) {
+		return "", fmt.Errorf("%s is outside the folder %s that it must stay in; name the file itself, or a folder "+
+			"that holds both with --root", path, folder)
+	}
+	if err != nil {
+		return "", fmt.Errorf("cannot read %s: %w", path, reason(err))
+	}
+	return real, nil
+}
+
+// makeFolder makes a folder to write into. Links in its path that lead out of
+// the working folder (out of its own parent, where it is not below that) are
+// refused: they may have come with the notebooks.
+func makeFolder(dir string) error {
+	abs, err := filepath.Abs(dir)
+	if err != nil {
+		return err
+	}
+	base := filepath.Dir(abs)
+	if wd, err := os.Getwd(); err == nil {
+		if rel, err := filepath.Rel(wd, abs); err == nil && filepath.IsLocal(rel) {
+			base = wd
+		}
+	}
+	at := abs
+	for at != base {
+		if _, err := os.Lstat(at); err == nil {
+			break
+		}
+		at = filepath.Dir(at)
+	}
+	if at != base {
+		if _, _, err := notebook.Within(at, base); errors.Is(err, notebook.ErrOutside) {
+			return fmt.Errorf("a symbolic link in %s leads out of %s; name the folder itself", dir, base)
+		}
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("cannot make the folder %s: %w", dir, reason(err))
+	}
+	return nil
 }
 
 func asPathError(err error, at **fs.PathError) bool { return errors.As(err, at) }
