@@ -18,6 +18,7 @@ var arrows = map[string][]string{
 	"notebook/sheet":          {},
 	"notebook/git":            {},
 	"eval/bound":              {},
+	"eval/network":            {"eval/bound"},
 	"eval/formula":            {"units", "eval/bound"},
 	"eval/trade":              {"units", "eval/formula"},
 	"eval":                    {"units", "notebook", "notebook/sheet", "eval/bound", "eval/formula"},

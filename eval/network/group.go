@@ -1,0 +1,256 @@
+package network
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"guardband/eval/bound"
+)
+
+// group is a part of the network that is solved at once: what hangs together
+// without passing a net whose voltage is given in every state, and what the
+// guards of its pieces look at.
+type group struct {
+	key      string
+	nodes    []Node // whose voltage is sought in some state
+	elements []*Element
+	drivers  []*Driver
+	solved   map[string]*solution // by state
+	refused  string               // why it is not followed
+	spent    int                  // cases built
+}
+
+// alwaysGiven tells which nets have a voltage in every state.
+func (n *Network) alwaysGiven() []bool {
+	out := make([]bool, len(n.nodes))
+	for i := range n.nodes {
+		out[i] = n.nodes[i].given != 0 || n.nodes[i].anyone != ""
+	}
+	for _, d := range n.drivers {
+		count := map[Node]int{}
+		for _, s := range d.States {
+			for _, g := range s.gives {
+				count[g.at]++
+			}
+		}
+		for at, c := range count {
+			if c >= len(d.States) {
+				out[at] = true
+			}
+		}
+	}
+	return out
+}
+
+// parts is the forest of nodes and elements that hang together.
+func (n *Network) parts(given []bool) union {
+	u := newUnion(len(n.nodes) + len(n.elements))
+	touch := func(e *Element, at Node) {
+		if !given[at] {
+			u.join(len(n.nodes)+e.num, int(at))
+		}
+	}
+	for _, e := range n.elements {
+		touch(e, e.A)
+		touch(e, e.B)
+		for _, p := range e.Pieces {
+			for _, k := range n.askedIn(p.When) {
+				q := n.asked[k]
+				if q.kind == qVoltage {
+					touch(e, q.at)
+				} else {
+					u.join(len(n.nodes)+e.num, len(n.nodes)+q.e.num)
+				}
+			}
+		}
+	}
+	return u
+}
+
+// groupOf is the group that holds all that is asked.
+func (n *Network) groupOf(qs []asked) *group {
+	given := n.alwaysGiven()
+	u := n.parts(given)
+	want, asksFor := map[int]bool{}, map[Node]bool{}
+	for _, q := range qs {
+		switch {
+		case q.kind == qVoltage && given[q.at]:
+			asksFor[q.at] = true
+		case q.kind == qVoltage:
+			want[u.root(int(q.at))] = true
+		default:
+			want[u.root(len(n.nodes)+q.e.num)] = true
+		}
+	}
+	var names []string
+	for r := range want {
+		names = append(names, fmt.Sprint(r))
+	}
+	for at := range asksFor {
+		names = append(names, fmt.Sprint("g", at))
+	}
+	sort.Strings(names)
+	key := strings.Join(names, " ")
+	if g := n.groups[key]; g != nil {
+		return g
+	}
+	g := &group{key: key, solved: map[string]*solution{}}
+	touched := asksFor
+	for i := range n.nodes {
+		if !given[i] && want[u.root(i)] {
+			g.nodes = append(g.nodes, Node(i))
+			touched[Node(i)] = true
+		}
+	}
+	junctions, drives := 0, map[*Driver]bool{}
+	for _, e := range n.elements {
+		if !want[u.root(len(n.nodes)+e.num)] {
+			continue
+		}
+		g.elements = append(g.elements, e)
+		touched[e.A], touched[e.B] = true, true
+		if e.driver != nil {
+			drives[e.driver] = true
+		} else if len(e.Pieces) > 1 {
+			junctions++
+		}
+		for _, p := range e.Pieces {
+			for _, k := range n.askedIn(p.When) {
+				if q := n.asked[k]; q.kind == qVoltage {
+					touched[q.at] = true
+				}
+			}
+		}
+	}
+	for _, d := range n.drivers {
+		for _, s := range d.States {
+			for _, v := range s.gives {
+				drives[d] = drives[d] || touched[v.at]
+			}
+		}
+		if drives[d] {
+			g.drivers = append(g.drivers, d)
+		}
+	}
+	switch {
+	case len(g.nodes) > n.limits.Nodes:
+		g.refused = fmt.Sprintf("%d nets hang together here, more than %d", len(g.nodes), n.limits.Nodes)
+	case junctions > n.limits.Junctions:
+		g.refused = fmt.Sprintf("%d junctions hang together here, more than %d", junctions, n.limits.Junctions)
+	}
+	n.groups[key] = g
+	return g
+}
+
+// state is one state of all drivers of a group, and the state row it is in.
+type state struct {
+	at  []int // by driver of the group
+	row int   // -1: none
+}
+
+// Scope says which states a question speaks of. The zero Scope is all.
+type Scope struct {
+	// Only lists the states that are allowed; a driver without one may be in
+	// any.
+	Only []Pick
+	// Row names the one state row it speaks of; "" is the states without a
+	// row and every row that gives a net its voltage.
+	Row string
+	// NoRows leaves those out.
+	NoRows bool
+}
+
+// allows tells whether a driver may be in a state.
+func (s Scope) allows(d *Driver, state int) bool {
+	named := false
+	for _, p := range s.Only {
+		if p.Driver == d {
+			named = true
+			if p.index() == state {
+				return true
+			}
+		}
+	}
+	return !named
+}
+
+// states lists the states of a group that a scope speaks of; ok is false
+// where there are too many.
+func (n *Network) states(g *group, s Scope) (out []state, ok bool) {
+	rows := []int{}
+	if s.Row == "" {
+		rows = append(rows, -1)
+	}
+	for i, r := range n.rows {
+		if r.Name == s.Row || s.Row == "" && !s.NoRows && len(r.gives) > 0 {
+			rows = append(rows, i)
+		}
+	}
+	for _, row := range rows {
+		at := make([]int, len(g.drivers))
+		var walk func(i int) bool
+		walk = func(i int) bool {
+			if i == len(g.drivers) {
+				if !n.forbids(g, at) {
+					out = append(out, state{append([]int(nil), at...), row})
+				}
+				return len(out) <= n.limits.Cases
+			}
+			for k := range g.drivers[i].States {
+				if !s.allows(g.drivers[i], k) || row >= 0 && !n.rows[row].allows(g.drivers[i], k) {
+					continue
+				}
+				if at[i] = k; !walk(i + 1) {
+					return false
+				}
+			}
+			return true
+		}
+		if !walk(0) {
+			return nil, false
+		}
+	}
+	return out, true
+}
+
+func (r Row) allows(d *Driver, state int) bool { return Scope{Only: r.Picks}.allows(d, state) }
+
+// forbids tells that a state holds a combination that does not occur.
+func (n *Network) forbids(g *group, at []int) bool {
+	for _, f := range n.forbidden {
+		all := true
+		for _, p := range f {
+			found := false
+			for i, d := range g.drivers {
+				found = found || d == p.Driver && at[i] == p.index()
+			}
+			all = all && found
+		}
+		if all && len(f) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// picks names a state to a reader.
+func (g *group) picks(s state) []Pick {
+	var out []Pick
+	for i, d := range g.drivers {
+		out = append(out, Pick{d, d.States[s.at[i]].Name})
+	}
+	return out
+}
+
+// input is what is known of a graph input; nothing is of a placeholder.
+func (n *Network) input(i int) bound.Input { return n.leaves.Input(i) }
+
+// inputs are those of a program.
+func (n *Network) inputs(p *bound.Program) []bound.Input {
+	in := make([]bound.Input, len(p.Inputs()))
+	for k, i := range p.Inputs() {
+		in[k] = n.input(i)
+	}
+	return in
+}

@@ -1,0 +1,241 @@
+package network
+
+import (
+	"fmt"
+
+	"guardband/eval/bound"
+)
+
+// Node is a net of the network, by number.
+type Node int
+
+// Network is a board as nodes and elements: what is entered before Solve. Its
+// zero value is no network; see New. Not safe for concurrent use.
+type Network struct {
+	g          graph
+	leaves     Leaves
+	nodes      []node
+	elements   []*Element
+	drivers    []*Driver
+	rows       []Row
+	forbidden  [][]Pick
+	asked      []asked     // placeholders, in order
+	byInput    map[int]int // graph input -> asked
+	byAsked    map[asked]bound.Reg
+	assumed    []string
+	fresh      map[string]bound.Reg // leaves made while solving, by name
+	groups     map[string]*group
+	limits     Limits
+	unfollowed map[string]string // group key -> reason
+}
+
+// Limits bound the work; a zero field takes the default.
+type Limits struct {
+	Junctions int // elements with more than one piece in one group, 8
+	Nodes     int // unknown nets in one group, 40
+	Cases     int // states times pieces in one group, 4096
+	Boxes     int // boxes of one proof, see bound.Options
+}
+
+type node struct {
+	name   string
+	given  bound.Reg // the voltage, 0 where the network finds it
+	anyone string    // what may hold it anywhere: an unknown pin
+}
+
+// New returns an empty network over a graph and what is known of its inputs.
+func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
+	set := func(at *int, to int) {
+		if *at <= 0 {
+			*at = to
+		}
+	}
+	set(&limits.Junctions, 8)
+	set(&limits.Nodes, 40)
+	set(&limits.Cases, 4096)
+	return &Network{
+		g: graph{b}, leaves: leaves, limits: limits,
+		byInput: map[int]int{}, byAsked: map[asked]bound.Reg{},
+		fresh: map[string]bound.Reg{}, groups: map[string]*group{}, unfollowed: map[string]string{},
+	}
+}
+
+// Node enters a net whose voltage the network is to find.
+func (n *Network) Node(name string) Node {
+	n.nodes = append(n.nodes, node{name: name})
+	return Node(len(n.nodes) - 1)
+}
+
+// Given enters a net whose voltage is known: ground, or a stated value.
+func (n *Network) Given(name string, v bound.Reg) Node {
+	at := n.Node(name)
+	n.nodes[at].given = v
+	return at
+}
+
+// Name is the name of a net.
+func (n *Network) Name(at Node) string { return n.nodes[at].name }
+
+// Anything says that something nobody has modelled holds a net wherever it
+// likes: an active pin without a model, a connector. what names it.
+func (n *Network) Anything(at Node, what string) {
+	if n.nodes[at].given == 0 {
+		n.nodes[at].anyone = what
+	}
+}
+
+// Assume lists what the network takes without a fact, once.
+func (n *Network) Assume(text string) {
+	for _, t := range n.assumed {
+		if t == text {
+			return
+		}
+	}
+	n.assumed = append(n.assumed, text)
+}
+
+// Assumed lists the assumptions in the order they were made.
+func (n *Network) Assumed() []string { return n.assumed }
+
+// Element joins two nets. Its current counts from A through it to B. At each
+// point it is in one of its pieces.
+type Element struct {
+	Name   string
+	A, B   Node
+	Pieces []Piece
+	// TakesOnly says that it never delivers power, whichever piece it is in:
+	// a resistor, a junction, a switch; no cell, no output, no leakage.
+	TakesOnly bool
+	driver    *Driver // nil: there in every state
+	state     int
+	num       int
+}
+
+// delivers tells that the element may deliver power in a piece.
+func (e *Element) delivers(p *Piece) bool {
+	switch p.Form {
+	case Resists:
+		return p.EMF != 0
+	case Holds, Drives:
+		return !e.TakesOnly
+	}
+	return false
+}
+
+// Form is what one piece of an element does.
+type Form uint8
+
+const (
+	Resists Form = iota // V = Value·I + EMF, Value in ohms, may be 0
+	Holds               // V = Value, any current: in volts from A to B
+	Drives              // I = Value, any voltage: in amperes from A to B
+	Open                // no current
+	Passive             // a resistance of 0 to any finite one
+)
+
+// Piece is one part of an element's curve: the straight line that it follows
+// where When holds. The pieces of one element together hold every pair of
+// voltage and current that the thing can have; they may overlap.
+type Piece struct {
+	Name  string // to a reader: "conducts"
+	Form  Form
+	Value bound.Reg
+	EMF   bound.Reg // of Resists, volts, 0 where there is none
+	When  bound.Reg // a predicate over quantities of the network, 0: always
+}
+
+// Add enters an element that is there in every state. Pieces and their guards
+// may be set until the network is asked.
+func (n *Network) Add(name string, a, b Node, pieces ...Piece) *Element {
+	e := &Element{Name: name, A: a, B: b, Pieces: pieces, num: len(n.elements)}
+	n.elements = append(n.elements, e)
+	return e
+}
+
+// Driver is a thing with states of its own: an output, a supply, a jumper.
+type Driver struct {
+	Name   string
+	States []State
+	num    int
+}
+
+// State is one state of a driver: the elements and the net voltages that are
+// there in it.
+type State struct {
+	Name  string
+	LetGo bool // drives nothing: high impedance, jumper open
+	gives []give
+}
+
+type give struct {
+	at Node
+	v  bound.Reg
+}
+
+// Driver enters a driver with the names of its states.
+func (n *Network) Driver(name string, states ...string) *Driver {
+	d := &Driver{Name: name, num: len(n.drivers)}
+	for _, s := range states {
+		d.States = append(d.States, State{Name: s})
+	}
+	n.drivers = append(n.drivers, d)
+	return d
+}
+
+// Drivers lists the drivers in the order they were entered.
+func (n *Network) Drivers() []*Driver { return n.drivers }
+
+// In puts an element into one state of a driver: it is there in no other.
+func (d *Driver) In(state string, e *Element) *Element {
+	e.driver, e.state = d, d.state(state)
+	return e
+}
+
+// Give gives a net its voltage in one state of a driver.
+func (d *Driver) Give(state string, at Node, v bound.Reg) {
+	s := &d.States[d.state(state)]
+	s.gives = append(s.gives, give{at, v})
+}
+
+// Release marks a state as one in which the driver drives nothing.
+func (d *Driver) Release(state string) { d.States[d.state(state)].LetGo = true }
+
+func (d *Driver) state(name string) int {
+	for i := range d.States {
+		if d.States[i].Name == name {
+			return i
+		}
+	}
+	panic(fmt.Sprintf("network: %s has no state %q", d.Name, name))
+}
+
+// Pick is one state of one driver.
+type Pick struct {
+	Driver *Driver
+	State  string
+}
+
+func (p Pick) index() int { return p.Driver.state(p.State) }
+
+// Forbid says that these states do not occur together: V3V3 off while V5, of
+// which an always enabled converter makes it, is on.
+func (n *Network) Forbid(picks ...Pick) { n.forbidden = append(n.forbidden, picks) }
+
+// Row is a state row of the design: states of several drivers that do occur
+// together, and nets that have a stated value in it.
+type Row struct {
+	Name  string
+	Picks []Pick
+	gives []give
+}
+
+// Row enters a state row and returns its number.
+func (n *Network) Row(name string, picks ...Pick) int {
+	n.rows = append(n.rows, Row{Name: name, Picks: picks})
+	return len(n.rows) - 1
+}
+
+// GiveInRow gives a net its voltage in a state row.
+func (n *Network) GiveInRow(row int, at Node, v bound.Reg) {
+	n.rows[row].gives = append(n.rows[row].gives, give{at, v})
+}

@@ -1,0 +1,74 @@
+package network
+
+import (
+	"math"
+
+	"guardband/eval/bound"
+)
+
+// Extent is the range of a number over the states of a scope.
+type Extent struct {
+	Lo, Hi float64 // outer bounds, SI units
+	States []StateExtent
+	Why    string // not followed: then the ends are infinite
+	Floats bool   // nothing joins it to a known net in some case
+}
+
+// StateExtent is the range in one state of the drivers.
+type StateExtent struct {
+	States []Pick
+	Row    string
+	Lo, Hi float64
+}
+
+// Range bounds a number over quantities of the network, over all and for each
+// state by itself.
+func (n *Network) Range(r bound.Reg, s Scope) Extent {
+	out := Extent{Lo: math.Inf(-1), Hi: math.Inf(1)}
+	g, why := n.groupFor(r)
+	if why != "" {
+		out.Why = why
+		return out
+	}
+	states, ok := n.states(g, s)
+	if !ok || len(states) == 0 {
+		out.Why = "no states, or too many"
+		return out
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, at := range states {
+		sol := n.solve(g, at)
+		if sol.refused != "" {
+			out.Why = "not followed: " + sol.refused
+			return out
+		}
+		x := StateExtent{States: g.picks(at), Lo: math.Inf(1), Hi: math.Inf(-1)}
+		if at.row >= 0 {
+			x.Row = n.rows[at.row].Name
+		}
+		for _, c := range sol.cases {
+			for _, k := range n.askedIn(r) {
+				if q := n.asked[k]; q.kind == qVoltage && c.floats[q.at] {
+					out.Floats = true
+				}
+			}
+			l, h := n.rangeIn(c, r)
+			x.Lo, x.Hi = math.Min(x.Lo, l), math.Max(x.Hi, h)
+		}
+		out.States = append(out.States, x)
+		lo, hi = math.Min(lo, x.Lo), math.Max(hi, x.Hi)
+	}
+	out.Lo, out.Hi = lo, hi
+	return out
+}
+
+// rangeIn is the range where the guard of a case holds.
+func (n *Network) rangeIn(c *Case, r bound.Reg) (lo, hi float64) {
+	nowhere := n.g.Binary(bound.OpDiv, n.g.one(), n.g.zero())
+	p := n.g.Extract(n.g.If(c.Guard, c.Put(r), nowhere))
+	e := bound.Range(p, 0, n.inputs(p), bound.Options{Boxes: n.limits.Boxes})
+	if e.Empty {
+		return math.Inf(1), math.Inf(-1)
+	}
+	return e.Lo.Outer, e.Hi.Outer
+}
