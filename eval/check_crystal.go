@@ -74,7 +74,7 @@ func (x *oscillator) capacitance(n *net) []string {
 		}
 		if o := m.opposite(n); o != nil && isGround(o.name) {
 			e := effective{low: m.ref, high: m.ref}
-			if d, ok := m.dielectric(); ok && !d.steady {
+			if d, ok := x.c.dielectricOf(m); ok && !d.steady {
 				e = x.c.effectiveOf(m)
 			}
 			low, high = append(low, e.low), append(high, e.high)

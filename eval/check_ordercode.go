@@ -8,8 +8,9 @@ import (
 // orderCodes asks that the order code of each placed part fits the maker's
 // pattern and buys the package and options that are drawn.
 var orderCodes = &builtin{
-	name:   "order-code",
-	rule:   "The order code decodes by the part's own table, and the package it buys is the package drawn.",
+	name: "order-code",
+	rule: "The order code decodes by the part's own table, and the package it buys is the package drawn. What its other fields mean agrees with the notes: " +
+		"a quantity with the fact of the field's name, or the main value of the part for `volts` and `value`; a tolerance with the spread noted; a range of temperature with the surroundings.",
 	source: "common practice; ordering table of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.placedParts() {
@@ -29,6 +30,11 @@ var orderCodes = &builtin{
 			cl.entries = append(append(cl.entries, m.part.code), m.part.fields...)
 			if e := m.part.attrs["package"]; e != nil {
 				cl.entries = append(cl.entries, e)
+			}
+			if e := m.part.attrs["temperature grade"]; e != nil {
+				if a := readAsked(value(e)); a.ok && a.dim == dimKelvin && a.low != "" && a.high != "" {
+					c.checkGrade(cl, m, "temperature grade "+value(e), value(e), a)
+				}
 			}
 			said := map[string]bool{}
 			for _, o := range m.part.orders { // each code noted may be bought
@@ -53,6 +59,11 @@ func (c *compiler) checkOptions(cl *claim, m *component, code string, got []deco
 		cl.settle(Passed, code+" is the code the pattern allows")
 	} else {
 		cl.settle(Passed, code+" decodes: "+strings.Join(says, ", "))
+	}
+	for _, d := range got {
+		if _, known := packagePads(d.means); !known && !isPackageField(d.field) {
+			c.checkField(cl, m, d)
+		}
 	}
 	for _, d := range got {
 		named := isPackageField(d.field)

@@ -53,7 +53,7 @@ func (c *compiler) effectiveOf(m *component) effective {
 		}
 		return ""
 	}
-	class, known := m.dielectric()
+	class, known := c.dielectricOf(m)
 	switch f := fact("dC_T", "ΔC_T", "TC_C"); {
 	case f != "":
 		e.low, e.high = e.low+" * (1 + "+f+")", e.high+" * (1 + "+f+")"
@@ -102,11 +102,21 @@ func (m *component) says(wanted ...string) bool {
 
 // dielectric is the class of a capacitor: an option of its row, else the
 // meaning of a field of its order code.
-func (m *component) dielectric() (dielectric, bool) {
+func (c *compiler) dielectricOf(m *component) (dielectric, bool) {
 	for _, d := range dielectrics {
 		for _, o := range m.row.Options {
 			if strings.TrimSpace(o.S) == d.name {
 				return d, true
+			}
+		}
+	}
+	if m.part != nil && len(m.part.orders) == 1 {
+		got, _ := c.decodedOf(m.part, m.codeOf())
+		for _, f := range got {
+			for _, d := range dielectrics {
+				if strings.TrimSpace(f.means) == d.name {
+					return d, true
+				}
 			}
 		}
 	}
@@ -166,7 +176,7 @@ func (c *compiler) sizesOf(m *component) sizes {
 	if d {
 		s.most = hi
 	}
-	if class, ok := m.dielectric(); ok && m.sort() == "capacitor" {
+	if class, ok := c.dielectricOf(m); ok && m.sort() == "capacitor" {
 		s.least *= losses[class.low]
 	}
 	if q, err := units.ParseLiteral(m.optionNamed("retention", "keeps")); err == nil {

@@ -1,0 +1,256 @@
+package eval
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// This file compares what the fields of an order code mean, the package apart,
+// with what the note of the part says.
+
+// fieldFacts are the facts that a field of a usual name speaks of, the first
+// that the part notes; usual words of ordering tables, common practice. The
+// empty name holds for fields that name the main value of the part.
+var fieldFacts = map[string][]string{
+	"":         {"V_OUT", "V_O", "V_REG", "V_REF", "V_Z", "V_RWM", "V_R", "V_RRM", "V_RATED", "V_N", "C", "R", "L", "f", "I_N", "P"},
+	"load":     {"C_L"},
+	"capacity": {"CAP", "C"},
+	"coil":     {"V_COIL"},
+	"power":    {"P", "P_R", "P_OUT"},
+	"esr":      {"ESR"},
+}
+
+// mainFields are names of fields that speak of the main value.
+var mainFields = map[string]bool{"volts": true, "volt": true, "voltage": true, "value": true, "output": true, "rating": true, "frequency": true, "freq": true, "current": true, "amps": true}
+
+var dimKelvin = units.Dim{0, 0, 0, 0, 2}
+
+// noted is how one fact compares with a figure of the code.
+type noted struct {
+	name, shown string
+	agrees      bool // one of its rows is that figure
+	apart       bool // each of its rows can be read, and lies elsewhere
+}
+
+// checkField compares one decoded field with the note.
+func (c *compiler) checkField(cl *claim, m *component, d decoded) {
+	says := d.field + " " + orNone(d.code) + " = " + d.means
+	a := readAsked(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(d.means), "±")))
+	switch {
+	case a.ok && a.dim == dimKelvin && a.low != "" && a.high != "":
+		c.checkGrade(cl, m, says, d.means, a)
+	case a.ok && a.nominal != "" && a.dim.IsZero():
+		c.checkTolerance(cl, m.part, says, d, a)
+	case a.ok && a.nominal != "":
+		c.checkFigure(cl, m.part, says, d, a)
+	case !a.ok:
+		c.checkWord(cl, m, says, d)
+	}
+}
+
+// checkGrade asks that the surroundings stay in a range of temperature that is
+// bought, and that no more is noted.
+func (c *compiler) checkGrade(cl *claim, m *component, says, text string, a asked) {
+	if around := c.around(m); around != "" {
+		c.try(cl, around+" inside "+strings.TrimSpace(text))
+	} else {
+		cl.lacks("no value", says+", and the temperature round the board is not stated", "`ambient: -20 °C to 50 °C` in the design block")
+	}
+	name := m.part.factNamed("operating", "T_A", "T_AMB", "T_OP")
+	for _, e := range m.part.rowsOf("operating", name) {
+		n := readAsked(e.RHS.S)
+		if n.ok && (n.low != "" && n.lo < a.lo || n.high != "" && n.hi > a.hi) {
+			cl.settle(Failed, says+", but "+name+" is noted "+strings.TrimSpace(e.RHS.S))
+		}
+	}
+}
+
+// checkFigure compares a quantity of a code with the fact it speaks of.
+func (c *compiler) checkFigure(cl *claim, p *part, says string, d decoded, a asked) {
+	if f := p.fieldFact(d.field, a.dim); f != nil {
+		switch n := f.against(a); {
+		case n.agrees:
+			cl.settle(Passed, says+", as "+n.name+" is noted")
+		case n.apart:
+			cl.settle(Failed, says+", but "+n.name+" is noted "+n.shown)
+		default:
+			cl.lacks("no fact", says+", and whether "+n.name+", noted "+n.shown+", is that is not known", "note "+n.name+" with its nominal value")
+		}
+		return
+	}
+	any := false
+	for _, f := range p.factOrder {
+		of, n := f.speaksOf(a.dim), f.against(a)
+		if any = any || of; of && n.agrees {
+			cl.settle(Passed, says+", as "+n.name+" is noted")
+			return
+		}
+	}
+	for _, n := range titleNumbers(p.title) {
+		if q, err := units.ParseLiteral(n); err == nil && q.Type.Dim == a.dim {
+			if any = true; near(units.Float(q.SI), a.nom) {
+				return
+			}
+		}
+	}
+	if any {
+		cl.lacks("no fact", says+", and no fact of the part in "+unitOf(a.nominal)+" is that", "name the field after the fact it speaks of (`field V_OUT: ...`), and note that fact")
+	}
+}
+
+// checkTolerance compares a tolerance of a code with the spread of the main
+// value: what is noted may be more, as over temperature, but not less.
+func (c *compiler) checkTolerance(cl *claim, p *part, says string, d decoded, a asked) {
+	word := strings.ToLower(d.field)
+	if !strings.HasPrefix(word, "tol") && word != "accuracy" && word != "precision" {
+		return
+	}
+	name := p.factNamed("spec", fieldFacts[""]...)
+	for _, e := range p.rowsOf("spec", name) {
+		n := readAsked(e.RHS.S)
+		shown := strings.TrimSpace(e.RHS.S)
+		switch centre := (n.lo + n.hi) / 2; {
+		case n.ok && n.nominal != "":
+			cl.lacks("no fact", says+", and "+name+" is noted "+shown+" alone", "note it with its tolerance: `spec "+name+" = "+shown+" ± "+a.nominal+"`")
+		case !n.ok || n.low == "" || n.high == "" || centre == 0:
+		case (n.hi-n.lo)/2 < math.Abs(centre)*a.nom*(1-1e-6):
+			cl.settle(Failed, says+", but "+name+" is noted "+shown)
+		default:
+			cl.settle(Passed, says+", as "+name+" is noted")
+		}
+	}
+}
+
+var counted = regexp.MustCompile(`^(\d+) (pins|pads|contacts|ways|leads|terminals|poles)$`)
+
+// checkWord compares a meaning in words with a class of ceramic, the count of
+// pins, or the title.
+func (c *compiler) checkWord(cl *claim, m *component, says string, d decoded) {
+	title, means := strings.ToLower(m.part.title), strings.TrimSpace(d.means)
+	for _, k := range dielectrics {
+		if k.name == means && m.sort() == "capacitor" {
+			c.checkClass(cl, m, says, k)
+			return
+		}
+	}
+	if x := counted.FindStringSubmatch(means); x != nil {
+		have := 0
+		for _, q := range m.part.pins {
+			if q.row.Type != "thermal pad" {
+				have += len(q.row.Numbers)
+			}
+		}
+		pads, known := packagePads(m.landPattern())
+		if n := fmt.Sprint(have); have > 0 && n != x[1] && !(known && fmt.Sprint(pads) == x[1]) && !strings.Contains(title, means) {
+			cl.lacks("no fact", says+", and "+n+" are noted", "note the pins of the version that is bought, or skip this check with the reason")
+		}
+		return
+	}
+	if len(means) < 4 || hasWords(title, means) {
+		return
+	}
+	for _, o := range m.part.options()[d.field] {
+		if other := strings.TrimSpace(o.means); len(other) > 3 && other != means && hasWords(title, other) {
+			cl.lacks("no fact", says+", and the title says "+other, "order the one that is noted, or note the one that is ordered")
+		}
+	}
+}
+
+// checkClass compares a class of ceramic with the row of the board and with the
+// surroundings it holds for.
+func (c *compiler) checkClass(cl *claim, m *component, says string, k dielectric) {
+	for _, o := range m.row.Options {
+		for _, other := range dielectrics {
+			if t := strings.TrimSpace(o.S); t == other.name && t != k.name {
+				cl.settle(Failed, says+", but the row of "+m.ref+" says "+t)
+			}
+		}
+	}
+	if around := c.around(m); around != "" {
+		c.try(cl, around+" inside "+k.from+" to "+k.to)
+	}
+}
+
+// fieldFact is the fact that a field speaks of, nil where its name does not
+// tell: a fact of that name, or one that fields of that name usually mean.
+func (p *part) fieldFact(field string, dim units.Dim) *factDef {
+	word := strings.ToLower(field)
+	names := append([]string{field}, fieldFacts[word]...)
+	if mainFields[word] {
+		names = append(names, fieldFacts[""]...)
+	}
+	for _, n := range names {
+		for _, f := range p.factOrder {
+			if sameSymbol(f.name, n) && len(f.selectors) == 0 && f.speaksOf(dim) {
+				return f
+			}
+		}
+	}
+	return nil
+}
+
+// speaksOf says that a row of a fact is a quantity of a dimension.
+func (f *factDef) speaksOf(dim units.Dim) bool {
+	for _, e := range f.rows {
+		if a := readAsked(e.RHS.S); a.ok && a.dim == dim {
+			return true
+		}
+	}
+	return false
+}
+
+// against compares the rows of a fact with a figure.
+func (f *factDef) against(a asked) noted {
+	n := noted{name: f.name, apart: true}
+	var shown []string
+	for _, e := range f.rows {
+		text := strings.TrimSpace(e.RHS.S)
+		shown = append(shown, text)
+		agrees, apart := rowAgainst(e, a, f.section == "spec")
+		n.agrees, n.apart = n.agrees || agrees, n.apart && apart
+	}
+	n.shown = someOf(shown, 2)
+	return n
+}
+
+// rowAgainst compares one row with a figure: its nominal value, else the range
+// it is in; of a limit one of its ends.
+func rowAgainst(e *notebook.Entry, a asked, spec bool) (agrees, apart bool) {
+	n := readAsked(e.RHS.S)
+	if !n.ok || n.dim != a.dim {
+		return false, false
+	}
+	parts, _ := units.Split(e.RHS.S)
+	inside := n.low != "" && n.high != "" && n.lo <= a.nom && a.nom <= n.hi
+	for _, l := range []units.Leaf{parts.Typ, parts.Centre} {
+		if l.Present() {
+			q, err := units.ParseLiteral(strings.TrimSpace(e.RHS.S[l.Off:l.End]))
+			if err == nil {
+				agrees = near(units.Float(q.SI), a.nom)
+				return agrees, !agrees && !inside
+			}
+		}
+	}
+	agrees = n.nominal != "" && near(n.nom, a.nom) || n.low != "" && near(n.lo, a.nom) || n.high != "" && near(n.hi, a.nom) || spec && inside
+	return agrees, !agrees && !inside
+}
+
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Max(math.Abs(a), math.Abs(b)) }
+
+var titled = regexp.MustCompile(`[0-9][0-9.]* ?[A-Za-zµΩ°%]+`)
+
+// titleNumbers are what reads like quantities in a title.
+func titleNumbers(title string) []string { return titled.FindAllString(title, -1) }
+
+// hasWords says that a text holds others as whole words.
+func hasWords(text, words string) bool {
+	fold := func(s string) string {
+		return " " + strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '(' || r == ')' }), " ") + " "
+	}
+	return strings.Contains(fold(text), fold(words))
+}
