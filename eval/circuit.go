@@ -182,9 +182,10 @@ func (p *part) pinNames() []string {
 	return out
 }
 
-// obeys is the name of the facts a pin obeys: the one its row gives, else its own.
+// obeys is the name of the facts a pin obeys: the one its row gives, else its
+// own. The name of a supply in the row of a signal pin gives it no limits.
 func (q *pin) obeys() string {
-	if q.row.Facts != "" {
+	if q.row.Facts != "" && !q.refers {
 		return q.row.Facts
 	}
 	return q.row.Name

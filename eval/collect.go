@@ -255,11 +255,37 @@ func (p *part) choosePins() {
 		}
 		for _, r := range e.Rows {
 			if r.Pin != nil {
-				p.pins = append(p.pins, &pin{r.Pin, r})
+				p.pins = append(p.pins, &pin{row: r.Pin, entry: r})
 			}
 		}
 	}
+	p.referPins()
 }
+
+// referPins tells the name of a supply from the name of facts: a logic or
+// analog pin whose row names a supply belongs to it, and has limits of its own.
+func (p *part) referPins() {
+	for _, q := range p.pins {
+		if q.row.Facts == "" || q.isPower() {
+			continue
+		}
+		for _, s := range p.pins {
+			q.refers = q.refers || s.names(q.row.Facts)
+		}
+	}
+}
+
+// isPower says that a pin is a joint of the part's supply, not of a signal.
+func (q *pin) isPower() bool {
+	return q.suppliesOrMakes() || q.row.Type == "ground" || q.row.Type == "thermal pad"
+}
+
+// names says that a pin is the supply of that name, or one of several.
+func (q *pin) names(supply string) bool {
+	return q.suppliesOrMakes() && (sameSymbol(q.obeys(), supply) || sameSymbol(q.row.Name, supply))
+}
+
+func (q *pin) suppliesOrMakes() bool { return q.row.Type == "supply" || q.row.Type == "supply output" }
 
 func (c *compiler) readFact(p *part, e *notebook.Entry) {
 	if e.Section == "" {

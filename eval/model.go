@@ -98,8 +98,9 @@ type factDef struct {
 }
 
 type pin struct {
-	row   *notebook.PinRow
-	entry *notebook.Entry
+	row    *notebook.PinRow
+	entry  *notebook.Entry
+	refers bool // its row names the supply it belongs to, not the facts it obeys
 }
 
 // component is one placed part.

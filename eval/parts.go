@@ -39,7 +39,11 @@ func (c *compiler) partRecord(p *part) Part {
 	for _, q := range p.pins {
 		x := Pin{Numbers: q.row.Numbers, Name: q.row.Name, Type: q.row.Type, Flags: q.row.Flags}
 		if q.row.Facts != "" {
-			x.Flags = append(append([]string(nil), x.Flags...), "obeys "+q.row.Facts)
+			word := "obeys "
+			if q.refers {
+				word = "referred to "
+			}
+			x.Flags = append(append([]string(nil), x.Flags...), word+q.row.Facts)
 		}
 		x.Cites = c.citeRecords(q.entry)
 		r.Pins = append(r.Pins, x)

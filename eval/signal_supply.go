@@ -12,15 +12,20 @@ import (
 // one its thresholds are stated against, else the only supply of the part. nil
 // where the part has none, or several and nothing says which.
 func (c *compiler) supplyOf(m *component, q *pin) *net {
+	if q.refers {
+		for _, s := range m.part.pins {
+			if n := m.pinNets[s]; n != nil && s.names(q.row.Facts) {
+				return n
+			}
+		}
+		return nil
+	}
 	var only *net
 	several := false
 	for _, s := range m.part.pins {
 		n := m.pinNets[s]
 		if s.row.Type != "supply" || n == nil {
 			continue
-		}
-		if q.row.Facts != "" && (sameSymbol(s.obeys(), q.row.Facts) || s.row.Name == q.row.Facts) {
-			return n
 		}
 		several = several || only != nil && only != n
 		only = n
