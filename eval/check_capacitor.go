@@ -4,6 +4,7 @@ package eval
 var capacitorVoltage = &builtin{
 	name: "capacitor-voltage",
 	rule: "The highest voltage that can stand across each capacitor stays within its rated voltage times the derating asked. " +
+		"One with a polarity (ends named + and -, P and N or A and K; electrolytic, tantalum, polymer; a note whose V_R has a min) gets it the right way round. " +
 		"A net without a stated voltage is taken to stand anywhere between the voltages that feed it. The rating is the note's V_R, or an option of the row (16 V); `in use: V = ...` states what the capacitor sees where the net cannot tell.",
 	source: "common practice; IEC 60384-1 (rated voltage)",
 	run: func(c *compiler, b *builtin) {
@@ -12,20 +13,56 @@ var capacitorVoltage = &builtin{
 			if m.notFitted() || m.sort() != "capacitor" {
 				continue
 			}
-			limit, ok := m.rated(volt.Dim, "V_R", "V_RATED", "V_N", "V_DC", "V_AC", "V_C")
+			limit, ok := m.rated(volt.Dim, ratedVolts...)
 			if !ok {
 				l.refs = append(l.refs, m.ref)
 				continue
 			}
 			cl := c.builtClaim(b, m.ref, "Capacitor "+m.ref+" stays within its rated voltage.", m.entry)
-			across, why := c.stress(m)
+			across, unsure, why := c.stress(m)
 			if len(across) == 0 {
 				cl.lacks("no value", "the voltage across "+m.ref+" is not known: "+why, "give the net a value, or state `in use: V = ...` in the row of "+m.ref)
 			}
 			for _, v := range across {
-				c.try(cl, "abs("+v+") <= "+c.derating(m, "capacitor")+limit.text)
+				c.tryUnsure(cl, "abs("+v+") <= "+c.derating(m, "capacitor")+limit.text, unsure)
+			}
+			if len(across) > 0 && m.oneWay() {
+				c.rightWayRound(cl, m)
 			}
 		}
 		l.tell(c, b, "rating", "Each capacitor states its rated voltage.", "no rated voltage is known of ", "note `absmax V_R` of the part, or give the row a rating: `capacitor 100 nF, 16 V`")
 	},
+}
+
+// ratedVolts are the symbols of the trade for the rated voltage of a capacitor.
+var ratedVolts = []string{"V_R", "V_RATED", "V_N", "V_DC", "V_AC", "V_C"}
+
+// rightWayRound asks that a capacitor with a polarity sees no more in reverse
+// than its note allows, else nothing.
+func (c *compiler) rightWayRound(cl *claim, m *component) {
+	least := m.reverseLimit()
+	if least == "" {
+		least = "0 V"
+	}
+	if use := m.useNamed("V", "V_R", "V_DC", "V_AC"); use != "" {
+		for _, k := range m.row.InUse {
+			if k.Name == use && k.Op != "<=" { // with an upper end alone nothing is said of the other
+				c.try(cl, m.ref+".use."+use+" >= "+least)
+			}
+		}
+		return
+	}
+	plus, minus, ok := m.poles()
+	if !ok {
+		settle := "name its ends in the row, P the positive one: `P=... N=...`"
+		if m.part != nil {
+			settle = "name its pins + and - (or P and N) in part " + m.part.id
+		}
+		cl.lacks("no fact", m.ref+" has a polarity, and which of its ends is the positive one is not noted", settle)
+		return
+	}
+	pairs, unsure, _ := c.pairs(m, plus, minus)
+	for _, p := range pairs {
+		c.tryUnsure(cl, c.difference(p.from, p.to)+" >= "+least, unsure)
+	}
 }

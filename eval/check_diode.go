@@ -1,5 +1,12 @@
 package eval
 
+import (
+	"math/big"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+)
+
 // diodeStress asks that a diode bears its reverse voltage and its current.
 var diodeStress = &builtin{
 	name: "diode",
@@ -10,7 +17,7 @@ var diodeStress = &builtin{
 		l := &unknowns{}
 		for _, m := range c.comps.list {
 			switch {
-			case m.notFitted() || m.sort() != "diode":
+			case m.notFitted() || m.sort() != "diode" && !c.isClamp(m):
 			case m.part == nil:
 				l.refs = append(l.refs, m.ref)
 			default:
@@ -21,49 +28,194 @@ var diodeStress = &builtin{
 	},
 }
 
+// isClamp says that a part with notes is a suppressor or Zener diode of two
+// ends, between nets of which the notes know the voltage.
+func (c *compiler) isClamp(m *component) bool {
+	a, b, ok := m.ends()
+	if m.part == nil || !ok || m.sort() != "Zener diode" && m.part.factNamed("operating", "V_RWM") == "" && m.part.factNamed("absmax", "V_RWM") == "" {
+		return false
+	}
+	pairs, _, _ := c.pairs(m, a, b)
+	return len(pairs) > 0
+}
+
 func (c *compiler) diode(b *builtin, m *component) {
-	reverse, hasV := m.rated(volt.Dim, "V_R", "V_RRM", "V_RM")
+	reverse, hasV := m.rated(volt.Dim, "V_R", "V_RRM", "V_RM", "V_RWM")
 	forward, hasI := m.rated(currentDim, "I_F", "I_FAV", "I_O")
 	cl := c.builtClaim(b, m.ref, "Diode "+m.label()+" bears its reverse voltage and its current.", m.entry)
-	if !hasV && !hasI {
+	d := &diodeUse{c: c, cl: cl, m: m, coil: c.coilAcross(m)}
+	d.plus, d.minus, d.named = m.poles()
+	clamp := m.sort() != "diode"
+	if !hasV && !hasI && !clamp {
 		cl.lacks("no fact", "neither V_R nor I_F is noted for part "+m.part.id, "note `absmax V_R` and `absmax I_F`")
 		return
 	}
 	k := c.derating(m, "diode")
-	coil := c.coilAcross(m)
 	if hasV {
-		if use := m.useNamed("V_R"); use != "" {
-			c.try(cl, m.ref+".use."+use+" <= "+k+reverse.text)
-		} else if coil != nil {
-			if v, _ := c.coilVoltage(coil); v != "" {
-				c.try(cl, "abs("+v+") <= "+k+reverse.text)
-			} else {
-				cl.lacks("no value", "the supply of the coil of "+coil.ref+" is not known", "state `in use: V_R = ...` in the row of "+m.ref)
-			}
-		} else if across, why := c.stress(m); len(across) > 0 {
-			for _, v := range across {
-				c.try(cl, "abs("+v+") <= "+k+reverse.text)
-			}
-		} else {
-			cl.lacks("no value", "the reverse voltage of "+m.ref+" is not known: "+why, "state `in use: V_R = ...` in its row")
-		}
+		d.reverse(k + reverse.text)
 	}
-	if !hasI {
+	d.forward(hasI, k+forward.text, clamp)
+}
+
+// diodeUse is a diode while its claim is made.
+type diodeUse struct {
+	c           *compiler
+	cl          *claim
+	m           *component
+	coil        *component // that it stands across
+	plus, minus *net       // anode and cathode
+	named       bool       // the notes name both
+}
+
+// reverse asks that the diode bears what stands across it in reverse.
+func (d *diodeUse) reverse(limit string) {
+	c, m := d.c, d.m
+	state := "state `in use: V_R = ...` in the row of " + m.ref
+	if use := m.useNamed("V_R"); use != "" {
+		c.try(d.cl, m.ref+".use."+use+" <= "+limit)
 		return
 	}
-	if use := m.useNamed("I_F"); use != "" {
-		c.try(cl, m.ref+".use."+use+" <= "+k+forward.text)
+	if d.coil != nil {
+		switch v := d.coilReverse(); {
+		case v == "":
+			d.cl.lacks("no value", "the supply of the coil of "+d.coil.ref+" is not known", state)
+		case !d.named:
+			c.try(d.cl, "abs("+v+") <= "+limit)
+		default:
+			c.try(d.cl, v+" <= "+limit)
+		}
 		return
 	}
-	if coil != nil && coil.part != nil {
-		if r := coil.part.factNamed("spec", "R_COIL", "R_C"); r != "" {
-			if v, _ := c.coilVoltage(coil); v != "" {
-				c.try(cl, "abs("+v+") / "+coil.ref+"."+r+" <= "+k+forward.text)
-				return
+	across, unsure, why := c.stress(m)
+	if d.named && m.useNamed("V", "V_DC", "V_AC") == "" {
+		var ps []pair
+		ps, unsure, why = c.pairs(m, d.minus, d.plus)
+		across = nil
+		for _, p := range ps {
+			across = append(across, c.difference(p.from, p.to))
+		}
+	} else {
+		for i, v := range across {
+			across[i] = "abs(" + v + ")"
+		}
+	}
+	if len(across) == 0 {
+		d.cl.lacks("no value", "the reverse voltage of "+m.ref+" is not known: "+why, state)
+	}
+	for _, v := range across {
+		c.tryUnsure(d.cl, v+" <= "+limit, unsure)
+	}
+}
+
+// coilReverse spells the voltage across the diode while its coil has its
+// supply: of the cathode against the anode, where the notes name them.
+func (d *diodeUse) coilReverse() string {
+	v, lower := d.c.coilVoltage(d.coil)
+	switch {
+	case v == "" || !d.named:
+		return v
+	case lower == nil:
+		return d.c.difference(d.minus, d.plus)
+	case d.c.voltageKnown(d.plus): // the transistor pulls the cathode low
+		return "0 V - " + v
+	}
+	return v
+}
+
+// forward asks that the diode blocks where it should, and bears its current
+// where it conducts.
+func (d *diodeUse) forward(hasI bool, limit string, clamp bool) {
+	c, m := d.c, d.m
+	use := m.useNamed("I_F")
+	if use != "" && hasI {
+		c.try(d.cl, m.ref+".use."+use+" <= "+limit)
+	}
+	if !d.named {
+		if !(clamp && m.part.factNamed("operating", "V_RWN") != "") && (use == "" || m.useNamed("V_R") == "") {
+			d.cl.lacks("no fact", "which end of "+m.ref+" is the anode is not noted", "name its pins A and K in part "+m.part.id)
+		}
+		return
+	}
+	if d.coil != nil {
+		d.takesOver(use, hasI, limit)
+		return
+	}
+	d.blocksOrConducts(use, hasI)
+}
+
+// takesOver judges a diode across a coil: it blocks while the coil has its
+// supply, and takes over the current of the coil.
+func (d *diodeUse) takesOver(use string, hasI bool, limit string) {
+	v := d.coilReverse()
+	if v != "" {
+		d.c.try(d.cl, v+" >= 0 V")
+	}
+	if !hasI || use != "" {
+		return
+	}
+	supply, _ := d.c.coilVoltage(d.coil)
+	if r := d.coil.part.factNamed("spec", "R_COIL", "R_C"); r != "" && supply != "" {
+		d.c.try(d.cl, "abs("+supply+") / "+d.coil.ref+"."+r+" <= "+limit)
+		return
+	}
+	d.currentUnknown()
+}
+
+func (d *diodeUse) currentUnknown() {
+	d.cl.lacks("no value", "the current through "+d.m.ref+" is not known", "state `in use: I_F = ...` in its row")
+}
+
+// mostForward is the forward voltage, in volts, that no single junction exceeds
+// (common practice), for diodes that note none.
+var mostForward = big.NewRat(2, 1)
+
+// blocksOrConducts judges a diode between nets. Where it blocks whatever the
+// nets do, no current need be known; where the nets put more across it in its
+// forward direction than it can have, it stands the wrong way round.
+func (d *diodeUse) blocksOrConducts(use string, hasI bool) {
+	c, m := d.c, d.m
+	pairs, unsure, _ := c.pairs(m, d.plus, d.minus)
+	most, limit := d.forwardVoltage()
+	blocks, shorts := len(pairs) > 0, false
+	for _, p := range pairs {
+		lo, hi := c.between(p)
+		blocks = blocks && hi != nil && hi.Sign() <= 0
+		shorts = shorts || unsure == nil && lo != nil && lo.Cmp(most) > 0
+	}
+	switch {
+	case blocks:
+		for _, p := range pairs {
+			c.try(d.cl, c.difference(p.from, p.to)+" <= 0 V")
+		}
+	case shorts:
+		var open *OpenPoint
+		if limit == "0 V" {
+			open = &OpenPoint{Reason: "no fact", Text: "the nets of " + m.ref + " put their voltage across it in its forward direction, and no forward voltage is noted for part " + m.part.id, Settle: "turn it round, or note `spec V_F = max ...`"}
+		}
+		for _, p := range pairs {
+			c.tryUnsure(d.cl, c.difference(p.from, p.to)+" <= "+limit, open)
+		}
+	case use == "":
+		d.currentUnknown()
+	case !hasI:
+		d.cl.lacks("no fact", "no rated current is noted for part "+m.part.id, "note `absmax I_F = max ...`")
+	}
+}
+
+// forwardVoltage is the most that the note gives the diode forward, and its
+// name; 0 V where it gives none.
+func (d *diodeUse) forwardVoltage() (most *big.Rat, limit string) {
+	name := d.m.part.factNamed("spec", "V_F")
+	if y, _ := d.c.fact(d.m, "spec", name, ""); name != "" && y != nil {
+		d.c.lower(y)
+		if y.val.Class == formula.Number {
+			p := d.c.b.Extract(y.val.Reg)
+			if e := bound.Range(p, 0, d.c.gather(p), bound.Options{Boxes: 200}); !e.Empty && !e.Hi.Unbounded {
+				return endRat(e.Hi), d.m.ref + "." + name
 			}
 		}
 	}
-	cl.lacks("no value", "the current through "+m.ref+" is not known", "state `in use: I_F = ...` in its row")
+	return mostForward, "0 V"
 }
 
 // coilAcross is the relay whose coil a diode stands across, nil without one.

@@ -119,7 +119,7 @@ func (c *compiler) railsBy(n, own *net) (out []foreign, unsaid []OpenPoint) {
 
 // cathode is the net of a diode's cathode.
 func (m *component) cathode() *net {
-	if k := m.end("K", "CATHODE", "-"); k != nil {
+	if k := m.end(minusEnds...); k != nil {
 		return k
 	}
 	if m.part == nil {

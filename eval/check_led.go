@@ -6,7 +6,7 @@ import "strings"
 // get a current they can bear and that is enough.
 var ledCurrent = &builtin{
 	name: "led",
-	rule: "The current of each light-emitting diode (`in use: I_F = ...`, else (V - V_F) / R of the one resistor in series, V and V_F at their ends) stays within I_F of its note. " +
+	rule: "The current of each light-emitting diode (`in use: I_F = ...`, else (V - V_F) / R of the one resistor in series, V and V_F at their ends) stays within I_F of its note and does not flow backwards. " +
 		"An optocoupler whose output has a pull-up also sinks it: least transfer ratio CTR times least current reaches V / R of the pull-up; CTR counts as noted, so age is in it only if the note has it in.",
 	source: "common practice; Ohm's law",
 	run: func(c *compiler, b *builtin) {
@@ -29,22 +29,25 @@ var ledCurrent = &builtin{
 
 // ledPins are the nets of anode and cathode.
 func (m *component) ledPins() (a, k *net) {
-	a, k = m.end("A", "A1", "AN", "ANODE", "+"), m.end("K", "A2", "C1", "CA", "CATHODE", "-")
-	return a, k
+	if a, k, ok := m.poles(); ok {
+		return a, k
+	}
+	return m.end("A", "A1", "AN", "ANODE", "+"), m.end("K", "A2", "C1", "CA", "CATHODE", "-")
 }
 
-// ledText spells the current through a diode in forward direction.
-func (c *compiler) ledText(m *component) (text, why string) {
+// ledText spells the current through a diode in forward direction; path is the
+// voltage that drives it, where the row does not state the current.
+func (c *compiler) ledText(m *component) (text string, path *pair, why string) {
 	if use := m.useNamed("I_F"); use != "" {
-		return m.ref + ".use." + use, ""
+		return m.ref + ".use." + use, nil, ""
 	}
 	vf := m.part.factNamed("spec", "V_F")
 	if vf == "" {
-		return "", "no forward voltage is noted for part " + m.part.id
+		return "", nil, "no forward voltage is noted for part " + m.part.id
 	}
 	a, k := m.ledPins()
 	if a == nil || k == nil {
-		return "", "its pins A and K are not known"
+		return "", nil, "its pins A and K are not known"
 	}
 	r, from, to := "", a, k
 	for _, n := range []*net{a, k} {
@@ -53,15 +56,15 @@ func (c *compiler) ledText(m *component) (text, why string) {
 		}
 		s := series(n, m)
 		if s == nil {
-			return "", "net " + n.name + " has no stated voltage and no single resistor in series"
+			return "", nil, "net " + n.name + " has no stated voltage and no single resistor in series"
 		}
 		if r != "" {
-			return "", "both sides have a resistor"
+			return "", nil, "both sides have a resistor"
 		}
 		r = s.ref
 		o := s.opposite(n)
 		if !c.voltageKnown(o) {
-			return "", "the voltage of net " + o.name + " is not known"
+			return "", nil, "the voltage of net " + o.name + " is not known"
 		}
 		if n == a {
 			from = o
@@ -70,9 +73,26 @@ func (c *compiler) ledText(m *component) (text, why string) {
 		}
 	}
 	if r == "" {
-		return "", "no resistor stands in series"
+		return "", nil, "no resistor stands in series"
 	}
-	return "(" + c.difference(from, to) + " - " + m.ref + "." + vf + ") / " + r, ""
+	return "(" + c.difference(from, to) + " - " + m.ref + "." + vf + ") / " + r, &pair{from, to}, ""
+}
+
+// askForward asks that a light-emitting diode stands the right way round: a
+// current that flows backwards is inside every upper limit.
+func (c *compiler) askForward(cl *claim, m *component, path *pair) {
+	if _, _, ok := m.poles(); !ok {
+		return // two diodes back to back
+	}
+	if path != nil {
+		c.try(cl, c.difference(path.from, path.to)+" >= 0 V")
+		return
+	}
+	for _, k := range m.row.InUse {
+		if sameSymbol(k.Name, "I_F") && k.Flag == "" && k.Op != "<=" {
+			c.try(cl, m.ref+".use."+k.Name+" >= 0 A")
+		}
+	}
 }
 
 // series is the only other thing on a net, if it is a resistor.
@@ -92,7 +112,7 @@ func series(n *net, m *component) *component {
 
 func (c *compiler) led(b *builtin, m *component) {
 	cl := c.builtClaim(b, m.ref, "The current of "+m.label()+" stays within its rating.", m.entry)
-	text, why := c.ledText(m)
+	text, path, why := c.ledText(m)
 	if text == "" {
 		cl.lacks("no value", "the current through "+m.ref+" is not known: "+why, "state `in use: I_F = ...` in its row")
 		return
@@ -107,6 +127,7 @@ func (c *compiler) led(b *builtin, m *component) {
 			c.try(cl, text+" inside "+m.ref+"."+section+"."+n)
 		}
 	}
+	c.askForward(cl, m, path)
 	if limits == 0 {
 		cl.lacks("no fact", "no rated current is noted for part "+m.part.id, "note `absmax I_F = max ...`")
 	}
@@ -132,7 +153,7 @@ func (c *compiler) opto(b *builtin, m *component) {
 		cl.lacks("no value", "no pull-up to a known voltage stands at "+out.name, "place it, or skip this check with the reason")
 		return
 	}
-	text, why := c.ledText(m)
+	text, _, why := c.ledText(m)
 	if text == "" {
 		cl.lacks("no value", "the current through "+m.ref+" is not known: "+why, "state `in use: I_F = ...` in its row")
 		return

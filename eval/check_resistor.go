@@ -62,7 +62,7 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 	if power.presumed != "" {
 		c.ratedSurroundings(cl, m)
 	}
-	across, why := c.stress(m)
+	across, unsure, why := c.stress(m)
 	if use := m.useNamed("P", "P_R"); use != "" {
 		presume(power)
 		c.try(cl, m.ref+".use."+use+" <= "+k+power.text)
@@ -71,21 +71,21 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 	} else {
 		presume(power)
 		for _, v := range across {
-			c.try(cl, "("+v+")^2 / "+m.ref+" <= "+k+power.text)
+			c.tryUnsure(cl, "("+v+")^2 / "+m.ref+" <= "+k+power.text, unsure)
 		}
 	}
 	if !hasVolts {
 		return
 	}
 	if use := m.useNamed("V_LIM", "V_MAX"); use != "" {
-		across = []string{m.ref + ".use." + use}
+		across, unsure = []string{m.ref + ".use." + use}, nil
 	}
 	presume(volts)
 	if len(across) == 0 && m.useNamed("P", "P_R") != "" {
 		cl.lacks("no value", "the voltage across "+m.ref+" is not known: "+why, "give the net a value, or state `in use: V = ...` in the row of "+m.ref)
 	}
 	for _, v := range across {
-		c.try(cl, "abs("+v+") <= "+k+volts.text)
+		c.tryUnsure(cl, "abs("+v+") <= "+k+volts.text, unsure)
 	}
 }
 
@@ -100,36 +100,23 @@ func (c *compiler) ratedSurroundings(cl *claim, m *component) {
 }
 
 // stress spells every voltage that can stand across a two-terminal part: what
-// its row states, else the differences of the voltages that feed its nets.
-func (c *compiler) stress(m *component) (across []string, why string) {
+// its row states, else the differences of the voltages that feed its nets;
+// unsure says that it may be less.
+func (c *compiler) stress(m *component) (across []string, unsure *OpenPoint, why string) {
 	if use := m.useNamed("V", "V_R", "V_DC", "V_AC"); use != "" {
-		return []string{m.ref + ".use." + use}, ""
+		return []string{m.ref + ".use." + use}, nil, ""
 	}
 	a, b, ok := m.ends()
 	if !ok {
-		return nil, "its two nets are not known"
+		return nil, nil, "its two nets are not known"
 	}
-	v := c.board()
-	fa, fb := v.voltages(a), v.voltages(b)
-	for _, f := range []struct {
-		n *net
-		f feed
-	}{{a, fa}, {b, fb}} {
-		if f.f.why != "" {
-			return nil, "net " + f.n.name + ": " + f.f.why
-		}
-	}
+	pairs, unsure, why := c.pairs(m, a, b)
 	done := map[netPair]bool{}
-	for _, x := range fa.from {
-		for _, y := range fb.from {
-			if p := pairOf(x, y); x != y && !done[p] {
-				done[p] = true
-				across = append(across, c.across(x, y))
-			}
+	for _, p := range pairs {
+		if k := pairOf(p.from, p.to); !done[k] {
+			done[k] = true
+			across = append(across, c.across(p.from, p.to))
 		}
 	}
-	if len(across) == 0 { // both ends hang on one voltage
-		across = []string{c.netText(fa.from[0]) + " - " + c.netText(fb.from[0])}
-	}
-	return across, ""
+	return across, unsure, why
 }

@@ -49,10 +49,13 @@ func (c *compiler) judge(x *cutter, t *trial) {
 	}
 	d := bound.Decide(t.prog, 0, t.in, opt)
 	k.out.Boxes = d.Boxes
-	switch d.Outcome {
-	case bound.Proven:
+	switch {
+	case d.Outcome == bound.Proven:
 		k.out.Verdict = Passed
-	case bound.Broken:
+	case d.Outcome == bound.Broken && k.unsure != nil:
+		k.out.Verdict = Open
+		k.out.Open = append(k.out.Open, *k.unsure)
+	case d.Outcome == bound.Broken:
 		k.out.Verdict = Failed
 		k.out.Failure = t.failure(d)
 		if c.opt.Detail == 0 {

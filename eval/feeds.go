@@ -98,7 +98,13 @@ func (w *feedWalk) step(at *net, j joint) {
 func (w *feedWalk) pin(j joint) {
 	m, t := j.comp, j.pin.row.Type
 	switch {
-	case t == "not connected" || t == "do not connect" || t == "supply" || t == "ground" || t == "thermal pad":
+	case t == "not connected" || t == "do not connect":
+		return
+	case t == "supply": // what the part draws is not known: it may pull the net to its ground
+		w.partOf(j, m.grounds(), "no ground pin")
+		return
+	case t == "ground" || t == "thermal pad": // what it gives back may lift the net to its supply
+		w.partOf(j, m.supplies(), "no supply pin")
 		return
 	case m.part.factNamed("operating", "V_RWM", "V_RWN") != "":
 		return // a clamp, at rest up to its stand-off voltage
@@ -113,9 +119,7 @@ func (w *feedWalk) pin(j joint) {
 	}
 	switch t {
 	case "input", "clock":
-		if contains(j.pin.row.Flags, "pull-up") {
-			w.rails(j, m.supplies())
-		}
+		w.input(j)
 		return
 	case "output", "bidirectional", "analog", "analog output", "analog input":
 	default:
@@ -140,6 +144,31 @@ func (w *feedWalk) pin(j joint) {
 	default:
 		w.rails(j, append(m.supplies(), g...))
 	}
+}
+
+// input follows an input. Its leakage, its pulls and its clamps can bring the
+// net to the rails of its part; a gate of a part without a supply passes
+// nothing on, yet stands between what its part is joined to.
+func (w *feedWalk) input(j joint) {
+	if rails := append(j.comp.supplies(), j.comp.grounds()...); len(j.comp.supplies()) > 0 {
+		w.rails(j, rails)
+		return
+	}
+	for _, q := range j.comp.part.pins {
+		if n := j.comp.pinNets[q]; n != nil && w.v.c.voltageStated(n) {
+			w.reach(n)
+		}
+	}
+}
+
+// partOf notes the other side of a part through which the net takes or gives
+// a current that is not known.
+func (w *feedWalk) partOf(j joint, rails []*net, without string) {
+	if len(rails) == 0 {
+		w.why = j.name() + " is on it, and its part has " + without
+		return
+	}
+	w.rails(j, rails)
 }
 
 // rails notes the supplies of a driver as ends; all must be known.

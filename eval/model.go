@@ -275,6 +275,7 @@ type criterion struct {
 	at        []*big.Rat   // the corner shown
 	atInputs  []int        // and the graph inputs it speaks of
 	asked     *askedMargin // the claim's margin, or its own
+	unsure    *OpenPoint   // it asks more than is known of the board: where it fails it is open
 	candidate *part
 	thin      float64 // smallest margin, +Inf where none is shown
 }
