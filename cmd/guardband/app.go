@@ -49,7 +49,8 @@ for all values that the facts allow, or broken with the values that break it,
 or open with what would settle it.
 
 Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
-2 the notebook has errors, 3 wrong usage or the machine failed.`,
+2 the notebook has errors, 3 wrong usage or the machine failed,
+130 stopped by Ctrl-C, 143 by SIGTERM.`,
 		Version:       version,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -175,7 +176,8 @@ func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	return eval.Compile(a.ctx, book, opt), nil
+	r := eval.Compile(a.ctx, book, opt)
+	return r, a.ctx.Err() // what was cancelled is not a record
 }
 
 // record works out one design as compile does, and names the commit its notes

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/notebook/files"
 	"guardband/notebook/git"
 	"guardband/report/json"
 )
@@ -115,10 +116,9 @@ func checkout(rev, folder string) (dir string, done func(), err error) {
 		return "", nil, fmt.Errorf("cannot read %s: %w", folder, reason(err))
 	}
 	name, _ := r.Path(abs)
-	if dir, err = os.MkdirTemp("", "guardband-compare-*"); err != nil {
+	if dir, done, err = files.Folder(); err != nil {
 		return "", nil, err
 	}
-	done = func() { os.RemoveAll(dir) }
 	if err = r.Write(id, name, dir); err != nil {
 		done()
 		return "", nil, fmt.Errorf("revision %s: %w", rev, err)

@@ -3,11 +3,14 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"guardband/notebook/files"
 )
 
 func (a *app) draftCommand() *cobra.Command {
@@ -54,7 +57,7 @@ is open. Nothing is invented; what was not found is listed.`,
 			if err != nil {
 				return err
 			}
-			if err := writeFile(note, func(f *os.File) error { _, err := f.Write(text); return err }); err != nil {
+			if err := files.Write(note, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 				return fmt.Errorf("cannot write %s: %w", note, reason(err))
 			}
 			printWritten(a.out, note, wrote, dropped)

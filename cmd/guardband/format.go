@@ -4,12 +4,12 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"guardband/notebook"
+	"guardband/notebook/files"
 )
 
 func (a *app) formatCommand() *cobra.Command {
@@ -87,7 +87,7 @@ func (a *app) formatFile(path string, check bool) (changed, ok bool, err error) 
 	if check {
 		return true, true, nil
 	}
-	err = writeFile(real, func(f *os.File) error { _, err := f.Write(out); return err })
+	err = files.Write(real, func(w io.Writer) error { _, err := w.Write(out); return err })
 	if err != nil {
 		return false, false, fmt.Errorf("cannot write %s: %w", path, reason(err))
 	}

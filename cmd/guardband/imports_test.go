@@ -15,7 +15,8 @@ import (
 var arrows = map[string][]string{
 	"units":                   {},
 	"notebook":                {"units"},
-	"notebook/sheet":          {},
+	"notebook/sheet":          {"notebook/files"},
+	"notebook/files":          {},
 	"notebook/git":            {},
 	"eval/bound":              {},
 	"eval/network":            {"eval/bound"},

@@ -3,7 +3,8 @@
 // sheets, and writes a design-review record.
 //
 // Exit codes: 0 all claims passed or waived; 1 some claim failed or is open;
-// 2 the notebook has errors; 3 wrong usage, or the machine failed.
+// 2 the notebook has errors; 3 wrong usage, or the machine failed;
+// 130 stopped by Ctrl-C, 143 by SIGTERM.
 package main
 
 import (
@@ -15,6 +16,9 @@ import (
 	"os/signal"
 	"runtime"
 	"runtime/debug"
+	"syscall"
+
+	"guardband/notebook/files"
 )
 
 // version of the program, set when a release is linked.
@@ -26,6 +30,9 @@ const (
 	exitClaims  = 1
 	exitErrors  = 2
 	exitMachine = 3
+
+	exitInterrupted = 130 // 128 + 2, SIGINT
+	exitTerminated  = 143 // 128 + 15, SIGTERM
 )
 
 // exitError carries an exit code that is no message: what was wrong has been
@@ -38,9 +45,34 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(400) // a run is short and keeps most of its records to the end
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	os.Exit(start())
+}
+
+// start is run for the process itself: a signal stops it.
+func start() int {
+	stopOnSignal(os.Exit)
+	return run(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+}
+
+// stopOnSignal ends the process at the first Ctrl-C or SIGTERM. Nothing is
+// wound up: a cancelled reading once looked like a damaged document, and a
+// record of it replaced a good one. Files taking their places are waited for,
+// those pending are removed; a second signal does not wait.
+func stopOnSignal(exit func(int)) {
+	signals := make(chan os.Signal, 2)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		code := exitInterrupted
+		if <-signals == syscall.SIGTERM {
+			code = exitTerminated
+		}
+		go func() {
+			<-signals
+			exit(code)
+		}()
+		files.Stop()
+		exit(code)
+	}()
 }
 
 // run is the whole program with its surroundings given, so that tests can call

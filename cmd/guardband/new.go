@@ -3,11 +3,14 @@ package main
 import (
 	"embed"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
+
+	"guardband/notebook/files"
 )
 
 // starter is the notebook that `new` writes; a test compiles it.
@@ -45,7 +48,7 @@ data sheets. Everything in it is invented: replace it with your own.`,
 				if err != nil {
 					return err
 				}
-				if err := writeFile(to, func(f *os.File) error { _, err := f.Write(data); return err }); err != nil {
+				if err := files.Write(to, func(w io.Writer) error { _, err := w.Write(data); return err }); err != nil {
 					return fmt.Errorf("cannot write %s: %w", to, reason(err))
 				}
 				fmt.Fprintln(a.out, "wrote "+to)

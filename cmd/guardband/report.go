@@ -4,13 +4,13 @@ import (
 	"bufio"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/notebook/files"
 	"guardband/report/badge"
 	"guardband/report/html"
 	"guardband/report/json"
@@ -57,7 +57,7 @@ func (a *app) reportCommand() *cobra.Command {
 		Short: "Compile notebooks and write the design-review record",
 		Long: `report does what check does, and writes the record into a folder:
 record.html, record.pdf, record.json. With several designs each has a folder of
-its own. Files are written whole or not at all.`,
+its own. The forms of a record are written all or not at all.`,
 		Example: `  guardband report examples/weirkeeper --out review
   guardband report board.md --out review --format html,markdown
   guardband report board.md --out review --only attention`,
@@ -120,10 +120,10 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 	if err := a.tell(r, 0, false); err != nil {
 		return err
 	}
+	var staged []*files.Staged
 	for _, name := range formats {
 		f := forms[name]
-		to := filepath.Join(dir, f.file)
-		err := writeFile(to, func(w *os.File) error {
+		s, err := files.Stage(filepath.Join(dir, f.file), func(w io.Writer) error {
 			b := bufio.NewWriterSize(w, 1<<16)
 			if err := f.write(b, r, opt); err != nil {
 				return err
@@ -131,9 +131,18 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 			return b.Flush()
 		})
 		if err != nil {
-			return fmt.Errorf("cannot write %s: %w", to, reason(err))
+			for _, s := range staged {
+				s.Drop()
+			}
+			return fmt.Errorf("cannot write %s: %w", filepath.Join(dir, f.file), reason(err))
 		}
-		fmt.Fprintln(a.out, "wrote "+to)
+		staged = append(staged, s)
+	}
+	if err := files.Commit(staged...); err != nil { // all forms of one record, or none
+		return fmt.Errorf("cannot write into %s: %w", dir, reason(err))
+	}
+	for _, name := range formats {
+		fmt.Fprintln(a.out, "wrote "+filepath.Join(dir, forms[name].file))
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"sort"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/notebook/files"
 )
 
 func (a *app) sourcesCommand() *cobra.Command {
@@ -157,7 +159,7 @@ func (a *app) writeDigests(r *eval.Record) error {
 			}
 			lines[i] = append(append([]byte(nil), lines[i]...), []byte(head+"sha256:   "+s.SHA256+end)...)
 			out := bytes.Join(lines, nil)
-			if err := writeFile(path, func(f *os.File) error { _, err := f.Write(out); return err }); err != nil {
+			if err := files.Write(path, func(w io.Writer) error { _, err := w.Write(out); return err }); err != nil {
 				return fmt.Errorf("cannot write %s: %w", path, reason(err))
 			}
 			fmt.Fprintf(a.out, "wrote the digest of %s into %s\n", s.ID, path)

@@ -69,28 +69,3 @@ func makeFolder(dir string) error {
 }
 
 func asPathError(err error, at **fs.PathError) bool { return errors.As(err, at) }
-
-// writeFile writes a file whole or not at all: to a temporary name beside it,
-// then renamed.
-func writeFile(path string, write func(f *os.File) error) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
-	if err = write(f); err != nil {
-		return err
-	}
-	if err = f.Chmod(0o644); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), path)
-}

@@ -2,8 +2,11 @@ package sheet
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+
+	"guardband/notebook/files"
 )
 
 // storeVersion changes whenever stored text would come out otherwise.
@@ -47,20 +50,8 @@ func (s store) save(sha, name string, e *encoder) {
 	if os.MkdirAll(filepath.Dir(path), 0o700) != nil {
 		return
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(path), "."+name+"-*")
-	if err != nil {
-		return
-	}
-	_, err = tmp.Write(e.seal(storeVersion + sha + name))
-	if cerr := tmp.Close(); err == nil {
-		err = cerr
-	}
-	if err == nil {
-		err = os.Rename(tmp.Name(), path)
-	}
-	if err != nil {
-		_ = os.Remove(tmp.Name())
-	}
+	data := e.seal(storeVersion + sha + name)
+	_ = files.Cache(path, func(w io.Writer) error { _, err := w.Write(data); return err })
 }
 
 func pageEntry(n int) string { return fmt.Sprintf("page-%06d", n) }
