@@ -203,7 +203,7 @@ func heat(outs []*regulating) {
 	cl := r.c.builtClaim(r.b, m.ref+".junction", "The junction of regulator "+m.label()+" stays below its rating.", m.entry)
 	theta, junction, own := p.factNamed("spec", "R_θJA", "θ_JA", "R_thJA", "R_TH_JA", "theta_JA"), p.factNamed("absmax", "T_J", "T_JMAX"), p.factNamed("spec", "I_GND", "I_Q")
 	if theta == "" {
-		cl.lacks("no fact", "no thermal resistance is noted for part "+p.id, "note `spec R_θJA = ...`")
+		cl.lacks("no fact", "no thermal resistance is noted for part "+p.id, "note `spec R_θJA = max ...`, or state `in use: R_θJA = ...` of this board")
 	}
 	if junction == "" {
 		cl.lacks("no fact", "no junction temperature is noted for part "+p.id, "note `absmax T_J = ...`")
@@ -223,7 +223,11 @@ func heat(outs []*regulating) {
 		return
 	}
 	loss := lossOf(outs, own)
-	r.c.try(cl, around+" + ("+loss+") * "+m.ref+"."+theta+" <= "+m.ref+".absmax."+junction+".max")
+	resistance := m.ref + "." + theta
+	if use := m.useNamed(theta); use != "" { // of the board that is built
+		resistance = m.ref + ".use." + use
+	}
+	r.c.try(cl, around+" + ("+loss+") * "+resistance+" <= "+m.ref+".absmax."+junction+".max")
 	if n := p.factNamed("absmax", "P_D", "P_TOT", "P"); n != "" {
 		r.c.try(cl, loss+" <= "+m.ref+".absmax."+n+".max")
 	}

@@ -40,7 +40,6 @@ type compiler struct {
 
 	blocks []*notebook.Block // of all notebooks, in order
 
-	documentsRead func() // waits until the documents have been looked at
 	exported      []File // exported lists that were read
 
 	design     design

@@ -56,12 +56,17 @@ func (c *compiler) define(y *symbol) {
 		return
 	}
 	if y.exact != nil {
+		if k, _ := c.shownTypical(y.entry); k != nil {
+			y.exact, y.input, y.exactLeaf = nil, nil, false
+		}
+	}
+	if y.exact != nil {
 		c.enterLiteral(y)
 		y.cites = c.citesOf(y.entry)
 		return
 	}
 	s := &scope{c: c}
-	cols := c.lowerColumns(y.entry.RHS, s)
+	cols := c.asShown(y.entry, c.lowerColumns(y.entry.RHS, s))
 	y.deps, y.expr = s.used, cols.expr
 	y.cites = append(y.cites, c.citesOf(y.entry)...)
 	if cols.bad {

@@ -11,6 +11,7 @@ import (
 
 	"guardband/notebook"
 	"guardband/notebook/sheet"
+	"guardband/units"
 )
 
 // Evidence opens the user's own documents, several at a time if there are
@@ -20,16 +21,17 @@ type Evidence interface {
 	Crop(ctx context.Context, path string, page int, boxes, marks []sheet.Box, dpi int) (png []byte, w, h int, err error)
 }
 
-// readDocuments begins to look at what is cited, document by document, while
-// the values and claims are worked out: c.documentsRead waits for it.
+// readDocuments looks at what is cited, several documents at a time, before
+// values are worked out: what a page gives as typical is no promise.
 func (c *compiler) readDocuments() {
-	c.documentsRead = c.beginBatches(len(c.sources.list), 1, func() func(int) {
+	c.eachBatch(len(c.sources.list), 1, func() func(int) {
 		return func(i int) {
 			if s := c.sources.list[i]; s.abs != "" && s.file != "" {
 				c.readDocument(s)
 			}
 		}
 	})
+	c.sumPages()
 }
 
 func (c *compiler) readDocument(s *source) {
@@ -56,8 +58,6 @@ func (c *compiler) readDocument(s *source) {
 
 // checkEvidence opens each document once and asks it about all its citations.
 func (c *compiler) checkEvidence() {
-	c.documentsRead()
-	c.sumPages()
 	for _, s := range c.sources.list {
 		switch {
 		case s.file == "" || s.abs == "":
@@ -177,6 +177,42 @@ func (c *compiler) sumPages() {
 			k.absent = absent
 		}
 	}
+}
+
+// shownTypical says which number of an entry its page gives as typical, "" if
+// none: a bare number, or a tolerance.
+func (c *compiler) shownTypical(e *notebook.Entry) (*citation, string) {
+	for _, k := range c.citesOf(e) {
+		if len(k.found.Typical) == 0 || !k.looked() {
+			continue
+		}
+		numbers, tolerances := statedNumbers(e.RHS.S)
+		if len(tolerances) > 0 {
+			numbers = tolerances
+		}
+		for _, n := range numbers {
+			if s := numberText(n); contains(k.found.Typical, s) {
+				return k, s
+			}
+		}
+	}
+	return nil, ""
+}
+
+// asShown takes a bare number or a tolerance that its page gives as typical for
+// a typical value.
+func (c *compiler) asShown(e *notebook.Entry, cols columns) columns {
+	if cols.shape != units.Single && cols.shape != units.Deviated || cols.typ == nil {
+		return cols
+	}
+	k, number := c.shownTypical(e)
+	if k == nil {
+		return cols
+	}
+	c.whole(notebook.Warn, "typical-value", k.cite.Text, number+" stands on "+k.page()+" of "+k.source.id+" as a typical value alone: it counts as typ",
+		"write `typ`, and `max` or `min` if the sheet states one")
+	cols.shape, cols.lo, cols.hi = units.Columns, nil, nil
+	return cols
 }
 
 // looked says that the program has read the cited page to the end, and nobody

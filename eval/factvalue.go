@@ -11,7 +11,7 @@ func (c *compiler) defineFact(y *symbol, def *factDef) {
 	s := &scope{c: c, comp: y.comp}
 	var all []columns
 	for _, e := range def.rows {
-		cols := c.lowerColumns(e.RHS, s)
+		cols := c.asShown(e, c.lowerColumns(e.RHS, s))
 		y.rows = append(y.rows, &row{entry: e, cols: [3]*formula.Value{cols.lo, cols.typ, cols.hi}, unconfirmed: e.Unconfirmed})
 		all = append(all, cols)
 		y.cites = append(y.cites, c.citesOf(e)...)

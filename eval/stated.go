@@ -105,9 +105,15 @@ func numberOf(q units.Quantity, column string) sheet.Number {
 	if u == "" {
 		u = q.Unit.Symbol
 	}
-	text := strings.TrimSpace(strings.TrimSuffix(q.Text, u))
-	return sheet.Number{Text: text, Value: inUnit(q), Unit: u, Column: column}
+	text := q.Text
+	if u != "" {
+		text, _, _ = strings.Cut(text, u) // what follows it is "rms" and the like
+	}
+	return sheet.Number{Text: strings.TrimSpace(text), Value: inUnit(q), Unit: u, Column: column}
 }
+
+// numberText is a number as findings name it.
+func numberText(n sheet.Number) string { return strings.TrimSpace(n.Text + " " + n.Unit) }
 
 // inUnit is the number of a quantity in the unit it was typed in.
 func inUnit(q units.Quantity) float64 {

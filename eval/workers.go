@@ -8,16 +8,10 @@ import (
 // each calls work for 0 to n-1 on as many goroutines as there are workers, a
 // batch at a time. start is called once a goroutine and makes the work, with
 // whatever scratch it keeps. A panic in one of them is raised here again.
-func (c *compiler) each(n int, start func() (work func(i int))) { c.begin(n, start)() }
+func (c *compiler) each(n int, start func() (work func(i int))) { c.eachBatch(n, 16, start) }
 
-// begin is each that does not wait; what it returns does.
-func (c *compiler) begin(n int, start func() (work func(i int))) (wait func()) {
-	return c.beginBatches(n, 16, start)
-}
-
-// beginBatches is begin with batches of a size of one's own. With one worker
-// all is done at once, before it returns.
-func (c *compiler) beginBatches(n, batch int, start func() (work func(i int))) (wait func()) {
+// eachBatch is each with batches of a size of one's own.
+func (c *compiler) eachBatch(n, batch int, start func() (work func(i int))) {
 	workers := min(max(1, c.opt.Workers), (n+batch-1)/batch)
 	if workers <= 1 {
 		if n > 0 {
@@ -26,7 +20,7 @@ func (c *compiler) beginBatches(n, batch int, start func() (work func(i int))) (
 				work(i)
 			}
 		}
-		return func() {}
+		return
 	}
 	var next atomic.Int64
 	var wg sync.WaitGroup
@@ -50,10 +44,8 @@ func (c *compiler) beginBatches(n, batch int, start func() (work func(i int))) (
 			}
 		})
 	}
-	return func() {
-		wg.Wait()
-		if x := fault.Load(); x != nil {
-			panic(*x)
-		}
+	wg.Wait()
+	if x := fault.Load(); x != nil {
+		panic(*x)
 	}
 }

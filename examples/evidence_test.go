@@ -64,3 +64,23 @@ func TestNumberThatIsOnNoCitedPage(t *testing.T) {
 	require.Equal(t, map[string]int{"read by a person": 1}, r.Sources[0].Checked)
 	require.Equal(t, "read by K. Sedge on 2026-11-20", r.Parts[0].Facts[0].Cites[0].Text)
 }
+
+// A number that its page gives as typical alone promises nothing, whether the
+// note says typ or not.
+func TestTypicalValueNotedBare(t *testing.T) {
+	for _, c := range []struct{ fact, criterion, verdict string }{
+		{`spec R_θJA = 195 K/W  [p.3 "Junction to ambient"]`, "U1.R_θJA <= 300 K/W", "open"},
+		{`spec R_θJA = 195 K/W  [p.3]`, "U1.R_θJA <= 300 K/W", "open"},
+		{`spec R_θJA = typ 195 K/W  [p.3]`, "U1.R_θJA <= 300 K/W", "open"},
+		{`spec R_θJA = 195 K/W  [p.3]`, "U1.R_θJA.typ <= 300 K/W", "passed"},
+		{`spec R_θJA = 195 K/W  [p.3]`, "U1.R_θJA <= 100 K/W", "failed"},
+		{`spec R_θJA = 195 K/W  [p.3 read by K. Sedge 2026-11-20]`, "U1.R_θJA <= 300 K/W", "passed"},
+		{`spec V_OUT = 3.00 V  at I_OUT = 1 mA to 150 mA  [p.4 "Output voltage"]`, "U1.V_OUT <= 3.1 V", "open"},
+		{`spec V_DROP = 250 mV  at I_OUT <= 150 mA  [p.4 "Dropout voltage"]`, "U1.V_DROP <= 0.3 V", "passed"}, // the max column
+		{`operating V_DROP = 130 mV  [p.4]`, "0.13 V inside U1.operating.V_DROP", "open"},
+	} {
+		require.Equal(t, c.verdict, verdictsOf(citing(t, c.fact, c.criterion)), "%s: %s", c.fact, c.criterion)
+	}
+	values := "```\n```values\nX = 195 K/W  [reg p.3]\n```\n```values"
+	require.Equal(t, "open", verdictsOf(citing(t, values, "X <= 300 K/W")))
+}

@@ -14,7 +14,8 @@ func fuseF8T() *Sheet {
 			{"Description and ordering information", []Item{Text("Ceramic cartridge with sand filling, slow. Order code PXX-F8T-250: 8 A, 250 V."), Text(mainsWarning),
 				codes("Order code PXX-F8T-{volts}", "volts | 250 | 250 V"), pins("Caps", "1 | A | passive | Cap", "2 | B | passive | Cap")}},
 			{"Ratings", []Item{Sub("Absolute maximum ratings"), ratings("Voltage | VN | – | 250 | V", "Breaking capacity | IBR | – | 1500 | A"),
-				electrical("Characteristics", "Rated current | IN | 23 °C | – | 8 | – | A", "Cold resistance | RF | – | – | 9 | 14 | mΩ", "Melting integral | I2t | 10 IN | – | 320 | – | A²s")}},
+				nominal("Rated current at 23 °C | IN | 8 | A"),
+				electrical("Characteristics", "Cold resistance | RF | – | – | 9 | 14 | mΩ", "Melting integral | I2t | 10 IN | – | 320 | – | A²s")}},
 			{"Temperature", []Item{Table{"Factor on the rated current by ambient temperature", "Ambient | Factor", []float64{1, 1}, []string{"−20 °C | 1.06", "23 °C | 1.00", "60 °C | 0.90", "85 °C | 0.81"}},
 				Text("Straight lines between the points. For continuous load the trade keeps to four fifths of the current so derated.")}},
 			{"Typical application and outline", []Item{Circuit{Block: "PXX-F8T", Left: []Wire{{"A", "line", "", ""}}, Right: []Wire{{"B", "suppressor, filter", "", ""}}}, Outline{Name: "5 x 20", Kind: "cylinder", Length: 20, Width: 5.2, Height: 5.2}}},
@@ -75,7 +76,7 @@ func relay16() *Sheet {
 	return &Sheet{File: "granary/sheets/mrx-16.pdf", Code: "MRX-16", Title: "Power relay 16 A, one make contact", Issuer: "MRX (invented)", Revision: "D", Date: "2024-12-02", Style: mrx,
 		Pages: []Page{
 			{"Description and ordering information", []Item{Text("Relay for resistive loads at the mains."), Text(mainsWarning), codes("Order code MRX-16-{coil}", "coil | 05 | 5 V", "coil | 12 | 12 V"), Text("Order code MRX-16-05."), pins("Pins", "1 | C1 | passive | Coil", "2 | C2 | passive | Coil", "3 | COM | passive | Contact", "4 | NO | passive | Contact")}},
-			{"Coil", []Item{electrical("Coil of the 5 V version, 23 °C", "Coil resistance | RCOIL | 23 °C | 62.46 | 69.4 | 76.34 | Ω", "Must operate voltage | VOP | 23 °C | – | – | 3.75 | V", "Must release voltage | VREL | 23 °C | 0.5 | – | – | V", "Thermal resistance of the coil | RTH | – | – | 55 | – | K/W"),
+			{"Coil", []Item{electrical("Coil of the 5 V version, 23 °C", "Coil resistance | RCOIL | 23 °C | 62.46 | 69.4 | 76.34 | Ω", "Must operate voltage | VOP | 23 °C | – | – | 3.75 | V", "Must release voltage | VREL | 23 °C | 0.5 | – | – | V", "Thermal resistance of the coil | RTH | – | – | 48 | 55 | K/W"),
 				Text("Coil resistance 69.4 Ω within 10 %. The operate voltage rises with the resistance of the copper: by (234.5 + T) / (234.5 + 23) with T in °C.")}},
 			{"Contact", []Item{Sub("Absolute maximum ratings"), ratings("Contact current, rms, resistive | IC | – | 16 | A", "Contact voltage, rms | VC | – | 250 | V", "Coil temperature | TCOIL | – | 155 | °C", "Ambient temperature | TA | −40 | 85 | °C"), electrical("Insulation", "Coil to contact, creepage and clearance | DCC | – | 8 | – | – | mm", "Test voltage, coil to contact | VTEST | 1 min | 4 | – | – | kV")}},
 			{"Typical application", []Item{Circuit{Block: "MRX-16", Left: []Wire{{"C1", "5 V", "", ""}, {"C2", "switch", "", ""}}, Right: []Wire{{"COM", "line", "", ""}, {"NO", "heater", "", ""}}, Note: "A diode of 10 V or more across the coil, cathode to the 5 V. A contact can weld: a heater that must not run on wants a second, independent cut-out."}}},

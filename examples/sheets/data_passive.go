@@ -7,23 +7,23 @@ var (
 
 func crystal32k() *Sheet {
 	return crystal("weirkeeper/sheets/rvx-x32k.pdf", "RVX-X32K-7P", "load | 7P | 7 pF", "Tuning-fork crystal 32.768 kHz", "2024-02-19", "3.2 x 1.5, two pads", 3.2, 1.5, []string{"1 | X1 | passive | Crystal", "2 | X2 | passive | Crystal"},
-		"Frequency | f | 25 °C | – | 32.768 | – | kHz", "Load capacitance | CL | – | – | 7 | – | pF", "Series resistance | ESR | −40 °C to 85 °C | – | 50 | 70 | kΩ",
-		"Shunt capacitance | C0 | – | – | 1.2 | – | pF", "Drive level | DL | – | – | 0.1 | 0.5 | µW", "Tolerance | Δf | 25 °C | −20 | – | 20 | ppm")
+		[]string{"Frequency | f | 32.768 | kHz", "Load capacitance | CL | 7 | pF"}, "Series resistance | ESR | −40 °C to 85 °C | – | 50 | 70 | kΩ",
+		"Shunt capacitance | C0 | – | – | 1.0 | 1.2 | pF", "Drive level | DL | – | – | 0.1 | 0.5 | µW", "Tolerance | Δf | 25 °C | −20 | – | 20 | ppm")
 }
 
 func crystal32M() *Sheet {
 	return crystal("weirkeeper/sheets/rvx-x32m.pdf", "RVX-X32M-10P", "load | 10P | 10 pF", "Crystal 32 MHz", "2024-02-26", "2.5 x 2.0, four pads", 2.5, 2.0, []string{"1 | X1 | passive | Crystal", "2 | LID | ground | Lid", "3 | X2 | passive | Crystal", "4 | LID | ground | Lid"},
-		"Frequency | f | 25 °C | – | 32 | – | MHz", "Load capacitance | CL | – | – | 10 | – | pF", "Series resistance | ESR | −40 °C to 85 °C | – | 30 | 50 | Ω",
-		"Shunt capacitance | C0 | – | – | 2 | – | pF", "Drive level | DL | – | – | 50 | 200 | µW", "Tolerance | Δf | 25 °C | −10 | – | 10 | ppm")
+		[]string{"Frequency | f | 32 | MHz", "Load capacitance | CL | 10 | pF"}, "Series resistance | ESR | −40 °C to 85 °C | – | 30 | 50 | Ω",
+		"Shunt capacitance | C0 | – | – | 1.5 | 2.0 | pF", "Drive level | DL | – | – | 50 | 200 | µW", "Tolerance | Δf | 25 °C | −10 | – | 10 | ppm")
 }
 
-func crystal(file, code, field, title, date, pack string, l, w float64, pads []string, rows ...string) *Sheet {
+func crystal(file, code, field, title, date, pack string, l, w float64, pads, rated []string, rows ...string) *Sheet {
 	return &Sheet{File: file, Code: code, Title: title, Issuer: "RVX (invented)", Revision: "A", Date: date, Style: rvx,
 		Pages: []Page{
 			{"Description and ordering information", []Item{Text("A quartz crystal in a sealed ceramic package with a metal lid. No pad of the crystal is joined to the lid."),
 				Text("Order code " + code + "."), codes("Fields of the order code", field),
 				pins("Pads", pads...)}},
-			{"Electrical characteristics", []Item{electrical("", rows...), Sub("Absolute maximum ratings"), ratings("Drive level, never beyond | DLMAX | – | 2 × DL | –", "Temperature, storage | TSTG | −55 | 125 | °C"),
+			{"Electrical characteristics", []Item{nominal(rated...), electrical("Characteristics", rows...), Sub("Absolute maximum ratings"), ratings("Drive level, never beyond | DLMAX | – | 2 × DL | –", "Temperature, storage | TSTG | −55 | 125 | °C"),
 				Text("The load capacitance is that seen between the pads, strays included.")}},
 			{"Typical application", []Item{Circuit{Block: "oscillator", Left: []Wire{{"IN", "X1", "C", "C1"}}, Right: []Wire{{"OUT", "X2", "C", "C2"}},
 				Note: "Two capacitors to ground: in series they make half of one; the stray between the pads is added. A stray of 2 pF is usual on a small board."}}},

@@ -26,6 +26,11 @@ func operating(rows ...string) Table {
 		[]float64{4.5, 1.5, 1.2, 1.2, 1.2, 1}, rows}
 }
 
+// nominal is a table of what a part is made for; tolerances stand elsewhere.
+func nominal(rows ...string) Table {
+	return Table{"Rated values", "Parameter | Symbol | Value | Unit", []float64{4.5, 1.5, 1.4, 1}, rows}
+}
+
 // pins is a table of pins.
 func pins(caption string, rows ...string) Table {
 	return Table{caption, "Pin | Name | Type | Function", []float64{0.8, 1.1, 1.7, 5}, rows}

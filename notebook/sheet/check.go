@@ -117,7 +117,7 @@ func (k *checker) judge(q Query, f Finding, views []*view, blind bool) (Finding,
 			f.Grade = GradeNoText
 		}
 		k.locate(&f, views, want, nil)
-		f.Slip = slip(q, views, want, nil)
+		f.place(rowsMeant(q, views, nil), views, want, aside)
 		return f, nil
 	}
 	var found []sighting
@@ -147,8 +147,18 @@ func (k *checker) judge(q Query, f Finding, views []*view, blind bool) (Finding,
 		f.Grade = GradeNoText
 	}
 	k.locate(&f, views, want, found)
-	f.Slip = slip(q, views, want, found)
+	f.place(rowsMeant(q, views, found), views, want, aside)
 	return f, nil
+}
+
+// place says of the numbers whether they stand where the note puts them.
+func (f *Finding) place(rows []tableRow, views []*view, want, aside []wanted) {
+	f.Slip = slip(views, want, rows)
+	for _, w := range append(want[:len(want):len(want)], aside...) {
+		if typical(w, rows, views) {
+			f.Typical = append(f.Typical, w.String())
+		}
+	}
 }
 
 // missing lists the numbers that do not stand on the pages. A number that a

@@ -19,11 +19,7 @@ type tableRow struct {
 
 // slip looks for numbers that do not stand where the fact says; "" if there
 // are none or it cannot be told.
-func slip(q Query, views []*view, want []wanted, found []sighting) string {
-	rows := rowsOfWords(found)
-	if len(rows) == 0 {
-		rows = rowsOfSymbol(views, q.Name)
-	}
+func slip(views []*view, want []wanted, rows []tableRow) string {
 	if len(rows) == 0 {
 		return ""
 	}
@@ -33,6 +29,15 @@ func slip(q Query, views []*view, want []wanted, found []sighting) string {
 		}
 	}
 	return ""
+}
+
+// rowsMeant gives the table rows that a citation speaks of: by its quoted words,
+// else by the symbol of the fact.
+func rowsMeant(q Query, views []*view, found []sighting) []tableRow {
+	if rows := rowsOfWords(found); len(rows) > 0 {
+		return rows
+	}
+	return rowsOfSymbol(views, q.Name)
 }
 
 // rowsOfWords gives the table rows that the quoted words name.
@@ -136,6 +141,9 @@ func slipOf(w wanted, rows []tableRow, views []*view) string {
 	}
 	if len(other) > 0 {
 		if rows[0].table.column(Kind(w.Column)) < 0 {
+			if onlyTypical(other) {
+				return fmt.Sprintf("%s stands in the typ column of “%s”, which has no %s column", w, rows[0].label(), w.Column)
+			}
 			return ""
 		}
 		return fmt.Sprintf("%s stands in the %s column of “%s”, not in the %s column", w, other[0], rows[0].label(), w.Column)
