@@ -172,6 +172,9 @@ func (b *builder) fields(t reflect.Type, props *object, required *[]string) {
 			continue
 		}
 		key, rest, _ := strings.Cut(f.Tag.Get("json"), ",")
+		if key == "-" {
+			continue
+		}
 		s := b.schema(f.Type)
 		if m, ok := restrictions[t.Name()+"."+key]; ok {
 			s = append(s, m)
