@@ -23,6 +23,7 @@ var capacitorVoltage = &builtin{
 			if len(across) == 0 {
 				cl.lacks("no value", "the voltage across "+m.ref+" is not known: "+why, "give the net a value, or state `in use: V = ...` in the row of "+m.ref)
 			}
+			c.ratedAt85(cl, m, limit)
 			for _, v := range across {
 				c.tryUnsure(cl, "abs("+v+") <= "+c.derating(m, "capacitor")+limit.text, unsure)
 			}
@@ -65,4 +66,15 @@ func (c *compiler) rightWayRound(cl *claim, m *component) {
 	for _, p := range pairs {
 		c.tryUnsure(cl, c.difference(p.from, p.to)+" >= "+least, unsure)
 	}
+}
+
+// ratedAt85 opens a claim where a capacitor whose voltage is rated up to 85 °C
+// may be warmer (rated and category temperature of IEC 60384-1; that these makes
+// end at 85 °C is common practice), and the note does not state it by temperature.
+func (c *compiler) ratedAt85(cl *claim, m *component, limit rating) {
+	around := c.around(m)
+	if around == "" || !m.says("tantalum", "film") || c.byTemperature(m, limit) || c.atMost(around+" - 85 °C") {
+		return
+	}
+	cl.lacks("no fact", "it may be warmer than 85 °C, up to which the voltage of such a capacitor is usually rated", "note the rating by temperature: `absmax V_R = max 10 V at T_A <= 105 °C`")
 }

@@ -131,7 +131,7 @@ func TestCrystalGainAgreesWithPublishedValues(t *testing.T) {
 func TestResistorVoltageAgreesWithPublishedValues(t *testing.T) {
 	v := outsideValues(t, "power")["RES-01"]
 	text := func(volts float64, derating string) string {
-		return fmt.Sprintf("```part R\ntitle: resistor\nkind: resistor\nabsmax P = max %g W\nspec R = %g kΩ\npins:\n  1 A passive\n  2 B passive\n```\n\n```values\nVS = %g V\n```\n\n```circuit\n%sR1  R  A=VS B=GND\n```\n",
+		return fmt.Sprintf("```design\nambient: 20 °C to 70 °C\n```\n\n```part R\ntitle: resistor\nkind: resistor\nabsmax P = max %g W\nspec R = %g kΩ\npins:\n  1 A passive\n  2 B passive\n```\n\n```values\nVS = %g V\n```\n\n```circuit\n%sR1  R  A=VS B=GND\n```\n",
 			v.Inputs["P"].Value, v.Inputs["R"].Value, volts, derating)
 	}
 	x, y := v.Expected["V"], v.Expected["Vderated"]

@@ -6,6 +6,7 @@ import "strings"
 var resistorStress = &builtin{
 	name: "resistor",
 	rule: "The power in each resistor, V²/R at the highest voltage that can stand across it, stays within its rated power, and the voltage within its limiting element voltage, both times the derating asked. " +
+		"Beside a diode it is what the diode leaves. Above 70 °C the rating falls on a straight line to nothing at the end of the kind, unless the note states it by temperature. " +
 		"A net without a stated voltage is taken to stand anywhere between the voltages that feed it. Ratings come from the part's note (P, V_LIM), an option of its row (0.1 W, 50 V), else from the standard figure of its chip size, listed as assumed. " +
 		"`in use: V = ...` or `P = ...` states what the resistor sees where the net cannot tell.",
 	source: "common practice; EN 140401-802 (rated dissipation at 70 °C and limiting element voltage by size)",
@@ -59,19 +60,17 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 			cl.presume(r.presumed)
 		}
 	}
-	if power.presumed != "" {
-		c.ratedSurroundings(cl, m)
-	}
+	limit := k + c.derated(cl, m, power)
 	across, unsure, why := c.stress(m)
 	if use := m.useNamed("P", "P_R"); use != "" {
 		presume(power)
-		c.try(cl, m.ref+".use."+use+" <= "+k+power.text)
+		c.try(cl, m.ref+".use."+use+" <= "+limit)
 	} else if len(across) == 0 {
 		cl.lacks("no value", "the voltage across "+m.ref+" is not known: "+why, "give the net a value, or state `in use: V = ...` in the row of "+m.ref)
 	} else {
 		presume(power)
 		for _, v := range across {
-			c.tryUnsure(cl, "("+v+")^2 / "+m.ref+" <= "+k+power.text, unsure)
+			c.askPower(cl, m, v, limit, unsure)
 		}
 	}
 	if !hasVolts {
@@ -86,16 +85,6 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 	}
 	for _, v := range across {
 		c.tryUnsure(cl, "abs("+v+") <= "+k+volts.text, unsure)
-	}
-}
-
-// ratedSurroundings asks that it is no warmer than the standard figures hold
-// for.
-func (c *compiler) ratedSurroundings(cl *claim, m *component) {
-	if around := c.around(m); around != "" {
-		c.try(cl, around+" <= 70 °C")
-	} else {
-		cl.lacks("no value", "the temperature round the board is not stated; the standard rating holds up to 70 °C", "`ambient: -20 °C to 50 °C` in the design block")
 	}
 }
 
