@@ -37,7 +37,7 @@ func nearest(v *big.Rat) (f float64, side int) {
 	}
 	f, exact := v.Float64()
 	switch {
-	case exact:
+	case exact && (f != 0 || v.Sign() == 0): // Float64 calls some underflows to 0 exact
 		return f, 0
 	case math.IsInf(f, 1):
 		return f, 1

@@ -118,6 +118,9 @@ func TestFloatBounds(t *testing.T) {
 	require.Equal(t, -math.MaxFloat64, FloatUp(new(big.Rat).Neg(huge)))
 	require.Equal(t, 0.0, FloatDown(tiny))
 	require.Equal(t, math.SmallestNonzeroFloat64, FloatUp(tiny))
+	power := new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Lsh(big.NewInt(1), 1100)) // an underflow that loses no set bit
+	require.Equal(t, math.SmallestNonzeroFloat64, FloatUp(power))
+	require.Equal(t, -math.SmallestNonzeroFloat64, FloatDown(power.Neg(power)))
 	require.Equal(t, 0.5, FloatDown(rat("0.5")))
 	require.Equal(t, 0.5, FloatUp(rat("0.5")))
 }

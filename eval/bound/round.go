@@ -237,7 +237,7 @@ func ratEnds(r *big.Rat) (lo, hi float64) {
 	}
 	f, exact := r.Float64()
 	switch {
-	case exact:
+	case exact && (f != 0 || r.Sign() == 0): // Float64 calls an underflow to 0 exact where no bit but the last was lost
 		return f, f
 	case f == inf:
 		return math.MaxFloat64, inf
