@@ -56,7 +56,8 @@ const (
 // Knot is one point of a piecewise linear table; X rises strictly.
 type Knot struct{ X, Y *big.Rat }
 
-// Input is what is known of one input.
+// Input is what is known of one input. Its ends must be in order and N must lie
+// in W; where that is not so (Consistent) nothing is concluded from it.
 type Input struct {
 	// Lo and Hi bound the wide set W: all values the facts do not exclude.
 	// nil is unbounded.
@@ -85,11 +86,12 @@ const (
 type Cause uint8
 
 const (
-	CauseNone      Cause = iota
-	CauseWide            // false or undefined somewhere in W, but not in N: Lacking names the inputs
-	CauseUndefined       // no breaking point, but a point where an operation is undefined
-	CauseBudget          // boxes spent
-	CauseTie             // equal to 256 bits, not decided
+	CauseNone          Cause = iota
+	CauseWide                // false or undefined somewhere in W, but not in N: Lacking names the inputs
+	CauseUndefined           // no breaking point, but a point where an operation is undefined
+	CauseBudget              // boxes spent
+	CauseTie                 // equal to 256 bits, not decided
+	CauseContradiction       // the sets of an input contradict each other: Lacking names the inputs
 )
 
 // Undefined tells an operation that has no value at a point.

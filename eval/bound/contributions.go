@@ -9,6 +9,9 @@ import "math"
 // counts with the width of its sure set.
 func Contributions(p *Program, root int, in []Input, atLow bool) []float64 {
 	out := make([]float64, len(in))
+	if contradictory(in) != nil {
+		return out
+	}
 	c := p.cut(p.roots[root], false)
 	mine := pick(in, c.from)
 	for i := range mine {

@@ -1,6 +1,7 @@
 package bound
 
 import (
+	"math"
 	"math/big"
 	"slices"
 )
@@ -17,6 +18,9 @@ func (o Options) boxes() int {
 // Decide proves or breaks a predicate over the inputs' sets. in has one entry
 // per program input. The same arguments always give the same answer.
 func Decide(p *Program, root int, in []Input, opt Options) Decision {
+	if bad := contradictory(in); bad != nil {
+		return Decision{Cause: CauseContradiction, Lacking: bad, Gap: math.NaN()}
+	}
 	var room quickRoom
 	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
 	if out, ok := q.decide(p.roots[root]); ok {

@@ -2,8 +2,12 @@ package bound
 
 import "math/big"
 
-// Range bounds a number over the wide sets.
+// Range bounds a number over the wide sets. Where those of an input contradict
+// each other the answer is Empty.
 func Range(p *Program, root int, in []Input, opt Options) Extent {
+	if contradictory(in) != nil {
+		return Extent{Lo: unsought(1), Hi: unsought(-1), Empty: true}
+	}
 	var room quickRoom
 	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
 	if out, ok := q.extent(p.roots[root], opt.Ends); ok {
@@ -13,9 +17,12 @@ func Range(p *Program, root int, in []Input, opt Options) Extent {
 }
 
 // Least is a lower bound of a number over the wide sets, -Inf where there is
-// none and +Inf where the number has no value. It does not look for exact
+// none or the sets of an input contradict each other, and +Inf where the number has no value. It does not look for exact
 // ends, which makes it cheaper than Range: good for putting numbers in order.
 func Least(p *Program, root int, in []Input, opt Options) float64 {
+	if contradictory(in) != nil {
+		return -inf
+	}
 	var room quickRoom
 	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
 	d := p.roots[root]
@@ -115,6 +122,9 @@ func searchRange(p *Program, root int, in []Input, opt Options) Extent {
 // SureRange bounds a number over the sure sets; inputs without one keep their
 // wide set.
 func SureRange(p *Program, root int, in []Input, opt Options) Extent {
+	if contradictory(in) != nil {
+		return Extent{Lo: unsought(1), Hi: unsought(-1), Empty: true}
+	}
 	return Range(p, root, sureInputs(in), opt)
 }
 

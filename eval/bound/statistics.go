@@ -97,11 +97,12 @@ func curved(linear, proven, noise float64) bool {
 	return math.Abs(linear-proven) > 0.1*math.Abs(proven)+noise || math.IsNaN(linear-proven)
 }
 
-// missing lists the spread inputs a part depends on that lack an end.
+// missing lists the spread inputs a part depends on that lack an end, and the
+// inputs whose sets contradict each other.
 func missing(c part, in []Input) []int {
 	var out []int
 	for _, i := range c.from {
-		if in[i].Spread && (in[i].Lo == nil || in[i].Hi == nil) {
+		if in[i].Spread && (in[i].Lo == nil || in[i].Hi == nil) || !in[i].Consistent() {
 			out = append(out, i)
 		}
 	}

@@ -24,6 +24,9 @@ const turnBoxes = 400
 // of the turn. The others range over their wide sets, or their sure sets where
 // they are unbounded.
 func Turns(p *Program, predicate, input int, in []Input, opt Options) (value *big.Rat, kind TurnKind) {
+	if contradictory(in) != nil {
+		return nil, Never
+	}
 	c := p.cut(p.roots[predicate], false)
 	t := turner{c: c, in: pick(in, c.from), at: -1}
 	for i, at := range c.from {
