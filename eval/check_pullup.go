@@ -132,7 +132,7 @@ func (c *compiler) askSink(cl *claim, j joint, ups []resistor, asked map[string]
 		}
 		return
 	}
-	most, open := c.sinkCurrent(j, y)
+	level, most, open := c.sinkPoint(cl, j, y, low)
 	if open != nil {
 		if j.pin.onlyPullsLow() {
 			cl.lacks(open.Reason, open.Text, open.Settle)
@@ -141,36 +141,44 @@ func (c *compiler) askSink(cl *claim, j joint, ups []resistor, asked map[string]
 	}
 	var sum []string
 	for _, r := range ups {
-		sum = append(sum, "("+c.netText(r.other)+" - "+low+".max) / "+r.comp.ref)
+		sum = append(sum, "("+c.netText(r.other)+" - "+level+") / "+r.comp.ref)
 	}
 	if text := strings.Join(sum, " + ") + " <= " + most; !seenBefore(asked, text) {
 		c.ask(cl, text)
 	}
 }
 
-// sinkCurrent names the current at which V_OL of a pin holds: the condition of
-// its first row, the only one whose column a formula can name, or a limit I_OL.
-func (c *compiler) sinkCurrent(j joint, y *symbol) (string, *OpenPoint) {
-	text := ""
-	if len(y.rows) > 0 {
-		r := y.rows[0]
+// sinkPoint names a V_OL of a pin and the current at which it holds: those of
+// the first row that states a most, or V_OL as a whole and a limit I_OL. The row
+// is taken at its own current, not at that of the net, which it is to judge.
+func (c *compiler) sinkPoint(cl *claim, j joint, y *symbol, low string) (level, most string, open *OpenPoint) {
+	level = low + ".max"
+	for _, r := range y.rows {
+		if r.cols[2] == nil {
+			continue
+		}
 		for _, d := range c.conditionsOf(y, r) {
 			if d.flag == "" && sameSymbol(d.name, "I_OL") && d.hi != nil && d.hi.Type.Dim == dimAmpere {
-				text = c.literal(d.hi)
+				most = c.literal(d.hi)
 				continue
 			}
 			if p := c.coversOne(y, d); p != nil {
-				return "", p
+				return "", "", p
 			}
 		}
+		if text := c.literal(r.cols[2]); most != "" && text != "" {
+			level = text
+			cl.entries = append(cl.entries, r.entry)
+		}
+		break
 	}
-	if text == "" {
-		text = c.limitEnd(j.comp, j.pin, dimAmpere, "max", "I_OL")
+	if most == "" {
+		most = c.limitEnd(j.comp, j.pin, dimAmpere, "max", "I_OL")
 	}
-	if text == "" {
-		return "", &OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
+	if most == "" {
+		return "", "", &OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
 	}
-	return text, nil
+	return level, most, nil
 }
 
 // literal prints an exact number so that a formula can hold it.

@@ -77,6 +77,7 @@ type compiler struct {
 	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
 	concluded map[string]*Claim                 // claims by ID, before the first alternate adds to them
 	view      *boardView                        // of what is placed, made when a check first asks
+	strict    bool                              // rows that contradict each other cover nothing: what else could be dropped was
 }
 
 // Compile works out a whole book. Whatever is wrong with it becomes a

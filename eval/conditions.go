@@ -76,6 +76,9 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 	if use.val.Class != formula.Number {
 		return &OpenPoint{Reason: "not evaluated", Text: d.name + " of " + m.ref + " cannot be worked out; " + y.name + " holds at " + d.cond.Text.S, Settle: "see the diagnostics"}
 	}
+	if clashIn(use) && !c.strict {
+		return nil // its rows may yet be dropped
+	}
 	like := d.lo
 	if like == nil {
 		like = d.hi
@@ -92,7 +95,7 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 		pred = c.b.Binary(bound.OpAnd, pred, c.b.Binary(bound.OpLessEq, use.val.Reg, d.hi.Reg))
 	}
 	p := c.b.Extract(pred)
-	if bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: c.opt.Boxes}).Outcome == bound.Proven {
+	if bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: c.opt.Boxes}).Outcome == bound.Proven || clashIn(use) {
 		return blockedIn(use)
 	}
 	return c.notCovered(y, d, use, p)
@@ -156,7 +159,7 @@ func (c *compiler) gather(p *bound.Program) []bound.Input {
 // gatherInto adds what is known of a program's inputs to a list.
 func (c *compiler) gatherInto(in []bound.Input, p *bound.Program) []bound.Input {
 	for _, n := range p.Inputs() {
-		in = append(in, c.inputs[n].in)
+		in = append(in, c.inputs[n].set())
 	}
 	return in
 }
@@ -164,89 +167,39 @@ func (c *compiler) gatherInto(in []bound.Input, p *bound.Program) []bound.Input 
 // settleConditions drops the rows that do not cover the use of their part.
 // All rows are taken to apply first; one that does not is dropped and its
 // fact widens, which may uncover others, until nothing changes. So a junction
-// temperature may guard the fact it is computed from.
+// temperature may guard the fact it is computed from. Rows that contradict each
+// other are left for last: where one of them is dropped they no longer do.
 func (c *compiler) settleConditions() {
-	for again := true; again; {
+	for again := true; again || !c.strict; {
+		c.strict = c.strict || !again
 		again = false
 		for i := 0; i < len(c.factList); i++ { // grows while conditions are worked out
 			y := c.factList[i]
 			if y.state != done || y.val.Class == formula.Bad || !conditional(y) {
 				continue
 			}
-			if !y.tightened {
-				y.tightened = true
-				c.applyRows(y)
-			}
-			for _, r := range y.rows {
-				if !r.out && !c.covers(y, r) {
-					r.out, again = true, true
-					c.applyRows(y)
-				}
-			}
+			again = c.dropRows(y) || again
 		}
 	}
+	c.tellClashes()
+}
+
+// dropRows drops the rows of a fact that do not cover the use, as far as is
+// known of it by now, and says whether there were any.
+func (c *compiler) dropRows(y *symbol) bool {
+	dropped := false
+	for _, r := range y.rows {
+		if !r.out && !c.covers(y, r) {
+			r.out, dropped = true, true
+		}
+	}
+	if dropped || !y.tightened {
+		y.tightened = true
+		c.applyRows(y)
+	}
+	return dropped
 }
 
 func conditional(y *symbol) bool {
 	return len(y.rows) > 1 || len(y.rows) == 1 && len(y.rows[0].entry.Conds) > 0
-}
-
-// applyRows gives a fact what the rows that still apply say together.
-func (c *compiler) applyRows(y *symbol) {
-	applied := 0
-	var in bound.Input
-	for _, r := range y.rows {
-		r.setGate()
-		if r.out {
-			continue
-		}
-		if applied++; applied == 1 {
-			in = r.in
-		} else {
-			in = meet(in, r.in)
-		}
-	}
-	y.why = nil
-	if applied == 0 {
-		for _, r := range y.rows {
-			y.why = append(y.why, r.why...)
-		}
-		in = bound.Input{}
-		if y.input != nil && y.input.typ.Kind == units.Point {
-			in.Lo = zero
-		}
-	}
-	if y.input == nil || y.limit || !y.exactLeaf {
-		y.blocked = applied == 0
-		return
-	}
-	y.input.in = in
-}
-
-// meet is what two rows that both hold say of one number: the tightest of
-// each end.
-func meet(a, b bound.Input) bound.Input {
-	out := a
-	if b.Lo != nil && (out.Lo == nil || b.Lo.Cmp(out.Lo) > 0) {
-		out.Lo = b.Lo
-	}
-	if b.Hi != nil && (out.Hi == nil || b.Hi.Cmp(out.Hi) < 0) {
-		out.Hi = b.Hi
-	}
-	if b.SureLo != nil && (out.SureLo == nil || b.SureLo.Cmp(out.SureLo) > 0) {
-		out.SureLo = b.SureLo
-	}
-	if b.SureHi != nil && (out.SureHi == nil || b.SureHi.Cmp(out.SureHi) < 0) {
-		out.SureHi = b.SureHi
-	}
-	if out.Lo != nil && out.SureLo != nil && out.SureLo.Cmp(out.Lo) < 0 {
-		out.SureLo = out.Lo
-	}
-	if out.Hi != nil && out.SureHi != nil && out.SureHi.Cmp(out.Hi) > 0 {
-		out.SureHi = out.Hi
-	}
-	if out.SureLo != nil && out.SureHi != nil && out.SureLo.Cmp(out.SureHi) > 0 {
-		out.SureLo, out.SureHi = nil, nil
-	}
-	return out
 }

@@ -179,8 +179,12 @@ func (t *trial) failure(d bound.Decision) string {
 func (c *compiler) block(t *trial) {
 	for _, y := range closure(t.k.uses) {
 		if y.blocked {
-			t.k.out.Verdict, t.k.out.Failure = Open, ""
-			t.k.out.Open = append(t.k.out.Open, y.why...)
+			t.k.out.Verdict, t.k.out.Failure, t.k.blocked = Open, "", true
+			for _, p := range y.why {
+				if !slices.Contains(t.k.out.Open, p) {
+					t.k.out.Open = append(t.k.out.Open, p)
+				}
+			}
 		}
 		if t.k.out.Verdict == Passed && y.limitsNothing() && t.endless() {
 			t.k.out.Verdict = Open
@@ -314,19 +318,19 @@ func (c *compiler) lackingPoint(t *trial, i int) []OpenPoint {
 		k := y.cites[0]
 		p.Source, p.Page = k.sourceID(), k.page()
 	}
-	want := c.wantedEnd(t, i)
+	set, want := in.set(), c.wantedEnd(t, i)
 	switch {
-	case in.in.Lo == nil && in.in.Hi == nil && in.in.SureLo != nil:
+	case set.Lo == nil && set.Hi == nil && y.cols[1] != nil:
 		p.Reason, p.Text = "typical only", y.name+" states only a typical value, which guarantees nothing"
-	case in.in.Lo == nil && in.in.Hi == nil:
+	case set.Lo == nil && set.Hi == nil:
 		p.Reason, p.Text = "no limits", "nothing is known of "+y.name
-	case in.in.Hi == nil:
+	case set.Hi == nil:
 		p.Reason, p.Text = "no maximum", y.name+" states no max"
 	default:
 		p.Reason, p.Text = "no minimum", y.name+" states no min"
 	}
 	p.Settle = "a " + want + " of " + y.name + " would settle it"
-	if want == "min" && in.in.SureLo != nil && in.in.SureLo.Sign() >= 0 {
+	if want == "min" && set.SureLo != nil && set.SureLo.Sign() >= 0 {
 		p.Settle += "; `at least zero: " + lastName(y.name) + "` if it cannot be negative"
 	}
 	return []OpenPoint{p}
@@ -382,6 +386,8 @@ func (c *compiler) undefinedText(t *trial, u *bound.Undefined) string {
 		what = "an operation has no value"
 	}
 	switch note := c.notes[u.Reg]; {
+	case note.whole != "":
+		what = note.whole
 	case note.valid != "":
 		what = note.text + " leaves its range of validity: " + note.valid
 	case note.text != "":

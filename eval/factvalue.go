@@ -1,8 +1,11 @@
 package eval
 
 import (
+	"math/big"
+
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/notebook"
 	"guardband/units"
 )
 
@@ -12,7 +15,7 @@ func (c *compiler) defineFact(y *symbol, def *factDef) {
 	var all []columns
 	for _, e := range def.rows {
 		cols := c.asShown(e, c.lowerColumns(e.RHS, s))
-		y.rows = append(y.rows, &row{entry: e, cols: [3]*formula.Value{cols.lo, cols.typ, cols.hi}, unconfirmed: e.Unconfirmed})
+		y.rows = append(y.rows, c.rowOf(e, cols))
 		all = append(all, cols)
 		y.cites = append(y.cites, c.citesOf(e)...)
 		if a := assumedOf(e); a != "" {
@@ -30,6 +33,17 @@ func (c *compiler) defineFact(y *symbol, def *factDef) {
 	} else {
 		c.makeQuantity(y, all, def)
 	}
+}
+
+// rowOf is a row of a fact with its columns.
+func (c *compiler) rowOf(e *notebook.Entry, cols columns) *row {
+	r := &row{entry: e, cols: [3]*formula.Value{cols.lo, cols.typ, cols.hi}, unconfirmed: e.Unconfirmed}
+	for i, v := range r.cols {
+		if v != nil {
+			r.ends[i], _ = c.b.ConstOf(v.Reg)
+		}
+	}
+	return r
 }
 
 // makeLimit gives a limit its set. Rows of one limit that apply all hold: the
@@ -60,6 +74,7 @@ func (c *compiler) makeLimit(y *symbol, all []columns) {
 		if cols.shape == units.Single {
 			cols.lo, cols.hi = cols.typ, cols.typ
 		}
+		r.in = bound.Input{Lo: c.exact(cols.lo), Hi: c.exact(cols.hi)}
 		if len(all) > 1 {
 			cols = c.gated(cols, c.gateOf(y, r))
 		}
@@ -108,17 +123,34 @@ func (c *compiler) makeQuantity(y *symbol, all []columns, def *factDef) {
 		c.formulaLeaf(y, first)
 		return
 	}
-	var leaf bound.Input
-	for i, cols := range all {
-		in := c.leafBounds(y, cols, def)
-		if i == 0 {
-			leaf = in
-		}
-		if i < len(y.rows) {
-			y.rows[i].in = in
+	c.makeLeaf(y, first, c.leafBounds(y, first, def))
+	for i, r := range y.rows {
+		r.in = c.leafBounds(y, all[i], def)
+		for k := range y.cols {
+			if y.cols[k] == nil {
+				y.cols[k] = r.cols[k]
+			}
 		}
 	}
-	c.makeLeaf(y, first, leaf)
+	switch own := (&row{entry: y.entry}); {
+	case len(y.rows) > 0:
+		c.applyRows(y)
+	case !y.input.in.Consistent():
+		c.contradict(y, &clash{own, own})
+		y.input.in = bound.Input{}
+	}
+	if len(y.why) > 0 && (len(y.rows) == 0 || y.more.clash.a == y.more.clash.b) {
+		c.whole(notebook.Err, "below-zero", y.entry.NameText, y.why[0].Text, y.why[0].Settle)
+	}
+}
+
+// exact is an end that is an exact number, nil where it is none.
+func (c *compiler) exact(v *formula.Value) *big.Rat {
+	if v == nil {
+		return nil
+	}
+	r, _ := c.b.ConstOf(v.Reg)
+	return r
 }
 
 // constant says that every stated end is an exact number.
@@ -213,6 +245,7 @@ func (c *compiler) formulaLeaf(y *symbol, cols columns) {
 		in.in = bound.Input{Lo: zero, Hi: one, SureLo: zero, SureHi: one, Spread: spread, Centre: half}
 		t := c.newInput(in)
 		reg = c.b.Binary(bound.OpAdd, cols.lo.Reg, c.b.Binary(bound.OpMul, t, c.b.Binary(bound.OpSub, cols.hi.Reg, cols.lo.Reg)))
+		reg = c.inOrder(y, cols, reg)
 	case cols.lo != nil:
 		in.name = y.name + " (above its minimum)"
 		in.in = bound.Input{Lo: zero, SureLo: zero, SureHi: zero, Spread: spread}
@@ -228,6 +261,20 @@ func (c *compiler) formulaLeaf(y *symbol, cols columns) {
 	}
 	y.input = in
 	y.val = formula.Value{Class: formula.Number, Type: like.Type, Reg: reg, Unit: like.Unit, Given: true}
+}
+
+// inOrder leaves a quantity without a value where its min lies above its max. A
+// root of a negative number of its own stands for that, as outside the range of
+// a function of the trade.
+func (c *compiler) inOrder(y *symbol, cols columns, value bound.Reg) bound.Reg {
+	order := c.b.Binary(bound.OpLessEq, cols.lo.Reg, cols.hi.Reg)
+	if order == c.b.True() {
+		return value
+	}
+	y.own().order = order
+	none := c.b.Unary(bound.OpSqrt, c.b.Const(big.NewRat(-int64(len(c.inputs)), 2)))
+	c.note(none, undefinedNote{whole: "the min of " + y.name + " lies above its max"})
+	return c.b.If(order, value, none)
 }
 
 // formulaRows chooses among rows whose ends are formulas: the ones that cover

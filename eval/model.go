@@ -190,6 +190,9 @@ type special struct {
 	onPin    string     // of a fact that holds at the current of one pin: that pin
 	lacking  *OpenPoint // why nothing is known of it, where no row says so
 	constant string     // published source of a constant of nature
+	ends     [3]*input  // of a fact with conditions: its columns, each a number of the rows that hold
+	clash    *clash     // rows that contradict each other
+	order    bound.Reg  // of a quantity between two formulas: that they are in order, 0 elsewhere
 }
 
 // rare is what the symbol has of it.
@@ -214,7 +217,8 @@ type row struct {
 	conds       []condition
 	in          bound.Input
 	cols        [3]*formula.Value
-	out         bool // does not apply to the use
+	ends        [3]*big.Rat // the same where they are exact numbers
+	out         bool        // does not apply to the use
 	why         []OpenPoint
 	unconfirmed bool
 	bad         bool
@@ -238,7 +242,19 @@ type input struct {
 	typ  units.Type
 	unit *units.Unit
 	in   bound.Input
+	of   *input // of an independent copy: the input it is a copy of, whose sets are its own
 }
+
+// original is the input itself, or the one it is a copy of.
+func (in *input) original() *input {
+	if in.of != nil {
+		return in.of
+	}
+	return in
+}
+
+// set is what is known of an input by now: rows of a fact may still be dropped.
+func (in *input) set() bound.Input { return in.original().in }
 
 // claim is one claim while it is worked on.
 type claim struct {
@@ -277,6 +293,7 @@ type criterion struct {
 	asked     *askedMargin // the claim's margin, or its own
 	unsure    *OpenPoint   // it asks more than is known of the board: where it fails it is open
 	candidate *part
+	blocked   bool    // it rests on a fact of which nothing can be concluded
 	thin      float64 // smallest margin, +Inf where none is shown
 }
 

@@ -210,6 +210,11 @@ func (c *compiler) agree(t notebook.Text, out *columns) {
 			continue
 		}
 		if r, ok := c.b.ConstOf(v.Reg); ok {
+			if v.Type.Kind == units.Point && r.Sign() < 0 {
+				c.whole(notebook.Err, "absolute-zero", t, "a temperature below absolute zero", "no temperature lies below -273.15 °C")
+				out.bad = true
+				return
+			}
 			if prev != nil && prev.Cmp(r) > 0 {
 				hint := "write the smaller one first"
 				if out.shape == units.Columns {

@@ -141,6 +141,9 @@ func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value,
 	k := map[string]int{"min": 0, "typ": 1, "max": 2}[p.Column()]
 	cols := s.c.endsOf(y)
 	if v := cols[k]; v != nil {
+		if y.exactLeaf && conditional(y) {
+			return s.c.endOf(y, k), nil
+		}
 		return *v, nil
 	}
 	if y.val.Class == formula.Bad {
@@ -258,7 +261,7 @@ func (s *scope) Fresh(v formula.Value) (formula.Value, *formula.Error) {
 	sub := map[int]bound.Reg{}
 	for _, n := range vars {
 		old := s.c.inputs[n]
-		sub[n] = s.c.newInput(&input{sym: old.sym, name: old.name + " (another)", typ: old.typ, unit: old.unit, in: old.in})
+		sub[n] = s.c.newInput(&input{sym: old.sym, name: old.name + " (another)", typ: old.typ, unit: old.unit, of: old.original()})
 	}
 	v.Reg = s.c.b.Substitute(v.Reg, sub)
 	return v, nil
@@ -266,21 +269,32 @@ func (s *scope) Fresh(v formula.Value) (formula.Value, *formula.Error) {
 
 // Note implements formula.Noter: it keeps what may have no value, in words.
 func (s *scope) Note(r bound.Reg, n *formula.Node, src, valid string) {
-	if s.c.notes == nil {
-		s.c.notes = map[bound.Reg]undefinedNote{}
+	if _, ok := s.c.notes[r]; !ok {
+		s.c.note(r, undefinedNote{text: "`" + n.Canonical(src) + "`", valid: valid})
 	}
-	if _, ok := s.c.notes[r]; ok {
-		return
+}
+
+func (c *compiler) note(r bound.Reg, n undefinedNote) {
+	if c.notes == nil {
+		c.notes = map[bound.Reg]undefinedNote{}
 	}
-	s.c.notes[r] = undefinedNote{"`" + n.Canonical(src) + "`", valid}
+	c.notes[r] = n
 }
 
 // undefinedNote is a piece of a formula that may have no value; valid is the
-// range of validity of a function of the trade.
-type undefinedNote struct{ text, valid string }
+// range of validity of a function of the trade, whole says all of it.
+type undefinedNote struct{ text, valid, whole string }
 
 // Nominal implements formula.Scope.
-func (s *scope) Nominal(r bound.Reg) (*big.Rat, bool) { return s.c.nominal(r) }
+// Rows that are known not to hold by now have no say in it.
+func (s *scope) Nominal(r bound.Reg) (*big.Rat, bool) {
+	for _, n := range s.c.b.Vars(r) {
+		if y := s.c.inputs[n].sym; y != nil && y.state == done && conditional(y) {
+			s.c.dropRows(y)
+		}
+	}
+	return s.c.nominal(r)
+}
 
 // NewVar implements formula.Scope: a number that may stand anywhere.
 func (s *scope) NewVar(lo, hi *big.Rat, name string) bound.Reg {
@@ -302,7 +316,7 @@ func (c *compiler) nominal(r bound.Reg) (*big.Rat, bool) {
 	p := c.b.Extract(r)
 	at := make([]*big.Rat, len(p.Inputs()))
 	for i, n := range p.Inputs() {
-		if at[i] = c.inputs[n].in.Centre; at[i] == nil {
+		if at[i] = c.inputs[n].set().Centre; at[i] == nil {
 			return nil, false
 		}
 	}

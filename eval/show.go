@@ -152,7 +152,10 @@ func (c *compiler) testVerdict(t *trial, x *formula.Test, r testRoots) Verdict {
 	if t.k.out.Verdict == Passed && conjunction(t.k.expr.Root) {
 		return Passed
 	}
-	if r.holds < 0 {
+	switch {
+	case t.k.blocked:
+		return Open
+	case r.holds < 0:
 		return t.k.out.Verdict
 	}
 	switch bound.Decide(t.prog, r.holds, t.in, bound.Options{Boxes: c.opt.Boxes}).Outcome {

@@ -97,11 +97,11 @@ func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Prog
 	if use.derived {
 		for _, n := range p.Inputs() {
 			in := c.inputs[n]
-			if in.sym == nil || in.in.Lo != nil && in.in.Hi != nil {
+			if in.sym == nil || in.set().Lo != nil && in.set().Hi != nil {
 				continue
 			}
 			end := "max"
-			if in.in.Hi != nil {
+			if in.set().Hi != nil {
 				end = "min"
 			}
 			return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, and %s is not bounded: %s states no %s", stated, use.name, in.sym.name, end),
