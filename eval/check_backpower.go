@@ -26,7 +26,7 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 	if own == nil {
 		return // a part of several supplies: input-above-supply names what is not known
 	}
-	fs, _ := c.foreigners(p, n)
+	fs, unknown := c.foreigners(p, n)
 	var apart, together []foreign
 	for _, f := range fs {
 		if f.supply == own || c.needs(f.supply)[own] {
@@ -43,6 +43,9 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 	}
 	cl := c.builtClaim(b, subject, "Net "+n.name+" does not feed "+p.comp.label()+" through "+p.pin.row.Name+" while "+own.name+" is off.", p.pin.entry)
 	told := map[string]bool{}
+	for _, u := range unknown {
+		cl.lacksOnce(told, u.Reason, u.Text, u.Settle)
+	}
 	for _, f := range together {
 		if t := togetherText(f.supply, own); !seenBefore(told, t) {
 			cl.settle(Passed, t)

@@ -1,5 +1,7 @@
 package eval
 
+import "strings"
+
 // inputAboveSupply asks that what reaches a pin from another supply stays
 // inside the pin's own limits.
 var inputAboveSupply = &builtin{
@@ -92,10 +94,46 @@ func (c *compiler) foreigners(p joint, n *net) (out []foreign, unknown []OpenPoi
 			for _, d := range r.other.pinsOf() {
 				add(d, t.net, &r, t.unsaid)
 			}
+			more, unsaid := c.pulledBehind(r, t.net, own)
+			out, unknown = append(out, more...), append(unknown, unsaid...)
 		}
 	}
 	out = append(out, c.foreignPulls(n, own, pulls)...)
+	if d, by := c.beyond(n, p); d != nil && len(out)+len(unknown) == 0 {
+		if s := c.supplyOf(d.comp, d.pin); s != own && !d.pin.onlyPullsLow() && d.comp.part.hasSupply() {
+			unknown = append(unknown, OpenPoint{Reason: "no fact", Text: "what " + d.name() + " brings to " + n.name + " by " + strings.Join(by, " and ") + " is not worked out", Settle: "claim the voltage yourself, and skip this check with the reason"})
+		}
+	}
 	return out, unknown
+}
+
+// pulledBehind is what the resistors of a net behind a resistor bring from
+// another supply: their own level where nothing else stands on either net, else
+// it is not known.
+func (c *compiler) pulledBehind(by resistor, n, own *net) (out []foreign, unknown []OpenPoint) {
+	pulls := c.pulls(by.other)
+	other, _ := c.besides(by.other, by.comp)
+	single := other == "" && len(c.resistorsAt(n)) == 1
+	for _, j := range by.other.pinsOf() {
+		single = single && !j.pin.brings()
+	}
+	for _, r := range pulls {
+		if isReturn(r.other) || r.other == own {
+			continue
+		}
+		if single && c.ohms(r.comp) && c.voltageKnown(r.other) {
+			for _, x := range pulls {
+				single = single && c.ohms(x.comp) && (isReturn(x.other) || c.voltageKnown(x.other))
+			}
+		} else {
+			single = false
+		}
+		if !single {
+			return nil, []OpenPoint{{Reason: "no fact", Text: "what " + r.comp.ref + " brings from " + r.other.name + " by " + by.comp.ref + " is not worked out", Settle: "claim the voltage yourself, and skip this check with the reason"}}
+		}
+		return []foreign{{from: refsOf(pulls) + " behind " + by.comp.ref, supply: r.other, level: c.pulledLevel(pulls), series: "(" + by.comp.ref + " + " + parallel(pulls) + ")"}}, nil
+	}
+	return nil, nil
 }
 
 // railsBy are the supplies that a diode leads to a net, and those that a

@@ -31,11 +31,22 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 	foreign := c.tiedToOther(in, n)
 	through := c.driversThrough(n, in)
 	behind := c.driversBehind(n, in)
+	var far *joint
+	var by []string
 	if len(drivers)+len(through)+len(behind) == 0 && !foreign {
-		return // tied, pulled or floating: other checks judge that
+		if c.isRail(n) {
+			return // tied: other checks judge that
+		}
+		if far, by = c.beyond(n, in); far == nil {
+			return // pulled or floating
+		}
 	}
 	m, q := in.comp, in.pin
 	cl := c.builtClaim(b, subject, "The levels on "+n.name+" are read for what they are by "+q.row.Name+" of "+m.label()+".", q.entry)
+	if far != nil {
+		cl.lacks("no fact", far.name()+" drives "+n.name+" by "+strings.Join(by, " and ")+", and the level behind these is not worked out", "claim the level yourself, and skip this check with the reason")
+		return
+	}
 	high := c.limitEnd(m, q, volt.Dim, "min", "V_IH")
 	low := c.limitEnd(m, q, volt.Dim, "max", "V_IL")
 	if high == "" && low == "" {

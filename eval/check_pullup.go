@@ -53,6 +53,15 @@ func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
 		return
 	}
 	ups := c.pullUps(n)
+	if other, plugs := c.besides(n); other != "" || len(plugs) > 0 && len(ups) == 0 {
+		if other == "" {
+			cl.lacks("no fact", "no pull-up of "+n.name+" is placed; what is plugged into "+strings.Join(plugs, ", ")+" may bring one", "place it, or skip this check with the reason")
+			return
+		}
+		c.alone(cl, n)
+		return
+	}
+	c.alone(cl, n)
 	inside, known := c.pullsInside(cl, n, pins)
 	if len(ups) == 0 {
 		c.pulledUpInside(cl, n, pins, inside, known)
@@ -215,17 +224,17 @@ func (c *compiler) askPulledHigh(cl *claim, n *net, pins []joint, ups []resistor
 	}
 }
 
-// leakageSum adds up the leakage of the logic pins of a net; missing names the
-// first part whose notes have none.
+// leakageSum adds up the leakage of the pins of a net; missing names the first
+// logic part whose notes have none.
 func (c *compiler) leakageSum(pins []joint) (sum, missing string) {
 	var terms []string
 	for _, j := range pins {
-		if !j.pin.reads() && !j.pin.drives() {
-			continue
-		}
 		l := c.leakage(j)
-		if l == "" {
+		switch logic := j.pin.reads() || j.pin.drives(); {
+		case logic && l == "":
 			return "", j.name()
+		case l == "" || j.comp.isResistor():
+			continue // of what else stands on the net besides tells
 		}
 		terms = append(terms, "abs("+l+")")
 	}

@@ -6,7 +6,7 @@ import "strings"
 // level.
 var strapLevel = &builtin{
 	name: "strap",
-	rule: "A strap or reset pin is held at a level that reads as high or as low, V - R·I_LEAK >= V_IH or V + R·I_LEAK <= V_IL, the leakage of every logic pin on its net counted. " +
+	rule: "A strap or reset pin is held at a level that reads as high or as low, V - R·I_LEAK >= V_IH or V + R·I_LEAK <= V_IL, the leakage of every pin on its net counted. With anything else on the net the level is open; a connector is taken to have nothing plugged in, a switch not to be pressed. " +
 		"Looked at: pins flagged strap or reset, and inputs that are named as a reset.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
@@ -39,8 +39,11 @@ func (c *compiler) strapAt(b *builtin, in joint, n *net, subject string) {
 		cl.lacks("no value", in.pin.row.Name+" is tied to "+n.name+", which is not known to be its own supply and whose voltage is not known", "give a value `"+n.name+" = ...`")
 	case c.isRail(n):
 		cl.settle(Passed, in.pin.row.Name+" is tied to "+n.name)
+	case (len(pulls) > 0 || inside) && !c.alone(cl, n):
 	case len(pulls) > 0:
 		c.askStrap(cl, in, n, pulls)
+	case inside && c.pulledAgainst(in, n) != "":
+		cl.lacks("no fact", "the pull inside "+c.pulledAgainst(in, n)+" works against that of "+in.name()+", so the level of "+n.name+" is not known", "place a resistor to a supply or to the return")
 	case inside:
 		cl.settle(Passed, in.pin.row.Name+" is held by the pull inside the part")
 	case len(drivers) > 0:
@@ -51,6 +54,17 @@ func (c *compiler) strapAt(b *builtin, in joint, n *net, subject string) {
 	if in.pin.has("strap") {
 		c.strapDrivers(cl, n, drivers)
 	}
+}
+
+// pulledAgainst names a pin whose pull inside works against that of another on
+// the same net.
+func (c *compiler) pulledAgainst(in joint, n *net) string {
+	for _, j := range n.pinsOf() {
+		if j != in && (j.pin.has("pull-up") && !in.pin.has("pull-up") || j.pin.has("pull-down") && !in.pin.has("pull-down") || j.pin.has("keeper")) {
+			return j.name()
+		}
+	}
+	return ""
 }
 
 // strapDrivers names outputs that may overrule the resistor of a strap.

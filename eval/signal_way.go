@@ -63,6 +63,9 @@ func (c *compiler) wayTo(n *net, by resistor) (*way, *OpenPoint) {
 			return nil, &OpenPoint{Reason: "no value", Text: "the voltage of net " + r.other.name + " is not known", Settle: "give a value `" + r.other.name + " = ...`"}
 		}
 	}
+	if other, _ := c.besides(n, by.comp); other != "" {
+		return nil, &OpenPoint{Reason: "no fact", Text: other + ", and what it brings or takes is not worked out, so the level behind " + by.comp.ref + " is not known", Settle: "claim the level yourself, and skip this check with the reason"}
+	}
 	leak, missing := c.leakageSum(n.pinsOf())
 	if missing != "" {
 		return nil, &OpenPoint{Reason: "no fact", Text: "the leakage of " + missing + " is not noted, so the level behind " + by.comp.ref + " is not known", Settle: "note `spec I_LEAK = ...` of the pin"}
