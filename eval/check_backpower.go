@@ -27,14 +27,18 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 		return // a part of several supplies: input-above-supply names what is not known
 	}
 	fs, unknown := c.foreigners(p, n)
-	var apart, together []foreign
+	var apart []foreign
+	var together []string
 	for _, f := range fs {
 		if f.supply == own || c.needs(f.supply)[own] {
 			continue
 		}
-		if sure, unsaid, ok := c.apartIn(f.supply, own); ok && len(sure)+len(unsaid) == 0 {
-			together = append(together, f)
-		} else {
+		switch sure, unsaid, ok := c.apartIn(f.supply, own); {
+		case len(sure) == 0 && c.follows(own, c.needs(f.supply), map[*net]bool{}):
+			together = append(together, own.name+" is up whenever "+f.supply.name+" is, as nothing can turn off what makes it")
+		case ok && len(sure)+len(unsaid) == 0:
+			together = append(together, togetherText(f.supply, own))
+		default:
 			apart = append(apart, f)
 		}
 	}
@@ -46,8 +50,8 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 	for _, u := range unknown {
 		cl.lacksOnce(told, u.Reason, u.Text, u.Settle)
 	}
-	for _, f := range together {
-		if t := togetherText(f.supply, own); !seenBefore(told, t) {
+	for _, t := range together {
+		if !seenBefore(told, t) {
 			cl.settle(Passed, t)
 		}
 	}

@@ -49,8 +49,7 @@ var unusedInputs = &builtin{
 }
 
 // floats says why an input has no level, or behind which pins without a
-// direction its level may come from; neither where it has one or where the
-// check of the net's drivers says it.
+// direction its level may come from; neither where it has one.
 func (c *compiler) floats(m *component, q *pin) (why string, behind []string) {
 	n := m.pinNets[q]
 	switch {
@@ -65,11 +64,6 @@ func (c *compiler) floats(m *component, q *pin) (why string, behind []string) {
 		return "", nil
 	case len(h.behind) > 0:
 		return "", h.behind
-	}
-	for _, j := range n.pinsOf() {
-		if j.pin.reads() && (j.comp != m || j.pin != q) {
-			return "", nil // drivers.NET
-		}
 	}
 	return "stands on " + n.name + ", where nothing sets a level", nil
 }

@@ -97,3 +97,67 @@ func (c *compiler) switchedBy(n *net) string {
 // isPowerGood says that a pin is an output of a part that feeds a supply, so
 // that it follows that supply.
 func isPowerGood(j joint) bool { return j.comp.part.hasSupplyOutput() }
+
+// follows says that a net is up whenever those of a set are: it is one of them,
+// hangs on one, or is made from them by a part that nothing can turn off.
+func (c *compiler) follows(n *net, live, seen map[*net]bool) bool {
+	switch {
+	case n == nil || seen[n]:
+		return false
+	case live[n]:
+		return true
+	}
+	seen[n] = true
+	if n.feed != nil && !n.feed.by.unsaid() && c.follows(n.feed.from, live, seen) {
+		return true
+	}
+	for _, j := range supplyOutputs(n) {
+		if c.alwaysOn(j.comp, n, live, seen) {
+			return true
+		}
+	}
+	return false
+}
+
+// alwaysOn says that a part makes a supply whenever those of a set are up.
+func (c *compiler) alwaysOn(m *component, out *net, live, seen map[*net]bool) bool {
+	inputs := 0
+	for _, q := range m.part.pins {
+		at := m.pinNets[q]
+		switch {
+		case q.row.Type == "supply" && at != out && !(at != nil && isReturn(at)):
+			if inputs++; !c.follows(at, live, seen) {
+				return false
+			}
+		case q.reads() && !c.enabledWith(m, q, at, live, seen):
+			return false
+		}
+	}
+	return inputs > 0
+}
+
+// enabledWith says that an input of a part which makes a supply, any of which
+// may enable it, is at its active level whenever those of a set are up.
+func (c *compiler) enabledWith(m *component, q *pin, at *net, live, seen map[*net]bool) bool {
+	low := q.has("active low")
+	switch {
+	case at == nil:
+		return q.has("pull-up") && !low || q.has("pull-down") && low
+	case isReturn(at):
+		return low
+	case low:
+		return false
+	case c.isRail(at):
+		return live[at] || c.follows(at, live, seen)
+	}
+	if other, _ := c.besides(at); other != "" || len(c.driversOf(at, joint{comp: m, pin: q})) > 0 {
+		return false
+	}
+	pulls := c.pulls(at)
+	for _, r := range pulls {
+		if isReturn(r.other) || !live[r.other] && !c.follows(r.other, live, seen) {
+			return false
+		}
+	}
+	return len(pulls) > 0
+}
