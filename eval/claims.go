@@ -72,13 +72,19 @@ func (c *compiler) readLabel(cl *claim, e *notebook.Entry) {
 }
 
 func (c *compiler) readState(cl *claim, e *notebook.Entry) {
+	cl.out.States = append(cl.out.States, c.statesIn(e)...)
+}
+
+// statesIn reads a list of operating states of the design.
+func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
 	for _, n := range splitList(value(e)) {
 		if !contains(c.design.states, n) {
 			c.whole(notebook.Err, "state-unknown", e.Value, "no operating state is named `"+n+"`", hintNear(n, c.design.states))
 			continue
 		}
-		cl.out.States = append(cl.out.States, n)
+		out = append(out, n)
 	}
+	return out
 }
 
 var methods = []string{"analysis", "inspection", "test", "review of design"}

@@ -76,6 +76,8 @@ type compiler struct {
 	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
 	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
 	concluded map[string]*Claim                 // claims by ID, before the first alternate adds to them
+	imposed   map[*symbol]bool                  // what the conditions of a reading fix, where the notes are worked out under them
+	unders    map[string]*compiler              // the notes under the conditions of readings
 	view      *boardView                        // of what is placed, made when a check first asks
 	strict    bool                              // rows that contradict each other cover nothing: what else could be dropped was
 }
@@ -88,15 +90,7 @@ func Compile(ctx context.Context, book *notebook.Book, opt Options) *Record {
 
 // compile does all but put the record together.
 func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
-	c := &compiler{
-		ctx: ctx, book: book, opt: opt, diags: book.Diags, lang: opt.Language, b: bound.NewBuilder(),
-		facts: map[factKey]*symbol{}, uses: map[useKey]*symbol{}, byCite: map[*notebook.Cite]*citation{},
-		skips: map[string]*skip{}, met: map[*notebook.Entry]string{}, math: map[*notebook.Entry]*formula.Expr{},
-	}
-	if c.lang == nil {
-		c.lang = formula.NewLanguage(nil)
-	}
-	c.check, c.literals = c.lang.Checker(c.b), units.NewReader()
+	c := newCompiler(ctx, book, opt)
 	c.checkBlocks()
 	c.collect()
 	c.connect()
@@ -110,6 +104,19 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c.alternates()
 	c.budgetRecords()
 	c.shortlistRecords()
+	return c
+}
+
+func newCompiler(ctx context.Context, book *notebook.Book, opt Options) *compiler {
+	c := &compiler{
+		ctx: ctx, book: book, opt: opt, diags: book.Diags, lang: opt.Language, b: bound.NewBuilder(),
+		facts: map[factKey]*symbol{}, uses: map[useKey]*symbol{}, byCite: map[*notebook.Cite]*citation{},
+		skips: map[string]*skip{}, met: map[*notebook.Entry]string{}, math: map[*notebook.Entry]*formula.Expr{},
+	}
+	if c.lang == nil {
+		c.lang = formula.NewLanguage(nil)
+	}
+	c.check, c.literals = c.lang.Checker(c.b), units.NewReader()
 	return c
 }
 

@@ -271,6 +271,7 @@ type claim struct {
 	samples   int             // of a Monte Carlo analysis
 	yield     *big.Rat
 	normal    float64
+	readings  []*reading        // that settle it, of `method: test`
 	sampled   *sampled          // what its samples showed, of a Monte Carlo analysis
 	plain     Verdict           // of a built-in check that needs no arithmetic
 	entries   []*notebook.Entry // of a built-in check: what it rests on
@@ -329,7 +330,15 @@ type shortlist struct {
 type reading struct {
 	entry   *notebook.Entry
 	conds   []notebook.Cond // its own and those of its block
+	states  []string        // in which it was taken
 	settles *notebook.Entry
+	lo, hi  *big.Rat      // with its accuracy
+	here    formula.Value // what it is of
+	used    []*symbol     // and the symbols that name it
+	at      *compiler     // the notes under its conditions
+	target  formula.Value // what it is of, there
+	made    []*symbol     // of what it is made there
+	settle  string        // what would settle it, where that is not another reading
 	out     Reading
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math/big"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
@@ -14,15 +16,22 @@ import (
 func (c *compiler) readReadings(b *notebook.Block) {
 	var last *reading
 	var all []notebook.Cond // conditions of every reading of the block
+	var states []string
 	for _, e := range b.Entries {
-		if e.Label == "in use" {
+		switch {
+		case e.Label == "in use":
 			all = append(all, e.Conds...)
+		case e.Label == "state" && last == nil:
+			states = append(states, c.statesIn(e)...)
+		case e.Kind == notebook.Definition:
+			last = &reading{} // states below it are its own
 		}
 	}
+	last = nil
 	for _, e := range b.Entries {
 		switch {
 		case e.Kind == notebook.Definition:
-			last = &reading{entry: e, conds: e.Conds}
+			last = &reading{entry: e, conds: e.Conds, states: states}
 			for _, k := range all {
 				if k.Flag != "" || !statesUse(e.Conds, k.Name) {
 					last.conds = append(last.conds[:len(last.conds):len(last.conds)], k)
@@ -32,27 +41,90 @@ func (c *compiler) readReadings(b *notebook.Block) {
 			c.reads = append(c.reads, last)
 		case e.Label == "settles" && last != nil:
 			last.out.Settles, last.settles = value(e), e
+		case e.Label == "state" && last != nil:
+			last.states = c.statesIn(e)
 		}
 	}
 	c.readCommon(b, "the readings")
 }
 
 // judgeReadings compares each reading, its accuracy about it, with what the
-// notes predict at its own conditions.
+// notes predict at its own conditions, and with what claims ask of its name.
 func (c *compiler) judgeReadings() {
+	known := len(c.factList)
+	for _, r := range c.reads {
+		c.enterReading(r)
+	}
+	if len(c.factList) > known {
+		c.settleConditions()
+	}
 	for _, r := range c.reads {
 		c.judgeReading(r)
 		c.readingClaim(r)
-		if r.settles != nil && c.claimByID(r.out.Settles) == nil {
-			c.whole(notebook.Err, "claim-unknown", r.settles.Value, "no claim is named `"+r.out.Settles+"`", hintNear(r.out.Settles, c.claimIDs()))
+	}
+}
+
+// settled is the claim of `method: test` that a reading answers; nil where it
+// answers none. A reading answers only a claim that speaks of what was read.
+func (c *compiler) settled(r *reading) *claim {
+	if r.settles == nil {
+		return nil
+	}
+	to := c.claimByID(r.out.Settles)
+	switch {
+	case to == nil:
+		c.whole(notebook.Err, "claim-unknown", r.settles.Value, "no claim is named `"+r.out.Settles+"`", hintNear(r.out.Settles, c.claimIDs()))
+	case to.out.Method != "test":
+		return nil
+	case r.used != nil && !to.readsOf(r):
+		c.whole(notebook.Err, "settles-other", r.settles.Value, "claim `"+to.id+"` neither uses nor names "+r.out.Name+", so no reading of it can settle the claim",
+			"measure what the claim is about, or name `"+r.out.Name+"` in its statement")
+	default:
+		to.readings = append(to.readings, r)
+		return to
+	}
+	return nil
+}
+
+// readsOf says that a claim uses what was read in a criterion, or names it in
+// its words.
+func (cl *claim) readsOf(r *reading) bool {
+	for _, y := range r.used {
+		for _, z := range cl.uses {
+			if y == z {
+				return true
+			}
 		}
+	}
+	return namesWord(cl.out.Statement, r.out.Name) || namesWord(cl.out.Reason, r.out.Name)
+}
+
+// namesWord says that a name stands in a text as a word of its own.
+func namesWord(text, name string) bool {
+	part := func(s string, last bool) bool {
+		ch, n := utf8.DecodeRuneInString(s)
+		if last {
+			ch, n = utf8.DecodeLastRuneInString(s)
+		}
+		return n > 0 && (ch == '_' || unicode.IsLetter(ch) || unicode.IsDigit(ch))
+	}
+	for at := 0; ; {
+		i := strings.Index(text[at:], name)
+		if i < 0 {
+			return false
+		}
+		end := at + i + len(name)
+		if !part(text[:at+i], true) && !part(text[end:], false) {
+			return true
+		}
+		at = end
 	}
 }
 
 // readingClaim makes a reading count: a claim of its own, unless it is what a
 // claim with `method: test` waits for.
 func (c *compiler) readingClaim(r *reading) {
-	if to := c.claimByID(r.out.Settles); to != nil && to.out.Method == "test" {
+	if c.settled(r) != nil {
 		return
 	}
 	id := "reading." + r.out.Name
@@ -64,46 +136,82 @@ func (c *compiler) readingClaim(r *reading) {
 		Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: r.out.Position}
 	text := r.out.Name + " read " + r.out.Reading + ", predicted " + r.out.Predicted + ": " + r.out.Text
 	if r.out.Verdict == Open {
-		cl.lacks("reading", text, "measure "+r.out.Name+" with a better instrument, or find what the notes do not know")
+		cl.lacks("reading", text, r.wayOut())
 	} else {
 		cl.settle(r.out.Verdict, text)
 	}
 	c.addClaim(cl)
 }
 
-func (c *compiler) judgeReading(r *reading) {
+// wayOut is what settles a reading that passed nothing.
+func (r *reading) wayOut() string {
+	if r.settle != "" {
+		return r.settle
+	}
+	return "measure " + r.out.Name + " again, with a better instrument if it is its accuracy that counts, or find what the notes do not know"
+}
+
+// enterReading works out what a reading is of, here and under its conditions.
+func (c *compiler) enterReading(r *reading) {
 	r.out.Cites = c.citeRecords(r.entry)
+	r.out.Text = "not evaluated"
 	s := &scope{c: c}
 	target, _, _ := c.lowerText(r.entry.NameText, s)
 	cols := c.lowerColumns(r.entry.RHS, s)
-	if target.Class != formula.Number || cols.bad || cols.typ == nil {
-		r.out.Text = "not evaluated"
+	if target.Class != formula.Number || cols.bad {
 		return
 	}
-	if _, err := units.Combine("<=", target.Type, cols.typ.Type, r.out.Name, r.out.Reading); err != nil {
+	lo, hi := cols.lo, cols.hi
+	if cols.shape == units.Single {
+		lo, hi = cols.typ, cols.typ
+	}
+	if lo != nil && hi != nil {
+		r.lo, _ = c.b.ConstOf(lo.Reg)
+		r.hi, _ = c.b.ConstOf(hi.Reg)
+	}
+	if r.lo == nil || r.hi == nil {
+		c.whole(notebook.Err, "reading-form", r.entry.RHS, "a reading is a number, with what its instrument may be off by", "`3.012 V ± (0.5 % + 2 mV)`, `3.01 V` or `3.00 V to 3.02 V`")
+		return
+	}
+	if _, err := units.Combine("<=", target.Type, lo.Type, r.out.Name, r.out.Reading); err != nil {
 		c.whole(notebook.Err, "dimension", r.entry.Text, err.Msg, err.Hint)
-		r.out.Text = "not evaluated"
 		return
 	}
-	p := c.b.Extract(target.Reg)
-	in, ok := c.atConditions(p, r.conds, s)
-	if !ok {
-		r.out.Text = "not evaluated"
+	s = &scope{c: c}
+	c.lowerText(r.entry.NameText, s)
+	if !c.checkReadingConditions(r, s.used) {
 		return
 	}
-	e := bound.Range(p, 0, in, bound.Options{})
-	r.out.Predicted = extentText(e, target.Type, target.Unit)
-	lo, hi := cols.typ, cols.typ
-	if cols.lo != nil {
-		lo, hi = cols.lo, cols.hi
-	}
-	a, b := constOf(c, lo), constOf(c, hi)
-	r.out.Verdict, r.out.Text = compareReading(a, b, e, target)
+	r.used, r.here = s.used, target
+	r.at = c.under(r.conds)
+	s = &scope{c: r.at}
+	r.target, _, _ = r.at.lowerText(r.entry.NameText, s)
+	r.made = closure(s.used)
 }
 
-func constOf(c *compiler, v *formula.Value) *big.Rat {
-	r, _ := c.b.ConstOf(v.Reg)
-	return r
+func (c *compiler) judgeReading(r *reading) {
+	if r.at == nil || r.target.Class != formula.Number {
+		return
+	}
+	if r.at != c {
+		r.at.settleConditions()
+	}
+	p := r.at.b.Extract(r.target.Reg)
+	e := bound.Range(p, 0, r.at.gather(p), bound.Options{Boxes: c.opt.Boxes})
+	r.out.Predicted = extentText(e, r.target.Type, r.target.Unit)
+	r.out.Verdict, r.out.Text = compareReading(r.lo, r.hi, e, r.target)
+	if at := r.atText(); at != "" {
+		r.out.Text += ", worked out at " + at
+	}
+	if asks := r.unstated(p); len(asks) > 0 {
+		r.out.Verdict = Open
+		r.out.Text = "it does not state " + joinWords(asks) + ", on which the prediction depends; as the notes have it, " + r.out.Text
+		r.settle = "state what it was taken at: `at " + strings.Join(asks, " = ...; ") + " = ...`, or `in use:` for the whole block"
+	}
+	if against := c.readAgainst(r); against != "" {
+		r.out.Verdict, r.settle = Failed, ""
+		r.out.Text += "; " + against
+	}
 }
 
 // compareReading judges a reading [a, b] against a prediction.
@@ -117,14 +225,23 @@ func compareReading(a, b *big.Rat, e bound.Extent, v formula.Value) (Verdict, st
 		return units.Format(d, t, units.Style{Digits: 3})
 	}
 	switch {
+	case e.Empty || e.Undefined != nil:
+		return Open, "the prediction may have no value"
 	case lo != nil && b.Cmp(lo) < 0:
 		return Failed, "the reading lies below the prediction by " + far(new(big.Rat).Sub(lo, b))
 	case hi != nil && a.Cmp(hi) > 0:
 		return Failed, "the reading lies above the prediction by " + far(new(big.Rat).Sub(a, hi))
+	case lo == nil && hi == nil:
+		return Open, "the notes predict nothing that a reading could differ from"
 	case (lo == nil || a.Cmp(lo) >= 0) && (hi == nil || b.Cmp(hi) <= 0):
 		return Passed, "the reading with its accuracy lies inside the prediction"
 	}
 	return Open, "the reading with its accuracy straddles an end of the prediction"
+}
+
+func constOf(c *compiler, v *formula.Value) *big.Rat {
+	r, _ := c.b.ConstOf(v.Reg)
+	return r
 }
 
 func endRat(e bound.End) *big.Rat {
@@ -137,58 +254,89 @@ func endRat(e bound.End) *big.Rat {
 	return new(big.Rat).SetFloat64(e.Outer)
 }
 
-// atConditions narrows the inputs of a prediction to the conditions of a
-// reading. Each condition names an input: a value, ambient, a use.
-func (c *compiler) atConditions(p *bound.Program, conds []notebook.Cond, s *scope) ([]bound.Input, bool) {
-	in := c.gather(p)
-	for i := range conds {
-		k := &conds[i]
-		if k.Flag != "" {
+// readAgainst names a claim that asks of the name what the reading does not
+// meet, whatever the limit may be; "" where there is none. Margins are for what
+// is not known yet and are not asked of a reading.
+func (c *compiler) readAgainst(r *reading) string {
+	if _, fixed := c.b.ConstOf(r.here.Reg); fixed {
+		return ""
+	}
+	for _, cl := range c.claims {
+		if !shareState(cl.out.States, r.states) {
 			continue
 		}
-		name := k.Name
-		if name == "T_A" {
-			name = "ambient"
-		}
-		y := s.plain(name)
-		if y == nil {
-			c.whole(notebook.Err, "name-unknown", k.NameText, "nothing here is named `"+k.Name+"`", hintNear(k.Name, c.values.names()))
-			return nil, false
-		}
-		c.lower(y)
-		cols := c.lowerColumns(k.Value, s)
-		if cols.bad || y.input == nil {
-			if y.input == nil && !cols.bad {
-				c.whole(notebook.Err, "condition-derived", k.Text, "`"+k.Name+"` is exact or derived: a reading's condition names an input", "state the inputs it is made of")
+		for _, k := range cl.crit {
+			if k.bad {
+				continue
 			}
-			return nil, false
-		}
-		b := c.leafBounds(y, cols, nil)
-		for j, n := range p.Inputs() {
-			if n == y.input.num {
-				in[j] = b
+			for i := range k.comp.Tests {
+				if x := &k.comp.Tests[i]; !x.Negated && c.readBeyond(r, x) {
+					return "it does not meet what claim " + cl.id + " asks, " + x.Text()
+				}
 			}
 		}
 	}
-	return in, true
+	return ""
+}
+
+// readBeyond says that a reading lies beyond the limit of a comparison with its
+// name on one side.
+func (c *compiler) readBeyond(r *reading, x *formula.Test) bool {
+	op, limit := x.Op, x.Right
+	switch r.here.Reg {
+	case x.Left.Reg:
+	case x.Right.Reg:
+		op, limit = map[string]string{"<": ">", "<=": ">=", ">": "<", ">=": "<="}[x.Op], x.Left
+	default:
+		return false
+	}
+	if limit.Class != formula.Number {
+		return false
+	}
+	p := c.b.Extract(limit.Reg)
+	e := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 2000})
+	lo, hi := endRat(e.Lo), endRat(e.Hi)
+	if e.Empty {
+		return false
+	}
+	switch op {
+	case "<=":
+		return hi != nil && r.lo.Cmp(hi) > 0
+	case "<":
+		return hi != nil && r.lo.Cmp(hi) >= 0
+	case ">=":
+		return lo != nil && r.hi.Cmp(lo) < 0
+	case ">":
+		return lo != nil && r.hi.Cmp(lo) <= 0
+	}
+	return false
+}
+
+// shareState says that a claim speaks of a state in which a reading was taken.
+func shareState(claim, reading []string) bool {
+	if len(claim) == 0 {
+		return true
+	}
+	for _, s := range reading {
+		if contains(claim, s) {
+			return true
+		}
+	}
+	return false
 }
 
 // testResult is what the readings say of a claim with `method: test`.
 func (c *compiler) testResult(cl *claim) (Verdict, []OpenPoint) {
-	v, any := Passed, false
+	if len(cl.readings) == 0 {
+		return Open, []OpenPoint{{Reason: "no result", Text: "no reading settles it yet", Settle: "measure it, and write the reading with `settles: " + cl.id + "`"}}
+	}
+	v := Passed
 	var open []OpenPoint
-	for _, r := range c.reads {
-		if r.out.Settles != cl.id {
-			continue
-		}
-		any = true
+	for _, r := range cl.readings {
 		v = worse(v, r.out.Verdict)
 		if r.out.Verdict != Passed {
-			open = append(open, OpenPoint{Reason: "reading", Text: r.out.Name + ": " + r.out.Text, Settle: fmt.Sprintf("measure %s again, or find what the notes do not know", r.out.Name)})
+			open = append(open, OpenPoint{Reason: "reading", Text: r.out.Name + ": " + r.out.Text, Settle: r.wayOut()})
 		}
-	}
-	if !any {
-		return Open, []OpenPoint{{Reason: "no result", Text: "no reading settles it yet", Settle: "measure it, and write the reading with `settles: " + cl.id + "`"}}
 	}
 	return v, open
 }

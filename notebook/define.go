@@ -231,7 +231,12 @@ func (r *reader) condition(u Text) (Cond, bool) {
 		r.errorAt("cond-name", u, 0, len(left.S), "a condition starts with a name", "write the range right of it: I_OUT = 1 mA to 150 mA")
 		return c, false
 	}
-	name, ok := r.name(left, "the name of the condition")
+	name, ok := "", false
+	if r.spec.paths {
+		name, ok = r.path(left)
+	} else {
+		name, ok = r.name(left, "the name of the condition")
+	}
 	if !ok {
 		return c, false
 	}
