@@ -53,7 +53,7 @@ func (c *compiler) record() *Record {
 	c.unusedSkips()
 	r.Diagnostics = diagnostics(c.diags.Sorted())
 	r.Design = c.designRecord()
-	r.Files = c.files()
+	r.Files, r.Faults = c.files(), c.faults
 	countDiagnostics(r)
 	return r
 }

@@ -30,7 +30,7 @@ func partChecks() []*builtin {
 func (c *compiler) builtinClaims() {
 	c.checkCodes()
 	for _, b := range builtins() {
-		b.run(c, b)
+		c.runCheck(b)
 	}
 }
 

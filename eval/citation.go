@@ -77,6 +77,8 @@ func (k *citation) failing() *OpenPoint {
 		return nil
 	default:
 		switch {
+		case k.found.Unread:
+			p.Text, p.Settle = where+": "+k.found.Problem, k.readHint()
 		case k.found.Slip != "":
 			p.Text, p.Settle = where+": "+k.found.Slip, "compare the row and the column on the page"
 		case len(k.absent) > 0:

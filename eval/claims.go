@@ -12,7 +12,7 @@ import (
 // lowerClaims works out the written claims, then the built-in checks.
 func (c *compiler) lowerClaims() {
 	for _, cl := range c.claims {
-		c.lowerClaim(cl)
+		c.isolateClaim(cl, func() { c.lowerClaim(cl) })
 	}
 	c.lowerShortlists()
 	for _, b := range c.budgets {

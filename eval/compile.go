@@ -40,7 +40,8 @@ type compiler struct {
 
 	blocks []*notebook.Block // of all notebooks, in order
 
-	exported      []File // exported lists that were read
+	faults   int    // of the program itself
+	exported []File // exported lists that were read
 
 	design     design
 	sources    index[*source]

@@ -27,8 +27,14 @@ func (c *compiler) decideClaims() {
 	}
 	c.takePictures()
 	c.rankInputs(trials)
+	for i := range trials { // told here, in order, since trials are judged side by side
+		if t := &trials[i]; t.fault != "" {
+			t.k.out.Verdict, t.k.out.Failure = Open, ""
+			c.claimFault(t.cl, t.fault)
+		}
+	}
 	for _, cl := range all {
-		c.conclude(cl)
+		c.isolateClaim(cl, func() { c.conclude(cl) })
 	}
 }
 

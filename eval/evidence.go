@@ -27,7 +27,12 @@ func (c *compiler) readDocuments() {
 	c.eachBatch(len(c.sources.list), 1, func() func(int) {
 		return func(i int) {
 			if s := c.sources.list[i]; s.abs != "" && s.file != "" {
-				c.readDocument(s)
+				if fault := isolate(func() { c.readDocument(s) }); fault != "" {
+					for _, k := range s.cites {
+						k.asked = true
+						k.found = sheet.Finding{Grade: sheet.GradeNoText, Unread: true, Fault: true, Problem: fault}
+					}
+				}
 			}
 		}
 	})
@@ -244,6 +249,12 @@ func (c *compiler) tellCites(s *source) {
 		f := k.found
 		if k.byPerson() {
 			continue
+		}
+		if f.Fault {
+			c.tellFault(k.cite.Text, k.page()+" of "+s.id, f.Problem)
+		} else if f.Unread {
+			c.whole(notebook.Warn, "page-unread", k.cite.Text, k.page()+" of "+s.id+" cannot be read: "+f.Problem,
+				"read it yourself: "+k.readHint())
 		}
 		switch f.Grade {
 		case sheet.GradeNotFound:

@@ -59,7 +59,10 @@ func (c *compiler) judgeReadings() {
 		c.settleConditions()
 	}
 	for _, r := range c.reads {
-		c.judgeReading(r)
+		if fault := isolate(func() { c.judgeReading(r) }); fault != "" {
+			r.out.Verdict = Open
+			c.tellFault(r.entry.Text, "reading `"+r.out.Name+"`", fault)
+		}
 		c.readingClaim(r)
 	}
 }

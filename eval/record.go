@@ -40,6 +40,8 @@ type Record struct {
 	PartsList    []PartsLine   `json:"parts_list"`
 	Diagnostics  []Diagnostic  `json:"diagnostics"`
 
+	// Faults is how many faults of the program itself the compilation met.
+	Faults int `json:"-"`
 	// Files are those that were read, for whoever compiles; not part of the
 	// record as written.
 	Files []File `json:"-"`

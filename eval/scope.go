@@ -341,9 +341,17 @@ func (c *compiler) lower(y *symbol) {
 		return
 	}
 	y.state = busy
+	depth := len(c.path)
 	c.path = append(c.path, y)
-	c.define(y)
-	c.path = c.path[:len(c.path)-1]
+	if fault := isolate(func() { c.define(y) }); fault != "" {
+		y.val = formula.Value{}
+		at := notebook.Text{}
+		if y.entry != nil {
+			at = y.entry.Text
+		}
+		c.tellFault(at, "`"+y.name+"`", fault)
+	}
+	c.path = c.path[:depth]
 	y.state = done
 }
 

@@ -105,7 +105,7 @@ type sampled struct {
 func (c *compiler) sampleClaims(all []*claim) {
 	for _, cl := range all {
 		if cl.samples > 0 && cl.yield != nil {
-			c.sample(cl)
+			c.isolateClaim(cl, func() { c.sample(cl) })
 		}
 	}
 }

@@ -13,6 +13,7 @@ type trial struct {
 	cl       *claim
 	k        *criterion
 	breaking []*big.Rat // the point that breaks it, where the numbers are worked out later
+	fault    string     // of the program, met while it was judged
 	*cutout             // while it is looked at
 }
 
@@ -57,7 +58,13 @@ func (c *compiler) trials(all []*claim) []trial {
 func (c *compiler) eachTrial(n int, trial func(int) *trial, f func(*cutter, *trial)) {
 	c.each(n, func() func(int) {
 		k := &cutter{Extractor: c.b.Extractor()}
-		return func(i int) { f(k, trial(i)) }
+		return func(i int) {
+			t := trial(i)
+			if fault := isolate(func() { f(k, t) }); fault != "" {
+				t.fault = fault
+				k.Extractor, k.lent = c.b.Extractor(), cutout{} // what it held may be half made
+			}
+		}
 	})
 }
 

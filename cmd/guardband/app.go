@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -171,13 +172,34 @@ func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options,
 }
 
 // compile works out one design.
-func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
+func (a *app) compile(path string, opt eval.Options) (r *eval.Record, err error) {
+	defer func() {
+		if x := recover(); x != nil {
+			r, err = nil, &designFault{path, sheet.FaultText(x)}
+		}
+	}()
 	book, opt, err := a.open(path, opt)
 	if err != nil {
 		return nil, err
 	}
-	r := eval.Compile(a.ctx, book, opt)
+	r = eval.Compile(a.ctx, book, opt)
 	return r, a.ctx.Err() // what was cancelled is not a record
+}
+
+// designFault is a fault of the program that lost one design.
+type designFault struct{ path, text string }
+
+func (e *designFault) Error() string { return e.path + ": " + e.text }
+
+// lost tells of a design that a fault of the program took, so that the others
+// are gone on with.
+func (a *app) lost(err error) bool {
+	var f *designFault
+	if !errors.As(err, &f) {
+		return false
+	}
+	fmt.Fprintf(a.errOut, "guardband: %s\nNothing is said of this design; the others are not affected.\n", f)
+	return true
 }
 
 // record works out one design as compile does, and names the commit its notes
@@ -240,6 +262,8 @@ func width(w io.Writer) int {
 // verdictCode is the exit code of a record.
 func verdictCode(r *eval.Record, allowOpen bool) int {
 	switch s := r.Summary; {
+	case r.Faults > 0:
+		return exitMachine
 	case s.Errors > 0:
 		return exitErrors
 	case s.Failed > 0, s.Open > 0 && !allowOpen:

@@ -47,6 +47,10 @@ for standard input. The default is the current folder.`,
 					detail = 0
 				}
 				r, err := compile(p, eval.Options{Detail: detail})
+				if a.lost(err) {
+					worst = exitMachine
+					continue
+				}
 				if err != nil {
 					return err
 				}

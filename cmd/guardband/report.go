@@ -83,6 +83,10 @@ its own. The forms of a record are written all or not at all.`,
 			worst := exitClear
 			for _, p := range paths {
 				r, err := a.record(p, eval.Options{Typeset: true, Pictures: pictures})
+				if a.lost(err) {
+					worst = exitMachine
+					continue
+				}
 				if err != nil {
 					return err
 				}

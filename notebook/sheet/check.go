@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"sort"
@@ -31,7 +32,12 @@ func (l *Reader) Check(ctx context.Context, path string, qs []Query) (Info, []Fi
 	k := checker{lib: l, ctx: ctx, file: f, content: c, head: h, views: map[int]*view{}}
 	findings := make([]Finding, len(qs))
 	for i, q := range qs {
-		if findings[i], err = k.check(q); err != nil {
+		err := onPage(0, func() (err error) { findings[i], err = k.check(q); return err })
+		var fault *pageFault
+		if errors.As(err, &fault) {
+			findings[i], err = Finding{Grade: GradeNoText, Unread: true, Fault: true, Problem: fault.text}, nil
+		}
+		if err != nil {
 			return l.info(f, c), nil, err
 		}
 	}
@@ -76,7 +82,7 @@ func (k *checker) check(q Query) (Finding, error) {
 		case err != nil && !lasting(err):
 			return f, err
 		case err != nil:
-			f.Problem, blind = err.Error(), true
+			f.Problem, f.Unread, blind = err.Error(), true, true
 		case len(v.page.Lines) > 0:
 			views = append(views, v)
 		default:

@@ -44,9 +44,15 @@ func (l *Reader) Find(ctx context.Context, path, words string, limit int) ([]Hit
 			}
 			continue
 		}
-		for _, h := range newView(p).hits(ask) {
-			h.Label = c.head.label(n)
-			hits = append(hits, h)
+		err = onPage(n, func() error {
+			for _, h := range newView(p).hits(ask) {
+				h.Label = c.head.label(n)
+				hits = append(hits, h)
+			}
+			return nil
+		})
+		if err != nil {
+			return nil, err
 		}
 		if len(hits) >= 20*max(limit, 1) {
 			break

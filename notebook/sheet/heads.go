@@ -45,15 +45,15 @@ var headWords = map[string]Kind{
 
 // headKind reads a column title; the unit is that of a title like "Max (mV)".
 func headKind(s string) (Kind, measure, bool) {
-	t := strings.ToLower(strings.TrimSpace(foldString(s)))
+	t := strings.TrimSpace(foldString(s))
 	var unit measure
 	if i := strings.IndexAny(t, "(["); i > 0 {
-		if m, ok := unitWord(foldString(s)[i:]); ok {
+		if m, ok := unitWord(t[i:]); ok {
 			unit = m
 		}
 		t = t[:i]
 	}
-	t = strings.Trim(t, " .:()[]*0123456789")
+	t = strings.Trim(strings.ToLower(t), " .:()[]*0123456789")
 	t = strings.ReplaceAll(t, ".", "")
 	k, ok := headWords[t]
 	if i := strings.IndexAny(t, "/,&"); !ok && i > 0 { // "conditions / comments"

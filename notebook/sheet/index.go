@@ -57,8 +57,8 @@ func (l *Reader) indexed(ctx context.Context, f file, c *content) (*wordIndex, e
 	}
 	b := newIndexer()
 	err := l.each(ctx, f, c, func(p *Page, err error) error {
-		if err == nil {
-			b.add(newView(p))
+		if err == nil { // a page with a fault is found no more than one that is damaged
+			_ = onPage(p.Number, func() error { b.add(newView(p)); return nil })
 		}
 		return nil
 	})

@@ -52,7 +52,7 @@ func (l *Reader) remember(sha string, p *Page) {
 // about this call or this moment.
 func lasting(err error) bool {
 	return errors.Is(err, ErrNotPDF) || errors.Is(err, ErrEncrypted) || errors.Is(err, ErrDamaged) ||
-		errors.Is(err, ErrTooLarge) || errors.Is(err, ErrTimeout)
+		errors.Is(err, ErrTooLarge) || errors.Is(err, ErrTimeout) || errors.Is(err, ErrFault)
 }
 
 // header gives labels, title and outline. The caller holds c.mu.

@@ -61,23 +61,29 @@ func (l *Reader) survey(ctx context.Context, path string, take func(*pageSignals
 			s.Bad = append(s.Bad, err.Error())
 			return nil
 		}
-		v := newView(p)
-		if len(p.Lines) == 0 {
-			s.NoText = append(s.NoText, p.Number)
-			q, ok := l.scanned(ctx, f, p, len(s.NoText))
-			if !ok {
-				return nil
+		err = onPage(p.Number, func() error {
+			v := newView(p)
+			if len(p.Lines) == 0 {
+				s.NoText = append(s.NoText, p.Number)
+				q, ok := l.scanned(ctx, f, p, len(s.NoText))
+				if !ok {
+					return nil
+				}
+				v, s.Read = newView(q), ocrProgram
+			} else {
+				b.add(v)
 			}
-			v, s.Read = newView(q), ocrProgram
-		} else {
-			b.add(v)
+			seen := readSignals(v)
+			if take != nil {
+				take(&seen)
+			}
+			seen.view, seen.tables = nil, nil
+			pages = append(pages, seen)
+			return nil
+		})
+		if err != nil {
+			s.Bad = append(s.Bad, err.Error())
 		}
-		seen := readSignals(v)
-		if take != nil {
-			take(&seen)
-		}
-		seen.view, seen.tables = nil, nil
-		pages = append(pages, seen)
 		return nil
 	})
 	if err != nil {

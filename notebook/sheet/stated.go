@@ -55,7 +55,7 @@ func readStated(s string) (statedValue, bool) {
 
 // distinctBound refuses a lone word as a bound: it must be a number or a symbol in capitals.
 func distinctBound(s string) bool {
-	return hasDigit(s) || strings.ToUpper(s[:2]) == s[:2]
+	return hasDigit(s) || len(s) >= 2 && strings.ToUpper(s[:2]) == s[:2]
 }
 
 // cutStatedWord takes "up to", "max." and the like off either end.

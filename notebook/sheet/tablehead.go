@@ -59,7 +59,12 @@ func unitText(title string, m measure) string {
 	if m.kind == "" {
 		return ""
 	}
-	return strings.Trim(title[strings.IndexAny(title, "(["):], "()[] ")
+	i := strings.IndexAny(title, "([")
+	if i < 0 { // a full-width bracket: the unit was read from folded text
+		title = foldString(title)
+		i = max(0, strings.IndexAny(title, "(["))
+	}
+	return strings.Trim(title[i:], "()[] ")
 }
 
 // repeats says whether a second table begins beside the first.

@@ -48,6 +48,8 @@ type Finding struct {
 	Slip      string   // "" or a sentence: the number stands in another column or another row
 	Line      string   // text line in which the words or the first number were found
 	Boxes     []Box    // what was found: the words line by line, then the numbers
+	Unread    bool     // a cited page cannot be read: Problem says why, and nothing may rest on it
+	Fault     bool     // because of a fault of this program
 	Problem   string   // "" or why a cited page could not be read, or not to the end
 }
 

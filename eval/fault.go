@@ -1,0 +1,75 @@
+package eval
+
+import (
+	"guardband/notebook"
+	"guardband/notebook/sheet"
+)
+
+// isolate does one piece of the work. A panic in it, a fault of this program,
+// loses that piece and not the run: it is returned in words, "" for none.
+func isolate(f func()) (fault string) {
+	defer func() {
+		if x := recover(); x != nil {
+			fault = sheet.FaultText(x)
+		}
+	}()
+	f()
+	return ""
+}
+
+// tellFault makes a fault a diagnostic at the place it was met, and the run
+// one that failed.
+func (c *compiler) tellFault(at notebook.Text, in, fault string) {
+	if at.Src == nil && len(c.book.Notebooks) > 0 {
+		at = notebook.TextAt(c.book.Notebooks[0].Src, 0, 0)
+	}
+	c.faults++
+	c.whole(notebook.Err, "fault", at, in+": "+fault, "what rests on it is open, the rest is not affected")
+}
+
+// faultPoint is why a claim that met a fault is open.
+func faultPoint(fault string) OpenPoint {
+	return OpenPoint{Reason: "fault", Text: fault, Settle: "report it with the notebook, and use another version meanwhile"}
+}
+
+// place is where a claim is written, or what it is about.
+func (cl *claim) place() notebook.Text {
+	switch {
+	case cl.block != nil:
+		return cl.block.IDText
+	case len(cl.entries) > 0:
+		return cl.entries[0].Text
+	}
+	return notebook.Text{}
+}
+
+// runCheck makes the claims of one built-in check. After a fault those it had
+// begun are open, and so is one that says that the rest is missing.
+func (c *compiler) runCheck(b *builtin) {
+	before := len(c.claims)
+	fault := isolate(func() { b.run(c, b) })
+	if fault == "" {
+		return
+	}
+	c.builtClaim(b, "fault", "the check runs to its end", nil)
+	for _, cl := range c.claims[before:] {
+		p := faultPoint(fault)
+		cl.lacks(p.Reason, p.Text, p.Settle)
+	}
+	c.tellFault(notebook.Text{}, "check `"+b.name+"`", fault)
+}
+
+// isolateClaim does one step of a claim's way; after a fault the claim is open.
+func (c *compiler) isolateClaim(cl *claim, f func()) {
+	if fault := isolate(f); fault != "" {
+		c.claimFault(cl, fault)
+	}
+}
+
+func (c *compiler) claimFault(cl *claim, fault string) {
+	p := faultPoint(fault)
+	cl.lacks(p.Reason, p.Text, p.Settle)
+	cl.out.Verdict = Open
+	cl.out.Headline = "open: " + fault
+	c.tellFault(cl.place(), "claim `"+cl.id+"`", fault)
+}
