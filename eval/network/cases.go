@@ -124,7 +124,7 @@ func (n *Network) settle(g *group, s state, known []bound.Reg) string {
 	for i := range n.nodes {
 		known[i] = n.nodes[i].given
 		if who := n.nodes[i].anyone; who != "" {
-			known[i] = n.leaf("voltage that "+who+" puts on "+n.nodes[i].name, n.nodes[i].name, Volt, bound.Input{})
+			known[i] = n.leaf(owner{at: Node(i)}, "voltage that "+who+" puts on "+n.nodes[i].name, n.nodes[i].name, Volt, bound.Input{})
 		}
 	}
 	by := map[Node]string{}
@@ -144,13 +144,26 @@ func (n *Network) settle(g *group, s state, known []bound.Reg) string {
 	return ""
 }
 
-// leaf is a fresh input, made once for each name.
-func (n *Network) leaf(name, about string, unit Unit, in bound.Input) bound.Reg {
-	if r, ok := n.fresh[name]; ok {
+// owner is the element or the net a fresh input belongs to: two of one name
+// must not share one.
+type owner struct {
+	e  *Element
+	at Node
+}
+
+type fresh struct {
+	of   owner
+	name string
+}
+
+// leaf is a fresh input, made once for each name of an owner.
+func (n *Network) leaf(of owner, name, about string, unit Unit, in bound.Input) bound.Reg {
+	key := fresh{of, name}
+	if r, ok := n.fresh[key]; ok {
 		return r
 	}
 	r := n.leaves.New(name, about, unit, in)
-	n.fresh[name] = r
+	n.fresh[key] = r
 	return r
 }
 
@@ -200,7 +213,7 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 			continue
 		}
 		if c.lin.rigid(x) && !rigid.join(a, b) {
-			i := n.leaf("current of "+e.Name+", which nothing limits", e.Name, Ampere, bound.Input{})
+			i := n.leaf(owner{e: e}, "current of "+e.Name+", which nothing limits", e.Name, Ampere, bound.Input{})
 			c.free[e] = i
 			c.lin.push(a, n.g.neg(i))
 			c.lin.push(b, i)
@@ -224,7 +237,7 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 			guards = append(guards, n.g.equal(sum, 0))
 		}
 		name := n.nodes[at].name
-		c.lin.known[at] = n.leaf("voltage of "+name+" while it floats", name, Volt, bound.Input{})
+		c.lin.known[at] = n.leaf(owner{at: at}, "voltage of "+name+" while it floats", name, Volt, bound.Input{})
 	}
 	for _, e := range tied {
 		v := n.g.sub(c.potential(e.A), c.potential(e.B))

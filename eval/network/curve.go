@@ -1,6 +1,7 @@
 package network
 
 import (
+	"fmt"
 	"math/big"
 
 	"guardband/eval/bound"
@@ -29,10 +30,11 @@ func (n *Network) Link(name string, a, b Node) *Element {
 // Load draws a current in amperes from net a to net b: the supply current of
 // a part, the leakage of an input. Not noted, it is any current either way.
 func (n *Network) Load(name string, a, b Node, i Value) *Element {
+	e := n.Add(name, a, b, Piece{Form: Drives, Value: i.Reg})
 	if !i.Noted() {
-		i.Reg = n.leaf("leakage of "+name+", which nobody noted", name, Ampere, bound.Input{})
+		e.Pieces[0].Value = n.leaf(owner{e: e}, "leakage of "+name+", which nobody noted", name, Ampere, bound.Input{})
 	}
-	return n.Add(name, a, b, Piece{Form: Drives, Value: i.Reg})
+	return e
 }
 
 // Cell is a voltage behind a resistance, both ways.
@@ -95,22 +97,22 @@ func (n *Network) rising(e *Element, name string, sign int, rows []Point, from P
 func (n *Network) within(e *Element, what string, piece int, low, high bound.Reg) bound.Reg {
 	name := e.Name + " " + what
 	if piece > 0 {
-		name += " beyond a row"
+		name += fmt.Sprint(" beyond row ", piece)
 	}
 	share := func() bound.Reg {
-		return n.leaf("place of "+name+" on its curve", e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
+		return n.leaf(owner{e: e}, "place of "+name+" on its curve", e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
 	}
 	lo, fixedLow := n.constant(low)
 	hi, fixedHigh := n.constant(high)
 	switch {
 	case high != 0 && fixedLow && fixedHigh && lo.Cmp(hi) <= 0:
-		return n.leaf("voltage of "+name, e.Name, Volt, bound.Input{Lo: lo, Hi: hi})
+		return n.leaf(owner{e: e}, "voltage of "+name, e.Name, Volt, bound.Input{Lo: lo, Hi: hi})
 	case high != 0:
 		return n.g.add(low, n.g.mul(share(), n.g.sub(high, low)))
 	case fixedLow:
-		return n.leaf("voltage of "+name, e.Name, Volt, bound.Input{Lo: lo})
+		return n.leaf(owner{e: e}, "voltage of "+name, e.Name, Volt, bound.Input{Lo: lo})
 	}
-	return n.g.add(low, n.leaf("voltage of "+name+" above its minimum", e.Name, Volt, bound.Input{Lo: zero}))
+	return n.g.add(low, n.leaf(owner{e: e}, "voltage of "+name+" above its minimum", e.Name, Volt, bound.Input{Lo: zero}))
 }
 
 // constant is the value of a register that is an exact constant; an absent one
@@ -148,7 +150,7 @@ func (n *Network) Junction(name string, anode, cathode Node, d Diode) *Element {
 	if !d.NoLeak {
 		leak := d.Leak.Reg
 		if leak == 0 {
-			leak = n.leaf("reverse current of "+name+", which nobody noted", name, Ampere, bound.Input{Lo: zero})
+			leak = n.leaf(owner{e: e}, "reverse current of "+name+", which nobody noted", name, Ampere, bound.Input{Lo: zero})
 		}
 		block.Form, block.Value = Drives, g.neg(leak)
 	}
@@ -183,7 +185,7 @@ func (n *Network) breaking(e *Element, d Diode, u bound.Reg, block Piece) []Piec
 		out = append(out, block)
 		little.When = g.and(little.When, g.not(near))
 	}
-	share := n.leaf("place of the reverse current of "+e.Name, e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
+	share := n.leaf(owner{e: e}, "place of the reverse current of "+e.Name, e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
 	little.Name, little.Value = "leaks", g.neg(g.mul(share, first.At))
 	return append(out, little)
 }
@@ -198,7 +200,7 @@ func (n *Network) Pull(name string, a, b Node, rows []Point) *Element {
 	e.TakesOnly = true
 	n.Assume("the drop of an output rises with its current")
 	e.Pieces = n.rising(e, "holds", 1, rows, Point{})
-	back := n.leaf("voltage of "+name+" driven backwards", name, Volt, bound.Input{Lo: zero})
+	back := n.leaf(owner{e: e}, "voltage of "+name+" driven backwards", name, Volt, bound.Input{Lo: zero})
 	e.Pieces = append(e.Pieces, Piece{
 		Name: "is driven backwards", Form: Holds, Value: n.g.neg(back), When: n.g.below(n.Current(e), 0),
 	})
@@ -263,7 +265,9 @@ func (n *Network) Channel(name string, a, b Node, control, threshold bound.Reg, 
 	if threshold != 0 {
 		off := Piece{Name: "is off", Form: Open, When: g.atMost(control, threshold)}
 		if leak.Noted() {
-			off.Form, off.Value = Drives, n.g.mul(leak.Reg, n.leaf("share of the leakage of "+name, name, Ratio, bound.Input{Lo: big.NewRat(-1, 1), Hi: one}))
+			either := bound.Input{Lo: big.NewRat(-1, 1), Hi: one}
+			share := n.leaf(owner{e: e}, "share of the leakage of "+name, name, Ratio, either)
+			off.Form, off.Value = Drives, g.mul(leak.Reg, share)
 		}
 		e.Pieces = append(e.Pieces, off)
 		between.When = g.and(between.When, g.below(threshold, control))
@@ -277,6 +281,6 @@ func (n *Network) ohms(e *Element, r Turn) bound.Reg {
 	if r.Min == r.Max {
 		return n.g.number(r.Max)
 	}
-	share := n.leaf("place of the resistance of "+e.Name, e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
+	share := n.leaf(owner{e: e}, "place of the resistance of "+e.Name, e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
 	return n.g.add(r.Min, n.g.mul(share, n.g.sub(r.Max, r.Min)))
 }

@@ -23,7 +23,7 @@ type Network struct {
 	byInput    map[int]int // graph input -> asked
 	byAsked    map[asked]bound.Reg
 	assumed    []string
-	fresh      map[string]bound.Reg // leaves made while solving, by name
+	fresh      map[fresh]bound.Reg // leaves made while solving
 	groups     map[string]*group
 	limits     Limits
 	unfollowed map[string]string // group key -> reason
@@ -56,7 +56,7 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 	return &Network{
 		g: graph{b}, leaves: leaves, limits: limits,
 		byInput: map[int]int{}, byAsked: map[asked]bound.Reg{},
-		fresh: map[string]bound.Reg{}, groups: map[string]*group{}, unfollowed: map[string]string{},
+		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{}, unfollowed: map[string]string{},
 	}
 }
 

@@ -224,7 +224,7 @@ func stat(lo, hi *big.Rat) bound.Input {
 func (d *drawn) point(rng *rand.Rand, corner bool) []*big.Rat {
 	out := make([]*big.Rat, len(d.s.in))
 	for i, in := range d.s.in {
-		if in.Lo == nil || in.Hi == nil {
+		if in.SureLo == nil { // made by the package
 			continue
 		}
 		k := rng.Int64N(9)

@@ -60,17 +60,17 @@ func (c *Case) relax(active []*Element) {
 	}
 	found := map[int]bound.Reg{}
 	for _, e := range vague {
-		c.free[e] = n.leaf("current of "+e.Name+", of which no resistance is stated", e.Name, Ampere, bound.Input{})
+		c.free[e] = n.leaf(owner{e: e}, "current of "+e.Name+", of which no resistance is stated", e.Name, Ampere, bound.Input{})
 		for _, end := range []int{int(e.A), int(e.B)} {
 			if c.lin.known[end] != 0 || found[end] != 0 {
 				continue
 			}
 			r, name := island.root(end), n.nodes[end].name
 			if lively[r] || lows[r] == 0 || way.root(end) != way.root(len(n.nodes)) {
-				found[end] = n.leaf("voltage of "+name+", which nothing settles", name, Volt, bound.Input{})
+				found[end] = n.leaf(owner{at: Node(end)}, "voltage of "+name+", which nothing settles", name, Volt, bound.Input{})
 				continue
 			}
-			share := n.leaf("place of "+name+" between the nets round it", name, Ratio, bound.Input{Lo: zero, Hi: one})
+			share := n.leaf(owner{at: Node(end)}, "place of "+name+" between the nets round it", name, Ratio, bound.Input{Lo: zero, Hi: one})
 			found[end] = n.g.add(lows[r], n.g.mul(share, n.g.sub(highs[r], lows[r])))
 		}
 	}
