@@ -67,3 +67,12 @@ func choose(cond, then, els ival) ival {
 	}
 	return out
 }
+
+// Conjuncts lists the statements that a predicate joins by "and", itself where
+// it joins none.
+func (b *Builder) Conjuncts(r Reg) []Reg {
+	if x := b.nodes[r]; x.op == OpAnd {
+		return append(b.Conjuncts(x.a), b.Conjuncts(x.b)...)
+	}
+	return []Reg{r}
+}

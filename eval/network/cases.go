@@ -2,6 +2,7 @@ package network
 
 import (
 	"fmt"
+	"math/big"
 	"strings"
 
 	"guardband/eval/bound"
@@ -9,8 +10,9 @@ import (
 
 // solution is all cases of a group in one state of its drivers.
 type solution struct {
-	cases   []*Case
-	refused string
+	cases      []*Case
+	refused    string
+	impossible bool // refused since every case is proven not to be there
 }
 
 // Case is one way the currents can run in one state: which piece each element
@@ -21,6 +23,10 @@ type Case struct {
 	Pieces []string // "D1 conducts"
 	Guard  bound.Reg
 
+	guards []bound.Reg // what Guard is made of
+	w      *narrowing
+	place  map[*Element]int
+	ends   map[int][2]*big.Rat // closed ranges of inputs without a sure set
 	n      *Network
 	state  state
 	lin    *linear
@@ -46,51 +52,59 @@ func (n *Network) solve(g *group, s state) *solution {
 		out.refused = g.refused
 		return out
 	}
-	var active, choices []*Element
-	product := 1
+	var active []*Element
 	for _, e := range g.elements {
 		if e.A == e.B || !g.there(e, s) {
 			continue
 		}
-		active = append(active, e)
-		if len(e.Pieces) > 1 {
-			choices = append(choices, e)
-			product = min(product*len(e.Pieces), 1<<20)
-		}
-	}
-	g.spent += product
-	if g.spent > n.limits.Cases {
-		out.refused = fmt.Sprintf("more than %d cases of states and junctions hang together here", n.limits.Cases)
-		return out
-	}
-	pick := make(map[*Element]*Piece, len(active))
-	var walk func(i int)
-	walk = func(i int) {
-		if i == len(choices) {
-			c, why := n.build(g, s, active, pick)
-			if why != "" {
-				out.refused = why
-			} else if c != nil {
-				out.cases = append(out.cases, c)
-			}
-			return
-		}
-		for k := range choices[i].Pieces {
-			pick[choices[i]] = &choices[i].Pieces[k]
-			if walk(i + 1); out.refused != "" {
-				return
-			}
-		}
-	}
-	for _, e := range active {
 		if len(e.Pieces) == 0 {
 			out.refused = e.Name + " has no piece"
 			return out
 		}
-		pick[e] = &e.Pieces[0]
+		active = append(active, e)
 	}
-	walk(0)
+	known := make([]bound.Reg, len(n.nodes))
+	if out.refused = n.settle(g, s, known); out.refused != "" {
+		return out
+	}
+	pick := make(map[*Element]*Piece, len(active))
+	var walk func(i int, w *narrowing)
+	walk = func(i int, w *narrowing) {
+		for i < len(active) && len(active[i].Pieces) == 1 {
+			i++
+		}
+		switch {
+		case i == len(active):
+			if g.spent++; g.spent > n.limits.Cases {
+				out.refused = fmt.Sprintf("more than %d cases of states and junctions hang together here", n.limits.Cases)
+			} else if c := n.build(g, s, active, pick, w); c != nil {
+				out.cases = append(out.cases, c)
+			}
+			return
+		case out.refused != "":
+			return
+		}
+		for k := range active[i].Pieces {
+			pick[active[i]] = &active[i].Pieces[k]
+			x := w.copy()
+			if x.run(pick); !x.empty {
+				walk(i+1, x)
+			}
+		}
+		delete(pick, active[i])
+	}
+	for _, e := range active {
+		if len(e.Pieces) == 1 {
+			pick[e] = &e.Pieces[0]
+		}
+	}
+	if w := n.narrowing(g, known, active); true {
+		if w.run(pick); !w.empty {
+			walk(0, w)
+		}
+	}
 	if out.refused == "" && len(out.cases) == 0 {
+		out.impossible = true
 		out.refused = "what is stated cannot be at once: " + g.stateText(s)
 	}
 	return out
@@ -124,12 +138,15 @@ func (n *Network) settle(g *group, s state, known []bound.Reg) string {
 	for i := range n.nodes {
 		known[i] = n.nodes[i].given
 		if who := n.nodes[i].anyone; who != "" {
-			known[i] = n.leaf(owner{at: Node(i)}, "voltage that "+who+" puts on "+n.nodes[i].name, n.nodes[i].name, Volt, bound.Input{})
+			known[i] = n.held(Node(i), who)
 		}
 	}
 	by := map[Node]string{}
 	for i, d := range g.drivers {
 		for _, v := range d.States[s.at[i]].gives {
+			if v.v == 0 {
+				v.v = n.off(v.at)
+			}
 			if was := by[v.at]; was != "" && known[v.at] != v.v {
 				return was + " and " + d.Name + " both hold " + n.nodes[v.at].name
 			}
@@ -168,21 +185,19 @@ func (n *Network) leaf(of owner, name, about string, unit Unit, in bound.Input) 
 }
 
 // build makes one case; nil where its guard is proven false.
-func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]*Piece) (*Case, string) {
+func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]*Piece, w *narrowing) *Case {
 	c := &Case{
 		States: g.picks(s), n: n, state: s,
 		lin:    &linear{g: n.g, known: make([]bound.Reg, len(n.nodes)), inject: make([]bound.Reg, len(n.nodes))},
 		chosen: map[*Element]*Piece{}, branch: map[*Element]int{}, free: map[*Element]bound.Reg{},
-		floats: map[Node]bool{}, done: map[asked]bound.Reg{},
+		floats: map[Node]bool{}, done: map[asked]bound.Reg{}, w: w, place: map[*Element]int{},
 	}
 	if s.row >= 0 {
 		c.Row = n.rows[s.row].Name
 	}
-	if why := n.settle(g, s, c.lin.known); why != "" {
-		return nil, why
-	}
-	for _, e := range active {
-		c.chosen[e] = pick[e]
+	n.settle(g, s, c.lin.known)
+	for k, e := range active {
+		c.chosen[e], c.place[e] = pick[e], k
 		if len(e.Pieces) > 1 {
 			c.Pieces = append(c.Pieces, e.Name+" "+pick[e].Name)
 		}
@@ -249,27 +264,105 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 		guards = append(guards, n.g.equal(v, want))
 	}
 	for _, e := range active {
-		if w := c.chosen[e].When; w != 0 {
-			guards = append(guards, c.Put(w))
+		p := c.chosen[e]
+		for _, l := range p.Limits {
+			q := asked{kind: qCurrent, e: e}
+			if l.Of == OwnVoltage {
+				q.kind = qAcross
+			}
+			x := bound.Reg(0)
+			if l.Of == Control {
+				x = n.g.sub(c.potential(l.A), c.potential(l.B))
+			} else {
+				x = c.Value(n, q)
+			}
+			guards = append(guards, l.holds(n.g, n.g.number(x))...)
+		}
+		if p.When != 0 {
+			guards = append(guards, n.g.Conjuncts(c.Put(p.When))...)
 		}
 	}
+	c.close()
 	c.Guard = n.g.True()
 	for _, x := range guards {
-		if n.refuted(x, 40) {
-			return nil, ""
+		if c.refuted(x, 20) {
+			return nil
 		}
 		c.Guard = n.g.and(c.Guard, x)
 	}
-	if len(guards) > 1 && n.refuted(c.Guard, 400) {
-		return nil, ""
+	c.guards = guards
+	if len(guards) > 1 && c.refuted(c.Guard, 200) {
+		return nil
 	}
-	return c, ""
+	return c
+}
+
+// close takes the ranges found for what a piece leaves free as those of its
+// input, where that has no sure set.
+func (c *Case) close() {
+	c.ends = map[int][2]*big.Rat{}
+	put := func(r bound.Reg, s span) {
+		vars := c.n.g.Vars(r)
+		if len(vars) != 1 {
+			return
+		}
+		switch v := c.n.g.Var(vars[0]); r {
+		case v:
+		case c.n.g.neg(v):
+			s = s.flip()
+		default:
+			return
+		}
+		if in := c.n.input(vars[0]); in.SureLo != nil || in.SureHi != nil {
+			return
+		}
+		lo, hi := s.rats()
+		c.ends[vars[0]] = [2]*big.Rat{lo, hi}
+	}
+	for e, p := range c.chosen {
+		i := c.w.i[c.place[e]]
+		if r, ok := c.free[e]; ok {
+			put(r, i)
+		}
+		switch p.Form {
+		case Holds:
+			u, _ := c.w.v[e.A].minus(c.w.v[e.B]).meet(c.n.spanOf(p.Value))
+			put(p.Value, u)
+		case Drives:
+			put(p.Value, i)
+		}
+	}
+	for at := range c.floats {
+		if r := c.lin.known[at]; r != 0 {
+			put(r, c.w.v[at])
+		}
+	}
+}
+
+// inputs are those of a program, with the ranges of this case.
+func (c *Case) inputs(p *bound.Program) []bound.Input {
+	in := c.n.inputs(p)
+	for k, i := range p.Inputs() {
+		if ends, ok := c.ends[i]; ok {
+			in[k].Lo, in[k].Hi = tighter(in[k].Lo, ends[0], 1), tighter(in[k].Hi, ends[1], -1)
+		}
+	}
+	return in
+}
+
+// tighter is the greater of two ends for sign 1, the lesser for -1; nil is no
+// end.
+func tighter(a, b *big.Rat, sign int) *big.Rat {
+	if a == nil || b != nil && sign*b.Cmp(a) > 0 {
+		return b
+	}
+	return a
 }
 
 // refuted tells that a predicate is proven false on all of W.
-func (n *Network) refuted(r bound.Reg, boxes int) bool {
-	p := n.g.Extract(n.g.not(r))
-	return bound.Decide(p, 0, n.inputs(p), bound.Options{Boxes: boxes}).Outcome == bound.Proven
+func (c *Case) refuted(r bound.Reg, boxes int) bool {
+	p := c.n.g.Extract(c.n.g.not(r))
+	return bound.Decide(p, 0, c.inputs(p), bound.Options{Boxes: boxes}).Outcome == bound.Proven
 }
 
 // potential is the voltage of a net in this case.

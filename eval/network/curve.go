@@ -47,43 +47,34 @@ func (n *Network) Cell(name string, plus, minus Node, v, r bound.Reg) *Element {
 func (n *Network) Ideal(name string, anode, cathode Node, v bound.Reg) *Element {
 	e := n.Add(name, anode, cathode)
 	e.TakesOnly = true
-	u, i := n.Between(anode, cathode), n.Current(e)
 	e.Pieces = []Piece{
-		{Name: "blocks", Form: Open, When: n.g.atMost(u, v)},
-		{Name: "conducts", Form: Holds, Value: v, When: n.g.atMost(0, i)},
+		{Name: "blocks", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: v}}},
+		{Name: "conducts", Form: Holds, Value: v, Limits: []Limit{{Of: OwnCurrent, Lo: n.g.zero()}}},
 	}
 	return e
 }
 
-// rising adds the pieces of a curve that rises from 0 V, 0 A through rows
-// sorted by current: up to a row its maximum counts, beyond it its minimum.
-// sign -1 turns both voltage and current round (breakdown); from is where the
-// first piece starts, in volts and in amperes.
-func (n *Network) rising(e *Element, name string, sign int, rows []Point, from Point) []Piece {
+// rising is the pieces of a curve that rises from 0 V, 0 A through rows sorted
+// by current: up to a row its maximum counts, beyond it its minimum. sign -1
+// turns both voltage and current round (breakdown). low is where the first
+// piece starts, in volts.
+func (n *Network) rising(e *Element, name string, sign int, rows []Point, low bound.Reg) []Piece {
 	g := n.g
-	turn := func(r bound.Reg) bound.Reg {
-		if sign < 0 {
-			return g.neg(r)
-		}
-		return r
-	}
-	i := turn(n.Current(e))
 	var out []Piece
-	low, start := from.Min, from.At
+	start := g.zero()
 	for k := 0; k <= len(rows); k++ {
-		when := g.atMost(start, i)
-		if k > 0 {
-			when = g.below(start, i)
-		}
+		l := Limit{Of: OwnCurrent, Lo: start, OpenLo: k > 0}
 		p := Piece{Name: name, Form: Holds}
 		var high bound.Reg
 		if k < len(rows) {
-			when = g.and(when, g.atMost(i, rows[k].At))
-			high, start = rows[k].Max, rows[k].At
+			l.Hi, high, start = rows[k].At, rows[k].Max, rows[k].At
 		} else if k > 0 {
 			p.Name = name + " beyond its rows"
 		}
-		p.Value, p.When = turn(n.within(e, name, k, low, high)), when
+		if p.Value = n.within(e, name, k, low, high); sign < 0 {
+			p.Value, l = g.neg(p.Value), l.turned(g)
+		}
+		p.Limits = []Limit{l}
 		out = append(out, p)
 		if k < len(rows) && rows[k].Min != 0 {
 			low = rows[k].Min
@@ -144,9 +135,8 @@ func (n *Network) Junction(name string, anode, cathode Node, d Diode) *Element {
 	g := n.g
 	e := n.Add(name, anode, cathode)
 	e.TakesOnly = true
-	u := n.Between(anode, cathode)
 	n.Assume("the voltage of a junction rises with its current")
-	block := Piece{Name: "blocks", Form: Open, When: g.atMost(u, 0)}
+	block := Piece{Name: "blocks", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: g.zero()}}}
 	if !d.NoLeak {
 		leak := d.Leak.Reg
 		if leak == 0 {
@@ -158,32 +148,30 @@ func (n *Network) Junction(name string, anode, cathode Node, d Diode) *Element {
 		n.Assume("the reverse voltage of " + name + " stays below its breakdown")
 		e.Pieces = append(e.Pieces, block)
 	} else {
-		e.Pieces = n.breaking(e, d, u, block)
+		e.Pieces = n.breaking(e, d, block)
 	}
-	e.Pieces = append(e.Pieces, n.rising(e, "conducts", 1, d.Forward, Point{})...)
+	e.Pieces = append(e.Pieces, n.rising(e, "conducts", 1, d.Forward, 0)...)
 	return e
 }
 
-// breaking adds the reverse side of a junction that breaks down.
-func (n *Network) breaking(e *Element, d Diode, u bound.Reg, block Piece) []Piece {
+// breaking is the reverse side of a junction that breaks down.
+func (n *Network) breaking(e *Element, d Diode, block Piece) []Piece {
 	g, first := n.g, d.Breakdown[0]
-	out := n.rising(e, "breaks down", -1, d.Breakdown, Point{})
+	out := n.rising(e, "breaks down", -1, d.Breakdown, first.Min)
 	if first.Min == 0 {
 		return out // from 0 V on, with any current up to that of the row
 	}
 	// Below its minimum it takes less than the first row has.
-	out[0].Value = g.neg(n.within(e, "breaks down", 0, first.Min, first.Max))
-	over := g.atMost(g.neg(first.Min), u)
 	little := block
-	little.When = g.and(block.When, over)
+	little.Limits = []Limit{{Of: OwnVoltage, Lo: g.neg(first.Min), Hi: g.zero()}}
 	if d.NoLeak {
 		return append(out, little)
 	}
 	if d.Leak.Noted() && d.LeakUpTo != 0 {
-		near := g.atMost(g.neg(d.LeakUpTo), u)
-		block.When = g.and(block.When, near)
+		near := g.neg(d.LeakUpTo)
+		block.Limits = []Limit{{Of: OwnVoltage, Lo: near, Hi: g.zero()}}
 		out = append(out, block)
-		little.When = g.and(little.When, g.not(near))
+		little.Limits[0].Hi, little.Limits[0].OpenHi = near, true
 	}
 	share := n.leaf(owner{e: e}, "place of the reverse current of "+e.Name, e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
 	little.Name, little.Value = "leaks", g.neg(g.mul(share, first.At))
@@ -199,10 +187,11 @@ func (n *Network) Pull(name string, a, b Node, rows []Point) *Element {
 	e := n.Add(name, a, b)
 	e.TakesOnly = true
 	n.Assume("the drop of an output rises with its current")
-	e.Pieces = n.rising(e, "holds", 1, rows, Point{})
+	e.Pieces = n.rising(e, "holds", 1, rows, 0)
 	back := n.leaf(owner{e: e}, "voltage of "+name+" driven backwards", name, Volt, bound.Input{Lo: zero})
 	e.Pieces = append(e.Pieces, Piece{
-		Name: "is driven backwards", Form: Holds, Value: n.g.neg(back), When: n.g.below(n.Current(e), 0),
+		Name: "is driven backwards", Form: Holds, Value: n.g.neg(back),
+		Limits: []Limit{{Of: OwnCurrent, Hi: n.g.zero(), OpenHi: true}},
 	})
 	return e
 }
@@ -215,10 +204,14 @@ func (n *Network) Clamp(name string, anode, cathode Node, low, high bound.Reg) *
 	e.TakesOnly = true
 	block := Piece{Name: "blocks", Form: Open}
 	if high != 0 {
-		block.When = n.g.atMost(n.Between(anode, cathode), high)
+		block.Limits = []Limit{{Of: OwnVoltage, Hi: high}}
 	}
 	on := Piece{
-		Name: "conducts", Form: Holds, Value: n.within(e, "clamp", 0, low, 0), When: n.g.below(0, n.Current(e)),
+		Name: "conducts", Form: Holds, Value: n.within(e, "clamp", 0, low, 0),
+		Limits: []Limit{
+			{Of: OwnCurrent, Lo: n.g.zero(), OpenLo: true},
+			{Of: OwnVoltage, Lo: n.g.zero(), OpenLo: true},
+		},
 	}
 	e.Pieces = []Piece{block, on}
 	return e
@@ -228,10 +221,9 @@ func (n *Network) Clamp(name string, anode, cathode Node, low, high bound.Reg) *
 // net lies higher it takes none. What may lift it can be asked: Lifted.
 func (n *Network) Source(name string, net, ground Node, v bound.Reg) *Element {
 	e := n.Add(name, ground, net)
-	i, u := n.Current(e), n.Between(net, ground)
 	e.Pieces = []Piece{
-		{Name: "gives", Form: Holds, Value: n.g.neg(v), When: n.g.atMost(0, i)},
-		{Name: "is lifted", Form: Open, When: n.g.atMost(v, u)},
+		{Name: "gives", Form: Holds, Value: n.g.neg(v), Limits: []Limit{{Of: OwnCurrent, Lo: n.g.zero()}}},
+		{Name: "is lifted", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: n.g.neg(v)}}},
 	}
 	return e
 }
@@ -239,9 +231,10 @@ func (n *Network) Source(name string, net, ground Node, v bound.Reg) *Element {
 // Charger gives up to v volts and up to i amperes, whichever is first.
 func (n *Network) Charger(name string, net, ground Node, v, i bound.Reg) *Element {
 	e := n.Source(name, net, ground, v)
-	out, u := n.Current(e), n.Between(net, ground)
-	e.Pieces[0].When = n.g.and(e.Pieces[0].When, n.g.atMost(out, i))
-	e.Pieces = append(e.Pieces, Piece{Name: "limits its current", Form: Drives, Value: i, When: n.g.atMost(u, v)})
+	e.Pieces[0].Limits[0].Hi = i
+	e.Pieces = append(e.Pieces, Piece{
+		Name: "limits its current", Form: Drives, Value: i, Limits: []Limit{{Of: OwnVoltage, Lo: n.g.neg(v)}},
+	})
 	return e
 }
 
@@ -249,38 +242,54 @@ func (n *Network) Charger(name string, net, ground Node, v, i bound.Reg) *Elemen
 // its channel is at most Max ohms (and at least Min).
 type Turn struct{ At, Min, Max bound.Reg }
 
-// Channel is what a transistor does between two nets: on where control (volts,
-// from source to gate turned so that more is more on) lies in a row, off below
-// threshold, 0 Ω to infinity between. Leak is the current when off.
-func (n *Network) Channel(name string, a, b Node, control, threshold bound.Reg, rows []Turn, leak Value) *Element {
+// Channel is what a transistor does between two nets: on where the control
+// voltage from net gate to net source (exchanged for a p-channel one) reaches
+// a row, off up to threshold, 0 Ω to infinity between. Rows are sorted by
+// control voltage, rising. leak is the current when off.
+func (n *Network) Channel(name string, a, b, gate, source Node, threshold bound.Reg, rows []Turn, leak Value) *Element {
 	g := n.g
 	e := n.Add(name, a, b)
 	e.TakesOnly = !leak.Noted()
-	between := Piece{Name: "is neither on nor off", Form: Passive}
-	for _, r := range rows {
-		on := g.atMost(r.At, control)
-		e.Pieces = append(e.Pieces, Piece{Name: "is on", Form: Resists, Value: n.ohms(e, r), When: on})
-		between.When = g.and(between.When, g.not(on))
+	control := Limit{Of: Control, A: gate, B: source}
+	between := control
+	for k, r := range rows {
+		on := control
+		if on.Lo = r.At; k+1 < len(rows) {
+			on.Hi = rows[k+1].At
+		}
+		e.Pieces = append(e.Pieces, Piece{Name: "is on", Form: Resists, Value: n.ohms(e, r), Limits: []Limit{on}})
+	}
+	if len(rows) > 0 {
+		between.Hi, between.OpenHi = rows[0].At, true
 	}
 	if threshold != 0 {
-		off := Piece{Name: "is off", Form: Open, When: g.atMost(control, threshold)}
+		off := control
+		off.Hi = threshold
+		p := Piece{Name: "is off", Form: Open, Limits: []Limit{off}}
 		if leak.Noted() {
 			either := bound.Input{Lo: big.NewRat(-1, 1), Hi: one}
 			share := n.leaf(owner{e: e}, "share of the leakage of "+name, name, Ratio, either)
-			off.Form, off.Value = Drives, g.mul(leak.Reg, share)
+			p.Form, p.Value = Drives, g.mul(leak.Reg, share)
 		}
-		e.Pieces = append(e.Pieces, off)
-		between.When = g.and(between.When, g.below(threshold, control))
+		e.Pieces = append(e.Pieces, p)
+		between.Lo, between.OpenLo = threshold, true
 	}
-	e.Pieces = append(e.Pieces, between)
+	e.Pieces = append(e.Pieces, Piece{Name: "is neither on nor off", Form: Passive, Limits: []Limit{between}})
 	return e
 }
 
-// ohms is the resistance of a channel that is on.
+// ohms is the resistance of a channel that is on. Without a stated minimum it
+// is taken as at least a millionth of its maximum: at exactly 0 Ω a current
+// would have no value.
 func (n *Network) ohms(e *Element, r Turn) bound.Reg {
 	if r.Min == r.Max {
 		return n.g.number(r.Max)
 	}
+	low := r.Min
+	if low == 0 {
+		low = n.g.mul(r.Max, n.g.Const(big.NewRat(1, 1e6)))
+		n.Assume("the channel of " + e.Name + " has at least a millionth of its greatest resistance")
+	}
 	share := n.leaf(owner{e: e}, "place of the resistance of "+e.Name, e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
-	return n.g.add(r.Min, n.g.mul(share, n.g.sub(r.Max, r.Min)))
+	return n.g.add(low, n.g.mul(share, n.g.sub(r.Max, low)))
 }

@@ -105,7 +105,7 @@ func (d *drawn) curved(rng *rand.Rand, a, b Node) (*Element, law, []*big.Rat, []
 			if i.Sign() == 0 {
 				return hi == nil || le(v, hi)
 			}
-			return i.Sign() > 0 && v.Sign() >= 0 && (lo == nil || le(lo, v))
+			return i.Sign() > 0 && v.Sign() > 0 && (lo == nil || le(lo, v))
 		}, vs, is
 	case 4: // supply
 		e := d.n.Source(name, b, a, c(low))

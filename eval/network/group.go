@@ -55,6 +55,12 @@ func (n *Network) parts(given []bool) union {
 		touch(e, e.A)
 		touch(e, e.B)
 		for _, p := range e.Pieces {
+			for _, l := range p.Limits {
+				if l.Of == Control {
+					touch(e, l.A)
+					touch(e, l.B)
+				}
+			}
 			for _, k := range n.askedIn(p.When) {
 				q := n.asked[k]
 				if q.kind == qVoltage {
@@ -116,6 +122,11 @@ func (n *Network) groupOf(qs []asked) *group {
 			junctions++
 		}
 		for _, p := range e.Pieces {
+			for _, l := range p.Limits {
+				if l.Of == Control {
+					touched[l.A], touched[l.B] = true, true
+				}
+			}
 			for _, k := range n.askedIn(p.When) {
 				if q := n.asked[k]; q.kind == qVoltage {
 					touched[q.at] = true

@@ -43,7 +43,9 @@ type Judgement struct {
 // state that the other drivers may have is impossible or makes it false, and
 // one of them is possible. A guard is proven in neither: a case that cannot be
 // excluded counts.
-func (n *Network) Judge(claim bound.Reg, s Scope) Judgement {
+func (n *Network) Judge(claim bound.Reg, s Scope) Judgement { return n.judge(claim, s, true) }
+
+func (n *Network) judge(claim bound.Reg, s Scope, lifts bool) Judgement {
 	j := &judging{n: n, claim: claim, out: Judgement{}}
 	g, why := n.groupFor(claim)
 	if why != "" {
@@ -67,6 +69,12 @@ func (n *Network) Judge(claim bound.Reg, s Scope) Judgement {
 		}
 	}
 	j.out.Cases = len(j.cases)
+	if lifts {
+		if why := n.lifted(g, s); why != "" {
+			j.out.Why = why
+			return j.out
+		}
+	}
 	if j.pass() {
 		j.out.Verdict = Passed
 		return j.out
@@ -100,6 +108,7 @@ type judging struct {
 	claim bound.Reg
 	cases []*Case
 	open  []openCase
+	ends  map[int][2]*big.Rat
 	out   Judgement
 }
 
@@ -109,19 +118,73 @@ type openCase struct {
 	d bound.Decision
 }
 
-// holds is "the guard implies the claim" in a case.
-func (j *judging) holds(c *Case) bound.Reg {
-	return j.n.g.or(j.n.g.not(c.Guard), c.Put(j.claim))
+// lacks lists the statements of "the guard implies the claim" that are not
+// proven in a case. One that shares its difference with a guard is settled by
+// it: no division of boxes ever does that at the edge they share.
+func (j *judging) lacks(c *Case) (open []openCase) {
+	g := j.n.g
+	no := g.not(c.Guard)
+	for _, x := range g.Conjuncts(j.claim) {
+		if j.narrowed(c, x) {
+			continue
+		}
+		y := c.Put(x)
+		settled := false
+		for _, guard := range c.guards {
+			p := g.Extract(g.or(g.not(guard), y))
+			d := bound.Decide(p, 0, c.inputs(p), bound.Options{Boxes: 30})
+			if settled = settled || d.Outcome == bound.Proven; settled {
+				break
+			}
+		}
+		if settled {
+			continue
+		}
+		p := g.Extract(g.or(no, y))
+		d := bound.Decide(p, 0, c.inputs(p), bound.Options{Boxes: j.n.limits.Boxes})
+		j.out.Boxes += d.Boxes
+		if d.Outcome != bound.Proven {
+			open = append(open, openCase{c, p, d})
+		}
+	}
+	return open
+}
+
+// narrowed tells that the ranges found for the quantities of a case settle a
+// statement.
+func (j *judging) narrowed(c *Case, x bound.Reg) bool {
+	p := j.n.g.Extract(x)
+	in := c.inputs(p)
+	for k, i := range p.Inputs() {
+		at, ok := j.n.byInput[i]
+		if !ok {
+			continue
+		}
+		in[k].Lo, in[k].Hi = c.span(j.n.asked[at]).rats()
+	}
+	return bound.Decide(p, 0, in, bound.Options{Boxes: 20}).Outcome == bound.Proven
+}
+
+// span is the range found for a quantity of a case.
+func (c *Case) span(q asked) span {
+	if q.kind == qVoltage {
+		return c.w.v[q.at]
+	}
+	k, there := c.place[q.e]
+	switch {
+	case q.kind == qAcross:
+		return c.w.v[q.e.A].minus(c.w.v[q.e.B])
+	case q.kind == qCurrent && there:
+		return c.w.i[k]
+	case q.kind == qCurrent:
+		return n0()
+	}
+	return everything()
 }
 
 func (j *judging) pass() bool {
 	for _, c := range j.cases {
-		p := j.n.g.Extract(j.holds(c))
-		d := bound.Decide(p, 0, j.n.inputs(p), bound.Options{Boxes: j.n.limits.Boxes})
-		j.out.Boxes += d.Boxes
-		if d.Outcome != bound.Proven {
-			j.open = append(j.open, openCase{c, p, d})
-		}
+		j.open = append(j.open, j.lacks(c)...)
 	}
 	return len(j.open) == 0
 }
@@ -188,6 +251,9 @@ func (j *judging) fails(x scenario) bool {
 		for _, at := range x {
 			if at.row == c.state.row && slices.Equal(at.at, c.state.at) {
 				cases = append(cases, c)
+				if j.excluded(c) {
+					break
+				}
 				may := g.and(c.Guard, c.Put(j.claim))
 				if saved == 0 {
 					saved = may
@@ -201,8 +267,12 @@ func (j *judging) fails(x scenario) bool {
 	if len(cases) == 0 {
 		return false
 	}
+	if saved == 0 {
+		saved = g.not(g.True())
+	}
+	j.ends = hull(cases, j.claim)
 	p := g.Extract(saved)
-	in := j.n.inputs(p)
+	in := j.inputs(p)
 	d := bound.Decide(p, 0, in, bound.Options{Boxes: j.n.limits.Boxes})
 	j.out.Boxes += d.Boxes
 	point := map[int]*big.Rat{}
@@ -228,6 +298,52 @@ func (j *judging) fails(x scenario) bool {
 	return false
 }
 
+// hull is the ranges that all cases leave to inputs without a sure set.
+func hull(cases []*Case, claim bound.Reg) map[int][2]*big.Rat {
+	out := map[int][2]*big.Rat{}
+	loose := func(a, b *big.Rat, sign int) *big.Rat {
+		if a == nil || b == nil {
+			return nil
+		}
+		if sign*b.Cmp(a) < 0 {
+			return b
+		}
+		return a
+	}
+	for _, c := range cases {
+		for _, i := range c.n.g.Vars(c.n.g.or(c.Guard, c.Put(claim))) {
+			ends := c.ends[i]
+			if was, ok := out[i]; ok {
+				ends = [2]*big.Rat{loose(was[0], ends[0], 1), loose(was[1], ends[1], -1)}
+			}
+			out[i] = ends
+		}
+	}
+	return out
+}
+
+// inputs are those of a program, with the ranges that all cases leave.
+func (j *judging) inputs(p *bound.Program) []bound.Input {
+	return (&Case{n: j.n, ends: j.ends}).inputs(p)
+}
+
+// excluded tells that the claim is false wherever a case is there.
+func (j *judging) excluded(c *Case) bool {
+	g := j.n.g
+	if j.narrowed(c, g.not(j.claim)) {
+		return true
+	}
+	for _, x := range g.Conjuncts(j.claim) {
+		y := c.Put(x)
+		for _, guard := range c.guards {
+			if c.refuted(g.and(guard, y), 30) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // seek tries points of N one by one: is the statement proven there, whatever
 // the inputs without a sure set are?
 func (j *judging) seek(p *bound.Program, points []map[int]*big.Rat) map[int]*big.Rat {
@@ -242,7 +358,7 @@ func (j *judging) seek(p *bound.Program, points []map[int]*big.Rat) map[int]*big
 
 // pinned are the inputs of a program with those of a point fixed there.
 func (j *judging) pinned(p *bound.Program, at map[int]*big.Rat) []bound.Input {
-	in := j.n.inputs(p)
+	in := j.inputs(p)
 	for k, i := range p.Inputs() {
 		if v := at[i]; v != nil {
 			in[k].Lo, in[k].Hi, in[k].SureLo, in[k].SureHi = v, v, v, v
@@ -420,10 +536,11 @@ func (j *judging) turns() {
 func (j *judging) turn(i int, set func(*big.Rat) (lo, hi *big.Rat), up bool) *big.Rat {
 	proven := func(v *big.Rat) bool {
 		for _, o := range j.open {
-			in := j.n.inputs(o.p)
+			in := o.c.inputs(o.p)
 			for k, m := range o.p.Inputs() {
 				if m == i {
-					in[k].Lo, in[k].Hi = set(v)
+					lo, hi := set(v)
+					in[k].Lo, in[k].Hi = tighter(in[k].Lo, lo, 1), tighter(in[k].Hi, hi, -1)
 				}
 			}
 			if bound.Decide(o.p, 0, in, bound.Options{Boxes: 400}).Outcome != bound.Proven {

@@ -217,18 +217,9 @@ func (l *linear) potential(target int) bound.Reg {
 		return l.known[target]
 	}
 	l = l.clone()
-	offset, at := l.contract(target)
+	at, offset := l.reduce(target)
 	if l.known[at] != 0 {
 		return l.g.add(l.known[at], offset)
-	}
-	l.near(at)
-	l.parallel()
-	for {
-		k := l.next(at)
-		if k < 0 {
-			break
-		}
-		l.eliminate(k)
 	}
 	arms, _ := l.arms(at)
 	if len(arms) == 1 {
@@ -236,11 +227,39 @@ func (l *linear) potential(target int) bound.Reg {
 		more := l.g.add(x.e, l.g.mul(l.inject[at], x.q))
 		return l.g.add(l.g.add(l.known[x.far], l.g.div(more, x.p)), offset)
 	}
-	sum := l.g.mul(l.inject[at], l.others(arms))
-	for i, x := range arms {
-		sum = l.g.add(sum, l.g.mul(l.g.add(l.g.mul(x.p, l.known[x.far]), x.e), l.others(arms, i)))
+	return l.g.add(l.g.div(l.g.number(l.top(arms, l.inject[at], -1)), l.weight(arms)), offset)
+}
+
+// reduce eliminates every node but a target, which is at and an offset: what
+// is left are its arms to known nodes. It changes the network.
+func (l *linear) reduce(target int) (at int, offset bound.Reg) {
+	offset, at = l.contract(target)
+	if l.known[at] != 0 {
+		return at, offset
 	}
-	return l.g.add(l.g.div(l.g.number(sum), l.weight(arms)), offset)
+	l.near(at)
+	l.parallel()
+	for {
+		k := l.next(at)
+		if k < 0 {
+			return at, offset
+		}
+		l.eliminate(k)
+	}
+}
+
+// top is the numerator to weight: what the arms but those to one node, and the
+// current pushed in, make of the voltage.
+func (l *linear) top(arms []arm, inject bound.Reg, but int) bound.Reg {
+	sum := l.g.mul(inject, l.others(arms))
+	for i, x := range arms {
+		v := x.e
+		if x.far != but {
+			v = l.g.add(l.g.mul(x.p, l.known[x.far]), x.e)
+		}
+		sum = l.g.add(sum, l.g.mul(v, l.others(arms, i)))
+	}
+	return sum
 }
 
 // near keeps what is joined to a node without passing a known one.

@@ -12,21 +12,22 @@ type Node int
 // Network is a board as nodes and elements: what is entered before Solve. Its
 // zero value is no network; see New. Not safe for concurrent use.
 type Network struct {
-	g          graph
-	leaves     Leaves
-	nodes      []node
-	elements   []*Element
-	drivers    []*Driver
-	rows       []Row
-	forbidden  [][]Pick
-	asked      []asked     // placeholders, in order
-	byInput    map[int]int // graph input -> asked
-	byAsked    map[asked]bound.Reg
-	assumed    []string
-	fresh      map[fresh]bound.Reg // leaves made while solving
-	groups     map[string]*group
-	limits     Limits
-	unfollowed map[string]string // group key -> reason
+	g         graph
+	leaves    Leaves
+	nodes     []node
+	elements  []*Element
+	drivers   []*Driver
+	rows      []Row
+	forbidden [][]Pick
+	asked     []asked     // placeholders, in order
+	byInput   map[int]int // graph input -> asked
+	byAsked   map[asked]bound.Reg
+	assumed   []string
+	fresh     map[fresh]bound.Reg // leaves made while solving
+	groups    map[string]*group
+	limits    Limits
+	spans     map[bound.Reg]span
+	lifting   map[Node]string // why a supply may be lifted, "" where it may not
 }
 
 // Limits bound the work; a zero field takes the default.
@@ -34,7 +35,7 @@ type Limits struct {
 	Junctions int // elements with more than one piece in one group, 8
 	Nodes     int // unknown nets in one group, 40
 	Cases     int // states times pieces in one group, 4096
-	Boxes     int // boxes of one proof, see bound.Options
+	Boxes     int // boxes of one proof, see bound.Options, 4000
 }
 
 type node struct {
@@ -53,10 +54,12 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 	set(&limits.Junctions, 8)
 	set(&limits.Nodes, 40)
 	set(&limits.Cases, 4096)
+	set(&limits.Boxes, 4000)
 	return &Network{
 		g: graph{b}, leaves: leaves, limits: limits,
 		byInput: map[int]int{}, byAsked: map[asked]bound.Reg{},
-		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{}, unfollowed: map[string]string{},
+		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{}, lifting: map[Node]string{},
+		spans: map[bound.Reg]span{},
 	}
 }
 
@@ -141,7 +144,56 @@ type Piece struct {
 	Form  Form
 	Value bound.Reg
 	EMF   bound.Reg // of Resists, volts, 0 where there is none
-	When  bound.Reg // a predicate over quantities of the network, 0: always
+	// Limits and When say where the element follows it: all of them must hold.
+	Limits []Limit
+	When   bound.Reg // any predicate over quantities of the network, 0: none
+}
+
+// Of is what a limit of a piece is about.
+type Of uint8
+
+const (
+	OwnCurrent Of = iota // of the element, from A to B
+	OwnVoltage           // of the element, from A to B
+	Control              // from net A of the limit to its net B
+)
+
+// Limit keeps a quantity between two ends; 0 is no end.
+type Limit struct {
+	Of             Of
+	A, B           Node // of Control
+	Lo, Hi         bound.Reg
+	OpenLo, OpenHi bool // the end itself is left out
+}
+
+// holds is the limit as a predicate on its quantity.
+func (l Limit) holds(g graph, x bound.Reg) (out []bound.Reg) {
+	put := func(a, b bound.Reg, open bool) {
+		if open {
+			out = append(out, g.below(a, b))
+		} else {
+			out = append(out, g.atMost(a, b))
+		}
+	}
+	if l.Lo != 0 {
+		put(l.Lo, x, l.OpenLo)
+	}
+	if l.Hi != 0 {
+		put(x, l.Hi, l.OpenHi)
+	}
+	return out
+}
+
+// turned is the limit of the negative of its quantity.
+func (l Limit) turned(g graph) Limit {
+	out := Limit{Of: l.Of, A: l.A, B: l.B, OpenLo: l.OpenHi, OpenHi: l.OpenLo}
+	if l.Hi != 0 {
+		out.Lo = g.neg(l.Hi)
+	}
+	if l.Lo != 0 {
+		out.Hi = g.neg(l.Lo)
+	}
+	return out
 }
 
 // Add enters an element that is there in every state. Pieces and their guards
@@ -167,9 +219,12 @@ type State struct {
 	gives []give
 }
 
+// give is a net and its voltage in a state; without one it is off: from 0 V to
+// the highest that reaches it. supply marks a supply that cannot take current.
 type give struct {
-	at Node
-	v  bound.Reg
+	at     Node
+	v      bound.Reg
+	supply bool
 }
 
 // Driver enters a driver with the names of its states.
@@ -194,7 +249,22 @@ func (d *Driver) In(state string, e *Element) *Element {
 // Give gives a net its voltage in one state of a driver.
 func (d *Driver) Give(state string, at Node, v bound.Reg) {
 	s := &d.States[d.state(state)]
-	s.gives = append(s.gives, give{at, v})
+	s.gives = append(s.gives, give{at: at, v: v})
+}
+
+// Supply gives a net its voltage in one state, but only while the net takes
+// current: where more may be pushed in than it takes, claims about what hangs
+// on it stay open, since it may be lifted.
+func (d *Driver) Supply(state string, at Node, v bound.Reg) {
+	s := &d.States[d.state(state)]
+	s.gives = append(s.gives, give{at: at, v: v, supply: true})
+}
+
+// Off says that a net is off in one state, which is not 0 V: it lies anywhere
+// from 0 V to the highest voltage that reaches it.
+func (d *Driver) Off(state string, at Node) {
+	s := &d.States[d.state(state)]
+	s.gives = append(s.gives, give{at: at})
 }
 
 // Release marks a state as one in which the driver drives nothing.
@@ -237,5 +307,5 @@ func (n *Network) Row(name string, picks ...Pick) int {
 
 // GiveInRow gives a net its voltage in a state row.
 func (n *Network) GiveInRow(row int, at Node, v bound.Reg) {
-	n.rows[row].gives = append(n.rows[row].gives, give{at, v})
+	n.rows[row].gives = append(n.rows[row].gives, give{at: at, v: v})
 }

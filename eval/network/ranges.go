@@ -66,7 +66,7 @@ func (n *Network) Range(r bound.Reg, s Scope) Extent {
 func (n *Network) rangeIn(c *Case, r bound.Reg) (lo, hi float64) {
 	nowhere := n.g.Binary(bound.OpDiv, n.g.one(), n.g.zero())
 	p := n.g.Extract(n.g.If(c.Guard, c.Put(r), nowhere))
-	e := bound.Range(p, 0, n.inputs(p), bound.Options{Boxes: n.limits.Boxes})
+	e := bound.Range(p, 0, c.inputs(p), bound.Options{Boxes: n.limits.Boxes})
 	if e.Empty {
 		return math.Inf(1), math.Inf(-1)
 	}

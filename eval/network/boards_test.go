@@ -1,0 +1,547 @@
+package network
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"guardband/eval/bound"
+)
+
+// board is one invented circuit under test.
+type board struct {
+	*sheet
+	n   *Network
+	gnd Node
+}
+
+func newBoard() *board {
+	s := newSheet()
+	b := &board{sheet: s, n: New(s.b, s, Limits{})}
+	b.gnd = b.n.Given("GND", s.con("0"))
+	return b
+}
+
+// rail is a net with a stated voltage.
+func (b *board) rail(name, lo, hi string) Node { return b.n.Given(name, b.span(name, lo, hi)) }
+
+// r is a resistor with a tolerance of 1 %.
+func (b *board) r(name string, x, y Node, ohms string) *Element {
+	return b.n.Resistor(name, x, y, stated(b.tol(name, ohms, 1)))
+}
+
+// leaks is an input with a stated leakage either way.
+func (b *board) leaks(name string, at Node, most string) *Element {
+	in := bound.Input{Lo: neg(rat(most)), Hi: rat(most)}
+	in.SureLo, in.SureHi = in.Lo, in.Hi
+	return b.n.Load(name, at, b.gnd, stated(b.New(name, name, Ampere, in)))
+}
+
+// led is one with V_F 1.8 V to 2.2 V at 20 mA.
+func (b *board) led(name string, anode, cathode Node) *Element {
+	return b.n.Junction(name, anode, cathode, Diode{
+		Forward: []Point{{Min: b.con("1.8"), Max: b.con("2.2"), At: b.con("20m")}},
+		Leak:    Value{Reg: b.atMost(name+".I_R", "1u")},
+	})
+}
+
+// out is a push-pull output between a supply and ground: V_OL at most 0.4 V
+// and V_OH at least the supply less 0.4 V, each at 4 mA.
+func (b *board) out(name string, pin, supply Node) (d *Driver, low, high *Element) {
+	d = b.n.Driver(name, "low", "high", "off")
+	row := []Point{{Max: b.con("0.4"), At: b.con("4m")}}
+	low = d.In("low", b.n.Pull(name+" low", pin, b.gnd, row))
+	high = d.In("high", b.n.Pull(name+" high", supply, pin, row))
+	d.Release("off")
+	return d, low, high
+}
+
+// drain is an open-drain output.
+func (b *board) drain(name string, pin Node) (d *Driver, low *Element) {
+	d = b.n.Driver(name, "low", "off")
+	low = d.In("low", b.n.Pull(name+" low", pin, b.gnd, []Point{{Max: b.con("0.4"), At: b.con("4m")}}))
+	d.Release("off")
+	return d, low
+}
+
+func only(d *Driver, state string) Scope { return Scope{Only: []Pick{{d, state}}} }
+
+// TestBoardDivider is a measuring divider with a leaky input.
+func TestBoardDivider(t *testing.T) {
+	b := newBoard()
+	v33, ntc := b.rail("V3V3", "3.2", "3.4"), b.n.Node("NTC")
+	up := b.r("R8", v33, ntc, "10k")
+	b.r("TH1", ntc, b.gnd, "10k")
+	b.leaks("U1.P3", ntc, "100n")
+	v := b.n.Voltage(ntc)
+	// 3.4 V · 10.1 / 20 + 100 nA · (9.9 k || 10.1 k) = 1.7175 V, by hand
+	requireVerdict(t, b.n, Passed, b.le(v, "1.7176"), Scope{})
+	requireVerdict(t, b.n, Failed, b.le(v, "1.7174"), Scope{})
+	requireVerdict(t, b.n, Passed, b.ge(v, "1.583"), Scope{})
+	requireVerdict(t, b.n, Passed, b.le(b.n.Current(up), "172u"), Scope{})
+	requireVerdict(t, b.n, Passed, b.le(b.n.Power(up), "295u"), Scope{})
+	x := b.n.Range(v, Scope{})
+	require.InDelta(t, 1.7175, x.Hi, 1e-4)
+}
+
+// TestBoardLeakage: nobody noted the leakage; the claim says up to which it
+// holds.
+func TestBoardLeakage(t *testing.T) {
+	b := newBoard()
+	v33, rst := b.rail("V3V3", "3.2", "3.4"), b.n.Node("RESET")
+	b.r("R1", v33, rst, "10k")
+	in := b.n.Load("U1.RESET", rst, b.gnd, Value{})
+	j := requireVerdict(t, b.n, Undecided, b.ge(b.n.Voltage(rst), "2.31"), Scope{})
+	require.NotNil(t, j.Turns)
+	require.Equal(t, b.b.Vars(in.Pieces[0].Value)[0], j.Turns.Input)
+	require.Equal(t, "11/125000", j.Turns.AtMost.RatString()) // (3.2 V - 2.31 V) / 10.1 kΩ = 88.1 µA
+}
+
+// TestBoardFeedback is a divider into a converter, upright and upside down.
+func TestBoardFeedback(t *testing.T) {
+	for _, c := range []struct {
+		top, bottom string
+		want        Verdict
+	}{{"30.9k", "10k", Passed}, {"10k", "30.9k", Failed}} {
+		b := newBoard()
+		out, fb := b.n.Node("V3V3"), b.n.Node("FB")
+		b.r("R1", out, fb, c.top)
+		b.r("R2", fb, b.gnd, c.bottom)
+		ref := b.span("V_FB", "0.784", "0.816")
+		v, why := b.n.Feedback(out, fb, ref, b.span("I_FB", "0", "100n"))
+		require.Empty(t, why)
+		d := b.n.Driver("U2", "on")
+		d.Supply("on", out, v)
+		claim := b.b.Binary(bound.OpAnd, b.ge(b.n.Voltage(out), "3.1"), b.le(b.n.Voltage(out), "3.5"))
+		requireVerdict(t, b.n, c.want, claim, Scope{})
+		requireVerdict(t, b.n, Passed, b.ge(b.n.Voltage(fb), "0.78"), Scope{})
+	}
+	b := newBoard()
+	out, fb, x := b.n.Node("V"), b.n.Node("FB"), b.n.Node("X")
+	b.r("R1", out, fb, "10k")
+	b.led("D1", fb, x)
+	b.r("R2", x, b.gnd, "10k")
+	_, why := b.n.Feedback(out, fb, b.con("0.8"), 0)
+	require.Contains(t, why, "D1")
+}
+
+// TestBoardTwoPullUps is an open-drain net with pull-ups to two rails, one of
+// which may be off.
+func TestBoardTwoPullUps(t *testing.T) {
+	b := newBoard()
+	net, v33, v18 := b.n.Node("INT"), b.rail("V3V3", "3.2", "3.4"), b.n.Node("V1V8")
+	b.r("R1", v33, net, "10k")
+	b.r("R2", v18, net, "10k")
+	d, _ := b.drain("U1.INT", net)
+	u := b.n.Driver("U9", "on", "off")
+	u.Give("on", v18, b.span("V1V8", "1.75", "1.85"))
+	u.Off("off", v18)
+	v := b.n.Voltage(net)
+	on := Scope{Only: []Pick{{d, "off"}, {u, "on"}}}
+	requireVerdict(t, b.n, Passed, b.ge(v, "2.4"), on)
+	requireVerdict(t, b.n, Passed, b.le(v, "2.7"), on)
+	requireVerdict(t, b.n, Failed, b.ge(v, "2.7"), on)
+	requireVerdict(t, b.n, Passed, b.le(v, "0.4"), only(d, "low"))
+	// With the second rail off the level is anywhere from half of the first up:
+	// what is not known may open, not break.
+	off := Scope{Only: []Pick{{d, "off"}, {u, "off"}}}
+	requireVerdict(t, b.n, Undecided, b.ge(v, "2.3"), off)
+	requireVerdict(t, b.n, Failed, b.ge(v, "3.41"), off)
+	requireVerdict(t, b.n, Passed, b.ge(v, "1.55"), off)
+}
+
+// TestBoardWiredAnd: three open drains on one pull-up; any of them low is low.
+func TestBoardWiredAnd(t *testing.T) {
+	b := newBoard()
+	net, v := b.n.Node("BUS"), b.rail("V3V3", "3.2", "3.4")
+	b.r("R1", v, net, "4.7k")
+	var ds []*Driver
+	for _, name := range []string{"U1", "U2", "U3"} {
+		d, _ := b.drain(name, net)
+		ds = append(ds, d)
+	}
+	level := b.n.Voltage(net)
+	requireVerdict(t, b.n, Passed, b.le(level, "0.4"), only(ds[1], "low"))
+	requireVerdict(t, b.n, Passed, b.ge(level, "3.2"), Scope{Only: []Pick{{ds[0], "off"}, {ds[1], "off"}, {ds[2], "off"}}})
+	requireVerdict(t, b.n, Failed, b.ge(level, "2"), Scope{})
+}
+
+// TestBoardLED is an LED from a pin to ground or from a rail to the pin, also
+// from a higher rail; and a resistor that is too small.
+func TestBoardLED(t *testing.T) {
+	for _, c := range []struct {
+		name, ohms, rail string
+		up               bool
+		most             string
+		want             Verdict
+	}{
+		{"to ground", "470", "3.4", false, "4m", Passed},
+		{"from the rail", "470", "3.4", true, "4m", Passed},
+		{"too small", "47", "3.4", true, "4m", Failed},
+		{"from a higher rail", "1k", "5.25", true, "5.4m", Passed},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			b := newBoard()
+			v33, pin, mid := b.rail("V3V3", "3.2", "3.4"), b.n.Node("P4"), b.n.Node("D1_A")
+			top := v33
+			if c.rail != "3.4" {
+				top = b.rail("V5", "4.75", c.rail)
+			}
+			d, low, high := b.out("U1.P4", pin, v33)
+			on, path := only(d, "high"), high
+			if c.up {
+				b.r("R1", top, mid, c.ohms)
+				b.led("D1", mid, pin)
+				on, path = only(d, "low"), low
+			} else {
+				b.r("R1", pin, mid, c.ohms)
+				b.led("D1", mid, b.gnd)
+			}
+			claim := b.le(b.n.Current(path), c.most)
+			if c.name == "to ground" || c.name == "from the rail" {
+				// 3.4 V with nothing known of V_F below 20 mA: up to 7.3 mA
+				requireVerdict(t, b.n, Undecided, claim, on)
+				claim = b.le(b.n.Current(path), "7.4m")
+			}
+			requireVerdict(t, b.n, c.want, claim, on)
+			if c.name == "from a higher rail" {
+				// The pin is off and nothing but the LED joins it to anything.
+				requireVerdict(t, b.n, Undecided, b.le(b.n.Voltage(pin), "5.25"), only(d, "off"))
+			}
+		})
+	}
+}
+
+// TestBoardLEDCurrent: V_F counts as stated only from the current of its row.
+func TestBoardLEDCurrent(t *testing.T) {
+	b := newBoard()
+	v5, mid := b.rail("V5", "4.75", "5.25"), b.n.Node("M")
+	b.r("R1", v5, mid, "180")
+	d := b.led("D1", mid, b.gnd)
+	i := b.n.Current(d)
+	requireVerdict(t, b.n, Passed, b.le(i, "20m"), Scope{}) // beyond it V_F is at least 1.8 V
+	requireVerdict(t, b.n, Passed, b.ge(i, "14m"), Scope{}) // (4.75 - 2.2) / 181.8
+	requireVerdict(t, b.n, Undecided, b.ge(i, "15m"), Scope{})
+	requireVerdict(t, b.n, Failed, b.le(i, "10m"), Scope{})
+}
+
+// TestBoardString is three LEDs in series.
+func TestBoardString(t *testing.T) {
+	b := newBoard()
+	v, x, y, z := b.rail("V12", "11.4", "12.6"), b.n.Node("X"), b.n.Node("Y"), b.n.Node("Z")
+	b.r("R1", v, x, "330")
+	b.led("D1", x, y)
+	b.led("D2", y, z)
+	d := b.led("D3", z, b.gnd)
+	requireVerdict(t, b.n, Passed, b.le(b.n.Current(d), "22.1m"), Scope{}) // (12.6 - 3 · 1.8) / 326.7
+	requireVerdict(t, b.n, Passed, b.ge(b.n.Current(d), "14m"), Scope{})
+	requireVerdict(t, b.n, Failed, b.ge(b.n.Current(d), "24m"), Scope{})
+}
+
+// TestBoardStrap is a boot strap pulled down with an LED to the rail on it.
+func TestBoardStrap(t *testing.T) {
+	for _, c := range []struct {
+		led  bool
+		want Verdict
+	}{{false, Passed}, {true, Failed}} {
+		b := newBoard()
+		v33, boot, mid := b.rail("V3V3", "3.2", "3.4"), b.n.Node("BOOT"), b.n.Node("D1_K")
+		b.r("R1", boot, b.gnd, "10k")
+		b.leaks("U1.BOOT", boot, "1u")
+		if c.led {
+			b.r("R2", mid, boot, "470")
+			b.led("D1", v33, mid)
+		}
+		low := b.le(b.n.Voltage(boot), "0.9")
+		requireVerdict(t, b.n, c.want, low, Scope{})
+		if c.led { // with at most 2.2 V across the LED it is never low
+			requireVerdict(t, b.n, Passed, b.ge(b.n.Voltage(boot), "0.92"), Scope{})
+			requireVerdict(t, b.n, Failed, b.le(b.n.Voltage(boot), "0.8"), Scope{})
+		}
+	}
+}
+
+// channel is an n-channel low-side switch: 0.1 Ω at 2.5 V, off below 0.6 V, a
+// body diode.
+func (b *board) channel(name string, drain, gate, source Node) *Element {
+	n := b.n
+	n.Junction(name+" body", source, drain, Diode{Forward: []Point{{Max: b.con("1.2"), At: b.con("1")}}, Leak: Value{Reg: b.atMost("I_DSS", "1u")}})
+	return n.Channel(name, drain, source, gate, source, b.con("0.6"), []Turn{{At: b.con("2.5"), Max: b.con("0.1")}}, Value{})
+}
+
+// relay is a coil on 12 V with a low-side transistor driven by a pin.
+func relay(diode string) (b *board, coil, sw, fly *Element, d *Driver, pins [2]Node) {
+	b = newBoard()
+	v33, v12 := b.rail("V3V3", "3.2", "3.4"), b.rail("V12", "11.4", "12.6")
+	pin, gate, low := b.n.Node("P1"), b.n.Node("G"), b.n.Node("COIL")
+	d, _, _ = b.out("U1.P1", pin, v33)
+	b.r("R1", pin, gate, "100")
+	b.r("R2", gate, b.gnd, "100k")
+	sw = b.channel("Q1", low, gate, b.gnd)
+	coil = b.r("K1", v12, low, "360")
+	row := Diode{Forward: []Point{{Max: b.con("1"), At: b.con("1")}}, Leak: Value{Reg: b.atMost("I_R", "5u")}}
+	switch diode {
+	case "right":
+		fly = b.n.Junction("D1", low, v12, row)
+	case "reversed":
+		fly = b.n.Junction("D1", v12, low, row)
+	}
+	return b, coil, sw, fly, d, [2]Node{low, v12}
+}
+
+// TestBoardRelay is the relay switched on and off, with a diode, without, and
+// with one turned round.
+func TestBoardRelay(t *testing.T) {
+	b, coil, sw, fly, d, at := relay("right")
+	i := b.n.Current(coil)
+	requireVerdict(t, b.n, Passed, b.ge(i, "31m"), only(d, "high"))
+	requireVerdict(t, b.n, Passed, b.le(i, "36m"), only(d, "high"))
+	requireVerdict(t, b.n, Passed, b.le(i, "10u"), only(d, "low"))
+	requireVerdict(t, b.n, Passed, b.le(i, "10u"), only(d, "off")) // held by R2
+	had := b.span("I of K1", "31m", "36m")
+	off := b.n.Released(coil, had, sw)
+	low := only(d, "low")
+	requireVerdict(t, off, Passed, b.le(off.Current(off.Twin(fly)), "36m"), low)
+	requireVerdict(t, off, Failed, b.le(off.Current(off.Twin(fly)), "30m"), low)
+	requireVerdict(t, off, Passed, b.le(off.Voltage(at[0]), "13.6"), low) // V12 + V_F
+	require.Equal(t, Passed, off.TakenOver(coil, low).Verdict)
+
+	b, coil, sw, _, d, _ = relay("")
+	off = b.n.Released(coil, b.span("I of K1", "31m", "36m"), sw)
+	j := off.TakenOver(coil, only(d, "low"))
+	require.Equal(t, Failed, j.Verdict, j.Why)
+	require.Contains(t, j.Why, "nothing takes over the current of K1")
+
+	b, coil, sw, fly, d, _ = relay("reversed")
+	off = b.n.Released(coil, b.span("I of K1", "31m", "36m"), sw)
+	require.Equal(t, Failed, off.TakenOver(coil, only(d, "low")).Verdict)
+	requireVerdict(t, b.n, Failed, b.le(b.n.Current(fly), "1"), only(d, "high"))
+}
+
+// TestBoardReverse is reverse protection by a p-channel transistor in the
+// positive lead, its gate to ground through a resistor, a Zener to its source.
+func TestBoardReverse(t *testing.T) {
+	for _, c := range []struct {
+		name      string
+		exchanged bool
+		zener     bool
+		want      Verdict // no current backwards with the battery reversed
+	}{{"right", false, true, Passed}, {"drain and source exchanged", true, true, Failed}} {
+		t.Run(c.name, func(t *testing.T) {
+			b := newBoard()
+			n := b.n
+			bat := n.Given("V_BAT", b.span("V_BAT", "9", "16"))
+			row := n.Row("reversed")
+			n.GiveInRow(row, bat, b.span("V_BAT reversed", "-16", "-9"))
+			load, gate := n.Node("VP"), n.Node("G")
+			src, drn := load, bat // right: body diode from battery to load
+			if c.exchanged {
+				src, drn = bat, load
+			}
+			b.r("R1", gate, b.gnd, "10k")
+			b.r("R2", load, b.gnd, "100")
+			n.Junction("Q1 body", drn, src, Diode{Forward: []Point{{Max: b.con("1.2"), At: b.con("1")}}, NoLeak: true})
+			n.Channel("Q1", src, drn, src, gate, b.con("1"), []Turn{{At: b.con("4.5"), Max: b.con("0.05")}}, Value{})
+			n.Junction("D1", gate, src, Diode{
+				Forward:   []Point{{Max: b.con("1.2"), At: b.con("100m")}},
+				Breakdown: []Point{{Min: b.con("9.5"), Max: b.con("10.5"), At: b.con("5m")}}, NoLeak: true,
+			})
+			requireVerdict(t, n, Passed, b.ge(n.Voltage(load), "7.7"), Scope{NoRows: true})
+			requireVerdict(t, n, Passed, b.le(n.Between(src, gate), "10.6"), Scope{NoRows: true})
+			if c.exchanged {
+				requireVerdict(t, n, Failed, b.ge(n.Voltage(load), "-0.5"), Scope{Row: "reversed"})
+				return
+			}
+			requireVerdict(t, n, Passed, b.ge(n.Voltage(load), "-0.5"), Scope{Row: "reversed"})
+		})
+	}
+}
+
+// TestBoardBackPowering is a signal from a powered part into the clamp of one
+// whose supply is off, through a resistor.
+func TestBoardBackPowering(t *testing.T) {
+	for _, c := range []struct {
+		ohms string
+		want Verdict
+	}{{"1k", Passed}, {"100", Undecided}} {
+		b := newBoard()
+		n := b.n
+		v33, v18 := b.rail("V3V3", "3.2", "3.4"), n.Node("V1V8")
+		tx, rx := n.Node("TX"), n.Node("RX")
+		d, _, _ := b.out("U1.TX", tx, v33)
+		b.r("R1", tx, rx, c.ohms)
+		up := n.Clamp("U2.RX to V1V8", rx, v18, 0, 0)
+		n.Clamp("U2.RX to GND", b.gnd, rx, 0, 0)
+		s := n.Driver("U9", "on", "off")
+		s.Supply("on", v18, b.span("V1V8", "1.75", "1.85"))
+		s.Off("off", v18)
+		off := Scope{Only: []Pick{{d, "high"}, {s, "off"}}}
+		requireVerdict(t, n, c.want, b.le(n.Current(up), "5m"), off)
+		requireVerdict(t, n, Passed, b.le(n.Current(up), "35m"), off)
+		// On, the clamp pushes into V1V8, which nobody said takes it.
+		j := requireVerdict(t, n, Undecided, b.le(n.Current(up), "5m"), Scope{Only: []Pick{{d, "high"}, {s, "on"}}})
+		require.Contains(t, j.Why, "may be lifted")
+	}
+	// With its rail stated as 0 V while asleep, 3.2 V through 100 Ω breaks it.
+	b := newBoard()
+	n := b.n
+	v33, v18 := b.rail("V3V3", "3.2", "3.4"), n.Node("V1V8")
+	rx := n.Node("RX")
+	b.r("R1", v33, rx, "100")
+	up := n.Clamp("U2.RX to V1V8", rx, v18, b.con("0.3"), b.con("0.8"))
+	s := n.Driver("U9", "on")
+	s.Give("on", v18, b.span("V1V8", "1.75", "1.85"))
+	n.GiveInRow(n.Row("asleep"), v18, b.con("0"))
+	requireVerdict(t, n, Undecided, b.le(n.Current(up), "25m"), Scope{Row: "asleep"}) // V_CLAMP is no maximum
+	requireVerdict(t, n, Passed, b.le(n.Current(up), "32m"), Scope{Row: "asleep"})
+}
+
+// TestBoardCharger is a charger on a cell.
+func TestBoardCharger(t *testing.T) {
+	b := newBoard()
+	n := b.n
+	bat, in := n.Node("VBAT"), n.Node("CELL")
+	ch := n.Charger("U5", bat, b.gnd, b.span("V_CHG", "4.158", "4.242"), b.span("I_CHG", "0.9", "1"))
+	b.r("R9", bat, in, "10m")
+	cell := n.Cell("BT1", in, b.gnd, b.span("V_CELL", "3", "4.2"), b.span("R_CELL", "50m", "150m"))
+	requireVerdict(t, n, Passed, b.le(n.Current(cell), "1"), Scope{})
+	requireVerdict(t, n, Failed, b.le(n.Current(cell), "0.5"), Scope{})
+	requireVerdict(t, n, Passed, b.le(n.Voltage(bat), "4.242"), Scope{})
+	requireVerdict(t, n, Passed, b.ge(n.Current(ch), "0"), Scope{})
+}
+
+// TestBoardReset is a reset net with a capacitor, which is open at rest, and
+// an input with a stated leakage.
+func TestBoardReset(t *testing.T) {
+	b := newBoard()
+	v33, rst, pin := b.rail("V3V3", "3.2", "3.4"), b.n.Node("RST"), b.n.Node("U1.RST")
+	b.r("R1", v33, rst, "10k")
+	b.r("R2", rst, pin, "1k")
+	b.leaks("U1.RST", pin, "1u")
+	requireVerdict(t, b.n, Passed, b.ge(b.n.Voltage(pin), "3.18"), Scope{})
+	requireVerdict(t, b.n, Passed, b.le(b.n.Voltage(pin), "3.412"), Scope{})
+	requireVerdict(t, b.n, Failed, b.ge(b.n.Voltage(pin), "3.2"), Scope{})
+}
+
+// TestBoardR2R is a ladder of four bits: exact resistors give exact sixteenths.
+func TestBoardR2R(t *testing.T) {
+	for code := range 16 {
+		b := newBoard()
+		high := b.n.Given("V", b.con("3.2"))
+		below := b.gnd
+		var last Node
+		for bit := range 4 {
+			at := b.n.Node("B")
+			ohms := "10k"
+			if bit == 0 {
+				ohms = "20k"
+			}
+			b.n.Resistor("R", below, at, stated(b.con(ohms)))
+			to := b.gnd
+			if code>>bit&1 == 1 {
+				to = high
+			}
+			b.n.Resistor("2R", at, to, stated(b.con("20k")))
+			below, last = at, at
+		}
+		j := b.n.Judge(b.b.Binary(bound.OpEqual, b.n.Voltage(last), b.b.Const(rat("0.2").Mul(rat("0.2"), rat(string(rune('0'+code/10))+string(rune('0'+code%10)))))), Scope{})
+		require.Equal(t, Passed, j.Verdict, "code %d: %s", code, j.Why)
+	}
+}
+
+// TestBoardBridge is a bridge of 350 Ω into the inputs of an instrumentation
+// amplifier: its difference, and that it turns round.
+func TestBoardBridge(t *testing.T) {
+	b := newBoard()
+	v, p, m := b.rail("V5", "4.9", "5.1"), b.n.Node("INP"), b.n.Node("INN")
+	b.r("R1", v, p, "350")
+	b.r("R2", p, b.gnd, "350")
+	b.r("R3", v, m, "350")
+	b.r("R4", m, b.gnd, "350")
+	b.n.Resistor("R5", p, m, stated(b.span("R5", "50", "500")))
+	b.leaks("U1.INP", p, "10n")
+	b.leaks("U1.INN", m, "10n")
+	diff := b.n.Between(p, m)
+	requireVerdict(t, b.n, Passed, b.le(diff, "60m"), Scope{})
+	requireVerdict(t, b.n, Passed, b.ge(diff, "-60m"), Scope{})
+	requireVerdict(t, b.n, Failed, b.le(diff, "10m"), Scope{})
+	requireVerdict(t, b.n, Passed, b.le(b.n.Voltage(p), "2.61"), Scope{})
+}
+
+// TestBoardLadder is ten sections, near the limit of what is exact.
+func TestBoardLadder(t *testing.T) {
+	b := newBoard()
+	at := b.rail("V", "9.9", "10.1")
+	for range 10 {
+		next := b.n.Node("L")
+		b.r("R", at, next, "1k")
+		b.r("S", next, b.gnd, "10k")
+		at = next
+	}
+	x := b.n.Range(b.n.Voltage(at), Scope{})
+	t.Log(x.Lo, x.Hi)
+}
+
+// TestBoardPassive: a thing without a value lies between what it joins.
+func TestBoardPassive(t *testing.T) {
+	b := newBoard()
+	v33, x := b.rail("V3V3", "3.2", "3.4"), b.n.Node("X")
+	b.n.Resistor("FB1", v33, x, Value{})
+	b.r("R1", x, b.gnd, "10k")
+	v := b.n.Voltage(x)
+	requireVerdict(t, b.n, Passed, b.le(v, "3.4"), Scope{})
+	requireVerdict(t, b.n, Passed, b.ge(v, "0"), Scope{})
+	requireVerdict(t, b.n, Undecided, b.ge(v, "3"), Scope{})
+	requireVerdict(t, b.n, Failed, b.ge(v, "3.41"), Scope{})
+}
+
+// TestBoardFloats: a net that nothing joins to a known one is never 0 V.
+func TestBoardFloats(t *testing.T) {
+	b := newBoard()
+	x, y := b.n.Node("X"), b.n.Node("Y")
+	b.r("R1", x, y, "10k")
+	requireVerdict(t, b.n, Undecided, b.le(b.n.Voltage(x), "0.5"), Scope{})
+	require.True(t, b.n.Range(b.n.Voltage(y), Scope{}).Floats)
+}
+
+// TestBoardUnknown: an active pin without a model opens its own net and what
+// hangs on it, and no more.
+func TestBoardUnknown(t *testing.T) {
+	b := newBoard()
+	v, x, y, z := b.rail("V", "3.2", "3.4"), b.n.Node("X"), b.n.Node("Y"), b.n.Node("Z")
+	b.n.Anything(x, "J1.3")
+	b.r("R1", x, y, "1k")
+	b.r("R2", y, b.gnd, "1k")
+	b.r("R3", v, z, "1k")
+	b.r("R4", z, b.gnd, "1k")
+	requireVerdict(t, b.n, Undecided, b.le(b.n.Voltage(y), "5"), Scope{})
+	requireVerdict(t, b.n, Passed, b.le(b.n.Voltage(z), "1.8"), Scope{})
+}
+
+// TestBoardShort: loops without a resistance, sure and possible.
+func TestBoardShort(t *testing.T) {
+	b := newBoard()
+	v, x := b.rail("V5", "4.9", "5.1"), b.n.Node("X")
+	b.n.Link("W1", v, x)
+	b.r("R1", x, b.gnd, "1k")
+	require.Empty(t, b.n.Shorts())
+	b.n.Resistor("FB1", x, b.gnd, stated(b.atMost("FB1", "0.3")))
+	s := b.n.Shorts()
+	require.Len(t, s, 1)
+	require.False(t, s[0].Sure)
+	require.Equal(t, "W1", s[0].Elements[0].Name)
+	require.Equal(t, "FB1", s[0].Elements[1].Name)
+	b.n.Link("W2", x, b.gnd)
+	s = b.n.Shorts()
+	require.Len(t, s, 1)
+	j := b.n.Judge(b.le(b.n.Voltage(x), "6"), Scope{})
+	require.Equal(t, Undecided, j.Verdict, "a short is no pass")
+}
+
+// TestBoardEmptyCases: a state that cannot be is no pass either.
+func TestBoardEmptyCases(t *testing.T) {
+	b := newBoard()
+	v := b.rail("V5", "4.9", "5.1")
+	d := b.n.Ideal("D1", v, b.gnd, b.span("V_F", "0.5", "0.7"))
+	requireVerdict(t, b.n, Undecided, b.le(b.n.Current(d), "1"), Scope{})
+}

@@ -1,0 +1,313 @@
+package network
+
+import (
+	"math"
+	"math/big"
+
+	"guardband/eval/bound"
+)
+
+// Before anything is proven about a case, what its elements and Kirchhoff's
+// laws say of each other narrows the ranges of its voltages and currents. It
+// shows most impossible cases at once, closes the ranges of inputs that have
+// none, and often settles a claim.
+
+// span is a range. lo and hi are rounded outwards; an exact end is kept where
+// it came unchanged from what is stated.
+type span struct {
+	lo, hi   float64
+	low, top *big.Rat
+}
+
+func everything() span { return span{lo: math.Inf(-1), hi: math.Inf(1)} }
+
+func nothing(s span) bool { return s.lo > s.hi }
+
+func outwards(lo, hi float64) span {
+	if math.IsNaN(lo) {
+		lo = math.Inf(-1)
+	}
+	if math.IsNaN(hi) {
+		hi = math.Inf(1)
+	}
+	return span{lo: math.Nextafter(lo, math.Inf(-1)), hi: math.Nextafter(hi, math.Inf(1))}
+}
+
+func (s span) plus(o span) span {
+	out := outwards(s.lo+o.lo, s.hi+o.hi)
+	switch { // an end against 0 stays exact
+	case s.lo == 0:
+		out.lo, out.low = o.lo, o.low
+	case o.lo == 0:
+		out.lo, out.low = s.lo, s.low
+	}
+	switch {
+	case s.hi == 0:
+		out.hi, out.top = o.hi, o.top
+	case o.hi == 0:
+		out.hi, out.top = s.hi, s.top
+	}
+	return out
+}
+
+func (s span) minus(o span) span { return s.plus(o.flip()) }
+
+func (s span) flip() span {
+	out := span{lo: -s.hi, hi: -s.lo}
+	if s.top != nil {
+		out.low = new(big.Rat).Neg(s.top)
+	}
+	if s.low != nil {
+		out.top = new(big.Rat).Neg(s.low)
+	}
+	return out
+}
+
+// times multiplies by a resistance, which is not negative; 0 times infinity
+// is anything.
+func (s span) times(r span) span {
+	if math.IsInf(r.hi, 1) && (s.lo != 0 || s.hi != 0) || r.lo < 0 {
+		return everything()
+	}
+	lo, hi := math.Min(s.lo*r.lo, s.lo*r.hi), math.Max(s.hi*r.lo, s.hi*r.hi)
+	return outwards(lo, hi)
+}
+
+// over divides by a resistance that is above 0; else nothing is known but the
+// sign.
+func (s span) over(r span) span {
+	if r.lo > 0 {
+		return outwards(math.Min(s.lo/r.lo, s.lo/r.hi), math.Max(s.hi/r.lo, s.hi/r.hi))
+	}
+	return everything()
+}
+
+// meet is what lies in both; changed tells whether it is clearly less than s.
+func (s span) meet(o span) (out span, changed bool) {
+	out = s
+	if o.lo > s.lo || o.lo == s.lo && o.low != nil && s.low == nil {
+		out.lo, out.low = o.lo, o.low
+	}
+	if o.hi < s.hi || o.hi == s.hi && o.top != nil && s.top == nil {
+		out.hi, out.top = o.hi, o.top
+	}
+	less := func(a, b float64) bool {
+		return a != b && (math.IsInf(b, 0) || math.Abs(a-b) > 1e-9*(math.Abs(a)+math.Abs(b)))
+	}
+	return out, less(out.lo, s.lo) || less(out.hi, s.hi)
+}
+
+// spanOf is the range of a formula of the caller's inputs.
+func (n *Network) spanOf(r bound.Reg) span {
+	if r == 0 {
+		return span{low: zero, top: zero}
+	}
+	if s, ok := n.spans[r]; ok {
+		return s
+	}
+	s := everything()
+	if c, ok := n.g.ConstOf(r); ok {
+		f, exact := c.Float64()
+		if s = outwards(f, f); exact {
+			s = span{lo: f, hi: f}
+		}
+		s.low, s.top = c, c
+	} else if p := n.g.Extract(r); len(n.askedIn(r)) == 0 {
+		e := bound.Range(p, 0, n.inputs(p), bound.Options{Boxes: 64})
+		if !e.Empty && e.Undefined == nil {
+			s = span{lo: e.Lo.Outer, hi: e.Hi.Outer, low: e.Lo.Exact, top: e.Hi.Exact}
+		}
+	}
+	n.spans[r] = s
+	return s
+}
+
+// between is the range that two ends leave; 0 is no end.
+func (n *Network) between(lo, hi bound.Reg) span {
+	out := everything()
+	if lo != 0 {
+		s := n.spanOf(lo)
+		out.lo, out.low = s.lo, s.low
+	}
+	if hi != 0 {
+		s := n.spanOf(hi)
+		out.hi, out.top = s.hi, s.top
+	}
+	return out
+}
+
+// narrowing is the ranges of one case, complete or not.
+type narrowing struct {
+	n      *Network
+	g      *group
+	active []*Element
+	known  []bool
+	at     [][]int // by node: places of its elements in active
+	v      []span  // by node
+	i      []span  // by place
+	empty  bool
+}
+
+func (n *Network) narrowing(g *group, known []bound.Reg, active []*Element) *narrowing {
+	w := &narrowing{n: n, g: g, active: active, known: make([]bool, len(known)), at: make([][]int, len(known)),
+		v: make([]span, len(known)), i: make([]span, len(active))}
+	for k, r := range known {
+		w.v[k] = everything()
+		if r != 0 {
+			w.known[k], w.v[k] = true, n.spanOf(r)
+		}
+	}
+	for k, e := range active {
+		w.i[k] = everything()
+		w.at[e.A] = append(w.at[e.A], k)
+		w.at[e.B] = append(w.at[e.B], k)
+	}
+	return w
+}
+
+func (w *narrowing) copy() *narrowing {
+	out := *w
+	out.v, out.i = append([]span(nil), w.v...), append([]span(nil), w.i...)
+	return &out
+}
+
+func (w *narrowing) meet(at *span, o span) bool {
+	var changed bool
+	*at, changed = at.meet(o)
+	if nothing(*at) {
+		w.empty = true
+	}
+	return changed
+}
+
+// run narrows until nothing changes, or 30 rounds. pick has the pieces chosen
+// so far.
+func (w *narrowing) run(pick map[*Element]*Piece) {
+	for range 30 {
+		changed := false
+		for k, e := range w.active {
+			if p := pick[e]; p != nil {
+				changed = w.element(k, e, p) || changed
+			}
+			if w.empty {
+				return
+			}
+		}
+		for k := range w.at {
+			if !w.known[k] && len(w.at[k]) > 0 {
+				changed = w.kirchhoff(k) || changed
+			}
+			if w.empty {
+				return
+			}
+		}
+		if !changed {
+			return
+		}
+	}
+}
+
+// element narrows by one piece.
+func (w *narrowing) element(k int, e *Element, p *Piece) bool {
+	n := w.n
+	u := w.v[e.A].minus(w.v[e.B])
+	changed := false
+	switch p.Form {
+	case Open:
+		changed = w.meet(&w.i[k], n.spanOf(0))
+	case Drives:
+		changed = w.meet(&w.i[k], n.spanOf(p.Value))
+	case Holds:
+		u, _ = u.meet(n.spanOf(p.Value))
+	case Resists:
+		r, emf := n.spanOf(p.Value), n.spanOf(p.EMF)
+		changed = w.meet(&w.i[k], u.minus(emf).over(r))
+		u, _ = u.meet(w.i[k].times(r).plus(emf))
+	case Passive: // current runs from the higher to the lower voltage
+		if u.lo > 0 {
+			changed = w.meet(&w.i[k], span{lo: 0, hi: math.Inf(1), low: zero})
+		}
+		if u.hi < 0 {
+			changed = w.meet(&w.i[k], span{lo: math.Inf(-1), hi: 0, top: zero})
+		}
+	}
+	for _, l := range p.Limits {
+		s := n.between(l.Lo, l.Hi)
+		switch l.Of {
+		case OwnCurrent:
+			changed = w.meet(&w.i[k], s) || changed
+			w.empty = w.empty || l.shuts(w.i[k], s)
+		case OwnVoltage:
+			u, _ = u.meet(s)
+			w.empty = w.empty || l.shuts(u, s)
+		case Control:
+			d, _ := w.v[l.A].minus(w.v[l.B]).meet(s)
+			w.empty = w.empty || l.shuts(d, s)
+			changed = w.voltages(int(l.A), int(l.B), d) || changed
+		}
+	}
+	return w.voltages(int(e.A), int(e.B), u) || changed
+}
+
+// shuts tells that what is left of a quantity is at most an end that the limit
+// leaves out. Only an exact end is one.
+func (l Limit) shuts(x, s span) bool {
+	at := func(end float64, r *big.Rat) bool {
+		if r == nil {
+			return false
+		}
+		_, exact := r.Float64()
+		return exact || end == 0
+	}
+	return l.OpenLo && at(s.lo, s.low) && x.hi <= s.lo || l.OpenHi && at(s.hi, s.top) && x.lo >= s.hi
+}
+
+// voltages narrows two nets by the voltage between them.
+func (w *narrowing) voltages(a, b int, u span) bool {
+	if nothing(u) {
+		w.empty = true
+		return false
+	}
+	x := w.meet(&w.v[a], w.v[b].plus(u))
+	y := w.meet(&w.v[b], w.v[a].minus(u))
+	return x || y
+}
+
+// kirchhoff narrows each current at a net by the sum of the others.
+func (w *narrowing) kirchhoff(at int) bool {
+	out := func(k int) span { // current that leaves the net through element k
+		if int(w.active[k].A) == at {
+			return w.i[k]
+		}
+		return w.i[k].flip()
+	}
+	changed := false
+	for _, k := range w.at[at] {
+		sum := n0()
+		for _, m := range w.at[at] {
+			if m == k {
+				continue
+			}
+			sum = sum.plus(out(m))
+		}
+		s := sum.flip()
+		if int(w.active[k].A) != at {
+			s = s.flip()
+		}
+		changed = w.meet(&w.i[k], s) || changed
+	}
+	return changed
+}
+
+func n0() span { return span{low: zero, top: zero} }
+
+// rats are the ends of a range as rationals, nil where there is none.
+func (s span) rats() (lo, hi *big.Rat) {
+	if lo = s.low; lo == nil && !math.IsInf(s.lo, 0) {
+		lo = new(big.Rat).SetFloat64(s.lo)
+	}
+	if hi = s.top; hi == nil && !math.IsInf(s.hi, 0) {
+		hi = new(big.Rat).SetFloat64(s.hi)
+	}
+	return lo, hi
+}
