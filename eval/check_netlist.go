@@ -17,7 +17,8 @@ var netlistFile = &builtin{
 	source: "IPC-D-356A (bare substrate electrical test data format), access records 317 and 327",
 	run: func(c *compiler, b *builtin) {
 		for _, f := range c.exportedFiles("netlist") {
-			nodes, records := readTestNetlist(f.data)
+			text, _ := listText(f.data)
+			nodes, records := readTestNetlist([]byte(text))
 			if records == 0 {
 				c.whole(notebook.Err, "exported-form", f.entry.Value,
 					"`"+f.name+"` has no access record (317 or 327) of a test netlist", "export the board's test "+

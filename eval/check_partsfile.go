@@ -2,19 +2,27 @@ package eval
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"unicode"
+
+	"guardband/notebook"
 )
 
 // partsFile compares the notes with a parts list exported from a schematic or
 // sent to a buyer.
 var partsFile = &builtin{
 	name: "parts-list",
-	rule: "The parts list named by `parts list:` has the designators of the notes, each with its order code, value and package. " +
-		"Columns: designator (one or a list), and order code, value, package, quantity where it has them.",
+	rule: "The parts list named by `parts list:` has the designators of the notes, each with its order code, value " +
+		"and " +
+		"package, and leaves off those that are not fitted. Columns: designator (one or a list), and order code, " +
+		"value, " +
+		"package, quantity, not fitted or fitted where it has them.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, f := range c.exportedFiles("parts list") {
-			t, ok := c.readTable(f, []string{"designator", "order code", "value", "package", "quantity"}, []string{"designator"})
+			t, ok := c.readTable(f, []string{"designator", "order code", "value", "package", "quantity", "not fitted",
+				"fitted"}, []string{"designator"})
 			if ok {
 				c.compareParts(b, f, t)
 			}
@@ -22,56 +30,102 @@ var partsFile = &builtin{
 	},
 }
 
-func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
-	at := map[string]tableRow{}
-	var others []string
-	var order []string
-	unsaid := []OpenPoint{}
+// partLines are the lines of a parts list by designator.
+type partLines struct {
+	at      map[string]tableRow
+	order   []string // designators in the order of the list
+	bad     []string // what is wrong in the list itself
+	foreign []string // designators that no row of the notes can have
+}
+
+// readLines puts the lines of a list under their designators.
+func (c *compiler) readLines(f exportedFile, t table) partLines {
+	x := partLines{at: map[string]tableRow{}}
+	left := f.leftOut()
+	below := false // the list says that what follows is left off
 	for _, r := range t.rows {
-		refs := designators(r.cells["designator"])
-		for _, ref := range refs {
-			if _, twice := at[ref]; twice {
-				others = append(others, ref+" stands twice in the file")
-			} else {
-				order = append(order, ref)
-			}
-			at[ref] = r
+		refs, isText := c.designatorsIn(r.cells["designator"])
+		if isText {
+			below = leftOff(r.cells["designator"])
+			continue
 		}
-		if n, ok := firstNumber(r.cells["quantity"]); ok && len(refs) > 0 && n != len(refs) {
-			others = append(others, fmt.Sprintf("line %d: the quantity is %d, but %d designators stand there", r.line, n, len(refs)))
+		r.leftOff = below
+		for _, ref := range refs {
+			switch _, twice := x.at[ref]; {
+			case left[ref]:
+				continue
+			case !notebook.IsName(ref):
+				if !slices.Contains(x.foreign, ref) {
+					x.foreign = append(x.foreign, ref)
+				}
+			case twice:
+				x.bad = append(x.bad, ref+" stands twice in the file")
+			default:
+				x.order = append(x.order, ref)
+			}
+			x.at[ref] = r
+		}
+		off, _ := r.isLeftOff()
+		if n, ok := firstNumber(r.cells["quantity"]); ok && len(refs) > 0 && n != len(refs) && !off {
+			x.bad = append(x.bad, fmt.Sprintf("line %d: the quantity is %d, but %d designators stand there", r.line,
+				n, len(refs)))
 		}
 	}
+	return x
+}
+
+func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
+	x := c.readLines(f, t)
+	others := x.bad
+	unsaid := []OpenPoint{}
+	habits := c.habits(t, x.at)
 	for _, m := range c.comps.list {
-		r, there := at[m.ref]
+		r, there := x.at[m.ref]
+		off, unsure := r.isLeftOff()
+		doubt := OpenPoint{Reason: "no value", Text: m.ref + ": " + unsure +
+			" of the file does not say whether it is fitted", Settle: "write yes or no, or leave the line out"}
 		if m.notFitted() {
-			if there {
-				others = append(others, m.ref+" is not fitted by the notes, but stands in the file")
+			if there && unsure != "" {
+				unsaid = append(unsaid, doubt)
+			} else if there && !off {
+				others = append(others, m.ref+" is not fitted by the notes, but is in the file")
 			}
 			continue
 		}
 		if m.part == nil {
-			if !there {
+			switch {
+			case !there:
 				others = append(others, m.ref+" is not in the file")
 				continue
+			case off:
+				others = append(others, m.ref+" is fitted by the notes, and "+r.offText()+" in the file")
+			case unsure != "":
+				unsaid = append(unsaid, doubt)
 			}
-			bad, open := compareKind(m, r, t.has)
+			bad, open := compareKind(m, r, habits)
 			others, unsaid = append(others, bad...), append(unsaid, open...)
 			continue
 		}
 		cl := c.builtClaim(b, m.ref, m.label()+" stands in "+f.name+" as in the notes.", f.entry)
 		cl.entries = append(cl.entries, m.entry)
-		if !there {
+		switch {
+		case !there:
 			cl.settle(Failed, m.ref+" is not in "+f.name)
 			continue
+		case off:
+			cl.settle(Failed, m.ref+" is fitted by the notes, and "+r.offText()+" in the file")
+		case unsure != "":
+			cl.lacks(doubt.Reason, doubt.Text, doubt.Settle)
 		}
 		c.partInList(cl, m, r, t.has)
 	}
-	for _, ref := range order {
+	for _, ref := range x.order {
 		if _, ok := c.comps.get(ref); !ok {
 			others = append(others, ref+" is in the file, not in the notes")
 		}
 	}
 	cl := c.builtClaim(b, "others", "The other lines of "+f.name+" are those of the notes.", f.entry)
+	cl.lacksForeign(f, x.foreign)
 	asked := map[string]bool{}
 	for _, p := range unsaid {
 		cl.lacksOnce(asked, p.Reason, p.Text, p.Settle)
@@ -83,29 +137,53 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 	}
 }
 
+// lacksForeign opens a comparison for designators that no row can have.
+func (cl *claim) lacksForeign(f exportedFile, refs []string) {
+	if len(refs) > 0 {
+		cl.lacks("no fact", "the notes cannot place "+strings.Join(refs, ", ")+": a designator is a name",
+			"add `leave out: "+strings.Join(refs, ", ")+"` below the label, or rename them in the file")
+	}
+}
+
+// leftOut are the designators of the `leave out:` line.
+func (f exportedFile) leftOut() map[string]bool {
+	out := map[string]bool{}
+	if f.leaveOut != nil {
+		for _, ref := range designators(value(f.leaveOut)) {
+			out[ref] = true
+		}
+	}
+	return out
+}
+
 // partInList compares order code and package of a part with notes.
 func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[string]bool) {
 	compared := 0
-	if leftOff(r.cells["value"]) {
-		cl.settle(Failed, m.ref+" is fitted by the notes, and "+r.cells["value"]+" in the file")
-	}
 	if has["order code"] {
-		switch code, want := r.cells["order code"], m.codeOf(); {
-		case want == "":
+		code := r.cells["order code"]
+		switch v, says := m.part.orderedAs(code); {
+		case m.codeOf() == "":
 			cl.lacks("no fact", "no order code is noted for part "+m.part.id, "note `order:` from the ordering table")
-		case m.part.sells(code):
+		case v == Passed:
 			compared++
+		case v == Open:
+			cl.lacks("no fact", says, "note every code that may be bought with `order:`, one with a comma in "+
+				"quotation marks, or take the others off the list")
 		default:
-			cl.settle(Failed, "the file orders "+orNone(code)+", the notes "+want)
+			cl.settle(Failed, "the file orders "+orNone(code)+", the notes "+m.codeOf())
 		}
 	}
 	if has["package"] && m.landPattern() != "" {
-		if same := samePackage(r.cells["package"], m.landPattern()); same && otherSize(r.cells["package"], m.landPattern()) {
-			cl.lacks("no fact", "the file has package "+r.cells["package"]+", the notes "+m.landPattern()+": it is not known whether these are one body", "write the same figures in both, or skip this check with the reason")
-		} else if same {
+		pads, _ := padCount(m)
+		switch cell := r.cells["package"]; sameBody(cell, m.landPattern(), pads) {
+		case Passed:
 			compared++
-		} else {
-			cl.settle(Failed, "the file has package "+orNone(r.cells["package"])+", the notes "+m.landPattern())
+		case Open:
+			cl.lacks("no fact", "the file has package "+orNone(cell)+", the notes "+m.landPattern()+": it is not "+
+				"known whether these are one body", "write the same name and figures in both, or skip this check with "+
+				"the reason")
+		default:
+			cl.settle(Failed, "the file has package "+orNone(cell)+", the notes "+m.landPattern())
 		}
 	}
 	if compared > 0 {
@@ -113,6 +191,57 @@ func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[strin
 	} else if len(cl.out.Criteria)+len(cl.out.Open) == 0 {
 		cl.lacks("no value", "the file has neither an order code nor a package to compare", "export the list with a column of order codes")
 	}
+}
+
+// orderedAs compares a cell of order codes with those noted for a part, each of
+// which may be bought. A cell may hold several, and words such as a maker's
+// name. Open where it also holds a code that is not noted.
+func (p *part) orderedAs(cell string) (Verdict, string) {
+	if p.sells(cell) {
+		return Passed, ""
+	}
+	noted, further := 0, []string{}
+	for _, one := range strings.FieldsFunc(cell, func(r rune) bool { return strings.ContainsRune(",;|\n", r) }) {
+		words := strings.Fields(one)
+		rest, found := p.withoutCode(words)
+		if found {
+			noted++
+		}
+		if slices.ContainsFunc(rest, looksOrdered) {
+			further = append(further, strings.Join(rest, " "))
+		}
+	}
+	switch {
+	case noted == 0:
+		return Failed, ""
+	case len(further) > 0:
+		return Open, "the file orders " + cell + ", and " + strings.Join(further, ", ") + " is not noted for part " +
+			p.id
+	}
+	return Passed, ""
+}
+
+// withoutCode takes the words of a noted code out of others.
+func (p *part) withoutCode(words []string) (rest []string, found bool) {
+	for i := 0; i < len(words); i++ {
+		k := len(words)
+		for k > i && !p.sells(strings.Join(words[i:k], "")) {
+			k--
+		}
+		if k > i {
+			found = true
+			i = k - 1
+		} else {
+			rest = append(rest, strings.FieldsFunc(words[i], func(r rune) bool { return r == '/' })...)
+		}
+	}
+	return rest, found
+}
+
+// looksOrdered says that a word looks like an order code: letters and digits.
+func looksOrdered(w string) bool {
+	return len(w) > 3 && strings.ContainsAny(w, "0123456789") &&
+		strings.ContainsFunc(w, func(r rune) bool { return r > '9' })
 }
 
 // sells says that a code is one of those noted for a part, each of which may be
@@ -126,20 +255,31 @@ func (p *part) sells(code string) bool {
 	return false
 }
 
-// letterAsPoint turns "4.7k", which parts lists are full of, into the marking
-// code 4k7 of IEC 60062.
-func letterAsPoint(s string) string {
-	last := len(s) - 1
-	if last < 1 || !strings.Contains(s[:last], ".") {
-		return s
+// designatorsIn opens the designator cell of a line. isText says that it holds
+// a sentence, as above a group of lines, and no designators.
+func (c *compiler) designatorsIn(cell string) (refs []string, isText bool) {
+	for _, item := range strings.FieldsFunc(cell, func(r rune) bool { return strings.ContainsRune(",;\n、，", r) }) {
+		words, plain := strings.Fields(item), 0
+		for _, w := range words {
+			if _, placed := c.comps.get(w); !placed && !strings.ContainsAny(w, "0123456789*") {
+				plain++
+			}
+		}
+		if len(words) > 1 && 2*plain >= len(words) {
+			return nil, true
+		}
 	}
-	return strings.Replace(s[:last], ".", s[last:], 1)
+	return designators(cell), false
 }
 
-// designators opens a cell such as "R1, R2, C4-C9"; blanks part them as well.
+// designators opens a cell such as "R1, R2; C4-C9"; spaces separate them too.
 func designators(cell string) []string {
 	var out []string
-	for _, s := range strings.FieldsFunc(cell, func(r rune) bool { return r == ',' || r == ';' || r == ' ' }) {
+	cell = strings.NewReplacer("–", "-", "，", ",", "、", ",").Replace(cell)
+	for _, s := range strings.FieldsFunc(cell, func(r rune) bool {
+		return r == ',' || r == ';' ||
+			unicode.IsSpace(r)
+	}) {
 		a, b, ok := strings.Cut(s, "-")
 		pa, na := splitNumber(a)
 		pb, nb := splitNumber(b)

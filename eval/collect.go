@@ -216,8 +216,8 @@ func (c *compiler) readPart(b *notebook.Block) {
 		case "checked":
 			p.checked = value(e)
 		case "order":
-			for _, o := range splitList(value(e)) {
-				p.orders = append(p.orders, orderCode{o, e})
+			for _, o := range splitOutside(value(e)) {
+				p.orders = append(p.orders, orderCode{strings.Trim(o, "\""), e})
 			}
 		case "code":
 			p.code = e

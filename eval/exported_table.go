@@ -1,14 +1,12 @@
 package eval
 
 import (
-	"bytes"
 	"crypto/sha256"
-	"encoding/csv"
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -19,10 +17,11 @@ const maxExported = 32 << 20
 
 // exportedFile is a file that a design or circuit block names for comparison.
 type exportedFile struct {
-	entry   *notebook.Entry // the label that names it
-	columns *notebook.Entry // the `columns:` line that follows it, nil where none does
-	name    string          // as typed
-	data    []byte
+	entry    *notebook.Entry // the label that names it
+	columns  *notebook.Entry // the `columns:` line that follows it, nil where none does
+	leaveOut *notebook.Entry // the `leave out:` line, the same
+	name     string          // as typed
+	data     []byte
 }
 
 // exportedFiles reads the files named under a label, in the order written.
@@ -39,8 +38,14 @@ func (c *compiler) exportedFiles(label string) []exportedFile {
 					continue
 				}
 				f := exportedFile{entry: e, name: value(e)}
-				if i+1 < len(b.Entries) && b.Entries[i+1].Label == "columns" {
-					f.columns = b.Entries[i+1]
+				for _, next := range b.Entries[i+1:] {
+					if next.Label == "columns" && f.columns == nil {
+						f.columns = next
+					} else if next.Label == "leave out" && f.leaveOut == nil {
+						f.leaveOut = next
+					} else {
+						break
+					}
 				}
 				if c.readExported(&f) {
 					out = append(out, f)
@@ -75,7 +80,6 @@ func (c *compiler) readExported(f *exportedFile) bool {
 	}
 	sum := sha256.Sum256(f.data)
 	c.exported = append(c.exported, File{path, hex.EncodeToString(sum[:]), FileExported})
-	f.data = bytes.TrimPrefix(f.data, []byte("\xef\xbb\xbf"))
 	return true
 }
 
@@ -86,38 +90,60 @@ type table struct {
 }
 
 type tableRow struct {
-	line  int
-	cells map[string]string
+	line    int
+	cells   map[string]string
+	all     []string // every cell of the line
+	leftOff bool     // it stands under a line that says so of those below
 }
 
-// readTable reads a list with a heading line, cells parted by commas,
-// semicolons or tabs. The `columns:` line says which heading is which; a
-// heading equal to a wanted column needs no saying.
+// headingLines is how many lines are looked at for the heading of a list.
+const headingLines = 60
+
+// readTable reads a list with a heading line, its cells separated by commas,
+// semicolons, tabs or bars, or kept in columns by spaces. Titles and comments
+// may stand above the heading. The `columns:` line says which heading is
+// which; one that a role is known by needs no saying.
 func (c *compiler) readTable(f exportedFile, wanted, needed []string) (table, bool) {
 	t := table{has: map[string]bool{}}
-	lines, err := readCells(f.data)
-	var open *openQuote
-	switch {
-	case errors.As(err, &open):
-		c.whole(notebook.Err, "exported-quote", f.entry.Value, fmt.Sprintf("`%s`, line %d: a quotation mark opens here and is not closed on its line", f.name, open.line), "the lines up to the next mark would be read as one cell; close it, or write it twice where it belongs to the text")
-		return t, false
-	case err != nil:
-		c.whole(notebook.Err, "exported-form", f.entry.Value, fmt.Sprintf("`%s` cannot be read: %v", f.name, err), "export it as plain text, one part a line")
-		return t, false
-	case len(lines) == 0:
-		c.whole(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` has no heading line", "the first line names the columns")
+	text, what := listText(f.data)
+	if what != "" {
+		c.whole(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` is "+what,
+			"export it as plain text, one part or pin a line")
 		return t, false
 	}
-	at, ok := c.columnsOf(f, lines[0].cells, wanted, needed)
+	named, ok := c.namedColumns(f, wanted)
 	if !ok {
 		return t, false
 	}
-	for k := range at {
+	h := findHeading(text, named, wanted, needed)
+	if !c.headingFound(f, h, needed) {
+		return t, false
+	}
+	lines := h.fixed
+	if h.sep != 0 {
+		var err error
+		var open *openQuote
+		if lines, err = readCells(text, h.sep, h.line); errors.As(err, &open) {
+			c.whole(notebook.Err, "exported-quote", f.entry.Value,
+				fmt.Sprintf("`%s`, line %d: a quotation mark opens here and is not closed on its line", f.name,
+					open.line), "the lines up to the next mark would be read as one cell; close it, or write it twice "+
+					"where it belongs to the text")
+			return t, false
+		} else if err != nil {
+			c.whole(notebook.Err, "exported-form", f.entry.Value, fmt.Sprintf("`%s` cannot be read: %v", f.name, err),
+				"export it as plain text, one part a line")
+			return t, false
+		}
+	}
+	for k := range h.at {
 		t.has[k] = true
 	}
 	for _, l := range lines[1:] {
-		row := tableRow{line: l.line, cells: map[string]string{}}
-		for k, i := range at {
+		if slices.Equal(l.cells, lines[0].cells) {
+			continue // the heading of a further page
+		}
+		row := tableRow{line: l.line, cells: map[string]string{}, all: l.cells}
+		for k, i := range h.at {
 			if i < len(l.cells) {
 				row.cells[k] = strings.TrimSpace(l.cells[i])
 			}
@@ -127,111 +153,86 @@ func (c *compiler) readTable(f exportedFile, wanted, needed []string) (table, bo
 	return t, true
 }
 
-// cellLine is one line of a list, or several where a quoted cell holds line
-// ends.
-type cellLine struct {
-	line  int // the first, from 1
-	cells []string
+// heading is the heading line of a list.
+type heading struct {
+	sep            rune       // 0 for columns kept by spaces
+	fixed          []cellLine // those
+	line           int
+	cells          []string
+	at             map[string]int
+	missing, twice []namedColumn
 }
 
-// openQuote says on which line a quotation mark opens a cell that swallows
-// further lines.
-type openQuote struct{ line int }
-
-func (q *openQuote) Error() string { return fmt.Sprintf("quotation mark on line %d", q.line) }
-
-// readCells reads a list by RFC 4180. Where its quotes do not follow that, as
-// in 3.5" of an unquoted cell, they are taken as text, but then no cell may
-// hold a line end: it would be one that nobody closed.
-func readCells(data []byte) ([]cellLine, error) {
-	if lines, err := readCellsBy(data, false); err == nil {
-		return lines, nil
+// findHeading looks for the line that has the columns needed, for each
+// separator; the first line where none has them.
+func findHeading(text string, named []namedColumn, wanted, needed []string) heading {
+	var first heading
+	lines := strings.SplitN(text, "\n", headingLines+1)
+	lines = lines[:min(len(lines), headingLines)]
+	seps := []rune{',', ';', '\t', '|'}
+	if mark, ok := strings.CutPrefix(strings.ToLower(strings.TrimSpace(lines[0])), "sep="); ok && mark != "" {
+		seps = []rune(mark)[:1]
+		lines[0] = ""
 	}
-	lines, err := readCellsBy(data, true)
-	for _, l := range lines {
-		for _, cell := range l.cells {
-			if strings.Contains(cell, "\n") {
-				return nil, &openQuote{l.line}
+	for i, line := range lines {
+		for _, sep := range append(seps, 0, -1) {
+			var h heading
+			if sep > 0 {
+				if cells, err := readCellsBy(line, sep, true); err == nil && len(cells) == 1 {
+					h = heading{cells: cells[0].cells, sep: sep}
+				}
+			} else if mayHead(line, named, needed) {
+				if fixed := fixedCells(text, i+1, sep == 0); len(fixed) > 0 {
+					h = heading{cells: fixed[0].cells, fixed: fixed}
+				}
+			}
+			if len(h.cells) == 0 {
+				continue
+			}
+			h.line = i + 1
+			h.at, h.missing, h.twice = rolesIn(h.cells, named, wanted)
+			found := len(h.missing) == 0
+			for _, n := range needed {
+				_, has := h.at[n]
+				found = found && has
+			}
+			if found {
+				return h
+			}
+			if first.line == 0 || first.line == h.line && len(h.cells) > len(first.cells) {
+				first = h
 			}
 		}
 	}
-	return lines, err
+	return first
 }
 
-func readCellsBy(data []byte, lazy bool) (out []cellLine, err error) {
-	r := csv.NewReader(bytes.NewReader(data))
-	r.Comma, r.FieldsPerRecord, r.LazyQuotes, r.TrimLeadingSpace = separator(data), -1, lazy, true
-	for {
-		cells, err := r.Read()
-		if err == io.EOF {
-			return out, nil
-		}
-		if err != nil {
-			return out, err
-		}
-		line, _ := r.FieldPos(0)
-		out = append(out, cellLine{line, cells})
-	}
-}
-
-// columnsOf finds which cell of a row holds what: "designator = Ref, pin = Pin number".
-func (c *compiler) columnsOf(f exportedFile, head, wanted, needed []string) (map[string]int, bool) {
-	place := func(heading string) int {
-		for i, h := range head {
-			if strings.EqualFold(strings.TrimSpace(h), heading) {
-				return i
-			}
-		}
-		return -1
-	}
-	at := map[string]int{}
-	for _, w := range wanted {
-		if i := place(w); i >= 0 {
-			at[w] = i
-		}
-	}
+// headingFound says that a list has its columns, and complains of those it
+// lacks or has twice.
+func (c *compiler) headingFound(f exportedFile, h heading, needed []string) bool {
 	ok := true
 	complain := func(t notebook.Text, msg, hint string) {
 		c.whole(notebook.Err, "exported-columns", t, msg, hint)
 		ok = false
 	}
-	if f.columns != nil {
-		for _, item := range splitList(value(f.columns)) {
-			key, heading, has := strings.Cut(item, "=")
-			key, heading = strings.TrimSpace(key), strings.TrimSpace(heading)
-			switch i := place(heading); {
-			case !has || !contains(wanted, key):
-				complain(f.columns.Value, "`"+item+"` does not name a column: "+strings.Join(wanted, ", "), "write `"+wanted[0]+" = its heading in the file`")
-			case i < 0:
-				complain(f.columns.Value, "`"+f.name+"` has no column `"+heading+"`", "its columns are "+strings.Join(head, ", "))
-			default:
-				at[key] = i
-			}
-		}
+	if h.line == 0 {
+		c.whole(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` has no heading line",
+			"a line names the columns, above the first part or pin")
+		return false
 	}
-	for _, w := range wanted {
-		for i, h := range head {
-			if k, found := at[w]; found && i > k && strings.EqualFold(strings.TrimSpace(h), strings.TrimSpace(head[k])) {
-				complain(f.entry.Value, "`"+f.name+"` has two columns `"+strings.TrimSpace(h)+"`", "export it with one column of that heading: it is not known which of them counts")
-			}
-		}
+	columns := strings.Join(h.cells, ", ")
+	for _, x := range h.missing {
+		complain(f.columns.Value, "`"+f.name+"` has no column `"+x.heading+"`", "its columns are "+columns)
+	}
+	for _, x := range h.twice {
+		complain(f.entry.Value, "`"+f.name+"` has two columns `"+x.heading+"`",
+			"say which of them counts: `columns: "+x.role+" = \""+x.heading+"\" 2` is the second")
 	}
 	for _, n := range needed {
-		if _, found := at[n]; !found && ok {
-			complain(f.entry.Value, "`"+f.name+"` has no column `"+n+"`", "add `columns: "+n+" = ...`; its columns are "+strings.Join(head, ", "))
+		if _, found := h.at[n]; !found && ok {
+			complain(f.entry.Value, "`"+f.name+"` has no column `"+n+"`",
+				"add `columns: "+n+" = ...`; its columns are "+columns)
 		}
 	}
-	return at, ok
-}
-
-// separator is what parts the cells of the heading line.
-func separator(data []byte) rune {
-	head, _, _ := bytes.Cut(data, []byte("\n"))
-	best, most := ',', bytes.Count(head, []byte(","))
-	for _, r := range ";\t" {
-		if n := bytes.Count(head, []byte(string(r))); n > most {
-			best, most = r, n
-		}
-	}
-	return best
+	return ok
 }

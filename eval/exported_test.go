@@ -53,7 +53,7 @@ func TestExportedFilesThatCannotBeRead(t *testing.T) {
 	for _, x := range []struct{ extra, file, says string }{
 		{"pin list: ../secret.csv\n", "", "lies outside"},
 		{"pin list: gone.csv\n", "", "cannot be found"},
-		{"pin list: pins.csv\n", goodPins, "has no column `designator`"},
+		{"pin list: pins.csv\n", goodPins, "has no column `pin`"},
 		{"pin list: pins.csv\ncolumns: designator = Part\n", goodPins, "has no column `Part`"},
 		{"pin list: pins.csv\ncolumns: reference = Ref\n", goodPins, "does not name a column"},
 		{"pin list: pins.csv\n", "", "has no heading line"},
@@ -143,7 +143,10 @@ func TestExportedPartsList(t *testing.T) {
 		{"another code", "DRV-S4", "DRV-Q4", [][]string{{"failed", "parts-list.U1", "the file orders DRV-Q4, the notes DRV-S4"}}},
 		{"another package", "SOT23-4", "DFN4", [][]string{{"failed", "parts-list.U1", "package DFN4"}}},
 		{"another value", "4.7k", "47k", [][]string{{"failed", "parts-list.others", "R1 is 47k in the file, 4k7 ± 1 % in the notes"}}},
-		{"missing and further", "R1,,4.7k,0402,1", "R2,,10k,0402,1\nR3,,1k,0402,1", [][]string{{"failed", "parts-list.others", "R1 is not in the file; R2 is not fitted by the notes, but stands in the file; R3 is in the file, not in the notes"}}},
+		{"missing and further", "R1,,4.7k,0402,1", "R2,,10k,0402,1\nR3,,1k,0402,1",
+			[][]string{{"failed", "parts-list.others",
+				"R1 is not in the file; R2 is not fitted by the notes, but is in the file; R3 is in the file, not in the " +
+					"notes"}}},
 		{"quantity", "SOT23-4,2", "SOT23-4,3", [][]string{{"failed", "parts-list.others", "the quantity is 3, but 2 designators stand there"}}},
 		{"nothing to compare", "order code,value,package", "a,value,b", [][]string{{"open", "parts-list.U1", "neither an order code nor a package"}}},
 	} {
@@ -163,13 +166,13 @@ func TestExportedPartsList(t *testing.T) {
 // TestCellsOfLists: quotes by RFC 4180 may hold line ends; where the file does
 // not follow it they are text.
 func TestCellsOfLists(t *testing.T) {
-	lines, err := readCells([]byte("Ref,Value,Note\nR1,\"4k7\",\"two\nlines, \"\"quoted\"\"\"\nR2,10k,\n"))
+	lines, err := readCells("Ref,Value,Note\nR1,\"4k7\",\"two\nlines, \"\"quoted\"\"\"\nR2,10k,\n", ',', 1)
 	require.NoError(t, err)
 	require.Equal(t, []cellLine{{1, []string{"Ref", "Value", "Note"}}, {2, []string{"R1", "4k7", "two\nlines, \"quoted\""}}, {4, []string{"R2", "10k", ""}}}, lines)
-	lines, err = readCells([]byte("Ref,Value\nH1,3.5\" spacer\nH2,2\" spacer\n"))
+	lines, err = readCells("Ref,Value\nH1,3.5\" spacer\nH2,2\" spacer\n", ',', 1)
 	require.NoError(t, err)
 	require.Equal(t, "3.5\" spacer", lines[1].cells[1])
-	_, err = readCells([]byte("Ref,Value\nH1,\"spacer\nH2,2 spacer\n"))
+	_, err = readCells("Ref,Value\nH1,\"spacer\nH2,2 spacer\n", ',', 1)
 	require.ErrorContains(t, err, "line 2")
 }
 

@@ -3,8 +3,7 @@ package eval
 import (
 	"math/big"
 	"strings"
-
-	"guardband/units"
+	"unicode"
 )
 
 // This file compares a line of a parts list with a component of a plain kind,
@@ -12,36 +11,34 @@ import (
 // far as both sides state them.
 
 // compareKind gives the differences, and what cannot be judged.
-func compareKind(m *component, r tableRow, has map[string]bool) (bad []string, open []OpenPoint) {
+func compareKind(m *component, r tableRow, l listHabits) (bad []string, open []OpenPoint) {
 	text, want := strings.TrimSpace(r.cells["value"]), strings.TrimSpace(m.row.Value.S)
 	unclear := func(what, settle string) {
 		open = append(open, OpenPoint{Reason: "no value", Text: m.ref + ": " + what, Settle: settle})
 	}
-	differs := func() { bad = append(bad, m.ref+" is "+orNone(text)+" in the file, "+want+" in the notes") }
-	switch a, b := nominalOf(text, m.kind), nominalOf(want, m.kind); {
-	case want == "", strings.EqualFold(text, want):
-	case !has["value"]:
+	noted := notedValue(want, m.kind)
+	var v listValue
+	switch {
+	case noted == nil:
+	case valueUnits[m.kind] != nil:
+		v = readListValue(text, m.kind)
+	default:
+		v.nominal = readListLiteral(text, noted.Type)
+	}
+	switch {
+	case want == "", text == want:
+	case !l.has["value"]:
 		open = append(open, OpenPoint{Reason: "no value", Text: "the file has no values to compare the plain parts by", Settle: "export the list with a column `value`"})
 	case text == "":
 		unclear("the file states no value", "export the list with its values")
-	case b == nil:
-		differs()
-	case a == nil:
+	case noted == nil:
+		unclear("whether `"+text+"` of the file is "+want+" is not known", "write it in the list as in the notes")
+	case v.nominal == nil || v.unsure:
 		unclear("the value `"+text+"` of the file is not understood", "write it with its unit, as "+want)
-	case isDigitCode(text):
+	case v.digits && !l.ohms:
 		unclear("`"+text+"` of the file may be a number or a code of digits", "write it with its unit, as "+want)
-	case a.Type != b.Type || a.SI.Cmp(b.SI) != 0:
-		differs()
-	default:
-		for _, o := range m.row.Options {
-			want += " " + strings.TrimSpace(o.S)
-		}
-		if statesOther(text, want, "%") || statesOther(text, want, "V") {
-			differs()
-		}
-	}
-	if leftOff(text) {
-		bad = append(bad, m.ref+" is fitted by the notes, and "+text+" in the file")
+	case v.nominal.Cmp(noted.SI) != 0 || v.states(m):
+		bad = append(bad, m.ref+" is "+text+" in the file, "+want+" in the notes")
 	}
 	if size := m.chipCode(); r.cells["package"] != "" && size != "" {
 		switch cell := r.cells["package"]; sameChip(cell, size) {
@@ -54,94 +51,107 @@ func compareKind(m *component, r tableRow, has map[string]bool) (bad []string, o
 	return bad, open
 }
 
-// nominalOf reads the value a text starts with: "4k7 1%", "100n/16V", "2.2 µF
-// ± 10 %"; of a resistor a bare number is ohms. nil where it is none.
-func nominalOf(text, kind string) *units.Quantity {
-	words := valueWords(text)
-	if len(words) == 0 {
-		return nil
-	}
-	for _, w := range []string{words[0], letterAsPoint(words[0])} {
-		if q, err := units.ParseMarking(w, kind); err == nil && strings.Trim(w, "0123456789.") != "" {
-			return &q
+// states says that a cell states another tolerance or rated voltage than the
+// row of the notes.
+func (v listValue) states(m *component) bool {
+	noted := readListValue(m.row.Value.S, m.kind)
+	for _, o := range m.row.Options {
+		if x := readListValue(o.S, m.kind); x.rating != nil {
+			noted.rating = x.rating
 		}
 	}
-	if len(words) > 1 {
-		if q, err := units.ParseLiteral(words[0] + " " + words[1]); err == nil && q.Type.Dim != (units.Dim{}) {
-			return ofKind(&q, kind)
+	other := func(a, b *big.Rat) bool { return a != nil && b != nil && a.Cmp(b) != 0 }
+	return other(v.tol, noted.tol) || other(v.rating, noted.rating)
+}
+
+// listHabits are what a list shows as a whole.
+type listHabits struct {
+	has  map[string]bool // columns
+	ohms bool            // it writes some resistor with k, M or R, so three bare digits are ohms and no code
+}
+
+// habits looks at the values of a list.
+func (c *compiler) habits(t table, at map[string]tableRow) listHabits {
+	l := listHabits{has: t.has}
+	for _, m := range c.comps.list {
+		if r, ok := at[m.ref]; ok && m.part == nil && m.kind == "resistor" {
+			v := readListValue(r.cells["value"], m.kind)
+			l.ohms = l.ohms || v.nominal != nil && !v.bare
 		}
 	}
-	if kind == "resistor" && strings.Trim(words[0], "0123456789.") == "" {
-		words = []string{words[0] + " Ω"}
-	}
-	if q, err := units.ParseLiteral(words[0]); err == nil && q.Type.Dim != (units.Dim{}) {
-		return ofKind(&q, kind)
-	}
-	return nil
+	return l
 }
 
-// ofKind gives a quantity only if a component of the kind is measured in it:
-// "01B" is a code, and no byte.
-func ofKind(q *units.Quantity, kind string) *units.Quantity {
-	if dim, ok := map[string]units.Dim{"resistor": dimOhm, "capacitor": dimFarad, "inductor": dimHenry}[kind]; ok && q.Type.Dim != dim {
-		return nil
-	}
-	return q
-}
+// offWords say that a part is left off the board.
+var offWords = []string{"dnp", "dnf", "dni", "dnm", "no pop", "no populate", "no fit", "no load"}
 
-func valueWords(text string) []string {
-	return strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\u00a0' || r == '/' || r == ',' || r == '±' })
-}
-
-// isDigitCode says that a value is three or four bare digits: 100 may be
-// 100 Ω, or 10 Ω by the codes of IEC 60062.
-func isDigitCode(text string) bool {
-	words := valueWords(text)
-	w := words[0]
-	return strings.Trim(w, "0123456789") == "" && (len(w) == 3 || len(w) == 4) && (len(words) == 1 || words[1] != "Ω" && !strings.EqualFold(words[1], "ohm"))
-}
-
-// statesOther says that two texts state one figure each in a unit, and another
-// one: a tolerance in %, a rated voltage in V.
-func statesOther(a, b, unit string) bool {
-	x, y := figureIn(a, unit), figureIn(b, unit)
-	return x != nil && y != nil && x.Cmp(y) != 0
-}
-
-// figureIn is the figure of a text in a unit; nil where there is none, or
-// several, or one with a sign of its own.
-func figureIn(text, unit string) *big.Rat {
-	var found *big.Rat
-	words := valueWords(text)
-	for i, w := range words {
-		number, glued := strings.CutSuffix(w, unit)
-		if !glued || number == "" {
-			if i+1 >= len(words) || words[i+1] != unit {
-				continue
-			}
-			number = w
-		}
-		x, ok := new(big.Rat).SetString(number)
-		if !ok || strings.Trim(number, "0123456789.") != "" {
-			continue
-		}
-		if found != nil {
-			return nil
-		}
-		found = x
-	}
-	return found
-}
-
-// leftOff says that the value of a line says that the part is not placed.
+// leftOff says that a text says that a part is left off: one of offWords, or
+// "not", "do not" before a word of fitting.
 func leftOff(text string) bool {
-	s := " " + strings.ToLower(strings.Join(valueWords(text), " ")) + " "
-	for _, w := range []string{" dnp ", " do not populate ", " not fitted "} {
-		if strings.Contains(s, w) {
+	words := strings.FieldsFunc(strings.ToLower(text),
+		func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	s := " " + strings.Join(words, " ") + " "
+	for _, w := range offWords {
+		if strings.Contains(s, " "+w+" ") {
 			return true
 		}
 	}
-	return false
+	for i, w := range words[:max(0, len(words)-1)] {
+		if w == "not" {
+			for _, stem := range []string{"populat", "fit", "plac", "install", "mount", "load", "assembl", "solder",
+				"stuff", "used"} {
+				if strings.HasPrefix(words[i+1], stem) {
+					return true
+				}
+			}
+		}
+	}
+	return strings.HasPrefix(strings.ToLower(strings.TrimSpace(text)), "na(")
+}
+
+// isLeftOff says that a line of a list is of a part that is not on the board;
+// unsure names the cell that may say so, or not.
+func (r tableRow) isLeftOff() (off bool, unsure string) {
+	if cell := r.cells["not fitted"]; leftOff(cell) || saysYes(cell) {
+		return true, ""
+	} else if cell != "" && !saysNo(cell) && !saysFitted(cell) {
+		return false, "`" + cell + "`"
+	}
+	if cell, has := r.cells["fitted"]; leftOff(cell) || saysNo(cell) {
+		return true, ""
+	} else if has && !saysYes(cell) && !saysFitted(cell) {
+		return false, "`" + cell + "` under fitted"
+	}
+	v := r.cells["value"]
+	switch {
+	case r.leftOff, leftOff(v):
+		return true, ""
+	case strings.EqualFold(v, "na"), strings.EqualFold(v, "n/a"), strings.EqualFold(v, "nc"), strings.EqualFold(v,
+		"nf"), strings.EqualFold(v, "np"):
+		return false, "the value `" + v + "`"
+	}
+	return false, ""
+}
+
+func saysYes(s string) bool {
+	return contains([]string{"y", "yes", "x", "true", "1"}, strings.ToLower(s))
+}
+
+func saysNo(s string) bool {
+	return contains([]string{"n", "no", "false", "0", "-"}, strings.ToLower(s))
+}
+
+func saysFitted(s string) bool {
+	return contains([]string{"fit", "fitted", "place", "placed", "populate", "populated", "mount", "mounted",
+		"install", "installed"}, strings.ToLower(s))
+}
+
+// offText is how a line says that its part is left off.
+func (r tableRow) offText() string {
+	if v := r.cells["value"]; leftOff(v) {
+		return v
+	}
+	return "not fitted"
 }
 
 // chipCode is the chip size that a row of a plain kind states, "" without one.
@@ -160,20 +170,36 @@ func (m *component) chipCode() string {
 var metricChip = map[string]string{"0201": "0603", "0402": "1005", "0603": "1608", "0805": "2012", "1206": "3216", "1210": "3225", "2010": "5025", "2512": "6332"}
 
 // sameChip compares a package of a list with a chip size: passed where it
-// holds the code, failed where it holds another, open where it holds none, or
-// one that is the metric code of the same chip.
+// holds the code, or the metric one said to be metric; failed where it holds
+// another; open where it holds none, both, or what may be either.
 func sameChip(cell, size string) Verdict {
-	v := Open
-	for _, w := range strings.FieldsFunc(cell, func(r rune) bool { return r < '0' || r > '9' }) {
-		_, chip := chipOf(w)
+	same, other, unsure := false, false, false
+	words := strings.FieldsFunc(strings.ToUpper(cell),
+		func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	for i, w := range words {
+		code := strings.TrimLeft(w, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+		before := w[:len(w)-len(code)]
+		end := strings.IndexFunc(code+"X", func(r rune) bool { return !unicode.IsDigit(r) })
+		after := code[end:]
+		code = code[:end]
+		metric := strings.HasPrefix(after, "METRIC") || after == "" && i+1 < len(words) && words[i+1] == "METRIC" ||
+			contains([]string{"CAPC", "RESC", "INDC", "LEDC", "FUSC"}, before) // IPC-7351
 		switch {
-		case w == size:
-			return Passed
-		case w == metricChip[size]:
-			return Open
-		case chip || contains(chipOnly, w):
-			v = Failed
+		case metric:
+			same, other = same || code == metricChip[size], other || code != metricChip[size]
+		case code == size:
+			same = true
+		case code == metricChip[size]:
+			unsure = true
+		case isChip(code):
+			other = true
 		}
 	}
-	return v
+	switch {
+	case same && !other:
+		return Passed
+	case other && !same && !unsure:
+		return Failed
+	}
+	return Open
 }

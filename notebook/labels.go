@@ -79,6 +79,7 @@ var (
 	netListLabel = label{name: "netlist", repeat: true, prose: true, noCites: true}
 	bomLabel     = label{name: "parts list", repeat: true, prose: true, noCites: true}
 	columnsLabel = label{name: "columns", repeat: true, noCites: true}
+	leaveLabel   = label{name: "leave out", repeat: true, noCites: true}
 	padsLabel    = label{name: "pads", repeat: true, arg: maybeArg, noCites: true}
 	derateLabel  = label{name: "derating", repeat: true, arg: maybeArg}
 	titleLabel   = label{name: "title", prose: true}
@@ -100,7 +101,7 @@ var blockSpecs = []blockSpec{
 		{name: "market"}, {name: "requirements", repeat: true},
 		statesLabel, skipLabel, waiverOfID, derateLabel, zeroLabel,
 		{name: "boards"}, {name: "attrition"},
-		pinListLabel, netListLabel, bomLabel, columnsLabel, padsLabel, noteLabel,
+		pinListLabel, netListLabel, bomLabel, columnsLabel, leaveLabel, padsLabel, noteLabel,
 	}},
 	{kind: "source", id: dashID, labels: []label{
 		titleLabel, {name: "issuer", prose: true}, {name: "revision", prose: true}, dateLabel,
@@ -133,7 +134,7 @@ var blockSpecs = []blockSpec{
 	}},
 	{kind: "circuit", rows: circuitRows, labels: []label{
 		titleLabel, sourceLabel, skipLabel, waiverOfID, hazardLabel, inUseLabel, derateLabel,
-		pinListLabel, netListLabel, bomLabel, columnsLabel, padsLabel, noteLabel,
+		pinListLabel, netListLabel, bomLabel, columnsLabel, leaveLabel, padsLabel, noteLabel,
 	}},
 	{kind: "budget", id: anyWord, rows: budgetRows, labels: []label{
 		titleLabel, {name: "supply"}, statesLabel, {name: "cell"}, {name: "usable"}, {name: "self-discharge"},

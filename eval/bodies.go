@@ -1,0 +1,217 @@
+package eval
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// This file compares two names of packages as a list and the notes write them:
+// "SOT-23-5" and "Package_X:SOT-23-5_HandSoldering". The body is a word of the
+// table of packages, the number of pins one beside it; whatever is not known as
+// either leaves it open.
+
+// bodyGroups are names that may mean one body, or bodies that lie on one land
+// pattern, so that one name is never held against another of its group. Of
+// JEDEC Publication 95 and IEC 60191 from memory; profiles (V, W, U, T, L)
+// differ in height alone.
+var bodyGroups = [][]string{
+	{"SOT23", "TSOT23", "SC59", "SC74", "SOT25", "SOT26", "TO236", "SOT753", "SOT457"},
+	{"SC70", "SC88", "SOT323", "SOT353", "SOT363"}, {"SOT523", "SC75", "SC89"}, {"SOT553", "SOT563", "SOT665",
+		"SOT666"},
+	{"SOT223", "TO261", "SC73"}, {"SOT89", "TO243", "SC62"}, {"SOT143", "TO253"},
+	{"DPAK", "TO252"}, {"D2PAK", "DDPAK", "TO263"}, {"TO220"}, {"TO247"}, {"TO92", "TO226"},
+	{"SMA", "DO214AC"}, {"SMB", "DO214AA"}, {"SMC", "DO214AB"}, {"SOD80", "MELF", "MINIMELF", "DO213"},
+	{"SOD123"}, {"SOD323", "SC76"}, {"SOD523", "SC79"}, {"SOD882", "SOD923"},
+	{"SO", "SOIC", "MS012"}, {"SOJ"}, {"TSSOP", "HTSSOP", "SSOP", "HSSOP", "QSOP", "MSOP", "VSSOP", "HVSSOP", "HMSOP"},
+	{"QFP", "LQFP", "TQFP", "HTQFP", "PQFP"}, {"PLCC"},
+	{"QFN", "VQFN", "WQFN", "UQFN", "TQFN", "HVQFN", "XQFN"},
+	{"DFN", "UDFN", "WDFN", "TDFN", "VDFN", "XDFN", "SON", "WSON", "VSON", "USON", "XSON"},
+	{"BGA", "FBGA", "TFBGA", "VFBGA", "UFBGA", "NFBGA", "LFBGA", "WLCSP", "DSBGA", "CSP"}, {"LGA", "LLGA", "VLGA"},
+	{"DIP", "PDIP", "DIL", "CDIP"}, {"SIP"},
+}
+
+// aBody is a package's name taken apart.
+type aBody struct {
+	name  string // the word of bodyGroups, "" where it has none, or several
+	group int
+	pins  int // 0 where it states none
+}
+
+// bodyOf takes a name apart.
+func bodyOf(text string) aBody {
+	if i := strings.LastIndexByte(text, ':'); i >= 0 {
+		text = text[i+1:] // the library of a footprint
+	}
+	words := strings.FieldsFunc(strings.ToUpper(text),
+		func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '.' })
+	b := aBody{group: -1}
+	at := -1
+	for i := range words {
+		for k := min(2, len(words)-i); k > 0; k-- {
+			joined := strings.Join(words[i:i+k], "")
+			name, group, count, ok := bodyWord(joined)
+			if !ok || k == 2 && (count > 0 || !contains(bodyGroups[group], joined)) {
+				continue
+			}
+			if b.group >= 0 && b.group != group {
+				return aBody{group: -1} // two bodies in one name
+			}
+			if b.group < 0 {
+				b.name, b.group, b.pins, at = name, group, count, i+k
+			}
+			break
+		}
+	}
+	if b.group < 0 || b.pins > 0 {
+		return b
+	}
+	if n, ok := plainCount(words, at); ok {
+		b.pins = n
+	} else if n, ok := plainCount(words, at-2); ok && at >= 2 {
+		b.pins = n // 8-SOIC
+	} else if at < len(words) && isIPCName(strings.TrimPrefix(words[at-1], b.name)) {
+		b.pins, _ = firstNumber(words[at]) // SOIC127P600X175-8N of IPC-7351
+	}
+	return b
+}
+
+func plainCount(words []string, i int) (int, bool) {
+	if i < 0 || i >= len(words) || strings.Trim(words[i], "0123456789") != "" || len(words[i]) > 4 {
+		return 0, false
+	}
+	return firstNumber(words[i])
+}
+
+// bodyWord finds a body in a word: SOT23, SOIC8, 32TQFN, SOT235 as SOT-23-5 is
+// no word of this table.
+func bodyWord(w string) (name string, group, pins int, ok bool) {
+	bare := strings.TrimLeft(w, "0123456789")
+	before := w[:len(w)-len(bare)]
+	for g, names := range bodyGroups {
+		for _, n := range names {
+			rest, has := strings.CutPrefix(bare, n)
+			if !has || len(n) <= len(name) {
+				continue
+			}
+			endsInDigit := n[len(n)-1] >= '0' && n[len(n)-1] <= '9'
+			count := 0
+			switch {
+			case rest == "" && before == "":
+			case rest == "" && !endsInDigit && len(before) < 4:
+				count, _ = firstNumber(before)
+			case !endsInDigit && before == "" && strings.Trim(rest, "0123456789") == "" && len(rest) < 4:
+				count, _ = firstNumber(rest)
+			case !endsInDigit && before == "" && isIPCName(rest):
+			default:
+				continue
+			}
+			name, group, pins, ok = n, g, count, true
+		}
+	}
+	return name, group, pins, ok
+}
+
+// isIPCName says that what follows a family is a pitch and a span by IPC-7351:
+// 127P600X175.
+func isIPCName(rest string) bool {
+	pitch, span, ok := strings.Cut(rest, "P")
+	return ok && pitch != "" && span != "" && strings.Trim(pitch, "0123456789") == "" &&
+		strings.Trim(span, "0123456789X") == ""
+}
+
+// sameBody compares the package of a list with one of the notes: passed where
+// body and number of pins are the same words, failed where both are known and
+// one is another, else open. pads is how many the part has by its notes, 0 for
+// not known.
+func sameBody(cell, noted string, pads int) Verdict {
+	plain := cell[strings.LastIndexByte(cell, ':')+1:]
+	if samePackage(cell, noted) || samePackage(plain, noted) {
+		if otherSize(cell, noted) {
+			return Open
+		}
+		return Passed
+	}
+	if code := chipIn(noted); code != "" {
+		return sameChip(cell, code)
+	}
+	a, b := bodyOf(cell), bodyOf(noted)
+	if a.group < 0 || b.group < 0 {
+		return Open
+	}
+	if b.pins == 0 {
+		b.pins = pads
+	}
+	if a.pins == 0 && defaultPins(a.name) == b.pins {
+		a.pins = b.pins
+	} else if b.pins == 0 && defaultPins(b.name) == a.pins {
+		b.pins = a.pins
+	}
+	counts := a.pins > 0 && b.pins > 0
+	switch {
+	case a.group != b.group:
+		return Failed
+	case counts && a.pins != b.pins && (a.pins-b.pins == 1 || b.pins-a.pins == 1):
+		return Open // one of them may count the thermal pad
+	case counts && a.pins != b.pins:
+		return Failed
+	case a.name != b.name || !counts || otherFigures(plain, noted):
+		return Open
+	}
+	return Passed
+}
+
+// defaultPins is how many pins a body has whose name states none, 0 where that
+// is not settled.
+func defaultPins(name string) int {
+	for _, f := range packageFamilies {
+		if f.name == name {
+			return f.pads
+		}
+	}
+	return 0
+}
+
+// chipIn is the chip size that a package name is, "" for another.
+func chipIn(noted string) string {
+	if w, _, _ := strings.Cut(noted, ","); isChip(strings.TrimSpace(w)) {
+		return strings.TrimSpace(w)
+	}
+	return ""
+}
+
+// otherFigures says that both names give the sides of a body, 3x3 and 4 x 4 mm,
+// and not the same ones.
+func otherFigures(a, b string) bool {
+	x, y := bodySides(a), bodySides(b)
+	return len(x) > 0 && len(y) > 0 && !slices.Equal(x, y)
+}
+
+// bodySides are the figures around an x, smaller first.
+func bodySides(s string) []string {
+	s = strings.ToLower(strings.NewReplacer(" ", "", "×", "x", "mm", "").Replace(s))
+	isFigure := func(r byte) bool { return r >= '0' && r <= '9' || r == '.' }
+	for i := 1; i+1 < len(s); i++ {
+		if s[i] != 'x' || !isFigure(s[i-1]) || !isFigure(s[i+1]) {
+			continue
+		}
+		from, to := i, i+1
+		for from > 0 && isFigure(s[from-1]) {
+			from--
+		}
+		for to < len(s) && isFigure(s[to]) {
+			to++
+		}
+		sides := []string{trimFigure(s[from:i]), trimFigure(s[i+1 : to])}
+		slices.Sort(sides)
+		return sides
+	}
+	return nil
+}
+
+func trimFigure(s string) string {
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
