@@ -83,6 +83,8 @@ func (k *citation) failing() *OpenPoint {
 			p.Text, p.Settle = where+": "+k.found.Slip, "compare the row and the column on the page"
 		case len(k.absent) > 0:
 			p.Text, p.Settle = k.absentText(), k.readHint()
+		case len(k.head) > 0:
+			p.Text, p.Settle = k.headText(), k.headHint()
 		default:
 			return nil
 		}
@@ -106,6 +108,18 @@ func (k *citation) absentText() string {
 		verb = "stand"
 	}
 	return strings.Join(k.absent, ", ") + " " + verb + " nowhere on " + k.page() + " of " + k.source.id + ", in any column or unit"
+}
+
+// headText says what the head of the table asks and the note does not.
+func (k *citation) headText() string {
+	at := strings.Join(k.head, ", ")
+	return "the table on " + k.page() + " of " + k.source.id + " holds at " + at + "; the note of " + k.name + " does not say so"
+}
+
+// headHint is how a condition of a table's head is answered.
+func (k *citation) headHint() string {
+	cite := "`[" + k.source.id + " " + k.page() + " read by NAME 2026-11-20]`"
+	return "note it after `at`; where it does not matter, whoever has read it writes " + cite + ", with that day"
 }
 
 // readHint is how an alarm of the program about a page is answered.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"sort"
 	"strings"
 
@@ -176,7 +177,7 @@ func (c *compiler) sumPages() {
 			}
 		}
 		for _, o := range all {
-			o.missing = common(o.found.Missing, missing)
+			o.missing, o.head = common(o.found.Missing, missing), c.headless(o)
 		}
 		if whole {
 			k.absent = absent
@@ -218,6 +219,39 @@ func (c *compiler) asShown(e *notebook.Entry, cols columns) columns {
 		"write `typ`, and `max` or `min` if the sheet states one")
 	cols.shape, cols.lo, cols.hi = units.Columns, nil, nil
 	return cols
+}
+
+// headless lists the conditions in the head of the table that the note of a
+// fact lacks. A range that is the part's noted operating range is judged there.
+func (c *compiler) headless(k *citation) (out []string) {
+	if k.entry == nil || k.entry.Section == "" || !k.looked() {
+		return nil
+	}
+	for _, h := range k.found.Head {
+		noted := sameSymbol(h.Symbol, k.entry.Name) || sameSymbol(h.Symbol, k.entry.RefName)
+		for i := range k.entry.Conds {
+			noted = noted || sameSymbol(k.entry.Conds[i].Name, h.Symbol) || strings.Contains(k.entry.Conds[i].Flag, h.Symbol)
+		}
+		if !noted && !c.operatingRange(k, h) && !contains(out, h.Text) {
+			out = append(out, h.Text)
+		}
+	}
+	return out
+}
+
+// operatingRange says whether a condition is an operating range that the same
+// source is cited for: the same two numbers.
+func (c *compiler) operatingRange(k *citation, h sheet.HeadCondition) bool {
+	want, _ := statedNumbers(h.Value)
+	for _, o := range k.source.cites {
+		if o.entry == nil || o.entry.Section != "operating" || !sameSymbol(o.entry.Name, h.Symbol) || len(o.entry.Conds) > 0 {
+			continue
+		}
+		if got, _ := statedNumbers(o.entry.RHS.S); slices.EqualFunc(want, got, func(a, b sheet.Number) bool { return a.Value == b.Value }) {
+			return len(want) > 0
+		}
+	}
+	return false
 }
 
 // looked says that the program has read the cited page to the end, and nobody
@@ -271,6 +305,8 @@ func (c *compiler) tellCites(s *source) {
 				c.whole(notebook.Warn, "number-slip", k.cite.Text, f.Slip, "compare the row and the column on the page")
 			} else if len(k.absent) > 0 {
 				c.whole(notebook.Warn, "number-not-found", k.cite.Text, k.absentText()+": what rests on it is open", k.readHint())
+			} else if len(k.head) > 0 {
+				c.whole(notebook.Warn, "head-condition", k.cite.Text, k.headText(), k.headHint())
 			} else if len(k.missing) > 0 {
 				c.whole(notebook.Warn, "number-not-found", k.cite.Text, fmt.Sprintf("%s does not stand on %s of %s as the row or unit says", strings.Join(k.missing, ", "), k.page(), s.id), "compare with the page")
 			}

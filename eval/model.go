@@ -52,6 +52,7 @@ type citation struct {
 	numbers       []sheet.Number  // numbers the entry states, to be looked for on the page
 	aside         []sheet.Number  // its tolerances and conditions, that may stand in another row
 	missing       []string        // numbers on none of the pages that the entry cites
+	head          []string        // conditions in the head of the table on the page that the entry lacks
 	absent        []string        // those of them whose digits these pages show nowhere; of the entry's first citation only
 	name          string          // symbol of the fact
 	found         sheet.Finding

@@ -15,12 +15,17 @@ import (
 // sheet of the examples: reg is the guide's regulator.
 func citing(t *testing.T, facts string, claims ...string) *eval.Record {
 	t.Helper()
+	return citingFile(t, "guide/sheets/zqx-30.pdf", facts, claims...)
+}
+
+func citingFile(t *testing.T, file, facts string, claims ...string) *eval.Record {
+	t.Helper()
 	dir := t.TempDir()
-	pdf, err := os.ReadFile("guide/sheets/zqx-30.pdf")
+	pdf, err := os.ReadFile(file)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "reg.pdf"), pdf, 0o644))
 	text := "```design\ntitle: x\n```\n```source reg\ntitle: a sheet\nfile: reg.pdf\n```\n" +
-		"```part P\nsource: reg\n" + facts + "\n```\n```circuit\nU1  P  in use: I_OUT = 100 mA\n```\n"
+		"```part P\nsource: reg\n" + facts + "\n```\n```circuit\nU1  P  in use: I_OUT = 100 mA; T_J = 40 °C; V_IN = 4 V\n```\n"
 	for i, k := range claims {
 		text += "```claim c" + string(rune('0'+i)) + "\nstatement: x\ncriterion: " + k + "\n```\n"
 	}
@@ -83,4 +88,22 @@ func TestTypicalValueNotedBare(t *testing.T) {
 	}
 	values := "```\n```values\nX = 195 K/W  [reg p.3]\n```\n```values"
 	require.Equal(t, "open", verdictsOf(citing(t, values, "X <= 300 K/W")))
+}
+
+// What the head of a table or the row itself asks and the note lacks opens what
+// rests on the fact, until it is noted or a person answers.
+func TestConditionsThatTheNoteLacks(t *testing.T) {
+	const fact = "at least zero: V_DO\nspec V_DO = max 210 mV  at I_OUT <= 150 mA"
+	for _, c := range []struct{ facts, verdict string }{
+		{fact + `  [p.4 "Dropout voltage"]`, "open"},
+		{fact + `; T_J = -40 °C to 125 °C  [p.4 "Dropout voltage"]`, "open"},
+		{fact + `; T_J = -40 °C to 125 °C; V_IN = 2.2 V to 5.5 V  [p.4 "Dropout voltage"]`, "passed"},
+		{fact + `  [p.4 "Dropout voltage" read by K. Sedge 2026-11-20]`, "passed"},
+		{fact + "  [p.4 \"Dropout voltage\"]\noperating V_IN = 2.2 V to 5.5 V  [p.3]\noperating T_J = -40 °C to 125 °C  [p.3]", "passed"},
+		{fact + "  [p.4 \"Dropout voltage\"]\noperating V_IN = 2.2 V to 5.5 V  [p.3]\nabsmax T_J = -40 °C to 125 °C  [p.3]", "open"},
+		{"at least zero: V_DO\nspec V_DO = max 210 mV  at T_J = -40 °C to 125 °C; V_IN = 2.2 V to 5.5 V  [p.4 \"Dropout voltage\"]", "open"},
+	} {
+		r := citingFile(t, "weirkeeper/sheets/ozd-l2.pdf", c.facts, "U1.V_DO <= 0.3 V")
+		require.Equal(t, c.verdict, verdictsOf(r), "%s\n%+v", c.facts, r.Claims[0].Open)
+	}
 }

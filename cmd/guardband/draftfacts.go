@@ -52,6 +52,11 @@ func (n *noteWriter) facts(d sheet.Draft) {
 // fact reads a row as a fact, or keeps it as a remark.
 func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 	f := fact{DraftRow: r, section: section, name: factName(r.Symbol, r.Unit), conds: conditions(r.Condition)}
+	for _, h := range r.Head {
+		if c := conditions(h.Text); !strings.HasPrefix(c[0], f.name+" ") {
+			f.conds = append(f.conds, c...)
+		}
+	}
 	f.value = factValue(r, f.name, n.known)
 	if threshold(f.name) {
 		f.section = "operating"

@@ -89,7 +89,7 @@ func coupler4() *Sheet {
 		Pages: []Page{
 			{"Overview", []Item{Text("Two light-emitting diodes in opposite directions and a transistor. Order code QLX-AC4, DIP4."), Text(mainsWarning), pins("", "1 | A1 | passive | Diodes", "2 | A2 | passive | Diodes", "3 | E | passive | Emitter", "4 | C | output | Collector")}},
 			{"Absolute maximum ratings", []Item{ratings("Diode current, rms | IF | – | 30 | mA", "Collector voltage | VCE | – | 70 | V", "Junction temperature | TJ | −40 | 110 | °C"), Text(stress)}},
-			{"Electrical characteristics", []Item{symbolFirst("25 °C", "CTR | Current transfer ratio | 50 | 120 | 300 | % | 1 mA, VCE = 5 V", "VF | Diode voltage | 1.0 | 1.15 | 1.4 | V | 1 mA", "ICEO | Dark current | – | 1 | 100 | nA | 60 °C"),
+			{"Electrical characteristics", []Item{symbolFirst("25 °C", "CTR | Current transfer ratio | 50 | 120 | 300 | % | 1 mA, VCE = 0.4 V to 5 V", "VF | Diode voltage | 1.0 | 1.15 | 1.4 | V | 1 mA", "ICEO | Dark current | – | 1 | 100 | nA | 60 °C"),
 				symbolFirst("Insulation", "DCR | Creepage, input to output | 7 | – | – | mm | outside the body", "VTEST | Test voltage | 5 | – | – | kV | 1 min")}},
 			{"Typical application", []Item{Circuit{Block: "QLX-AC4", Left: []Wire{{"A1", "line, 4 × 47 kΩ", "", ""}, {"A2", "neutral", "", ""}}, Right: []Wire{{"C", "3.3 V by 10 kΩ", "", ""}, {"E", "ground", "", ""}}, Note: "A slot of 1 mm under the body keeps the creepage on the board as long as that of the body."}}},
 			{"Outline and ordering information", []Item{Outline{Name: "DIP4", Kind: "dual", Length: 4.6, Width: 6.5, Height: 3.5, Pins: 4, Pitch: 2.54, Span: 10.0}, codes("Order code QLX-AC{leads}", "leads | 4 | DIP4, one channel", "leads | 8 | DIP8, two channels")}},

@@ -38,10 +38,10 @@ func regulatorL2() *Sheet {
 				Text("The thermal resistance belongs to the test board of JESD51-7. A small board without planes is worse."),
 			}},
 			{"Electrical characteristics", []Item{
-				Text("VIN from VOUT + 0.3 V to 5.5 V, IOUT from 0 to 150 mA, TJ from −40 °C to 125 °C, COUT = 1 µF, unless stated otherwise."),
+				Text("VIN from 2.2 V to 5.5 V, IOUT from 0 to 150 mA, TJ from −40 °C to 125 °C, unless stated otherwise."),
 				electrical("",
-					"Output voltage, 3.0 V version | VOUT | all corners | 2.94 | 3.00 | 3.06 | V",
-					"Output voltage, 3.3 V version | VOUT | all corners | 3.234 | 3.30 | 3.366 | V",
+					"Output voltage, 3.0 V version | VOUT | VIN from 3.2 V to 5.5 V | 2.94 | 3.00 | 3.06 | V",
+					"Output voltage, 3.3 V version | VOUT | VIN from 3.5 V to 5.5 V | 3.234 | 3.30 | 3.366 | V",
 					"Dropout voltage | VDO | IOUT up to 150 mA | – | 110 | 210 | mV",
 					"Quiescent current | IQ | IOUT = 0, all temperatures | – | 0.9 | 1.8 | µA",
 					"Shutdown current | ISD | VEN = 0 V | – | 0.05 | 0.3 | µA",
@@ -97,10 +97,10 @@ func chargerC1() *Sheet {
 				Text(stress),
 				electrical("Thermal resistance", "Junction to ambient, DFN8 2x2 + EP | θJA | JESD51-7 board, pad soldered | – | 65 | – | K/W")}},
 			{"Recommended operating conditions", []Item{
-				operating("Input voltage | VIN | 4.4 | 5.0 | 5.6 | V", "Ambient temperature | TA | −40 | – | 85 | °C", "Charge current set | ISET | 50 | – | 500 | mA"),
+				operating("Input voltage | VIN | 4.4 | 5.0 | 5.6 | V", "Ambient temperature | TA | −40 | – | 85 | °C", "Junction temperature | TJ | −20 | – | 125 | °C", "Charge current set | ISET | 50 | – | 500 | mA"),
 				Text("Between 4.4 V and the cell's voltage plus 150 mV the charger waits. Above 5.8 V typical it turns itself off until the input has fallen again.")}},
 			{"Charge characteristics", []Item{
-				Text("VIN = 5 V, TJ from −20 °C to 125 °C unless stated otherwise."),
+				Text("VIN from 4.4 V to 5.6 V, TJ from −20 °C to 125 °C, unless stated otherwise."),
 				electrical("", "Charge voltage, 4.20 V version | VREG | all corners | 4.1685 | 4.200 | 4.2315 | V",
 					"Charge current | ICHG | RISET 2.00 kΩ within 1 % | 418.5 | 450 | 481.5 | mA",
 					"Pre-charge current | IPRE | VBAT below VFAST | 30 | 45 | 60 | mA",

@@ -53,7 +53,7 @@ func protectorP1() *Sheet {
 				operating("Voltage CP to CN | VCP | 1.5 | – | 4.5 | V")}},
 			{"Electrical characteristics", []Item{electrical("Version A, −20 °C to 60 °C",
 				"Over-charge detection | VOC | VCP rising | 4.250 | 4.275 | 4.300 | V", "Over-discharge detection | VOD | VCP falling | 2.45 | 2.50 | 2.55 | V",
-				"Resistance of both switches | RSW | VCP = 3.0 V to 4.2 V | – | 32 | 45 | mΩ", "Supply current | ICP | VCP = 2.6 V to 4.2 V | – | 1.4 | 3.0 | µA", "Over-current detection | IOC | – | 1.5 | 2.2 | 3.0 | A")}},
+				"Resistance of both switches | RSW | VCP = 2.5 V to 4.3 V | – | 32 | 45 | mΩ", "Supply current | ICP | VCP = 2.5 V to 4.3 V | – | 1.4 | 3.0 | µA", "Over-current detection | IOC | – | 1.5 | 2.2 | 3.0 | A")}},
 			{"Typical application", []Item{Circuit{Block: "OZD-P1", Left: []Wire{{"CP", "cell + by 330 Ω", "C", "100 nF"}, {"CN", "cell −", "", ""}}, Right: []Wire{{"PN", "equipment −", "", ""}},
 				Note: "The capacitor of 100 nF stands between CP and CN, at the pins."}}},
 			{"Package and ordering information", []Item{Outline{Name: "SOT23-6", Kind: "dual", Length: 2.9, Width: 1.6, Height: 1.1, Pins: 6, Pitch: 0.95, Span: 2.8},

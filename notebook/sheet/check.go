@@ -160,6 +160,9 @@ func (k *checker) judge(q Query, f Finding, views []*view, blind bool) (Finding,
 // place says of the numbers whether they stand where the note puts them.
 func (f *Finding) place(rows []tableRow, views []*view, want, aside []wanted) {
 	f.Slip = slip(views, want, rows)
+	if len(want) > 0 {
+		f.Head = headsOf(statingRows(rows, want))
+	}
 	for _, w := range append(want[:len(want):len(want)], aside...) {
 		if typical(w, rows, views) {
 			f.Typical = append(f.Typical, w.String())

@@ -44,6 +44,7 @@ type Titled struct{ Title, Text string }
 type DraftRow struct {
 	Quoted
 	Group, Name, Symbol, Condition string
+	Head                           []HeadCondition // of the table, but for what Condition says otherwise
 	Min, Typ, Max, Value, Unit     string
 	Other                          string // the version or package the row speaks of, if that is not the one of the first order code
 	Unread                         bool   // a number of the row cannot be told for sure and is left out

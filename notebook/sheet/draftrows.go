@@ -40,7 +40,7 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 // limitRow reads one row; false if it has no number or cannot be cited.
 func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, bool) {
 	q, ok := s.quoted(t, r)
-	row := DraftRow{Quoted: q, Group: r.Group, Name: t.Cell(r, KindName), Symbol: t.Cell(r, KindSymbol), Condition: t.condition(r)}
+	row := DraftRow{Quoted: q, Group: r.Group, Name: t.Cell(r, KindName), Symbol: t.Cell(r, KindSymbol), Condition: t.condition(r), Head: s.view.headOf(t, r)}
 	row.Min, row.Typ, row.Max, row.Value = t.limit(r, KindMin), t.limit(r, KindTyp), t.limit(r, KindMax), t.limit(r, KindValue)
 	row.Unit = t.unitOf(r)
 	for i, c := range r.Cells {

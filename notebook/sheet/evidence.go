@@ -40,6 +40,23 @@ func rowsMeant(q Query, views []*view, found []sighting) []tableRow {
 	return rowsOfSymbol(views, q.Name)
 }
 
+// statingRows are the rows that state one of the numbers, all of them where none does.
+func statingRows(rows []tableRow, want []wanted) []tableRow {
+	var out []tableRow
+	for _, r := range rows {
+		for _, w := range want {
+			if len(r.columnsOf(w)) > 0 {
+				out = append(out, r)
+				break
+			}
+		}
+	}
+	if len(out) == 0 {
+		return rows
+	}
+	return out
+}
+
 // rowsOfWords gives the table rows that the quoted words name.
 func rowsOfWords(found []sighting) []tableRow {
 	var out []tableRow

@@ -14,6 +14,7 @@ type view struct {
 	tabs    []*Table
 	tabled  bool // tabs is filled
 	stated  map[wanted][]token
+	heads   map[*Table][]HeadCondition
 	digits  []figure
 	counted bool // digits is filled
 }
