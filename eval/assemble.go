@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"sort"
 	"strings"
-	"time"
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
@@ -163,15 +162,11 @@ func (c *compiler) sourceRecords() []Source {
 
 // age says how long ago a document was fetched, by the notes.
 func (c *compiler) age(s *source) string {
-	if s.retrieved == "" || c.opt.On == "" {
+	then, err := notebook.ParseDate(s.retrieved)
+	if err != nil || c.today.IsZero() {
 		return ""
 	}
-	then, err := time.Parse(time.DateOnly, s.retrieved)
-	now, err2 := time.Parse(time.DateOnly, c.opt.On)
-	if err != nil || err2 != nil {
-		return ""
-	}
-	return fmt.Sprintf("fetched %s, %d days before", s.retrieved, int(now.Sub(then).Hours()/24))
+	return fmt.Sprintf("fetched %s, %d days before", s.retrieved, c.today.Days(then))
 }
 
 // listed is the citation in the list of its document.

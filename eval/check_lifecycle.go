@@ -46,7 +46,7 @@ func (c *compiler) lifecycleOf(cl *claim, p *part) {
 		if !strings.HasPrefix(strings.ToLower(f[0]), w.word) {
 			continue
 		}
-		if len(f) < 2 || !isDate(f[1]) {
+		if on, _ := day(f[len(f)-1]); len(f) < 2 || on.IsZero() {
 			cl.lacks("no date", "the status of part "+p.id+" ("+f[0]+") has no day on which it was looked up", "`status: "+f[0]+", 2026-03-01`")
 		}
 		cl.settle(w.v, p.id+" is "+p.status)

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"errors"
 	"math/big"
 	"strings"
 
@@ -148,11 +149,14 @@ func (c *compiler) readResult(cl *claim, e *notebook.Entry) {
 			*at = f[i]
 		}
 	}
+	on, told := day(in.Date)
 	switch {
 	case !contains([]string{"passed", "failed", "not applicable"}, in.Result):
 		c.whole(notebook.Err, "result-form", e.Value, "`"+in.Result+"` is no result", "`result: passed, 2026-11-02, J. Doe, note` (passed, failed or not applicable)")
 		in.Result = ""
-	case !isDate(in.Date) || in.Person == "":
+	case told:
+		in.Result = ""
+	case on.IsZero() || in.Person == "":
 		c.whole(notebook.Err, "result-form", e.Value, "a result names its date and who looked", "`result: "+in.Result+", 2026-11-02, J. Doe`")
 		in.Result = ""
 	}
@@ -161,11 +165,15 @@ func (c *compiler) readResult(cl *claim, e *notebook.Entry) {
 // readWaiver reads "2027-03-01, J. Doe, reason".
 func (c *compiler) readWaiver(e *notebook.Entry) *Waiver {
 	f := splitN(value(e), 3)
-	if len(f) < 3 || !isDate(f[0]) {
+	until, told := day(f[0])
+	if told {
+		return nil
+	}
+	if len(f) < 3 || until.IsZero() {
 		c.whole(notebook.Err, "waiver-form", e.Value, "a waiver names the day it ends, who accepts, and why", "`waiver: 2027-03-01, J. Doe, reason`")
 		return nil
 	}
-	return &Waiver{Until: f[0], Person: f[1], Reason: f[2]}
+	return &Waiver{Until: until.String(), Person: f[1], Reason: f[2]}
 }
 
 // askedMargin is the margin that a claim or a criterion of it asks. It is shared by
@@ -356,17 +364,11 @@ func splitN(s string, n int) []string {
 	return f
 }
 
-// isDate says whether s is a calendar day, ISO 8601.
-func isDate(s string) bool {
-	if len(s) != 10 || s[4] != '-' || s[7] != '-' {
-		return false
-	}
-	for i, r := range s {
-		if i != 4 && i != 7 && (r < '0' || r > '9') {
-			return false
-		}
-	}
-	return s[5:7] >= "01" && s[5:7] <= "12" && s[8:] >= "01" && s[8:] <= "31"
+// day reads a date. One that the calendar does not have was told where it was
+// read, so it is not called a wrong form here.
+func day(s string) (d notebook.Date, told bool) {
+	d, err := notebook.ParseDate(s)
+	return d, errors.Is(err, notebook.ErrNoSuchDay)
 }
 
 func position(p notebook.Pos) *Position {

@@ -37,6 +37,7 @@ type compiler struct {
 	b        *bound.Builder
 	check    *formula.Checker
 	literals *units.Reader
+	today    notebook.Date // the day waivers are judged against; zero: none
 
 	blocks []*notebook.Block // of all notebooks, in order
 
@@ -118,6 +119,7 @@ func newCompiler(ctx context.Context, book *notebook.Book, opt Options) *compile
 		c.lang = formula.NewLanguage(nil)
 	}
 	c.check, c.literals = c.lang.Checker(c.b), units.NewReader()
+	c.today, _ = notebook.ParseDate(opt.On)
 	return c
 }
 

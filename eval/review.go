@@ -20,7 +20,12 @@ func (c *compiler) readReview(b *notebook.Block) {
 			}
 		case "action":
 			f := splitN(value(e), 4)
-			if len(f) < 4 || !isDate(f[2]) {
+			if len(f) > 2 {
+				if _, told := day(f[2]); told {
+					continue
+				}
+			}
+			if _, err := notebook.ParseDate(f[min(2, len(f)-1)]); len(f) < 4 || err != nil {
 				c.whole(notebook.Err, "action-form", e.Value, "an action names its claim, owner, due date and text", "`action A3: rail-inside, J. Doe, 2026-12-01, measure the rail cold`")
 				continue
 			}
@@ -33,6 +38,14 @@ func (c *compiler) readReview(b *notebook.Block) {
 }
 
 func (c *compiler) closeAction(e *notebook.Entry) {
+	on, told := day(splitN(value(e), 2)[0])
+	if told {
+		return
+	}
+	if on.IsZero() {
+		c.whole(notebook.Err, "closed-form", e.Value, "what closes an action begins with the day", "`closed "+e.Arg+": 2026-11-18, what was done`")
+		return
+	}
 	for i := range c.review.Actions {
 		if a := &c.review.Actions[i]; a.ID == e.Arg {
 			a.Closed = value(e)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"guardband/notebook"
 	"guardband/units"
 )
 
@@ -28,8 +29,9 @@ func (c *compiler) waive(cl *claim) {
 	if cl.accepts != nil {
 		w.Accepts = value(cl.accepts)
 	}
+	until, _ := notebook.ParseDate(w.Until) // read before
 	switch {
-	case c.opt.On != "" && c.opt.On > w.Until:
+	case c.today.After(until):
 		w.Why = "expired"
 	case cl.out.Verdict == Failed && w.Accepts != "" && c.missExceeds(cl, w.Accepts):
 		w.Why = "the miss is larger than accepted"

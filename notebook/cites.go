@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"errors"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -105,9 +106,12 @@ func where(c *Cite, s string, k int) (int, *citeFault) {
 		return readerOf(c, s, k, k+readBy(rest))
 	}
 	n := labelLen(rest)
-	if isDate(rest[:n]) {
+	switch _, err := ParseDate(rest[:n]); {
+	case err == nil:
 		c.Date = rest[:n]
 		return k + n, nil
+	case errors.Is(err, ErrNoSuchDay):
+		return k, &citeFault{"date-impossible", "the calendar has no day " + rest[:n], dateHint(rest[:n]), k, k + n}
 	}
 	return k, badLocator(s, k, n)
 }
@@ -127,7 +131,10 @@ func readerOf(c *Cite, s string, at, k int) (int, *citeFault) {
 	end := from
 	for k = from; k < len(s) && s[k] != ']'; k = skipBlanks(s, end) {
 		n := max(labelLen(s[k:]), 1)
-		if word := s[k:min(k+n, len(s))]; isDate(word) {
+		if word := s[k:min(k+n, len(s))]; dateShaped(word) {
+			if _, err := ParseDate(word); err != nil {
+				return k, &citeFault{"date-impossible", "the calendar has no day " + word, dateHint(word), k, k + n}
+			}
 			c.ReadBy, c.ReadOn = strings.TrimSpace(s[from:k]), word
 			end = k + n
 			break
@@ -208,17 +215,10 @@ func labelLen(s string) int {
 	return len(s)
 }
 
-// isDate says that s is a date as ISO 8601 writes it: 2026-11-02.
-func isDate(s string) bool {
-	if len(s) != 10 || s[4] != '-' || s[7] != '-' {
-		return false
-	}
-	for i := range len(s) {
-		if i != 4 && i != 7 && (s[i] < '0' || s[i] > '9') {
-			return false
-		}
-	}
-	return s[5:7] >= "01" && s[5:7] <= "12" && s[8:] >= "01" && s[8:] <= "31"
+// dateShaped says that s is written as a date, whether or not there is such a day.
+func dateShaped(s string) bool {
+	_, err := ParseDate(s)
+	return !errors.Is(err, ErrDateForm)
 }
 
 func skipBlanks(s string, i int) int {

@@ -178,6 +178,7 @@ func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []ra
 	if l.conds {
 		e.further().Conds = r.conditions(e.Value)
 	}
+	r.checkDates(e.Value, l.dates)
 	if e.Value.Empty() {
 		r.errorAt("value-missing", e.Text, 0, colon+1, fmt.Sprintf("%q has no value", e.Label), "")
 		return

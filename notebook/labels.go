@@ -46,6 +46,7 @@ type label struct {
 	rows    rowRule // indented lines below are rows
 	conds   bool    // the value is a list of conditions
 	formula bool    // a "[" after an operator opens a list
+	dates   dateRule
 }
 
 // blockSpec is one kind of block.
@@ -63,13 +64,13 @@ type blockSpec struct {
 // common attributes of several kinds.
 var (
 	hazardLabel  = label{name: "hazard", repeat: true}
-	checkedLabel = label{name: "checked", repeat: true}
+	checkedLabel = label{name: "checked", repeat: true, dates: someDates}
 	sourceLabel  = label{name: "source", noCites: true}
 	reasonLabel  = label{name: "reason", repeat: true, prose: true}
 	noteLabel    = label{name: "note", repeat: true, prose: true}
 	skipLabel    = label{name: "skip", repeat: true, prose: true, arg: needArg}
-	waiverOfID   = label{name: "waiver", repeat: true, prose: true, arg: needArg}
-	waiverLabel  = label{name: "waiver", prose: true}
+	waiverOfID   = label{name: "waiver", repeat: true, prose: true, arg: needArg, dates: someDates}
+	waiverLabel  = label{name: "waiver", prose: true, dates: someDates}
 	acceptsLabel = label{name: "accepts"}
 	zeroLabel    = label{name: "at least zero", repeat: true}
 	statesLabel  = label{name: "states", rows: stateRows}
@@ -83,7 +84,7 @@ var (
 	padsLabel    = label{name: "pads", repeat: true, arg: maybeArg, noCites: true}
 	derateLabel  = label{name: "derating", repeat: true, arg: maybeArg}
 	titleLabel   = label{name: "title", prose: true}
-	dateLabel    = label{name: "date"}
+	dateLabel    = label{name: "date", dates: oneDate}
 	personLabel  = label{name: "person", prose: true}
 	instrLabel   = label{name: "instrument", prose: true}
 	marginLabel  = label{name: "margin"}
@@ -94,26 +95,26 @@ var (
 
 var blockSpecs = []blockSpec{
 	{kind: "design", labels: []label{
-		titleLabel, {name: "revision", prose: true}, {name: "version", prose: true},
-		{name: "author", repeat: true, prose: true}, dateLabel, {name: "status"},
+		titleLabel, {name: "revision", prose: true, dates: someDates}, {name: "version", prose: true, dates: someDates},
+		{name: "author", repeat: true, prose: true}, dateLabel, {name: "status", dates: someDates},
 		{name: "include", repeat: true, noCites: true, rows: pathRows},
-		{name: "ambient"}, hazardLabel, {name: "acknowledge", repeat: true},
+		{name: "ambient"}, hazardLabel, {name: "acknowledge", repeat: true, dates: someDates},
 		{name: "market"}, {name: "requirements", repeat: true},
 		statesLabel, skipLabel, waiverOfID, derateLabel, zeroLabel,
 		{name: "boards"}, {name: "attrition"},
 		pinListLabel, netListLabel, bomLabel, columnsLabel, leaveLabel, padsLabel, noteLabel,
 	}},
 	{kind: "source", id: dashID, labels: []label{
-		titleLabel, {name: "issuer", prose: true}, {name: "revision", prose: true}, dateLabel,
+		titleLabel, {name: "issuer", prose: true}, {name: "revision", prose: true, dates: someDates}, {name: "date", dates: someDates},
 		{name: "file", prose: true, noCites: true}, {name: "sha256", noCites: true},
 		{name: "first page", noCites: true}, {name: "corrects", repeat: true, noCites: true},
-		instrLabel, {name: "calibrated"}, personLabel,
-		{name: "url", prose: true, noCites: true}, {name: "retrieved"}, {name: "language"},
+		instrLabel, {name: "calibrated", dates: oneDate}, personLabel,
+		{name: "url", prose: true, noCites: true}, {name: "retrieved", dates: oneDate}, {name: "language"},
 		{name: "requirement", repeat: true, prose: true, arg: needArg},
 		{name: "requirements", repeat: true}, checkedLabel, noteLabel,
 	}},
 	{kind: "part", id: nameID, defs: true, sections: true, labels: []label{
-		titleLabel, {name: "maker", prose: true}, {name: "kind"}, sourceLabel, {name: "version", prose: true},
+		titleLabel, {name: "maker", prose: true}, {name: "kind"}, sourceLabel, {name: "version", prose: true, dates: someDates},
 		{name: "order", repeat: true}, {name: "code", repeat: true},
 		{name: "field", repeat: true, arg: needArg},
 		{name: "package", repeat: true}, {name: "body", repeat: true}, {name: "pitch", repeat: true},
@@ -121,14 +122,14 @@ var blockSpecs = []blockSpec{
 		{name: "exposed pad", repeat: true}, {name: "land pattern", repeat: true},
 		{name: "pins", repeat: true, arg: maybeArg, rows: pinRows}, {name: "application", repeat: true, arg: maybeArg, rows: needRows},
 		{name: "address", repeat: true}, hazardLabel, zeroLabel, derateLabel, checkedLabel,
-		{name: "status"}, {name: "moisture"}, {name: "marking", prose: true},
+		{name: "status", dates: someDates}, {name: "moisture"}, {name: "marking", prose: true},
 		{name: "temperature grade"}, {name: "alternates", repeat: true}, {name: "pack"},
 		skipLabel, noteLabel,
 	}},
 	{kind: "values", defs: true, labels: []label{sourceLabel, hazardLabel, checkedLabel, zeroLabel, noteLabel}},
 	{kind: "claim", id: dashID, labels: []label{
 		{name: "statement", prose: true}, criterion, marginLabel, analysis, yieldLabel, spreadLabel,
-		{name: "inspection", repeat: true, prose: true}, {name: "result", prose: true}, {name: "method"},
+		{name: "inspection", repeat: true, prose: true}, {name: "result", prose: true, dates: someDates}, {name: "method"},
 		reasonLabel, {name: "meets", repeat: true}, {name: "state", repeat: true},
 		waiverLabel, acceptsLabel, hazardLabel, {name: "severity"}, sourceLabel, noteLabel,
 	}},
@@ -152,7 +153,7 @@ var blockSpecs = []blockSpec{
 	{kind: "review", labels: []label{
 		titleLabel, {name: "type", prose: true}, dateLabel, {name: "entry", repeat: true, prose: true},
 		{name: "items", repeat: true, prose: true}, {name: "participants", repeat: true, prose: true},
-		{name: "action", repeat: true, prose: true, arg: needArg}, {name: "closed", repeat: true, prose: true, arg: needArg},
+		{name: "action", repeat: true, prose: true, arg: needArg, dates: someDates}, {name: "closed", repeat: true, prose: true, arg: needArg, dates: someDates},
 		{name: "decision", prose: true}, noteLabel,
 	}},
 }

@@ -1,0 +1,27 @@
+package eval
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// TestImpossibleDayAcceptsNothing: a waiver or a result on a day that the
+// calendar lacks counts for nothing, and is told once.
+func TestImpossibleDayAcceptsNothing(t *testing.T) {
+	const values = "```design\ntitle: x\n```\n```values\nA = 1 V\n```\n"
+	for text, want := range map[string]Verdict{
+		"criterion: A >= 2 V\nwaiver: 2099-02-30, A. Tarn, why":          Failed,
+		"criterion: A >= 2 V\nwaiver: 2099-02-28, A. Tarn, why":          Waived,
+		"criterion: A >= 2 V\nwaiver: 2026-11-24, A. Tarn, the last day": Waived,
+		"criterion: A >= 2 V\nwaiver: 2026-11-23, A. Tarn, the day past": Failed,
+		"inspection: look\nresult: passed, 2026-02-30, A. Tarn":          Open,
+		"inspection: look\nresult: passed, 2026-02-28, A. Tarn":          Passed,
+	} {
+		r := compileText(t, values+"```claim c\nstatement: s\n"+text+"\n```\n")
+		require.Equal(t, want, claimOf(t, r, "c").Verdict, text)
+		require.LessOrEqual(t, len(codes(r)), 1, "%s: %v", text, codes(r))
+	}
+	r := compileText(t, values+"```claim c\nstatement: s\ncriterion: A >= 2 V\n```\n```review\naction X: c, A. Tarn, 2026-12-01, do\nclosed X: yes\n```\n")
+	require.Contains(t, codes(r), "error closed-form")
+}
