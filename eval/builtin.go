@@ -23,7 +23,7 @@ func builtins() []*builtin {
 
 // partChecks are about parts as bought and drawn, and their limits.
 func partChecks() []*builtin {
-	return []*builtin{supplyRange, absoluteMaximum, operatingConditions, orderCodes, pinMap, sixSectionsNoted}
+	return []*builtin{supplyRange, absoluteMaximum, operatingConditions, statedUse, orderCodes, pinMap, sixSectionsNoted}
 }
 
 // builtinClaims makes the claims of every built-in check.

@@ -66,6 +66,15 @@ func (c *compiler) limitOfUse(b *builtin, m *component, f *factDef, says string,
 	}
 	cl := c.builtClaim(b, m.ref+"."+f.name, f.name+" of "+m.label()+" "+says+".", f.rows[0])
 	c.askInside(cl, use, m, f.section, f.name, "")
+	if all := c.toldOf(m, f.name); use != "ambient" { // the wider of both
+		for _, t := range all {
+			if t.text == "ambient" {
+				c.askInside(cl, t.text, m, f.section, f.name, "")
+			} else if peak := c.toldLoad(m, f.name); peak != "" && m.stated(f.name) != peak {
+				c.askInside(cl, peak, m, f.section, f.name, "")
+			}
+		}
+	}
 }
 
 // limitOfPins judges a limit of a pin group at every pin it speaks of.

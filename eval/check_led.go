@@ -41,6 +41,12 @@ func (c *compiler) ledText(m *component) (text string, path *pair, why string) {
 	if use := m.useNamed("I_F"); use != "" {
 		return m.ref + ".use." + use, nil, ""
 	}
+	return c.ledFrom(m)
+}
+
+// ledFrom spells the current that the nets of a diode and the resistor in
+// series make.
+func (c *compiler) ledFrom(m *component) (text string, path *pair, why string) {
 	vf := m.part.factNamed("spec", "V_F")
 	if vf == "" {
 		return "", nil, "no forward voltage is noted for part " + m.part.id

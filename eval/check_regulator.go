@@ -83,19 +83,37 @@ func (c *compiler) inputOf(m *component) (in *net, why string) {
 // loadOf spells the current a supply delivers at a net; of a part with several
 // outputs the current of the pin.
 func (c *compiler) loadOf(m *component, out *net, several bool, q *pin) string {
-	names := []string{"I_OUT", "I_O", "I_LOAD", "I_L"}
-	if several {
-		names = []string{"I_" + q.row.Name, "I_" + q.obeys()}
-	}
-	if use := m.useNamed(names...); use != "" {
+	use, b := m.useNamed(loadNames(q, several)...), c.budgetOf(out)
+	switch {
+	case use == "" && b == nil:
+		return ""
+	case use == "":
+		return budgetText(b) + ".peak"
+	case b == nil || m.stated(use) == budgetText(b)+".peak":
 		return m.ref + ".use." + use
+	case c.negative(out):
+		return "max(abs(" + m.ref + ".use." + use + "), abs(" + budgetText(b) + ".peak))"
 	}
-	for _, x := range c.budgets {
-		if out.goesBy(x.block.ID) {
-			return budgetText(x) + ".peak"
+	return "max(" + m.ref + ".use." + use + ", " + budgetText(b) + ".peak)"
+}
+
+// stated is what a row states of a use, as typed.
+func (m *component) stated(use string) string {
+	for _, k := range m.row.InUse {
+		if k.Flag == "" && k.Name == use {
+			return strings.TrimSpace(k.Value.S)
 		}
 	}
 	return ""
+}
+
+// loadNames are the symbols of what a supply delivers; of a part with several
+// outputs those of the pin.
+func loadNames(q *pin, several bool) []string {
+	if several {
+		return []string{"I_" + q.row.Name, "I_" + q.obeys()}
+	}
+	return []string{"I_OUT", "I_O", "I_LOAD", "I_L"}
 }
 
 func (r *regulating) claim(what, statement string) *claim {

@@ -77,6 +77,7 @@ type compiler struct {
 	constants map[string]*symbol                // of nature, by name
 	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
 	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
+	late      []func()                          // criteria that are made once conditions are settled
 	concluded map[string]*Claim                 // claims by ID, before the first alternate adds to them
 	imposed   map[*symbol]bool                  // what the conditions of a reading fix, where the notes are worked out under them
 	unders    map[string]*compiler              // the notes under the conditions of readings
@@ -101,6 +102,9 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c.lowerClaims()
 	c.checkEvidence()
 	c.settleConditions()
+	for _, ask := range c.late {
+		ask()
+	}
 	c.judgeReadings()
 	c.decideClaims()
 	c.alternates()
