@@ -1,6 +1,9 @@
 package bound
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 // breakIt looks for a point of the sure sets at which a statement is false
 // whatever the inputs without one are. f is what the search over the wide sets
@@ -10,6 +13,9 @@ func (d *decider) breakIt(c part, in []Input, f found) (point []*big.Rat, sure f
 		return d.settle(c, in, f.counter), f
 	}
 	if at := d.besideUndefined(c, in, f.undefined); at != nil {
+		return d.settle(c, in, at), f
+	}
+	if at := d.worstDefined(c, in, f.undefined); at != nil {
 		return d.settle(c, in, at), f
 	}
 	if !anyNarrowed(in) {
@@ -47,6 +53,31 @@ func (d *decider) besideUndefined(c part, in []Input, u *Undefined) []*big.Rat {
 					return at
 				}
 			}
+		}
+	}
+	return nil
+}
+
+// worstDefined looks for a breaking point where another point has no value: at
+// the worst values that the differences of the statement attain.
+func (d *decider) worstDefined(c part, in []Input, u *Undefined) []*big.Rat {
+	if u == nil || someWithoutSure(in) {
+		return nil
+	}
+	sure := sureInputs(in)
+	for _, a := range newSearch(c, sure).atoms {
+		if a.side == 0 {
+			continue
+		}
+		e := newExtremum(c.cut(a.d, false).within(c), sure, a.side)
+		e.assured(hopelessBoxes)
+		at := e.seek(hopelessBoxes).at
+		d.spent += e.spent
+		if at == nil || slices.Contains(at, nil) {
+			continue
+		}
+		if t, ok := Holds(c.Program, 0, at); ok && !t && d.breaksAt(c, in, at) {
+			return at
 		}
 	}
 	return nil

@@ -18,6 +18,9 @@ func (s *search) examine(b *box, out *found) state {
 		if b.free() == 0 {
 			return s.examinePoint(*b, out)
 		}
+		if v.empty() {
+			return s.nothingThere(*b, out)
+		}
 		s.tighten(*b)
 		v = s.judge()
 		if v.surelyTrue() {
@@ -33,6 +36,28 @@ func (s *search) examine(b *box, out *found) state {
 	}
 	b.bound = s.shortfall()
 	return s.probe(b, out)
+}
+
+// nothingThere records a box no point of which has a value: there is nothing to
+// look for inside.
+func (s *search) nothingThere(b box, out *found) state {
+	c := b.clone()
+	for i := range c.x {
+		if c.pins[i] == pinFree {
+			s.fixInside(&c, i)
+		}
+	}
+	if c.free() == 0 && (out.undefined == nil || out.undefined.At == nil) {
+		s.settlePoint(s.point(c), out)
+	}
+	if out.undefined == nil {
+		s.run(b.x, s.r)
+		out.undefined = s.mayLack()
+	}
+	if out.undefined == nil {
+		return stateOpen
+	}
+	return stateLacks
 }
 
 // examinePoint settles a box that is a single point.
