@@ -27,6 +27,7 @@ func (c *compiler) conditionsOf(y *symbol, r *row) []condition {
 			r.bad = true
 			continue
 		}
+		c.readKelvins(k.Name, []columns{cols})
 		d := condition{cond: k, name: k.Name, lo: cols.lo, hi: cols.hi, judged: k.Op != "="}
 		if cols.shape == units.Single || cols.lo == nil && cols.hi == nil { // a typical value alone is that value
 			d.lo, d.hi = cols.typ, cols.typ

@@ -61,6 +61,12 @@ func (c *compiler) define(y *symbol) {
 		}
 	}
 	if y.exact != nil {
+		if y.val.Type.Kind == units.Kelvin && !c.absolute(y.name) {
+			y.val.Type.Kind = units.Plain
+			if y.input != nil {
+				y.input.typ.Kind = units.Plain
+			}
+		}
 		c.enterLiteral(y)
 		y.cites = c.citesOf(y.entry)
 		return

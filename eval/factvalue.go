@@ -49,6 +49,7 @@ func (c *compiler) rowOf(e *notebook.Entry, cols columns) *row {
 // makeLimit gives a limit its set. Rows of one limit that apply all hold: the
 // tightest of each end counts.
 func (c *compiler) makeLimit(y *symbol, all []columns) {
+	c.readKelvins(y.name, all)
 	y.val = formula.Value{Class: formula.Set, Fixed: true}
 	tighten := func(at **formula.Value, v *formula.Value, op bound.Op) {
 		if v == nil {
@@ -101,6 +102,7 @@ func (c *compiler) makeLimit(y *symbol, all []columns) {
 // leaf that may stand anywhere its columns allow.
 func (c *compiler) makeQuantity(y *symbol, all []columns, def *factDef) {
 	exact := true
+	c.readKelvins(y.name, all)
 	for _, cols := range all {
 		exact = exact && c.constant(cols)
 	}

@@ -7,8 +7,8 @@ package units
 // caller to set.
 //
 // Temperatures: a Point less a Point is a difference; a Point and a difference
-// make a Point; a Kelvin literal counts as a difference in + and -, as a Point
-// when compared with one. Levels follow the same table with the decibel as the
+// make a Point; a Kelvin counts as a difference in + and -, as a Point when
+// compared with one. Levels follow the same table with the decibel as the
 // difference. Wave forms must agree in + and - and comparisons; an untagged
 // factor keeps the other's tag, equal tags cancel in a product or quotient.
 func Combine(op string, left, right Type, leftText, rightText string) (Type, *Error) {
@@ -188,7 +188,7 @@ func (c pair) compareTemperatures() (Type, *Error) {
 func pointError(differenceText, pointText string) *Error {
 	return &Error{Code: CodeTypePoint,
 		Msg:  differenceText + " is a temperature difference, " + pointText + " is a temperature",
-		Hint: "if " + pointText + " is meant as a difference, write it as a difference, " + differenceExample(pointText)}
+		Hint: "if a difference is meant, compare it with one, " + differenceExample(pointText) + "; if " + differenceText + " is a temperature, state it on a scale, e.g. 20 °C"}
 }
 
 // Negate gives the type of "-x".

@@ -82,7 +82,7 @@ func TestMismatchWords(t *testing.T) {
 		require.Contains(t, err.Hint, c.hint)
 	}
 	_, err := Combine("<=", Type{Dim: temperature}, typeOf(t, "20 °C"), "T_SD - T_HYST", "20 °C")
-	require.Equal(t, "if 20 °C is meant as a difference, write it as a difference, e.g. 20 K", err.Hint)
+	require.Equal(t, "if a difference is meant, compare it with one, e.g. 20 K; if T_SD - T_HYST is a temperature, state it on a scale, e.g. 20 °C", err.Hint)
 	require.Contains(t, err.Error(), err.Hint)
 }
 

@@ -33,8 +33,8 @@ const (
 	Plain Kind = iota
 	// Point is a temperature on a scale, as written in °C or °F; SI in kelvin.
 	Point
-	// Kelvin is a literal or given value written in kelvin: a difference that
-	// may also stand for a point when compared with one.
+	// Kelvin is a quantity written in kelvin that may count from absolute zero:
+	// a difference that also stands for a point when compared with one.
 	Kelvin
 	// LevelStep is a difference in decibels; its number is the decibels.
 	LevelStep

@@ -108,7 +108,11 @@ func (c *checker) condition(n *Node) Value {
 }
 
 func (c *checker) literal(n *Node) Value {
-	return Value{Class: Number, Type: n.Lit.Type, Reg: c.b.Const(n.Lit.SI), Unit: &n.Lit.Unit, Fixed: true, Given: true}
+	t := n.Lit.Type
+	if t.Kind == units.Kelvin { // written out in a formula it is a difference
+		t.Kind = units.Plain
+	}
+	return Value{Class: Number, Type: t, Reg: c.b.Const(n.Lit.SI), Unit: &n.Lit.Unit, Fixed: true, Given: true}
 }
 
 func (c *checker) literalRange(n *Node) Value {

@@ -1,0 +1,27 @@
+package eval
+
+import "testing"
+
+// A number in kelvins is a difference unless its name or its use says otherwise.
+func TestKelvinsAreDifferences(t *testing.T) {
+	checkVerdicts(t, []verdictCase{
+		{"rise", "T_RISE = 20 K to 30 K ¶ criterion: T_RISE <= 20 °C", Open, "e.g. 20 K", "type-point"},
+		{"rise, the other hint", "T_RISE = 20 K to 30 K ¶ criterion: T_RISE <= 20 °C", Open, "state it on a scale, e.g. 20 °C", "type-point"},
+		{"rise, turned", "T_RISE = 20 K to 30 K ¶ criterion: 20 °C >= T_RISE", Open, "e.g. 20 K", "type-point"},
+		{"rise of one number", "T_RISE = 30 K ¶ criterion: T_RISE <= 20 °C", Open, "e.g. 20 K", "type-point"},
+		{"rise with a tolerance", "T_RISE = 30 K ± 1 K ¶ criterion: T_RISE <= 20 °C", Open, "e.g. 20 K", "type-point"},
+		{"rise inside a range", "T_RISE = 20 K to 30 K ¶ criterion: T_RISE inside 0 °C to 20 °C", Open, "e.g. 20 K", "type-point"},
+		{"literal", "T = 20 °C to 30 °C ¶ criterion: T <= 400 K", Open, "is a temperature difference", "type-point"},
+		{"fact", "part P ¶ spec dT = max 30 K ¶ circuit ¶ U1  P ¶ criterion: U1.dT <= 20 °C", Open, "is a temperature difference", "type-point"},
+		{"column", "part P ¶ spec dT = max 30 K ¶ circuit ¶ U1  P ¶ criterion: U1.dT.max <= 20 °C", Open, "is a temperature difference", "type-point"},
+		{"limit", "T = 20 °C ¶ part P ¶ operating dT = max 300 K ¶ circuit ¶ U1  P ¶ criterion: T inside U1.operating.dT", Open, "is a temperature difference", "type-point"},
+		{"difference", "T_RISE = 20 K to 30 K ¶ criterion: T_RISE <= 40 K", Passed, "", ""},
+		{"added", "T = 20 °C ¶ T_RISE = 20 K to 30 K ¶ criterion: T + T_RISE <= 50 °C", Passed, "", ""},
+		{"symbol", "T_J = 300 K ± 5 K ¶ criterion: T_J <= 40 °C", Passed, "", ""},
+		{"symbol of a fact", "T = 20 °C ¶ part P ¶ absmax T_STG = 230 K to 400 K ¶ circuit ¶ U1  P ¶ criterion: T inside U1.absmax.T_STG", Passed, "", ""},
+		{"condition", "part P ¶ spec I = max 1 A at T_A <= 330 K ¶ circuit ¶ U1  P  in use: T_A = 20 °C ¶ criterion: U1.I <= 2 A", Passed, "", ""},
+		{"use", "part P ¶ spec I = max 1 A at T_A <= 60 °C ¶ circuit ¶ U1  P  in use: T_A = 300 K ¶ criterion: U1.I <= 2 A", Passed, "", ""},
+		{"in a product", "T = 300 K ± 1 K ¶ V = k_B * T / q_e ¶ criterion: T <= 40 °C", Passed, "", ""},
+		{"in a criterion's product", "T = 300 K ± 1 K ¶ criterion: k_B * T / q_e <= 30 mV ¶ criterion: T <= 40 °C", Passed, "", ""},
+	})
+}
