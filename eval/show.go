@@ -125,7 +125,7 @@ func (c *compiler) showTests(t *trial) {
 		lu, ru := showUnits(x)
 		out.Left = c.span(t, r.left, x.Left, lu, sure)
 		out.Right = c.span(t, r.right, x.Right, ru, sure)
-		out.Left.Text, out.Right.Text, _ = strings.Cut(out.Text, " "+x.Op+" ")
+		out.Left.Text, out.Right.Text = x.Sides()
 		if len(t.k.comp.Tests) > 1 {
 			out.Verdict = c.testVerdict(t, x, r)
 		}

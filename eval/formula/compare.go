@@ -135,7 +135,7 @@ func (c *checker) chain(n *Node) pred {
 	bad := false
 	list := -1
 	for i, a := range n.Args {
-		vals = append(vals, c.eval(a))
+		vals = append(vals, c.operand(a))
 		bad = bad || vals[i].Class == Bad
 		if vals[i].Class == List {
 			if list >= 0 {
@@ -152,6 +152,16 @@ func (c *checker) chain(n *Node) pred {
 		return c.links(n, vals, c.itemTexts(n))
 	}
 	return c.everyItem(n, list, vals)
+}
+
+// operand evaluates one side of a comparison. What is compared inside it, as in
+// count, steers a number: it is no test of the claim and has no margin.
+func (c *checker) operand(n *Node) Value {
+	crit := c.crit
+	c.crit = nil
+	v := c.eval(n)
+	c.crit = crit
+	return v
 }
 
 // oneDirection checks that a chain rises or falls all along.

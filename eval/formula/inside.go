@@ -11,7 +11,7 @@ func (c *checker) inside(n *Node) pred {
 	if n.Word == "not inside" {
 		defer c.aside("not")()
 	}
-	v := c.eval(n.Args[0])
+	v := c.operand(n.Args[0])
 	s := c.set(n.Args[1])
 	if v.Class == Bad || s.Class == Bad {
 		return pred{}
@@ -31,7 +31,7 @@ func (c *checker) inside(n *Node) pred {
 
 // set evaluates the right side of inside to a Set or a List.
 func (c *checker) set(n *Node) Value {
-	v := c.eval(n)
+	v := c.operand(n)
 	switch {
 	case v.Class == Bad || v.Class == Set || v.Class == List:
 		return v

@@ -4,47 +4,61 @@ package formula
 // so it is made when it is asked for, but for tests of the items of a list,
 // each of which reads differently.
 type wording struct {
-	text string
-	of   *Node // the chain or the membership; nil where text is given
-	expr *Expr
-	link int // which link of a chain
+	left, right string
+	of          *Node // the chain or the membership; nil where the texts are given
+	expr        *Expr
+	link        int  // which link of a chain
+	member      bool // a membership as a whole
 }
 
 // Text is the canonical text of the comparison.
 func (t *Test) Text() string {
+	left, right := t.Sides()
+	if t.member {
+		return left + " inside " + right
+	}
+	return linkText(left, t.Op, right)
+}
+
+// Sides are the canonical texts of the two sides. They are not cut out of the
+// whole, as a side may hold a comparison of its own.
+func (t *Test) Sides() (left, right string) {
 	n := t.of
-	if n == nil {
-		return t.text
+	switch {
+	case n == nil:
+		return t.left, t.right
+	case n.Kind == NodeChain:
+		return n.Args[t.link].Canonical(t.expr.Text), n.Args[t.link+1].Canonical(t.expr.Text)
 	}
-	if n.Kind == NodeChain {
-		return linkText(n.Args[t.link].Canonical(t.expr.Text), t.Op, n.Args[t.link+1].Canonical(t.expr.Text))
-	}
-	return t.memberText(n, n.Args[0].Canonical(t.expr.Text), n.Args[1].Canonical(t.expr.Text))
+	return t.memberSides(n, n.Args[0].Canonical(t.expr.Text), n.Args[1].Canonical(t.expr.Text))
 }
 
 // word says how a test of a node reads: texts are those of its operands where
 // they are items of a list, else nil.
 func (c *checker) word(t *Test, n *Node, link int, texts []string) {
+	if c.crit == nil {
+		return
+	}
+	t.member = n.Kind != NodeChain && t.NoLimit
 	switch {
-	case c.crit == nil:
 	case texts == nil:
-		t.wording = wording{of: n, link: link, expr: c.crit.expr}
+		t.of, t.link, t.expr = n, link, c.crit.expr
 	case n.Kind == NodeChain:
-		t.text = linkText(texts[link], t.Op, texts[link+1])
+		t.left, t.right = texts[link], texts[link+1]
 	default:
-		t.text = t.memberText(n, texts[0], texts[1])
+		t.left, t.right = t.memberSides(n, texts[0], texts[1])
 	}
 }
 
 func linkText(left, op, right string) string { return left + " " + op + " " + right }
 
-// memberText is the text of one end of a membership, or of all of it where no
+// memberSides are the sides of one end of a membership, or of all of it where no
 // end is compared.
-func (t *Test) memberText(n *Node, left, right string) string {
-	if t.NoLimit {
-		return left + " inside " + right
+func (t *Test) memberSides(n *Node, left, right string) (string, string) {
+	if t.member {
+		return left, right
 	}
-	return linkText(left, t.Op, edgeText(n.Args[1].bare(), t.Op, right))
+	return left, edgeText(n.Args[1].bare(), t.Op, right)
 }
 
 // edgeText names one end of a set: the literal, or the column of a name.
