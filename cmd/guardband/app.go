@@ -259,14 +259,15 @@ func width(w io.Writer) int {
 	return 100
 }
 
-// verdictCode is the exit code of a record.
+// verdictCode is the exit code of a record. Where nothing was judged nothing was
+// proven either, which a hook must be able to tell.
 func verdictCode(r *eval.Record, allowOpen bool) int {
 	switch s := r.Summary; {
 	case r.Faults > 0:
 		return exitMachine
 	case s.Errors > 0:
 		return exitErrors
-	case s.Failed > 0, s.Open > 0 && !allowOpen:
+	case s.Failed > 0, (s.Open > 0 || s.Passed+s.Waived == 0) && !allowOpen:
 		return exitClaims
 	}
 	return exitClear

@@ -32,6 +32,9 @@ func Write(w io.Writer, r *eval.Record, opt Options) error {
 	l.claims()
 	l.lookUp()
 	l.line(bold, words.Totals(r.Summary))
+	if s := r.Summary; s.Passed+s.Failed+s.Open+s.Waived+s.Errors == 0 {
+		l.line(plainText, "No claim was judged: nothing is proven.")
+	}
 	if err := l.w.Flush(); err != nil {
 		return fmt.Errorf("writing the verdicts: %w", err)
 	}
