@@ -4,7 +4,20 @@ import "sort"
 
 // Change is one difference between two records; Old or New is "" where the
 // thing is not there.
-type Change struct{ Name, Old, New string }
+type Change struct {
+	Name, Old, New string
+	Way            Way // of verdicts and margins
+}
+
+// Way says where a change goes.
+type Way int
+
+// Ways of a change. What neither helps nor harms, or cannot be told, is Other.
+const (
+	Worse Way = iota - 1
+	Other
+	Better
+)
 
 // Changes are the differences between two records that a reader must know.
 type Changes struct {
@@ -71,22 +84,72 @@ func Compare(old, new *Record) Changes {
 			d.Margins = append(d.Margins, c)
 		}
 	}
+	for i := range d.Verdicts {
+		c := &d.Verdicts[i]
+		c.Way = wayOf(standing(c.Old), standing(c.New))
+	}
+	oldKeys, newKeys := marginKeys(old), marginKeys(new)
+	for i := range d.Margins {
+		c := &d.Margins[i]
+		a, ok := oldKeys[c.Name]
+		if b, also := newKeys[c.Name]; ok && also {
+			c.Way = wayOf(a, b)
+		}
+	}
 	d.Values = differences(values(old), values(new))
 	d.Facts = differences(facts(old), facts(new))
 	d.Sources = differences(sources(old), sources(new))
 	return d
 }
 
+// standing puts verdicts in order. A claim that is not there has neither failed
+// nor held: one that begins open or failed is worse than none, and the loss of
+// one that passed too.
+func standing(v string) float64 {
+	switch Verdict(v) {
+	case Failed:
+		return 0
+	case Open:
+		return 1
+	case Passed:
+		return 4
+	case "":
+		return 3
+	}
+	return 2 // waived, skipped
+}
+
+func wayOf(old, new float64) Way {
+	switch {
+	case new < old:
+		return Worse
+	case new > old:
+		return Better
+	}
+	return Other
+}
+
+// marginKeys are the thinnest margins of claims as numbers.
+func marginKeys(r *Record) map[string]float64 {
+	out := map[string]float64{}
+	for i := range r.Claims {
+		if t := thinnest(&r.Claims[i]); t != nil {
+			out[r.Claims[i].ID] = marginKey(t)
+		}
+	}
+	return out
+}
+
 func differences(old, new map[string]string) []Change {
 	var out []Change
 	for k, v := range old {
 		if w := new[k]; w != v {
-			out = append(out, Change{k, v, w})
+			out = append(out, Change{Name: k, Old: v, New: w})
 		}
 	}
 	for k, w := range new {
 		if _, ok := old[k]; !ok {
-			out = append(out, Change{k, "", w})
+			out = append(out, Change{Name: k, New: w})
 		}
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i].Name < out[j].Name })

@@ -222,6 +222,12 @@ func (a *app) tell(r *eval.Record, most int, verbose bool) error {
 	if verbose {
 		claims = 0
 	}
+	a.complain(r, most)
+	return terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: claims, Verbose: verbose})
+}
+
+// complain prints what is wrong with a notebook to standard error.
+func (a *app) complain(r *eval.Record, most int) {
 	list := make([]notebook.Diagnostic, len(r.Diagnostics))
 	for i, d := range r.Diagnostics {
 		list[i] = notebook.Diagnostic{Code: d.Code, Severity: notebook.Severity(d.Severity), Pos: notebook.Pos{File: d.File, Line: d.Line, Col: d.Column}, EndCol: d.EndColumn, Source: d.Source, Message: d.Message, Hint: d.Hint}
@@ -230,7 +236,6 @@ func (a *app) tell(r *eval.Record, most int, verbose bool) error {
 		}
 	}
 	notebook.Print(a.errOut, list, notebook.PrintOptions{Max: most, Color: colour(a.errOut)})
-	return terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: claims, Verbose: verbose})
 }
 
 // reason is the innermost cause of an error of the file system, since the path

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -19,31 +21,22 @@ func (a *app) compareCommand() *cobra.Command {
 		Use:   "compare OLD NEW",
 		Short: "Show what changed between two records, or two git revisions of a notebook",
 		Long: `compare reads two records written as JSON and prints the verdicts, margins,
-values and document revisions that differ. With --in, OLD and NEW are git
-revisions of that notebook: HEAD, a branch, a tag or the first digits of a commit,
+values and document revisions that differ, what became worse first. With --in, OLD
+and NEW are git revisions of that notebook, or of every design in that folder: HEAD, a branch, a tag or the first digits of a commit,
 each with ~N for the Nth before it; "." is the files as they are. They are read
 from the repository's own files: no git is started, no filter is applied.`,
 		Example: `  guardband compare review-A/record.json review-B/record.json
   guardband compare HEAD~1 . --in examples/weirkeeper/board.md`,
 		Args: cobra.ExactArgs(2),
 		RunE: func(_ *cobra.Command, args []string) error {
-			var r [2]*eval.Record
+			var sides [2]map[string]*eval.Record
 			for i, x := range args {
 				var err error
-				if path == "" {
-					r[i], err = a.readRecord(x)
-				} else {
-					r[i], err = a.revision(x, path)
-				}
-				if err != nil {
+				if sides[i], err = a.side(x, path); err != nil {
 					return err
 				}
 			}
-			n := a.printChanges(eval.Compare(r[0], r[1]))
-			if n > 0 {
-				return exitError(exitClaims)
-			}
-			return nil
+			return a.compareSides(args, sides)
 		},
 	}
 	c.Flags().StringVar(&path, "in", "", "compare git revisions of this notebook or folder")
@@ -67,33 +60,105 @@ func (a *app) readRecord(path string) (*eval.Record, error) {
 	return r, nil
 }
 
-// revision compiles a notebook as it was at a git revision, in a folder of
-// its own that is removed afterwards.
-func (a *app) revision(rev, path string) (*eval.Record, error) {
-	paths, err := a.designs([]string{path})
-	if err != nil {
-		return nil, err
+// side reads one side of a comparison: its designs by name. A record written as
+// JSON has the name "".
+func (a *app) side(x, path string) (map[string]*eval.Record, error) {
+	if path == "" {
+		r, err := a.readRecord(x)
+		return map[string]*eval.Record{"": r}, err
 	}
-	if rev == "." {
-		return a.compile(paths[0], eval.Options{})
+	if x == "." {
+		return a.compileAll(path, path)
 	}
 	root := a.root
 	if root == "" {
-		root = filepath.Dir(paths[0])
+		root = path
+		if st, err := os.Stat(path); err != nil || !st.IsDir() {
+			root = filepath.Dir(path)
+		}
 	}
-	dir, done, err := checkout(rev, root)
+	dir, done, err := checkout(x, root)
 	if err != nil {
 		return nil, err
 	}
 	defer done()
-	rel := wayFrom(root, paths[0])
+	rel := wayFrom(root, path)
 	at := filepath.Join(dir, rel)
 	if _, err := os.Stat(at); err != nil {
-		return nil, fmt.Errorf("%s does not exist in revision %s", rel, rev)
+		return nil, fmt.Errorf("%s does not exist in revision %s", rel, x)
 	}
 	old := *a
-	old.root = dir
-	return old.compile(at, eval.Options{Commit: rev})
+	if a.root != "" {
+		old.root = dir
+	}
+	return old.compileAll(at, at)
+}
+
+// compileAll compiles the designs of a folder, or one notebook, each with its
+// own root where none is given, by their way from base.
+func (a *app) compileAll(path, base string) (map[string]*eval.Record, error) {
+	paths, err := a.designs([]string{path})
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]*eval.Record{}
+	for _, p := range paths {
+		r, err := a.compile(p, eval.Options{})
+		if err != nil {
+			return nil, err
+		}
+		name := wayFrom(base, p)
+		if len(paths) == 1 && p == path {
+			name = ""
+		}
+		out[name] = r
+	}
+	return out, nil
+}
+
+// compareSides prints what differs, design by design, and what either side
+// has of errors: a notebook with errors is not what was meant.
+func (a *app) compareSides(args []string, sides [2]map[string]*eval.Record) error {
+	var names []string
+	for _, s := range sides {
+		for name := range s {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	code := exitClear
+	for _, name := range slices.Compact(names) {
+		if name != "" {
+			fmt.Fprintf(a.out, "%s\n\n", name)
+		}
+		for i, s := range sides {
+			if r := s[name]; r != nil && r.Summary.Errors > 0 {
+				fmt.Fprintf(a.errOut, "%s has %d errors:\n", strings.TrimSpace(args[i]+" "+name), r.Summary.Errors)
+				a.complain(r, 0)
+				code = exitErrors
+			}
+		}
+		old, now := sides[0][name], sides[1][name]
+		switch {
+		case old == nil:
+			fmt.Fprintf(a.out, "is not in %s: new, %s\n\n", args[0], counts(now))
+			code = max(code, exitClaims)
+		case now == nil:
+			fmt.Fprintf(a.out, "is not in %s: gone, was %s\n\n", args[1], counts(old))
+			code = max(code, exitClaims)
+		case a.printChanges(eval.Compare(old, now)) > 0:
+			code = max(code, exitClaims)
+		}
+	}
+	if code != exitClear {
+		return exitError(code)
+	}
+	return nil
+}
+
+func counts(r *eval.Record) string {
+	s := r.Summary
+	return fmt.Sprintf("%d passed, %d failed, %d open, %d waived", s.Passed, s.Failed, s.Open, s.Waived)
 }
 
 // checkout writes a folder as it was at a git revision into a folder of its
@@ -147,8 +212,16 @@ func (a *app) printChanges(d eval.Changes) int {
 		}
 		fmt.Fprintln(a.out)
 	}
-	section("Verdicts", d.Verdicts)
-	section("Margins", d.Margins)
+	way := func(title string, rows []eval.Change) {
+		for _, w := range []struct {
+			way  eval.Way
+			word string
+		}{{eval.Worse, ", worse"}, {eval.Better, ", better"}, {eval.Other, ""}} {
+			section(title+w.word, slices.DeleteFunc(slices.Clone(rows), func(c eval.Change) bool { return c.Way != w.way }))
+		}
+	}
+	way("Verdicts", d.Verdicts)
+	way("Margins", d.Margins)
 	section("Values", d.Values)
 	section("Facts", d.Facts)
 	section("Documents", d.Sources)

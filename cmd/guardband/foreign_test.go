@@ -172,6 +172,48 @@ func TestCompareReadsRevisions(t *testing.T) {
 	require.Contains(t, out, `there is no revision "rev-C"`)
 }
 
+// compare looks at every design of a folder on both sides, each with the root it
+// has there, says what became worse, and never hides the errors of a side.
+func TestCompareEveryDesign(t *testing.T) {
+	needGit(t)
+	top := t.TempDir()
+	boards := filepath.Join(top, "boards")
+	put := func(name, text string) {
+		require.NoError(t, os.MkdirAll(filepath.Dir(filepath.Join(top, name)), 0o755))
+		require.NoError(t, os.WriteFile(filepath.Join(top, name), []byte(text), 0o644))
+	}
+	commit := func(what string) {
+		gitIn(t, top, "add", "-A")
+		gitIn(t, top, "commit", "-q", "-m", what)
+	}
+	board := func(limit string) string {
+		return "```design\ntitle: x\ninclude: ../parts/p.md\n```\n```circuit\nU1  P\n```\n```claim c\nstatement: x\ncriterion: U1.V <= " + limit + "\n```\n"
+	}
+	gitIn(t, top, "init", "-q", "-b", "main")
+	put("parts/p.md", "```part P\nspec V = max 2 V  [assumed: x]\nat least zero: V\n```\n")
+	put("boards/a.md", board("3 V"))
+	put("boards/b.md", board("1 V"))
+	commit("one")
+	put("boards/a.md", board("1 V"))
+	put("boards/b.md", board("3 V"))
+	put("boards/c.md", board("3 V"))
+	commit("two")
+	code, out := command("compare", "HEAD~1", ".", "--in", boards, "--root", top, "--no-cache")
+	require.Equal(t, exitClaims, code, out)
+	require.Regexp(t, `(?s)a\.md\n.*Verdicts, worse\n  c: passed -> failed.*b\.md\n.*Verdicts, better\n  c: failed -> passed`, out)
+	require.Contains(t, out, "c.md")
+	require.Contains(t, out, "is not in HEAD~1: new, ")
+	same, again := command("compare", "HEAD~1", "HEAD", "--in", boards, "--root", top, "--no-cache")
+	require.Equal(t, code, same)
+	require.Equal(t, out, again)
+
+	put("parts/p.md", "```part P\nspec V = max 2 furlongs  [assumed: x]\n```\n")
+	commit("three")
+	code, out = command("compare", "HEAD~1", "HEAD", "--in", filepath.Join(boards, "a.md"), "--root", top, "--no-cache")
+	require.Equal(t, exitErrors, code, out)
+	require.Contains(t, out, "furlongs")
+}
+
 // Programs are started from one place alone: the reading of scanned pages,
 // which takes its program from the user's own path.
 func TestOnePlaceStartsPrograms(t *testing.T) {
