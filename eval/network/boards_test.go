@@ -478,8 +478,13 @@ func TestBoardLadder(t *testing.T) {
 		b.r("S", next, b.gnd, "10k")
 		at = next
 	}
+	// by hand from the far end: all series resistors high, the others and the
+	// source low, and the other way round
 	x := b.n.Range(b.n.Voltage(at), Scope{})
-	t.Log(x.Lo, x.Hi)
+	require.InDelta(t, 0.709887132301253, x.Lo, 1e-12)
+	require.InDelta(t, 0.7728144919262233, x.Hi, 1e-12)
+	requireVerdict(t, b.n, Passed, b.le(b.n.Voltage(at), "0.773"), Scope{})
+	requireVerdict(t, b.n, Failed, b.le(b.n.Voltage(at), "0.7"), Scope{})
 }
 
 // TestBoardPassive: a thing without a value lies between what it joins.

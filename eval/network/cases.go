@@ -23,18 +23,20 @@ type Case struct {
 	Pieces []string // "D1 conducts"
 	Guard  bound.Reg
 
-	guards []bound.Reg // what Guard is made of
-	w      *narrowing
-	place  map[*Element]int
-	ends   map[int][2]*big.Rat // closed ranges of inputs without a sure set
-	n      *Network
-	state  state
-	lin    *linear
-	chosen map[*Element]*Piece
-	branch map[*Element]int       // place in lin.br
-	free   map[*Element]bound.Reg // currents that the network does not settle
-	floats map[Node]bool
-	done   map[asked]bound.Reg
+	guards   []bound.Reg // what Guard is made of
+	w        *narrowing
+	place    map[*Element]int
+	order    []*Element // those there, in the order entered
+	cornered map[asked]span
+	ends     map[int][2]*big.Rat // closed ranges of inputs without a sure set
+	n        *Network
+	state    state
+	lin      *linear
+	chosen   map[*Element]*Piece
+	branch   map[*Element]int       // place in lin.br
+	free     map[*Element]bound.Reg // currents that the network does not settle
+	floats   map[Node]bool
+	done     map[asked]bound.Reg
 }
 
 // Floats tells that nothing joins a net to a known one in this case.
@@ -190,7 +192,7 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 		States: g.picks(s), n: n, state: s,
 		lin:    &linear{g: n.g, known: make([]bound.Reg, len(n.nodes)), inject: make([]bound.Reg, len(n.nodes))},
 		chosen: map[*Element]*Piece{}, branch: map[*Element]int{}, free: map[*Element]bound.Reg{},
-		floats: map[Node]bool{}, done: map[asked]bound.Reg{}, w: w, place: map[*Element]int{},
+		floats: map[Node]bool{}, done: map[asked]bound.Reg{}, w: w, place: map[*Element]int{}, order: active,
 	}
 	if s.row >= 0 {
 		c.Row = n.rows[s.row].Name

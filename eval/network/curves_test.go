@@ -277,7 +277,7 @@ func TestCurves(t *testing.T) {
 				d.tell(t, sol, v, i)
 			}
 			require.True(t, found, "an operating point lies in no case")
-			if worlds%7 != 0 {
+			if worlds%40 != 0 {
 				continue
 			}
 			at := len(d.nodes) - 1

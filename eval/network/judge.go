@@ -125,7 +125,7 @@ func (j *judging) lacks(c *Case) (open []openCase) {
 	g := j.n.g
 	no := g.not(c.Guard)
 	for _, x := range g.Conjuncts(j.claim) {
-		if j.narrowed(c, x) {
+		if j.narrowed(c, x, (*Case).span) || j.narrowed(c, x, (*Case).bounds) {
 			continue
 		}
 		y := c.Put(x)
@@ -152,7 +152,7 @@ func (j *judging) lacks(c *Case) (open []openCase) {
 
 // narrowed tells that the ranges found for the quantities of a case settle a
 // statement.
-func (j *judging) narrowed(c *Case, x bound.Reg) bool {
+func (j *judging) narrowed(c *Case, x bound.Reg, bounds func(*Case, asked) span) bool {
 	p := j.n.g.Extract(x)
 	in := c.inputs(p)
 	for k, i := range p.Inputs() {
@@ -160,7 +160,7 @@ func (j *judging) narrowed(c *Case, x bound.Reg) bool {
 		if !ok {
 			continue
 		}
-		in[k].Lo, in[k].Hi = c.span(j.n.asked[at]).rats()
+		in[k].Lo, in[k].Hi = bounds(c, j.n.asked[at]).rats()
 	}
 	return bound.Decide(p, 0, in, bound.Options{Boxes: 20}).Outcome == bound.Proven
 }
@@ -330,7 +330,7 @@ func (j *judging) inputs(p *bound.Program) []bound.Input {
 // excluded tells that the claim is false wherever a case is there.
 func (j *judging) excluded(c *Case) bool {
 	g := j.n.g
-	if j.narrowed(c, g.not(j.claim)) {
+	if j.narrowed(c, g.not(j.claim), (*Case).bounds) {
 		return true
 	}
 	for _, x := range g.Conjuncts(j.claim) {

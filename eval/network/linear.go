@@ -123,10 +123,21 @@ func (l *linear) parallel() {
 			}
 			h := l.g.add(l.g.mul(x.h, y.q), l.g.mul(y.h, x.q))
 			p := l.g.add(l.g.mul(x.p, y.q), l.g.mul(y.p, x.q))
-			x.p, x.q, x.h = p, l.g.mul(x.q, y.q), h
+			*x = l.short(branch{x.a, x.b, p, l.g.mul(x.q, y.q), h})
 			l.br = append(l.br[:j:j], l.br[j+1:]...)
 		}
 	}
+}
+
+// short keeps exact constants short: where a branch is made of them it is
+// divided by its q.
+func (l *linear) short(x branch) branch {
+	_, p := l.g.ConstOf(x.p)
+	_, h := l.g.ConstOf(l.g.number(x.h))
+	if q, ok := l.g.ConstOf(x.q); ok && p && h && q.Sign() != 0 {
+		x.p, x.h, x.q = l.g.div(x.p, x.q), l.g.div(x.h, x.q), l.g.one()
+	}
+	return x
 }
 
 // arm is a branch as seen from the node that is eliminated: current from far
@@ -201,7 +212,7 @@ func (l *linear) eliminate(k int) {
 			o := l.others(arms, i, m)
 			// from x.far to y.far: p(Vx - Vy) + (ex·py - ey·px)
 			h := l.g.mul(l.g.sub(l.g.mul(y.e, x.p), l.g.mul(x.e, y.p)), o)
-			l.br = append(l.br, branch{x.far, y.far, l.g.mul(l.g.mul(x.p, y.p), o), s, h})
+			l.br = append(l.br, l.short(branch{x.far, y.far, l.g.mul(l.g.mul(x.p, y.p), o), s, h}))
 		}
 		if j != 0 {
 			l.push(x.far, l.g.div(l.g.mul(j, l.g.mul(x.p, l.others(arms, i))), s))

@@ -162,7 +162,55 @@ func (n *Network) narrowing(g *group, known []bound.Reg, active []*Element) *nar
 		w.at[e.A] = append(w.at[e.A], k)
 		w.at[e.B] = append(w.at[e.B], k)
 	}
+	w.hull()
 	return w
+}
+
+// hull starts every net that a resistance joins to a known one between the
+// lowest and the highest known one, widened by what the currents of loads can
+// make of it: each moves it by at most itself times all resistances. That
+// holds where nothing else delivers power.
+func (w *narrowing) hull() {
+	u := newUnion(len(w.v) + 1)
+	all := span{lo: math.Inf(1), hi: math.Inf(-1)}
+	for k, known := range w.known {
+		if known {
+			u.join(k, len(w.v))
+		}
+	}
+	ohms, amperes := 0.0, 0.0
+	for _, e := range w.active {
+		for _, k := range []Node{e.A, e.B} {
+			if s := w.v[k]; w.known[k] {
+				if s.lo < all.lo {
+					all.lo, all.low = s.lo, s.low
+				}
+				if s.hi > all.hi {
+					all.hi, all.top = s.hi, s.top
+				}
+			}
+		}
+		p := &e.Pieces[0]
+		switch single := len(e.Pieces) == 1; {
+		case single && p.Form == Resists && p.EMF == 0:
+			u.join(int(e.A), int(e.B))
+			ohms += w.n.spanOf(p.Value).hi
+		case single && p.Form == Drives && !e.TakesOnly:
+			s := w.n.spanOf(p.Value)
+			amperes += math.Max(math.Abs(s.lo), math.Abs(s.hi))
+		case !e.passes():
+			return
+		}
+	}
+	if amperes > 0 {
+		d := ohms * amperes * (1 + 1e-9)
+		all = all.plus(span{lo: -d, hi: d})
+	}
+	for k := range w.v {
+		if !w.known[k] && len(w.at[k]) > 0 && u.root(k) == u.root(len(w.v)) && all.lo <= all.hi {
+			w.v[k], _ = w.v[k].meet(all)
+		}
+	}
 }
 
 func (w *narrowing) copy() *narrowing {

@@ -62,13 +62,25 @@ func (n *Network) Range(r bound.Reg, s Scope) Extent {
 	return out
 }
 
-// rangeIn is the range where the guard of a case holds.
+// rangeIn is the range where the guard of a case holds: what the corners and
+// the guards give, and a short search.
 func (n *Network) rangeIn(c *Case, r bound.Reg) (lo, hi float64) {
 	nowhere := n.g.Binary(bound.OpDiv, n.g.one(), n.g.zero())
 	p := n.g.Extract(n.g.If(c.Guard, c.Put(r), nowhere))
-	e := bound.Range(p, 0, c.inputs(p), bound.Options{Boxes: n.limits.Boxes})
+	e := bound.Range(p, 0, c.inputs(p), bound.Options{Boxes: 200})
 	if e.Empty {
 		return math.Inf(1), math.Inf(-1)
 	}
-	return e.Lo.Outer, e.Hi.Outer
+	lo, hi = e.Lo.Outer, e.Hi.Outer
+	p = n.g.Extract(r)
+	in := c.inputs(p)
+	for k, i := range p.Inputs() {
+		if at, ok := n.byInput[i]; ok {
+			in[k].Lo, in[k].Hi = c.bounds(n.asked[at]).rats()
+		}
+	}
+	if e := bound.Range(p, 0, in, bound.Options{Boxes: 50}); !e.Empty {
+		lo, hi = math.Max(lo, e.Lo.Outer), math.Min(hi, e.Hi.Outer)
+	}
+	return lo, hi
 }
