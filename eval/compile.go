@@ -51,7 +51,8 @@ type compiler struct {
 	nets       index[*net]
 	drawn      []*net // nets as drawn, where links make one of several; else nil
 	values     index[*symbol]
-	watched    []*symbol // values that may be voltages that need a safeguard
+	batteries  map[*part]string // the caution of parts that are batteries, or speak of one
+	watched    []*symbol        // values that may be voltages that need a safeguard
 	claims     []*claim
 	claimIndex index[*claim]              // the first of each ID
 	others     []*claim                   // of shortlists: candidates that were not chosen

@@ -39,14 +39,36 @@ var cautionTexts = []cautionText{
 	{"voltage that needs a safeguard", "WARNING", []string{
 		"A voltage above 30 V rms, 42.4 V peak or 60 V d.c. stands on this board. A safeguard is needed between it and a person.",
 	}, "IEC 62368-1, Table 4 (ES1 limits)"},
-	{"lithium-ion battery", "WARNING", []string{
+	{lithiumIon, "WARNING", []string{
 		"A lithium-ion cell can burn or burst. Charge it only inside the cell maker's own window of voltage, current and temperature (0 °C to 45 °C is the usual entry), never above the cell's maximum voltage.",
 		"Use a protected cell or a protection circuit. Never leave it on charge unattended on the bench. Take it out of use if it is swollen, dented or hot.",
 		"Carriage and shipping have rules of their own (UN 38.3 test summary; limits of 20 Wh a cell and 100 Wh a battery).",
 	}, "IEC 62133-2; IEC 62368-1, Annex M; 49 CFR 173.185"},
-	{"primary lithium battery", "WARNING", []string{
-		"A primary lithium cell must never be charged: limit the reverse current under any single fault to what its maker allows. Keep coin cells away from children.",
-	}, "IEC 60086-4; 16 CFR 1263"},
+	{primaryLithium, "WARNING", []string{
+		"A primary lithium cell must never be charged: limit the reverse current under any single fault to what its " +
+			"maker allows.",
+	}, "IEC 60086-4"},
+	{primaryCell, "WARNING", []string{
+		"A cell that is not rechargeable must never be charged: it can leak or burst. Block reverse current, also " +
+			"between cells side by side.",
+	}, "IEC 60086-5"},
+	{"coin or button cell", "WARNING", []string{
+		"Keep coin and button cells away from children; their compartment must need a tool or two movements to open. " +
+			"A swallowed cell can burn through within two hours.",
+		"If one may have been swallowed, or put into nose or ear, get emergency medical help at once. Do not wait for " +
+			"" +
+			"symptoms, do not make the person vomit.",
+	}, "16 CFR 1263; IEC 60086-4 and 60086-5"},
+	{leadAcid, "WARNING", []string{
+		"A lead-acid battery gives hydrogen when it is charged: ventilate, keep sparks and flames away. Its acid " +
+			"burns skin and eyes.",
+		"Its short-circuit current can weld tools: fuse it at its terminals and cover them.",
+	}, "IEC 62485-2"},
+	{nickelCell, "WARNING", []string{
+		"A nickel cell can vent or burst if it is overcharged or short-circuited. Charge it as its maker states, with " +
+			"" +
+			"an end of charge of its own, and fuse it.",
+	}, "IEC 62133-1"},
 	{"stored energy", "WARNING", []string{
 		"A capacitor on this board stores enough energy to injure after power is removed. Provide a bleed path and a label, discharge it and prove it dead before work.",
 	}, "NFPA 70E, article 360; DOE-HDBK-1092"},
@@ -88,6 +110,9 @@ func (c *compiler) cautions() []Caution {
 	}
 	for _, h := range c.design.hazards {
 		name := hazardName(h.name)
+		if c.excluded(h, name) {
+			continue
+		}
 		claim, _ := strings.CutPrefix(h.from, "claim ")
 		if claim == h.from {
 			claim = ""
@@ -115,8 +140,14 @@ func hazardName(s string) string {
 	switch s {
 	case "ac line", "line voltage", "mains voltage":
 		return "mains"
-	case "lithium", "lithium ion", "lithium-ion", "li-ion", "lithium-ion cell", "lithium ion battery", "battery":
-		return "lithium-ion battery"
+	case "coin cell", "button cell":
+		return "coin or button cell"
+	case "battery", "cell":
+		return primaryCell // not said whether it may be charged
+	}
+	if h, _, _ := batteryOf(s + " battery"); h != primaryCell &&
+		(strings.HasPrefix(s, "lithium") || strings.HasPrefix(s, "li-") || strings.HasPrefix(s, "primary lithium")) {
+		return h
 	}
 	return s
 }
@@ -247,26 +278,6 @@ func abs(f *float64) float64 {
 	return *f
 }
 
-// inferCells finds lithium cells among parts by their title or kind.
-func (c *compiler) inferCells(add func(name, why string, at *Position, claim string)) {
-	for _, p := range c.parts.list {
-		t := strings.ToLower(p.title)
-		if e := p.attrs["kind"]; e != nil {
-			t += " " + strings.ToLower(value(e))
-		}
-		if !strings.Contains(t, "lithium") && !strings.Contains(t, "li-ion") {
-			continue
-		}
-		cell := strings.Contains(t, "cell") || strings.Contains(t, "battery") || strings.Contains(t, "charger")
-		switch {
-		case strings.Contains(t, "primary") || strings.Contains(t, "coin"):
-			add("primary lithium battery", "part "+p.id+" is a "+p.title, position(p.block.Pos), "")
-		case cell:
-			add("lithium-ion battery", "part "+p.id+": "+p.title, position(p.block.Pos), "")
-		}
-	}
-}
-
 // inferEnergy finds placed capacitors that store more than 1 J at 100 V or
 // more, or more than 100 J below.
 func (c *compiler) inferEnergy(add func(name, why string, at *Position, claim string)) {
@@ -361,7 +372,8 @@ func (c *compiler) touches(cl *claim, hazard string) bool {
 				return true
 			}
 		}
-		if hazard == "lithium-ion battery" && y.comp != nil && y.comp.part != nil && strings.Contains(strings.ToLower(y.comp.part.title), "lithium") {
+		if contains(batteryHazards, hazard) && y.comp != nil && y.comp.part != nil &&
+			c.batteries[y.comp.part] == hazard {
 			return true
 		}
 		if (hazard == "mains" || hazard == "hazardous voltage") && y.val.Type.Wave == units.RMS && y.val.Type.Dim == volt.Dim {
