@@ -3,7 +3,7 @@ package trade
 var batteries = []row{
 	{name: "battery_life", doc: "time a charge lasts at a mean current",
 		params: []string{"Q [A·h] usable charge, at that current and temperature", "I [A] mean current"},
-		body:   "Q / I", unit: "h", text: "usable, not nominal, charge; I above zero", source: "definition"},
+		body:   "Q / I", unit: "h", valid: []string{"I > 0 A"}, text: "usable, not nominal, charge", source: "definition"},
 	{name: "duty_current", doc: "mean current of a load that wakes for t_active in every period",
 		params: []string{"I_active [A] current while awake", "t_active [s] time awake", "I_sleep [A] current asleep", "period [s] time from one waking to the next"},
 		body:   "I_sleep + (I_active - I_sleep) * t_active / period", unit: "A", valid: []string{"t_active <= period"}, source: "definition"},

@@ -6,7 +6,7 @@ var crystals = []row{
 		body:   "1 / (1 / C_1 + 1 / C_2) + C_stray", unit: "F", text: "parallel-resonant oscillator", source: common},
 	{name: "crystal_capacitor", doc: "equal capacitors at both pins that make the load capacitance",
 		params: []string{"C_L [F] load capacitance the crystal is made for", "C_stray [F] stray capacitance"},
-		body:   "2 * (C_L - C_stray)", unit: "F", text: "C_L above C_stray", source: common},
+		body:   "2 * (C_L - C_stray)", unit: "F", valid: []string{"C_L > C_stray"}, source: common},
 	{name: "crystal_critical_gm", doc: "transconductance at which the oscillator only just starts",
 		params: []string{"ESR [Ω] series resistance of the crystal, highest", "f [Hz] frequency", "C_0 [F] shunt capacitance", "C_L [F] load capacitance"},
 		body:   "4 * ESR * (2 * pi * f)^2 * (C_0 + C_L)^2", unit: "S", text: "equal capacitors at both pins, fundamental mode", source: common + " (negative-resistance analysis of the Pierce oscillator)"},

@@ -15,5 +15,5 @@ var heat = []row{
 		body:   "C_th / G_th", unit: "s", source: "definition"},
 	{name: "thermal_rise", doc: "temperature rise a time after the power is switched on",
 		params: []string{"P [W] power", "R_θ [K/W] thermal resistance", "tau [s] thermal time constant", "t [s] time"},
-		body:   "P * R_θ * (1 - exp(-t / tau))", unit: "K", text: "one time constant; t not below zero", source: "definition"},
+		body:   "P * R_θ * (1 - exp(-t / tau))", unit: "K", valid: []string{"t >= 0 s"}, text: "one time constant", source: "definition"},
 }

@@ -8,7 +8,7 @@ const noiseSource = "Johnson-Nyquist formula; k_B exact (SI Brochure, 9th ed.)"
 var noise = []row{
 	{name: "thermal_noise", doc: "rms noise voltage of a resistor in a bandwidth",
 		params: []string{"R [Ω] resistance", "bandwidth [Hz] noise bandwidth", "T [°C] temperature = 25 °C"},
-		body:   "sqrt(4 * " + boltzmann + " * kelvin(T) * R * bandwidth)", unit: "V", text: "far below the optical range; rms value", source: noiseSource},
+		body:   "sqrt(4 * " + boltzmann + " * kelvin(T) * R * bandwidth)", unit: "V rms", text: "far below the optical range", source: noiseSource},
 	{name: "thermal_noise_density", doc: "noise voltage density of a resistor",
 		params: []string{"R [Ω] resistance", "T [°C] temperature = 25 °C"},
 		body:   "sqrt(4 * " + boltzmann + " * kelvin(T) * R)", unit: "V/√Hz", source: noiseSource},
@@ -17,7 +17,7 @@ var noise = []row{
 		body:   boltzmann + " * kelvin(T) * bandwidth", unit: "W", source: noiseSource},
 	{name: "capacitor_noise", doc: "rms noise voltage sampled on a capacitor",
 		params: []string{"C [F] capacitance", "T [°C] temperature = 25 °C"},
-		body:   "sqrt(" + boltzmann + " * kelvin(T) / C)", unit: "V", text: "rms value", source: noiseSource},
+		body:   "sqrt(" + boltzmann + " * kelvin(T) / C)", unit: "V rms", source: noiseSource},
 	{name: "noise_bandwidth", doc: "noise bandwidth of a first-order low pass",
 		params: []string{"f_corner [Hz] corner frequency"},
 		body:   "pi / 2 * f_corner", unit: "Hz", source: "definition"},
@@ -26,5 +26,5 @@ var noise = []row{
 		body:   "dB_power(1 + T_noise / T_ref)", unit: "dB", source: "definition (IEC 60050-702)"},
 	{name: "power_voltage", doc: "rms voltage of a power in a resistance",
 		params: []string{"P [W] power", "R [Ω] resistance"},
-		body:   "sqrt(P * R)", unit: "V", text: "rms value", source: "Ohm's law"},
+		body:   "sqrt(P * R)", unit: "V rms", source: "Ohm's law"},
 }

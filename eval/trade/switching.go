@@ -4,7 +4,7 @@ var switching = []row{
 	{name: "coil_pull_in_voltage", doc: "voltage at which a relay pulls in when its copper coil is at another temperature",
 		params: []string{"V_ref [V] pull-in voltage at T_ref", "T [°C] coil temperature", "T_ref [°C] temperature of the statement = 20 °C"},
 		body:   "V_ref * (T - -234.5 °C) / (T_ref - -234.5 °C)", unit: "V", valid: []string{"T >= -50 °C", "T <= 200 °C"},
-		text: "voltage drive; copper coil, -50 °C to 200 °C; force at the same current unchanged", source: "IEC 60034-1 (resistance of copper goes with 235 °C + T); 234.5 for annealed copper, " + common},
+		text: "voltage drive; copper coil; force at the same current unchanged", source: "IEC 60034-1 (resistance of copper goes with 235 °C + T); 234.5 for annealed copper, " + common},
 	{name: "coil_temperature_rise", doc: "mean temperature of a copper coil from its resistance, hot and cold",
 		params: []string{"R_hot [Ω] resistance hot", "R_cold [Ω] resistance cold", "T_cold [°C] temperature at which R_cold was measured"},
 		body:   "-234.5 °C + R_hot / R_cold * (T_cold - -234.5 °C)", unit: "°C", source: "IEC 60034-1, resistance method; 234.5 for annealed copper, " + common},

@@ -70,8 +70,10 @@ func (r row) function(heading string) formula.Function {
 	}
 	f.Unit = shown(r.unit)
 	f.Result = typeOf(r.unit)
-	if f.ValidText == "" {
-		f.ValidText = strings.Join(r.valid, " and ")
+	if ranges := strings.Join(r.valid, " and "); f.ValidText == "" || ranges == "" {
+		f.ValidText += ranges
+	} else {
+		f.ValidText = ranges + "; " + f.ValidText
 	}
 	if f.ValidText == "" {
 		f.ValidText = "wherever it has a value"

@@ -13,6 +13,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/units"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
@@ -26,6 +27,26 @@ func TestOutsideValidity(t *testing.T) {
 		"track_current_outer(1 mm, 35 µm, 5 K)":    "track_current_outer is valid for ΔT >= 10 K",
 		"hold_up_time(1 mF, 1 W, 5 V, 3 V, 110 %)": "hold_up_time is valid for efficiency <= 1",
 		"electrolytic_life(2000 h, 85 °C, 105 °C)": "electrolytic_life is valid for T <= T_0",
+
+		"led_resistor(2 V, 3 V, 10 mA)":                                "led_resistor is valid for V_supply > V_F",
+		"led_resistor(5 V, 3 V, -10 mA)":                               "led_resistor is valid for I_F > 0 A",
+		"led_current(5 V, 3 V, -1 kΩ)":                                 "led_current is valid for R > 0 Ω",
+		"pull_up_lower(0.3 V, 0.4 V, 3 mA)":                            "pull_up_lower is valid for V_DD > V_OL",
+		"regulator_loss(3 V, 5 V, 10 mA)":                              "regulator_loss is valid for V_in >= V_out",
+		"linear_efficiency(3 V, 5 V, 10 mA)":                           "linear_efficiency is valid for V_in >= V_out",
+		"regulator_current_limit_heat(85 °C, 25 °C, 50 K/W, 3 V, 5 V)": "regulator_current_limit_heat is valid for V_in > V_out",
+		"crystal_capacitor(4 pF, 5 pF)":                                "crystal_capacitor is valid for C_L > C_stray",
+		"charge_time(1 kΩ, 1 µF, 5 V, 1 V, 2 V)":                       "charge_time is valid for (V_end - V_start) * (V_supply - V_end) >= 0 V²",
+		"discharge_time(1 kΩ, 1 µF, 1 V, 2 V)":                         "discharge_time is valid for V_end <= V_start",
+		"charge_voltage(5 V, 1 kΩ, 1 µF, -1 s)":                        "charge_voltage is valid for t >= 0 s",
+		"discharge_voltage(5 V, 1 kΩ, 1 µF, -1 s)":                     "discharge_voltage is valid for t >= 0 s",
+		"thermal_rise(1 W, 50 K/W, 1 s, -1 s)":                         "thermal_rise is valid for t >= 0 s",
+		"bleed_time(1 MΩ, 100 nF, 30 V pk, 60 V pk)":                   "bleed_time is valid for V_end <= V_peak",
+		"battery_life(2500 mAh, -1 mA)":                                "battery_life is valid for I > 0 A",
+		"divider_voltage(5 V, -1 kΩ, 2 kΩ)":                            "divider_voltage is valid for R_top >= 0 Ω",
+		"feedback_voltage(0.6 V, 10 kΩ, -1 kΩ)":                        "feedback_voltage is valid for R_bottom > 0 Ω",
+		"hold_up_time(1 mF, 1 W, 3 V, 5 V)":                            "hold_up_time is valid for V_start >= V_end",
+		"hold_up_time_current(1 mF, 1 A, 3 V, 5 V)":                    "hold_up_time_current is valid for V_start >= V_end",
 	} {
 		d := &noting{desk: newDesk(), notes: map[bound.Reg]string{}}
 		e, errs := formula.Parse(text)
@@ -36,6 +57,28 @@ func TestOutsideValidity(t *testing.T) {
 		require.NotNil(t, undefined, text)
 		require.Equal(t, reason, d.notes[undefined.Reg], text)
 	}
+}
+
+// TestRangesAreListed: what is enforced stands in the help, and words beside it.
+func TestRangesAreListed(t *testing.T) {
+	for _, f := range Functions() {
+		for _, v := range f.Valid {
+			require.Contains(t, f.ValidText, v, f.Name)
+		}
+	}
+}
+
+// TestRMSIsTagged: what a formula gives as rms carries the tag, so that it is not
+// compared with a peak or a direct value.
+func TestRMSIsTagged(t *testing.T) {
+	n := 0
+	for _, f := range Functions() {
+		if strings.HasPrefix(f.Doc, "rms ") {
+			require.Equal(t, units.RMS, f.Result.Wave, f.Name)
+			n++
+		}
+	}
+	require.Equal(t, 5, n)
 }
 
 type noting struct {
@@ -75,7 +118,7 @@ func TestWrongArguments(t *testing.T) {
 	for text, code := range map[string]string{
 		"divider_voltage(5 V, 10 kΩ)":              "function-arguments",
 		"divider_voltage(5 V, 10 kΩ, 3 V)":         "function-argument",
-		"junction_temperature(40 K, 1 W, 100 K/W)": "",
+		"junction_temperature(40 K, 1 W, 100 K/W)": "function-argument",
 		"junction_temperature(40 °C, 1 W, 100 Ω)":  "function-argument",
 		"resistor_power(230 V rms, 50 Ω)":          "function-argument",
 		"divder_voltage(5 V, 10 kΩ, 3 kΩ)":         "function-unknown",
