@@ -35,7 +35,7 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
 		}
 	}
 	if r.ratio >= 0 {
-		if q := t.extent(r.ratio, sure, bound.LowEnd); !q.Empty && !q.Lo.Unbounded {
+		if q := t.extentWithin(r.ratio, sure, bound.LowEnd, t.percentBoxes()); !q.Empty && !q.Lo.Unbounded {
 			if p := finite(q.Lo); p != nil && tight(q.Lo) {
 				pc := *p * 100
 				m.Percent = &pc
@@ -44,6 +44,12 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
 		}
 	}
 	return m, e.Lo
+}
+
+// percentBoxes is the budget for a percentage, which is only printed: it costs
+// no more than the verdict did, and is left out where that does not do.
+func (t *trial) percentBoxes() int {
+	return min(max(t.k.out.Boxes, 64), shownBoxes)
 }
 
 // statisticalMargin is what root sum square leaves to the limit.

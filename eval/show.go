@@ -186,8 +186,15 @@ func (c *compiler) span(t *trial, root int, v formula.Value, u *units.Unit, sure
 	return s
 }
 
+// shownBoxes is the budget for a number that is printed.
+const shownBoxes = 2000
+
 func (t *trial) extent(root int, sure bool, ends bound.Ends) bound.Extent {
-	opt := bound.Options{Boxes: 2000, Ends: ends}
+	return t.extentWithin(root, sure, ends, shownBoxes)
+}
+
+func (t *trial) extentWithin(root int, sure bool, ends bound.Ends, boxes int) bound.Extent {
+	opt := bound.Options{Boxes: boxes, Ends: ends}
 	if sure {
 		return bound.SureRange(t.prog, root, t.in, opt)
 	}

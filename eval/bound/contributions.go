@@ -2,6 +2,9 @@ package bound
 
 import "math"
 
+// contributionBoxes bounds the search for the corner: shares are only printed.
+const contributionBoxes = 400
+
 // Contributions gives the first-order share of each program input in the
 // spread of a number at its lowest (atLow) or highest corner: the derivative
 // there times the width of the input, over the sum of all. The shares add up
@@ -24,8 +27,8 @@ func Contributions(p *Program, root int, in []Input, atLow bool) []float64 {
 		side = 1
 	}
 	s := newExtremum(c, mine, side)
-	s.assured(1000)
-	e := s.seek(defaultBoxes / 4)
+	s.assured(contributionBoxes)
+	e := s.seek(contributionBoxes)
 	if e.at == nil {
 		return out
 	}

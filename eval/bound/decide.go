@@ -15,6 +15,15 @@ func (o Options) boxes() int {
 	return defaultBoxes
 }
 
+// usualCode is the number of operations up to which a box counts as one.
+const usualCode = 128
+
+// boxesOf is the budget for a program of so many operations: the boxes of a long
+// one cost more and are fewer, so that the work has a bound too.
+func (o Options) boxesOf(code int) int {
+	return max(o.boxes()/(1+code/usualCode), 16)
+}
+
 // Decide proves or breaks a predicate over the inputs' sets. in has one entry
 // per program input. The same arguments always give the same answer.
 func Decide(p *Program, root int, in []Input, opt Options) Decision {
@@ -26,7 +35,7 @@ func Decide(p *Program, root int, in []Input, opt Options) Decision {
 	if out, ok := q.decide(p.roots[root]); ok {
 		return out
 	}
-	d := decider{p: p, in: in, left: opt.boxes()}
+	d := decider{p: p, in: in, left: opt.boxesOf(p.ends[root])}
 	return d.review(root, d.decide(p.roots[root]))
 }
 

@@ -31,6 +31,10 @@ func (s *search) probe(b *box, out *found) state {
 	return s.probeCritical(*b, a, out)
 }
 
+// mostPoints is how many points near a limit a search keeps: each is looked for
+// in every box, and where a limit is met along a line they would have no end.
+const mostPoints = 16
+
 // tryMiddle evaluates the middle of a box.
 func (s *search) tryMiddle(b box, out *found) state {
 	c := b.clone()
@@ -104,7 +108,7 @@ func (s *search) probeCritical(b box, a *atom, out *found) state {
 		}
 		return row[j.pair(i, l)]
 	})
-	if !convex && known >= 0 {
+	if !convex && (known >= 0 || len(s.points) >= mostPoints) {
 		return stateOpen
 	}
 	at, ok := s.descend(j, b, a, coords)
@@ -115,6 +119,7 @@ func (s *search) probeCritical(b box, a *atom, out *found) state {
 		return stateHolds
 	}
 	for snapped := range s.snaps(b, at, coords) {
+		out.boxes++ // an exact point costs more than a box
 		st := s.settlePoint(snapped, out)
 		if st == stateBreaks {
 			return st
@@ -122,7 +127,7 @@ func (s *search) probeCritical(b box, a *atom, out *found) state {
 		if convex && st == stateHolds && s.exactlyCritical(b, a, snapped, coords) {
 			return stateHolds
 		}
-		if st == stateHolds && known < 0 {
+		if st == stateHolds && known < 0 && len(s.points) < mostPoints {
 			s.points = append(s.points, snapped)
 			known = len(s.points) - 1
 		}

@@ -90,7 +90,7 @@ func (q *quick) end(end *End, d int32, side int, point []*big.Rat) bool {
 func searchRange(p *Program, root int, in []Input, opt Options) Extent {
 	c := p.cut(p.roots[root], false)
 	mine := pick(in, c.from)
-	boxes := opt.boxes()
+	boxes := opt.boxesOf(len(c.code))
 	lo := newExtremum(c, mine, 1)
 	lo.assured(boxes / 4)
 	out := Extent{}

@@ -153,6 +153,13 @@ func (b *Builder) reduce(op Op, a, c Reg, x, y *big.Rat) (Reg, bool) {
 		if a == c {
 			return b.intern(nodeKey{op: opUnit, a: a}, false, false), true
 		}
+		if m := b.nodes[a]; m.op == OpMul && (m.a == c || m.b == c) { // u·v/v is u wherever v has a value that is not 0
+			other := m.a
+			if m.a == c {
+				other = m.b
+			}
+			return b.Binary(OpMul, other, b.Binary(OpDiv, c, c)), true
+		}
 	case OpMin, OpMax:
 		if a == c {
 			return a, true

@@ -60,7 +60,7 @@ func RootSumSquare(p *Program, root int, in []Input, opt Options) Combined {
 	for i, at := range c.from {
 		out.Coefficients[at] = r.largest[i]
 	}
-	boxes := opt.boxes() / 8
+	boxes := opt.boxesOf(len(c.code)) / 8
 	low := func(how combine) float64 { return r.worst(how, 1, boxes).lo }
 	high := func(how combine) float64 { return -r.worst(how, -1, boxes).lo }
 	out.CentreLo, out.CentreHi = low(centreOnly), high(centreOnly)

@@ -92,3 +92,30 @@ func off(end *big.Rat, bound float64) float64 {
 	d, _ := new(big.Rat).Sub(end, exactOf(bound)).Float64()
 	return d
 }
+
+// TestBudgetBoundsWork: what cancels is proven at once, a limit met along a line
+// keeps few points, and a long formula gets fewer boxes.
+func TestBudgetBoundsWork(t *testing.T) {
+	b := NewBuilder()
+	q, v := b.Var(0), b.Var(1)
+	twice := b.Binary(OpDiv, b.Binary(OpAdd, q, q), q)
+	d := Decide(b.Extract(b.Binary(OpLessEq, twice, b.Const(rat("2")))), 0, []Input{between("1", "3")}, Options{})
+	require.Equal(t, Proven, d.Outcome)
+	require.LessOrEqual(t, d.Boxes, 3)
+
+	zero := []Input{between("-1", "3")}
+	d = Decide(b.Extract(b.Binary(OpLessEq, twice, b.Const(rat("2")))), 0, zero, Options{})
+	require.NotEqual(t, Proven, d.Outcome, "0/0 has no value")
+
+	ratio := b.Binary(OpAdd, b.Binary(OpDiv, q, v), b.Binary(OpDiv, v, q))
+	p := b.Extract(b.Binary(OpLessEq, b.Const(rat("2")), ratio))
+	c := p.conjuncts(p.roots[0])[0]
+	s := newSearch(c, []Input{between("1", "3"), between("1", "3")})
+	f := s.prove(3000, 0)
+	require.LessOrEqual(t, len(s.points), mostPoints)
+	require.Less(t, f.boxes, 3100)
+
+	require.Equal(t, defaultBoxes, Options{}.boxesOf(usualCode-1))
+	require.Equal(t, defaultBoxes/11, Options{}.boxesOf(10*usualCode))
+	require.Equal(t, 16, Options{Boxes: 1}.boxesOf(1))
+}
