@@ -31,6 +31,7 @@ func Write(w io.Writer, r *eval.Record, opt Options) error {
 	l.cautions()
 	l.claims()
 	l.lookUp()
+	l.line(plainText, words.Evidence(r))
 	l.line(bold, words.Totals(r.Summary))
 	if s := r.Summary; s.Passed+s.Failed+s.Open+s.Waived+s.Errors == 0 {
 		l.line(plainText, "No claim was judged: nothing is proven.")

@@ -1,0 +1,49 @@
+package words
+
+import (
+	"fmt"
+
+	"guardband/eval"
+)
+
+// opened are the grades of citations whose page the program has looked at.
+var opened = []string{"words", "numbers", "page", "not found", "no page", "other revision"}
+
+// Evidence is how far the citations were looked up, on one line: what no
+// document bears out is as good as the person who typed it.
+func Evidence(r *eval.Record) string {
+	count, all, looked, files := map[string]int{}, 0, 0, 0
+	for i := range r.Sources {
+		s := &r.Sources[i]
+		if s.OnFile {
+			files++
+		}
+		for g, n := range s.Checked {
+			count[g] += n
+			all += n
+		}
+	}
+	if all == 0 {
+		return "no citations: no figure here rests on a document"
+	}
+	for _, g := range opened {
+		looked += count[g]
+	}
+	line := fmt.Sprintf("%d of %s looked up", looked, Plural(all, "citation", "citations"))
+	if n := count["read by a person"]; n > 0 {
+		line += fmt.Sprintf(", %d read by a person", n)
+	}
+	if files == 0 {
+		return line + ": no documents at hand"
+	}
+	for _, g := range []struct{ grade, words string }{
+		{"not found", "with words that are not on the page"}, {"no page", "to pages that do not exist"},
+		{"other revision", "to another revision of the file"}, {"no text", "on pages without readable text"},
+		{"no file", "without a file"}, {"not checked", "not looked up"},
+	} {
+		if n := count[g.grade]; n > 0 {
+			line += fmt.Sprintf("; %d %s", n, g.words)
+		}
+	}
+	return line
+}
