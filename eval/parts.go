@@ -90,6 +90,13 @@ func (c *compiler) factRecord(p *part, f *factDef, e *notebook.Entry) Fact {
 	case units.Range:
 		r.MinText, _ = lit(parts.Lo)
 		r.MaxText, _ = lit(parts.Hi)
+		if n, _ := statedNumbers(e.RHS.S); len(n) == 2 { // each end with the unit it shares: "-40 to 125 °C"
+			for i, at := range []*string{&r.MinText, &r.MaxText} {
+				if *at == n[i].Text {
+					*at = numberText(n[i])
+				}
+			}
+		}
 	case units.Columns:
 		for _, x := range []struct {
 			l  units.Leaf

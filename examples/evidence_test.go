@@ -107,3 +107,11 @@ func TestConditionsThatTheNoteLacks(t *testing.T) {
 		require.Equal(t, c.verdict, verdictsOf(r), "%s\n%+v", c.facts, r.Claims[0].Open)
 	}
 }
+
+// The columns of a part's facts carry the units that were typed.
+func TestFactColumnsCarryTheirUnits(t *testing.T) {
+	r := citing(t, "absmax T_J = -40 to 125 °C  [p.3]\noperating V_IN = (1.9 to 5.6) V  [p.3]\nspec t_R = max 300 ns")
+	require.Equal(t, "-40 °C/125 °C", r.Parts[0].Facts[0].MinText+"/"+r.Parts[0].Facts[0].MaxText)
+	require.Equal(t, "1.9 V/5.6 V", r.Parts[0].Facts[1].MinText+"/"+r.Parts[0].Facts[1].MaxText)
+	require.Equal(t, "300 ns", r.Parts[0].Facts[2].MaxText)
+}

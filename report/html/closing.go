@@ -233,10 +233,10 @@ func (p *page) signOff() {
 	p.raw(markup(`<div class="wide" tabindex="0" role="group" aria-label="Sign-off"><table class="sign"><thead><tr><th scope="col">Role</th><th scope="col">Name</th><th scope="col">Accepted, accepted with actions, or rejected</th><th scope="col">Signature</th><th scope="col">Date</th></tr></thead><tbody>`))
 	people := p.r.Review.Participants
 	if len(people) == 0 {
-		people = []eval.Field{{Name: "author", Value: p.r.Design.Author}, {Name: "reviewer"}}
+		people = []eval.Field{{Name: p.r.Design.Author, Value: "author"}, {Value: "reviewer"}}
 	}
 	for _, f := range people {
-		p.raw(markup(`<tr><th scope="row">`), f.Name, markup(`</th><td>`), f.Value, markup(`</td><td class="blank"></td><td class="blank"></td><td class="blank"></td></tr>`))
+		p.raw(markup(`<tr><th scope="row">`), f.Value, markup(`</th><td>`), f.Name, markup(`</td><td class="blank"></td><td class="blank"></td><td class="blank"></td></tr>`))
 	}
 	p.raw(markup("</tbody></table></div>\n"))
 	p.close()

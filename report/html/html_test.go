@@ -210,3 +210,12 @@ func TestFileLinks(t *testing.T) {
 	require.Contains(t, page, `href="../b/sheets/reg.pdf#page=4"`)
 	require.NotContains(t, written(t, fixture.Small(), Options{}), "sheets/reg.pdf#page")
 }
+
+// The sign-off has roles under Role and people under Name.
+func TestSignOffNamesRolesAndPeople(t *testing.T) {
+	for _, r := range []*eval.Record{fixture.Small(), {Design: eval.Design{Author: "M. Quill"}}} {
+		var b bytes.Buffer
+		require.NoError(t, Write(&b, r, Options{}))
+		require.Contains(t, b.String(), `<th scope="row">author</th><td>M. Quill</td>`)
+	}
+}

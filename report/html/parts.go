@@ -26,7 +26,7 @@ func (p *page) facts(t *eval.Part) {
 	p.link("part", t.ID, t.ID)
 	p.raw(" ", t.Title, " ")
 	p.place(t.Position)
-	p.raw(markup(`</caption><thead><tr><th scope="col">Fact</th><th scope="col" class="r">Min</th><th scope="col" class="r">Typ</th><th scope="col" class="r">Max</th><th scope="col">Unit</th><th scope="col">Conditions</th><th scope="col">Page</th></tr></thead>`))
+	p.raw(markup(`</caption><thead><tr><th scope="col">Fact</th><th scope="col" class="r">Min</th><th scope="col" class="r">Typ</th><th scope="col" class="r">Max</th><th scope="col">Conditions</th><th scope="col">Page</th></tr></thead>`))
 	for _, group := range factSections {
 		p.factGroup(t, group.key, group.name)
 	}
@@ -40,7 +40,7 @@ func (p *page) factGroup(t *eval.Part, key, name string) {
 			continue
 		}
 		if first {
-			p.raw(markup(`<tbody><tr class="group"><th colspan="7" scope="rowgroup">`), name, markup(`</th></tr>`))
+			p.raw(markup(`<tbody><tr class="group"><th colspan="6" scope="rowgroup">`), name, markup(`</th></tr>`))
 			first = false
 		}
 		p.fact(t, f)
@@ -60,12 +60,11 @@ func (p *page) fact(t *eval.Part, f eval.Fact) {
 	}
 	p.raw(markup(`</th>`))
 	if f.MinText == "" && f.TypText == "" && f.MaxText == "" {
-		p.raw(markup(`<td colspan="4" class="num">`), f.Text, markup(`</td>`))
+		p.raw(markup(`<td colspan="3" class="num">`), f.Text, markup(`</td>`))
 	} else {
 		for _, s := range []string{f.MinText, f.TypText, f.MaxText} {
 			p.raw(markup(`<td class="num r">`), s, markup(`</td>`))
 		}
-		p.raw(markup(`<td>`), f.Unit, markup(`</td>`))
 	}
 	p.raw(markup(`<td>`), f.At, markup(`</td><td>`))
 	p.citeLine(f.Cites)

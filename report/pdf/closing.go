@@ -63,6 +63,9 @@ func (d *document) openEntries() []openEntry {
 	var out []openEntry
 	for i := range d.r.Claims {
 		c := &d.r.Claims[i]
+		if c.Verdict == eval.Skipped {
+			continue
+		}
 		for _, o := range c.Open {
 			out = append(out, openEntry{c.ID, o})
 		}

@@ -40,7 +40,7 @@ func (d *document) factTable(p *eval.Part) {
 	st := small()
 	t := table{cols: []column{
 		{head: "Name"}, {head: "Conditions"}, {head: "Min", align: 'r', most: 60}, {head: "Typ", align: 'r', most: 60},
-		{head: "Max", align: 'r', most: 60}, {head: "Unit", most: 44}, {head: "Page", most: 110},
+		{head: "Max", align: 'r', most: 60}, {head: "Page", most: 110},
 	}}
 	add := func(title string, keep func(string) bool) {
 		first := true
@@ -77,7 +77,7 @@ func (d *document) factRow(part string, f *eval.Fact, st style) row {
 		page = d.join(st, "; ", page, d.words(st.in(verdictColour(eval.Open)), "unconfirmed"))
 	}
 	return row{anchor: "fact:" + part + "." + f.Section + "." + f.Name, cells: []cell{
-		name, at, d.words(st, f.MinText), d.words(st, f.TypText), d.words(st, f.MaxText), d.words(st, f.Unit), page,
+		name, at, d.words(st, f.MinText), d.words(st, f.TypText), d.words(st, f.MaxText), page,
 	}}
 }
 

@@ -110,10 +110,10 @@ func (d *document) signOff() {
 	t := table{ruled: true, cols: []column{{head: "Role", fixed: 110}, {head: "Name", fixed: 150}, {head: "Date", fixed: 76}, {head: "Signature"}}}
 	people := d.r.Review.Participants
 	if len(people) == 0 {
-		people = []eval.Field{{Name: "author", Value: d.r.Design.Author}, {Name: "reviewer"}, {Name: "decides"}}
+		people = []eval.Field{{Name: d.r.Design.Author, Value: "author"}, {Value: "reviewer"}, {Value: "decides"}}
 	}
 	for _, p := range people {
-		t.rows = append(t.rows, row{blank: 24, cells: []cell{d.words(st, p.Name), d.words(st, p.Value)}})
+		t.rows = append(t.rows, row{blank: 24, cells: []cell{d.words(st, p.Value), d.words(st, p.Name)}})
 	}
 	if len(d.r.Review.Participants) > 0 {
 		t.rows = append(t.rows, row{blank: 24, cells: []cell{d.words(st, "decides")}})

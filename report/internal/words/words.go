@@ -166,9 +166,13 @@ func CornerName(k *eval.Criterion) string {
 	return "worst corner"
 }
 
-// OpenPoints lists why a claim is open, its own reasons first, each once.
+// OpenPoints lists why a claim is open, its own reasons first, each once. A
+// skipped claim is not open.
 func OpenPoints(c *eval.Claim) []eval.OpenPoint {
 	var out []eval.OpenPoint
+	if c.Verdict == eval.Skipped {
+		return nil
+	}
 	add := func(points []eval.OpenPoint) {
 		for _, o := range points {
 			if !slices.Contains(out, o) {
