@@ -230,6 +230,7 @@ func diagnostics(in []notebook.Diagnostic) []Diagnostic {
 func (c *compiler) lookUps() []LookUp {
 	out := []LookUp{}
 	by := map[lookUpKey]int{}
+	first := map[lookUpKey]bool{} // pages that failures rest on and that do not bear them out
 	add := func(p OpenPoint, id string) {
 		if p.Settle == "" || p.Reason == "not evaluated" {
 			return
@@ -246,7 +247,19 @@ func (c *compiler) lookUps() []LookUp {
 		}
 	}
 	for _, cl := range c.claims {
-		if cl.out.Verdict != Open && (cl.out.Verdict != Waived || cl.out.Under != Open) {
+		v := cl.out.Verdict
+		if v == Waived {
+			v = cl.out.Under
+		}
+		if v == Failed {
+			for _, p := range cl.out.Open {
+				if p.Reason == "citation" {
+					first[lookUpKey{p.Source, p.Page, p.Settle}] = true
+					add(p, cl.id)
+				}
+			}
+		}
+		if v != Open {
 			continue
 		}
 		for _, p := range cl.out.Open {
@@ -259,6 +272,10 @@ func (c *compiler) lookUps() []LookUp {
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool {
+		a, b := out[i], out[j]
+		if x, y := first[lookUpKey{a.Source, a.Page, a.Text}], first[lookUpKey{b.Source, b.Page, b.Text}]; x != y {
+			return x
+		}
 		if out[i].Source != out[j].Source {
 			return out[i].Source < out[j].Source
 		}

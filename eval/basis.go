@@ -28,9 +28,7 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 		}
 		if p := k.failing(); p != nil {
 			result = Open
-			if v != Failed {
-				out.Open = append(out.Open, *p)
-			}
+			out.Open = append(out.Open, *p) // beside a failure too: it may be the number that is wrong
 		}
 	}
 	rests := closure(cl.uses)

@@ -115,3 +115,18 @@ func TestFactColumnsCarryTheirUnits(t *testing.T) {
 	require.Equal(t, "1.9 V/5.6 V", r.Parts[0].Facts[1].MinText+"/"+r.Parts[0].Facts[1].MaxText)
 	require.Equal(t, "300 ns", r.Parts[0].Facts[2].MaxText)
 }
+
+// A failure that rests on a number its page does not show says so, and that
+// page is looked up first.
+func TestFailureOnANumberThatIsNotThere(t *testing.T) {
+	facts := "spec V_DROP = min 1 mV, max 230 mV  at I_OUT <= 150 mA  [p.4]\nspec I_Q = typ 1.2 µA  at \"no load\"  [p.1]"
+	r := citing(t, facts, "U1.I_Q <= 2 µA", "U1.V_DROP <= 0.2 V")
+	require.Equal(t, "open failed", verdictsOf(r))
+	require.Contains(t, r.LookUp[0].Page, "p.4")
+	for _, c := range r.Claims {
+		if c.ID == "c1" {
+			require.Len(t, c.Open, 1)
+			require.Contains(t, c.Open[0].Text, "230 mV")
+		}
+	}
+}
