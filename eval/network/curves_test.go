@@ -212,7 +212,7 @@ func (d *drawn) inside(t *testing.T, c *Case, x []*big.Rat, v, i []*big.Rat, els
 func TestCurves(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 7))
 	worlds, tried, passes := 0, 0, 0
-	for range 400 {
+	for range many(400) {
 		d := draw(rng, 1+rng.IntN(3), 0, false)
 		fixed := len(d.els)
 		var laws []law
@@ -291,7 +291,7 @@ func TestCurves(t *testing.T) {
 			}
 		}
 	}
-	require.Greater(t, worlds, 1000)
+	require.Greater(t, worlds, many(1000))
 	t.Logf("%d operating points of %d drawn, each in a case; %d claims that one breaks, none passed", worlds, tried, passes)
 }
 

@@ -142,6 +142,14 @@ func operate(given []*big.Rat, things []thing) (v, i []*big.Rat, tie, ok bool) {
 	return nil, nil, false, false
 }
 
+// many is a number of trials, a quarter of it with -short.
+func many(n int) int {
+	if testing.Short() {
+		return n / 4
+	}
+	return n
+}
+
 // drawn is a random network, to the package and to the oracle.
 type drawn struct {
 	s      *sheet
@@ -272,7 +280,7 @@ func (d *drawn) everything() (qs []asked) {
 func TestOracle(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 7))
 	points, networks, skipped, undefined, compared := 0, 0, 0, 0, 0
-	for networks < 400 {
+	for networks < many(400) {
 		d := draw(rng, 1+rng.IntN(8), rng.IntN(4), rng.IntN(2) == 0)
 		g := d.n.groupOf(d.everything())
 		require.Empty(t, g.refused)
@@ -307,7 +315,7 @@ func TestOracle(t *testing.T) {
 			}
 		}
 	}
-	require.Greater(t, points, 1500)
+	require.Greater(t, points, many(1500))
 	require.Less(t, undefined, compared/50) // two resistances at exactly 0
 	t.Logf("%d networks, %d points, %d numbers equal to the nodal equations; %d points without one solution, %d numbers without a value",
 		networks, points, compared, skipped, undefined)
@@ -344,7 +352,7 @@ func TestOracleBounds(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 7))
 	var over []float64
 	verdicts := map[Verdict]int{}
-	for range 60 {
+	for range many(60) {
 		d := draw(rng, 1+rng.IntN(5), rng.IntN(3), false)
 		at := Node(len(d.nodes) - 1)
 		v := d.n.Voltage(at)
@@ -400,8 +408,8 @@ func TestOracleBounds(t *testing.T) {
 		}
 	}
 	sort.Float64s(over)
-	require.Greater(t, verdicts[Passed], 50)
-	require.Greater(t, verdicts[Failed], 50)
+	require.Greater(t, verdicts[Passed], many(50))
+	require.Greater(t, verdicts[Failed], many(50))
 	t.Logf("median overestimate of a range %.2g, 90 %% below %.2g (%d ranges, against points of the oracle); verdicts %v",
 		over[len(over)/2], over[len(over)*9/10], len(over), verdicts)
 }

@@ -1,0 +1,81 @@
+//go:build plant
+
+package network
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// planted are faults in the package's own code: a text of a file and what
+// replaces it.
+var planted = []struct{ file, old, new string }{
+	{"linear.go", "from, to, e = x.b, x.a, l.g.neg(e)", "from, to = x.b, x.a"},
+	{"linear.go", "y.h = l.g.neg(y.h)", "_ = y.h"},
+	{"linear.go", "l.g.sub(l.g.mul(y.e, x.p), l.g.mul(x.e, y.p))", "l.g.sub(l.g.mul(x.e, y.p), l.g.mul(y.e, x.p))"},
+	{"linear.go", "sum := l.g.mul(inject, l.others(arms))", "sum := bound.Reg(0)"},
+	{"linear.go", "return l.g.neg(rest.pushed(inB))", "return rest.pushed(inB)"},
+	{"linear.go", "l.push(arms[0].far, j)", "_ = j"},
+	{"linear.go", "l.g.add(x.q, l.g.mul(x.p, rest.resistance(x.a, x.b)))", "x.q"},
+	{"linear.go", "arms = append(arms, arm{x.a, x.p, x.q, l.g.neg(x.h)})", "arms = append(arms, arm{x.a, x.p, x.q, x.h})"},
+	{"curve.go", "Limits: []Limit{{Of: OwnVoltage, Hi: v}}", "Limits: []Limit{{Of: OwnVoltage, Lo: v}}"},
+	{"curve.go", "l.Hi, high, start = rows[k].At, rows[k].Max, rows[k].At", "l.Hi, high, start = rows[k].At, rows[k].Min, rows[k].At"},
+	{"curve.go", `{Name: "is lifted", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: n.g.neg(v)}}},`, ""},
+	{"curve.go", `return append(out, little)
+}`, `return out
+}`},
+	{"curve.go", "low = rows[k].Min", "low = rows[k].Max"},
+	{"curve.go", `e.Pieces = append(e.Pieces, Piece{
+		Name: "limits its current"`, `_ = append(e.Pieces, Piece{
+		Name: "limits its current"`},
+	{"narrow.go", "math.Max(s.hi*r.lo, s.hi*r.hi)", "s.hi*r.lo"},
+	{"narrow.go", "s := sum.flip()", "s := sum"},
+	{"narrow.go", "if amperes > 0 {", "if amperes > 1e9 {"},
+	{"narrow.go", "return l.OpenLo && at(s.lo, s.low) && x.hi <= s.lo", "return at(s.lo, s.low) && x.hi <= s.lo"},
+	{"corners.go", "return sign * signOf(", "return -sign * signOf("},
+	{"corners.go", "high = mask>>loose&1 == 1", "high = true"},
+	{"relax.go", "n.g.mul(share, n.g.sub(highs[r], lows[r]))", "0"},
+	{"cases.go", "guards = append(guards, n.g.equal(v, want))", "_ = v"},
+	{"cases.go", "guards = append(guards, n.g.equal(sum, 0))", "_ = sum"},
+	{"cases.go", `c.lin.known[at] = n.leaf(owner{at: at}, "voltage of "+name+" while it floats"`,
+		`c.lin.known[at] = n.g.zero(); _ = n.leaf(owner{at: at}, "voltage of "+name+" while it floats"`},
+	{"cases.go", "s = s.flip()", "_ = s"},
+	{"judge.go", "for _, c := range j.cases {\n\t\tj.open", "for _, c := range j.cases[:1] {\n\t\tj.open"},
+	{"judge.go", "return at.at[i] == k && n.othersLetGo(g, at, i)", "return true && i < 1 && at.at[i] == k && k == 0 && at.at[len(at.at)-1] == 0"},
+	{"group.go", "for k := range g.drivers[i].States {", "for k := range g.drivers[i].States[:1] {"},
+	{"supply.go", `j.Verdict != Passed`, `j.Verdict == Failed`},
+	{"shorts.go", "sure = sure && s\n", "_ = s\n"},
+	{"feedback.go", "l.push(int(pin), n.g.neg(n.g.number(bias)))", "l.push(int(pin), n.g.number(bias))"},
+	{"coil.go", "it.Pieces, it.TakesOnly = []Piece{{Form: Drives, Value: current}}, false", "it.TakesOnly = false; _ = current"},
+}
+
+// TestPlanted plants each fault and wants the tests to find it.
+func TestPlanted(t *testing.T) {
+	here, err := os.Getwd()
+	require.NoError(t, err)
+	for _, p := range planted {
+		path := filepath.Join(here, p.file)
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		require.Equal(t, 1, strings.Count(string(text), p.old), "%s: %s", p.file, p.old)
+		dir := t.TempDir()
+		wrong := filepath.Join(dir, p.file)
+		require.NoError(t, os.WriteFile(wrong, []byte(strings.Replace(string(text), p.old, p.new, 1)), 0o600))
+		list, err := json.Marshal(map[string]map[string]string{"Replace": {path: wrong}})
+		require.NoError(t, err)
+		overlay := filepath.Join(dir, "overlay.json")
+		require.NoError(t, os.WriteFile(overlay, list, 0o600))
+		cmd := exec.Command("go", "test", "-short", "-failfast", "-count=1", "-overlay", overlay, "-run", "Board|Oracle|Curves", ".")
+		out, err := cmd.CombinedOutput()
+		if !strings.Contains(string(out), "--- FAIL") {
+			t.Errorf("%s: not found: %s\n%s", p.file, p.old, out)
+		}
+	}
+	t.Logf("%d faults planted", len(planted))
+}
