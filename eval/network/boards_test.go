@@ -550,3 +550,45 @@ func TestBoardEmptyCases(t *testing.T) {
 	d := b.n.Ideal("D1", v, b.gnd, b.span("V_F", "0.5", "0.7"))
 	requireVerdict(t, b.n, Undecided, b.le(b.n.Current(d), "1"), Scope{})
 }
+
+// TestBoardContention is two outputs on one net: either alone is within its
+// limits, together one of them is beyond.
+func TestBoardContention(t *testing.T) {
+	b := newBoard()
+	v33, net := b.rail("V3V3", "3.2", "3.4"), b.n.Node("TX")
+	d1, low, _ := b.out("U1.TX", net, v33)
+	d2, _, _ := b.out("U2.TX", net, v33)
+	i := b.n.Current(low)
+	requireVerdict(t, b.n, Passed, b.le(i, "0"), Scope{Only: []Pick{{d1, "low"}, {d2, "off"}}})
+	both := Scope{Only: []Pick{{d1, "low"}, {d2, "high"}}}
+	requireVerdict(t, b.n, Failed, b.le(i, "4m"), both)
+	// What another does at the same time is sure only if a row says so.
+	requireVerdict(t, b.n, Undecided, b.le(i, "4m"), Scope{})
+	b.n.Row("boot", Pick{d1, "low"}, Pick{d2, "high"})
+	requireVerdict(t, b.n, Failed, b.le(i, "4m"), Scope{})
+}
+
+// TestBoardBus is a bus of six parts with clamps to either rail.
+func TestBoardBus(t *testing.T) {
+	b := newBoard()
+	n := b.n
+	v33, net := b.rail("V3V3", "3.2", "3.4"), n.Node("SDA")
+	b.r("R1", v33, net, "4.7k")
+	var off []Pick
+	var ds []*Driver
+	for k := range 6 {
+		name := string(rune('1' + k))
+		pin := n.Node("U" + name)
+		b.r("RS"+name, net, pin, "33")
+		d, _ := b.drain("U"+name, pin)
+		b.leaks("U"+name, pin, "1u")
+		n.Clamp("U"+name+" up", pin, v33, 0, 0)
+		n.Clamp("U"+name+" down", b.gnd, pin, 0, 0)
+		ds, off = append(ds, d), append(off, Pick{d, "off"})
+	}
+	v := n.Voltage(net)
+	requireVerdict(t, n, Passed, b.ge(v, "3.16"), Scope{Only: off})
+	low := append([]Pick{{ds[3], "low"}}, off[:3]...)
+	requireVerdict(t, n, Passed, b.le(v, "0.45"), Scope{Only: append(low, off[4:]...)})
+	requireVerdict(t, n, Failed, b.ge(v, "3.3"), Scope{Only: off})
+}

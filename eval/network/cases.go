@@ -77,16 +77,16 @@ func (n *Network) solve(g *group, s state) *solution {
 		}
 		switch {
 		case i == len(active):
-			if g.spent++; g.spent > n.limits.Cases {
-				out.refused = fmt.Sprintf("more than %d cases of states and junctions hang together here", n.limits.Cases)
-			} else if c := n.build(g, s, active, pick, w); c != nil {
+			if c := n.build(g, s, active, pick, w); c != nil {
 				out.cases = append(out.cases, c)
 			}
 			return
-		case out.refused != "":
-			return
 		}
 		for k := range active[i].Pieces {
+			if g.spent++; g.spent > 8*n.limits.Cases || len(out.cases) > n.limits.Cases {
+				out.refused = fmt.Sprintf("more than %d cases of states and junctions hang together here", n.limits.Cases)
+				return
+			}
 			pick[active[i]] = &active[i].Pieces[k]
 			x := w.copy()
 			if x.run(pick); !x.empty {
@@ -263,6 +263,20 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 		if p.Form == Holds {
 			want = p.Value
 		}
+		if in, turned, own := n.own(want); own { // it can be whatever fits
+			if turned {
+				v = n.g.neg(v)
+			}
+			l := Limit{}
+			if in.Lo != nil {
+				l.Lo = n.g.Const(in.Lo)
+			}
+			if in.Hi != nil {
+				l.Hi = n.g.Const(in.Hi)
+			}
+			guards = append(guards, l.holds(n.g, n.g.number(v))...)
+			continue
+		}
 		guards = append(guards, n.g.equal(v, want))
 	}
 	for _, e := range active {
@@ -304,22 +318,15 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 func (c *Case) close() {
 	c.ends = map[int][2]*big.Rat{}
 	put := func(r bound.Reg, s span) {
-		vars := c.n.g.Vars(r)
-		if len(vars) != 1 {
+		_, turned, own := c.n.own(r)
+		if !own {
 			return
 		}
-		switch v := c.n.g.Var(vars[0]); r {
-		case v:
-		case c.n.g.neg(v):
+		if turned {
 			s = s.flip()
-		default:
-			return
-		}
-		if in := c.n.input(vars[0]); in.SureLo != nil || in.SureHi != nil {
-			return
 		}
 		lo, hi := s.rats()
-		c.ends[vars[0]] = [2]*big.Rat{lo, hi}
+		c.ends[c.n.g.Vars(r)[0]] = [2]*big.Rat{lo, hi}
 	}
 	for e, p := range c.chosen {
 		i := c.w.i[c.place[e]]
@@ -339,6 +346,18 @@ func (c *Case) close() {
 			put(r, c.w.v[at])
 		}
 	}
+}
+
+// own tells that a value is one input without a sure set, or its negative:
+// what a piece leaves free.
+func (n *Network) own(r bound.Reg) (in bound.Input, turned, ok bool) {
+	if r == 0 || len(n.g.Vars(r)) != 1 {
+		return in, false, false
+	}
+	i := n.g.Vars(r)[0]
+	v := n.g.Var(i)
+	in, turned = n.input(i), r != v
+	return in, turned, in.SureLo == nil && in.SureHi == nil && (r == v || r == n.g.neg(v))
 }
 
 // inputs are those of a program, with the ranges of this case.

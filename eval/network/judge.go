@@ -2,6 +2,7 @@ package network
 
 import (
 	"fmt"
+	"maps"
 	"math/big"
 	"slices"
 
@@ -43,9 +44,7 @@ type Judgement struct {
 // state that the other drivers may have is impossible or makes it false, and
 // one of them is possible. A guard is proven in neither: a case that cannot be
 // excluded counts.
-func (n *Network) Judge(claim bound.Reg, s Scope) Judgement { return n.judge(claim, s, true) }
-
-func (n *Network) judge(claim bound.Reg, s Scope, lifts bool) Judgement {
+func (n *Network) Judge(claim bound.Reg, s Scope) Judgement {
 	j := &judging{n: n, claim: claim, out: Judgement{}}
 	g, why := n.groupFor(claim)
 	if why != "" {
@@ -69,11 +68,8 @@ func (n *Network) judge(claim bound.Reg, s Scope, lifts bool) Judgement {
 		}
 	}
 	j.out.Cases = len(j.cases)
-	if lifts {
-		if why := n.lifted(g, s); why != "" {
-			j.out.Why = why
-			return j.out
-		}
+	if j.out.Why = n.lifted(g, s); j.out.Why != "" {
+		return j.out
 	}
 	if j.pass() {
 		j.out.Verdict = Passed
@@ -108,7 +104,6 @@ type judging struct {
 	claim bound.Reg
 	cases []*Case
 	open  []openCase
-	ends  map[int][2]*big.Rat
 	out   Judgement
 }
 
@@ -242,55 +237,11 @@ func (n *Network) othersLetGo(g *group, at state, but int) bool {
 }
 
 // fails tells whether a claim is false in a scenario: at one point of N,
-// whatever the inputs without one are, no case holds with the claim true.
+// whatever the inputs without one are, no case holds with the claim true, and
+// one is possible.
 func (j *judging) fails(x scenario) bool {
-	g := j.n.g
-	var cases []*Case
-	saved := bound.Reg(0)
-	for _, c := range j.cases {
-		for _, at := range x {
-			if at.row == c.state.row && slices.Equal(at.at, c.state.at) {
-				cases = append(cases, c)
-				if j.excluded(c) {
-					break
-				}
-				may := g.and(c.Guard, c.Put(j.claim))
-				if saved == 0 {
-					saved = may
-				} else {
-					saved = g.or(saved, may)
-				}
-				break
-			}
-		}
-	}
-	if len(cases) == 0 {
-		return false
-	}
-	if saved == 0 {
-		saved = g.not(g.True())
-	}
-	j.ends = hull(cases, j.claim)
-	p := g.Extract(saved)
-	in := j.inputs(p)
-	d := bound.Decide(p, 0, in, bound.Options{Boxes: j.n.limits.Boxes})
-	j.out.Boxes += d.Boxes
-	point := map[int]*big.Rat{}
-	if d.Outcome != bound.Broken {
-		at := j.seek(g.Extract(g.not(saved)), j.corners(cases))
-		if at == nil {
-			return false
-		}
-		point = at
-	} else {
-		for k, i := range p.Inputs() {
-			if d.Point[k] != nil {
-				point[i] = d.Point[k]
-			}
-		}
-	}
-	for _, c := range cases {
-		if j.possible(c, point) {
+	for _, point := range j.points(x) {
+		if c := j.pinned(point).breaks(x); c != nil {
 			j.out.Case, j.out.Point = c, point
 			return true
 		}
@@ -298,33 +249,86 @@ func (j *judging) fails(x scenario) bool {
 	return false
 }
 
-// hull is the ranges that all cases leave to inputs without a sure set.
-func hull(cases []*Case, claim bound.Reg) map[int][2]*big.Rat {
-	out := map[int][2]*big.Rat{}
-	loose := func(a, b *big.Rat, sign int) *big.Rat {
-		if a == nil || b == nil {
-			return nil
-		}
-		if sign*b.Cmp(a) < 0 {
-			return b
-		}
-		return a
-	}
-	for _, c := range cases {
-		for _, i := range c.n.g.Vars(c.n.g.or(c.Guard, c.Put(claim))) {
-			ends := c.ends[i]
-			if was, ok := out[i]; ok {
-				ends = [2]*big.Rat{loose(was[0], ends[0], 1), loose(was[1], ends[1], -1)}
-			}
-			out[i] = ends
-		}
-	}
-	return out
+// pinned is the same question with some inputs fixed.
+func (j *judging) pinned(point map[int]*big.Rat) *judging {
+	n := *j.n
+	n.leaves = pins{j.n.leaves, point}
+	n.groups, n.spans, n.lifting = map[string]*group{}, map[bound.Reg]span{}, map[string]string{}
+	g, _ := n.groupFor(j.claim)
+	return &judging{n: &n, g: g, claim: j.claim}
 }
 
-// inputs are those of a program, with the ranges that all cases leave.
-func (j *judging) inputs(p *bound.Program) []bound.Input {
-	return (&Case{n: j.n, ends: j.ends}).inputs(p)
+// pins are leaves of which some are fixed.
+type pins struct {
+	Leaves
+	at map[int]*big.Rat
+}
+
+// Input is what is known of an input: its one value where it is fixed.
+func (p pins) Input(i int) bound.Input {
+	in := p.Leaves.Input(i)
+	if v := p.at[i]; v != nil {
+		in.Lo, in.Hi, in.SureLo, in.SureHi, in.Centre = v, v, v, v, nil
+	}
+	return in
+}
+
+// breaks looks at every case of a scenario: the claim has to be false in each,
+// and one has to be possible, which is returned.
+func (j *judging) breaks(x scenario) *Case {
+	var cases []*Case
+	for _, at := range x {
+		sol := j.n.solve(j.g, at)
+		if sol.impossible {
+			continue
+		}
+		if sol.refused != "" {
+			return nil
+		}
+		for _, c := range sol.cases {
+			if !j.excluded(c) && !c.refuted(j.n.g.and(c.Guard, c.Put(j.claim)), 500) {
+				return nil
+			}
+		}
+		cases = append(cases, sol.cases...)
+	}
+	for _, c := range cases {
+		if c.possible() {
+			return c
+		}
+	}
+	return nil
+}
+
+// points lists points of N to try: where a case was broken, the centre, and
+// corners.
+func (j *judging) points(x scenario) []map[int]*big.Rat {
+	in := func(c *Case) bool {
+		return slices.ContainsFunc(x, func(at state) bool {
+			return at.row == c.state.row && slices.Equal(at.at, c.state.at)
+		})
+	}
+	var cases []*Case
+	for _, c := range j.cases {
+		if in(c) {
+			cases = append(cases, c)
+		}
+	}
+	var out []map[int]*big.Rat
+	base := j.corners(cases)
+	for _, o := range j.open {
+		if o.d.Outcome != bound.Broken || !in(o.c) || len(out) >= 4 {
+			continue
+		}
+		m := maps.Clone(base[0])
+		for k, i := range o.p.Inputs() {
+			if v := o.d.Point[k]; v != nil {
+				m[i] = v
+			}
+		}
+		out = append(out, m)
+	}
+	return append(out, base...)
 }
 
 // excluded tells that the claim is false wherever a case is there.
@@ -342,29 +346,6 @@ func (j *judging) excluded(c *Case) bool {
 		}
 	}
 	return false
-}
-
-// seek tries points of N one by one: is the statement proven there, whatever
-// the inputs without a sure set are?
-func (j *judging) seek(p *bound.Program, points []map[int]*big.Rat) map[int]*big.Rat {
-	for _, at := range points {
-		in := j.pinned(p, at)
-		if bound.Decide(p, 0, in, bound.Options{Boxes: 2000}).Outcome == bound.Proven {
-			return at
-		}
-	}
-	return nil
-}
-
-// pinned are the inputs of a program with those of a point fixed there.
-func (j *judging) pinned(p *bound.Program, at map[int]*big.Rat) []bound.Input {
-	in := j.inputs(p)
-	for k, i := range p.Inputs() {
-		if v := at[i]; v != nil {
-			in[k].Lo, in[k].Hi, in[k].SureLo, in[k].SureHi = v, v, v, v
-		}
-	}
-	return in
 }
 
 // corners lists points of N: the centre, all low, all high, and every corner
@@ -428,18 +409,17 @@ func sure(in bound.Input) (lo, hi *big.Rat) {
 	return lo, hi
 }
 
-// possible tells that a guard holds somewhere at a point of N.
-func (j *judging) possible(c *Case, point map[int]*big.Rat) bool {
-	g := j.n.g
-	p := g.Extract(g.not(c.Guard))
-	in := j.pinned(p, point)
+// possible tells that the guard of a case holds somewhere.
+func (c *Case) possible() bool {
+	p := c.n.g.Extract(c.n.g.not(c.Guard))
+	in := c.inputs(p)
 	for k := range in {
 		if in[k].SureLo == nil && in[k].SureHi == nil {
 			in[k].SureLo, in[k].SureHi = within(in[k].Lo, in[k].Hi)
+			in[k].Lo, in[k].Hi = in[k].SureLo, in[k].SureHi
 		}
 	}
-	d := bound.Decide(p, 0, in, bound.Options{Boxes: 4000})
-	return d.Outcome == bound.Broken
+	return bound.Decide(p, 0, in, bound.Options{Boxes: 2000}).Outcome == bound.Broken
 }
 
 // within is a finite part of a range, open ends being closed far out.

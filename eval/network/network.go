@@ -27,14 +27,14 @@ type Network struct {
 	groups    map[string]*group
 	limits    Limits
 	spans     map[bound.Reg]span
-	lifting   map[Node]string // why a supply may be lifted, "" where it may not
+	lifting   map[string]string // why a supply may be lifted, "" where it may not
 }
 
 // Limits bound the work; a zero field takes the default.
 type Limits struct {
-	Junctions int // elements with more than one piece in one group, 8
+	Junctions int // elements with more than one piece in one group, 24
 	Nodes     int // unknown nets in one group, 40
-	Cases     int // states times pieces in one group, 4096
+	Cases     int // tried in one group, over its states, 4096
 	Boxes     int // boxes of one proof, see bound.Options, 4000
 }
 
@@ -51,14 +51,14 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 			*at = to
 		}
 	}
-	set(&limits.Junctions, 8)
+	set(&limits.Junctions, 24)
 	set(&limits.Nodes, 40)
 	set(&limits.Cases, 4096)
 	set(&limits.Boxes, 4000)
 	return &Network{
 		g: graph{b}, leaves: leaves, limits: limits,
 		byInput: map[int]int{}, byAsked: map[asked]bound.Reg{},
-		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{}, lifting: map[Node]string{},
+		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{}, lifting: map[string]string{},
 		spans: map[bound.Reg]span{},
 	}
 }

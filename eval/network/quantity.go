@@ -95,15 +95,26 @@ func (n *Network) askedIn(r bound.Reg) []int {
 	return out
 }
 
-// sometimesGiven tells that a state row gives a net another voltage than it
-// has otherwise.
+// sometimesGiven tells that a driver or a state row gives a net another voltage
+// than it has otherwise.
 func (n *Network) sometimesGiven(at Node) bool {
-	for _, r := range n.rows {
-		for _, g := range r.gives {
-			if g.at == at {
-				return true
+	found := false
+	n.eachGive(func(g give) { found = found || g.at == at })
+	return found
+}
+
+// eachGive visits the voltages that drivers and state rows give.
+func (n *Network) eachGive(f func(give)) {
+	for _, d := range n.drivers {
+		for _, s := range d.States {
+			for _, g := range s.gives {
+				f(g)
 			}
 		}
 	}
-	return false
+	for _, r := range n.rows {
+		for _, g := range r.gives {
+			f(g)
+		}
+	}
 }

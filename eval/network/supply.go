@@ -1,7 +1,10 @@
 package network
 
 import (
+	"fmt"
+	"maps"
 	"math"
+	"strings"
 
 	"guardband/eval/bound"
 )
@@ -42,18 +45,7 @@ func (n *Network) reaching(at Node) []bound.Reg {
 			add(k, n.held(k, who))
 		}
 	}
-	for _, d := range n.drivers {
-		for _, s := range d.States {
-			for _, v := range s.gives {
-				add(v.at, v.v)
-			}
-		}
-	}
-	for _, r := range n.rows {
-		for _, v := range r.gives {
-			add(v.at, v.v)
-		}
-	}
+	n.eachGive(func(v give) { add(v.at, v.v) })
 	for _, e := range n.elements {
 		if u.root(int(e.A)) != u.root(int(at)) {
 			continue
@@ -98,11 +90,15 @@ func (n *Network) lifted(g *group, s Scope) string {
 	return ""
 }
 
+// looking marks a supply that is being looked at.
+const looking = "?"
+
 func (n *Network) mayLift(d *Driver, state string, v give) string {
-	if why, ok := n.lifting[v.at]; ok {
-		return why
+	key := fmt.Sprint(v.at, d.num, state)
+	if why, ok := n.lifting[key]; ok {
+		return strings.TrimPrefix(why, looking)
 	}
-	n.lifting[v.at] = "" // while its own currents are looked at
+	n.lifting[key] = looking // taken not to be while its own currents are looked at
 	low := n.least(v.v)
 	pushed := bound.Reg(0)
 	for _, e := range n.elements {
@@ -123,12 +119,15 @@ func (n *Network) mayLift(d *Driver, state string, v give) string {
 	}
 	why := ""
 	if pushed != 0 {
-		j := n.judge(n.g.atMost(pushed, 0), Scope{Only: []Pick{{d, state}}}, false)
+		j := n.Judge(n.g.atMost(pushed, 0), Scope{Only: []Pick{{d, state}}})
 		if j.Verdict != Passed {
 			why = n.nodes[v.at].name + " may be lifted: more current may be pushed into it than it surely takes"
 		}
 	}
-	n.lifting[v.at] = why
+	if why != "" { // what was found while this was taken not to be is void
+		maps.DeleteFunc(n.lifting, func(_, was string) bool { return was == "" })
+	}
+	n.lifting[key] = why
 	return why
 }
 
@@ -203,21 +202,9 @@ func (n *Network) highestGiven(at Node) float64 {
 			top = math.Max(top, n.most(v.v))
 		}
 	}
-	put(give{at: at, v: n.g.number(n.nodes[at].given)})
-	if n.nodes[at].given == 0 {
-		top = math.Inf(-1)
+	if v := n.nodes[at].given; v != 0 {
+		put(give{at: at, v: v})
 	}
-	for _, d := range n.drivers {
-		for _, s := range d.States {
-			for _, v := range s.gives {
-				put(v)
-			}
-		}
-	}
-	for _, r := range n.rows {
-		for _, v := range r.gives {
-			put(v)
-		}
-	}
+	n.eachGive(put)
 	return top
 }
