@@ -3,6 +3,7 @@ package eval
 import (
 	"slices"
 	"sort"
+	"strings"
 
 	"guardband/notebook"
 )
@@ -18,7 +19,7 @@ type builtin struct {
 
 // builtins lists the checks in the order their claims appear.
 func builtins() []*builtin {
-	return slices.Concat(partChecks(), signalChecks(), powerChecks())
+	return slices.Concat(partChecks(), signalChecks(), powerChecks(), []*builtin{limitCoverage})
 }
 
 // partChecks are about parts as bought and drawn, and their limits.
@@ -37,7 +38,7 @@ func (c *compiler) builtinClaims() {
 // builtClaim starts a claim of a built-in check. subject tells it apart from
 // the others of the same check: "U1.VDD".
 func (c *compiler) builtClaim(b *builtin, subject, statement string, at *notebook.Entry) *claim {
-	id := b.name + "." + subject
+	id := strings.TrimSuffix(b.name+"."+subject, ".") // a claim of the whole design has no subject
 	cl := &claim{id: id, kind: "built-in", check: b}
 	cl.out = Claim{ID: id, Kind: "built-in", Check: b.name, Rule: b.rule, RuleSource: b.source, Statement: statement, Method: "analysis", Analysis: "worst case",
 		Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}}

@@ -83,6 +83,7 @@ type compiler struct {
 	imposed   map[*symbol]bool                  // what the conditions of a reading fix, where the notes are worked out under them
 	unders    map[string]*compiler              // the notes under the conditions of readings
 	view      *boardView                        // of what is placed, made when a check first asks
+	limits    [2]int                            // noted of placed parts, and those of them that no claim judges
 	strict    bool                              // rows that contradict each other cover nothing: what else could be dropped was
 }
 

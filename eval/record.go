@@ -100,6 +100,9 @@ type Summary struct {
 	Skipped  int `json:"skipped"`
 	Errors   int `json:"errors"`
 	Warnings int `json:"warnings"`
+	// limits noted of placed parts, and those of them that no claim judges
+	LimitsNoted    int `json:"limits_noted,omitempty"`
+	LimitsUnjudged int `json:"limits_unjudged,omitempty"`
 }
 
 // Caution is a safety message. It is never switched off.

@@ -21,7 +21,8 @@ var designs = []struct {
 	{
 		path:   "weirkeeper/board.md",
 		root:   "weirkeeper",
-		claims: []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8", "A9", "A10", "A11", "A12", "A13", "A14", "pads-and-polarity", "rail-load"},
+		claims: []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8", "A9", "A10", "A11", "A12", "A13", "A14", "pads-and-polarity", "rail-load",
+			"small-limits", "charge-window", "cell-discharge"},
 		others: map[string]eval.Verdict{
 			"A8": eval.Waived, // its thermal resistance is typical, of a test board
 		},
@@ -29,7 +30,8 @@ var designs = []struct {
 	{
 		path:   "granary/board.md",
 		root:   "granary",
-		claims: []string{"B1", "B2", "B3", "B4", "B5", "B6", "B7", "B8", "B9", "B10", "B11", "B12", "B13", "B14", "bleed-single-fault"},
+		claims: []string{"B1", "B2", "B3", "B4", "B5", "B6", "B7", "B8", "B9", "B10", "B11", "B12", "B13", "B14", "bleed-single-fault",
+			"mains-parts", "coil-limits", "bus-lines"},
 		others: map[string]eval.Verdict{
 			"bleed-single-fault": eval.Open,   // left in on purpose
 			"B14":                eval.Waived, // stated at 3.3 V, used at 3.25 V

@@ -36,6 +36,9 @@ func Write(w io.Writer, r *eval.Record, opt Options) error {
 	if s := r.Summary; s.Passed+s.Failed+s.Open+s.Waived+s.Errors == 0 {
 		l.line(plainText, "No claim was judged: nothing is proven.")
 	}
+	if n := r.Summary.LimitsUnjudged; n > 0 {
+		l.line(plainText, fmt.Sprintf("%d of %s judged by nothing: see `limits`", n, words.Plural(r.Summary.LimitsNoted, "noted limit is", "noted limits are")))
+	}
 	if err := l.w.Flush(); err != nil {
 		return fmt.Errorf("writing the verdicts: %w", err)
 	}

@@ -1,0 +1,142 @@
+package eval
+
+import (
+	"fmt"
+	"strings"
+)
+
+// limitCoverage asks that no noted limit is forgotten: a limit that nothing
+// judges says as little as one that nobody noted.
+var limitCoverage = &builtin{
+	name: "limits",
+	rule: "Each limit noted of a placed part (`operating`, `absmax`) is judged by a claim, or skipped by its name with a reason (`skip limits.U1.f_CLK: ...`, or of a type `skip limits.TQG8.f_CLK: ...`). " +
+		"A limit without an end limits nothing and is not counted. That a limit is judged at one pin does not say that it is at each.",
+	source: "common practice",
+	run: func(c *compiler, b *builtin) {
+		x := &limitJudges{c: c, judged: map[*component]map[*factDef]bool{}}
+		x.gather()
+		if x.noted() == 0 {
+			return
+		}
+		cl := c.builtClaim(b, "", "Every noted limit of a placed part is judged by a claim, or skipped with a reason.", nil)
+		x.tell(cl)
+		c.limits = [2]int{x.count, x.open}
+	},
+}
+
+// limitJudges is which limits of which placed parts the claims judge.
+type limitJudges struct {
+	c                    *compiler
+	judged               map[*component]map[*factDef]bool
+	count, open, skipped int
+}
+
+// gather finds the limits that the claims made so far rest on.
+func (x *limitJudges) gather() {
+	c := x.c
+	type limit struct {
+		m   *component
+		def *factDef
+	}
+	of := map[*symbol]limit{}
+	for k, y := range c.facts {
+		if k.comp != nil && k.comp.part != nil && (k.section == "operating" || k.section == "absmax") {
+			if def, _ := k.comp.part.choose(k.section, k.name, k.pin); def != nil {
+				of[y] = limit{k.comp, def}
+			}
+		}
+	}
+	for _, cl := range c.claims {
+		for _, y := range closure(cl.uses) {
+			if l, ok := of[y]; ok {
+				x.judge(l.m, l.def)
+			}
+		}
+		if cl.check == nil {
+			continue
+		}
+		_, subject, _ := strings.Cut(cl.id, ".")
+		ref, _, _ := strings.Cut(subject, ".")
+		m, ok := c.comps.get(ref)
+		if !ok || m.part == nil {
+			continue
+		}
+		for _, e := range cl.entries { // one that is open without a formula names the limit by its row
+			for _, f := range m.part.factOrder {
+				if f.section != "spec" && f.rows[0] == e {
+					x.judge(m, f)
+				}
+			}
+		}
+	}
+}
+
+func (x *limitJudges) judge(m *component, f *factDef) {
+	if x.judged[m] == nil {
+		x.judged[m] = map[*factDef]bool{}
+	}
+	x.judged[m][f] = true
+}
+
+// limits are the limits of a placed part that have an end.
+func (m *component) limits() []*factDef {
+	var out []*factDef
+	for _, f := range m.part.factOrder {
+		if f.section != "spec" && !f.endless() {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func (x *limitJudges) noted() int {
+	for _, m := range x.c.placedParts() {
+		x.count += len(m.limits())
+	}
+	return x.count
+}
+
+// tell lists what nothing judges, once a part.
+func (x *limitJudges) tell(cl *claim) {
+	for _, m := range x.c.placedParts() {
+		var missing []string
+		for _, f := range m.limits() {
+			switch s := x.c.limitSkip(m, f.name); {
+			case x.judged[m][f]:
+			case s != nil && s.waiver != nil:
+				x.skipped++
+				cl.settle(Passed, m.ref+"."+f.section+"."+f.name+" is waived until "+s.waiver.Until+": "+s.waiver.Reason)
+			case s != nil:
+				x.skipped++
+				cl.settle(Passed, m.ref+"."+f.section+"."+f.name+" is skipped: "+s.reason)
+			default:
+				missing = append(missing, f.section+" "+f.name)
+			}
+		}
+		if len(missing) > 0 {
+			x.open += len(missing)
+			first := strings.Fields(missing[0])[1]
+			cl.lacks("no claim", m.label()+": "+strings.Join(missing, ", "), "claim it (`"+m.ref+"."+missing[0][:strings.IndexByte(missing[0], ' ')]+"."+first+"` in a criterion), state the use (`in use: "+first+
+				" = ...`), or `skip limits."+m.ref+"."+first+": reason`")
+		}
+	}
+	if judged := x.count - x.open - x.skipped; judged > 0 {
+		cl.settle(Passed, fmt.Sprintf("%d of %d noted limits are judged by claims", judged, x.count))
+	}
+}
+
+// limitSkip is the skip of a limit of a placed part, by its designator or its
+// type; a waiver counts until its day.
+func (c *compiler) limitSkip(m *component, name string) *skip {
+	for _, of := range []string{m.ref, m.part.id} {
+		s := c.skips["limits."+of+"."+name]
+		if s == nil {
+			continue
+		}
+		s.used = true
+		if s.waiver == nil || c.opt.On == "" || c.opt.On <= s.waiver.Until {
+			return s
+		}
+	}
+	return nil
+}
