@@ -48,7 +48,8 @@ func (c *compiler) record() *Record {
 	if r.Assumptions == nil {
 		r.Assumptions = []Assumption{}
 	}
-	r.LookUp = c.lookUps()
+	r.Roots = c.openRoots()
+	r.LookUp = c.lookUps(r.Roots)
 	c.unusedSkips()
 	r.Diagnostics = diagnostics(c.diags.Sorted())
 	r.Design = c.designRecord()
@@ -227,7 +228,7 @@ func diagnostics(in []notebook.Diagnostic) []Diagnostic {
 }
 
 // lookUps is what would settle the open claims, by document and page.
-func (c *compiler) lookUps() []LookUp {
+func (c *compiler) lookUps(roots []Root) []LookUp {
 	out := []LookUp{}
 	by := map[lookUpKey]int{}
 	first := map[lookUpKey]bool{} // pages that failures rest on and that do not bear them out
@@ -269,6 +270,13 @@ func (c *compiler) lookUps() []LookUp {
 			for _, p := range k.Open {
 				add(p, cl.id)
 			}
+		}
+	}
+	for _, r := range roots {
+		key := lookUpKey{r.Source, r.Page, r.Settle}
+		if i, ok := by[key]; ok {
+			out[i].Text = fmt.Sprintf("%s, which keeps %d claims open: %s", r.Text, r.Opens, r.Settle)
+			delete(by, key) // of several reasons the one that opens most
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool {

@@ -36,6 +36,7 @@ type Record struct {
 	Review       Review        `json:"review"`
 	Requirements []Requirement `json:"requirements"`
 	Assumptions  []Assumption  `json:"assumptions"`
+	Roots        []Root        `json:"roots"`   // reasons that several open claims share, the one that opens most first
 	LookUp       []LookUp      `json:"look_up"` // what to look up to settle open claims, by document and page
 	PartsList    []PartsLine   `json:"parts_list"`
 	Diagnostics  []Diagnostic  `json:"diagnostics"`
@@ -220,6 +221,17 @@ type OpenPoint struct {
 	Settle string `json:"settle,omitempty"`
 	Source string `json:"source,omitempty"`
 	Page   string `json:"page,omitempty"`
+}
+
+// Root is a reason that keeps several claims open.
+type Root struct {
+	Reason string   `json:"reason"`
+	Text   string   `json:"text"`
+	Settle string   `json:"settle,omitempty"`
+	Source string   `json:"source,omitempty"`
+	Page   string   `json:"page,omitempty"`
+	Opens  int      `json:"opens"`  // how many claims it keeps open
+	Claims []string `json:"claims"` // IDs of those told with it: they wait for nothing but shared reasons, and this one opens most
 }
 
 // Statistics of a criterion judged by root sum square or Monte Carlo.

@@ -6,6 +6,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"strings"
 
 	"guardband/eval"
 	"guardband/report/internal/words"
@@ -128,8 +129,13 @@ func (l *listing) claims() {
 	all := words.ByAttention(l.r)
 	for _, v := range words.Verdicts {
 		shown := 0
+		told := map[string]bool{}
+		if v == eval.Open && !l.opt.Verbose {
+			told = l.roots()
+			shown = len(told)
+		}
 		for _, c := range all {
-			if c.Verdict == v && (l.opt.Max <= 0 || shown < l.opt.Max) {
+			if c.Verdict == v && !told[c.ID] && (l.opt.Max <= 0 || shown-len(told) < l.opt.Max) {
 				l.claim(c)
 				shown++
 			}
@@ -141,6 +147,38 @@ func (l *listing) claims() {
 			l.w.WriteByte('\n')
 		}
 	}
+}
+
+// mostNamed is how many claims of a shared reason are named.
+const mostNamed = 6
+
+// named lists claims, the first few of many.
+func named(ids []string) string {
+	if more := len(ids) - mostNamed; more > 1 {
+		return fmt.Sprintf("%s and %d more", strings.Join(ids[:mostNamed], ", "), more)
+	}
+	return strings.Join(ids, ", ")
+}
+
+// roots tells the claims that are open for one shared reason as one; it says
+// which they are.
+func (l *listing) roots() map[string]bool {
+	told := map[string]bool{}
+	for _, r := range l.r.Roots {
+		if len(r.Claims) < 2 {
+			continue
+		}
+		for _, id := range r.Claims {
+			told[id] = true
+		}
+		fmt.Fprintf(l.w, "%s%s%d claims for one reason, %s\n", l.paint(styles[eval.Open], string(eval.Open)), spaces(body-len(eval.Open)), len(r.Claims), words.Visible(r.Reason))
+		l.indented(plainText, 2, r.Text)
+		if s := words.Settle(eval.OpenPoint{Settle: r.Settle, Source: r.Source, Page: r.Page}); s != "" {
+			l.indented(plainText, 2, "would settle it: "+s)
+		}
+		l.indented(dim, 2, named(r.Claims))
+	}
+	return told
 }
 
 func (l *listing) claim(c *eval.Claim) {
@@ -244,16 +282,8 @@ func (l *listing) lookUp() {
 	for _, u := range l.r.LookUp {
 		ref := cut(words.Visible(words.Join(" ", u.Source, u.Page)), at)
 		text := u.Text
-		for i, id := range u.Claims {
-			if i == 0 {
-				text += " ("
-			} else {
-				text += ", "
-			}
-			text += id
-		}
 		if len(u.Claims) > 0 {
-			text += ")"
+			text += " (" + named(u.Claims) + ")"
 		}
 		for i, row := range wrap(words.Visible(text), l.width-at-4) {
 			if i > 0 {

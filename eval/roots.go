@@ -1,0 +1,75 @@
+package eval
+
+import "sort"
+
+// leastShared is how many open claims one reason must keep open to be told once
+// for all of them.
+const leastShared = 3
+
+// openRoots gathers the reasons that several open claims share, the one that
+// opens most first. A claim that waits for nothing else is told there.
+func (c *compiler) openRoots() []Root {
+	var roots []Root
+	at := map[OpenPoint]int{}
+	points := map[*claim][]OpenPoint{}
+	for _, cl := range c.claims {
+		if cl.out.Verdict != Open {
+			continue
+		}
+		points[cl] = cl.openPoints()
+		for _, p := range points[cl] {
+			i, ok := at[p]
+			if !ok {
+				i = len(roots)
+				at[p] = i
+				roots = append(roots, Root{Reason: p.Reason, Text: p.Text, Settle: p.Settle, Source: p.Source, Page: p.Page, Claims: []string{}})
+			}
+			if p.Reason != "not evaluated" { // errors of two formulas are no one reason
+				roots[i].Opens++
+			}
+		}
+	}
+	for _, cl := range c.claims {
+		most := -1
+		for _, p := range points[cl] {
+			i := at[p]
+			if roots[i].Opens < leastShared {
+				most = -1
+				break
+			}
+			if most < 0 || roots[i].Opens > roots[most].Opens {
+				most = i
+			}
+		}
+		if most >= 0 {
+			roots[most].Claims = append(roots[most].Claims, cl.id)
+		}
+	}
+	out := []Root{}
+	for _, r := range roots {
+		if r.Opens >= leastShared {
+			out = append(out, r)
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Opens > out[j].Opens })
+	return out
+}
+
+// openPoints are the reasons of a claim and of its criteria, each once.
+func (cl *claim) openPoints() []OpenPoint {
+	var out []OpenPoint
+	seen := map[OpenPoint]bool{}
+	add := func(l []OpenPoint) {
+		for _, p := range l {
+			if !seen[p] {
+				seen[p] = true
+				out = append(out, p)
+			}
+		}
+	}
+	add(cl.out.Open)
+	for _, k := range cl.out.Criteria {
+		add(k.Open)
+	}
+	return out
+}
