@@ -145,7 +145,7 @@ func (c *compiler) sourceRecords() []Source {
 	out := []Source{}
 	for _, s := range c.sources.list {
 		r := Source{ID: s.id, Title: s.title, Issuer: s.issuer, Revision: s.revision, Date: s.date, File: s.file, SHA256: s.info.SHA256, Recorded: s.digest,
-			OnFile: s.onFile, Changed: s.changed(), Pages: s.info.Pages, TextPages: s.info.TextPages, Cited: len(s.cites), Corrects: s.corrects, State: s.state(), Position: position(s.block.Pos)}
+			OnFile: s.onFile, Changed: s.changed(), Pages: s.info.Pages, Cited: len(s.cites), Corrects: s.corrects, State: s.state(), Position: position(s.block.Pos)}
 		if len(s.cites) > 0 {
 			r.Checked = map[string]int{}
 			for _, k := range s.cites {

@@ -109,7 +109,6 @@ type Source struct {
 	OnFile    bool           `json:"on_file"`
 	Changed   bool           `json:"changed"` // found digest differs from the recorded one
 	Pages     int            `json:"pages"`
-	TextPages int            `json:"text_pages"`
 	Cited     int            `json:"cited"`             // citations from it
 	Checked   map[string]int `json:"checked,omitempty"` // citations by grade
 	Corrects  string         `json:"corrects,omitempty"`

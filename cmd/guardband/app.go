@@ -31,6 +31,7 @@ type app struct {
 	root    string // --root
 	on      string // --on
 	noCache bool   // --no-cache
+	fresh   bool   // --fresh
 	boxes   int    // --boxes
 
 	language  func() *formula.Language
@@ -58,6 +59,7 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 	}
 	root.PersistentFlags().StringVar(&a.root, "root", "", "folder that notebooks and documents must lie in (default: the folder of the notebook)")
 	root.PersistentFlags().StringVar(&a.on, "on", "", "day against which waivers are judged, YYYY-MM-DD (default: today)")
+	root.PersistentFlags().BoolVar(&a.fresh, "fresh", false, "read every page of the documents anew, whatever earlier runs have kept of it")
 	root.PersistentFlags().BoolVar(&a.noCache, "no-cache", false, "keep nothing of the documents in the user's cache folder")
 	root.PersistentFlags().IntVar(&a.boxes, "boxes", 0, "most boxes a proof may take (default 20000)")
 	root.AddCommand(a.commands()...)
@@ -87,6 +89,9 @@ func (a *app) sheets() *sheet.Reader {
 			}
 		}
 		a.documents = sheet.Open(dir)
+		if a.fresh {
+			a.documents.Fresh()
+		}
 	}
 	return a.documents
 }

@@ -60,6 +60,10 @@ func Open(cacheDir string) *Reader {
 	}
 }
 
+// Fresh makes the reader read every page anew, whatever earlier runs have kept
+// of it. The compiled engine is used as it is.
+func (l *Reader) Fresh() { l.store.fresh = true }
+
 // Close ends the engine and waits for calls under way.
 func (l *Reader) Close() error {
 	l.mu.Lock()

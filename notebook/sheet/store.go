@@ -15,7 +15,10 @@ const storeVersion = "text-3"
 // store keeps what was read of documents on disk, by digest of the document
 // and page. It never fails: what cannot be read is a miss, what cannot be
 // written is lost.
-type store struct{ dir string }
+type store struct {
+	dir   string
+	fresh bool // what is kept is not used, only renewed
+}
 
 func newStore(cacheDir string) store {
 	if cacheDir == "" {
@@ -29,7 +32,7 @@ func (s store) path(sha, name string) string {
 }
 
 func (s store) load(sha, name string) (*decoder, bool) {
-	if s.dir == "" {
+	if s.dir == "" || s.fresh {
 		return nil, false
 	}
 	data, err := os.ReadFile(s.path(sha, name))

@@ -1,7 +1,6 @@
 package html
 
 import (
-	"fmt"
 
 	"guardband/eval"
 	"guardband/report/draw"
@@ -208,7 +207,7 @@ func (p *page) source(s *eval.Source) {
 	}
 	p.raw(markup(`">`), s.State, markup(`</span>`))
 	if s.Pages > 0 {
-		p.raw(markup(`<span class="small block">`), words.Plural(s.Pages, "page", "pages"), fmt.Sprintf(", %d with text", s.TextPages), markup(`</span>`))
+		p.raw(markup(`<span class="small block">`), words.Plural(s.Pages, "page", "pages"), markup(`</span>`))
 	}
 	p.raw(markup(`</td><td>`))
 	first := true

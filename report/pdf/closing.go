@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"fmt"
 	"sort"
 	"strconv"
 
@@ -168,9 +167,6 @@ func (d *document) digest(s string, c rgb) span {
 func pagesText(s *eval.Source) string {
 	if s.Pages == 0 {
 		return "—"
-	}
-	if s.TextPages != s.Pages {
-		return fmt.Sprintf("%d, %d with text", s.Pages, s.TextPages)
 	}
 	return strconv.Itoa(s.Pages)
 }
