@@ -45,37 +45,11 @@ type Judgement struct {
 // one of them is possible. A guard is proven in neither: a case that cannot be
 // excluded counts.
 func (n *Network) Judge(claim bound.Reg, s Scope) Judgement {
-	j := &judging{n: n, claim: claim, out: Judgement{}}
-	g, why := n.groupFor(claim)
-	if why != "" {
-		return Judgement{Why: why}
-	}
-	j.g = g
-	states, ok := n.states(g, s)
-	switch {
-	case !ok:
-		return Judgement{Why: fmt.Sprintf("not followed: more than %d states of the drivers there", n.limits.Cases)}
-	case len(states) == 0:
-		return Judgement{Why: "no state of the drivers is what this speaks of"}
-	}
-	for _, at := range states {
-		sol := n.solve(g, at)
-		if sol.refused != "" {
-			return Judgement{Why: "not followed: " + sol.refused}
-		}
-		for _, c := range sol.cases {
-			j.cases = append(j.cases, c)
-		}
-	}
-	j.out.Cases = len(j.cases)
-	if j.out.Why = n.lifted(g, s); j.out.Why != "" {
+	j, states := n.ask(claim, s)
+	if j.out.Why != "" || j.pass() {
 		return j.out
 	}
-	if j.pass() {
-		j.out.Verdict = Passed
-		return j.out
-	}
-	for _, sure := range n.scenarios(g, states, s) {
+	for _, sure := range n.scenarios(j.g, states, s) {
 		if j.fails(sure) {
 			j.out.Verdict, j.out.Why = Failed, ""
 			return j.out
@@ -83,6 +57,34 @@ func (n *Network) Judge(claim bound.Reg, s Scope) Judgement {
 	}
 	j.explain()
 	return j.out
+}
+
+// ask finds the cases that a claim speaks of; out.Why says why there are none.
+func (n *Network) ask(claim bound.Reg, s Scope) (*judging, []state) {
+	j := &judging{n: n, claim: claim}
+	if j.g, j.out.Why = n.groupFor(claim); j.out.Why != "" {
+		return j, nil
+	}
+	states, ok := n.states(j.g, s)
+	switch {
+	case !ok:
+		j.out.Why = fmt.Sprintf("not followed: more than %d states of the drivers there", n.limits.Cases)
+	case len(states) == 0:
+		j.out.Why = "no state of the drivers is what this speaks of"
+	}
+	for _, at := range states {
+		sol := n.solve(j.g, at)
+		if sol.refused != "" {
+			j.out.Why = "not followed: " + sol.refused
+			return j, nil
+		}
+		j.cases = append(j.cases, sol.cases...)
+	}
+	j.out.Cases = len(j.cases)
+	if j.out.Why == "" {
+		j.out.Why = n.lifted(j.g, s)
+	}
+	return j, states
 }
 
 // groupFor is the group of a formula, or why it is not followed.
@@ -180,6 +182,9 @@ func (c *Case) span(q asked) span {
 func (j *judging) pass() bool {
 	for _, c := range j.cases {
 		j.open = append(j.open, j.lacks(c)...)
+	}
+	if len(j.open) == 0 {
+		j.out.Verdict = Passed
 	}
 	return len(j.open) == 0
 }

@@ -49,7 +49,7 @@ var planted = []struct{ file, old, new string }{
 	{"judge.go", "for _, c := range j.cases {\n\t\tj.open", "for _, c := range j.cases[:1] {\n\t\tj.open"},
 	{"judge.go", "return at.at[i] == k && n.othersLetGo(g, at, i)", "return true && i < 1 && at.at[i] == k && k == 0 && at.at[len(at.at)-1] == 0"},
 	{"group.go", "for k := range g.drivers[i].States {", "for k := range g.drivers[i].States[:1] {"},
-	{"supply.go", `j.Verdict != Passed`, `j.Verdict == Failed`},
+	{"supply.go", `|| !j.pass() {`, `|| false {`},
 	{"shorts.go", "sure = sure && s\n", "_ = s\n"},
 	{"feedback.go", "l.push(int(pin), n.g.neg(n.g.number(bias)))", "l.push(int(pin), n.g.number(bias))"},
 	{"coil.go", "it.Pieces, it.TakesOnly = []Piece{{Form: Drives, Value: current}}, false", "it.TakesOnly = false; _ = current"},

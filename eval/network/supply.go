@@ -119,8 +119,7 @@ func (n *Network) mayLift(d *Driver, state string, v give) string {
 	}
 	why := ""
 	if pushed != 0 {
-		j := n.Judge(n.g.atMost(pushed, 0), Scope{Only: []Pick{{d, state}}})
-		if j.Verdict != Passed {
+		if j, _ := n.ask(n.g.atMost(pushed, 0), Scope{Only: []Pick{{d, state}}}); j.out.Why != "" || !j.pass() {
 			why = n.nodes[v.at].name + " may be lifted: more current may be pushed into it than it surely takes"
 		}
 	}
