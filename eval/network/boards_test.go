@@ -592,3 +592,28 @@ func TestBoardBus(t *testing.T) {
 	requireVerdict(t, n, Passed, b.le(v, "0.45"), Scope{Only: append(low, off[4:]...)})
 	requireVerdict(t, n, Failed, b.ge(v, "3.3"), Scope{Only: off})
 }
+
+// TestBoardBipolar is a relay coil on an npn transistor: driven well, driven
+// too little, and with its base at 0 V.
+func TestBoardBipolar(t *testing.T) {
+	for _, c := range []struct {
+		ohms string
+		want Verdict
+	}{{"1k", Passed}, {"20k", Undecided}, {"100k", Failed}} {
+		b := newBoard()
+		n := b.n
+		v33, v12 := b.rail("V3V3", "3.2", "3.4"), b.rail("V12", "11.4", "12.6")
+		pin, base, low := n.Node("P1"), n.Node("B"), n.Node("COIL")
+		d, _, _ := b.out("U1.P1", pin, v33)
+		b.r("R1", pin, base, c.ohms)
+		b.r("R2", base, b.gnd, "10k")
+		be := n.Junction("Q1 base", base, b.gnd, Diode{
+			Forward: []Point{{Min: b.con("0.45"), At: b.con("10u")}, {Max: b.con("0.95"), At: b.con("5m")}}, NoLeak: true,
+		})
+		n.Bipolar("Q1", low, b.gnd, be, base, b.gnd, b.con("0.45"), b.con("1m"), Point{Max: b.con("0.3"), At: b.con("50m")})
+		coil := b.r("K1", v12, low, "360")
+		requireVerdict(t, n, c.want, b.ge(n.Current(coil), "30m"), only(d, "high"))
+		requireVerdict(t, n, Passed, b.le(n.Current(coil), "36m"), only(d, "high"))
+		requireVerdict(t, n, Passed, b.le(n.Current(coil), "1u"), only(d, "low"))
+	}
+}

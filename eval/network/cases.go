@@ -283,8 +283,11 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 		p := c.chosen[e]
 		for _, l := range p.Limits {
 			q := asked{kind: qCurrent, e: e}
-			if l.Of == OwnVoltage {
+			switch l.Of {
+			case OwnVoltage:
 				q.kind = qAcross
+			case Base:
+				q.e = l.Other
 			}
 			x := bound.Reg(0)
 			if l.Of == Control {

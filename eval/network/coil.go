@@ -36,6 +36,12 @@ func (n *Network) Released(coil *Element, current bound.Reg, opened ...*Element)
 	for _, e := range out.elements {
 		pieces := append([]Piece(nil), e.Pieces...)
 		for i := range pieces {
+			pieces[i].Limits = append([]Limit(nil), pieces[i].Limits...)
+			for k := range pieces[i].Limits {
+				if o := pieces[i].Limits[k].Other; o != nil {
+					pieces[i].Limits[k].Other = out.elements[o.num]
+				}
+			}
 			if w := pieces[i].When; w != 0 {
 				pieces[i].When = n.g.Substitute(w, sub)
 			}

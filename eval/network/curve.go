@@ -67,7 +67,12 @@ func (n *Network) rising(e *Element, name string, sign int, rows []Point, low bo
 		p := Piece{Name: name, Form: Holds}
 		var high bound.Reg
 		if k < len(rows) {
-			l.Hi, high, start = rows[k].At, rows[k].Max, rows[k].At
+			l.Hi, start = rows[k].At, rows[k].At
+			for _, r := range rows[k:] { // a later maximum holds below its current too
+				if high == 0 {
+					high = r.Max
+				}
+			}
 		} else if k > 0 {
 			p.Name = name + " beyond its rows"
 		}
@@ -275,6 +280,44 @@ func (n *Network) Channel(name string, a, b, gate, source Node, threshold bound.
 		between.Lo, between.OpenLo = threshold, true
 	}
 	e.Pieces = append(e.Pieces, Piece{Name: "is neither on nor off", Form: Passive, Limits: []Limit{between}})
+	return e
+}
+
+// Bipolar is the collector side of a transistor: base is its base junction, an
+// element of its own. It blocks where no base current flows or the base voltage
+// (from net control to net emitter, exchanged for pnp) is below threshold.
+// With at least drive amperes of base current it drops at most most.Max volts
+// up to most.At amperes; else it is anything passive. a is the more positive
+// end of the collector path. Give the base junction a row with threshold as its
+// minimum, else it may take its current below it.
+func (n *Network) Bipolar(name string, a, b Node, base *Element, control, emitter Node, threshold, drive bound.Reg, most Point) *Element {
+	e := n.Add(name, a, b)
+	e.TakesOnly = true
+	none := n.g.zero()
+	on := Limit{Of: Base, Other: base, Lo: none, OpenLo: true}
+	e.Pieces = []Piece{{Name: "blocks", Form: Open, Limits: []Limit{{Of: Base, Other: base, Hi: none}}}}
+	onward := []Limit{on}
+	if threshold != 0 {
+		off := Limit{Of: Control, A: control, B: emitter, Hi: threshold, OpenHi: true}
+		e.Pieces = append(e.Pieces, Piece{Name: "is off", Form: Open, Limits: []Limit{off}})
+		onward = append(onward, Limit{Of: Control, A: control, B: emitter, Lo: threshold})
+	}
+	part := func(name string, form Form, more ...Limit) {
+		p := Piece{Name: name, Form: form, Limits: append(append([]Limit(nil), onward...), more...)}
+		if form == Holds {
+			p.Value = n.within(e, "saturated", 0, most.Min, most.Max)
+		}
+		e.Pieces = append(e.Pieces, p)
+	}
+	if drive == 0 || most.Max == 0 || most.At == 0 {
+		part("conducts", Passive)
+		return e
+	}
+	driven := Limit{Of: Base, Other: base, Lo: drive}
+	part("saturates", Holds, driven, Limit{Of: OwnCurrent, Lo: none, Hi: most.At})
+	part("conducts beyond its row", Passive, driven, Limit{Of: OwnCurrent, Lo: most.At, OpenLo: true})
+	part("conducts backwards", Passive, driven, Limit{Of: OwnCurrent, Hi: none, OpenHi: true})
+	part("conducts in part", Passive, Limit{Of: Base, Other: base, Hi: drive, OpenHi: true})
 	return e
 }
 

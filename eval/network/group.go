@@ -56,9 +56,12 @@ func (n *Network) parts(given []bool) union {
 		touch(e, e.B)
 		for _, p := range e.Pieces {
 			for _, l := range p.Limits {
-				if l.Of == Control {
+				switch l.Of {
+				case Control:
 					touch(e, l.A)
 					touch(e, l.B)
+				case Base:
+					u.join(len(n.nodes)+e.num, len(n.nodes)+l.Other.num)
 				}
 			}
 			for _, k := range n.askedIn(p.When) {

@@ -285,6 +285,13 @@ func (w *narrowing) element(k int, e *Element, p *Piece) bool {
 		case OwnCurrent:
 			changed = w.meet(&w.i[k], s) || changed
 			w.empty = w.empty || l.shuts(w.i[k], s)
+		case Base:
+			for m, other := range w.active {
+				if other == l.Other {
+					changed = w.meet(&w.i[m], s) || changed
+					w.empty = w.empty || l.shuts(w.i[m], s)
+				}
+			}
 		case OwnVoltage:
 			u, _ = u.meet(s)
 			w.empty = w.empty || l.shuts(u, s)
@@ -300,14 +307,18 @@ func (w *narrowing) element(k int, e *Element, p *Piece) bool {
 // shuts tells that what is left of a quantity is at most an end that the limit
 // leaves out. Only an exact end is one.
 func (l Limit) shuts(x, s span) bool {
-	at := func(end float64, r *big.Rat) bool {
-		if r == nil {
+	// most is not above end
+	under := func(most float64, exact *big.Rat, end *big.Rat) bool {
+		if end == nil || math.IsInf(most, 0) {
 			return false
 		}
-		_, exact := r.Float64()
-		return exact || end == 0
+		if exact == nil {
+			exact = new(big.Rat).SetFloat64(most)
+		}
+		return exact.Cmp(end) <= 0
 	}
-	return l.OpenLo && at(s.lo, s.low) && x.hi <= s.lo || l.OpenHi && at(s.hi, s.top) && x.lo >= s.hi
+	y, e := x.flip(), s.flip()
+	return l.OpenLo && under(x.hi, x.top, s.low) || l.OpenHi && under(y.hi, y.top, e.low)
 }
 
 // voltages narrows two nets by the voltage between them.

@@ -156,12 +156,14 @@ const (
 	OwnCurrent Of = iota // of the element, from A to B
 	OwnVoltage           // of the element, from A to B
 	Control              // from net A of the limit to its net B
+	Base                 // the current of another element, Other
 )
 
 // Limit keeps a quantity between two ends; 0 is no end.
 type Limit struct {
 	Of             Of
-	A, B           Node // of Control
+	A, B           Node     // of Control
+	Other          *Element // of Base
 	Lo, Hi         bound.Reg
 	OpenLo, OpenHi bool // the end itself is left out
 }
@@ -186,7 +188,7 @@ func (l Limit) holds(g graph, x bound.Reg) (out []bound.Reg) {
 
 // turned is the limit of the negative of its quantity.
 func (l Limit) turned(g graph) Limit {
-	out := Limit{Of: l.Of, A: l.A, B: l.B, OpenLo: l.OpenHi, OpenHi: l.OpenLo}
+	out := Limit{Of: l.Of, A: l.A, B: l.B, Other: l.Other, OpenLo: l.OpenHi, OpenHi: l.OpenLo}
 	if l.Hi != 0 {
 		out.Lo = g.neg(l.Hi)
 	}

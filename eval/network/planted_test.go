@@ -25,7 +25,7 @@ var planted = []struct{ file, old, new string }{
 	{"linear.go", "l.g.add(x.q, l.g.mul(x.p, rest.resistance(x.a, x.b)))", "x.q"},
 	{"linear.go", "arms = append(arms, arm{x.a, x.p, x.q, l.g.neg(x.h)})", "arms = append(arms, arm{x.a, x.p, x.q, x.h})"},
 	{"curve.go", "Limits: []Limit{{Of: OwnVoltage, Hi: v}}", "Limits: []Limit{{Of: OwnVoltage, Lo: v}}"},
-	{"curve.go", "l.Hi, high, start = rows[k].At, rows[k].Max, rows[k].At", "l.Hi, high, start = rows[k].At, rows[k].Min, rows[k].At"},
+	{"curve.go", "high = r.Max", "high = r.Min"},
 	{"curve.go", `{Name: "is lifted", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: n.g.neg(v)}}},`, ""},
 	{"curve.go", `return append(out, little)
 }`, `return out
@@ -37,7 +37,7 @@ var planted = []struct{ file, old, new string }{
 	{"narrow.go", "math.Max(s.hi*r.lo, s.hi*r.hi)", "s.hi*r.lo"},
 	{"narrow.go", "s := sum.flip()", "s := sum"},
 	{"narrow.go", "if amperes > 0 {", "if amperes > 1e9 {"},
-	{"narrow.go", "return l.OpenLo && at(s.lo, s.low) && x.hi <= s.lo", "return at(s.lo, s.low) && x.hi <= s.lo"},
+	{"narrow.go", "return l.OpenLo && under(", "return under("},
 	{"corners.go", "return sign * signOf(", "return -sign * signOf("},
 	{"corners.go", "high = mask>>loose&1 == 1", "high = true"},
 	{"relax.go", "n.g.mul(share, n.g.sub(highs[r], lows[r]))", "0"},

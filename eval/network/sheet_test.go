@@ -97,6 +97,9 @@ func (s *sheet) pick(p *bound.Program, point []*big.Rat) []*big.Rat {
 func requireVerdict(t testing.TB, n *Network, want Verdict, claim bound.Reg, s Scope) Judgement {
 	t.Helper()
 	j := n.Judge(claim, s)
+	if j.Verdict != want && j.Case != nil {
+		t.Log(j.Case.Pieces, j.Case.Row)
+	}
 	require.Equal(t, want, j.Verdict, j.Why)
 	return j
 }
