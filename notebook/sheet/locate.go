@@ -21,6 +21,7 @@ func (k *checker) locate(f *Finding, views []*view, want []wanted, found []sight
 		f.set(k.head, s.view, s.span.words[0])
 		f.Boxes = append(f.Boxes, s.span.boxes...)
 		f.addNumbers(s.view, want, s.span.words[0])
+		f.widen(s.view, s.span.words[0])
 		if text := rowText(s, want); text != "" {
 			f.Line = text
 		}
@@ -32,6 +33,7 @@ func (k *checker) locate(f *Finding, views []*view, want []wanted, found []sight
 				at := v.grid().rows[t.row].words[t.first].at
 				f.set(k.head, v, at)
 				f.addNumbers(v, want, at)
+				f.widen(v, at)
 				return
 			}
 		}
@@ -113,6 +115,18 @@ func (f *Finding) addNumbers(v *view, want []wanted, near place) {
 		if best >= 0 {
 			f.Boxes = append(f.Boxes, v.tokenBox(tokens[best]))
 		}
+	}
+}
+
+// widen adds the whole row of a word where a number is missed: the one that
+// stands there instead must be seen.
+func (f *Finding) widen(v *view, at place) {
+	row := v.grid().rowOf(at)
+	if len(f.Missing) == 0 || row < 0 {
+		return
+	}
+	for _, w := range v.grid().rows[row].words {
+		f.Boxes = append(f.Boxes, v.page.Lines[w.at.line].Words[w.at.word].Box)
 	}
 }
 
