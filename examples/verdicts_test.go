@@ -19,8 +19,8 @@ var designs = []struct {
 	exit     int
 }{
 	{
-		path:   "weirkeeper/board.md",
-		root:   "weirkeeper",
+		path: "weirkeeper/board.md",
+		root: "weirkeeper",
 		claims: []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8", "A9", "A10", "A11", "A12", "A13", "A14", "pads-and-polarity", "rail-load",
 			"small-limits", "charge-window", "cell-discharge"},
 		others: map[string]eval.Verdict{
@@ -28,8 +28,8 @@ var designs = []struct {
 		},
 	},
 	{
-		path:   "granary/board.md",
-		root:   "granary",
+		path: "granary/board.md",
+		root: "granary",
 		claims: []string{"B1", "B2", "B3", "B4", "B5", "B6", "B7", "B8", "B9", "B10", "B11", "B12", "B13", "B14", "bleed-single-fault",
 			"mains-parts", "coil-limits", "bus-lines"},
 		others: map[string]eval.Verdict{

@@ -1,7 +1,6 @@
 package html
 
 import (
-
 	"guardband/eval"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
