@@ -223,6 +223,9 @@ func heat(outs []*regulating) {
 	if theta == "" {
 		cl.lacks("no fact", "no thermal resistance is noted for part "+p.id, "note `spec R_θJA = max ...`, or state `in use: R_θJA = ...` of this board")
 	}
+	if theta != "" {
+		cl.out.Statement += " (screening: its thermal resistance is that of a test board)"
+	}
 	if junction == "" {
 		cl.lacks("no fact", "no junction temperature is noted for part "+p.id, "note `absmax T_J = ...`")
 	}

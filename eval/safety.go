@@ -35,10 +35,10 @@ var cautionTexts = []cautionText{
 	{"hazardous voltage", "DANGER", []string{
 		"A voltage above 50 V rms, 70.7 V peak or 120 V d.c. stands on this board. It can kill.",
 		"Keep it behind insulation and covers; discharge and prove dead before work.",
-	}, "IEC 62368-1 (ES2 limits); IEC 61140"},
+	}, "IEC 62368-1 (ES2 limits), figures not verified; IEC 61140"},
 	{"voltage that needs a safeguard", "WARNING", []string{
 		"A voltage above 30 V rms, 42.4 V peak or 60 V d.c. stands on this board. A safeguard is needed between it and a person.",
-	}, "IEC 62368-1, Table 4 (ES1 limits)"},
+	}, "IEC 62368-1, Table 4 (ES1 limits), figures not verified"},
 	{lithiumIon, "WARNING", []string{
 		"A lithium-ion cell can burn or burst. Charge it only inside the cell maker's own window of voltage, current and temperature (0 °C to 45 °C is the usual entry), never above the cell's maximum voltage.",
 		"Use a protected cell or a protection circuit. Never leave it on charge unattended on the bench. Take it out of use if it is swollen, dented or hot.",
@@ -71,16 +71,16 @@ var cautionTexts = []cautionText{
 	}, "IEC 62133-1"},
 	{"stored energy", "WARNING", []string{
 		"A capacitor on this board stores enough energy to injure after power is removed. Provide a bleed path and a label, discharge it and prove it dead before work.",
-	}, "NFPA 70E, article 360; DOE-HDBK-1092"},
+	}, "NFPA 70E, article 360; DOE-HDBK-1092; figures not verified"},
 	{"hot surface", "CAUTION", []string{
 		"A part of this board can become hot enough to burn. Guard it or mark it.",
-	}, "IEC 62368-1, Table 38; ISO 13732-1"},
+	}, "IEC 62368-1, Table 38; ISO 13732-1; figures not verified"},
 	{"unattended heat", "WARNING", []string{
 		"A heater or motor that stays on when its switch fails can start a fire. Fit an independent cut-out that does not share parts with the control.",
 	}, "IEC 60730-1; IEC 60335-1"},
 	{"fire power", "WARNING", []string{
 		"More than 15 W can reach a fault point. Choose enclosure, spacing and fuse for it.",
-	}, "IEC 62368-1, clause 6 (PS2)"},
+	}, "IEC 62368-1, clause 6 (PS2 above 15 W, PS3 above 100 W), figures not verified"},
 }
 
 // caution is one message while its reasons are gathered.
@@ -122,6 +122,9 @@ func (c *compiler) cautions() []Caution {
 	c.inferVoltages(add)
 	c.inferCells(add)
 	c.inferEnergy(add)
+	c.inferRails(add)
+	c.inferPower(add)
+	c.inferHot(add)
 	return c.finish(found)
 }
 
@@ -182,6 +185,10 @@ func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim 
 			}
 			if l.wave == units.RMS && most > 50 {
 				add("mains", why, at, "")
+			} else if l.wave == units.NoWave {
+				if n := c.nearMains(y); n != "" {
+					add("mains", y.name+" is near "+n+" of IEC 60038 and does not say rms or pk", at, "")
+				}
 			}
 		}
 	}
@@ -276,29 +283,6 @@ func abs(f *float64) float64 {
 		return -*f
 	}
 	return *f
-}
-
-// inferEnergy finds placed capacitors that store more than 1 J at 100 V or
-// more, or more than 100 J below.
-func (c *compiler) inferEnergy(add func(name, why string, at *Position, claim string)) {
-	for _, m := range c.comps.list {
-		if m.kind != "capacitor" || m.symbol == nil || m.symbol.val.Class != formula.Number || len(m.row.Conns) < 2 {
-			continue
-		}
-		a, b := c.netVoltage(m.conns["1"]), c.netVoltage(m.conns["2"])
-		if a == nil || b == nil {
-			continue
-		}
-		v := c.b.Binary(bound.OpSub, a.val.Reg, b.val.Reg)
-		e := c.b.Binary(bound.OpMul, c.b.Const(half), c.b.Binary(bound.OpMul, m.symbol.val.Reg, c.b.PowInt(v, 2)))
-		p := c.b.Extract(e, v)
-		in := c.gather(p)
-		joule, volts := bound.SureRange(p, 0, in, bound.Options{Boxes: 200}), bound.SureRange(p, 1, in, bound.Options{Boxes: 200})
-		j, u := abs(finite(joule.Hi)), max(abs(finite(volts.Lo)), abs(finite(volts.Hi)))
-		if j > 100 || j > 1 && u >= 100 {
-			add("stored energy", m.ref+" stores "+units.FormatFloat(j, units.Type{Dim: units.Dim{4, 2, -4}}, units.Style{Digits: 3}), position(m.entry.Text.Pos(0)), "")
-		}
-	}
 }
 
 func (c *compiler) netVoltage(n *net) *symbol {
