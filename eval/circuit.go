@@ -1,10 +1,15 @@
 package eval
 
 import (
+	"fmt"
 	"strings"
 
 	"guardband/notebook"
 )
+
+// maxPlaced bounds the parts of one design: a row of a few characters may place
+// thousands.
+const maxPlaced = 20_000
 
 // readCircuit enters the placed parts. Nets are joined in connect, when all
 // parts are known.
@@ -62,6 +67,11 @@ func (c *compiler) place(e *notebook.Entry, pl *notebook.Placement) {
 			c.whole(notebook.Err, "part-unknown", pl.PartText, "no part `"+pl.Part+"` is noted", hintNear(pl.Part, c.parts.names()))
 			return
 		}
+	}
+	if len(c.comps.list)+len(pl.Refs) > maxPlaced {
+		c.whole(notebook.Err, "placed-many", pl.RefText, fmt.Sprintf("a design of more than %d placed parts", maxPlaced),
+			"check it as several designs")
+		return
 	}
 	for _, ref := range pl.Refs {
 		if old, ok := c.comps.get(ref); ok {

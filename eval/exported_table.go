@@ -12,8 +12,13 @@ import (
 	"guardband/notebook"
 )
 
-// maxExported bounds the size of an exported file, bytes.
-const maxExported = 32 << 20
+// What is read of an exported file at most: bytes, lines, and cells at any
+// separator.
+const (
+	maxExported = 16 << 20
+	maxRows     = 100_000
+	maxCells    = 1_000_000
+)
 
 // exportedFile is a file that a design or circuit block names for comparison.
 type exportedFile struct {
@@ -78,9 +83,26 @@ func (c *compiler) readExported(f *exportedFile) bool {
 	if f.data, err = os.ReadFile(path); err != nil {
 		return bad("`"+f.name+"` cannot be read", "")
 	}
+	if !fewCells(f.data) {
+		return bad(fmt.Sprintf("`%s` has more than %d rows or %d cells", f.name, maxRows, maxCells), "export the list alone")
+	}
 	sum := sha256.Sum256(f.data)
 	c.exported = append(c.exported, File{path, hex.EncodeToString(sum[:]), FileExported})
 	return true
+}
+
+// fewCells says that a list is within its bounds.
+func fewCells(data []byte) bool {
+	rows, cells := 0, 0
+	for _, b := range data {
+		switch b {
+		case '\n':
+			rows++
+		case ',', ';', '\t', '|':
+			cells++
+		}
+	}
+	return rows <= maxRows && cells <= maxCells
 }
 
 // table is an exported list: rows of cells under the columns that are wanted.

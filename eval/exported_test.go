@@ -186,3 +186,16 @@ func TestDesignatorsOpenRanges(t *testing.T) {
 	require.Equal(t, []string{"R1", "C4", "C5", "C6", "J-1"}, designators("R1, C4-C6 J-1"))
 	require.Equal(t, []string{"C1", "C2"}, designators("C1-2"))
 }
+
+// A list and a board have bounds, told where they are named.
+func TestCostOfListsAndBoards(t *testing.T) {
+	require.True(t, fewCells([]byte(strings.Repeat("R1,1k\n", maxRows))))
+	require.False(t, fewCells([]byte(strings.Repeat("R1,1k\n", maxRows+1))))
+	require.False(t, fewCells([]byte(strings.Repeat(strings.Repeat(",", 1000)+"\n", 1001))))
+	var b strings.Builder
+	b.WriteString("```circuit\n")
+	for i := range 10 {
+		fmt.Fprintf(&b, "R%d-R%d  resistor 10k ± 1 %%, 0402  A B\n", i*4096, i*4096+4095)
+	}
+	require.Contains(t, codes(compileText(t, b.String()+"```\n")), "error placed-many")
+}

@@ -95,13 +95,15 @@ type caution struct {
 // that values and parts call for.
 func (c *compiler) cautions() []Caution {
 	found := map[string]*caution{}
+	told := map[[2]string]bool{} // a board may have thousands of voltages
 	add := func(name, why string, at *Position, claim string) {
 		x := found[name]
 		if x == nil {
 			x = &caution{text: textOf(name), at: at, from: map[string]bool{}}
 			found[name] = x
 		}
-		if why != "" && !contains(x.why, why) {
+		if k := [2]string{name, why}; why != "" && !told[k] {
+			told[k] = true
 			x.why = append(x.why, why)
 		}
 		if claim != "" {

@@ -5,6 +5,9 @@ package notebook
 const (
 	// MaxBytes is the largest notebook that is read, in bytes (16 MiB).
 	MaxBytes = 16 << 20
+	// MaxLines is how many lines a design may have, all its notebooks together.
+	// What a reader keeps grows with lines more than with bytes.
+	MaxLines = 250_000
 	// MaxFiles is how many notebooks one design may include.
 	MaxFiles = 4096
 	// MaxNesting is how deep lists and quotes may stand in one another.
@@ -18,6 +21,9 @@ const (
 	MaxMarks = 4000
 	// maxMarkWork bounds the sum of the squares of those counts in one file.
 	maxMarkWork = 400_000_000
+	// maxPieces bounds the marks, links and cells of all prose in one notebook:
+	// each becomes a piece of the record.
+	maxPieces = 400_000
 	// MaxEntry is the longest entry, in bytes, its continuation lines joined.
 	MaxEntry = 16 << 10
 	// MaxRefs is how many designators one row may open to.

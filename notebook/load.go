@@ -26,6 +26,7 @@ var ErrOutside = errors.New("the path leads out of the design's folder")
 type loader struct {
 	book  *Book
 	dir   string
+	lines int                  // of the notebooks read so far
 	seen  map[string]*Notebook // by absolute path, symbolic links resolved
 	chain []string             // absolute paths of the notebooks being read, the root first
 }
@@ -114,6 +115,11 @@ func (l *loader) read(abs string, data []byte) {
 	digest := make(chan [sha256.Size]byte, 1)
 	go func() { digest <- sha256.Sum256(data) }() // beside the reading
 	src := NewSource(l.shown(abs), abs, data)
+	if l.lines += src.Lines(); l.lines > MaxLines && src.Lines() <= MaxLines { // else the reader says so
+		l.book.Diags.Add(tooLong(src.Path, l.lines))
+		data = nil
+		src = NewSource(src.Path, abs, nil)
+	}
 	n, diags := Read(src)
 	sum := <-digest
 	src.SHA256 = hex.EncodeToString(sum[:])

@@ -51,7 +51,7 @@ func (r *reader) markdown() {
 	pc := parser.NewContext()
 	pc.Set(readerKey, r)
 	pc.Set(notesKey, map[string]bool{})
-	pc.Set(marksKey, &markBudget{left: maxMarkWork})
+	pc.Set(marksKey, &markBudget{maxMarkWork, maxPieces})
 	pc.Set(closingKey, c.closing)
 	doc := newParser().Parse(text.NewReader(c.data), parser.WithContext(pc))
 	r.book.Content = c.children(doc)
@@ -100,12 +100,15 @@ func (f fenceParser) Continue(node ast.Node, rd text.Reader, pc parser.Context) 
 }
 
 // markBudget is what may still be spent on reading marks in one file.
-type markBudget struct{ left int64 }
+type markBudget struct {
+	left   int64 // squares of counts
+	pieces int   // counts
+}
 
 // spend says whether n marks of one paragraph are within bounds.
 func (b *markBudget) spend(n int) bool {
 	work := int64(n) * int64(n)
-	if n > MaxMarks || work > b.left {
+	if n > MaxMarks || work > b.left || !b.keep(n) {
 		return false
 	}
 	if n > 64 { // ordinary prose is free
@@ -114,13 +117,26 @@ func (b *markBudget) spend(n int) bool {
 	return true
 }
 
+// keep says whether n more pieces of prose are within bounds.
+func (b *markBudget) keep(n int) bool {
+	if n > b.pieces {
+		return false
+	}
+	b.pieces -= n
+	return true
+}
+
 // countMarks counts the characters whose reading may look at all others.
 func countMarks(b []byte) int {
 	n := 0
-	for _, c := range b {
+	for i, c := range b {
 		switch c {
 		case '*', '_', '~', '[', ']', '`', '<':
 			n++
+		case '@', ':', '.': // may make a link of an address
+			if i+1 < len(b) && (c == '@' || c == ':' && b[i+1] == '/' || c == '.' && i > 2 && string(b[i-3:i]) == "www") {
+				n++
+			}
 		}
 	}
 	return n
@@ -151,7 +167,7 @@ func (paragraphGuard) Transform(node *ast.Paragraph, rd text.Reader, pc parser.C
 		marks += countMarks(src[seg.Start:seg.Stop])
 		size += seg.Stop - seg.Start
 	}
-	if marks > 64 && !pc.Get(marksKey).(*markBudget).spend(marks) {
+	if marks > 0 && !pc.Get(marksKey).(*markBudget).spend(marks) {
 		replaceByText(node, pc, "prose-marks", "the paragraph holds too many marks of emphasis, code and links to be read", "part it by empty lines, or fence it as text")
 		return
 	}
@@ -175,6 +191,9 @@ func tableGuard(node *ast.Paragraph, src []byte, size int, pc parser.Context) {
 			replaceByText(node, pc, "table-ragged", fmt.Sprintf("a table of %d columns whose %d rows are nearly empty", cols, rows), "write out the cells of each row")
 			return
 		case countCells(line(i-1)) != cols:
+			return
+		case !pc.Get(marksKey).(*markBudget).keep(cols * rows):
+			replaceByText(node, pc, "table-large", fmt.Sprintf("a table of %d cells is more than is read of one notebook", cols*rows), "name it as a file beside the notes")
 			return
 		}
 		r := pc.Get(readerKey).(*reader)

@@ -17,6 +17,8 @@ type converter struct {
 	closing map[ast.Node]int // offset of the closing line of each fence
 	blocks  []*Block
 	heads   []*Node // headings, which get their ids when all are known
+	run     *Node   // text that is being gathered, of these pieces
+	pieces  []string
 }
 
 // children converts all children of a node.
@@ -26,9 +28,23 @@ func (c *converter) children(n ast.Node) []*Node {
 	}
 	out := make([]*Node, 0, n.ChildCount())
 	for k := n.FirstChild(); k != nil; k = k.NextSibling() {
+		if k.Kind() != ast.KindText {
+			c.endRun()
+		}
 		out = c.node(out, k)
 	}
+	c.endRun()
 	return out
+}
+
+// endRun puts the text gathered into the node that it belongs to. goldmark
+// splits text at every line and bracket: added piece by piece, a long
+// paragraph would be copied as often as it has lines.
+func (c *converter) endRun() {
+	if c.run != nil {
+		c.run.Text = strings.Join(c.pieces, "")
+		c.run, c.pieces = nil, c.pieces[:0]
+	}
 }
 
 // node converts one node and adds what it becomes to out.
@@ -190,9 +206,12 @@ func (c *converter) start(n ast.Node) int {
 	return k
 }
 
-// lineCursor remembers the last line looked up: places are asked for in
-// nearly rising order.
-type lineCursor struct{ line int }
+// lineCursor remembers the last line and place looked up: places are asked for
+// in nearly rising order, and a line may be as long as the file.
+type lineCursor struct {
+	line int
+	last Pos // the zero value is none
+}
 
 // at is the index (from 0) of the line that holds a byte offset.
 func (l *lineCursor) at(s *Source, off int) int {
@@ -211,13 +230,28 @@ func (l *lineCursor) at(s *Source, off int) int {
 }
 
 func (l *lineCursor) pos(s *Source, off int) Pos {
-	col := 1
-	for _, b := range []byte(s.text[s.lines[l.at(s, off)]:off]) {
-		if b&0xC0 != 0x80 {
-			col++
+	k := l.at(s, off)
+	if l.last.Line != k+1 {
+		l.last = Pos{File: s.Path, Line: k + 1, Col: 1, Offset: s.lines[k]}
+	}
+	if off >= l.last.Offset {
+		l.last.Col += runes(s.text[l.last.Offset:off])
+	} else {
+		l.last.Col -= runes(s.text[off:l.last.Offset])
+	}
+	l.last.Offset = off
+	return l.last
+}
+
+// runes counts the characters that begin in a piece of text.
+func runes(s string) int {
+	n := 0
+	for i := range len(s) {
+		if s[i]&0xC0 != 0x80 {
+			n++
 		}
 	}
-	return Pos{File: s.Path, Line: l.line + 1, Col: col, Offset: off}
+	return n
 }
 
 func (c *converter) text(out []*Node, n *ast.Text) []*Node {
@@ -231,7 +265,11 @@ func (c *converter) text(out []*Node, n *ast.Text) []*Node {
 	if s != "" {
 		last := len(out) - 1
 		if last >= 0 && out[last].Kind == Inline && out[last].Children == nil {
-			out[last].Text += s // goldmark splits text at every bracket
+			if c.run != out[last] {
+				c.endRun()
+				c.run, c.pieces = out[last], append(c.pieces, out[last].Text)
+			}
+			c.pieces = append(c.pieces, s)
 		} else {
 			out = append(out, c.textNode(n.Segment.Start, s))
 		}

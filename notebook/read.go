@@ -56,6 +56,10 @@ func (r *reader) acceptable() bool {
 		r.refuse("text-encoding", 0, "the file is UTF-16", "save it as UTF-8")
 		return false
 	}
+	if s.Lines() > MaxLines {
+		r.diags.Add(tooLong(s.Path, s.Lines()))
+		return false
+	}
 	ok := true
 	if i := strings.IndexByte(s.text, 0); i >= 0 {
 		r.refuse("text-nul", i, "a NUL byte stands here: this is no text file", "a notebook is Markdown in UTF-8")
@@ -86,6 +90,12 @@ func tooLarge(path string, size int64) Diagnostic {
 	return Diagnostic{Code: "file-large", Severity: Err, Pos: Pos{File: path, Line: 1, Col: 1},
 		Message: fmt.Sprintf("the notebook has %.1f MiB; at most %d MiB are read", float64(size)/(1<<20), MaxBytes>>20),
 		Hint:    "split it and use include:"}
+}
+
+func tooLong(path string, lines int) Diagnostic {
+	return Diagnostic{Code: "file-long", Severity: Err, Pos: Pos{File: path, Line: 1, Col: 1},
+		Message: fmt.Sprintf("the design has %d lines up to here; at most %d are read", lines, MaxLines),
+		Hint:    "check it as several designs"}
 }
 
 // invalidUTF8 is the offset of the first byte that is no UTF-8; -1 for none.

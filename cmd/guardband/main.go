@@ -42,11 +42,18 @@ type exitError int
 func (e exitError) Error() string { return fmt.Sprintf("exit code %d", int(e)) }
 
 func main() {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(heap)
+	}
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(400) // a run is short and keeps most of its records to the end
 	}
 	os.Exit(start())
 }
+
+// heap is the memory that the garbage collector tries to stay within, bytes.
+// An ordinary run takes a tenth of it; a large notebook is collected oftener.
+const heap = 400 << 20
 
 // start is run for the process itself: a signal stops it.
 func start() int {

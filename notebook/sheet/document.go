@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/klippa-app/go-pdfium"
 	"github.com/klippa-app/go-pdfium/enums"
@@ -112,6 +113,8 @@ func typedError(err error) error {
 		return ErrEncrypted
 	case errors.Is(err, pdferrors.ErrSecurity):
 		return fmt.Errorf("%w (by a method that is not supported)", ErrEncrypted)
+	case strings.Contains(err.Error(), "wasm error"): // its memory gave out, or the file led it astray
+		return fmt.Errorf("%w, or damaged", ErrTooLarge)
 	default:
 		return fmt.Errorf("%w: %v", ErrDamaged, err)
 	}

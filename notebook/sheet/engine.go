@@ -21,8 +21,8 @@ import (
 // Bounds on what a document may cost. They keep a hostile file from taking the
 // machine; no honest data sheet comes near them.
 const (
-	memoryPages  = 8192      // 64 KiB each: 512 MiB of sandbox memory per instance
-	maxFileSize  = 256 << 20 // bytes
+	memoryPages  = 2048      // 64 KiB each: 128 MiB of sandbox memory per instance
+	maxFileSize  = 100 << 20 // bytes
 	maxPageCount = 100_000   // pages of one document
 	maxPageChars = 400_000   // characters of one page
 	maxInstances = 2         // documents open in the engine at a time
@@ -34,8 +34,8 @@ const (
 // most maxInstances calls can ever run away.
 type engine struct {
 	cacheDir  string        // "" for none
-	openLimit time.Duration // to open a document and read its outline
-	pageLimit time.Duration // to read or draw one page
+	openLimit time.Duration // to open a document and read its outline, processor time
+	pageLimit time.Duration // to read or draw one page, processor time
 
 	mu       sync.Mutex
 	pool     pdfium.Pool
@@ -45,7 +45,7 @@ type engine struct {
 }
 
 func newEngine(cacheDir string) *engine {
-	return &engine{cacheDir: cacheDir, openLimit: 30 * time.Second, pageLimit: 20 * time.Second}
+	return &engine{cacheDir: cacheDir, openLimit: 10 * time.Second, pageLimit: 2 * time.Second}
 }
 
 // instance gives a fresh sandbox and whether its calls can be interrupted.
@@ -135,8 +135,14 @@ func (e *engine) close() error {
 	return pool.Close()
 }
 
-// watched runs f with a time limit. ok is false when f has not returned: the
-// caller must then leave alone all that f uses. A panic in f becomes an error.
+// patience is how many times its limit a call may take where the machine has
+// little time for it.
+const patience = 10
+
+// watched runs f with a limit on the time that passes and that this process
+// has of the processor: a busy machine makes no page heavy. ok is false when f
+// has not returned: the caller must then leave alone all that f uses. A panic
+// in f becomes an error.
 func watched(limit time.Duration, f func() error) (err error, ok bool) {
 	done := make(chan error, 1)
 	go func() {
@@ -147,14 +153,22 @@ func watched(limit time.Duration, f func() error) (err error, ok bool) {
 		}()
 		done <- f()
 	}()
+	before := processorTime()
 	timer := time.NewTimer(limit)
 	defer timer.Stop()
-	select {
-	case err := <-done:
-		return err, true
-	case <-timer.C:
-		return ErrTimeout, false
+	for range patience {
+		select {
+		case err := <-done:
+			return err, true
+		case <-timer.C:
+		}
+		used := processorTime() - before
+		if used >= limit {
+			return ErrTimeout, false
+		}
+		timer.Reset(limit - used)
 	}
+	return ErrTimeout, false
 }
 
 var errClosed = errors.New("the library is closed")
