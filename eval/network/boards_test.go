@@ -27,21 +27,21 @@ func (b *board) rail(name, lo, hi string) Node { return b.n.Given(name, b.span(n
 
 // r is a resistor with a tolerance of 1 %.
 func (b *board) r(name string, x, y Node, ohms string) *Element {
-	return b.n.Resistor(name, x, y, stated(b.tol(name, ohms, 1)))
+	return b.n.Resistor(name, x, y, b.tol(name, ohms, 1))
 }
 
 // leaks is an input with a stated leakage either way.
 func (b *board) leaks(name string, at Node, most string) *Element {
 	in := bound.Input{Lo: neg(rat(most)), Hi: rat(most)}
 	in.SureLo, in.SureHi = in.Lo, in.Hi
-	return b.n.Load(name, at, b.gnd, stated(b.New(name, name, Ampere, in)))
+	return b.n.Load(name, at, b.gnd, b.New(name, name, Ampere, in))
 }
 
 // led is one with V_F 1.8 V to 2.2 V at 20 mA.
 func (b *board) led(name string, anode, cathode Node) *Element {
 	return b.n.Junction(name, anode, cathode, Diode{
 		Forward: []Point{{Min: b.con("1.8"), Max: b.con("2.2"), At: b.con("20m")}},
-		Leak:    Value{Reg: b.atMost(name+".I_R", "1u")},
+		Leak:    b.atMost(name+".I_R", "1u"),
 	})
 }
 
@@ -90,7 +90,7 @@ func TestBoardLeakage(t *testing.T) {
 	b := newBoard()
 	v33, rst := b.rail("V3V3", "3.2", "3.4"), b.n.Node("RESET")
 	b.r("R1", v33, rst, "10k")
-	in := b.n.Load("U1.RESET", rst, b.gnd, Value{})
+	in := b.n.Load("U1.RESET", rst, b.gnd, 0)
 	j := requireVerdict(t, b.n, Undecided, b.ge(b.n.Voltage(rst), "2.31"), Scope{})
 	require.NotNil(t, j.Turns)
 	require.Equal(t, b.b.Vars(in.Pieces[0].Value)[0], j.Turns.Input)
@@ -265,8 +265,8 @@ func TestBoardStrap(t *testing.T) {
 // body diode.
 func (b *board) channel(name string, drain, gate, source Node) *Element {
 	n := b.n
-	n.Junction(name+" body", source, drain, Diode{Forward: []Point{{Max: b.con("1.2"), At: b.con("1")}}, Leak: Value{Reg: b.atMost("I_DSS", "1u")}})
-	return n.Channel(name, drain, source, gate, source, b.con("0.6"), []Turn{{At: b.con("2.5"), Max: b.con("0.1")}}, Value{})
+	n.Junction(name+" body", source, drain, Diode{Forward: []Point{{Max: b.con("1.2"), At: b.con("1")}}, Leak: b.atMost("I_DSS", "1u")})
+	return n.Channel(name, drain, source, gate, source, b.con("0.6"), []Turn{{At: b.con("2.5"), Max: b.con("0.1")}}, 0)
 }
 
 // relay is a coil on 12 V with a low-side transistor driven by a pin.
@@ -279,7 +279,7 @@ func relay(diode string) (b *board, coil, sw, fly *Element, d *Driver, pins [2]N
 	b.r("R2", gate, b.gnd, "100k")
 	sw = b.channel("Q1", low, gate, b.gnd)
 	coil = b.r("K1", v12, low, "360")
-	row := Diode{Forward: []Point{{Max: b.con("1"), At: b.con("1")}}, Leak: Value{Reg: b.atMost("I_R", "5u")}}
+	row := Diode{Forward: []Point{{Max: b.con("1"), At: b.con("1")}}, Leak: b.atMost("I_R", "5u")}
 	switch diode {
 	case "right":
 		fly = b.n.Junction("D1", low, v12, row)
@@ -341,7 +341,7 @@ func TestBoardReverse(t *testing.T) {
 			b.r("R1", gate, b.gnd, "10k")
 			b.r("R2", load, b.gnd, "100")
 			n.Junction("Q1 body", drn, src, Diode{Forward: []Point{{Max: b.con("1.2"), At: b.con("1")}}, NoLeak: true})
-			n.Channel("Q1", src, drn, src, gate, b.con("1"), []Turn{{At: b.con("4.5"), Max: b.con("0.05")}}, Value{})
+			n.Channel("Q1", src, drn, src, gate, b.con("1"), []Turn{{At: b.con("4.5"), Max: b.con("0.05")}}, 0)
 			n.Junction("D1", gate, src, Diode{
 				Forward:   []Point{{Max: b.con("1.2"), At: b.con("100m")}},
 				Breakdown: []Point{{Min: b.con("9.5"), Max: b.con("10.5"), At: b.con("5m")}}, NoLeak: true,
@@ -436,12 +436,12 @@ func TestBoardR2R(t *testing.T) {
 			if bit == 0 {
 				ohms = "20k"
 			}
-			b.n.Resistor("R", below, at, stated(b.con(ohms)))
+			b.n.Resistor("R", below, at, b.con(ohms))
 			to := b.gnd
 			if code>>bit&1 == 1 {
 				to = high
 			}
-			b.n.Resistor("2R", at, to, stated(b.con("20k")))
+			b.n.Resistor("2R", at, to, b.con("20k"))
 			below, last = at, at
 		}
 		j := b.n.Judge(b.b.Binary(bound.OpEqual, b.n.Voltage(last), b.b.Const(rat("0.2").Mul(rat("0.2"), rat(string(rune('0'+code/10))+string(rune('0'+code%10)))))), Scope{})
@@ -458,7 +458,7 @@ func TestBoardBridge(t *testing.T) {
 	b.r("R2", p, b.gnd, "350")
 	b.r("R3", v, m, "350")
 	b.r("R4", m, b.gnd, "350")
-	b.n.Resistor("R5", p, m, stated(b.span("R5", "50", "500")))
+	b.n.Resistor("R5", p, m, b.span("R5", "50", "500"))
 	b.leaks("U1.INP", p, "10n")
 	b.leaks("U1.INN", m, "10n")
 	diff := b.n.Between(p, m)
@@ -491,7 +491,7 @@ func TestBoardLadder(t *testing.T) {
 func TestBoardPassive(t *testing.T) {
 	b := newBoard()
 	v33, x := b.rail("V3V3", "3.2", "3.4"), b.n.Node("X")
-	b.n.Resistor("FB1", v33, x, Value{})
+	b.n.Resistor("FB1", v33, x, 0)
 	b.r("R1", x, b.gnd, "10k")
 	v := b.n.Voltage(x)
 	requireVerdict(t, b.n, Passed, b.le(v, "3.4"), Scope{})
@@ -507,6 +507,9 @@ func TestBoardFloats(t *testing.T) {
 	b.r("R1", x, y, "10k")
 	requireVerdict(t, b.n, Undecided, b.le(b.n.Voltage(x), "0.5"), Scope{})
 	require.True(t, b.n.Range(b.n.Voltage(y), Scope{}).Floats)
+	floating, not := b.n.Survey(Scope{})
+	require.Equal(t, []Node{x, y}, floating)
+	require.Empty(t, not)
 }
 
 // TestBoardUnknown: an active pin without a model opens its own net and what
@@ -530,7 +533,7 @@ func TestBoardShort(t *testing.T) {
 	b.n.Link("W1", v, x)
 	b.r("R1", x, b.gnd, "1k")
 	require.Empty(t, b.n.Shorts())
-	b.n.Resistor("FB1", x, b.gnd, stated(b.atMost("FB1", "0.3")))
+	b.n.Resistor("FB1", x, b.gnd, b.atMost("FB1", "0.3"))
 	s := b.n.Shorts()
 	require.Len(t, s, 1)
 	require.False(t, s[0].Sure)

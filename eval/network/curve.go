@@ -13,9 +13,9 @@ type Point struct{ Min, Max, At bound.Reg }
 
 // Resistor joins two nets by a resistance in ohms, which may be 0. Not noted,
 // it is anything from 0 to infinity.
-func (n *Network) Resistor(name string, a, b Node, r Value) *Element {
-	e := n.Add(name, a, b, Piece{Form: Resists, Value: r.Reg})
-	if !r.Noted() {
+func (n *Network) Resistor(name string, a, b Node, r bound.Reg) *Element {
+	e := n.Add(name, a, b, Piece{Form: Resists, Value: r})
+	if r == 0 {
 		e.Pieces[0] = Piece{Form: Passive}
 	}
 	e.TakesOnly = true
@@ -24,14 +24,14 @@ func (n *Network) Resistor(name string, a, b Node, r Value) *Element {
 
 // Link joins two nets by 0 Ω.
 func (n *Network) Link(name string, a, b Node) *Element {
-	return n.Resistor(name, a, b, Value{Reg: n.g.zero()})
+	return n.Resistor(name, a, b, n.g.zero())
 }
 
 // Load draws a current in amperes from net a to net b: the supply current of
 // a part, the leakage of an input. Not noted, it is any current either way.
-func (n *Network) Load(name string, a, b Node, i Value) *Element {
-	e := n.Add(name, a, b, Piece{Form: Drives, Value: i.Reg})
-	if !i.Noted() {
+func (n *Network) Load(name string, a, b Node, i bound.Reg) *Element {
+	e := n.Add(name, a, b, Piece{Form: Drives, Value: i})
+	if i == 0 {
 		e.Pieces[0].Value = n.leaf(owner{e: e}, "leakage of "+name+", which nobody noted", name, Ampere, bound.Input{})
 	}
 	return e
@@ -123,9 +123,9 @@ func (n *Network) constant(r bound.Reg) (*big.Rat, bool) {
 // Diode says what is stated of a junction. Forward and Breakdown are sorted by
 // current. Leak is the reverse current in amperes; not noted, it is anything.
 type Diode struct {
-	Forward   []Point // V_F
-	Breakdown []Point // V_Z, as positive voltages and currents
-	Leak      Value   // I_R, positive
+	Forward   []Point   // V_F
+	Breakdown []Point   // V_Z, as positive voltages and currents
+	Leak      bound.Reg // I_R, positive
 	// LeakUpTo is the reverse voltage at which Leak is stated; 0: it holds at
 	// all that does not break down.
 	LeakUpTo bound.Reg
@@ -143,7 +143,7 @@ func (n *Network) Junction(name string, anode, cathode Node, d Diode) *Element {
 	n.Assume("the voltage of a junction rises with its current")
 	block := Piece{Name: "blocks", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: g.zero()}}}
 	if !d.NoLeak {
-		leak := d.Leak.Reg
+		leak := d.Leak
 		if leak == 0 {
 			leak = n.leaf(owner{e: e}, "reverse current of "+name+", which nobody noted", name, Ampere, bound.Input{Lo: zero})
 		}
@@ -172,7 +172,7 @@ func (n *Network) breaking(e *Element, d Diode, block Piece) []Piece {
 	if d.NoLeak {
 		return append(out, little)
 	}
-	if d.Leak.Noted() && d.LeakUpTo != 0 {
+	if d.Leak != 0 && d.LeakUpTo != 0 {
 		near := g.neg(d.LeakUpTo)
 		block.Limits = []Limit{{Of: OwnVoltage, Lo: near, Hi: g.zero()}}
 		out = append(out, block)
@@ -251,10 +251,10 @@ type Turn struct{ At, Min, Max bound.Reg }
 // voltage from net gate to net source (exchanged for a p-channel one) reaches
 // a row, off up to threshold, 0 Ω to infinity between. Rows are sorted by
 // control voltage, rising. leak is the current when off.
-func (n *Network) Channel(name string, a, b, gate, source Node, threshold bound.Reg, rows []Turn, leak Value) *Element {
+func (n *Network) Channel(name string, a, b, gate, source Node, threshold bound.Reg, rows []Turn, leak bound.Reg) *Element {
 	g := n.g
 	e := n.Add(name, a, b)
-	e.TakesOnly = !leak.Noted()
+	e.TakesOnly = leak == 0
 	control := Limit{Of: Control, A: gate, B: source}
 	between := control
 	for k, r := range rows {
@@ -271,10 +271,10 @@ func (n *Network) Channel(name string, a, b, gate, source Node, threshold bound.
 		off := control
 		off.Hi = threshold
 		p := Piece{Name: "is off", Form: Open, Limits: []Limit{off}}
-		if leak.Noted() {
+		if leak != 0 {
 			either := bound.Input{Lo: big.NewRat(-1, 1), Hi: one}
 			share := n.leaf(owner{e: e}, "share of the leakage of "+name, name, Ratio, either)
-			p.Form, p.Value = Drives, g.mul(leak.Reg, share)
+			p.Form, p.Value = Drives, g.mul(leak, share)
 		}
 		e.Pieces = append(e.Pieces, p)
 		between.Lo, between.OpenLo = threshold, true

@@ -65,7 +65,7 @@ func (d *drawn) curved(rng *rand.Rand, a, b Node) (*Element, law, []*big.Rat, []
 	name := "E"
 	switch rng.IntN(6) {
 	case 0: // LED
-		e := d.n.Junction(name, a, b, Diode{Forward: points, Leak: Value{Reg: d.s.New("leak", "", Ampere, bound.Input{Lo: zero, Hi: leak})}})
+		e := d.n.Junction(name, a, b, Diode{Forward: points, Leak: d.s.New("leak", "", Ampere, bound.Input{Lo: zero, Hi: leak})})
 		return e, func(v, i *big.Rat) bool {
 			return forward(v, i) || v.Sign() <= 0 && i.Sign() <= 0 && le(neg(i), leak)
 		}, vs, append(is, neg(leak))
@@ -76,7 +76,7 @@ func (d *drawn) curved(rng *rand.Rand, a, b Node) (*Element, law, []*big.Rat, []
 		}
 		q := Diode{Forward: points[:1], Breakdown: points, LeakUpTo: c(upTo)}
 		if upTo != nil {
-			q.Leak = Value{Reg: d.s.New("leak", "", Ampere, bound.Input{Lo: zero, Hi: leak})}
+			q.Leak = d.s.New("leak", "", Ampere, bound.Input{Lo: zero, Hi: leak})
 		}
 		e := d.n.Junction(name, a, b, q)
 		first := rowsLaw(rows[:1])

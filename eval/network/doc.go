@@ -7,40 +7,72 @@
 //
 //	n := network.New(b, leaves, network.Limits{})
 //	gnd := n.Given("GND", b.Const(zero))
-//	v33 := n.Node("V3V3")                                // its supply gives it
-//	ntc := n.Node("NTC")
-//	r8 := n.Resistor("R8", v33, ntc, network.Value{Reg: r8})
-//	n.Resistor("TH1", ntc, gnd, network.Value{Reg: th1})
-//	n.Load("U1.P3", ntc, gnd, network.Value{Reg: leak}) // I_LEAK; the zero Value: nobody noted it
-//	u3 := n.Driver("U3", "on", "off")
-//	u3.Give("on", v33, vout)
-//	u3.Give("off", v33, n.Off("V3V3", highest))
+//	v33, ntc, led := n.Node("V3V3"), n.Node("NTC"), n.Node("LED")
+//	r8 := n.Resistor("R8", v33, ntc, regOfR8)
+//	n.Resistor("TH1", ntc, gnd, regOfTH1)
+//	n.Load("U1.P3", ntc, gnd, leak) // 0: nobody noted it
+//	n.Junction("D1", led, gnd, network.Diode{Forward: rows, Leak: leakage})
+//
+//	u3 := n.Driver("U3", "on", "off")  // a supply
+//	u3.Supply("on", v33, vout)
+//	u3.Off("off", v33)                 // from 0 V to what reaches it
+//	p4 := n.Driver("U1.P4", "low", "high", "off")
+//	p4.In("low", n.Pull("U1.P4 low", pin, gnd, rowsOfVOL))
+//	p4.In("high", n.Pull("U1.P4 high", v33, pin, rowsOfDropFromV33))
+//	p4.Release("off")
+//	n.Forbid(network.Pick{Driver: u3, State: "off"}, network.Pick{Driver: u1, State: "on"})
 //
 // Every value is a register of the caller's own graph, so that R8 in a formula
 // and R8 in the network are one unknown. What is known of an input (the wide
 // and the sure set) is read from Leaves; inputs made here are entered there.
+// A resistor value that is not noted, or may be 0 Ω, is no special case; what is
+// known not to be negative has to say so in its wide set.
+//
+// What becomes what: a net with a value, ground: Given. Link, bead, fuse,
+// closed switch, coil, inductor: Resistor (Link for 0 Ω). Jumper: a Driver, with a
+// Link in its closed state. Capacitor: nothing; ask Between its nets. Cell:
+// Cell. Charger: Charger. LED, Zener, suppressor, body diode: Junction.
+// Transistor: Channel and Junction; Junction and Bipolar. Pin with clamps: two
+// Clamps. Input: Load to ground. Supply pins: Load from supply to ground; with
+// several, shares of the whole. Pin without a model, connector: Anything.
+// Regulator with a divider: Feedback, whose result is given to the output by
+// Supply. Operational amplifier: Give with an input between ground and supply.
 //
 // # Three kinds of knowing
 //
 // A stated value is a register whose inputs have sure sets. What is bounded (a
 // resistance without a value, an output that may be anything) gets inputs with
-// a wide set and no sure one; what is unknown (an active pin without a model:
-// Anything; a leakage nobody noted) inputs without ends. No claim fails by
-// either of them unless it is false for all that they may be.
+// a wide set and no sure one; what is unknown (an active pin without a model, a
+// leakage nobody noted) inputs without ends. No claim fails by either of them
+// unless it is false for all that they may be.
 //
 // # Curves
 //
 // An element is in one of its pieces at each point: holds a voltage, drives a
 // current, resists, is open. Its rows say which pairs of voltage and current
 // it can have; the pieces together cover them. Which piece it is in is never a
-// free choice: a guard, a predicate over quantities of the network, decides.
+// free choice: its limits, on quantities of the network, decide. A row counts
+// at its current; below it only its maximum, above it only its minimum.
 //
 // # Asking
 //
+//	v := n.Voltage(ntc)              // net("NTC")
+//	i := n.Current(r8)               // R8.use.I, from its first net to its second
+//	p := n.Power(r8)                 // R8.use.P
+//	n.Judge(criterion, network.Scope{Only: []network.Pick{{p4, "high"}, {u3, "on"}}})
+//	n.Range(v, network.Scope{})      // with its range in each state
+//
 // Voltage, Between, Current, Across, Power and Inflow return registers that
-// can be used in any formula. A predicate made of them goes to Judge, a number
-// to Range, each with a Scope that says which states it speaks of. Asks tells
-// whether a formula needs the network at all.
+// can be used in any formula; Asks tells whether a formula has one. They have
+// no value by themselves: a predicate that has one goes to Judge instead of
+// bound.Decide, a number to Range. A Scope says which states a question speaks
+// of: a level is asked with one driver in its state and the others let go, a
+// rating with none named.
+//
+// Shorts lists loops of sources without a resistance, Survey what floats and
+// what was not followed, Assumed what was taken without a fact. Released is the
+// network as a coil is switched off, TakenOver whether anything takes over its
+// current.
 //
 // # What is proven
 //
@@ -50,8 +82,11 @@
 // sure state and at a point of the sure sets, no case holds with the claim
 // true, whatever the inputs without sure sets are. Else it is open, with the
 // reason and, where one leakage or resistance alone keeps it open, the value
-// at which it would turn.
+// at which it would turn. A state in which nothing can be is open, never passed.
 //
 // A sure state is one state of one driver, with the others in any that the
 // scope allows, or all let go; or a state row.
+//
+// Ranges are narrowed by Kirchhoff's laws first (narrow.go), then taken at
+// corners (corners.go), then the formulas go to the general proof (judge.go).
 package network

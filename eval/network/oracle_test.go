@@ -194,14 +194,14 @@ func draw(rng *rand.Rand, nodes, junctions int, zeros bool) *drawn {
 				in = stat(new(big.Rat), big.NewRat(lo, 1))
 			}
 			r = s.New("R", "R", Ohm, in)
-			e = d.n.Resistor("R", d.nodes[a], d.nodes[b], stated(r))
+			e = d.n.Resistor("R", d.nodes[a], d.nodes[b], r)
 		case 1:
 			lo := rng.Int64N(8)
 			r = s.New("F", "F", Volt, stat(big.NewRat(lo, 10), big.NewRat(lo+rng.Int64N(4), 10)))
 			e = d.n.Ideal("D", d.nodes[a], d.nodes[b], r)
 		default:
 			r = s.New("I", "I", Ampere, stat(big.NewRat(-rng.Int64N(5), 1000), big.NewRat(rng.Int64N(5), 1000)))
-			e = d.n.Load("I", d.nodes[a], d.nodes[b], stated(r))
+			e = d.n.Load("I", d.nodes[a], d.nodes[b], r)
 		}
 		d.kinds, d.regs, d.els = append(d.kinds, kind), append(d.regs, r), append(d.els, e)
 	}

@@ -149,7 +149,7 @@ func TestSimulator(t *testing.T) {
 				}
 				diodes = append(diodes, d.n.Junction("D", d.nodes[a], d.nodes[b], Diode{
 					Forward: []Point{{Min: c(at[0]), Max: c(big.NewRat(8, 10)), At: c(at[2])}},
-					Leak:    Value{Reg: d.s.New("leak", "", Ampere, bound.Input{Lo: zero, Hi: big.NewRat(1, 1e6)})},
+					Leak:    d.s.New("leak", "", Ampere, bound.Input{Lo: zero, Hi: big.NewRat(1, 1e6)}),
 				}))
 			}
 		}

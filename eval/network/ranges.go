@@ -2,6 +2,7 @@ package network
 
 import (
 	"math"
+	"slices"
 
 	"guardband/eval/bound"
 )
@@ -60,6 +61,42 @@ func (n *Network) Range(r bound.Reg, s Scope) Extent {
 	}
 	out.Lo, out.Hi = lo, hi
 	return out
+}
+
+// Unfollowed is nets that were not followed, for one reason.
+type Unfollowed struct {
+	Why  string
+	Nets []Node
+}
+
+// Survey looks at every net in the states of a scope: which float in some
+// case, and which were not followed, once for each reason.
+func (n *Network) Survey(s Scope) (floating []Node, not []Unfollowed) {
+	given := n.alwaysGiven()
+	tell := func(at Node, why string) {
+		for k := range not {
+			if not[k].Why == why {
+				not[k].Nets = append(not[k].Nets, at)
+				return
+			}
+		}
+		not = append(not, Unfollowed{why, []Node{at}})
+	}
+	for i := range n.nodes {
+		at := Node(i)
+		if given[at] {
+			continue
+		}
+		j, _ := n.ask(n.g.equal(n.Voltage(at), 0), s)
+		if len(j.cases) == 0 && j.out.Why != "" {
+			tell(at, j.out.Why)
+			continue
+		}
+		if slices.ContainsFunc(j.cases, func(c *Case) bool { return c.floats[at] }) {
+			floating = append(floating, at)
+		}
+	}
+	return floating, not
 }
 
 // rangeIn is the range where the guard of a case holds: what the corners and

@@ -70,8 +70,6 @@ func (s *sheet) ge(a bound.Reg, v string) bound.Reg {
 	return s.b.Binary(bound.OpLessEq, s.con(v), a)
 }
 
-func stated(r bound.Reg) Value { return Value{Reg: r} }
-
 // at evaluates a number at a point of the graph's inputs.
 func (s *sheet) at(t testing.TB, r bound.Reg, point []*big.Rat) *big.Rat {
 	p := s.b.Extract(r)

@@ -17,23 +17,26 @@ const (
 	Watt
 )
 
-// Know is how much is known of a value.
+// Know is how much is known of an input.
 type Know uint8
 
 const (
 	Stated  Know = iota // a fact, with its wide and its sure set
-	Bounded             // not stated, but a passive thing can only do so much: no sure set
-	Unknown             // nothing: anything, and no sure set
+	Bounded             // not stated, but it can only be so much: no sure set
+	Unknown             // open to one side or both, and no sure set
 )
 
-// Value is a quantity of the proof's graph. The zero Value is "not noted".
-type Value struct {
-	Reg  bound.Reg
-	Know Know
+// Know tells how much is known of a graph input: what a reader is told of one
+// that keeps a claim open.
+func (n *Network) Know(i int) Know {
+	switch in := n.leaves.Input(i); {
+	case in.SureLo != nil || in.SureHi != nil:
+		return Stated
+	case in.Lo != nil && in.Hi != nil:
+		return Bounded
+	}
+	return Unknown
 }
-
-// Noted tells that there is a value.
-func (v Value) Noted() bool { return v.Reg != 0 }
 
 // Leaves holds what is known of the inputs of a graph. The caller keeps them,
 // since its facts are inputs of the same graph.
