@@ -1,6 +1,7 @@
 package network
 
 import (
+	"math/big"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -115,6 +116,9 @@ func TestBoardFeedback(t *testing.T) {
 		claim := b.b.Binary(bound.OpAnd, b.ge(b.n.Voltage(out), "3.1"), b.le(b.n.Voltage(out), "3.5"))
 		requireVerdict(t, b.n, c.want, claim, Scope{})
 		requireVerdict(t, b.n, Passed, b.ge(b.n.Voltage(fb), "0.78"), Scope{})
+		if c.want == Passed { // 0.816 V · (1 + 31.209 / 9.9) + 100 nA · 31.209 kΩ, by hand
+			require.InDelta(t, 3.39150, b.n.Range(b.n.Voltage(out), Scope{}).Hi, 1e-5)
+		}
 	}
 	b := newBoard()
 	out, fb, x := b.n.Node("V"), b.n.Node("FB"), b.n.Node("X")
@@ -225,6 +229,23 @@ func TestBoardLEDCurrent(t *testing.T) {
 	requireVerdict(t, b.n, Failed, b.le(i, "10m"), Scope{})
 }
 
+// TestBoardLEDBeyond: beyond the current of a row only its minimum counts, and
+// with two rows the voltage lies between them.
+func TestBoardLEDBeyond(t *testing.T) {
+	b := newBoard()
+	v5, mid := b.rail("V5", "4.75", "5.25"), b.n.Node("M")
+	b.r("R1", v5, mid, "68")
+	b.n.Junction("D1", mid, b.gnd, Diode{Forward: []Point{
+		{Min: b.con("1.8"), Max: b.con("2.2"), At: b.con("20m")},
+		{Min: b.con("2"), Max: b.con("2.6"), At: b.con("50m")},
+	}, NoLeak: true})
+	v := b.n.Voltage(mid)
+	requireVerdict(t, b.n, Passed, b.ge(v, "1.8"), Scope{}) // at least 31 mA flow
+	requireVerdict(t, b.n, Passed, b.le(v, "2.6"), Scope{})
+	requireVerdict(t, b.n, Undecided, b.ge(v, "1.9"), Scope{})
+	requireVerdict(t, b.n, Undecided, b.le(v, "2.5"), Scope{})
+}
+
 // TestBoardString is three LEDs in series.
 func TestBoardString(t *testing.T) {
 	b := newBoard()
@@ -265,7 +286,8 @@ func TestBoardStrap(t *testing.T) {
 // body diode.
 func (b *board) channel(name string, drain, gate, source Node) *Element {
 	n := b.n
-	n.Junction(name+" body", source, drain, Diode{Forward: []Point{{Max: b.con("1.2"), At: b.con("1")}}, Leak: b.atMost("I_DSS", "1u")})
+	body := []Point{{Max: b.con("1.2"), At: b.con("1")}}
+	n.Junction(name+" body", source, drain, Diode{Forward: body, Leak: b.atMost("I_DSS", "1u")})
 	return n.Channel(name, drain, source, gate, source, b.con("0.6"), []Turn{{At: b.con("2.5"), Max: b.con("0.1")}}, 0)
 }
 
@@ -444,7 +466,8 @@ func TestBoardR2R(t *testing.T) {
 			b.n.Resistor("2R", at, to, b.con("20k"))
 			below, last = at, at
 		}
-		j := b.n.Judge(b.b.Binary(bound.OpEqual, b.n.Voltage(last), b.b.Const(rat("0.2").Mul(rat("0.2"), rat(string(rune('0'+code/10))+string(rune('0'+code%10)))))), Scope{})
+		want := b.b.Const(big.NewRat(int64(code), 5)) // sixteenths of 3.2 V
+		j := b.n.Judge(b.b.Binary(bound.OpEqual, b.n.Voltage(last), want), Scope{})
 		require.Equal(t, Passed, j.Verdict, "code %d: %s", code, j.Why)
 	}
 }

@@ -186,6 +186,11 @@ func (n *Network) leaf(of owner, name, about string, unit Unit, in bound.Input) 
 	return r
 }
 
+// share is a fresh number from 0 to 1: where between two ends something lies.
+func (n *Network) share(of owner, name, about string) bound.Reg {
+	return n.leaf(of, name, about, Ratio, bound.Input{Lo: zero, Hi: one})
+}
+
 // build makes one case; nil where its guard is proven false.
 func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]*Piece, w *narrowing) *Case {
 	c := &Case{

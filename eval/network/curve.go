@@ -96,7 +96,7 @@ func (n *Network) within(e *Element, what string, piece int, low, high bound.Reg
 		name += fmt.Sprint(" beyond row ", piece)
 	}
 	share := func() bound.Reg {
-		return n.leaf(owner{e: e}, "place of "+name+" on its curve", e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
+		return n.share(owner{e: e}, "place of "+name+" on its curve", e.Name)
 	}
 	lo, fixedLow := n.constant(low)
 	hi, fixedHigh := n.constant(high)
@@ -178,7 +178,7 @@ func (n *Network) breaking(e *Element, d Diode, block Piece) []Piece {
 		out = append(out, block)
 		little.Limits[0].Hi, little.Limits[0].OpenHi = near, true
 	}
-	share := n.leaf(owner{e: e}, "place of the reverse current of "+e.Name, e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
+	share := n.share(owner{e: e}, "place of the reverse current of "+e.Name, e.Name)
 	little.Name, little.Value = "leaks", g.neg(g.mul(share, first.At))
 	return append(out, little)
 }
@@ -251,7 +251,9 @@ type Turn struct{ At, Min, Max bound.Reg }
 // voltage from net gate to net source (exchanged for a p-channel one) reaches
 // a row, off up to threshold, 0 Ω to infinity between. Rows are sorted by
 // control voltage, rising. leak is the current when off.
-func (n *Network) Channel(name string, a, b, gate, source Node, threshold bound.Reg, rows []Turn, leak bound.Reg) *Element {
+func (n *Network) Channel(name string, a, b, gate, source Node,
+	threshold bound.Reg, rows []Turn, leak bound.Reg,
+) *Element {
 	g := n.g
 	e := n.Add(name, a, b)
 	e.TakesOnly = leak == 0
@@ -290,7 +292,9 @@ func (n *Network) Channel(name string, a, b, gate, source Node, threshold bound.
 // up to most.At amperes; else it is anything passive. a is the more positive
 // end of the collector path. Give the base junction a row with threshold as its
 // minimum, else it may take its current below it.
-func (n *Network) Bipolar(name string, a, b Node, base *Element, control, emitter Node, threshold, drive bound.Reg, most Point) *Element {
+func (n *Network) Bipolar(name string, a, b Node, base *Element, control, emitter Node,
+	threshold, drive bound.Reg, most Point,
+) *Element {
 	e := n.Add(name, a, b)
 	e.TakesOnly = true
 	none := n.g.zero()
@@ -333,6 +337,6 @@ func (n *Network) ohms(e *Element, r Turn) bound.Reg {
 		low = n.g.mul(r.Max, n.g.Const(big.NewRat(1, 1e6)))
 		n.Assume("the channel of " + e.Name + " has at least a millionth of its greatest resistance")
 	}
-	share := n.leaf(owner{e: e}, "place of the resistance of "+e.Name, e.Name, Ratio, bound.Input{Lo: zero, Hi: one})
+	share := n.share(owner{e: e}, "place of the resistance of "+e.Name, e.Name)
 	return n.g.add(low, n.g.mul(share, n.g.sub(r.Max, low)))
 }

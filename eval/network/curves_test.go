@@ -65,7 +65,8 @@ func (d *drawn) curved(rng *rand.Rand, a, b Node) (*Element, law, []*big.Rat, []
 	name := "E"
 	switch rng.IntN(6) {
 	case 0: // LED
-		e := d.n.Junction(name, a, b, Diode{Forward: points, Leak: d.s.New("leak", "", Ampere, bound.Input{Lo: zero, Hi: leak})})
+		most := d.s.New("leak", "", Ampere, bound.Input{Lo: zero, Hi: leak})
+		e := d.n.Junction(name, a, b, Diode{Forward: points, Leak: most})
 		return e, func(v, i *big.Rat) bool {
 			return forward(v, i) || v.Sign() <= 0 && i.Sign() <= 0 && le(neg(i), leak)
 		}, vs, append(is, neg(leak))
@@ -292,7 +293,8 @@ func TestCurves(t *testing.T) {
 		}
 	}
 	require.Greater(t, worlds, many(1000))
-	t.Logf("%d operating points of %d drawn, each in a case; %d claims that one breaks, none passed", worlds, tried, passes)
+	t.Logf("%d operating points of %d drawn, each in a case; %d claims that one breaks, none passed",
+		worlds, tried, passes)
 }
 
 func choose(rng *rand.Rand, from []*big.Rat, n, den int64) *big.Rat {

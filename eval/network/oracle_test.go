@@ -317,8 +317,8 @@ func TestOracle(t *testing.T) {
 	}
 	require.Greater(t, points, many(1500))
 	require.Less(t, undefined, compared/50) // two resistances at exactly 0
-	t.Logf("%d networks, %d points, %d numbers equal to the nodal equations; %d points without one solution, %d numbers without a value",
-		networks, points, compared, skipped, undefined)
+	t.Logf("%d networks, %d points, %d numbers equal to the nodal equations; "+
+		"%d points without one solution, %d numbers without a value", networks, points, compared, skipped, undefined)
 }
 
 func (d *drawn) compare(t *testing.T, c *Case, x, v, i []*big.Rat, undefined *int) (compared int) {
@@ -387,7 +387,9 @@ func TestOracleBounds(t *testing.T) {
 		// A limit inside what the points reach must not pass, and one that some
 		// point keeps must not fail everywhere: the oracle is the witness.
 		middle := new(big.Rat).Quo(new(big.Rat).Add(lo, hi), big.NewRat(2, 1))
-		for _, limit := range []*big.Rat{middle, lo, hi, new(big.Rat).Add(hi, big.NewRat(1, 2)), new(big.Rat).Sub(lo, big.NewRat(1, 2))} {
+		half := big.NewRat(1, 2)
+		above, below := new(big.Rat).Add(hi, half), new(big.Rat).Sub(lo, half)
+		for _, limit := range []*big.Rat{middle, lo, hi, above, below} {
 			j := d.n.Judge(d.s.b.Binary(bound.OpLessEq, v, d.s.b.Const(limit)), Scope{})
 			verdicts[j.Verdict]++
 			switch j.Verdict {

@@ -60,7 +60,8 @@ func (c *Case) relax(active []*Element) {
 	}
 	found := map[int]bound.Reg{}
 	for _, e := range vague {
-		c.free[e] = n.leaf(owner{e: e}, "current of "+e.Name+", of which no resistance is stated", e.Name, Ampere, bound.Input{})
+		name := "current of " + e.Name + ", of which no resistance is stated"
+		c.free[e] = n.leaf(owner{e: e}, name, e.Name, Ampere, bound.Input{})
 		for _, end := range []int{int(e.A), int(e.B)} {
 			if c.lin.known[end] != 0 || found[end] != 0 {
 				continue
@@ -70,7 +71,7 @@ func (c *Case) relax(active []*Element) {
 				found[end] = n.leaf(owner{at: Node(end)}, "voltage of "+name+", which nothing settles", name, Volt, bound.Input{})
 				continue
 			}
-			share := n.leaf(owner{at: Node(end)}, "place of "+name+" between the nets round it", name, Ratio, bound.Input{Lo: zero, Hi: one})
+			share := n.share(owner{at: Node(end)}, "place of "+name+" between the nets round it", name)
 			found[end] = n.g.add(lows[r], n.g.mul(share, n.g.sub(highs[r], lows[r])))
 		}
 	}

@@ -20,7 +20,7 @@ func (n *Network) off(at Node) bound.Reg {
 		return n.g.zero()
 	}
 	name := n.nodes[at].name
-	share := n.leaf(owner{at: at}, "place of "+name+" below what reaches it while it is off", name, Ratio, bound.Input{Lo: zero, Hi: one})
+	share := n.share(owner{at: at}, "place of "+name+" below what reaches it while it is off", name)
 	return n.g.mul(share, n.g.Binary(bound.OpMax, n.g.zero(), high))
 }
 
@@ -53,7 +53,8 @@ func (n *Network) reaching(at Node) []bound.Reg {
 		for i := range e.Pieces {
 			// A source of its own may lie on top of what it hangs on.
 			if p := &e.Pieces[i]; e.delivers(p) {
-				out = append(out, n.leaf(owner{e: e}, "voltage to which "+e.Name+" may bring a net that is off", e.Name, Volt, bound.Input{}))
+				name := "voltage to which " + e.Name + " may bring a net that is off"
+				out = append(out, n.leaf(owner{e: e}, name, e.Name, Volt, bound.Input{}))
 				break
 			}
 		}
