@@ -105,9 +105,9 @@ func (l *loader) shown(abs string) string {
 	}
 	rel, err := filepath.Rel(l.dir, abs)
 	if err != nil || len(rel) > len(abs) {
-		return filepath.ToSlash(abs)
+		rel = abs
 	}
-	return filepath.ToSlash(rel)
+	return Clean(filepath.ToSlash(rel)) // it goes into everything printed
 }
 
 // read reads one notebook and then what it includes.

@@ -63,16 +63,16 @@ func (p printer) one(d Diagnostic) {
 	if d.Severity == Warn {
 		hue = "33"
 	}
-	fmt.Fprintf(p.w, "%s%s: %s [%s]\n", place(d.Pos), p.paint("1;"+hue, string(d.Severity)), clean(d.Message), d.Code)
+	fmt.Fprintf(p.w, "%s%s: %s [%s]\n", place(d.Pos), p.paint("1;"+hue, string(d.Severity)), Clean(d.Message), d.Code)
 	if d.Source != "" {
 		line, under := snippet(d.Source, d.Col, d.EndCol)
 		fmt.Fprintf(p.w, "    %s\n    %s\n", line, p.paint(hue, under))
 	}
 	if d.Hint != "" {
-		fmt.Fprintf(p.w, "    %s %s\n", p.paint("1", "hint:"), clean(d.Hint))
+		fmt.Fprintf(p.w, "    %s %s\n", p.paint("1", "hint:"), Clean(d.Hint))
 	}
 	for _, r := range d.Related {
-		fmt.Fprintf(p.w, "    %s%s\n", place(r.Pos), clean(r.Message))
+		fmt.Fprintf(p.w, "    %s%s\n", place(r.Pos), Clean(r.Message))
 	}
 }
 
@@ -81,13 +81,14 @@ func place(p Pos) string {
 	case p.Line == 0 && p.File == "":
 		return ""
 	case p.Line == 0:
-		return clean(p.File) + ": "
+		return Clean(p.File) + ": "
 	}
-	return fmt.Sprintf("%s:%d:%d: ", clean(p.File), p.Line, p.Col)
+	return fmt.Sprintf("%s:%d:%d: ", Clean(p.File), p.Line, p.Col)
 }
 
-// clean keeps text from a notebook from steering the terminal.
-func clean(s string) string {
+// Clean keeps text from a notebook, or the name of a file, from steering the
+// terminal: control characters and marks of direction are replaced.
+func Clean(s string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) {
 			return '\uFFFD'
@@ -132,7 +133,7 @@ func snippet(line string, col, end int) (shown, under string) {
 			c.wide = tabStop - at%tabStop
 			c.s = strings.Repeat(" ", c.wide)
 		default:
-			c.s, c.wide = clean(string(r)), runeCells(r)
+			c.s, c.wide = Clean(string(r)), runeCells(r)
 		}
 		at += c.wide
 		cs = append(cs, c)

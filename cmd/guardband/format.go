@@ -47,7 +47,7 @@ func (a *app) formatCommand() *cobra.Command {
 				if !ok {
 					code = exitErrors
 				} else if changed {
-					fmt.Fprintln(a.out, f)
+					fmt.Fprintln(a.out, notebook.Clean(f))
 					if check {
 						code = max(code, exitClaims)
 					}

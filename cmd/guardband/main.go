@@ -16,8 +16,10 @@ import (
 	"os/signal"
 	"runtime"
 	"runtime/debug"
+	"strings"
 	"syscall"
 
+	"guardband/notebook"
 	"guardband/notebook/files"
 )
 
@@ -107,6 +109,10 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	case errors.As(err, &exit):
 		return int(exit)
 	}
-	fmt.Fprintln(errOut, "guardband: "+err.Error())
+	text := err.Error()
+	if !strings.HasPrefix(text, "unknown command ") { // whose suggestions take several lines
+		text = notebook.Clean(text)
+	}
+	fmt.Fprintln(errOut, "guardband: "+text)
 	return exitMachine
 }

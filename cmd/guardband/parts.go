@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/units"
 )
 
 func (a *app) partsCommand() *cobra.Command {
@@ -122,12 +123,29 @@ func (a *app) partsCSV(r *eval.Record) error {
 		return err
 	}
 	for _, l := range r.PartsList {
-		if err := w.Write(partsRow(l)); err != nil {
+		row := partsRow(l)
+		for i := range row {
+			row[i] = inert(row[i])
+		}
+		if err := w.Write(row); err != nil {
 			return err
 		}
 	}
 	w.Flush()
 	return w.Error()
+}
+
+// inert keeps a spreadsheet from running a cell: one that begins as a formula
+// does gets an apostrophe, unless it is wholly a number with its unit.
+// Source: OWASP, "CSV Injection".
+func inert(cell string) string {
+	if cell == "" || !strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
+		return cell
+	}
+	if _, err := units.ParseLiteral(cell); err == nil {
+		return cell
+	}
+	return "'" + cell
 }
 
 func (a *app) partsText(r *eval.Record) error {

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/notebook"
 	"guardband/notebook/files"
 	"guardband/report/badge"
 	"guardband/report/html"
@@ -146,7 +147,7 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 		return fmt.Errorf("cannot write into %s: %w", dir, reason(err))
 	}
 	for _, name := range formats {
-		fmt.Fprintln(a.out, "wrote "+filepath.Join(dir, forms[name].file))
+		fmt.Fprintln(a.out, "wrote "+notebook.Clean(filepath.Join(dir, forms[name].file)))
 	}
 	return nil
 }
