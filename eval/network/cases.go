@@ -302,9 +302,6 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 			}
 			guards = append(guards, l.holds(n.g, n.g.number(x))...)
 		}
-		if p.When != 0 {
-			guards = append(guards, n.g.Conjuncts(c.Put(p.When))...)
-		}
 	}
 	c.close()
 	c.Guard = n.g.True()

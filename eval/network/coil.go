@@ -24,15 +24,6 @@ func (n *Network) Released(coil *Element, current bound.Reg, opened ...*Element)
 		c := *e
 		out.elements = append(out.elements, &c)
 	}
-	sub := map[int]bound.Reg{}
-	for _, q := range n.asked {
-		moved := q
-		if q.e != nil {
-			moved.e = out.elements[q.e.num]
-		}
-		name := "at the switching off"
-		sub[n.g.Vars(n.byAsked[q])[0]] = out.placeholder(moved, name, name, Ratio)
-	}
 	for _, e := range out.elements {
 		pieces := append([]Piece(nil), e.Pieces...)
 		for i := range pieces {
@@ -41,9 +32,6 @@ func (n *Network) Released(coil *Element, current bound.Reg, opened ...*Element)
 				if o := pieces[i].Limits[k].Other; o != nil {
 					pieces[i].Limits[k].Other = out.elements[o.num]
 				}
-			}
-			if w := pieces[i].When; w != 0 {
-				pieces[i].When = n.g.Substitute(w, sub)
 			}
 		}
 		e.Pieces = pieces

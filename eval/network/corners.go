@@ -135,6 +135,7 @@ func (c *Case) parts(q asked) []part {
 			put(part{e: e, emf: true}, s)
 		case p.Form == Resists:
 			put(part{e: e}, c.n.spanOf(p.Value))
+			ok = ok && out[len(out)-1].lo.Sign() >= 0 // else a denominator may vanish
 			if p.EMF != 0 {
 				put(part{e: e, emf: true}, c.n.spanOf(p.EMF))
 			}

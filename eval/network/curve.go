@@ -14,9 +14,12 @@ type Point struct{ Min, Max, At bound.Reg }
 // Resistor joins two nets by a resistance in ohms, which may be 0. Not noted,
 // it is anything from 0 to infinity.
 func (n *Network) Resistor(name string, a, b Node, r bound.Reg) *Element {
-	e := n.Add(name, a, b, Piece{Form: Resists, Value: r})
-	if r == 0 {
-		e.Pieces[0] = Piece{Form: Passive}
+	e := n.Add(name, a, b, Piece{Form: Passive})
+	if r != 0 {
+		if n.spanOf(r).lo < 0 {
+			r = n.g.Binary(bound.OpMax, r, n.g.zero()) // whatever is not known of it
+		}
+		e.Pieces[0] = Piece{Form: Resists, Value: r}
 	}
 	e.TakesOnly = true
 	return e

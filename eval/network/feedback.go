@@ -40,7 +40,7 @@ func (n *Network) Feedback(out, pin Node, reference, bias bound.Reg) (v bound.Re
 			continue
 		}
 		p := Piece{Form: Passive}
-		if len(e.Pieces) == 1 && e.driver == nil && e.Pieces[0].When == 0 {
+		if len(e.Pieces) == 1 && e.driver == nil && len(e.Pieces[0].Limits) == 0 {
 			p = e.Pieces[0]
 		}
 		switch p.Form {

@@ -64,14 +64,6 @@ func (n *Network) parts(given []bool) union {
 					u.join(len(n.nodes)+e.num, len(n.nodes)+l.Other.num)
 				}
 			}
-			for _, k := range n.askedIn(p.When) {
-				q := n.asked[k]
-				if q.kind == qVoltage {
-					touch(e, q.at)
-				} else {
-					u.join(len(n.nodes)+e.num, len(n.nodes)+q.e.num)
-				}
-			}
 		}
 	}
 	return u
@@ -128,11 +120,6 @@ func (n *Network) groupOf(qs []asked) *group {
 			for _, l := range p.Limits {
 				if l.Of == Control {
 					touched[l.A], touched[l.B] = true, true
-				}
-			}
-			for _, k := range n.askedIn(p.When) {
-				if q := n.asked[k]; q.kind == qVoltage {
-					touched[q.at] = true
 				}
 			}
 		}

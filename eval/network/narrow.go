@@ -192,13 +192,13 @@ func (w *narrowing) hull() {
 		}
 		p := &e.Pieces[0]
 		switch single := len(e.Pieces) == 1; {
-		case single && p.Form == Resists && p.EMF == 0:
+		case single && p.Form == Resists && !w.n.delivers(e, p):
 			u.join(int(e.A), int(e.B))
 			ohms += w.n.spanOf(p.Value).hi
 		case single && p.Form == Drives && !e.TakesOnly:
 			s := w.n.spanOf(p.Value)
 			amperes += math.Max(math.Abs(s.lo), math.Abs(s.hi))
-		case !e.passes():
+		case !w.n.passes(e):
 			return
 		}
 	}

@@ -114,11 +114,12 @@ type Element struct {
 	num       int
 }
 
-// delivers tells that the element may deliver power in a piece.
-func (e *Element) delivers(p *Piece) bool {
+// delivers tells that an element may deliver power in a piece: it is one that
+// does, or a resistance that is not known to be at least 0.
+func (n *Network) delivers(e *Element, p *Piece) bool {
 	switch p.Form {
 	case Resists:
-		return p.EMF != 0
+		return p.EMF != 0 || n.spanOf(p.Value).lo < 0
 	case Holds, Drives:
 		return !e.TakesOnly
 	}
@@ -137,16 +138,14 @@ const (
 )
 
 // Piece is one part of an element's curve: the straight line that it follows
-// where When holds. The pieces of one element together hold every pair of
+// where its limits hold. The pieces of one element together hold every pair of
 // voltage and current that the thing can have; they may overlap.
 type Piece struct {
-	Name  string // to a reader: "conducts"
-	Form  Form
-	Value bound.Reg
-	EMF   bound.Reg // of Resists, volts, 0 where there is none
-	// Limits and When say where the element follows it: all of them must hold.
-	Limits []Limit
-	When   bound.Reg // any predicate over quantities of the network, 0: none
+	Name   string // to a reader: "conducts"
+	Form   Form
+	Value  bound.Reg
+	EMF    bound.Reg // of Resists, volts, 0 where there is none
+	Limits []Limit   // where the element follows it: all of them must hold
 }
 
 // Of is what a limit of a piece is about.

@@ -52,7 +52,7 @@ func (c *Case) relax(active []*Element) {
 				continue
 			}
 			r := island.root(in)
-			lively[r] = lively[r] || e.delivers(c.chosen[e])
+			lively[r] = lively[r] || n.delivers(e, c.chosen[e])
 			if v := c.lin.known[other]; v != 0 {
 				lows[r], highs[r] = n.extreme(bound.OpMin, lows[r], v), n.extreme(bound.OpMax, highs[r], v)
 			}

@@ -52,7 +52,7 @@ func (n *Network) reaching(at Node) []bound.Reg {
 		}
 		for i := range e.Pieces {
 			// A source of its own may lie on top of what it hangs on.
-			if p := &e.Pieces[i]; e.delivers(p) {
+			if p := &e.Pieces[i]; n.delivers(e, p) {
 				name := "voltage to which " + e.Name + " may bring a net that is off"
 				out = append(out, n.leaf(owner{e: e}, name, e.Name, Volt, bound.Input{}))
 				break
@@ -110,7 +110,7 @@ func (n *Network) mayLift(d *Driver, state string, v give) string {
 		if e.A == v.at {
 			other = e.B
 		}
-		if e.passes() && n.highest(other) <= low {
+		if n.passes(e) && n.highest(other) <= low {
 			continue // its other end is never higher: it takes, or nothing flows
 		}
 		if in = n.Current(e); e.A == v.at {
@@ -133,9 +133,9 @@ func (n *Network) mayLift(d *Driver, state string, v give) string {
 
 // passes tells that current through the element runs from the higher to the
 // lower voltage whatever piece it is in.
-func (e *Element) passes() bool {
+func (n *Network) passes(e *Element) bool {
 	for i := range e.Pieces {
-		if e.delivers(&e.Pieces[i]) {
+		if n.delivers(e, &e.Pieces[i]) {
 			return false
 		}
 	}
@@ -170,7 +170,7 @@ func (n *Network) highest(at Node) float64 {
 			if e.A != k && e.B != k {
 				continue
 			}
-			if !e.passes() {
+			if !n.passes(e) {
 				return math.Inf(1)
 			}
 			other := e.A + e.B - k
