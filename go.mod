@@ -4,7 +4,6 @@ go 1.26.0
 
 require (
 	github.com/expr-lang/expr v1.17.8
-	github.com/fsnotify/fsnotify v1.10.1
 	github.com/go-fonts/dejavu v0.3.2
 	github.com/go-pdf/fpdf v0.9.0
 	github.com/klippa-app/go-pdfium v1.21.4

@@ -3,18 +3,23 @@ package main
 import (
 	"bytes"
 	"context"
+	"crypto/rand"
+	"crypto/subtle"
 	"fmt"
+	stdhtml "html"
 	"net"
 	"net/http"
+	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"time"
 
-	"github.com/fsnotify/fsnotify"
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/notebook"
 	"guardband/report/html"
 )
 
@@ -48,121 +53,159 @@ design is saved. The page refreshes itself. Stop it with Ctrl-C.`,
 type live struct {
 	mu      sync.Mutex
 	page    []byte
+	notice  string        // why the page is not of the files as they are; "" where it is
 	changed chan struct{} // closed when a newer page is there
 }
 
-func (l *live) set(page []byte) {
+// set shows a new page, or with a notice the last one again.
+func (l *live) set(page []byte, notice string) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	l.page = page
+	if page != nil {
+		l.page = page
+	}
+	l.notice = notice
 	if l.changed != nil {
 		close(l.changed)
 	}
 	l.changed = make(chan struct{})
 }
 
+// get is the page as served: a notice comes before all else on it.
 func (l *live) get() ([]byte, chan struct{}) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return l.page, l.changed
+	if l.notice == "" {
+		return l.page, l.changed
+	}
+	said := `<p role="alert"><strong>Not of the files as they are: ` + stdhtml.EscapeString(l.notice) + `</strong></p>`
+	if i := bytes.Index(l.page, []byte("<body")); i >= 0 {
+		if k := bytes.IndexByte(l.page[i:], '>'); k >= 0 {
+			i += k + 1
+			return slices.Concat(l.page[:i], []byte(said), l.page[i:]), l.changed
+		}
+	}
+	return append([]byte("<!DOCTYPE html><title>guardband</title>"), said...), l.changed
 }
 
+// Files are asked for their time and size this often. Asking, unlike being
+// told, survives folders that are moved away and back, and works on every kind
+// of disk.
+const (
+	watchEvery = 250 * time.Millisecond
+	maxStreams = 16 // pages open at a time
+)
+
 func (a *app) watch(ctx context.Context, path string, port int) error {
-	w, err := fsnotify.NewWatcher()
-	if err != nil {
-		return fmt.Errorf("cannot watch files: %w", err)
-	}
-	defer w.Close()
 	l := &live{}
-	if err := a.refresh(l, w, path); err != nil {
+	files, err := a.refresh(l, path, nil)
+	if err != nil {
 		return err
 	}
 	ln, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
 	if err != nil {
 		return fmt.Errorf("cannot serve on port %d: %w", port, err)
 	}
-	srv := &http.Server{Handler: l.handler(ln.Addr().String()), ReadHeaderTimeout: 5 * time.Second, BaseContext: func(net.Listener) context.Context { return ctx }}
+	token := rand.Text()
+	srv := &http.Server{
+		Handler: l.handler(ln.Addr().String(), token), ReadHeaderTimeout: 5 * time.Second, MaxHeaderBytes: 16 << 10,
+		BaseContext: func(net.Listener) context.Context { return ctx },
+	}
 	go srv.Serve(ln)
 	defer srv.Close()
-	fmt.Fprintf(a.out, "record at http://%s/ (Ctrl-C stops)\n", ln.Addr())
-	// Editors save in several steps: wait until files have been quiet a moment.
-	quiet := time.NewTimer(time.Hour)
-	quiet.Stop()
-	for {
+	fmt.Fprintf(a.out, "record at http://%s/%s/ (Ctrl-C stops)\n", ln.Addr(), token)
+	every := time.NewTicker(watchEvery)
+	defer every.Stop()
+	done := stateOf(files)
+	for last := done; ; {
 		select {
 		case <-ctx.Done():
 			return nil
-		case e, ok := <-w.Events:
-			if !ok {
-				return nil
+		case <-every.C:
+		}
+		now := stateOf(files)
+		quiet := now == last // editors save in several steps
+		last = now
+		if quiet && now != done {
+			if files, err = a.refresh(l, path, files); err != nil {
+				fmt.Fprintf(a.errOut, "guardband: %s\n", notebook.Clean(err.Error()))
 			}
-			if ext := strings.ToLower(filepath.Ext(e.Name)); ext == ".md" || ext == ".pdf" {
-				quiet.Reset(150 * time.Millisecond)
-			}
-		case err := <-w.Errors:
-			if err != nil {
-				fmt.Fprintf(a.errOut, "guardband: watching files: %v\n", err)
-			}
-		case <-quiet.C:
-			if err := a.refresh(l, w, path); err != nil {
-				fmt.Fprintf(a.errOut, "guardband: %v\n", err)
-			}
+			done = stateOf(files)
+			last = done
 		}
 	}
 }
 
-// refresh compiles and keeps the page, and watches every folder the design
-// reads from.
-func (a *app) refresh(l *live, w *fsnotify.Watcher, path string) error {
+// stateOf tells files and folders as they are from as they were.
+func stateOf(paths []string) string {
+	var b strings.Builder
+	for _, p := range paths {
+		if info, err := os.Stat(p); err == nil {
+			fmt.Fprintln(&b, info.Size(), info.ModTime().UnixNano())
+		} else {
+			fmt.Fprintln(&b, "gone")
+		}
+	}
+	return b.String()
+}
+
+// refresh compiles and keeps the page. It returns the files that the design
+// reads and their folders, or those known before where it cannot be read.
+func (a *app) refresh(l *live, path string, known []string) ([]string, error) {
 	r, err := a.record(path, eval.Options{Typeset: true, Pictures: "cited"})
-	if err != nil {
-		return err
-	}
 	var b bytes.Buffer
-	if err := html.Write(&b, r, html.Options{Events: "/events"}); err != nil {
-		return err
+	if err == nil {
+		err = html.Write(&b, r, html.Options{Events: "events"})
 	}
-	l.set(b.Bytes())
-	dirs := map[string]bool{filepath.Dir(path): true}
-	for _, n := range r.Design.Notebooks {
-		dirs[filepath.Dir(n.Path)] = true
+	if err != nil {
+		l.set(nil, "it cannot be read: "+err.Error())
+		return known, err
 	}
-	for _, s := range r.Sources {
-		if s.File != "" && s.Position != nil {
-			dirs[filepath.Dir(filepath.Join(filepath.Dir(s.Position.File), s.File))] = true
-		}
-	}
-	for d := range dirs {
-		if err := w.Add(d); err != nil {
-			fmt.Fprintf(a.errOut, "guardband: cannot watch %s: %v\n", d, err)
-		}
-	}
+	l.set(b.Bytes(), "")
 	s := r.Summary
-	fmt.Fprintf(a.out, "%s  %d passed, %d failed, %d open, %d waived, %d errors\n", time.Now().Format(time.TimeOnly), s.Passed, s.Failed, s.Open, s.Waived, s.Errors)
-	return nil
+	fmt.Fprintf(a.out, "%s  %d passed, %d failed, %d open, %d waived, %d errors\n",
+		time.Now().Format(time.TimeOnly), s.Passed, s.Failed, s.Open, s.Waived, s.Errors)
+	files := []string{path, filepath.Dir(path)}
+	for _, f := range r.Files {
+		files = append(files, f.Abs, filepath.Dir(f.Abs))
+	}
+	for _, s := range r.Sources { // a document that is not there may come
+		if s.File != "" && s.Position != nil {
+			files = append(files, filepath.Join(filepath.Dir(s.Position.File), s.File))
+		}
+	}
+	slices.Sort(files)
+	return slices.Compact(files), nil
 }
 
-// handler serves the page and the stream that tells it to refresh. A request
-// that names another host is refused, so that no page elsewhere can read it.
-func (l *live) handler(addr string) http.Handler {
+// handler serves the page and the stream that tells it to refresh, below a
+// token that only the terminal has shown. A request that names another host is
+// refused too, so that no page elsewhere can read it.
+func (l *live) handler(addr, token string) http.Handler {
+	streams := make(chan struct{}, maxStreams)
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, _ *http.Request) {
+	mux.HandleFunc("GET /{token}/{$}", func(w http.ResponseWriter, _ *http.Request) {
 		page, _ := l.get()
 		w.Header().Set("Content-Type", "text/html; charset=utf-8")
-		w.Header().Set("Cache-Control", "no-store")
 		w.Write(page)
 	})
-	mux.HandleFunc("GET /events", func(w http.ResponseWriter, r *http.Request) {
+	mux.HandleFunc("GET /{token}/events", func(w http.ResponseWriter, r *http.Request) {
+		select {
+		case streams <- struct{}{}:
+			defer func() { <-streams }()
+		default:
+			http.Error(w, "too many pages are open", http.StatusServiceUnavailable)
+			return
+		}
 		flush, ok := w.(http.Flusher)
 		if !ok {
 			http.Error(w, "no stream", http.StatusNotImplemented)
 			return
 		}
 		w.Header().Set("Content-Type", "text/event-stream")
-		w.Header().Set("Cache-Control", "no-store")
+		_, changed := l.get()
 		fmt.Fprint(w, ": open\n\n")
 		flush.Flush()
-		_, changed := l.get()
 		select {
 		case <-r.Context().Done():
 		case <-changed:
@@ -170,13 +213,24 @@ func (l *live) handler(addr string) http.Handler {
 			flush.Flush()
 		}
 	})
+	_, own, _ := net.SplitHostPort(addr)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		host, port, err := net.SplitHostPort(r.Host)
-		_, own, _ := net.SplitHostPort(addr)
-		if err != nil || port != own || host != "127.0.0.1" && host != "localhost" {
-			http.Error(w, "this server answers only its own address", http.StatusForbidden)
-			return
+		for name, value := range map[string]string{
+			"Cache-Control": "no-store", "X-Content-Type-Options": "nosniff", "X-Frame-Options": "DENY",
+			"Referrer-Policy": "no-referrer", "Cross-Origin-Resource-Policy": "same-origin",
+			"Content-Security-Policy": "frame-ancestors 'none'",
+		} {
+			w.Header().Set(name, value)
 		}
-		mux.ServeHTTP(w, r)
+		given, _, _ := strings.Cut(strings.TrimPrefix(r.URL.Path, "/"), "/")
+		host, port, err := net.SplitHostPort(r.Host)
+		switch {
+		case err != nil || port != own || host != "127.0.0.1" && host != "localhost":
+			http.Error(w, "this server answers only its own address", http.StatusForbidden)
+		case subtle.ConstantTimeCompare([]byte(given), []byte(token)) != 1:
+			http.Error(w, "open the address that guardband printed", http.StatusForbidden)
+		default:
+			mux.ServeHTTP(w, r)
+		}
 	})
 }

@@ -34,7 +34,7 @@ func TestWatch(t *testing.T) {
 	for address == "" {
 		l, err := lines.ReadString('\n')
 		require.NoError(t, err)
-		if m := regexp.MustCompile(`http://127\.0\.0\.1:\d+/`).FindString(l); m != "" {
+		if m := regexp.MustCompile(`http://127\.0\.0\.1:\d+/\w{20,}/`).FindString(l); m != "" {
 			address = m
 		}
 	}
@@ -59,6 +59,15 @@ func TestWatch(t *testing.T) {
 	require.Contains(t, page, "passed")
 	code, _ = get("elsewhere.invalid")
 	require.Equal(t, http.StatusForbidden, code)
+	host := address[:strings.Index(address, "/"+filepath.Base(address))]
+	for _, other := range []string{host + "/", host + "/events", host + "/x/", address + "x"} {
+		res, err := http.Get(other)
+		require.NoError(t, err)
+		res.Body.Close()
+		require.GreaterOrEqual(t, res.StatusCode, 400, other)
+		require.Equal(t, "nosniff", res.Header.Get("X-Content-Type-Options"))
+		require.Equal(t, "DENY", res.Header.Get("X-Frame-Options"))
+	}
 
 	events, err := http.Get(address + "events")
 	require.NoError(t, err)
@@ -77,6 +86,37 @@ func TestWatch(t *testing.T) {
 	}
 	_, page = get("")
 	require.Contains(t, page, "failed")
+
+	// The folder is moved away and comes back: the page says that it is stale,
+	// then is new again.
+	shows := func(says string, want bool) {
+		require.Eventually(t, func() bool {
+			_, page = get("")
+			return strings.Contains(page, says) == want
+		}, time.Minute, 100*time.Millisecond)
+	}
+	require.NoError(t, os.Rename(dir, dir+"-away"))
+	shows("Not of the files as they are", true)
+	require.Contains(t, page, "Watched", "the last record is still there")
+	require.NoError(t, os.Rename(dir+"-away", dir))
+	shows("Not of the files as they are", false)
+
+	// Exported lists are followed, and streams have an end.
+	list := filepath.Join(dir, "list.csv")
+	require.NoError(t, os.WriteFile(list, []byte("designator,value\n"), 0o644))
+	require.NoError(t, os.WriteFile(note, []byte(strings.Replace(text, "title: Watched", "title: Listed\nparts list: list.csv", 1)), 0o644))
+	shows("Listed", true)
+	shows("R77", false)
+	require.NoError(t, os.WriteFile(list, []byte("designator,value\nR77,10k\n"), 0o644))
+	shows("R77", true)
+	var open []*http.Response
+	for range maxStreams + 1 {
+		res, err := http.Get(address + "events")
+		require.NoError(t, err)
+		defer res.Body.Close()
+		open = append(open, res)
+	}
+	require.Equal(t, http.StatusServiceUnavailable, open[maxStreams].StatusCode)
 	stop()
 	require.Zero(t, <-done)
 }
