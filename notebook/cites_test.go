@@ -15,7 +15,7 @@ func TestReadByPerson(t *testing.T) {
 		{"[p.4 read by K. Sedge]", "", "", "", "", "cite-reader"},
 		{"[p.4 read by 2026-11-20]", "", "", "", "", "cite-reader"},
 		{"[p.4 read by]", "", "", "", "", "cite-reader"},
-		{"[p.4 read by K. Sedge 2026-13-20]", "", "", "", "", "cite-reader"},
+		{"[p.4 read by K. Sedge 2026-13-20]", "", "", "", "", "date-impossible"},
 		{"[reg read by K. Sedge 2026-11-20]", "", "", "", "", "cite-reader"},
 		{"[p.4 read by K. Sedge 2026-11-20", "", "", "", "", "cite-open"},
 	} {

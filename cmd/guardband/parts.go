@@ -37,6 +37,7 @@ func (a *app) partsCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			code := exitClear
 			for _, p := range paths {
 				if len(codes) > 0 {
 					if err := a.orderCodes(p, codes); err != nil {
@@ -45,6 +46,10 @@ func (a *app) partsCommand() *cobra.Command {
 					continue
 				}
 				r, err := a.compile(p, eval.Options{Boards: boards})
+				if a.lost(err) {
+					code = exitMachine
+					continue
+				}
 				if err != nil {
 					return err
 				}
@@ -56,6 +61,9 @@ func (a *app) partsCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
+			}
+			if code != exitClear {
+				return exitError(code)
 			}
 			return nil
 		},

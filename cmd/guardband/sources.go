@@ -26,8 +26,13 @@ func (a *app) sourcesCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			code := exitClear
 			for _, p := range paths {
 				r, err := a.compile(p, eval.Options{})
+				if a.lost(err) {
+					code = exitMachine
+					continue
+				}
 				if err != nil {
 					return err
 				}
@@ -37,6 +42,9 @@ func (a *app) sourcesCommand() *cobra.Command {
 						return err
 					}
 				}
+			}
+			if code != exitClear {
+				return exitError(code)
 			}
 			return nil
 		},
