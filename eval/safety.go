@@ -3,6 +3,7 @@ package eval
 import (
 	"math"
 	"math/big"
+	"slices"
 	"sort"
 	"strings"
 
@@ -39,6 +40,12 @@ var cautionTexts = []cautionText{
 	{"voltage that needs a safeguard", "WARNING", []string{
 		"A voltage above 30 V rms, 42.4 V peak or 60 V d.c. stands on this board. A safeguard is needed between it and a person.",
 	}, "IEC 62368-1, Table 4 (ES1 limits), figures not verified"},
+	{wetUse, "WARNING", []string{
+		"Wet skin and wet ground carry more current: where this design is used wet or outdoors, a voltage above 16 V rms, " +
+			"22.6 V peak or 35 V d.c. needs a safeguard between it and a person.",
+		"Keep water out of the enclosure, or let it run off, and supply it through a residual-current device where it is " +
+			"joined to the mains.",
+	}, "IEC 61010-1 (limits for wet locations), figures not verified; IEC 60529"},
 	{lithiumIon, "WARNING", []string{
 		"A lithium-ion cell can burn or burst. Charge it only inside the cell maker's own window of voltage, current and temperature (0 °C to 45 °C is the usual entry), never above the cell's maximum voltage.",
 		"Use a protected cell or a protection circuit. Never leave it on charge unattended on the bench. Take it out of use if it is swollen, dented or hot.",
@@ -82,6 +89,9 @@ var cautionTexts = []cautionText{
 		"More than 15 W can reach a fault point. Choose enclosure, spacing and fuse for it.",
 	}, "IEC 62368-1, clause 6 (PS2 above 15 W, PS3 above 100 W), figures not verified"},
 }
+
+// wetUse is the hazard of a design that says that it is used wet or outdoors.
+const wetUse = "wet or outdoor use"
 
 // caution is one message while its reasons are gathered.
 type caution struct {
@@ -145,6 +155,8 @@ func hazardName(s string) string {
 	switch s {
 	case "ac line", "line voltage", "mains voltage":
 		return "mains"
+	case "wet", "outdoor", "outdoors", "wet use", "outdoor use", "wet location", "wet locations":
+		return wetUse
 	case "coin cell", "button cell":
 		return "coin or button cell"
 	case "battery", "cell":
@@ -158,13 +170,14 @@ func hazardName(s string) string {
 }
 
 // limits of voltage, untagged values being d.c. or instantaneous. Sources:
-// IEC 62368-1 as generally published.
+// IEC 62368-1 as generally published; where it may be wet, IEC 61010-1.
 var voltageLimits = []struct {
-	wave         units.Wave
-	guard, death int64 // tenths of a volt
-	unit         string
+	wave              units.Wave
+	wet, guard, death int64 // tenths of a volt
+	unit              string
 }{
-	{units.NoWave, 600, 1200, "d.c."}, {units.RMS, 300, 500, "rms"}, {units.Peak, 424, 707, "peak"}, {units.PeakToPeak, 848, 1414, "peak to peak"},
+	{units.NoWave, 350, 600, 1200, "d.c."}, {units.RMS, 160, 300, 500, "rms"},
+	{units.Peak, 226, 424, 707, "peak"}, {units.PeakToPeak, 452, 848, 1414, "peak to peak"},
 }
 
 // inferVoltages looks at every value and fact of a voltage. A voltage that a
@@ -180,10 +193,14 @@ func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim 
 			if y.entry != nil {
 				at = position(y.entry.Text.Pos(0))
 			}
-			if most > float64(l.death)/10 {
+			switch {
+			case most > float64(l.death)/10:
 				add("hazardous voltage", why, at, "")
-			} else {
+			case most > float64(l.guard)/10:
 				add("voltage that needs a safeguard", why, at, "")
+			}
+			if c.usedWet() {
+				add(wetUse, why, at, "")
 			}
 			if l.wave == units.RMS && most > 50 {
 				add("mains", why, at, "")
@@ -206,10 +223,15 @@ func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim 
 	}
 }
 
+// usedWet says that the notes speak of wet or outdoor use.
+func (c *compiler) usedWet() bool {
+	return slices.ContainsFunc(c.design.hazards, func(h hazard) bool { return hazardName(h.name) == wetUse })
+}
+
 // overLimits is the largest magnitude of each voltage of the board that needs a
 // safeguard, 0 for everything else. It looks at them side by side.
 func (c *compiler) overLimits(list []*symbol) []float64 {
-	most := make([]float64, len(list))
+	most, wet := make([]float64, len(list)), c.usedWet()
 	c.each(len(list), func() func(int) {
 		x := c.b.Extractor()
 		return func(i int) {
@@ -217,7 +239,7 @@ func (c *compiler) overLimits(list []*symbol) []float64 {
 			if y == nil || y.state != done || y.limit || !y.isVoltage() {
 				return
 			}
-			if m := c.mostOf(y, x); m > guardLimit(y.val.Type.Wave) {
+			if m := c.mostOf(y, x); m > guardLimit(y.val.Type.Wave, wet) {
 				most[i] = m
 			}
 		}
@@ -229,21 +251,24 @@ func (y *symbol) isVoltage() bool {
 	return y.val.Class == formula.Number && y.val.Type.Dim == volt.Dim && y.val.Type.Kind == units.Plain
 }
 
-// guardLimit is the voltage above which a safeguard is needed.
-func guardLimit(w units.Wave) float64 {
+// guardLimit is the voltage above which a safeguard is needed, dry or wet.
+func guardLimit(w units.Wave, wet bool) float64 {
 	for _, l := range voltageLimits {
-		if l.wave == w {
+		switch {
+		case l.wave == w && wet:
+			return float64(l.wet) / 10
+		case l.wave == w:
 			return float64(l.guard) / 10
 		}
 	}
 	return math.Inf(1)
 }
 
-// staysLow says that a value of literals alone is no voltage that needs a
-// safeguard. There may be many thousands of them, so they are told apart while
+// staysLow says that a value of literals alone needs no safeguard, not even
+// where it is wet. There may be many thousands of them, so they are told apart while
 // they are read.
 func (y *symbol) staysLow() bool {
-	return !y.isVoltage() || y.mostStated() <= guardLimit(y.val.Type.Wave)
+	return !y.isVoltage() || y.mostStated() <= guardLimit(y.val.Type.Wave, true)
 }
 
 // mostStated is the largest magnitude that literals state.

@@ -103,7 +103,7 @@ func (c *compiler) inferRails(add addCaution) {
 			bottom, low = n, lo
 		}
 	}
-	limit := guardLimit(units.NoWave)
+	limit := guardLimit(units.NoWave, false)
 	if top == nil || bottom == nil || high > limit || -low > limit || high-low <= limit {
 		return
 	}

@@ -35,6 +35,9 @@ func TestInferredCautions(t *testing.T) {
 			" 6 A\n```\n", "fire power", "budget VP peaks at 144 W (PS3)"},
 		{"a hot junction", "```values\nT_J = 80 °C\nT_A = 90 °C\n```\n", "hot surface", "T_J reaches 80 °C"},
 		{"a warm case", "```values\nT_C = 50 °C\n```\n", "", ""},
+		{"outdoors", "```design\ntitle: lamp\nhazard: outdoor use\n```\n\n```values\nV_LAMP = 24 V rms ± 10 %\n```\n",
+			wetUse, "the design carries hazard: outdoor use; V_LAMP reaches 26.4 V rms"},
+		{"indoors", "```values\nV_LAMP = 24 V rms ± 10 %\n```\n", "", ""},
 		{"little power", "```values\nVP = 12 V\n```\n\n```circuit\nR1  resistor 12R  VP GND\n```\n\n```budget VP\nR1  " +
 			"on  1 A\n```\n", "", ""},
 	} {
