@@ -23,7 +23,11 @@ type group struct {
 
 // alwaysGiven tells which nets have a voltage in every state.
 func (n *Network) alwaysGiven() []bool {
+	if n.always != nil {
+		return n.always
+	}
 	out := make([]bool, len(n.nodes))
+	n.always = out
 	for i := range n.nodes {
 		out[i] = n.nodes[i].given != 0 || n.nodes[i].anyone != ""
 	}
@@ -45,7 +49,11 @@ func (n *Network) alwaysGiven() []bool {
 
 // parts is the forest of nodes and elements that hang together.
 func (n *Network) parts(given []bool) union {
+	if n.forest != nil {
+		return n.forest
+	}
 	u := newUnion(len(n.nodes) + len(n.elements))
+	n.forest = u
 	touch := func(e *Element, at Node) {
 		if !given[at] {
 			u.join(len(n.nodes)+e.num, int(at))

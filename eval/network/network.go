@@ -27,6 +27,8 @@ type Network struct {
 	groups    map[string]*group
 	limits    Limits
 	spans     map[bound.Reg]span
+	forest    union             // of nets and elements that hang together
+	always    []bool            // nets that have a voltage in every state
 	lifting   map[string]string // why a supply may be lifted, "" where it may not
 }
 
@@ -63,8 +65,14 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 	}
 }
 
+// touch forgets what was found before something was entered.
+func (n *Network) touch() {
+	n.groups, n.lifting, n.forest, n.always = map[string]*group{}, map[string]string{}, nil, nil
+}
+
 // Node enters a net whose voltage the network is to find.
 func (n *Network) Node(name string) Node {
+	n.touch()
 	n.nodes = append(n.nodes, node{name: name})
 	return Node(len(n.nodes) - 1)
 }
@@ -82,6 +90,7 @@ func (n *Network) Name(at Node) string { return n.nodes[at].name }
 // Anything says that something nobody has modelled holds a net wherever it
 // likes: an active pin without a model, a connector. what names it.
 func (n *Network) Anything(at Node, what string) {
+	n.touch()
 	if n.nodes[at].given == 0 {
 		n.nodes[at].anyone = what
 	}
@@ -200,6 +209,7 @@ func (l Limit) turned(g graph) Limit {
 // Add enters an element that is there in every state. Pieces and their guards
 // may be set until the network is asked.
 func (n *Network) Add(name string, a, b Node, pieces ...Piece) *Element {
+	n.touch()
 	e := &Element{Name: name, A: a, B: b, Pieces: pieces, num: len(n.elements)}
 	n.elements = append(n.elements, e)
 	return e
@@ -210,6 +220,7 @@ type Driver struct {
 	Name   string
 	States []State
 	num    int
+	n      *Network
 }
 
 // State is one state of a driver: the elements and the net voltages that are
@@ -230,7 +241,8 @@ type give struct {
 
 // Driver enters a driver with the names of its states.
 func (n *Network) Driver(name string, states ...string) *Driver {
-	d := &Driver{Name: name, num: len(n.drivers)}
+	n.touch()
+	d := &Driver{Name: name, num: len(n.drivers), n: n}
 	for _, s := range states {
 		d.States = append(d.States, State{Name: s})
 	}
@@ -243,29 +255,29 @@ func (n *Network) Drivers() []*Driver { return n.drivers }
 
 // In puts an element into one state of a driver: it is there in no other.
 func (d *Driver) In(state string, e *Element) *Element {
+	d.n.touch()
 	e.driver, e.state = d, d.state(state)
 	return e
 }
 
 // Give gives a net its voltage in one state of a driver.
-func (d *Driver) Give(state string, at Node, v bound.Reg) {
-	s := &d.States[d.state(state)]
-	s.gives = append(s.gives, give{at: at, v: v})
-}
+func (d *Driver) Give(state string, at Node, v bound.Reg) { d.give(state, give{at: at, v: v}) }
 
 // Supply gives a net its voltage in one state, but only while the net takes
 // current: where more may be pushed in than it takes, claims about what hangs
 // on it stay open, since it may be lifted.
 func (d *Driver) Supply(state string, at Node, v bound.Reg) {
-	s := &d.States[d.state(state)]
-	s.gives = append(s.gives, give{at: at, v: v, supply: true})
+	d.give(state, give{at: at, v: v, supply: true})
 }
 
 // Off says that a net is off in one state, which is not 0 V: it lies anywhere
 // from 0 V to the highest voltage that reaches it.
-func (d *Driver) Off(state string, at Node) {
+func (d *Driver) Off(state string, at Node) { d.give(state, give{at: at}) }
+
+func (d *Driver) give(state string, g give) {
+	d.n.touch()
 	s := &d.States[d.state(state)]
-	s.gives = append(s.gives, give{at: at})
+	s.gives = append(s.gives, g)
 }
 
 // Release marks a state as one in which the driver drives nothing.
@@ -290,7 +302,10 @@ func (p Pick) index() int { return p.Driver.state(p.State) }
 
 // Forbid says that these states do not occur together: V3V3 off while V5, of
 // which an always enabled converter makes it, is on.
-func (n *Network) Forbid(picks ...Pick) { n.forbidden = append(n.forbidden, picks) }
+func (n *Network) Forbid(picks ...Pick) {
+	n.touch()
+	n.forbidden = append(n.forbidden, picks)
+}
 
 // Row is a state row of the design: states of several drivers that do occur
 // together, and nets that have a stated value in it.
@@ -302,11 +317,13 @@ type Row struct {
 
 // Row enters a state row and returns its number.
 func (n *Network) Row(name string, picks ...Pick) int {
+	n.touch()
 	n.rows = append(n.rows, Row{Name: name, Picks: picks})
 	return len(n.rows) - 1
 }
 
 // GiveInRow gives a net its voltage in a state row.
 func (n *Network) GiveInRow(row int, at Node, v bound.Reg) {
+	n.touch()
 	n.rows[row].gives = append(n.rows[row].gives, give{at: at, v: v})
 }
