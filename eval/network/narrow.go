@@ -97,6 +97,25 @@ func (s span) meet(o span) (out span, changed bool) {
 	return out, less(out.lo, s.lo) || less(out.hi, s.hi)
 }
 
+// exactly is the range between two exact ends, nil where there is none.
+func exactly(low, top *big.Rat) span {
+	s := everything()
+	round := func(r *big.Rat, away float64) float64 {
+		f, exact := r.Float64()
+		if !exact {
+			f = math.Nextafter(f, away)
+		}
+		return f
+	}
+	if low != nil {
+		s.lo, s.low = round(low, math.Inf(-1)), low
+	}
+	if top != nil {
+		s.hi, s.top = round(top, math.Inf(1)), top
+	}
+	return s
+}
+
 // spanOf is the range of a formula of the caller's inputs.
 func (n *Network) spanOf(r bound.Reg) span {
 	if r == 0 {
@@ -107,13 +126,17 @@ func (n *Network) spanOf(r bound.Reg) span {
 	}
 	s := everything()
 	if c, ok := n.g.ConstOf(r); ok {
-		f, exact := c.Float64()
-		if s = outwards(f, f); exact {
-			s = span{lo: f, hi: f}
+		s = exactly(c, c)
+	} else if vars := n.g.Vars(r); len(vars) == 1 && r == n.g.Var(vars[0]) {
+		if _, placed := n.byInput[vars[0]]; !placed {
+			in := n.leaves.Input(vars[0])
+			s = exactly(in.Lo, in.Hi)
 		}
-		s.low, s.top = c, c
-	} else if p := n.g.Extract(r); len(n.askedIn(r)) == 0 {
-		e := bound.Range(p, 0, n.inputs(p), bound.Options{Boxes: 64})
+	} else if len(vars) == 1 && r == n.g.neg(n.g.Var(vars[0])) {
+		s = n.spanOf(n.g.Var(vars[0])).flip()
+	} else if len(n.askedIn(r)) == 0 {
+		p := n.g.Extract(r)
+		e := bound.Range(p, 0, n.inputs(p), bound.Options{Boxes: 32})
 		if !e.Empty && e.Undefined == nil {
 			s = span{lo: e.Lo.Outer, hi: e.Hi.Outer, low: e.Lo.Exact, top: e.Hi.Exact}
 		}
