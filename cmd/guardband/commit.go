@@ -7,6 +7,7 @@ import (
 	"errors"
 
 	"guardband/eval"
+	"guardband/notebook"
 	"guardband/notebook/git"
 )
 
@@ -56,7 +57,7 @@ func committed(r *git.Repository, head git.ID, f eval.File) (bool, error) {
 		return err == nil, err
 	}
 	// Text may have its line ends turned when it is checked out.
-	text := bytes.IndexByte(data, 0) < 0
+	text := len(data) <= notebook.MaxBytes && bytes.IndexByte(data, 0) < 0
 	return text && digest(bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n"))) == f.SHA256, nil
 }
 

@@ -43,10 +43,16 @@ from the repository's own files: no git is started, no filter is applied.`,
 	return c
 }
 
+// maxRecord bounds a record that is read, bytes; pictures are most of one.
+const maxRecord = 256 << 20
+
 func (a *app) readRecord(path string) (*eval.Record, error) {
 	real, err := a.within(path)
 	if err != nil {
 		return nil, err
+	}
+	if info, err := os.Stat(real); err == nil && (!info.Mode().IsRegular() || info.Size() > maxRecord) {
+		return nil, fmt.Errorf("%s is not a record: an ordinary file of at most %d MiB", path, maxRecord>>20)
 	}
 	f, err := os.Open(real)
 	if err != nil {

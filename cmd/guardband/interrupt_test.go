@@ -69,3 +69,24 @@ func TestSignalsStop(t *testing.T) {
 		}
 	}
 }
+
+// A pipe in the place of a file is refused, not waited for.
+func TestPipesAreRefused(t *testing.T) {
+	dir := t.TempDir()
+	pipe := filepath.Join(dir, "x.md")
+	require.NoError(t, syscall.Mkfifo(pipe, 0o644))
+	ok := filepath.Join(dir, "ok.md")
+	text := strings.Replace(small, "title: Small", "title: Small\nparts list: x.md\ninclude: x.md", 1)
+	text += "```source S\ntitle: a sheet\nfile: x.md\n```\n"
+	require.NoError(t, os.WriteFile(ok, []byte(text), 0o644))
+	for _, args := range [][]string{
+		{"check", pipe}, {"format", pipe}, {"draft", pipe}, {"compare", pipe, pipe}, {"explain", "V", "--in", pipe},
+		{"check", ok}, {"report", ok, "--out", filepath.Join(dir, "out")}, {"find", "x", "--in", ok},
+	} {
+		code, out := command(append(args, "--no-cache")...)
+		require.NotZero(t, code, "%v: %s", args, out)
+	}
+	require.NoFileExists(t, filepath.Join(dir, "out", "x"))
+	code, _ := command("format", dir)
+	require.Zero(t, code)
+}

@@ -358,3 +358,19 @@ func TestLargeFiles(t *testing.T) {
 		require.Equal(t, c.want, string(got))
 	}
 }
+
+// What a repository may cost is bounded in all, not only an object at a time.
+func TestCostOfARepository(t *testing.T) {
+	w := newWork(t)
+	w.write("a.md", strings.Repeat("a", 1<<20))
+	w.git("add", "-A")
+	w.git("commit", "-q", "-m", "x")
+	r := w.open()
+	head, err := r.Head()
+	require.NoError(t, err)
+	r.spent = maxSpent - 3<<19
+	_, err = r.File(head, "a.md")
+	require.NoError(t, err)
+	_, err = r.File(head, "a.md")
+	require.ErrorIs(t, err, ErrNotRead)
+}

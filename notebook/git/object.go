@@ -16,7 +16,7 @@ import (
 )
 
 // maxSmall bounds a commit, tag or tree, bytes.
-const maxSmall = 32 << 20
+const maxSmall = 8 << 20
 
 // object is one object, its digest verified: its kind (commit, tree, blob or
 // tag) and content, of at most so many bytes.
@@ -31,10 +31,21 @@ func (r *Repository) object(id ID, most int64) (kind string, data []byte, err er
 	if err != nil {
 		return "", nil, err
 	}
+	if err := r.spend(len(data)); err != nil {
+		return "", nil, err
+	}
 	if sum := r.digest(kind, data); sum != id {
 		return "", nil, fmt.Errorf("%w: object %s is damaged", ErrNotRead, id)
 	}
 	return kind, data, nil
+}
+
+// spend bounds what reading a repository may cost that was made to cost much.
+func (r *Repository) spend(bytes int) error {
+	if r.spent += int64(bytes); r.spent > maxSpent {
+		return fmt.Errorf("%w: more than %d bytes of objects", ErrNotRead, int64(maxSpent))
+	}
+	return nil
 }
 
 func (r *Repository) newHash() hash.Hash {

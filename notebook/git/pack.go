@@ -202,6 +202,9 @@ func (r *Repository) unpack(p *pack, at, most int64) (string, []byte, error) {
 			}
 			return kind, data, nil
 		}
+		if err := r.spend(len(data)); err != nil {
+			return "", nil, err
+		}
 		if held += int64(len(data)); held > most {
 			return "", nil, fmt.Errorf("%w: deltas of more than %d bytes", ErrNotRead, most)
 		}

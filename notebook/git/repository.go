@@ -39,6 +39,8 @@ const (
 	maxPacked = 64 << 20  // packed-refs
 	maxIndex  = 256 << 20
 	maxIDs    = 200_000 // commits, trees and tags opened in one call
+	maxSpent  = 2 << 30 // all objects of an open repository, deltas too
+	maxHeld   = 200_000 // rows of folders that are kept
 )
 
 // Repository is an open repository. It is for one goroutine at a time.
@@ -47,6 +49,9 @@ type Repository struct {
 	own    *os.Root // of this work tree: HEAD, index
 	common *os.Root // of all work trees: references, objects
 	size   int      // bytes of an object's name: 20 or 32
+	spent  int64    // bytes of objects read so far
+	trees  map[ID][]TreeEntry
+	held   int // rows in trees
 	packs  []*pack
 	opened bool // packs are listed
 }

@@ -15,7 +15,7 @@ import (
 
 // Limits of what Write puts on the disk.
 const (
-	maxWritten = 2 << 30 // bytes in all
+	maxWritten = 1 << 30 // bytes in all
 	maxEntries = 200_000 // files and folders
 	maxDepth   = 64      // folders in one another
 )
@@ -32,6 +32,9 @@ func (e TreeEntry) file() bool   { return strings.HasPrefix(e.Mode, "100") }
 
 // tree reads the rows of a folder.
 func (r *Repository) tree(id ID) ([]TreeEntry, error) {
+	if rows, ok := r.trees[id]; ok {
+		return rows, nil
+	}
 	kind, data, err := r.object(id, maxSmall)
 	if err != nil {
 		return nil, err
@@ -53,6 +56,11 @@ func (r *Repository) tree(id ID) ([]TreeEntry, error) {
 		out = append(out, e)
 		data = data[end+1+r.size:]
 	}
+	if r.trees == nil || r.held+len(out) > maxHeld {
+		r.trees, r.held = map[ID][]TreeEntry{}, 0
+	}
+	r.trees[id] = out
+	r.held += len(out)
 	return out, nil
 }
 
