@@ -106,6 +106,7 @@ type judging struct {
 	claim bound.Reg
 	cases []*Case
 	open  []openCase
+	cut   bool // open does not list all
 	out   Judgement
 }
 
@@ -179,9 +180,16 @@ func (c *Case) span(q asked) span {
 	return everything()
 }
 
+// mostOpen is the number of open statements after which no more are sought, and
+// of cases beyond which few points are tried.
+const mostOpen = 40
+
 func (j *judging) pass() bool {
 	for _, c := range j.cases {
-		j.open = append(j.open, j.lacks(c)...)
+		if j.open = append(j.open, j.lacks(c)...); len(j.open) > mostOpen {
+			j.cut = true
+			break
+		}
 	}
 	if len(j.open) == 0 {
 		j.out.Verdict = Passed
@@ -333,7 +341,10 @@ func (j *judging) points(x scenario) []map[int]*big.Rat {
 		}
 		out = append(out, m)
 	}
-	return append(out, base...)
+	if out = append(out, base...); len(cases) > mostOpen {
+		out = out[:min(len(out), 6)]
+	}
+	return out
 }
 
 // excluded tells that the claim is false wherever a case is there.
@@ -477,7 +488,9 @@ func (j *judging) explain() {
 	default:
 		j.out.Why = "what is known leaves both possible"
 	}
-	j.turns()
+	if !j.cut {
+		j.turns()
+	}
 }
 
 // Turning is the value of one input at which an open claim would turn.

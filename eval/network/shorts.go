@@ -1,6 +1,9 @@
 package network
 
 import (
+	"fmt"
+	"slices"
+
 	"guardband/eval/bound"
 )
 
@@ -19,12 +22,12 @@ type Short struct {
 // those of each state of one driver.
 func (n *Network) Shorts() []Short {
 	var out []Short
-	seen := map[*Element]bool{}
+	seen := map[string]bool{}
 	look := func(there func(*Element) bool, states []Pick) {
 		for _, s := range n.loops(there) {
-			last := s.Elements[len(s.Elements)-1]
-			if !seen[last] {
-				seen[last] = true
+			key := fmt.Sprint(s.Elements)
+			if !seen[key] {
+				seen[key] = true
 				s.States = states
 				out = append(out, s)
 			}
@@ -58,103 +61,63 @@ func (n *Network) zeroAble(e *Element) (may, sure bool) {
 	return true, false
 }
 
-// loops finds what closes a loop of sources among some elements.
-func (n *Network) loops(there func(*Element) bool) []Short {
-	type step struct {
-		e  *Element
-		to Node
-	}
-	paths := map[Node][]step{} // the forest so far
-	u := newUnion(len(n.nodes))
+// loops finds the elements that close a loop of sources with those before them.
+func (n *Network) loops(there func(*Element) bool) (out []Short) {
 	fixed := n.alwaysGiven()
-	// path lists the elements of the forest from one net to another.
-	path := func(from, to Node) ([]*Element, bool) {
-		came := map[Node]step{from: {}}
-		queue := []Node{from}
+	var list []*Element
+	// way is the shortest chain of list from a net to one that is wanted.
+	way := func(from Node, wanted func(Node) bool) (chain []*Element, to Node, ok bool) {
+		came, queue := map[Node]*Element{from: nil}, []Node{from}
 		for len(queue) > 0 {
 			k := queue[0]
-			queue = queue[1:]
-			for _, s := range paths[k] {
-				if _, been := came[s.to]; !been {
-					came[s.to] = step{s.e, k}
-					queue = append(queue, s.to)
+			if queue = queue[1:]; wanted(k) {
+				for to = k; k != from; {
+					e := came[k]
+					chain, k = append(chain, e), e.A+e.B-k
+				}
+				slices.Reverse(chain)
+				return chain, to, true
+			}
+			for _, e := range list {
+				if e.A != k && e.B != k {
+					continue
+				}
+				if other := e.A + e.B - k; other != from && came[other] == nil {
+					came[other] = e
+					queue = append(queue, other)
 				}
 			}
 		}
-		if _, ok := came[to]; !ok {
-			return nil, false
-		}
-		var out []*Element
-		for k := to; k != from; k = came[k].to {
-			out = append(out, came[k].e)
-		}
-		return out, true
+		return nil, 0, false
 	}
-	source := func(list []*Element) bool {
-		for _, e := range list {
-			if e.Pieces[0].EMF != 0 {
-				return true
-			}
-		}
-		return false
+	source := func(chain []*Element) bool {
+		return slices.ContainsFunc(chain, func(e *Element) bool { return e.Pieces[0].EMF != 0 })
 	}
-	var out []Short
-	add := func(list []*Element, from, to Node) {
-		sure := true
-		for _, e := range list {
-			_, s := n.zeroAble(e)
-			sure = sure && s
-		}
-		if from != to {
-			sure = sure && n.differ(from, to)
-		}
-		out = append(out, Short{Elements: list, From: from, To: to, Sure: sure})
-	}
-	given := map[int][]Node{} // by tree: the given nets in it
-	for i, g := range fixed {
-		if g {
-			given[i] = []Node{Node(i)}
-		}
-	}
+	given := func(k Node) bool { return fixed[k] }
 	for _, e := range n.elements {
 		if may, _ := n.zeroAble(e); !may || !there(e) {
 			continue
 		}
-		a, b := u.root(int(e.A)), u.root(int(e.B))
-		if a == b {
-			if list, ok := path(e.A, e.B); ok && source(append(list, e)) {
-				add(append(list, e), e.A, e.A)
-			}
+		left, from, a := way(e.A, given)
+		right, to, b := way(e.B, given)
+		round, _, closed := way(e.A, func(k Node) bool { return k == e.B })
+		list = append(list, e)
+		slices.Reverse(left)
+		chain := append(append(left, e), right...)
+		switch {
+		case a && b && from != to && (source(chain) || !n.same(from, to)):
+		case closed && source(append(round, e)):
+			chain, from, to = append(round, e), e.A, e.A
+		case a && b && from == to && source(chain):
+		default:
 			continue
 		}
-		u.join(a, b)
-		paths[e.A] = append(paths[e.A], step{e, e.B})
-		paths[e.B] = append(paths[e.B], step{e, e.A})
-		if len(given[a]) > 0 && len(given[b]) > 0 {
-			from, to := given[a][0], given[b][0]
-			list, _ := path(from, to)
-			if source(list) || !n.same(from, to) {
-				list = append(list, e)
-				add(dedup(list), from, to)
-			}
+		sure := from == to || n.differ(from, to)
+		for _, x := range chain {
+			_, s := n.zeroAble(x)
+			sure = sure && s
 		}
-		r := u.root(a)
-		given[r] = append(append([]Node(nil), given[a]...), given[b]...)
-	}
-	return out
-}
-
-// dedup keeps the last of each element.
-func dedup(list []*Element) []*Element {
-	var out []*Element
-	for i, e := range list {
-		again := false
-		for _, x := range list[i+1:] {
-			again = again || x == e
-		}
-		if !again {
-			out = append(out, e)
-		}
+		out = append(out, Short{Elements: chain, From: from, To: to, Sure: sure})
 	}
 	return out
 }
@@ -177,17 +140,11 @@ func (n *Network) differ(a, b Node) bool {
 
 // anyGiven is a voltage that is given to a net in some state.
 func (n *Network) anyGiven(at Node) bound.Reg {
-	if v := n.nodes[at].given; v != 0 {
-		return v
-	}
-	for _, d := range n.drivers {
-		for _, s := range d.States {
-			for _, g := range s.gives {
-				if g.at == at && g.v != 0 {
-					return g.v
-				}
-			}
+	v := n.nodes[at].given
+	n.eachGive(func(g give) {
+		if g.at == at && v == 0 {
+			v = g.v
 		}
-	}
-	return 0
+	})
+	return v
 }
