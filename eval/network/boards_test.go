@@ -649,3 +649,39 @@ func TestBoardBipolar(t *testing.T) {
 		requireVerdict(t, n, Passed, b.le(n.Current(coil), "1u"), only(d, "low"))
 	}
 }
+
+// TestBoardLevelShifter is an n-channel transistor between 1.8 V and 3.3 V, its
+// gate on the lower rail, and by mistake on the higher one.
+func TestBoardLevelShifter(t *testing.T) {
+	for _, c := range []struct {
+		wrong bool
+		want  Verdict // the lower side stays within 2 V
+	}{{false, Passed}, {true, Failed}} {
+		b := newBoard()
+		n := b.n
+		v18, v33 := b.rail("V1V8", "1.75", "1.85"), b.rail("V3V3", "3.2", "3.4")
+		low, high, gate := n.Node("SDA_1V8"), n.Node("SDA_3V3"), v18
+		if c.wrong {
+			gate = v33
+		}
+		b.r("R1", v18, low, "10k")
+		b.r("R2", v33, high, "10k")
+		b.leaks("U1.SDA", low, "100n")
+		b.leaks("U2.SDA", high, "100n")
+		n.Junction("Q1 body", low, high, Diode{
+			Forward: []Point{{Max: b.con("0.5"), At: b.con("1m")}}, Leak: b.atMost("I_DSS", "100n"),
+		})
+		n.Channel("Q1", high, low, gate, low, b.con("0.4"), []Turn{{At: b.con("0.8"), Max: b.con("5")}}, 0)
+		d1, _ := b.drain("U1.SDA", low)
+		d2, _ := b.drain("U2.SDA", high)
+		off := Scope{Only: []Pick{{d1, "off"}, {d2, "off"}}}
+		requireVerdict(t, n, c.want, b.le(n.Voltage(low), "2"), off)
+		if c.wrong {
+			continue
+		}
+		requireVerdict(t, n, Passed, b.ge(n.Voltage(high), "3.19"), off)
+		requireVerdict(t, n, Passed, b.ge(n.Voltage(low), "1.74"), off)
+		requireVerdict(t, n, Passed, b.le(n.Voltage(high), "0.5"), Scope{Only: []Pick{{d1, "low"}, {d2, "off"}}})
+		requireVerdict(t, n, Passed, b.le(n.Voltage(low), "0.5"), Scope{Only: []Pick{{d1, "off"}, {d2, "low"}}})
+	}
+}

@@ -3,6 +3,7 @@ package network
 import (
 	"math"
 	"math/big"
+	"slices"
 
 	"guardband/eval/bound"
 )
@@ -168,6 +169,7 @@ type narrowing struct {
 	at     [][]int // by node: places of its elements in active
 	v      []span  // by node
 	i      []span  // by place
+	sets   [][]int // of nets, see cuts
 	empty  bool
 }
 
@@ -185,6 +187,7 @@ func (n *Network) narrowing(g *group, known []bound.Reg, active []*Element) *nar
 		w.at[e.A] = append(w.at[e.A], k)
 		w.at[e.B] = append(w.at[e.B], k)
 	}
+	w.sets = w.cuts()
 	w.hull()
 	return w
 }
@@ -264,10 +267,8 @@ func (w *narrowing) run(pick map[*Element]*Piece) {
 				return
 			}
 		}
-		for k := range w.at {
-			if !w.known[k] && len(w.at[k]) > 0 {
-				changed = w.kirchhoff(k) || changed
-			}
+		for _, set := range w.sets {
+			changed = w.kirchhoff(set) || changed
 			if w.empty {
 				return
 			}
@@ -355,25 +356,63 @@ func (w *narrowing) voltages(a, b int, u span) bool {
 	return x || y
 }
 
-// kirchhoff narrows each current at a net by the sum of the others.
-func (w *narrowing) kirchhoff(at int) bool {
-	out := func(k int) span { // current that leaves the net through element k
-		if int(w.active[k].A) == at {
-			return w.i[k]
+// cuts lists the sets of nets whose currents sum to 0: each net, two nets that
+// an element joins, and all that hang together.
+func (w *narrowing) cuts() (out [][]int) {
+	u := newUnion(len(w.known))
+	free := func(k Node) bool { return !w.known[k] }
+	for k := range w.at {
+		if !w.known[k] && len(w.at[k]) > 0 {
+			out = append(out, []int{k})
 		}
-		return w.i[k].flip()
+	}
+	single := len(out)
+	for _, e := range w.active {
+		if free(e.A) && free(e.B) && u.join(int(e.A), int(e.B)) && single > 2 {
+			out = append(out, []int{int(e.A), int(e.B)})
+		}
+	}
+	whole := map[int][]int{}
+	for _, k := range out[:single] {
+		r := u.root(k[0])
+		whole[r] = append(whole[r], k[0])
+	}
+	for _, k := range out[:single] {
+		if set := whole[k[0]]; len(set) > 1 {
+			out = append(out, set)
+		}
+	}
+	return out
+}
+
+// kirchhoff narrows each current that leaves a set of nets by the sum of the
+// others.
+func (w *narrowing) kirchhoff(set []int) bool {
+	var leaves []int // places of the elements that cross its border
+	outward := map[int]bool{}
+	for _, at := range set {
+		for _, k := range w.at[at] {
+			a, b := slices.Contains(set, int(w.active[k].A)), slices.Contains(set, int(w.active[k].B))
+			if a != b {
+				leaves = append(leaves, k)
+				outward[k] = a
+			}
+		}
 	}
 	changed := false
-	for _, k := range w.at[at] {
+	for _, k := range leaves {
 		sum := n0()
-		for _, m := range w.at[at] {
-			if m == k {
-				continue
+		for _, m := range leaves {
+			switch {
+			case m == k:
+			case outward[m]:
+				sum = sum.plus(w.i[m])
+			default:
+				sum = sum.plus(w.i[m].flip())
 			}
-			sum = sum.plus(out(m))
 		}
 		s := sum.flip()
-		if int(w.active[k].A) != at {
+		if !outward[k] {
 			s = s.flip()
 		}
 		changed = w.meet(&w.i[k], s) || changed

@@ -36,7 +36,7 @@ var planted = []struct{ file, old, new string }{
 		Name: "limits its current"`, `_ = append(e.Pieces, Piece{
 		Name: "limits its current"`},
 	{"narrow.go", "math.Max(s.hi*r.lo, s.hi*r.hi)", "s.hi*r.lo"},
-	{"narrow.go", "s := sum.flip()", "s := sum"},
+	{"narrow.go", "s := sum.flip()\n\t\tif !outward", "s := sum\n\t\tif !outward"},
 	{"narrow.go", "if amperes > 0 {", "if amperes > 1e9 {"},
 	{"narrow.go", "return l.OpenLo && under(", "return under("},
 	{"corners.go", "return sign * signOf(", "return signOf("},
