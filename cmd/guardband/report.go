@@ -2,9 +2,11 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -28,7 +30,7 @@ type form struct {
 }
 
 // written is what the forms want to know: the short version or all, and the
-// ways from the record's folder to the notebook's and to the working folder.
+// ways from the record's folder to the notebook's and to the design's root.
 type written struct{ only, base, notes string }
 
 // forms by the word after --format; a new form is a row here and a folder
@@ -118,16 +120,25 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 	if err := makeFolder(dir); err != nil {
 		return err
 	}
-	opt := written{only: only, notes: wayFrom(dir, ".")}
+	root := cmp.Or(a.root, ".")
+	opt := written{only: only}
 	if path != "-" {
+		root = cmp.Or(a.root, filepath.Dir(path))
 		opt.base = wayFrom(dir, filepath.Dir(path))
 	}
+	opt.notes = wayFrom(dir, root)
 	if err := a.tell(r, 0, false); err != nil {
 		return err
 	}
 	var staged []*files.Staged
-	for _, name := range formats {
+	here := func(name string) bool { return name == "junit" || name == "sarif" } // read beside the working folder
+	first := slices.DeleteFunc(slices.Clone(formats), func(name string) bool { return !here(name) })
+	rest := slices.DeleteFunc(slices.Clone(formats), here)
+	for i, name := range slices.Concat(first, rest) {
 		f := forms[name]
+		if i == len(first) { // what is kept says the same from whatever folder it was made
+			r.Relocate(func(file string) string { return cmp.Or(wayFrom(root, file), file) })
+		}
 		s, err := files.Stage(filepath.Join(dir, f.file), func(w io.Writer) error {
 			b := bufio.NewWriterSize(w, 1<<16)
 			if err := f.write(b, r, opt); err != nil {
