@@ -48,7 +48,7 @@ var planted = []struct{ file, old, new string }{
 		`c.lin.known[at] = n.g.zero(); _ = n.leaf(owner{at: at}, "voltage of "+name+" while it floats"`,
 	},
 	{"cases.go", "s = s.flip()", "_ = s"},
-	{"judge.go", "for _, c := range j.cases {\n\t\tj.open", "for _, c := range j.cases[:1] {\n\t\tj.open"},
+	{"judge.go", "for _, c := range j.cases {\n\t\tif j.open", "for _, c := range j.cases[:1] {\n\t\tif j.open"},
 	{"judge.go", "return at.at[i] == k && n.othersLetGo(g, at, i)", "return at.at[i] == k && at.at[0] == 0"},
 	{"group.go", "for k := range g.drivers[i].States {", "for k := range g.drivers[i].States[:1] {"},
 	{"supply.go", `|| !j.pass() {`, `|| false {`},
