@@ -83,10 +83,28 @@ type openPart struct {
 	sure found // the same over the sure sets
 }
 
+// prove searches a set. Where a statement with kinks withstands a quarter of
+// the budget it is cut at them, and searched on as a whole only after that.
 func (d *decider) prove(p part, in []Input) found {
-	f := newSearch(p, in).prove(max(d.left, 1), 0)
-	d.left -= f.boxes
-	d.spent += f.boxes
+	limit := max(d.left, 1)
+	if p.kinked() {
+		limit = max(limit/4, 1)
+	}
+	f := newSearch(p, in).prove(limit, 0)
+	spent := f.boxes
+	if p.kinked() && !f.proven && f.counter == nil && !f.crossed && (f.undefined == nil || f.undefined.At == nil) {
+		g := inPieces(p, in, limit)
+		spent += g.boxes
+		switch {
+		case g.proven || g.counter != nil:
+			f = g
+		case f.boxes >= limit && spent < d.left:
+			f = newSearch(p, in).prove(d.left-spent, 0)
+			spent += f.boxes
+		}
+	}
+	d.left -= spent
+	d.spent += spent
 	return f
 }
 

@@ -54,21 +54,9 @@ func newSearch(p part, in []Input) *search {
 // listAtoms finds the sign statements and which side of each is the worse one:
 // none where the statement steers a choice.
 func (s *search) listAtoms() {
-	n := len(s.code)
-	steers := make([]bool, n)
-	for i := n - 1; i >= 0; i-- {
-		in := &s.code[i]
-		switch in.op {
-		case OpIf:
-			steers[in.a] = true
-			if steers[i] {
-				steers[in.b], steers[in.c] = true, true
-			}
-		case OpAnd, OpOr:
-			if steers[i] {
-				steers[in.a], steers[in.b] = true, true
-			}
-		case opSign:
+	steers := s.steering()
+	for i := len(s.code) - 1; i >= 0; i-- {
+		if in := &s.code[i]; in.op == opSign {
 			a := atom{at: int32(i), d: in.a, mask: in.n}
 			switch {
 			case steers[i]:
@@ -80,6 +68,26 @@ func (s *search) listAtoms() {
 			s.atoms = append(s.atoms, a)
 		}
 	}
+}
+
+// steering marks the statements of a program that steer a choice.
+func (p *Program) steering() []bool {
+	steers := make([]bool, len(p.code))
+	for i := len(p.code) - 1; i >= 0; i-- {
+		in := &p.code[i]
+		switch in.op {
+		case OpIf:
+			steers[in.a] = true
+			if steers[i] {
+				steers[in.b], steers[in.c] = true, true
+			}
+		case OpAnd, OpOr:
+			if steers[i] {
+				steers[in.a], steers[in.b] = true, true
+			}
+		}
+	}
+	return steers
 }
 
 // state is what one box showed.
