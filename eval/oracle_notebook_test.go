@@ -36,7 +36,6 @@ type writer struct {
 	rng      *rand.Rand
 	ambient  span
 	use      span // the current in use
-	useName  string
 	values   []string
 	zeros    []string // names declared non-negative
 	facts    []string
