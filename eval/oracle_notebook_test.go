@@ -86,9 +86,18 @@ func (g *writer) literal(r *big.Rat, dim string) string {
 	return s + " " + u.name
 }
 
+// start draws the first number of a dimension; a temperature is one at which
+// parts are used.
+func (g *writer) start(dim string) *big.Rat {
+	if dim == "°C" {
+		return big.NewRat(int64(g.pick(2000)-500), 10)
+	}
+	return g.number(dim == "V" || dim == "dBm" || dim == "dB" || dim == "K")
+}
+
 // sorted draws n different numbers, rising.
-func (g *writer) sorted(n int, negative bool) []*big.Rat {
-	out := []*big.Rat{g.number(negative)}
+func (g *writer) sorted(n int, dim string) []*big.Rat {
+	out := []*big.Rat{g.start(dim)}
 	for len(out) < n {
 		out = append(out, new(big.Rat).Add(out[len(out)-1], g.number(false)))
 	}
@@ -98,17 +107,16 @@ func (g *writer) sorted(n int, negative bool) []*big.Rat {
 // stated draws the right-hand side of a value or fact, columns alone if so
 // asked.
 func (g *writer) stated(dim string, columns bool) (text string, w, n span) {
-	negative := dim == "V" || dim == "°C" || dim == "dBm" || dim == "dB" || dim == "K"
 	kind := g.pick(6)
 	if columns {
 		kind = 3 + g.pick(3)
 	}
 	switch kind {
 	case 0:
-		r := g.number(negative)
+		r := g.start(dim)
 		return g.literal(r, dim), exactly(r), exactly(r)
 	case 1:
-		p := g.sorted(2, negative)
+		p := g.sorted(2, dim)
 		s := span{lo: p[0], hi: p[1]}
 		return g.literal(p[0], dim) + " to " + g.literal(p[1], dim), s, s
 	case 2:
@@ -118,6 +126,7 @@ func (g *writer) stated(dim string, columns bool) (text string, w, n span) {
 			unit := dim
 			switch dim {
 			case "°C":
+				d = big.NewRat(int64(1+g.pick(200)), 10)
 				unit = "K"
 			case "dBm":
 				unit = "dB"
@@ -130,7 +139,7 @@ func (g *writer) stated(dim string, columns bool) (text string, w, n span) {
 		s := span{lo: new(big.Rat).Sub(r, d), hi: new(big.Rat).Add(r, d)}
 		return g.literal(r, dim) + " ± " + decimal(pc) + " %", s, s
 	}
-	return g.columns(dim, g.sorted(3, negative), 1+g.pick(7))
+	return g.columns(dim, g.sorted(3, dim), 1+g.pick(7))
 }
 
 // columns writes min, typ and max, those whose bit is in mask.
@@ -241,7 +250,7 @@ func (g *writer) fact(dim string) {
 		g.facts = append(g.facts, "spec "+name+" = "+text)
 		t.w, t.n = w, n
 	case 1: // two rows, the second within the first in both ways
-		p := g.sorted(3, false)
+		p := g.sorted(3, dim)
 		mask := []int{1, 3, 4, 5, 6, 7}[g.pick(6)]
 		wide, w, n := g.columns(dim, p, mask)
 		q := []*big.Rat{mid(p[0], p[1], 1), mid(p[0], p[1], 3), mid(p[1], p[2], 1)}
