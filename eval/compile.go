@@ -84,6 +84,8 @@ type compiler struct {
 	unders    map[string]*compiler              // the notes under the conditions of readings
 	view      *boardView                        // of what is placed, made when a check first asks
 	limits    [2]int                            // noted of placed parts, and those of them that no claim judges
+	network   *boardNet                         // the same as an electrical network
+	asks      map[int]*question                 // by input of the graph: what the network is asked
 	strict    bool                              // rows that contradict each other cover nothing: what else could be dropped was
 }
 

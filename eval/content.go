@@ -3,7 +3,6 @@ package eval
 import (
 	"strings"
 
-	"guardband/eval/bound"
 	"guardband/eval/formula"
 	"guardband/notebook"
 	"guardband/units"
@@ -107,8 +106,7 @@ func (c *compiler) printValue(n *notebook.Node) (text, ref string) {
 	}
 	switch v.Class {
 	case formula.Number:
-		p := c.b.Extract(v.Reg)
-		return extentText(bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 2000}), v.Type, u), n.Text
+		return extentText(c.rangeOf(v.Reg), v.Type, u), n.Text
 	case formula.Set:
 		return c.setText(v), n.Text
 	}

@@ -18,8 +18,16 @@ import (
 // order of judging changes nothing.
 func (c *compiler) decideClaims() {
 	all := append(append([]*claim(nil), c.claims...), c.others...)
+	c.askNetwork(all)
 	trials := c.trials(all)
 	c.sampleClaims(all)
+	for i := range trials { // what the network tells makes parts of the graph
+		if t := &trials[i]; t.k.told != nil {
+			if t.fault = isolate(func() { c.judgeTold(t) }); t.fault != "" {
+				t.k.out.Verdict = Open
+			}
+		}
+	}
 	c.eachTrial(len(trials), func(i int) *trial { return &trials[i] }, c.judge)
 	if c.opt.Detail > 0 {
 		chosen := c.chosen(trials)
@@ -41,6 +49,9 @@ func (c *compiler) decideClaims() {
 // judge decides one criterion and writes what a reader wants to see of it.
 func (c *compiler) judge(x *cutter, t *trial) {
 	k := t.k
+	if k.told != nil {
+		return
+	}
 	k.out.Text = k.src
 	opt := bound.Options{Boxes: c.opt.Boxes}
 	if len(k.uses) == 0 {
@@ -143,7 +154,7 @@ func thinner(list []*trial, t *trial, most int) []*trial {
 
 // show works out what judge left for later.
 func (c *compiler) show(x *cutter, t *trial) {
-	if len(t.k.out.Tests) > 0 || len(t.k.uses) == 0 {
+	if len(t.k.out.Tests) > 0 || len(t.k.uses) == 0 || t.k.told != nil {
 		return
 	}
 	c.cut(x, t, true)
@@ -309,6 +320,9 @@ func (c *compiler) openPoints(t *trial, d bound.Decision) []OpenPoint {
 // lackingPoint says why one input keeps a criterion open.
 func (c *compiler) lackingPoint(t *trial, i int) []OpenPoint {
 	in := c.inputs[t.prog.Inputs()[i]]
+	if p := c.madePoints(t, t.prog.Inputs()[i]); p != nil {
+		return p
+	}
 	y := in.sym
 	if y == nil {
 		return []OpenPoint{{Reason: "no limits", Text: in.name + " is unbounded"}}

@@ -22,7 +22,10 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 		return c.orderSymbol(m), v, err
 	}
 	if fields[0] == "use" && len(fields) == 2 {
-		return c.useSymbol(m, fields[1]), nil, nil
+		if y := c.useSymbol(m, fields[1]); y != nil {
+			return y, nil, nil
+		}
+		return c.networkUse(m, fields[1]), nil, nil
 	}
 	section := ""
 	if len(fields) > 1 {

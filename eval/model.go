@@ -129,6 +129,7 @@ type net struct {
 	name    string
 	joined  []joint
 	symbol  *symbol
+	found   *symbol // its voltage as the network tells it, where nothing states it
 	text    notebook.Text
 	spelled string       // its voltage in a formula, once asked
 	names   []string     // of the nets that links make one of it
@@ -295,8 +296,10 @@ type criterion struct {
 	asked     *askedMargin // the claim's margin, or its own
 	unsure    *OpenPoint   // it asks more than is known of the board: where it fails it is open
 	candidate *part
-	blocked   bool    // it rests on a fact of which nothing can be concluded
-	thin      float64 // smallest margin, +Inf where none is shown
+	among     func(*drive) []string // the states it speaks of, where it asks the network; nil: all
+	told      *answer                 // what the network says of it
+	blocked   bool                  // it rests on a fact of which nothing can be concluded
+	thin      float64               // smallest margin, +Inf where none is shown
 }
 
 type skip struct {

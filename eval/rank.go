@@ -23,6 +23,9 @@ func (c *compiler) rankInputs(trials []trial) {
 	var list []*trial
 	for i := range trials {
 		t := &trials[i]
+		if t.k.told != nil {
+			continue
+		}
 		if t.k.out.Verdict == Passed && !math.IsInf(t.k.thin, 0) || t.k.out.Verdict == Failed {
 			list = append(list, t)
 		}

@@ -175,7 +175,7 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 	c := s.c
 	if q.HasArg && p.Head == "net" {
 		if n, ok := c.nets.get(q.HeadArg); ok {
-			return c.netSymbol(n), nil, nil
+			return c.netInFormula(n), nil, nil
 		}
 		if v, ok := c.values.get(q.HeadArg); ok {
 			return v, nil, nil
@@ -225,7 +225,7 @@ func (s *scope) plain(name string) *symbol {
 		return c.ambient()
 	}
 	if n, ok := c.nets.get(name); ok {
-		return c.netSymbol(n)
+		return c.netInFormula(n)
 	}
 	if m, ok := c.comps.get(name); ok {
 		return c.componentSymbol(m)

@@ -31,6 +31,30 @@ type Test struct {
 	wording
 }
 
+// Put is the criterion with other registers in the place of its own.
+func (k Compiled) Put(put func(bound.Reg) bound.Reg) Compiled {
+	k.Reg, k.Plain = put(k.Reg), put(k.Plain)
+	tests := make([]Test, len(k.Tests))
+	for i, t := range k.Tests {
+		t.Left, t.Right = t.Left.put(put), t.Right.put(put)
+		t.Slack, t.Ratio, t.Need, t.Holds = put(t.Slack), put(t.Ratio), put(t.Need), put(t.Holds)
+		tests[i] = t
+	}
+	k.Tests = tests
+	return k
+}
+
+func (v Value) put(put func(bound.Reg) bound.Reg) Value {
+	v.Reg = put(v.Reg)
+	for _, end := range []**Value{&v.Lo, &v.Hi} {
+		if *end != nil {
+			x := (*end).put(put)
+			*end = &x
+		}
+	}
+	return v
+}
+
 // Compiled is a checked criterion.
 type Compiled struct {
 	Class Class     // Bool (or Bad)

@@ -97,3 +97,19 @@ func (n *Network) Settled(r bound.Reg, s Scope) (bound.Reg, bool) {
 	}
 	return sol.cases[0].Put(r), true
 }
+
+// Sole is the one case of what a formula asks, where there is but one state in
+// a scope and nothing to decide in it: resistances, loads and known voltages.
+// Its Put gives the formula itself. nil elsewhere.
+func (n *Network) Sole(r bound.Reg, s Scope) *Case {
+	g, why := n.groupFor(r)
+	states, ok := n.states(g, s)
+	if why != "" || !ok || len(states) != 1 {
+		return nil
+	}
+	sol := n.solve(g, states[0])
+	if sol.refused != "" || len(sol.cases) != 1 || sol.cases[0].Guard != n.g.True() {
+		return nil
+	}
+	return sol.cases[0]
+}

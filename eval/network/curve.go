@@ -132,6 +132,8 @@ type Diode struct {
 	// LeakUpTo is the reverse voltage at which Leak is stated; 0: it holds at
 	// all that does not break down.
 	LeakUpTo bound.Reg
+	// Held is V_F where it is stated for every current, HeldBack V_Z so.
+	Held, HeldBack bound.Reg
 	// NoLeak takes the reverse current as 0.
 	NoLeak bool
 }
@@ -152,11 +154,31 @@ func (n *Network) Junction(name string, anode, cathode Node, d Diode) *Element {
 		}
 		block.Form, block.Value = Drives, g.neg(leak)
 	}
-	if len(d.Breakdown) == 0 {
-		n.Assume("the reverse voltage of " + name + " stays below its breakdown")
-		e.Pieces = append(e.Pieces, block)
-	} else {
+	switch {
+	case d.HeldBack != 0:
+		down := g.neg(d.HeldBack)
+		block.Limits[0].Lo = down
+		e.Pieces = append(e.Pieces, block, Piece{
+			Name: "breaks down", Form: Holds, Value: down, Limits: []Limit{{Of: OwnCurrent, Hi: g.zero()}},
+		})
+	case len(d.Breakdown) > 0:
 		e.Pieces = n.breaking(e, d, block)
+	default:
+		n.Assume("the reverse voltage of " + name + " stays below its breakdown")
+		if d.LeakUpTo != 0 && d.Leak != 0 { // beyond, its leakage is not noted
+			more := block
+			block.Limits = []Limit{{Of: OwnVoltage, Lo: g.neg(d.LeakUpTo), Hi: g.zero()}}
+			more.Limits = []Limit{{Of: OwnVoltage, Hi: g.neg(d.LeakUpTo), OpenHi: true}}
+			more.Value = g.neg(n.leaf(owner{e: e}, "reverse current of "+name+" beyond its row", name, Ampere, bound.Input{Lo: zero}))
+			e.Pieces = append(e.Pieces, more)
+		}
+		e.Pieces = append(e.Pieces, block)
+	}
+	if d.Held != 0 {
+		e.Pieces = append(e.Pieces,
+			Piece{Name: "is below its voltage", Form: Open, Limits: []Limit{{Of: OwnVoltage, Lo: g.zero(), Hi: d.Held}}},
+			Piece{Name: "conducts", Form: Holds, Value: d.Held, Limits: []Limit{{Of: OwnCurrent, Lo: g.zero()}}})
+		return e
 	}
 	e.Pieces = append(e.Pieces, n.rising(e, "conducts", 1, d.Forward, 0)...)
 	return e

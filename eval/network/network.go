@@ -327,3 +327,6 @@ func (n *Network) GiveInRow(row int, at Node, v bound.Reg) {
 	n.touch()
 	n.rows[row].gives = append(n.rows[row].gives, give{at: at, v: v})
 }
+
+// Elements lists the elements in the order they were entered.
+func (n *Network) Elements() []*Element { return n.elements }

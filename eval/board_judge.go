@@ -1,0 +1,357 @@
+package eval
+
+import (
+	"math"
+	"strings"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/eval/network"
+	"guardband/units"
+)
+
+// This file judges criteria that ask the network. Where all that is asked has
+// one formula it takes the place of the quantity, and the criterion is one
+// like others; else it is judged over the cases of the network.
+
+// askNetwork puts what the network says into every criterion that asks it.
+func (c *compiler) askNetwork(all []*claim) {
+	if len(c.asks) == 0 {
+		return
+	}
+	for _, cl := range all {
+		for _, k := range cl.crit {
+			if !k.bad && len(c.askedIn(k.comp.Reg)) > 0 {
+				if fault := isolate(func() { c.askCriterion(cl, k) }); fault != "" {
+					c.claimFault(cl, fault)
+					k.bad = true
+				}
+			}
+		}
+	}
+}
+
+// askedIn are the questions of a formula.
+func (c *compiler) askedIn(r bound.Reg) (out []*question) {
+	for _, i := range c.b.Vars(r) {
+		if q := c.asks[i]; q != nil {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// answered puts the quantities of the network in the place of the inputs that
+// stand for them, and notes what they rest on.
+func (c *compiler) answered(r bound.Reg) (put func(bound.Reg) bound.Reg, presumed []string) {
+	b := c.boardNetwork()
+	sub := map[int]bound.Reg{}
+	for _, q := range c.askedIn(r) {
+		if x := q.ask(b); x != 0 {
+			sub[q.y.input.num] = x
+		}
+		for _, n := range q.nets {
+			i := b.about[b.island(n)]
+			for _, y := range i.rests {
+				q.y.deps = addTo(q.y.deps, y)
+			}
+			for _, a := range i.assumed {
+				presumed = addTo(presumed, a)
+			}
+		}
+	}
+	return func(r bound.Reg) bound.Reg {
+		if r == 0 {
+			return 0
+		}
+		return c.b.Substitute(r, sub)
+	}, presumed
+}
+
+func (c *compiler) askCriterion(cl *claim, k *criterion) {
+	b := c.boardNetwork()
+	put, presumed := c.answered(k.comp.Reg)
+	for _, a := range presumed {
+		cl.presume(a)
+	}
+	k.comp = k.comp.Put(put)
+	among := b.scope(cl, k, &presumed)
+	if x := b.n.Sole(k.comp.Reg, among); x != nil {
+		k.comp = k.comp.Put(x.Put)
+		return
+	}
+	j := b.n.Judge(k.comp.Reg, among)
+	k.told = &answer{b: b, among: among, j: j}
+}
+
+// answer is what the network says of a criterion.
+type answer struct {
+	b     *boardNet
+	among network.Scope
+	j     network.Judgement
+}
+
+// scope is the states that a criterion speaks of.
+func (b *boardNet) scope(cl *claim, k *criterion, presumed *[]string) network.Scope {
+	var s network.Scope
+	for _, x := range b.drives {
+		var only []string
+		if k.among != nil {
+			only = k.among(x)
+		}
+		switch {
+		case only != nil:
+		case x.what == aSupply:
+			only = b.supplyStates(cl, x)
+		case x.what == anOutput && x.at.pin.row.Type == "bidirectional" && b.reads(x):
+			only = []string{"off"}
+		}
+		for _, name := range only {
+			if x.has(name) {
+				s.Only = append(s.Only, network.Pick{Driver: x.d, State: name})
+			}
+		}
+	}
+	return s
+}
+
+func (x *drive) has(state string) bool {
+	for _, s := range x.d.States {
+		if s.Name == state {
+			return true
+		}
+	}
+	return false
+}
+
+// supplyStates are those of a supply in the states of a claim: it is up where
+// none says that it is down.
+func (b *boardNet) supplyStates(cl *claim, x *drive) []string {
+	var out []string
+	for _, s := range cl.out.States {
+		name := "on"
+		if b.c.powerIn(x.net, s) == down {
+			name = "off"
+		}
+		if !contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	if len(out) == 0 {
+		return []string{"on"}
+	}
+	return out
+}
+
+// reads says that a bidirectional pin is an input where it is placed: a divider
+// between known nets, or exactly one other output, sets the level of its net.
+func (b *boardNet) reads(x *drive) bool {
+	c, rails := b.c, map[*net]bool{}
+	for _, r := range c.resistorsAt(x.net) {
+		if b.given(r.other) {
+			rails[r.other] = true
+		}
+	}
+	others := 0
+	for _, j := range x.net.pinsOf() {
+		if j.comp != x.at.comp && j.pin.drives() && j.pin.row.Type != "bidirectional" {
+			others++
+		}
+	}
+	return len(rails) > 1 || others == 1
+}
+
+// judgeTold writes the verdict of a criterion that the network judged.
+func (c *compiler) judgeTold(t *trial) {
+	k, x := t.k, t.k.told
+	k.out.Boxes, k.thin = x.j.Boxes, math.Inf(1)
+	switch {
+	case t.cl.samples > 0 || t.cl.out.Analysis == "root sum square":
+		k.out.Verdict = Open
+		k.out.Open = append(k.out.Open, OpenPoint{Reason: "not evaluated", Text: "what it asks of the circuit has no single formula, which statistics need", Settle: "judge it at its worst: leave `analysis:` out"})
+	case x.j.Verdict == network.Passed:
+		k.out.Verdict = Passed
+	case x.j.Verdict == network.Failed && k.unsure == nil:
+		k.out.Verdict, k.out.Failure = Failed, "broken"
+		if p := k.comp.Plain; p != 0 && p != k.comp.Reg && x.b.n.Judge(p, x.among).Verdict != network.Failed {
+			k.out.Failure = "short"
+		}
+		k.out.Corner, k.out.CornerText = c.toldCorner(x)
+	case k.unsure != nil:
+		k.out.Verdict = Open
+		k.out.Open = append(k.out.Open, *k.unsure)
+	default:
+		k.out.Verdict = Open
+		k.out.Open = append(k.out.Open, c.toldOpen(t)...)
+	}
+	c.block(t)
+	c.toldTests(t)
+}
+
+// toldOpen says why the network leaves a criterion open.
+func (c *compiler) toldOpen(t *trial) []OpenPoint {
+	x := t.k.told
+	var out []OpenPoint
+	if turn := x.j.Turns; turn != nil {
+		in := c.inputs[turn.Input]
+		at, up := turn.AtMost, "up to "
+		if at == nil {
+			at, up = turn.AtLeast, "from "
+		}
+		out = append(out, OpenPoint{Reason: "no fact", Text: in.name + " keeps it open: it holds " + up + units.Format(at, in.typ, units.Style{Digits: 2}), Settle: "note it, if it is less"})
+	}
+	for _, i := range x.j.Lacking {
+		if p := c.madePoints(t, i); p != nil {
+			out = append(out, p...)
+		} else if y := c.inputs[i].sym; y != nil {
+			out = append(out, y.why...)
+		}
+	}
+	for _, y := range c.allAsked(t.k.uses) {
+		if p := y.rare().lacking; p != nil {
+			out = append(out, *p)
+		}
+	}
+	if len(out) == 0 || x.j.Why != "" && !strings.HasPrefix(x.j.Why, "what is known") {
+		out = append(out, OpenPoint{Reason: "no fact", Text: x.j.Why, Settle: "state what the circuit gives there in the row of the part (`in use:`), or claim it yourself"})
+	}
+	return dedupe(out)
+}
+
+// madePoints says why an input that the network made keeps a criterion open:
+// nil of others.
+func (c *compiler) madePoints(t *trial, i int) (out []OpenPoint) {
+	b := c.network
+	if b == nil {
+		return nil
+	}
+	p, made := b.made[i]
+	switch {
+	case !made:
+		return nil
+	case p.Text != "":
+		return []OpenPoint{p}
+	}
+	for _, y := range c.allAsked(t.k.uses) {
+		for _, n := range c.asks[y.input.num].nets {
+			out = append(out, b.about[b.island(n)].missing...)
+		}
+	}
+	if len(out) == 0 {
+		name := strings.TrimPrefix(c.inputs[i].name, "the ")
+		out = []OpenPoint{{Reason: "no fact", Text: "the " + name + " is not known", Settle: "state the quantity in the row of the part (`in use:`), or claim it yourself"}}
+	}
+	return dedupe(out)
+}
+
+func dedupe(in []OpenPoint) (out []OpenPoint) {
+	seen := map[OpenPoint]bool{}
+	for _, p := range in {
+		if !seen[p] {
+			seen[p] = true
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// allAsked are the symbols among some, and those they are made of, that the
+// network tells.
+func (c *compiler) allAsked(ys []*symbol) (out []*symbol) {
+	for _, y := range closure(ys) {
+		if y.input != nil && c.asks[y.input.num] != nil {
+			out = append(out, y)
+		}
+	}
+	return out
+}
+
+// toldCorner is the point at which a criterion is broken.
+func (c *compiler) toldCorner(x *answer) (out []CornerValue, text string) {
+	for i, in := range c.inputs {
+		at := x.j.Point[i]
+		if at == nil || in.sym == nil {
+			continue
+		}
+		f := units.Float(at)
+		out = append(out, CornerValue{Name: in.name, Value: &f, Text: units.Format(at, in.typ, units.Style{Unit: in.unit, Digits: 12}), End: endName(at, in.set())})
+	}
+	var states []string
+	if x.j.Case != nil {
+		for _, p := range x.j.Case.States {
+			if len(p.Driver.States) > 1 && p.State != "on" {
+				states = append(states, p.Driver.Name+" "+p.State)
+			}
+		}
+	}
+	if len(states) > 0 {
+		text = "with " + strings.Join(states, ", ")
+	}
+	return out, text
+}
+
+// toldTests writes the comparisons of such a criterion with their ranges.
+func (c *compiler) toldTests(t *trial) {
+	k, x := t.k, t.k.told
+	for i := range k.comp.Tests {
+		test := &k.comp.Tests[i]
+		out := Test{Text: test.Text(), Op: test.Op, LimitRight: test.LimitRight, Verdict: k.out.Verdict}
+		lu, ru := showUnits(test)
+		out.Left, out.Right = c.toldSpan(x, test.Left, lu), c.toldSpan(x, test.Right, ru)
+		out.Left.Text, out.Right.Text = test.Sides()
+		if k.out.Verdict == Passed && test.Slack != 0 && !test.Negated {
+			if e := x.b.n.Range(test.Slack, x.among); !math.IsInf(e.Lo, 0) && !math.IsNaN(e.Lo) && e.Lo >= 0 {
+				lo := e.Lo
+				m := &Margin{Absolute: &lo, Base: test.Base, Required: k.asked.words()}
+				m.Text = units.FormatFloat(lo, slackType(test), units.Style{Unit: marginUnit(test), Digits: 4, Round: units.Down})
+				out.Margin = m
+			}
+		}
+		k.out.Tests = append(k.out.Tests, out)
+	}
+}
+
+// toldSpan is the range of one side.
+func (c *compiler) toldSpan(x *answer, v formula.Value, u *units.Unit) Span {
+	s := Span{Unit: baseUnit(v.Type)}
+	if v.Class != formula.Number {
+		return s
+	}
+	e := x.extent(v.Reg)
+	s.Min, s.Max = finite(e.Lo), finite(e.Hi)
+	s.Shown = extentText(e, v.Type, u)
+	return s
+}
+
+// extent is the range of a number in the states that are asked.
+func (x *answer) extent(r bound.Reg) bound.Extent {
+	if !x.b.n.Asks(r) {
+		p := x.b.c.b.Extract(r)
+		return bound.Range(p, 0, x.b.c.gather(p), bound.Options{Boxes: shownBoxes})
+	}
+	e := x.b.n.Range(r, x.among)
+	end := func(v float64) bound.End {
+		if math.Abs(v) < 1e-300 { // rounded outwards from 0
+			v = 0
+		}
+		return bound.End{Outer: v, Inner: v, Unbounded: math.IsInf(v, 0)}
+	}
+	return bound.Extent{Lo: end(e.Lo), Hi: end(e.Hi), Empty: math.IsNaN(e.Lo) || e.Lo > e.Hi}
+}
+
+// rangeOf is the range of a number for printing, the network asked where it
+// must be.
+func (c *compiler) rangeOf(r bound.Reg) bound.Extent {
+	if len(c.askedIn(r)) > 0 {
+		put, _ := c.answered(r)
+		b, x := c.boardNetwork(), put(r)
+		among := b.scope(&claim{}, &criterion{}, nil)
+		if only := b.n.Sole(x, among); only != nil {
+			r = only.Put(x)
+		} else {
+			return (&answer{b: b, among: among}).extent(x)
+		}
+	}
+	p := c.b.Extract(r)
+	return bound.Range(p, 0, c.gather(p), bound.Options{Boxes: shownBoxes})
+}

@@ -1,0 +1,383 @@
+package eval
+
+import (
+	"math/big"
+	"slices"
+
+	"guardband/eval/bound"
+	"guardband/eval/formula"
+	"guardband/eval/network"
+	"guardband/units"
+)
+
+// This file is the board as an electrical network, and how formulas and checks
+// ask it.
+//
+// A check asks in the language itself: the voltage of a net by its name
+// (netText), where nothing states it; `R8.use.V`, `.I`, `.P` of what joins two
+// nets, `D1.use.I_F`, `.V_R`, `.V_F` of a junction (useText). Such a quantity is
+// an input of which nothing is known while formulas are read. When claims are
+// decided the board is entered as a network, once, and each criterion that has
+// such a quantity is judged over all its cases (board_judge.go).
+//
+// A criterion says by `among` which states it speaks of: a function that gives
+// for each thing with states of its own (drive) the ones that count, nil for
+// all. Without one it speaks of all, supplies being up; ratings do. A level is
+// asked with one driver in its state and the others let go:
+//
+//	if c.try(cl, c.netText(n)+" <= U1.operating.V_IL.max") {
+//		cl.crit[len(cl.crit)-1].among = func(x *drive) []string { ... }
+//	}
+//
+// What a pass rests on without a fact is presumed in the claim. How a part
+// becomes elements is in board_parts.go and board_pins.go.
+
+// question is a quantity that the network answers.
+type question struct {
+	y    *symbol
+	nets []*net // whose island it is about
+	ask  func(b *boardNet) bound.Reg
+}
+
+// boardNet is the board as a network.
+type boardNet struct {
+	c        *compiler
+	n        *network.Network
+	ground   network.Node
+	nodes    map[*net]network.Node
+	elements map[*component]*network.Element // between the ends of a part, from its first or its anode
+	drives   []*drive
+	root     map[*net]*net     // islands: nets that hang together without passing a given one
+	about    map[*net]*island  // by first net
+	made     map[int]OpenPoint // inputs made here, and what would settle them; the zero point where an island tells
+	here     []*net            // nets of the part that is being entered
+}
+
+// island is what is known of nets that hang together.
+type island struct {
+	rests   []*symbol
+	assumed []string
+	missing []OpenPoint // what nobody noted of what is on it
+}
+
+// drive is a thing with states of its own.
+type drive struct {
+	d    *network.Driver
+	what driveKind
+	at   joint      // of an output
+	comp *component // of a switch, a connector
+	net  *net       // on which it stands
+}
+
+type driveKind uint8
+
+const (
+	aSupply  driveKind = iota // on, off
+	anOutput                  // low, high, off: those it has
+	aSwitch                   // open, closed
+	aPlug                     // free, plugged: something unknown is on the net
+)
+
+// boardNetwork enters the board when it is first asked.
+func (c *compiler) boardNetwork() *boardNet {
+	if c.network != nil {
+		return c.network
+	}
+	b := &boardNet{
+		c: c, nodes: map[*net]network.Node{}, elements: map[*component]*network.Element{}, root: map[*net]*net{},
+		about: map[*net]*island{}, made: map[int]OpenPoint{},
+	}
+	c.network = b
+	b.n = network.New(c.b, b, network.Limits{})
+	b.ground = b.n.Given("0 V", c.b.Const(zero))
+	for _, n := range c.nets.list {
+		b.enterNet(n)
+	}
+	for _, m := range c.comps.list {
+		if !m.notFitted() && !m.link {
+			b.enter(m)
+		}
+	}
+	return b
+}
+
+// Input implements network.Leaves.
+func (b *boardNet) Input(i int) bound.Input { return b.c.inputs[i].set() }
+
+// New implements network.Leaves.
+func (b *boardNet) New(name, _ string, unit network.Unit, in bound.Input) bound.Reg {
+	typ := map[network.Unit]units.Type{network.Volt: volt, network.Ampere: {Dim: dimAmpere}, network.Ohm: {Dim: dimOhm}, network.Watt: watt}[unit]
+	r := b.c.newInput(&input{name: name, typ: typ, in: in})
+	b.made[b.c.b.Vars(r)[0]] = OpenPoint{}
+	return r
+}
+
+// enterNet enters a net: ground, one with a voltage, or one to be found.
+func (b *boardNet) enterNet(n *net) {
+	c := b.c
+	b.root[n], b.about[n] = n, &island{}
+	switch y := c.netVoltage(n); {
+	case isGround(n.name):
+		b.nodes[n] = b.n.Given(n.name, c.b.Const(zero))
+	case y == nil || y.rare().lacking != nil:
+		b.nodes[n] = b.n.Node(n.name)
+	case y.val.Type != volt: // an alternating voltage is no direct one
+		b.nodes[n] = b.n.Node(n.name)
+		b.stranger(n, n.name+", whose voltage is not a direct one,")
+	default:
+		at := b.n.Node(n.name)
+		b.nodes[n] = at
+		d := b.n.Driver(n.name, "on", "off")
+		d.Give("on", at, y.val.Reg)
+		d.Off("off", at)
+		b.drives = append(b.drives, &drive{d: d, what: aSupply, net: n})
+	}
+}
+
+// given says that a net has a voltage in every state.
+func (b *boardNet) given(n *net) bool {
+	y := b.c.netVoltage(n)
+	return isGround(n.name) || y != nil && y.rare().lacking == nil
+}
+
+// at is the node of a net; of none it is ground.
+func (b *boardNet) at(n *net) network.Node {
+	if n == nil {
+		return b.ground
+	}
+	return b.nodes[n]
+}
+
+// stranger is something on a net that nobody has modelled.
+func (b *boardNet) stranger(n *net, what string) {
+	if n != nil && !b.given(n) {
+		b.n.Anything(b.nodes[n], what)
+		b.about[b.island(n)].missing = addTo(b.about[b.island(n)].missing, OpenPoint{Reason: "no fact", Text: what + " is on " + n.name + ", and what it brings or takes is not known",
+			Settle: "give a value `" + n.name + " = ...`, or state the quantity in the row of the part (`in use:`)"})
+	}
+}
+
+// island is the first net of those that hang together.
+func (b *boardNet) island(n *net) *net {
+	for b.root[n] != n {
+		b.root[n] = b.root[b.root[n]]
+		n = b.root[n]
+	}
+	return n
+}
+
+// join puts nets into one island: those that are not given.
+func (b *boardNet) join(nets ...*net) {
+	var first *net
+	for _, n := range nets {
+		switch {
+		case n == nil || b.given(n):
+		case first == nil:
+			first = b.island(n)
+		default:
+			x := b.island(n)
+			if x == first {
+				continue
+			}
+			b.root[x] = first
+			to, from := b.about[first], b.about[x]
+			to.rests = append(to.rests, from.rests...)
+			to.assumed = append(to.assumed, from.assumed...)
+			to.missing = append(to.missing, from.missing...)
+		}
+	}
+}
+
+// rest notes what the part that is being entered rests on.
+func (b *boardNet) rest(y *symbol) {
+	b.each(func(i *island) { i.rests = addTo(i.rests, y) })
+}
+
+// assume notes what is taken without a fact.
+func (b *boardNet) assume(text string) {
+	b.each(func(i *island) { i.assumed = addTo(i.assumed, text) })
+}
+
+// miss notes what nobody noted, and what would settle it.
+func (b *boardNet) miss(text, settle string) {
+	b.each(func(i *island) {
+		i.missing = addTo(i.missing, OpenPoint{Reason: "no fact", Text: text, Settle: settle})
+	})
+}
+
+// each visits the islands of the part that is being entered.
+func (b *boardNet) each(visit func(*island)) {
+	seen := map[*net]bool{}
+	for _, n := range b.here {
+		if n = b.island(n); !seen[n] && !b.given(n) {
+			seen[n] = true
+			visit(b.about[n])
+		}
+	}
+}
+
+func addTo[T comparable](l []T, x T) []T {
+	if slices.Contains(l, x) {
+		return l
+	}
+	return append(l, x)
+}
+
+// between makes a number from low to high, either of which may be absent
+// (low is then 0); sure says that both ends are stated.
+func (b *boardNet) between(name string, low, high bound.Reg, settle string) bound.Reg {
+	in := bound.Input{Lo: zero, Hi: one}
+	share := b.c.newInput(&input{name: name, in: in})
+	b.tells(share, OpenPoint{Reason: "no fact", Text: name + " is not known", Settle: settle})
+	if low == 0 {
+		return b.c.b.Binary(bound.OpMul, share, high)
+	}
+	return b.c.b.Binary(bound.OpAdd, low, b.c.b.Binary(bound.OpMul, share, b.c.b.Binary(bound.OpSub, high, low)))
+}
+
+// atLeastZero makes a number of which no more is known than its sign.
+func (b *boardNet) atLeastZero(name string, typ units.Type, settle string) bound.Reg {
+	r := b.c.newInput(&input{name: name, typ: typ, in: bound.Input{Lo: zero}})
+	b.tells(r, OpenPoint{Reason: "no fact", Text: name + " is not known", Settle: settle})
+	return r
+}
+
+func (b *boardNet) tells(r bound.Reg, p OpenPoint) { b.made[b.c.b.Vars(r)[0]] = p }
+
+// networkSymbol is a quantity that the network tells. lacking is the reason
+// where it does not.
+func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lacking *OpenPoint, nets []*net, ask func(*boardNet) bound.Reg) *symbol {
+	y := &symbol{name: name, derived: true, comp: m}
+	y.own().lacking = lacking
+	y.define = func(y *symbol) {
+		y.input = &input{sym: y, name: name, typ: typ}
+		y.val = formula.Value{Class: formula.Number, Type: typ, Reg: c.newInput(y.input)}
+		if c.asks == nil {
+			c.asks = map[int]*question{}
+		}
+		c.asks[y.input.num] = &question{y, nets, ask}
+	}
+	return y
+}
+
+// netInFormula is the voltage of a net: as stated, else as the network tells it.
+func (c *compiler) netInFormula(n *net) *symbol {
+	y := c.netSymbol(n)
+	if y != nil && (n.feed == nil || y.rare().lacking == nil) {
+		return y
+	}
+	if n.found == nil {
+		n.found = c.networkSymbol(n.name, volt, nil, nil, []*net{n}, func(b *boardNet) bound.Reg { return b.n.Voltage(b.nodes[n]) })
+		if y != nil {
+			n.found.own().lacking = y.rare().lacking
+		}
+	}
+	return n.found
+}
+
+// useText names a quantity of a placed part in use: what its row states under
+// one of some names, else what the network tells.
+func (c *compiler) useText(m *component, name string, stated ...string) string {
+	if use := m.useNamed(append(stated, name)...); use != "" {
+		name = use
+	}
+	return m.ref + ".use." + name
+}
+
+// networkUse is a quantity of a placed part that the network tells: voltage,
+// current or power of what joins its two ends. nil for other names.
+func (c *compiler) networkUse(m *component, name string) *symbol {
+	key := useKey{m, "network " + name}
+	if y, ok := c.uses[key]; ok {
+		return y
+	}
+	y := c.findNetworkUse(m, name)
+	c.uses[key] = y
+	return y
+}
+
+func (c *compiler) findNetworkUse(m *component, name string) *symbol {
+	from, to := m.networkEnds()
+	if from == nil || to == nil || m.notFitted() {
+		return nil
+	}
+	across := func(b *boardNet) bound.Reg { return b.n.Between(b.nodes[from], b.nodes[to]) }
+	current := func(b *boardNet) bound.Reg {
+		if e := b.elements[m]; e != nil {
+			return b.n.Current(e)
+		}
+		return 0
+	}
+	typ, ask := volt, across
+	neg := func(f func(*boardNet) bound.Reg) func(*boardNet) bound.Reg {
+		return func(b *boardNet) bound.Reg {
+			if r := f(b); r != 0 {
+				return c.b.Unary(bound.OpNeg, r)
+			}
+			return 0
+		}
+	}
+	junction := m.isJunction()
+	switch {
+	case name == "V" || name == "V_F" && junction:
+	case name == "V_R" && junction:
+		ask = neg(across)
+	case name == "I" || name == "I_F" && junction:
+		typ, ask = units.Type{Dim: currentDim}, current
+	case name == "I_R" && junction:
+		typ, ask = units.Type{Dim: currentDim}, neg(current)
+	case name == "P":
+		typ, ask = watt, func(b *boardNet) bound.Reg {
+			if e := b.elements[m]; e != nil {
+				return b.n.Power(e)
+			}
+			return 0
+		}
+	default:
+		return nil
+	}
+	return c.networkSymbol(m.ref+".use."+name, typ, m, nil, []*net{from, to}, ask)
+}
+
+// networkEnds are the nets that a part joins, of a junction anode and cathode.
+func (m *component) networkEnds() (from, to *net) {
+	if m.isJunction() {
+		if a, k := m.ledPins(); a != nil && k != nil {
+			return a, k
+		}
+	}
+	a, b, ok := m.ends()
+	if !ok {
+		return nil, nil
+	}
+	return a, b
+}
+
+// isJunction says that a part is a diode of some kind between two ends.
+func (m *component) isJunction() bool {
+	switch m.sort() {
+	case "diode", "LED", "Zener diode":
+		return true
+	}
+	if m.part == nil {
+		return false
+	}
+	return m.part.factNamed("spec", "CTR") != "" || m.isSuppressor()
+}
+
+// isSuppressor says that a part with notes is a suppressor of two ends.
+func (m *component) isSuppressor() bool {
+	_, _, ok := m.ends()
+	return ok && (m.part.factNamed("operating", "V_RWM") != "" || m.part.factNamed("absmax", "V_RWM") != "")
+}
+
+// negative is a constant below 0 turned round, as sheets count currents out of
+// a pin.
+func (b *boardNet) magnitude(r bound.Reg) (bound.Reg, *big.Rat) {
+	v, ok := b.c.b.ConstOf(r)
+	if !ok {
+		return r, nil
+	}
+	v = new(big.Rat).Abs(v)
+	return b.c.b.Const(v), v
+}

@@ -1,0 +1,296 @@
+package eval
+
+import (
+	"guardband/eval/bound"
+	"guardband/eval/network"
+	"guardband/units"
+)
+
+// This file makes elements of the network out of the pins of a part with
+// supplies. A pin of such a part is joined to its part's supplies and grounds
+// and to nothing else, so what is not stated of it is something passive to
+// each of them; a part that makes voltages of its own is a stranger instead.
+
+// pins makes the elements of a part's pins.
+func (b *boardNet) pins(m *component) {
+	x := &pinsOf{b: b, m: m, supplies: m.supplies(), grounds: m.grounds(), makes: m.makesVoltage()}
+	for _, q := range m.part.pins {
+		if n := m.pinNets[q]; n != nil {
+			b.here = []*net{n}
+			x.enter(q, n)
+		}
+	}
+	x.load()
+}
+
+// pinsOf is a part while its pins are entered.
+type pinsOf struct {
+	b                 *boardNet
+	m                 *component
+	supplies, grounds []*net
+	makes             bool
+}
+
+func (x *pinsOf) enter(q *pin, n *net) {
+	b, name := x.b, x.m.ref+"."+q.row.Name
+	switch t := q.row.Type; {
+	case t == "not connected" || t == "do not connect" || t == "supply" || t == "ground" || t == "thermal pad":
+	case t == "supply output" && b.given(n):
+	case t == "supply output" && x.m.part.factNamed("spec", "R_ON", "R_DSon") != "":
+		x.rails(name, n, x.supplies, nil) // a load switch
+	case t == "supply output", t == "passive", t == "reserved":
+		b.stranger(n, name)
+	case q.drives():
+		x.output(q, n, name)
+	case q.reads(), t == "analog input":
+		x.input(q, n, name, nil)
+	case t == "analog" && x.leak(q) != 0:
+		x.input(q, n, name, nil)
+	case x.makes || len(x.supplies) == 0:
+		b.stranger(n, name)
+	default: // analog, analog output: anywhere between its rails
+		b.miss("the voltage at "+name+" is not noted", "give a value `"+n.name+" = ...`")
+		x.rails(name, n, x.supplies, nil)
+	}
+}
+
+// rails joins a net to supplies and grounds by something passive, in one state
+// of a driver or in all.
+func (x *pinsOf) rails(name string, n *net, supplies []*net, in func(*network.Element)) {
+	all := append(append([]*net(nil), supplies...), x.grounds...)
+	if len(all) < 2 {
+		e := x.b.n.Load(name, x.b.at(n), x.b.ground, 0)
+		if in != nil {
+			in(e)
+		}
+		return
+	}
+	for _, s := range all {
+		if s == n {
+			continue
+		}
+		x.b.join(n, s)
+		e := x.b.n.Resistor(name+" to "+s.name, x.b.at(n), x.b.at(s), 0)
+		if in != nil {
+			in(e)
+		}
+	}
+}
+
+// own are the supplies that a pin may be fed from.
+func (x *pinsOf) own(q *pin) []*net {
+	if s := x.b.c.supplyOf(x.m, q); s != nil {
+		return []*net{s}
+	}
+	return x.supplies
+}
+
+// leak is the leakage of a pin either way, 0 where it is not noted.
+func (x *pinsOf) leak(q *pin) bound.Reg {
+	for _, r := range x.b.rows(x.m, q, []string{"I_LEAK", "I_LKG", "I_LI", "I_L", "I_OZ", "I_IN", "I_BIAS", "I_B"}, "~V_I", "~V_IN", "~V_PIN") {
+		most, size := x.b.magnitude(r.max)
+		if r.max == 0 {
+			continue
+		}
+		if low := x.b.signed(r.min); low != nil && low.Sign() < 0 {
+			if v, l := x.b.magnitude(r.min); size != nil && l.Cmp(size) > 0 {
+				most = v
+			}
+		}
+		return x.b.either("the leakage of "+x.m.ref+"."+q.row.Name, most)
+	}
+	return 0
+}
+
+// input is a pin that reads: its leakage and its clamps where the leakage is
+// noted, else anything its rails can do; put enters an element that is there
+// only while the pin lets go.
+func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) {
+	b := x.b
+	x.pull(q, n, name, put)
+	leak := x.leak(q)
+	if leak == 0 {
+		b.miss("the leakage of "+name+" is not noted", "note `spec I_LEAK = ...` of the pin in part "+x.m.part.id)
+		x.rails(name, n, x.own(q), put)
+		return
+	}
+	e := b.n.Load(name, b.at(n), b.ground, leak)
+	if put != nil {
+		put(e)
+	}
+	x.clamps(q, n, name)
+}
+
+// clamps are the protection of a pin to its rails.
+func (x *pinsOf) clamps(q *pin, n *net, name string) {
+	b := x.b
+	low, high := bound.Reg(0), bound.Reg(0)
+	for _, r := range b.rows(x.m, q, []string{"V_CLAMP"}, "~I_INJ", "~I_CLAMP", "~I") {
+		low, high = r.min, r.max
+	}
+	own := x.own(q)
+	if len(own) == 1 && !q.has("tolerant") && own[0] != n {
+		b.join(n, own[0])
+		b.n.Clamp(name+" to "+own[0].name, b.at(n), b.at(own[0]), low, high)
+	} else if len(own) > 1 && !q.has("tolerant") {
+		for _, s := range own {
+			b.join(n, s)
+			b.n.Clamp(name+" to "+s.name, b.at(n), b.at(s), 0, 0)
+		}
+	}
+	if len(x.grounds) > 0 && x.grounds[0] != n {
+		b.join(n, x.grounds[0])
+		b.n.Clamp(name+" to "+x.grounds[0].name, b.at(x.grounds[0]), b.at(n), low, high)
+	}
+}
+
+// pull is a pull inside a pin.
+func (x *pinsOf) pull(q *pin, n *net, name string, put func(*network.Element)) {
+	b := x.b
+	join := func(to []*net, symbols ...string) {
+		r := bound.Reg(0)
+		if y := b.factOf(x.m, q, symbols); b.c.isOhm(y) && len(to) == 1 {
+			b.rest(y)
+			r = y.val.Reg
+		}
+		for _, s := range to {
+			if s == n {
+				continue
+			}
+			b.join(n, s)
+			if e := b.n.Resistor(name+" pull to "+s.name, b.at(n), b.at(s), r); put != nil && r == 0 {
+				put(e)
+			}
+		}
+	}
+	if q.has("pull-up") {
+		join(x.own(q), "R_PU", "R_PULL")
+	}
+	if q.has("pull-down") {
+		join(x.grounds, "R_PD", "R_PULL")
+	}
+	if q.has("keeper") {
+		x.rails(name+" keeper", n, x.own(q), put)
+	}
+}
+
+// output is a pin that drives: low, high, or let go, as far as it can.
+func (x *pinsOf) output(q *pin, n *net, name string) {
+	b, own := x.b, x.own(q)
+	if x.makes || len(own) == 0 || len(x.grounds) == 0 {
+		b.stranger(n, name)
+		return
+	}
+	var states []string
+	if !q.has("open source") {
+		states = append(states, "low")
+	}
+	if !q.onlyPullsLow() {
+		states = append(states, "high")
+	}
+	off := q.letsGo() || q.row.Type == "bidirectional"
+	if off {
+		states = append(states, "off")
+	}
+	d := b.n.Driver(name, states...)
+	b.drives = append(b.drives, &drive{d: d, what: anOutput, at: joint{comp: x.m, pin: q}, net: n})
+	g := x.grounds[0]
+	if contains(states, "low") {
+		b.join(n, g)
+		d.In("low", b.n.Pull(name+" low", b.at(n), b.at(g), x.lowRows(q)))
+	}
+	if contains(states, "high") {
+		for _, s := range own {
+			b.join(n, s)
+			if len(own) > 1 {
+				d.In("high", b.n.Resistor(name+" high", b.at(s), b.at(n), 0))
+				continue
+			}
+			d.In("high", b.n.Pull(name+" high", b.at(s), b.at(n), x.highRows(q, s)))
+		}
+	}
+	if !off {
+		return
+	}
+	d.Release("off")
+	x.input(q, n, name, func(e *network.Element) { d.In("off", e) })
+}
+
+// lowRows are the points of V_OL.
+func (x *pinsOf) lowRows(q *pin) []network.Point {
+	return upper(x.b.points(x.m, q, []string{"V_OL"}, "I_OL", "I"))
+}
+
+// highRows are the points of what an output drops from its supply.
+func (x *pinsOf) highRows(q *pin, supply *net) []network.Point {
+	y := x.b.c.netVoltage(supply)
+	if y == nil || !x.b.given(supply) {
+		return nil
+	}
+	var out []network.Point
+	for _, p := range x.b.points(x.m, q, []string{"V_OH"}, "I_OH", "I") {
+		if p.Min != 0 {
+			out = append(out, network.Point{Max: x.b.c.b.Binary(bound.OpSub, y.val.Reg, p.Min), At: p.At})
+		}
+	}
+	return out
+}
+
+// points are those of a curve; a fact that names no current holds at none.
+func (b *boardNet) points(m *component, q *pin, names []string, at ...string) []network.Point {
+	_, points := b.curve(m, q, names, at...)
+	return points
+}
+
+// upper keeps the maxima of a curve.
+func upper(points []network.Point) (out []network.Point) {
+	for _, p := range points {
+		if p.Max != 0 {
+			out = append(out, network.Point{Max: p.Max, At: p.At})
+		}
+	}
+	return out
+}
+
+// load is what the part draws from its supplies and gives back to its ground.
+func (x *pinsOf) load() {
+	b, to := x.b, b0(x.grounds)
+	makes := x.m.part.hasSupplyOutput()
+	for _, s := range x.supplies {
+		if s == to {
+			continue
+		}
+		b.here = []*net{s, to}
+		if to == nil {
+			b.here = b.here[:1]
+		}
+		b.join(b.here...)
+		name := "the supply current of " + x.m.ref
+		if len(x.supplies) > 1 {
+			name += " at " + s.name
+		}
+		b.n.Load(x.m.ref+" at "+s.name, b.at(s), b.at(to), x.drawn(name, makes))
+	}
+}
+
+func b0(l []*net) *net {
+	if len(l) == 0 {
+		return nil
+	}
+	return l[0]
+}
+
+// drawn is a current from nothing to what the note states, of which no more is
+// known where it states none or where the part passes a current on.
+func (x *pinsOf) drawn(name string, passesOn bool) bound.Reg {
+	b := x.b
+	if !passesOn {
+		for _, r := range b.rows(x.m, nil, []string{"I_DD", "I_CC", "I_VDD", "I_SUPPLY"}) {
+			if r.max != 0 && b.signed(r.max) != nil {
+				share := b.c.newInput(&input{name: name + " as a share of its maximum", in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
+				return b.c.b.Binary(bound.OpMul, share, r.max)
+			}
+		}
+	}
+	return b.atLeastZero(name, units.Type{Dim: currentDim}, "note `spec I_DD = max ...` of part "+x.m.part.id+", or give the net a value")
+}
