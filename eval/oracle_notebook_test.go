@@ -180,7 +180,7 @@ func cut(n span) span {
 }
 
 func (g *writer) enter(t term) {
-	if t.dim == "°C" && t.w.lo == nil && !t.uncovered {
+	if t.dim == "°C" && t.w.lo == nil {
 		t.w.lo = big.NewRat(-27315, 100) // nothing is colder than absolute zero
 	}
 	t.vars = 1 << g.count
