@@ -297,7 +297,7 @@ type criterion struct {
 	unsure    *OpenPoint   // it asks more than is known of the board: where it fails it is open
 	candidate *part
 	among     func(*drive) []string // the states it speaks of, where it asks the network; nil: all
-	told      *answer                 // what the network says of it
+	told      *answer               // what the network says of it
 	blocked   bool                  // it rests on a fact of which nothing can be concluded
 	thin      float64               // smallest margin, +Inf where none is shown
 }

@@ -265,7 +265,7 @@ func (g *writer) criterion() sentence {
 // passed: it is open, or failed where it is false whatever that fact is.
 const notPassed = 2
 
-// writeNotebook writes a notebook of n claims and the verdict of each: 1
+// writeNotebook writes a notebook of n claims, some readings, and the verdict of each: 1
 // passed, 0 open, -1 failed, or notPassed.
 func writeNotebook(seed uint64, n int) (text string, want map[string]int) {
 	g := &writer{rng: rand.New(rand.NewPCG(seed, 0x6f7261636c65)), want: map[string]int{}, leaves: map[string][]term{}, count: 1}
@@ -290,8 +290,15 @@ func writeNotebook(seed uint64, n int) (text string, want map[string]int) {
 		}
 	}
 	g.leaves["°C"] = append(g.leaves["°C"], term{text: "ambient", dim: "°C", w: g.ambient, n: g.ambient, vars: 1})
+	for range n / 10 {
+		g.reading()
+	}
 	for i := range n {
 		id := fmt.Sprintf("c%d", i)
+		if g.pick(6) == 0 {
+			g.statistic(id)
+			continue
+		}
 		verdict, uncovered := 1, false
 		var lines []string
 		for range 1 + g.pick(5)/3 {
@@ -318,6 +325,6 @@ func writeNotebook(seed uint64, n int) (text string, want map[string]int) {
 	if len(g.zeros) > 0 {
 		b.WriteString("at least zero: " + strings.Join(g.zeros, ", ") + "\n")
 	}
-	b.WriteString("```\n\n" + strings.Join(g.claims, "\n"))
+	b.WriteString("```\n\n" + strings.Join(g.claims, "\n") + "\n```readings\n" + strings.Join(g.readings, "\n") + "\n```\n")
 	return b.String(), g.want
 }

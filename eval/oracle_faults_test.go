@@ -38,6 +38,12 @@ var faults = []struct {
 	{"the ambient is its first end", pattern(`(?m)^(ambient: .*) to .*$`, "$1")},
 	{"min read as max in formulas", lines("criterion", "min(", "max(")},
 	{"parallel adds", lines("criterion", "parallel(", "sum(")},
+	{"root sum square read as the worst case", pattern(`(?m)^analysis: root sum square$`, "")},
+	{"margins of statistics are ignored", pattern(`(?m)^margin: .*$`, "")},
+	{"a tenth of the spread in statistics", pattern(`(?m)^(P_\d+ = \S+ \S+ ± )(\S+) mV`, "${1}${2} µV")},
+	{"a yield of all is none", pattern(`(?m)^yield: 95 %$`, "yield: 99.99 %")},
+	{"readings are taken at what the notes say", pattern(`(?m)^(D_\d+ = \S+ \S+ ± \S+ \S+)  at .*$`, "$1")},
+	{"the accuracy of a reading is ignored", pattern(`(?m)^(D_\d+ = \S+ \S+) ± \S+ \S+`, "$1")},
 	{"a difference is a sum", pattern(`([\w)]) - ([\w(])`, "$1 + $2")},
 }
 

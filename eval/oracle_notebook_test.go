@@ -41,6 +41,8 @@ type writer struct {
 	facts    []string
 	factZero []string
 	claims   []string
+	readings []string
+	pieces   int // values of sums named so far
 	want     map[string]int
 	leaves   map[string][]term
 	count    int

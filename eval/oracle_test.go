@@ -30,7 +30,7 @@ func verdicts(t testing.TB, text string) (map[string]int, []string) {
 	}
 	out := map[string]int{}
 	for _, c := range r.Claims {
-		if c.Kind == "claim" {
+		if c.Kind == "claim" || c.Kind == "reading" {
 			out[c.ID] = map[eval.Verdict]int{eval.Passed: 1, eval.Failed: -1}[c.Verdict]
 		}
 	}
@@ -41,7 +41,10 @@ func verdicts(t testing.TB, text string) (map[string]int, []string) {
 func claimText(text, id string) string {
 	_, rest, _ := strings.Cut(text, "```claim "+id+"\n")
 	block, _, _ := strings.Cut(rest, "```")
-	for _, name := range slices.Compact(regexp.MustCompile(`[QX]_[0-9]+|ambient|I_OUT`).FindAllString(block+" I_OUT", -1)) {
+	if name, ok := strings.CutPrefix(id, "reading."); ok {
+		block = "  reading of " + name + "\n"
+	}
+	for _, name := range slices.Compact(regexp.MustCompile(`[QXPED]_[0-9]+|ambient|I_OUT`).FindAllString(block+" I_OUT", -1)) {
 		for _, l := range strings.Split(text, "\n") {
 			if regexp.MustCompile(`^(spec |ambient: |at least zero: .*)?\b`+name+`\b`).MatchString(l) || name == "I_OUT" && strings.HasPrefix(l, "U1 ") {
 				block += "    " + l + "\n"
@@ -74,7 +77,7 @@ func TestOracle(t *testing.T) {
 		text, want := writeNotebook(seed+1, each)
 		got, errs := verdicts(t, text)
 		require.Empty(t, errs, "notebook %d", seed+1)
-		require.Len(t, got, each)
+		require.Len(t, got, len(want))
 		for id, v := range want {
 			count[v]++
 			if agrees(v, got[id]) {

@@ -39,14 +39,18 @@ type piece struct {
 // inPieces proves or breaks a statement by cutting it at its kinks, within a
 // budget.
 func inPieces(c part, in []Input, limit int) found {
-	p := piece{c: c, in: in, vars: make([]*affine, len(in))}
+	out := found{}
+	newPiece(c, in).prove(&out, limit, in)
+	return out
+}
+
+// newPiece is the whole set.
+func newPiece(c part, in []Input) *piece {
+	p := &piece{c: c, in: in, steers: c.steering(), vars: make([]*affine, len(in))}
 	for i := range in {
 		p.vars[i] = inputAlone(i, len(in))
 	}
-	p.steers = c.steering()
-	out := found{}
-	p.prove(&out, limit, in)
-	return out
+	return p
 }
 
 // kinked tells that a statement has something to cut at.

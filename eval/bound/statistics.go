@@ -247,26 +247,43 @@ func (r *rootSum) lowSign(end ival, all End) (sign int, sure bool) {
 }
 
 // exactSign is the sign of centre - √Σ(cᵢaᵢ)² in rationals: that of
-// centre² - Σ(cᵢaᵢ)² where the centre is not below 0. It is known only where no
-// input but the spread ones moves and every operation is rational.
+// centre² - Σ(cᵢaᵢ)² where the centre is not below 0. It is known where the number
+// is affine, or no input but the spread ones moves and every operation is rational.
 func (r *rootSum) exactSign() (sign int, sure bool) {
-	b := newBox(r.in)
+	b, d := newBox(r.in), r.atoms[0].d
 	if b.free() > 0 {
-		return 0, false
+		p := newPiece(r.part, r.in)
+		if p.read(); p.forms[d] == nil {
+			return 0, false
+		}
+		lo, _ := p.forms[d].ends(r.in)
+		return r.signOfRest(lo, func(i int) (*big.Rat, bool) {
+			if c := p.forms[d].coef[i]; c != nil {
+				return c, true
+			}
+			return new(big.Rat), true
+		})
 	}
-	d := r.atoms[0].d
 	values := r.evaluate(int(d)+1, r.point(b))
 	centre := values[d].rat
 	if centre == nil || values[d].none || values[d].doubtful {
 		return 0, false
 	}
 	r.run(b.x, r.rc)
+	return r.signOfRest(centre, func(i int) (*big.Rat, bool) { return r.ratDerivative(d, values, i) })
+}
+
+// signOfRest is exactSign of a centre and derivatives.
+func (r *rootSum) signOfRest(centre *big.Rat, derivative func(i int) (*big.Rat, bool)) (sign int, sure bool) {
+	if centre == nil {
+		return 0, false
+	}
 	left := new(big.Rat).Mul(centre, centre)
 	for i, a := range r.halves {
 		if a == nil || a.Sign() == 0 {
 			continue
 		}
-		g, ok := r.ratDerivative(d, values, i)
+		g, ok := derivative(i)
 		if !ok {
 			return 0, false
 		}
