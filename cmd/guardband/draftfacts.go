@@ -14,6 +14,7 @@ type fact struct {
 	sheet.DraftRow
 	section, name, value string
 	conds                []string
+	ask                  string // a comment that asks the reader something
 }
 
 // facts writes the tables as facts. Rows of one name get what tells them apart
@@ -41,7 +42,7 @@ func (n *noteWriter) facts(d sheet.Draft) {
 				at = "  at " + strings.Join(f.conds, "; ")
 			}
 			n.wrote.facts++
-			fmt.Fprintf(n.w, "%-9s %s = %s%s  %s %s\n", f.section, f.name, f.value, at, cite(f.Quoted), mark)
+			fmt.Fprintf(n.w, "%-9s %s = %s%s  %s %s%s\n", f.section, f.name, f.value, at, cite(f.Quoted), mark, f.ask)
 		}
 	}
 	if n.wrote.facts > 0 {
@@ -51,16 +52,20 @@ func (n *noteWriter) facts(d sheet.Draft) {
 
 // fact reads a row as a fact, or keeps it as a remark.
 func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
+	r.Unit = printedUnit(r.Unit)
 	f := fact{DraftRow: r, section: section, name: factName(r.Symbol, r.Unit), conds: conditions(r.Condition)}
+	if strings.TrimSpace(r.Symbol) == "" {
+		f.name = nameOfWords(r.Name, r.Unit)
+	}
+	if c := conditions(noteMark().ReplaceAllString(r.Group, "")); len(c) > 0 && !strings.HasPrefix(c[0], `"`) { // a heading that states conditions
+		f.conds = append(f.conds, c...)
+	}
 	for _, h := range r.Head {
-		if c := conditions(h.Text); !strings.HasPrefix(c[0], f.name+" ") {
+		if c := conditions(h.Text); len(c) > 0 && !strings.HasPrefix(c[0], f.name+" ") {
 			f.conds = append(f.conds, c...)
 		}
 	}
-	f.value = factValue(r, f.name, n.known)
-	if threshold(f.name) {
-		f.section = "operating"
-	}
+	f.value = factValue(bothSigns(&f, r), f.name, n.known)
 	if r.Unread {
 		n.remark("%s: a number of this line could not be told for sure: %s %s", section, r.Text, cite(r.Quoted))
 	}
@@ -76,25 +81,27 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 }
 
 // tellApart gives rows of one name different conditions: the words by which the
-// sheet names them. Rows that still are alike cannot both be facts.
+// sheet tells them apart, be it their names, the headings they stand under or
+// the titles of their tables. Rows that still are alike cannot both be facts.
 func (n *noteWriter) tellApart(list []fact) []fact {
-	count := map[string]int{}
-	for _, f := range list {
-		count[f.section+" "+f.name]++
+	group := map[string][]int{}
+	for i, f := range list {
+		group[f.section+" "+f.name] = append(group[f.section+" "+f.name], i)
 	}
-	alike := map[string]int{}
-	for _, f := range list {
-		alike[f.section+" "+f.name+" "+strings.Join(f.conds, ";")]++
+	for _, words := range []func(f *fact) string{
+		func(f *fact) string { return f.Name }, func(f *fact) string { return f.Group }, func(f *fact) string { return f.Table },
+	} {
+		for _, members := range group {
+			tellMembers(list, members, words)
+		}
 	}
 	seen := map[string]bool{}
 	var out []fact
 	for _, f := range list {
-		group := f.section + " " + f.name
-		if count[group] > 1 && (len(f.conds) == 0 || alike[group+" "+strings.Join(f.conds, ";")] > 1) && f.Name != "" && !strings.Contains(f.Name, `"`) {
-			f.conds = append(f.conds, `"`+f.Name+`"`)
-		}
-		key := group + " " + strings.Join(f.conds, ";")
-		if seen[key] || count[group] > 1 && len(f.conds) == 0 {
+		key := f.section + " " + f.name
+		many := len(group[key]) > 1
+		key += " " + strings.Join(f.conds, ";")
+		if seen[key] || many && len(f.conds) == 0 {
 			n.remark("%s, the name %s stands twice: %s %s", f.section, f.name, f.Text, cite(f.Quoted))
 			continue
 		}
@@ -104,37 +111,19 @@ func (n *noteWriter) tellApart(list []fact) []fact {
 	return out
 }
 
-// quantityLetters are the letter symbols of IEC 60027 and IEC 60747 that a
-// subscript follows, with the end of the units that they are given in.
-var quantityLetters = map[byte][]string{
-	'V': {"V"}, 'U': {"V"}, 'I': {"A"}, 'T': {"°C", "K"}, 'R': {"Ω", "ohm", "K/W", "°C/W"}, 'C': {"F"}, 'L': {"H"}, 'P': {"W"}, 'f': {"Hz"}, 'F': {"Hz"}, 't': {"s"}, 'g': {"A/V", "S"}, 'Q': {"C"}, 'e': {"V", "V/√Hz"},
-}
-
-var (
-	thermal  = pattern(`(?i)^r?(?:θ|th|theta)[_(-]*(j)[_-]?([abc])\)?$`)
-	brackets = strings.NewReplacer(" ", "_", "-", "_", "(", "_", ")", "")
-)
-
-// factName is the symbol of a row as a name of the language, the subscript
-// behind "_": "VIN" in volts is V_IN, "θJA" in kelvins per watt R_θJA. "" if
-// it cannot be a name.
-func factName(symbol, unit string) string {
-	s := notebook.FoldName(brackets.Replace(strings.TrimSpace(symbol)))
-	if m := thermal().FindStringSubmatch(s); m != nil && strings.Contains(unit, "/W") {
-		return "R_θ" + strings.ToUpper(m[1]+m[2])
+// tellMembers adds words as a condition to the rows of one name that are alike.
+func tellMembers(list []fact, members []int, words func(f *fact) string) {
+	alike := map[string]int{}
+	for _, i := range members {
+		alike[strings.Join(list[i].conds, ";")]++
 	}
-	if s == "" || !notebook.IsName(s) {
-		return ""
-	}
-	if len(s) < 2 || strings.Contains(s, "_") || s[0] >= 0x80 || strings.ContainsAny(s[1:2], "0123456789") {
-		return s
-	}
-	for _, end := range quantityLetters[s[0]] {
-		if base := strings.TrimSuffix(strings.ReplaceAll(unit, "Ω", "Ω"), end); base != unit && len(base) <= 2 {
-			return s[:1] + "_" + s[1:]
+	for _, i := range members {
+		f := &list[i]
+		w := strings.TrimSpace(strings.ReplaceAll(words(f), `"`, ""))
+		if key := strings.Join(f.conds, ";"); len(members) > 1 && w != "" && (key == "" || alike[key] > 1) {
+			f.conds = append(f.conds, `"`+w+`"`)
 		}
 	}
-	return s
 }
 
 // factNames are the names that the drafted facts will have.
@@ -148,6 +137,47 @@ func factNames(d sheet.Draft) map[string]bool {
 		}
 	}
 	return out
+}
+
+var (
+	spacedSign = pattern(`^([-+]) +([0-9.])`)
+	thousands  = pattern(`^([-+]?[1-9][0-9]{0,2})((?: [0-9]{3})+)$`)
+	eitherSign = pattern(`^(?:±|\+/-) *([0-9][0-9.]*)$`)
+)
+
+// printedNumber brings the number of a cell to how the language writes it.
+func printedNumber(s string) string {
+	s = strings.TrimSpace(noteMark().ReplaceAllString(s, ""))
+	s = spacedSign().ReplaceAllString(s, "$1$2")
+	if thousands().MatchString(s) {
+		s = strings.ReplaceAll(s, " ", "")
+	}
+	return s
+}
+
+// bothSigns brings the numbers of a row to the language. "±20" in a column of
+// maxima is a bound in both directions: limits of use get both; what the part
+// does keeps the printed column and asks.
+func bothSigns(f *fact, r sheet.DraftRow) sheet.DraftRow {
+	for _, at := range []*string{&r.Min, &r.Typ, &r.Max, &r.Value} {
+		*at = printedNumber(*at)
+	}
+	m := eitherSign().FindStringSubmatch(r.Max)
+	if m == nil && f.section != "spec" {
+		if m = eitherSign().FindStringSubmatch(r.Value); m != nil {
+			r.Value = ""
+		}
+	}
+	switch {
+	case m != nil && r.Min == "" && f.section != "spec":
+		r.Min, r.Max = "-"+m[1], m[1]
+	case m != nil:
+		r.Max, f.ask = m[1], "  # printed with ±: is -"+m[1]+" "+r.Unit+" the other bound?"
+	}
+	if m := eitherSign().FindStringSubmatch(r.Typ); m != nil {
+		r.Typ, f.ask = m[1], "  # printed with ±"
+	}
+	return r
 }
 
 // factValue writes the columns of a row: "min 1 V, max 2 V". Each is tried as a
@@ -239,36 +269,31 @@ func conditions(s string) []string {
 	return out
 }
 
+var reckoned = pattern(`\S\s+[-−–+*/×]\s*\S|[+*×]`)
+
+var foldSigns = strings.NewReplacer("−", "-", "–", "-", "μ", "µ", "˚C", "°C", "ºC", "°C")
+
 // namedCondition reads one "NAME sign QUANTITY".
 func namedCondition(s string) (string, bool) {
-	for _, sign := range []struct{ printed, ours string }{{" up to ", "<="}, {" ≤ ", "<="}, {" <= ", "<="}, {" ≥ ", ">="}, {" >= ", ">="}, {" = ", "="}, {" from ", "="}} {
+	for _, sign := range []struct{ printed, ours string }{{" up to ", "≤"}, {"≤", "≤"}, {"<=", "≤"}, {"≥", "≥"}, {">=", "≥"}, {"=", "="}, {" from ", "="}} {
 		name, value, ok := strings.Cut(s, sign.printed)
 		if !ok {
 			continue
 		}
-		value = strings.TrimSpace(value)
+		if reckoned().MatchString(name) { // "VI - VO" is no quantity with a name
+			return "", false
+		}
+		name, value = strings.ReplaceAll(strings.TrimSpace(name), " ", ""), spacedSign().ReplaceAllString(strings.TrimSpace(foldSigns.Replace(value)), "$1$2")
 		q, err := units.ParseValue(value)
 		if err != nil || sign.ours != "=" && q.Shape != units.Single {
 			return "", false
 		}
 		fields := strings.Fields(value)
-		name = factName(name, fields[len(fields)-1])
+		name = factName(name, strings.TrimLeft(fields[len(fields)-1], "+-0123456789."))
 		if name == "" || !notebook.IsName(name) {
 			return "", false
 		}
 		return name + " " + sign.ours + " " + value, true
 	}
 	return "", false
-}
-
-// driven are letter symbols of what a part asks of the circuit around it
-// although sheets print them among the characteristics: input levels, clocks,
-// the working voltage of a clamp (symbols of IEC 60748 and IEC 60747; common
-// practice).
-var driven = map[string]bool{"VIH": true, "VIL": true, "FCLK": true, "FSCLK": true, "FSCK": true, "FSCL": true, "VRWM": true}
-
-// threshold says that a row is what a pin asks of its driver: an operating
-// limit, not what the part does.
-func threshold(name string) bool {
-	return driven[strings.ToUpper(strings.ReplaceAll(name, "_", ""))]
 }

@@ -161,7 +161,7 @@ func (k *checker) judge(q Query, f Finding, views []*view, blind bool) (Finding,
 func (f *Finding) place(rows []tableRow, views []*view, want, aside []wanted) {
 	f.Slip = slip(views, want, rows)
 	if len(want) > 0 {
-		f.Head = headsOf(statingRows(rows, want))
+		f.Head = headsOf(settled(statingRows(rows, want)))
 	}
 	for _, w := range append(want[:len(want):len(want)], aside...) {
 		if typical(w, rows, views) {

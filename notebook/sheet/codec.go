@@ -129,6 +129,10 @@ func encodePage(p Page) *encoder {
 			from = w.Box.rect()
 		}
 	}
+	e.uint(uint64(len(p.rules)))
+	for _, r := range p.rules {
+		e.rect(r, rect{})
+	}
 	return e
 }
 
@@ -146,6 +150,9 @@ func decodePage(d *decoder) (Page, error) {
 			l.Words = append(l.Words, w)
 		}
 		p.Lines = append(p.Lines, l.sum(p.Number))
+	}
+	for range d.count() {
+		p.rules = append(p.rules, d.rect(rect{}))
 	}
 	return p, d.done()
 }

@@ -233,7 +233,10 @@ func (d *document) page(n int) (Page, error) {
 		if err != nil {
 			return err
 		}
-		p = buildPage(n, newFrame(bounds.Rect, turn.PageRotation), text.Chars, guessed)
+		f := newFrame(bounds.Rect, turn.PageRotation)
+		if p = buildPage(n, f, text.Chars, guessed); newGrid(&p).heads() {
+			p.rules = d.rules(at, f)
+		}
 		return nil
 	}, false)
 	if err != nil { // an abandoned call may still write to p

@@ -134,7 +134,18 @@ func (t *Table) complete() bool {
 
 // condition joins the conditions and the note of a row.
 func (t *Table) condition(r *TableRow) string {
-	return strings.TrimSpace(t.Cell(r, KindCondition))
+	var out []string
+	for i, c := range t.Columns {
+		text := r.Cells[i].Text
+		switch name := strings.TrimSpace(strings.TrimSuffix(c.Title, "("+c.Unit+")")); {
+		case c.Kind != KindCondition || isBlankMark(text) || text == "":
+		case c.Unit != "" && !strings.Contains(name, " ") && hasDigit(text): // "VCC (V)" over "4.5"
+			out = append(out, name+" = "+strings.ReplaceAll(text, " to ", " "+c.Unit+" to ")+" "+c.Unit)
+		default:
+			out = append(out, text)
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // limit gives a number as printed, "" where a mark for nothing stands.

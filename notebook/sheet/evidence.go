@@ -113,16 +113,34 @@ func symbolForm(s string) string {
 	return b.String()
 }
 
-// allRows gives the rows of all tables with columns of numbers.
+// allRows gives the rows of all tables with columns of numbers, as ruled lines
+// settle them and as white gaps do: a number that either way puts into a row
+// stands there, and only one that neither does is blamed.
 func (v *view) allRows() []tableRow {
-	var out []tableRow
+	if v.ways != nil {
+		return v.ways
+	}
 	for _, t := range v.tables() {
-		if !t.hasLimits() {
-			continue
+		for ; t != nil && t.hasLimits(); t = t.other {
+			for i := range t.Rows {
+				v.ways = append(v.ways, tableRow{v, t, &t.Rows[i]})
+			}
 		}
-		for i := range t.Rows {
-			out = append(out, tableRow{v, t, &t.Rows[i]})
+	}
+	return v.ways
+}
+
+// settled leaves of rows those that the first way gives, all of them where it
+// gives none: what is said of a row in words is said once.
+func settled(rows []tableRow) []tableRow {
+	var out []tableRow
+	for _, r := range rows {
+		if !r.table.byGaps {
+			out = append(out, r)
 		}
+	}
+	if len(out) == 0 {
+		return rows
 	}
 	return out
 }

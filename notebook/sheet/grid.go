@@ -13,6 +13,8 @@ type grid struct {
 	rows []row
 
 	steps int // left in the search for a quote
+
+	flat, tall []rect // ruled lines, upright
 }
 
 // row is a visual line of its column of the page.
@@ -43,9 +45,27 @@ func newGrid(p *Page) *grid {
 		}
 	}
 	g.rows = formRows(words, 0, g.width())
+	for _, r := range p.rules {
+		if r = r.upright(g.turn, p.Width, p.Height); r.x1-r.x0 >= r.y1-r.y0 {
+			g.flat = append(g.flat, r)
+		} else {
+			g.tall = append(g.tall, r)
+		}
+	}
+	sort.SliceStable(g.tall, func(i, j int) bool { return g.tall[i].y0 < g.tall[j].y0 })
 	g.splitColumns()
 	g.splitTables()
 	return g
+}
+
+// heads says whether a row of the page heads a table.
+func (g *grid) heads() bool {
+	for i := range g.rows {
+		if len(g.headersAt(i)) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // width is that of the page as its text is read.

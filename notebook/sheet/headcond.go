@@ -17,6 +17,7 @@ type HeadCondition struct {
 
 var (
 	headCondition = pattern(`(?:^|\s)([A-Za-zθ][A-Za-z0-9_()]{0,11}|[A-Za-z] [A-Z]{1,4})\s*(=|≤|≥|<=|>=|<|>|from|up to|between)\s*(.*\d.*)$`)
+	betweenTwo    = pattern(`^([-+]?[0-9.]+ ?[^\s\d]*) ?[<≤] ?([A-Za-zθ][A-Za-z0-9_()]{0,11}) ?[<≤] ?([-+]?[0-9.]+ ?[^\s\d]*)$`)
 	otherwise     = pattern(`(?i)\b(unless|except (as|where))\b`)
 	sentenceEnd   = pattern(`\.\s+(?:[A-Z]|$)`)
 )
@@ -60,6 +61,9 @@ func (v *view) sentencesAbove(t *Table) []string {
 	}
 	var lines []string
 	for i := first - 1; i >= 0 && len(lines) < maxHead && !taken[i]; i-- {
+		if _, exact, ok := sectionHeading(rows[i].text()); ok && exact {
+			break
+		}
 		if rows[i].right > t.left && rows[i].left < t.right {
 			lines = append([]string{rows[i].text()}, lines...)
 		}
@@ -89,9 +93,20 @@ func splitConditions(s string) []HeadCondition {
 			piece = piece[i+2:]
 		}
 		piece = strings.TrimPrefix(strings.TrimPrefix(strings.TrimPrefix(piece, "and "), "at "), "for ")
-		if m := headCondition().FindStringSubmatch(piece); m != nil {
-			out = append(out, HeadCondition{Symbol: strings.ReplaceAll(m[1], " ", ""), Text: strings.TrimSpace(m[0]), Value: m[3]})
+		if m := betweenTwo().FindStringSubmatch(piece); m != nil { // "5 V ≤ VCC ≤ 28 V"
+			value := m[1] + " to " + m[3]
+			out = append(out, HeadCondition{Symbol: m[2], Text: m[2] + " = " + value, Value: value})
+			return
 		}
+		at := headCondition().FindStringSubmatchIndex(piece)
+		if at == nil || hasDigit(piece[:at[2]]) { // several of them that nothing keeps apart
+			return
+		}
+		m := headCondition().FindStringSubmatch(piece)
+		if strings.ContainsAny(m[3], "=≤≥<>") || m[1] == "and" {
+			return
+		}
+		out = append(out, HeadCondition{Symbol: strings.ReplaceAll(m[1], " ", ""), Text: strings.TrimSpace(m[0]), Value: m[3]})
 	}
 	for i, r := range s {
 		switch {

@@ -14,6 +14,9 @@ type Table struct {
 
 	left, right, top, bottom float64 // upright
 	headRow                  int     // last grid row of the header
+	rules                    frameRules
+	other                    *Table // the same as its white gaps alone say, where ruled lines settle it
+	byGaps                   bool   // this is such another reading
 }
 
 // Column is one column of a table.
@@ -219,15 +222,28 @@ type line struct {
 // fill reads the body below the header and says whether there is one.
 func (g *grid) fill(t *Table, head int) bool {
 	g.extendHeader(t, head)
+	t.rules = g.frame(t)
 	body := g.body(t)
 	if len(body) == 0 {
 		return false
 	}
+	t.Title = g.titleAbove(t, head)
 	t.setColumns(body)
+	if t.rules.boxed {
+		t.splitRuled(g, body)
+	}
+	t.splitSymbols(body)
 	lines := t.cut(body)
 	t.bottom = lines[len(lines)-1].y1
-	t.Title = g.titleAbove(t, head)
-	t.assemble(lines)
+	other := *t
+	if t.assembleRuled(lines) {
+		other.byGaps = true
+		other.assemble(lines)
+		t.other = &other
+	} else {
+		t.assemble(lines)
+	}
+	t.nameColumns()
 	return len(t.Rows) > 0
 }
 

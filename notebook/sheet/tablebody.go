@@ -32,6 +32,20 @@ func (g *grid) body(t *Table) []bodyLine {
 		}
 		l := bodyLine{row: i, words: words}
 		l.y0, l.y1 = span1(words)
+		switch mid := (l.y0 + l.y1) / 2; {
+		case mid < t.rules.head: // a second line of titles
+			bottom = math.Max(bottom, l.y1)
+			continue
+		case t.rules.boxed && mid > t.rules.bottom:
+			return out
+		case t.rules.boxed:
+			if g.repeatsHeader(t, l) {
+				return out
+			}
+			out = append(out, l)
+			bottom = math.Max(bottom, l.y1)
+			continue
+		}
 		if l.y0-bottom > maxTableGap*emOf(sizeOf(words)) || g.ends(t, l, l.y0-bottom) {
 			break
 		}
@@ -171,8 +185,11 @@ func (t *Table) setColumns(body []bodyLine) {
 		a, b := t.Columns[i].head, t.Columns[i+1].head
 		x0, x1 := a.x0+0.3*(a.x1-a.x0), b.x1-0.3*(b.x1-b.x0)
 		at, _, crossings := clearest(body, math.Min(x0, x1), math.Max(x0, x1), titles...)
-		left = at
 		t.Columns[i+1].clear = 5*crossings <= len(body)
+		if ruled := t.rules.borders(a.x1-1, b.x0+1, body[0].y0, body[len(body)-1].y1); len(ruled) == 1 {
+			at, t.Columns[i+1].clear = ruled[0], true
+		}
+		left = at
 		t.Columns[i].x1 = at
 	}
 }

@@ -32,6 +32,11 @@ func (g *grid) ends(t *Table, l bodyLine, gap float64) bool {
 	if t.headingLine(chunks, gap, sizeOf(inside(g.rows[t.headRow].words, t.left, t.right))) {
 		return true
 	}
+	return g.repeatsHeader(t, l)
+}
+
+// repeatsHeader says whether a line heads another table.
+func (g *grid) repeatsHeader(t *Table, l bodyLine) bool {
 	for _, u := range g.headersAt(l.row) {
 		if u.left < t.right && u.right > t.left && sameTitles(u, t, l.words) {
 			return true

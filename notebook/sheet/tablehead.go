@@ -37,10 +37,16 @@ func (g *grid) headersAt(i int) []*Table {
 	return out
 }
 
+var ratingTitle = pattern(`(?i)^ratings?\b`)
+
 // nameSymbols takes a column of symbols for the names of pins where pins are numbered.
 func nameSymbols(cols []Column) {
 	symbol := -1
 	for i, c := range cols {
+		if i > 0 && c.Kind == KindName && ratingTitle().MatchString(c.Title) { // "Parameter | Symbol | Rating | Unit"
+			cols[i].Kind = KindValue
+			c.Kind = KindValue
+		}
 		switch c.Kind {
 		case KindSymbol:
 			symbol = i

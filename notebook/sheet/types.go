@@ -76,6 +76,8 @@ type Page struct {
 	Label         string  // printed label, "" if none
 	Width, Height float64 // points, rotation applied
 	Lines         []Line
+
+	rules []rect // ruled lines, on pages whose text has the head of a table
 }
 
 // Line is one line of text.

@@ -13,6 +13,8 @@ type view struct {
 	read    bool // nums and units are filled
 	tabs    []*Table
 	tabled  bool // tabs is filled
+	ways    []tableRow
+	inRow   map[place]rowUnits // of the rows that hold a number, by its word
 	stated  map[wanted][]token
 	heads   map[*Table][]HeadCondition
 	digits  []figure
@@ -164,12 +166,55 @@ func (v *view) states(t token, w wanted) bool {
 	case t.sure:
 		return sameKind(t.unit.kind, w.m.kind) && same(t, t.value*t.unit.factor, w.Value*w.m.factor)
 	}
+	if own, ok := v.rowUnits()[v.grid().rows[t.row].words[t.first].at]; ok && !own.unknown {
+		for _, m := range own.list {
+			if sameKind(m.kind, w.m.kind) && same(t, t.value*m.factor, w.Value*w.m.factor) {
+				return true
+			}
+		}
+		return false
+	}
 	for _, u := range v.units {
 		if sameKind(u.m.kind, w.m.kind) && same(t, t.value*u.m.factor, w.Value*w.m.factor) && v.mayMean(t, u) {
 			return true
 		}
 	}
 	return false
+}
+
+// rowUnits are the units of the rows of tables that hold a number, one for each
+// way to settle the table.
+type rowUnits struct {
+	list    []measure
+	unknown bool // a way gives the row no unit that is understood
+}
+
+// rowUnits gives the units of the numbers in tables: those of the unit cell of
+// the row or of the head of the column. What stands nearby says nothing there.
+func (v *view) rowUnits() map[place]rowUnits {
+	if v.inRow != nil {
+		return v.inRow
+	}
+	v.inRow = map[place]rowUnits{}
+	for _, r := range v.allRows() {
+		for i, c := range r.table.Columns {
+			if !c.Kind.isLimit() {
+				continue
+			}
+			m, ok := parseMeasure(r.table.unitOf(r.row))
+			if c.Unit != "" && r.table.column(KindUnit) < 0 {
+				m, ok = parseMeasure(c.Unit)
+			}
+			for _, w := range r.row.Cells[i].words {
+				u := v.inRow[w.at]
+				if u.list = append(u.list, m); !ok || m.kind == "" {
+					u.unknown = true
+				}
+				v.inRow[w.at] = u
+			}
+		}
+	}
+	return v.inRow
 }
 
 func sameKind(page, want string) bool {

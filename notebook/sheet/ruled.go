@@ -1,0 +1,451 @@
+package sheet
+
+import (
+	"math"
+	"sort"
+	"strings"
+)
+
+// A table with ruled lines is settled by them: a cell is what stands between
+// two lines, and what it says holds for all rows it spans. Within one cell, and
+// where there are no lines, the white gaps decide.
+
+// frameRules are the ruled lines of one table.
+type frameRules struct {
+	flat, tall []rect
+	head       float64 // the line below the titles, 0 if there is none
+	bottom     float64 // where tall lines end
+	boxed      bool    // tall lines run down to the bottom, and nothing goes on below
+}
+
+// maxHeadHeight is how far below the titles the line under them may be, in points.
+const maxHeadHeight = 45.0
+
+// frame finds the ruled lines of the table whose titles stand in columns.
+func (g *grid) frame(t *Table) frameRules {
+	var f frameRules
+	x0, x1 := t.Columns[0].head.x0, t.Columns[len(t.Columns)-1].head.x1
+	below := g.rows[t.headRow].y1
+	for _, r := range g.flat {
+		share := math.Min(r.x1, x1) - math.Max(r.x0, x0)
+		if share >= 0.8*(x1-x0) && r.y0 > below-1 && r.y0 < below+maxHeadHeight {
+			f.head = (r.y0 + r.y1) / 2
+			break
+		}
+	}
+	start := math.Max(below, f.head) + 6
+	for _, r := range g.tall {
+		if r.x0 > t.left && r.x1 < t.right && r.y1 > start && r.y0 < start && g.touches(r, x0, x1) {
+			f.tall = append(f.tall, r)
+		}
+	}
+	left, right := x0+1, x1-1
+	for _, r := range f.tall {
+		f.bottom = math.Max(f.bottom, r.y1)
+		left, right = math.Min(left, (r.x0+r.x1)/2), math.Max(right, (r.x0+r.x1)/2)
+	}
+	for _, r := range g.tall { // pieces that go on below, in the order of their tops
+		if r.y0 >= start && r.y0 < f.bottom+3 && f.lines(r.x0) {
+			f.tall, f.bottom = append(f.tall, r), math.Max(f.bottom, r.y1)
+		}
+	}
+	f.boxed = f.bottom > 0
+	for _, r := range g.flat { // every other row is shaded: the sides say nothing of the end
+		if r.y0 > f.bottom+3 && r.y0 < f.bottom+30 && f.lines(r.x0) && f.lines(r.x1) {
+			f.boxed = false
+		}
+	}
+	if f.boxed { // what stands outside of the box is no part of the table
+		if left < x0 {
+			t.left = math.Max(t.left, left)
+		}
+		if right > x1 {
+			t.right = math.Min(t.right, right)
+		}
+	}
+	for _, r := range g.flat {
+		if r.x0 < x1-3 && r.x1 > x0+3 && r.y1 > t.top-30 && (!f.boxed || r.y0 < f.bottom+2) {
+			f.flat = append(f.flat, r)
+		}
+	}
+	sort.SliceStable(f.flat, func(i, j int) bool { return f.flat[i].y0 < f.flat[j].y0 })
+	return f
+}
+
+// touches says whether a tall line meets a flat one that runs along the titles
+// between x0 and x1: a bar in the margin does not.
+func (g *grid) touches(tall rect, x0, x1 float64) bool {
+	for _, r := range g.flat {
+		if r.x0 < x1 && r.x1 > x0 && r.x0 < tall.x1+3 && r.x1 > tall.x0-3 && r.y0 < tall.y1+3 && r.y1 > tall.y0-3 {
+			return true
+		}
+	}
+	return false
+}
+
+// lines says whether a tall line of the table stands at x.
+func (f frameRules) lines(x float64) bool {
+	for _, r := range f.tall {
+		if math.Abs(r.x0-x) < 3 {
+			return true
+		}
+	}
+	return false
+}
+
+// borders gives the places between x0 and x1 where tall lines run along most of
+// the body, from y0 to y1.
+func (f frameRules) borders(x0, x1, y0, y1 float64) []float64 {
+	long := map[int]float64{}
+	var at []float64
+	for _, r := range f.tall {
+		x := (r.x0 + r.x1) / 2
+		if x <= x0 || x >= x1 {
+			continue
+		}
+		k := int(math.Round(x / 2))
+		for _, n := range []int{k - 1, k + 1} {
+			if _, ok := long[n]; ok {
+				k = n
+			}
+		}
+		if _, ok := long[k]; !ok {
+			at = append(at, x)
+		}
+		long[k] += math.Max(0, math.Min(r.y1, y1)-math.Max(r.y0, y0))
+	}
+	sort.Float64s(at)
+	out := at[:0]
+	for _, x := range at {
+		k := int(math.Round(x / 2))
+		if long[k]+long[k-1]+long[k+1] > 0.5*(y1-y0) {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// bandsOf gives the heights at which flat lines cut a column, from the top.
+func (f frameRules) bandsOf(c Column) []float64 {
+	x0, x1 := c.head.x0, c.head.x1
+	if f.boxed {
+		x0, x1 = math.Max(x0, c.x0), math.Min(x1, c.x1)
+	}
+	var out []float64
+	for _, r := range f.flat {
+		if share := math.Min(r.x1, x1) - math.Max(r.x0, x0); share >= 0.6*(x1-x0) {
+			if y := (r.y0 + r.y1) / 2; len(out) == 0 || y-out[len(out)-1] > 3 {
+				out = append(out, y)
+			}
+		}
+	}
+	return out
+}
+
+// bandAt numbers the band in which a height lies.
+func bandAt(cuts []float64, y float64) int { return sort.SearchFloat64s(cuts, y) }
+
+// splitRuled cuts columns that tall lines cut, each part of the kind of the
+// whole unless its own title says otherwise.
+func (t *Table) splitRuled(g *grid, body []bodyLine) {
+	y0, y1 := body[0].y0, body[len(body)-1].y1
+	var out []Column
+	for _, c := range t.Columns {
+		parted := false
+		cuts := t.rules.borders(math.Max(c.x0, t.left)+4, math.Min(c.x1, t.right)-4, y0, y1)
+		for _, x := range cuts {
+			if !hasBoth(body, c.x0, x, c.x1) {
+				continue
+			}
+			part := c
+			part.x1 = x
+			c.x0 = x
+			out = append(out, g.retitled(t, part, c))
+			parted = true
+		}
+		if parted {
+			c = g.retitled(t, c, c)
+		}
+		out = append(out, c)
+	}
+	t.Columns = out
+}
+
+// hasBoth says whether the body has words between x0 and x and between x and x1.
+func hasBoth(body []bodyLine, x0, x, x1 float64) bool {
+	left, right := false, false
+	for _, b := range body {
+		left = left || len(inside(b.words, x0, x)) > 0
+		right = right || len(inside(b.words, x, x1)) > 0
+	}
+	return left && right
+}
+
+// retitled gives a part of a column the title that stands over it.
+func (g *grid) retitled(t *Table, c, whole Column) Column {
+	var words []cellWord
+	for i := t.headRow; i >= 0 && i >= t.headRow-3 && g.rows[i].y1 > t.top-14; i-- {
+		words = append(inside(g.rows[i].words, c.x0, c.x1), words...)
+	}
+	for i := t.headRow + 1; i < len(g.rows) && t.rules.head > 0 && g.rows[i].y1 < t.rules.head+1; i++ {
+		words = append(words, inside(g.rows[i].words, c.x0, c.x1)...)
+	}
+	c.head = rect{c.x0 + 1, whole.head.y0, c.x1 - 1, whole.head.y1}
+	c.clear = true
+	if len(words) == 0 {
+		c.Title, c.Unit = "", ""
+		return c
+	}
+	c.Title, c.Unit = joinWords(words), ""
+	if k, m, ok := headKind(c.Title); ok {
+		c.Kind, c.Unit = k, unitText(c.Title, m)
+	} else if k, m, ok := headKind(words[len(words)-1].text); ok {
+		c.Kind, c.Unit = k, unitText(c.Title, m)
+	}
+	return c
+}
+
+// assembleRuled makes the rows of a table by its lines; false where they say
+// nothing about its rows.
+func (t *Table) assembleRuled(lines []line) bool {
+	if !t.hasLimits() {
+		return false
+	}
+	bands := make([][]float64, len(t.Columns))
+	cut := false
+	for k, c := range t.Columns {
+		bands[k] = t.rules.bandsOf(c)
+		cut = cut || c.Kind.isLimit() && bandAt(bands[k], lines[len(lines)-1].y1) > bandAt(bands[k], lines[0].y0)
+	}
+	if !cut {
+		return false
+	}
+	b := ruledBody{t: t, lines: lines, bands: bands}
+	b.blocks()
+	return len(t.Rows) > 0
+}
+
+// ruledBody is the body of a table on its way into rows.
+type ruledBody struct {
+	t     *Table
+	lines []line
+	bands [][]float64
+	group string
+}
+
+func (l line) middle() float64 { return (l.y0 + l.y1) / 2 }
+
+// sameBlock says whether some column has no rule between two lines.
+func (b *ruledBody) sameBlock(i, j int) bool {
+	for k := range b.t.Columns {
+		if bandAt(b.bands[k], b.lines[i].middle()) == bandAt(b.bands[k], b.lines[j].middle()) {
+			return true
+		}
+	}
+	return false
+}
+
+// blocks takes the body apart where lines run across it all.
+func (b *ruledBody) blocks() {
+	for i := 0; i < len(b.lines); {
+		j := i + 1
+		for j < len(b.lines) && b.sameBlock(j-1, j) {
+			j++
+		}
+		b.block(i, j)
+		i = j
+	}
+}
+
+// block makes the rows of lines from..to-1.
+func (b *ruledBody) block(from, to int) {
+	t := b.t
+	var plans []rowPlan
+	for i := from; i < to; i++ {
+		switch l := b.lines[i]; {
+		case !l.limits:
+		case len(plans) > 0 && b.carriesOn(plans[len(plans)-1].last(), i):
+			plans[len(plans)-1].lines = append(plans[len(plans)-1].lines, i)
+		default:
+			plans = append(plans, rowPlan{lines: []int{i}})
+		}
+	}
+	if len(plans) == 0 {
+		var words []cellWord
+		filled := 0
+		for i := from; i < to; i++ {
+			words = append(words, b.lines[i].words()...)
+			filled = max(filled, t.filled(b.lines[i]))
+		}
+		switch {
+		case filled == 1 && len(b.lines[from].cells[0]) > 0 || len(chunksOf(words)) <= to-from:
+			b.group = joinWords(words)
+			return
+		case filled < 2:
+			return
+		}
+		plans = append(plans, rowPlan{lines: []int{from}}) // words where others have numbers
+	}
+	first := len(t.Rows)
+	for _, p := range plans {
+		r := TableRow{Cells: make([]Cell, len(t.Columns)), Group: b.group}
+		r.y0, r.y1 = b.lines[p.lines[0]].y0, b.lines[p.last()].y1
+		r.f0, r.f1 = r.y0, r.y1
+		for _, i := range p.lines {
+			r.Lines = append(r.Lines, b.lines[i].row)
+		}
+		t.Rows = append(t.Rows, r)
+	}
+	for k := range t.Columns {
+		b.column(k, from, to, first, plans)
+	}
+	for _, k := range []Kind{KindName, KindSymbol, KindUnit} {
+		if col := t.column(k); col >= 0 {
+			b.carryBands(col, k, first)
+		}
+	}
+}
+
+// carriesOn says whether line j of numbers carries on line i, with no rule
+// between them in the columns of numbers.
+func (b *ruledBody) carriesOn(i, j int) bool {
+	for k, c := range b.t.Columns {
+		if c.Kind.isLimit() && bandAt(b.bands[k], b.lines[i].middle()) != bandAt(b.bands[k], b.lines[j].middle()) {
+			return false
+		}
+	}
+	return b.t.continues(b.lines[i], b.lines[j])
+}
+
+// column gives the words of one column to the rows of a block, band by band.
+func (b *ruledBody) column(k, from, to, first int, plans []rowPlan) {
+	for i := from; i < to; {
+		band := bandAt(b.bands[k], b.lines[i].middle())
+		j := i + 1
+		for j < to && bandAt(b.bands[k], b.lines[j].middle()) == band {
+			j++
+		}
+		var in []int // rows of the band
+		for n, p := range plans {
+			if p.lines[0] >= i && p.lines[0] < j {
+				in = append(in, n)
+			}
+		}
+		b.cell(k, i, j, first, in, plans)
+		i = j
+	}
+}
+
+// cell gives the words of one band of a column to its rows.
+func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
+	var all []cellWord
+	for i := from; i < to; i++ {
+		all = append(all, b.lines[i].cells[k]...)
+	}
+	if len(all) == 0 || len(in) == 0 {
+		return
+	}
+	kind := b.t.Columns[k].Kind
+	if len(in) == 1 {
+		b.give(first+in[0], k, inLines(all), true)
+		return
+	}
+	own := make([][]cellWord, len(in))
+	missing := 0
+	for n, r := range in {
+		for _, i := range plans[r].lines {
+			own[n] = append(own[n], b.lines[i].cells[k]...)
+		}
+		if len(own[n]) == 0 {
+			missing++
+		}
+	}
+	if missing > 0 && !kind.isLimit() && (paragraph(all) || kind == KindName && missing == len(in)) {
+		all = inLines(all)
+		for _, r := range in {
+			b.give(first+r, k, all, r == in[0])
+		}
+		return
+	}
+	var head []cellWord // above the first row: it opens the block
+	for i, n := from, 0; i < to; i++ {
+		for n+1 < len(in) && plans[in[n+1]].lines[0] <= i {
+			n++
+		}
+		switch words := b.lines[i].cells[k]; {
+		case len(words) == 0 || b.lines[i].limits:
+		case i < plans[in[0]].lines[0]:
+			head = append(head, words...)
+		default:
+			own[n] = append(own[n], words...)
+		}
+	}
+	if kind == KindName && len(head) > 0 { // it heads the names of the rows
+		for _, r := range in {
+			row := &b.t.Rows[first+r]
+			row.Group = strings.TrimSpace(row.Group + " " + joinWords(head))
+		}
+		head = nil
+	}
+	for n, r := range in {
+		words := own[n]
+		if len(head) > 0 && (len(words) > 0 || n == 0) && !kind.isLimit() && kind != KindUnit {
+			words = append(append([]cellWord(nil), head...), words...)
+		}
+		if len(words) > 0 {
+			b.give(first+r, k, words, true)
+		}
+	}
+}
+
+// give sets a cell of a row.
+func (b *ruledBody) give(r, k int, words []cellWord, own bool) {
+	row := &b.t.Rows[r]
+	c := &row.Cells[k]
+	c.words, c.Given = words, own
+	c.Text = joinWrapped(words)
+	y0, y1 := span1(words)
+	if own {
+		row.f0, row.f1 = math.Min(row.f0, y0), math.Max(row.f1, y1)
+	}
+	kind := b.t.Columns[k].Kind
+	if c.Unread = unreadable(kind, c.Text) || kind.isLimit() && apart(words); c.Unread {
+		c.Text = ""
+	}
+}
+
+// carryBands carries cells over to rows of the same band where gaps say that
+// they span them.
+func (b *ruledBody) carryBands(col int, k Kind, first int) {
+	rows := b.t.Rows
+	at := func(i int) int { return bandAt(b.bands[col], (rows[i].y0+rows[i].y1)/2) }
+	for i := first; i < len(rows); {
+		j := i + 1
+		for j < len(rows) && at(j) == at(i) {
+			j++
+		}
+		b.t.carryRange(col, k, i, j)
+		i = j
+	}
+}
+
+// inLines sorts the words of one cell by the lines that they make by themselves:
+// lowered type and taller cells beside it may have put them in other rows.
+func inLines(words []cellWord) []cellWord {
+	var out []cellWord
+	for _, r := range formRows(append([]cellWord(nil), words...), 0, 0) {
+		out = append(out, r.words...)
+	}
+	return out
+}
+
+// paragraph says whether words are lines of one text, close below each other.
+func paragraph(words []cellWord) bool {
+	for i := 1; i < len(words); i++ {
+		a, b := words[i-1], words[i]
+		if b.r.y0 > a.r.y1 && b.r.y0-a.r.y1 > 0.5*emOf(math.Min(a.size, b.size)) {
+			return false
+		}
+	}
+	return true
+}

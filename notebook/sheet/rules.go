@@ -1,0 +1,184 @@
+package sheet
+
+import (
+	"math"
+	"sort"
+
+	"github.com/klippa-app/go-pdfium/enums"
+	"github.com/klippa-app/go-pdfium/references"
+	"github.com/klippa-app/go-pdfium/requests"
+	"github.com/klippa-app/go-pdfium/structs"
+)
+
+// Ruled lines of a page say where the cells of its tables end. They are read
+// only where the text has the head of a table, since drawings cost the most.
+
+// Bounds on the search for ruled lines; a page that needs more is a drawing.
+const (
+	maxObjects  = 8000 // of a page, those of its text counted in
+	maxSegments = 6000 // of the paths of a page
+	maxForms    = 4    // drawings inside drawings
+	thinRule    = 2.6  // points; what is thicker is an area
+	minRule     = 3.0  // points; what is shorter is a mark
+)
+
+// ruler collects the ruled lines of one page.
+type ruler struct {
+	doc               *document
+	frame             frame
+	out               []rect
+	objects, segments int
+}
+
+// rules reads the ruled lines of a counted page, horizontal and vertical, as
+// shown. What cannot be read is left out: the text still has its white gaps.
+func (d *document) rules(at requests.Page, f frame) []rect {
+	r := &ruler{doc: d, frame: f}
+	n, err := d.inst.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: at})
+	if err != nil || n.Count > maxObjects {
+		return nil
+	}
+	for i := range n.Count {
+		o, err := d.inst.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: at, Index: i})
+		if err == nil {
+			r.object(o.PageObject, structs.FPDF_FS_MATRIX{A: 1, D: 1}, 0)
+		}
+	}
+	if r.objects > maxObjects || r.segments > maxSegments {
+		return nil
+	}
+	return joinRules(r.out)
+}
+
+func (r *ruler) object(o references.FPDF_PAGEOBJECT, m structs.FPDF_FS_MATRIX, depth int) {
+	if r.objects++; r.objects > maxObjects || r.segments > maxSegments {
+		return
+	}
+	kind, err := r.doc.inst.FPDFPageObj_GetType(&requests.FPDFPageObj_GetType{PageObject: o})
+	switch {
+	case err != nil:
+	case kind.Type == enums.FPDF_PAGEOBJ_FORM && depth < maxForms:
+		own, err := r.doc.inst.FPDFPageObj_GetMatrix(&requests.FPDFPageObj_GetMatrix{PageObject: o})
+		n, err2 := r.doc.inst.FPDFFormObj_CountObjects(&requests.FPDFFormObj_CountObjects{PageObject: o})
+		if err != nil || err2 != nil {
+			return
+		}
+		for i := range min(n.Count, maxObjects) {
+			if in, err := r.doc.inst.FPDFFormObj_GetObject(&requests.FPDFFormObj_GetObject{PageObject: o, Index: uint64(i)}); err == nil {
+				r.object(in.PageObject, times(own.Matrix, m), depth+1)
+			}
+		}
+	case kind.Type == enums.FPDF_PAGEOBJ_PATH:
+		b, err := r.doc.inst.FPDFPageObj_GetBounds(&requests.FPDFPageObj_GetBounds{PageObject: o})
+		if err != nil {
+			return
+		}
+		x0, y0 := apply(m, b.Left, b.Bottom)
+		x1, y1 := apply(m, b.Right, b.Top)
+		if !r.add(x0, y0, x1, y1) {
+			r.path(o, m)
+		}
+	}
+}
+
+// path takes the straight segments of a path that is no line by itself.
+func (r *ruler) path(o references.FPDF_PAGEOBJECT, m structs.FPDF_FS_MATRIX) {
+	inst := r.doc.inst
+	n, err := inst.FPDFPath_CountSegments(&requests.FPDFPath_CountSegments{PageObject: o})
+	own, err2 := inst.FPDFPageObj_GetMatrix(&requests.FPDFPageObj_GetMatrix{PageObject: o})
+	mode, err3 := inst.FPDFPath_GetDrawMode(&requests.FPDFPath_GetDrawMode{PageObject: o})
+	if err != nil || err2 != nil || err3 != nil || n.Count < 2 || !mode.Stroke { // a shade under a row is no line
+		return
+	}
+	if r.segments += n.Count; r.segments > maxSegments {
+		return
+	}
+	m = times(own.Matrix, m)
+	var x, y, startX, startY float64
+	for i := range n.Count {
+		s, err := inst.FPDFPath_GetPathSegment(&requests.FPDFPath_GetPathSegment{PageObject: o, Index: i})
+		if err != nil {
+			return
+		}
+		kind, err := inst.FPDFPathSegment_GetType(&requests.FPDFPathSegment_GetType{PathSegment: s.PathSegment})
+		p, err2 := inst.FPDFPathSegment_GetPoint(&requests.FPDFPathSegment_GetPoint{PathSegment: s.PathSegment})
+		shut, err3 := inst.FPDFPathSegment_GetClose(&requests.FPDFPathSegment_GetClose{PathSegment: s.PathSegment})
+		if err != nil || err2 != nil || err3 != nil {
+			return
+		}
+		px, py := apply(m, p.X, p.Y)
+		switch kind.Type {
+		case enums.FPDF_SEGMENT_MOVETO:
+			startX, startY = px, py
+		case enums.FPDF_SEGMENT_LINETO:
+			r.add(x, y, px, py)
+		}
+		if shut.IsClose {
+			r.add(px, py, startX, startY)
+		}
+		x, y = px, py
+	}
+}
+
+// add keeps a line that is thin and long enough; false where the area is none.
+func (r *ruler) add(x0, y0, x1, y1 float64) bool {
+	box := r.frame.rect(x0, y0, x1, y1)
+	w, h := box.x1-box.x0, box.y1-box.y0
+	if w > thinRule && h > thinRule {
+		return false
+	}
+	if math.Max(w, h) >= minRule {
+		r.out = append(r.out, rect{round(box.x0), round(box.y0), round(box.x1), round(box.y1)})
+	}
+	return true
+}
+
+func apply(m structs.FPDF_FS_MATRIX, x, y float32) (float64, float64) {
+	return float64(m.A*x + m.C*y + m.E), float64(m.B*x + m.D*y + m.F)
+}
+
+// times is the matrix that applies a and then b.
+func times(a, b structs.FPDF_FS_MATRIX) structs.FPDF_FS_MATRIX {
+	return structs.FPDF_FS_MATRIX{
+		A: a.A*b.A + a.B*b.C, B: a.A*b.B + a.B*b.D,
+		C: a.C*b.A + a.D*b.C, D: a.C*b.B + a.D*b.D,
+		E: a.E*b.A + a.F*b.C + b.E, F: a.E*b.B + a.F*b.D + b.F,
+	}
+}
+
+// joinRules makes one line of pieces that lie on each other or go on, as of
+// tables whose every cell has its own border.
+func joinRules(in []rect) []rect {
+	var flat, tall []rect
+	for _, r := range in {
+		if r.x1-r.x0 >= r.y1-r.y0 {
+			flat = append(flat, r)
+		} else {
+			tall = append(tall, rect{r.y0, r.x0, r.y1, r.x1})
+		}
+	}
+	out := joinFlat(flat)
+	for _, r := range joinFlat(tall) {
+		out = append(out, rect{r.y0, r.x0, r.y1, r.x1})
+	}
+	return out
+}
+
+func joinFlat(in []rect) []rect {
+	sort.SliceStable(in, func(i, j int) bool {
+		a, b := math.Round(in[i].y0+in[i].y1), math.Round(in[j].y0+in[j].y1)
+		if a != b {
+			return a < b
+		}
+		return in[i].x0 < in[j].x0
+	})
+	var out []rect
+	for _, r := range in {
+		if n := len(out); n > 0 && math.Abs(out[n-1].y0+out[n-1].y1-r.y0-r.y1) < 3 && r.x0 <= out[n-1].x1+1.5 && r.x1 >= out[n-1].x0-1.5 {
+			out[n-1] = out[n-1].union(r)
+			continue
+		}
+		out = append(out, r)
+	}
+	return out
+}

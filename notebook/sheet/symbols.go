@@ -1,0 +1,165 @@
+package sheet
+
+import (
+	"math"
+	"strings"
+	"unicode"
+)
+
+// Sheets set the symbol of a quantity in a column of its own, with a title,
+// without one, or under one title with the name.
+
+// symbolWord matches what can be the symbol of a quantity: a letter, then
+// letters, digits and the marks of subscripts.
+var symbolWord = pattern(`^[A-Za-zΔθδμηρ∑][A-Za-z0-9_/(),.:+θΔ*-]{0,17}$`)
+
+// symbolLike says whether a cell holds a symbol and no words.
+func symbolLike(words []cellWord) bool {
+	if len(words) == 0 || len(words) > 4 {
+		return false
+	}
+	s := strings.ReplaceAll(foldString(joinWords(words)), " ", "")
+	if !symbolWord().MatchString(s) || len(words) > 1 && plainWord(words[0].text) {
+		return false
+	}
+	small := 0
+	for _, w := range words {
+		if plainWord(w.text) && len(w.text) > 4 {
+			return false
+		}
+	}
+	for _, r := range s {
+		if unicode.IsLower(r) {
+			small++
+		}
+	}
+	return len([]rune(s)) <= 3 || small < len([]rune(s))-2 || strings.ContainsAny(s, "_(/")
+}
+
+// splitSymbols finds symbols and names that stand under one title: most names
+// begin at one place, and what stands before it is symbols.
+func (t *Table) splitSymbols(body []bodyLine) {
+	col := t.column(KindName)
+	if col < 0 || t.column(KindSymbol) >= 0 || !t.hasLimits() {
+		return
+	}
+	c := &t.Columns[col]
+	type start struct {
+		x float64
+		n int
+	}
+	var starts []start
+	lines := 0
+	for _, b := range body {
+		words := inside(b.words, c.x0, c.x1)
+		if len(words) == 0 {
+			continue
+		}
+		lines++
+		for i, w := range words {
+			if i == 0 && w.r.x0 < c.x0+8 || i > 0 && w.r.x0-words[i-1].r.x1 < 0.3*emOf(w.size) {
+				continue
+			}
+			found := false
+			for k := range starts {
+				if math.Abs(starts[k].x-w.r.x0) < 1.5 {
+					starts[k].n++
+					found = true
+				}
+			}
+			if !found {
+				starts = append(starts, start{w.r.x0, 1})
+			}
+		}
+	}
+	for _, s := range starts {
+		if 2*s.n < lines || s.n < 3 {
+			continue
+		}
+		symbols, others := 0, 0
+		for _, b := range body {
+			left := inside(b.words, c.x0, s.x)
+			switch {
+			case len(left) == 0 || len(inside(b.words, c.x0, c.x1)) == len(b.words) && !symbolLike(left): // a heading of rows
+			case symbolLike(left):
+				symbols++
+			default:
+				others++
+			}
+		}
+		if symbols >= 2 && 8*others <= symbols {
+			at := s.x - 0.7
+			symbol := Column{Kind: KindSymbol, x0: c.x0, x1: at, clear: c.clear}
+			symbol.head = rect{c.x0 + 1, c.head.y0, at - 1, c.head.y1}
+			c.x0, c.clear, c.head.x0 = at, true, math.Max(at, c.head.x0)
+			t.Columns = append(t.Columns[:col:col], append([]Column{symbol}, t.Columns[col:]...)...)
+			return
+		}
+	}
+}
+
+// groupColumns makes headings of names that stand before other names: of two
+// columns of names the last with words names the row.
+func (t *Table) groupColumns() {
+	var names []int
+	for k, c := range t.Columns {
+		if c.Kind == KindName {
+			names = append(names, k)
+		}
+	}
+	if len(names) < 2 {
+		return
+	}
+	last := names[len(names)-1]
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		var group []string
+		for n := len(names) - 2; n >= 0; n-- {
+			switch c := r.Cells[names[n]]; {
+			case c.Text == "":
+			case r.Cells[last].Text == "":
+				r.Cells[last], r.Cells[names[n]] = c, Cell{}
+			default:
+				group = append([]string{c.Text}, group...)
+			}
+		}
+		if len(group) > 0 {
+			r.Group = strings.TrimSpace(r.Group + " " + strings.Join(group, " "))
+		}
+	}
+	for _, k := range names[:len(names)-1] {
+		t.Columns[k].Kind = KindOther
+	}
+}
+
+// nameColumns tells symbols from names by what the columns hold.
+func (t *Table) nameColumns() {
+	defer t.groupColumns()
+	if t.column(KindSymbol) >= 0 || !t.hasLimits() {
+		return
+	}
+	symbol, words := -1, -1
+	for k, c := range t.Columns {
+		if c.Kind != KindName && (c.Kind != KindOther || c.Title != "") {
+			continue
+		}
+		given, short := 0, 0
+		for i := range t.Rows {
+			if cell := t.Rows[i].Cells[k]; cell.Given {
+				given++
+				if symbolLike(cell.words) {
+					short++
+				}
+			}
+		}
+		switch {
+		case given > 0 && 10*short >= 8*given && symbol < 0:
+			symbol = k
+		case given > 0 && 2*short < given && words < 0:
+			words = k
+		}
+	}
+	if symbol >= 0 && words >= 0 {
+		t.Columns[symbol].Kind, t.Columns[words].Kind = KindSymbol, KindName
+	}
+}
