@@ -26,6 +26,8 @@ func (g *grid) headersAt(i int) []*Table {
 			continue
 		case !ok:
 			kind = KindOther
+		case kind == KindName && len(cols) > 0 && ratingTitle().MatchString(c.text()): // "Parameter | Symbol | Rating | Unit"
+			kind = KindValue
 		case repeats(cols, kind):
 			edge := (cols[len(cols)-1].head.x1 + c.r.x0) / 2
 			finish(edge)
@@ -43,10 +45,6 @@ var ratingTitle = pattern(`(?i)^ratings?\b`)
 func nameSymbols(cols []Column) {
 	symbol := -1
 	for i, c := range cols {
-		if i > 0 && c.Kind == KindName && ratingTitle().MatchString(c.Title) { // "Parameter | Symbol | Rating | Unit"
-			cols[i].Kind = KindValue
-			c.Kind = KindValue
-		}
 		switch c.Kind {
 		case KindSymbol:
 			symbol = i
