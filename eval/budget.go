@@ -15,7 +15,8 @@ type load struct {
 	entry *notebook.Entry
 	value formula.Value // its average where it is another rail
 	peak  bound.Reg     // 0: the value itself
-	share bound.Reg     // part of the time, 0 where none is stated
+	share bound.Reg     // part of the time, 0 where no duty is stated
+	part  bound.Reg     // part of the time, worked out
 }
 
 func (c *compiler) readBudget(b *notebook.Block) {
@@ -64,7 +65,7 @@ func (c *compiler) lowerLoads(b *budget) []*symbol {
 	if b.lowered {
 		return b.deps
 	}
-	b.lowered = true
+	b.lowered, b.idle = true, map[string]bound.Reg{}
 	s := &scope{c: c}
 	for _, l := range b.loads {
 		if l.row.From != "" {
@@ -97,6 +98,9 @@ func (c *compiler) lowerLoads(b *budget) []*symbol {
 		}
 	}
 	c.addGaps(b, s)
+	if !b.bad {
+		c.divideTime(b, s)
+	}
 	b.deps = s.used
 	return b.deps
 }
@@ -108,7 +112,7 @@ var (
 
 // defineBudget works out one result. The peak is the sum over the parts of the
 // largest state of each; the average weighs each state by its share of the
-// time, a state without a duty standing for the rest of it.
+// time, a state without a duty by the rest of it.
 func (c *compiler) defineBudget(b *budget, what string, y *symbol) {
 	y.deps = c.lowerLoads(b)
 	if b.bad || len(b.loads) == 0 {
@@ -247,32 +251,50 @@ func hasState(rows []*load, state string) bool {
 	return false
 }
 
+// divideTime gives each row its part of the time: its duty, or the rest of its
+// load's. How several rows without a duty divide that rest is not known.
+func (c *compiler) divideTime(b *budget, s *scope) {
+	refs, rows := c.byRef(b)
+	for _, r := range refs {
+		rest, without := c.b.Const(one), []*load{}
+		for _, l := range rows[r] {
+			if l.part = l.share; l.share == 0 {
+				without = append(without, l)
+				continue
+			}
+			rest = c.b.Binary(bound.OpSub, rest, l.share)
+		}
+		rest = c.b.Binary(bound.OpMax, rest, c.b.Const(zero)) // duties may fill more than all the time
+		b.idle[r] = rest
+		for i, l := range without {
+			if l.part = rest; i == len(without)-1 {
+				break
+			}
+			x := c.unstated(b, s, r+"."+l.row.State, "how the time of "+r+" divides among its rows without a duty is not stated",
+				"give all of its rows but one a duty: `"+r+"  "+l.row.State+"  ... for 40 ms every 10 min`", units.Type{})
+			c.inputs[len(c.inputs)-1].in.Hi = one
+			l.part = c.b.Binary(bound.OpMul, rest, x)
+			rest = c.b.Binary(bound.OpMul, rest, c.b.Binary(bound.OpSub, c.b.Const(one), x))
+		}
+	}
+}
+
 func (c *compiler) average(b *budget) bound.Reg {
 	refs, rows := c.byRef(b)
 	sum := c.b.Const(zero)
 	for _, r := range refs {
-		rest := c.b.Const(one)
-		for _, l := range rows[r] {
-			if l.share != 0 {
-				rest = c.b.Binary(bound.OpSub, rest, l.share)
-			}
-		}
-		rest = c.b.Binary(bound.OpMax, rest, c.b.Const(zero)) // duties may fill more than all the time
 		if idle := b.rest[r]; idle != 0 {
-			sum = c.b.Binary(bound.OpAdd, sum, c.b.Binary(bound.OpMul, rest, idle))
+			sum = c.b.Binary(bound.OpAdd, sum, c.b.Binary(bound.OpMul, b.idle[r], idle))
 		}
 		for _, l := range rows[r] {
-			share := l.share
-			if share == 0 {
-				share = rest
-			}
-			sum = c.b.Binary(bound.OpAdd, sum, c.b.Binary(bound.OpMul, share, l.value.Reg))
+			sum = c.b.Binary(bound.OpAdd, sum, c.b.Binary(bound.OpMul, l.part, l.value.Reg))
 		}
 	}
 	return c.withMissing(b, sum)
 }
 
-// life is usable charge over average current and self-discharge.
+// life is usable charge over average current and self-discharge, written so that
+// the charge stands in it once: less of it is never better.
 func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
 	if b.usable == nil {
 		return formula.Value{}, false
@@ -283,7 +305,7 @@ func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
 		c.whole(notebook.Err, "usable-form", b.usable.Value, "the usable content of a cell is a charge, and its loads are currents", "`usable: 1800 mAh`")
 		return formula.Value{}, false
 	}
-	drain := c.average(b)
+	perCharge := c.b.Binary(bound.OpDiv, c.average(b), q.Reg)
 	if b.selfDischarge != nil {
 		t := b.selfDischarge.Value
 		d, _, _ := c.lowerText(t, s)
@@ -291,16 +313,16 @@ func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
 		case d.Class != formula.Number:
 			return formula.Value{}, false
 		case d.Type.Dim == ampereType.Dim:
-			drain = c.b.Binary(bound.OpAdd, drain, d.Reg)
+			perCharge = c.b.Binary(bound.OpDiv, c.b.Binary(bound.OpAdd, c.average(b), d.Reg), q.Reg)
 		case d.Type.Dim.Mul(secondType.Dim).IsZero(): // a share of the content per time
-			drain = c.b.Binary(bound.OpAdd, drain, c.b.Binary(bound.OpMul, d.Reg, q.Reg))
+			perCharge = c.b.Binary(bound.OpAdd, perCharge, d.Reg)
 		default:
 			c.whole(notebook.Err, "dimension", t, "self-discharge is a share per time or a current", "`self-discharge: 2 %/month`")
 			return formula.Value{}, false
 		}
 	}
 	y.deps = append(append([]*symbol(nil), y.deps...), s.used...)
-	v := formula.Value{Class: formula.Number, Type: secondType, Reg: c.b.Binary(bound.OpDiv, q.Reg, drain)}
+	v := formula.Value{Class: formula.Number, Type: secondType, Reg: c.b.Binary(bound.OpDiv, c.b.Const(one), perCharge)}
 	if hour, err := units.ParseUnit("h"); err == nil {
 		v.Unit = &hour
 	}
@@ -314,19 +336,24 @@ func (c *compiler) budgetRecords() {
 			r := Load{Ref: l.row.Ref, State: l.row.State, Text: loadText(l.row), Cites: c.citeRecords(l.entry)}
 			if !l.row.For.Empty() {
 				r.Duty = "for " + strings.TrimSpace(l.row.For.S) + " every " + strings.TrimSpace(l.row.Every.S)
+			} else if rest := b.idle[l.row.Ref]; rest != 0 && rest != c.b.Const(one) {
+				r.Duty = "the rest"
 			}
 			if c.unfitted(l) {
 				r.AverageText = "not fitted"
 			} else if l.value.Class == formula.Number {
-				reg := l.value.Reg
-				if l.share != 0 {
-					reg = c.b.Binary(bound.OpMul, l.share, reg)
-				}
-				p := c.b.Extract(reg)
-				e := bound.Range(p, 0, c.gather(p), bound.Options{})
-				r.Average, r.AverageText = finite(e.Hi), extentText(e, l.value.Type, nil)
+				r.Average, r.AverageText = c.averageText(l.value, l.part)
 			}
 			b.out.Rows = append(b.out.Rows, r)
+		}
+		refs, _ := c.byRef(b)
+		for _, ref := range refs {
+			if b.rest[ref] != 0 {
+				b.out.Rows = append(b.out.Rows, Load{Ref: ref, State: "the rest", Text: "not stated", AverageText: "not stated"})
+			}
+		}
+		if b.missing != 0 {
+			b.out.Rows = append(b.out.Rows, Load{Ref: joinWords(c.unbudgeted(b)), Text: "not stated", AverageText: "not stated"})
 		}
 		for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
 			if y := b.results[n]; y.val.Class == formula.Number {
@@ -336,10 +363,21 @@ func (c *compiler) budgetRecords() {
 	}
 }
 
+// averageText is what a row adds to the average.
+func (c *compiler) averageText(v formula.Value, part bound.Reg) (*float64, string) {
+	reg := v.Reg
+	if part != 0 {
+		reg = c.b.Binary(bound.OpMul, part, reg)
+	}
+	p := c.b.Extract(reg)
+	e := bound.Range(p, 0, c.gather(p), bound.Options{})
+	return finite(e.Hi), extentText(e, v.Type, nil)
+}
+
 // budgetFormulas say in words how the results come about.
 var budgetFormulas = map[string]string{
 	"peak":           "sum over the parts of the largest row of each; with states, the largest state",
-	"average":        "sum of current · share of the time; a row without a duty stands for the rest of its part's time",
+	"average":        "sum of current · share of the time; a row without a duty has the rest of its load's time",
 	"charge_per_day": "average · 24 h",
 	"life":           "usable / (average + self-discharge)",
 }
