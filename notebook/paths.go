@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -165,12 +166,17 @@ func hasDesign(path string, data []byte) bool {
 		return false
 	}
 	n, _ := Read(NewSource(path, path, data))
-	for _, b := range n.Blocks {
-		if b.Kind == "design" {
-			return true
-		}
+	return slices.ContainsFunc(n.Blocks, func(b *Block) bool { return b.Kind == "design" })
+}
+
+// HasBlocks says that a file holds blocks of ours: other Markdown is left
+// alone.
+func HasBlocks(path string, data []byte) bool {
+	if !bytes.Contains(data, []byte("```")) && !bytes.Contains(data, []byte("~~~")) {
+		return false
 	}
-	return false
+	n, _ := Read(NewSource(path, path, data))
+	return len(n.Blocks) > 0
 }
 
 // checkIDs complains of IDs of one kind given twice in a Book, and of two

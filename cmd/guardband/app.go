@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sync"
 
 	"github.com/spf13/cobra"
@@ -97,7 +98,8 @@ func (a *app) sheets() *sheet.Reader {
 }
 
 // designs resolves the paths of a command line: a notebook, a folder (every
-// notebook in it with a design block), or "-".
+// notebook in it with a design block, or below it where it has none itself),
+// or "-".
 func (a *app) designs(args []string) ([]string, error) {
 	if len(args) == 0 {
 		args = []string{"."}
@@ -120,6 +122,11 @@ func (a *app) designs(args []string) ([]string, error) {
 		if err != nil {
 			return nil, fmt.Errorf("cannot read %s: %w", p, reason(err))
 		}
+		if len(found) == 0 {
+			if found, err = a.designsBelow(p); err != nil {
+				return nil, err
+			}
+		}
 		if len(found) == 0 { // a library of part notes is checked note by note
 			if found, err = a.notes(p); err != nil {
 				return nil, err
@@ -130,23 +137,58 @@ func (a *app) designs(args []string) ([]string, error) {
 	return out, nil
 }
 
-// notes lists all notebooks of a folder, links out of it left out.
+// designsBelow lists the designs of all folders below one.
+func (a *app) designsBelow(dir string) ([]string, error) {
+	all, err := a.notebooks([]string{dir})
+	if err != nil {
+		return nil, err
+	}
+	var out []string
+	seen := map[string]bool{}
+	for _, f := range all {
+		below := filepath.Dir(f)
+		if seen[below] {
+			continue
+		}
+		seen[below] = true
+		found, err := notebook.Designs(below, a.root)
+		if err != nil {
+			return nil, fmt.Errorf("cannot read %s: %w", below, reason(err))
+		}
+		out = append(out, found...)
+	}
+	return out, nil
+}
+
+// notes lists all notebooks of a folder that hold blocks of ours, links out of
+// it left out.
 func (a *app) notes(dir string) ([]string, error) {
 	all, _ := filepath.Glob(filepath.Join(dir, "*.md"))
 	var out []string
 	for _, f := range all {
-		if _, _, err := notebook.Within(f, a.root); err == nil {
+		if _, _, err := notebook.Within(f, a.root); err != nil {
+			continue
+		}
+		if data, err := notebook.ReadFile(f); err != nil || notebook.HasBlocks(f, data) {
 			out = append(out, f)
 		}
 	}
 	switch {
 	case len(out) > 0:
 		return out, nil
-	case len(all) > 0:
+	case len(all) > 0 && a.leadOut(all):
 		return nil, fmt.Errorf("the notebooks in %s are links that lead out of it; "+
 			"name a folder that holds both with --root", dir)
 	}
-	return nil, fmt.Errorf("no notebook in %s has a design block; `guardband new DIR` makes one", dir)
+	return nil, fmt.Errorf("no notebook in %s or below has a design block; `guardband new DIR` makes one", dir)
+}
+
+// leadOut says that all files are links out of where notebooks may be.
+func (a *app) leadOut(all []string) bool {
+	return !slices.ContainsFunc(all, func(f string) bool {
+		_, _, err := notebook.Within(f, a.root)
+		return err == nil
+	})
 }
 
 // open reads one design and completes the options of its compilation.

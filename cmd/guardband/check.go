@@ -38,6 +38,7 @@ for standard input. The default is the current folder.`,
 				return err
 			}
 			worst := exitClear
+			ends := map[int]int{}
 			for _, p := range paths {
 				compile, detail := a.compile, shownClaims
 				if format == "json" {
@@ -54,7 +55,9 @@ for standard input. The default is the current folder.`,
 				if err != nil {
 					return err
 				}
-				worst = max(worst, verdictCode(r, allowOpen))
+				code := verdictCode(r, allowOpen)
+				worst = max(worst, code)
+				ends[code]++
 				if format == "json" {
 					err = json.Write(a.out, r)
 				} else {
@@ -63,6 +66,10 @@ for standard input. The default is the current folder.`,
 				if err != nil {
 					return err
 				}
+			}
+			if len(paths) > 1 && format == "text" {
+				fmt.Fprintf(a.out, "\n%d designs: %d clear, %d with failed or open claims, %d with errors\n",
+					len(paths), ends[exitClear], ends[exitClaims], len(paths)-ends[exitClear]-ends[exitClaims])
 			}
 			if worst != exitClear {
 				return exitError(worst)

@@ -93,11 +93,7 @@ its own. The forms of a record are written all or not at all.`,
 				if err != nil {
 					return err
 				}
-				dir := out
-				if len(paths) > 1 {
-					dir = filepath.Join(out, strings.TrimSuffix(filepath.Base(p), filepath.Ext(p)))
-				}
-				if err := a.writeRecord(r, p, dir, formats, only); err != nil {
+				if err := a.writeRecord(r, p, recordFolder(out, p, paths), formats, only); err != nil {
 					return err
 				}
 				worst = max(worst, verdictCode(r, allowOpen))
@@ -114,6 +110,25 @@ its own. The forms of a record are written all or not at all.`,
 	c.Flags().StringVar(&only, "only", "", "attention: the short version for a meeting")
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not set the exit code")
 	return c
+}
+
+// recordFolder is where the record of one of several designs goes: below out,
+// as its notebook lies below the folder that holds them all.
+func recordFolder(out, path string, paths []string) string {
+	if len(paths) == 1 {
+		return out
+	}
+	shared := strings.Split(filepath.ToSlash(filepath.Dir(path)), "/")
+	for _, p := range paths {
+		other := strings.Split(filepath.ToSlash(filepath.Dir(p)), "/")
+		n := 0
+		for n < min(len(shared), len(other)) && shared[n] == other[n] {
+			n++
+		}
+		shared = shared[:n]
+	}
+	own := strings.Split(strings.TrimSuffix(filepath.ToSlash(path), filepath.Ext(path)), "/")
+	return filepath.Join(out, filepath.Join(own[len(shared):]...))
 }
 
 func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, only string) error {
