@@ -32,6 +32,7 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
 	if r.need >= 0 {
 		if n := t.extent(r.need, sure, bound.HighEnd); !n.Hi.Unbounded {
 			m.RequiredAbsolute = finite(n.Hi)
+			m.Lacking = lacking(m, typ, marginUnit(x))
 		}
 	}
 	if r.ratio >= 0 {
@@ -44,6 +45,14 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
 		}
 	}
 	return m, e.Lo
+}
+
+// lacking is how much of the margin asked is missing, "" where none is.
+func lacking(m *Margin, typ units.Type, u *units.Unit) string {
+	if m.RequiredAbsolute == nil || *m.RequiredAbsolute <= *m.Absolute {
+		return ""
+	}
+	return units.FormatFloat(*m.RequiredAbsolute-*m.Absolute, typ, units.Style{Unit: u, Digits: 4, Round: units.Up})
 }
 
 // percentBoxes is the budget for a percentage, which is only printed: it costs

@@ -195,7 +195,8 @@ type Margin struct {
 	Base             string   `json:"base"`               // what the percentage is of: "limit", "span", "nominal"
 	Required         string   `json:"required,omitempty"` // as typed: "10 % of limit"
 	RequiredAbsolute *float64 `json:"required_absolute,omitempty"`
-	Text             string   `json:"text"` // "0.24 V, 8.9 % of limit"
+	Lacking          string   `json:"lacking,omitempty"` // what is missing from the margin asked: "171.5 mV"
+	Text             string   `json:"text"`              // "0.24 V, 8.9 % of limit"
 }
 
 // CornerValue is one input at a corner.

@@ -8,6 +8,7 @@ import (
 
 	"guardband/eval"
 	"guardband/report/internal/words"
+	"guardband/report/outline"
 )
 
 // pictures keeps every picture once; the page refers to it wherever it shows.
@@ -61,36 +62,23 @@ func pngSize(uri string) (w, h int, ok bool) {
 	return w, h, w > 0 && h > 0 && w < 1<<16 && h < 1<<16
 }
 
-// cites is the evidence of a claim: each page with how far it was checked and
+// evidence is each page that a claim rests on with how far it was checked and
 // the picture of the cited lines.
-func (p *page) cites(cites []eval.Cite) {
-	if len(cites) == 0 {
-		return
-	}
+func (p *page) evidence(cites []eval.Cite) {
 	p.raw(markup(`<ul class="evidence" aria-label="Evidence">`))
 	for i := range cites {
 		c := &cites[i]
 		p.raw(markup(`<li>`))
-		p.citeWords(c)
-		p.picture(c)
-		p.raw(markup(`</li>`))
-	}
-	p.raw(markup(`</ul>`))
-}
-
-// citeWords is a citation in words: document, page, quoted words, grade.
-func (p *page) citeWords(c *eval.Cite) {
-	p.citeRef(c)
-	if c.Section != "" {
-		p.raw(" §", c.Section)
-	}
-	if c.Quote != "" {
-		p.raw(" “", c.Quote, "”")
-	}
-	if c.Text != "" || c.Checked != "" {
-		p.raw(markup(` <span class="grade`), badGrade(c.Checked), markup(`">`), gradeText(c), markup(`</span>`))
-	}
-	if c.File != "" {
+		p.link(outline.PageAnchor(c.Source, c.Page), words.Join(" ", c.Source, c.Page))
+		if c.Section != "" {
+			p.raw(" §", c.Section)
+		}
+		if c.Quote != "" {
+			p.raw(" “", c.Quote, "”")
+		}
+		if grade := orElse(c.Text, c.Checked); grade != "" {
+			p.raw(markup(` <span class="grade`), badGrade(c.Checked), markup(`">`), grade, markup(`</span>`))
+		}
 		if href, ok := fileURL(p.opt.Base, c.File); ok {
 			if c.Counted > 0 {
 				href += fmt.Sprintf("#page=%d", c.Counted)
@@ -99,14 +87,10 @@ func (p *page) citeWords(c *eval.Cite) {
 			p.attr("href", href)
 			p.raw(markup(`>open the page</a>`))
 		}
+		p.picture(c)
+		p.raw(markup(`</li>`))
 	}
-}
-
-func gradeText(c *eval.Cite) string {
-	if c.Text != "" {
-		return c.Text
-	}
-	return c.Checked
+	p.raw(markup("</ul>\n"))
 }
 
 // badGrade marks the grades that leave a claim open.
@@ -116,33 +100,6 @@ func badGrade(g string) markup {
 		return " bad"
 	}
 	return ""
-}
-
-// citeRef is document and page; both labels where printed and counted differ.
-func (p *page) citeRef(c *eval.Cite) {
-	p.raw(markup(`<span class="ref">`))
-	p.link("source", c.Source, words.Join(" ", c.Source, pageLabel(c)))
-	p.raw(markup(`</span>`))
-}
-
-func pageLabel(c *eval.Cite) string {
-	if c.Counted > 0 && c.Printed != "" && c.Printed != fmt.Sprint(c.Counted) {
-		return fmt.Sprintf("%s (printed %s, page %d of the file)", c.Page, c.Printed, c.Counted)
-	}
-	return c.Page
-}
-
-// citeLine lists citations briefly, for table cells.
-func (p *page) citeLine(cites []eval.Cite) {
-	for i := range cites {
-		if i > 0 {
-			p.raw(", ")
-		}
-		p.citeRef(&cites[i])
-		if badGrade(cites[i].Checked) != "" {
-			p.raw(markup(` <span class="grade bad">`), cites[i].Checked, markup(`</span>`))
-		}
-	}
 }
 
 // picture shows the cited lines.

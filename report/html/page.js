@@ -18,7 +18,7 @@
   if (!field) { return; }
   field.parentNode.hidden = false;
   var items = Array.prototype.slice.call(document.querySelectorAll("[data-verdict]")), texts = null, all = document.getElementById("show-all");
-  var rows = document.querySelectorAll(".matrix tbody tr");
+  var rows = document.querySelectorAll('[data-verdict][id^="claim-"]');
   function fold(s) { return s.normalize("NFKC").toLowerCase().replace(/\s+/g, " "); }
   function show() {
     var words = fold(field.value).split(" ").filter(Boolean), picked = document.querySelector("input[name=show]:checked").id.slice(5);

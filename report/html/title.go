@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"strings"
 
-	"guardband/eval"
 	"guardband/report/html/font"
 	"guardband/report/internal/words"
 )
@@ -96,103 +95,7 @@ func (p *page) plainText(s string) {
 	}
 }
 
-// title is the identity of the record, set like the title block of a drawing.
+// title is the name of what was judged.
 func (p *page) title() {
-	d := p.r.Design
-	p.raw(markup(`<header class="block"><h1>`), d.Title, markup(`</h1><dl class="title">`))
-	cell := func(name, value string) {
-		if value != "" {
-			p.raw(markup(`<div><dt>`), name, markup(`</dt><dd>`), value, markup(`</dd></div>`))
-		}
-	}
-	cell("Revision", d.Revision)
-	cell("Date", d.Date)
-	cell("Author", d.Author)
-	cell("Commit", d.Commit)
-	cell("Ambient", d.Ambient)
-	cell("States", strings.Join(d.States, ", "))
-	cell("Waivers judged on", d.AsOf)
-	cell("Made by", d.Tool)
-	if len(d.Notebooks) > 0 {
-		n := d.Notebooks[0]
-		p.raw(markup(`<div class="wide"><dt>Notebook</dt><dd>`))
-		p.file(n.Path, "", n.Path)
-		p.raw(markup(` <span class="hash">SHA-256 `), short(n.SHA256), markup(`</span>`))
-		if more := len(d.Notebooks) - 1; more > 0 {
-			p.raw(fmt.Sprintf(" and %d included", more))
-		}
-		p.raw(markup(`</dd></div>`))
-	}
-	if revs := p.revisions(); revs != "" {
-		p.raw(markup(`<div class="wide"><dt>Documents</dt><dd>`), revs, markup(`</dd></div>`))
-	}
-	p.raw(markup("</dl></header>\n"))
-}
-
-// revisions names every document with its revision.
-func (p *page) revisions() string {
-	var out []string
-	for _, s := range p.r.Sources {
-		out = append(out, words.Join(" ", s.ID, s.Revision))
-	}
-	return strings.Join(out, " · ")
-}
-
-// short is the beginning of a digest.
-func short(digest string) string {
-	if len(digest) > 12 {
-		return digest[:12] + "…"
-	}
-	return digest
-}
-
-// cautions is the safety banner. It stands before everything else and no
-// option leaves it out.
-func (p *page) cautions() {
-	if len(p.r.Safety) == 0 {
-		return
-	}
-	p.raw(markup("<section class=\"cautions\" aria-labelledby=\"cautions\"><h2 id=\"cautions\">Cautions</h2>\n"))
-	for i := range p.r.Safety {
-		p.caution(&p.r.Safety[i])
-	}
-	p.raw(markup("</section>\n"))
-}
-
-func (p *page) caution(c *eval.Caution) {
-	p.raw(markup(`<div class="caution"`))
-	p.attr("data-word", c.Word)
-	p.id("caution", c.ID)
-	p.raw(markup(`><h3><span class="word">`), c.Word, markup(`</span> `), c.Hazard, markup(`</h3>`))
-	for _, t := range c.Text {
-		p.raw(markup(`<p>`), t, markup(`</p>`))
-	}
-	p.raw(markup(`<p class="small">`))
-	if c.Why != "" {
-		p.raw("Called for by: ", c.Why, ". ")
-	}
-	if c.Source != "" {
-		p.raw("Source: ", c.Source, ". ")
-	}
-	if len(c.Claims) > 0 {
-		p.raw("Touches ")
-		p.claimLinks(c.Claims)
-		p.raw(". ")
-	}
-	if c.Acknowledged != "" {
-		p.raw("Acknowledged: ", c.Acknowledged, ". ")
-	}
-	p.place(c.Position)
-	p.raw(markup("</p></div>\n"))
-}
-
-func (p *page) claimLinks(ids []string) {
-	for i, id := range ids {
-		if i > 0 {
-			p.raw(", ")
-		}
-		p.raw(markup(`<span class="id">`))
-		p.link("claim", id, id)
-		p.raw(markup(`</span>`))
-	}
+	p.raw(markup(`<header class="block"><p class="small">Design review record</p><h1>`), p.r.Design.Title, markup("</h1></header>\n"))
 }

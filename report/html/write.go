@@ -9,6 +9,7 @@ import (
 
 	"guardband/eval"
 	"guardband/report/internal/words"
+	"guardband/report/outline"
 )
 
 // markup is HTML written by this package. Texts of the record never become
@@ -18,26 +19,17 @@ type markup string
 // page is one page being written. Errors of the writer are kept by bufio and
 // come back from Flush.
 type page struct {
-	w    *bufio.Writer
-	r    *eval.Record
-	opt  Options
-	plan []section
-
-	index    index
-	given    map[string]int  // anchors given so far
-	set      map[string]bool // what stands in full on the page
+	w        *bufio.Writer
+	r        *eval.Record
+	o        *outline.Document
+	opt      Options
 	pictures pictures
-	level    int // heading level of the notes written last
-	side     int // side notes so far
+	level    int // heading level written last
 }
 
 func newPage(w *bufio.Writer, r *eval.Record, opt Options) *page {
-	p := &page{w: w, r: r, opt: opt, given: map[string]int{}, set: map[string]bool{}, level: 2}
-	p.index = newIndex(r)
+	p := &page{w: w, r: r, opt: opt, level: 2, o: outline.Make(r, outline.Options{Only: opt.Only})}
 	p.pictures.index = map[string]int{}
-	if opt.Only == "" {
-		p.plan = p.planned()
-	}
 	return p
 }
 

@@ -1,7 +1,6 @@
-// Package pdf writes a record as a PDF: the notes as written with every claim,
-// its numbers and its pages, and the lists that a design review asks for. The
-// record alone decides what is printed; nothing is computed here but places on
-// the page.
+// Package pdf writes a record as a PDF: it draws the record's outline on
+// paper. What is said and in which order is the outline's; nothing is decided
+// here but places on the page.
 package pdf
 
 import (
@@ -10,11 +9,13 @@ import (
 	"time"
 
 	"guardband/eval"
+	"guardband/report/internal/words"
+	"guardband/report/outline"
 )
 
 // Options of Write. The zero value is the whole record on A4.
 type Options struct {
-	Only  string // "attention": two pages for a meeting; "" is everything
+	Only  string // "attention": page one and what needs attention; "" is everything
 	Paper string // "A4" (ISO 216) or "letter"; "" is A4
 }
 
@@ -27,27 +28,18 @@ func Write(w io.Writer, r *eval.Record, opt Options) error {
 		return fmt.Errorf("pdf: paper %q is not known; use A4 or letter", opt.Paper)
 	}
 	if opt.Only != "" && opt.Only != "attention" {
-		return fmt.Errorf("pdf: %q is no part that can be printed alone; use attention", opt.Only)
+		return fmt.Errorf("pdf: %q cannot be printed alone; use attention", opt.Only)
 	}
 	p, err := newPage(paper, dateOf(r.Design))
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
-	d := newDocument(p, r)
-	d.compose(opt)
+	d := newDocument(p, r, opt)
+	d.compose()
 	if err := p.finish(w, d.running); err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
 	return nil
-}
-
-func (d *document) compose(opt Options) {
-	d.describe()
-	if opt.Only == "attention" {
-		d.meeting()
-	} else {
-		d.whole()
-	}
 }
 
 // dateOf is the day of the record, or the start of Unix time where it has
@@ -64,40 +56,35 @@ func dateOf(d eval.Design) time.Time {
 // document is a record on its way to paper.
 type document struct {
 	*page
-	r       *eval.Record
-	claims  map[string]*eval.Claim
-	parts   map[string]*eval.Part
-	values  map[string]*eval.Value
-	sources map[string]*eval.Source
-	placed  map[string]*eval.Placement
-	set     map[string]bool // things already set in the notes: "claim:ID", "part:ID", ...
-	trace   *trace
-	under   int // level of the heading that the outline hangs claims below
+	r     *eval.Record
+	o     *outline.Document
+	whole bool
+	under int // level of the heading that the bookmarks hang claims below
 }
 
-func newDocument(p *page, r *eval.Record) *document {
-	d := &document{
-		page: p, r: r,
-		claims: map[string]*eval.Claim{}, parts: map[string]*eval.Part{}, values: map[string]*eval.Value{},
-		sources: map[string]*eval.Source{}, placed: map[string]*eval.Placement{}, set: map[string]bool{},
+func newDocument(p *page, r *eval.Record, opt Options) *document {
+	return &document{page: p, r: r, o: outline.Make(r, outline.Options{Only: opt.Only}), whole: opt.Only == ""}
+}
+
+func (d *document) compose() {
+	d.describe()
+	d.bookmark(0, "Identity and verdict")
+	d.mark("top")
+	d.para(d.sp(small().in(soft), "Design review record"))
+	d.space(2)
+	d.para(d.sp(style{face: bold, size: 18, colour: ink}, orDash(oneLine(d.r.Design.Title))))
+	d.space(5)
+	d.blocks(d.o.Front)
+	for i := range d.o.Chapters {
+		c := &d.o.Chapters[i]
+		d.chapter(c.Title, c.Anchor)
+		d.blocks(c.Blocks)
+		d.flush()
+		if i == 0 && d.whole {
+			d.contents()
+		}
 	}
-	for i := range r.Claims {
-		d.claims[r.Claims[i].ID] = &r.Claims[i]
-	}
-	for i := range r.Parts {
-		d.parts[r.Parts[i].ID] = &r.Parts[i]
-	}
-	for i := range r.Values {
-		d.values[r.Values[i].Name] = &r.Values[i]
-	}
-	for i := range r.Sources {
-		d.sources[r.Sources[i].ID] = &r.Sources[i]
-	}
-	for i := range r.Placements {
-		d.placed[r.Placements[i].Ref] = &r.Placements[i]
-	}
-	d.trace = newTrace(r)
-	return d
+	d.replacedCharacters()
 }
 
 // describe fills the file's own description.
@@ -105,78 +92,76 @@ func (d *document) describe() {
 	c := d.g.clean
 	d.f.SetTitle(c(oneLine(d.r.Design.Title)), true)
 	d.f.SetAuthor(c(oneLine(d.r.Design.Author)), true)
-	d.f.SetSubject(c("Design review record, revision "+orDash(d.r.Design.Revision)+", "+d.counts()), true)
+	d.f.SetSubject(c("Design review record, revision "+orDash(d.r.Design.Revision)+", "+words.Counts(d.r.Summary)), true)
 	d.f.SetCreator(c(oneLine(d.r.Design.Tool)), true)
 	d.f.SetProducer(c(oneLine(d.r.Design.Tool)), true)
 	d.f.SetLang("en")
 }
 
-// section is a chapter of the record.
-type section struct {
-	title, anchor string
-	has           bool
-	draw          func()
-}
-
-func (d *document) sections() []section {
-	r := d.r
-	return []section{
-		{"What needs attention", "attention", true, d.attention},
-		{"To look up", "look-up", len(r.LookUp) > 0, d.lookUp},
-		{"Complaints about the notebook", "diagnostics", len(r.Diagnostics) > 0, d.diagnostics},
-		{"The notes", "notes", len(r.Content) > 0, d.notes},
-		{"Claims outside the notes", "other-claims", d.unwritten(), d.otherClaims},
-		{"Parts", "parts", len(r.Parts) > 0, d.partsRegister},
-		{"Placement", "placement", d.unplaced(), d.placements},
-		{"Parts list", "parts-list", len(r.PartsList) > 0, d.partsList},
-		{"Values", "values", len(r.Values) > 0, d.valuesRegister},
-		{"Budgets", "budgets", len(r.Budgets) > 0, d.budgetsRegister},
-		{"Shortlists", "shortlists", len(r.Shortlists) > 0, d.shortlistsRegister},
-		{"Requirements", "requirements", len(r.Requirements) > 0, d.requirements},
-		{"Verification matrix", "matrix", len(r.Claims) > 0, d.matrix},
-		{"From page to claim", "trace", len(d.trace.docs) > 0, d.traceability},
-		{"Assumptions", "assumptions", len(r.Assumptions) > 0, d.assumptions},
-		{"Waivers", "waivers", d.hasWaivers(), d.waivers},
-		{"Open points", "open-points", d.hasOpen(), d.openPoints},
-		{"Review and actions", "review", len(r.Review.Participants)+len(r.Review.Actions) > 0, d.review},
-		{"Bring-up", "bring-up", d.hasBringUp(), d.bringUp},
-		{"Documents", "sources", len(r.Sources)+len(r.Design.Notebooks) > 0, d.register},
-		{"Limits of this record", "limits", true, d.limits},
-		{"Sign-off", "sign-off", true, d.signOff},
+// contents lists the chapters and the upper headings of the notes with their
+// pages, in two columns.
+func (d *document) contents() {
+	type entry struct {
+		title, anchor string
+		indent        float64
 	}
-}
-
-// whole is the full record.
-func (d *document) whole() {
-	d.titleBlock()
-	d.cautions(false)
-	var list []section
-	for _, s := range d.sections() {
-		if s.has {
-			list = append(list, s)
+	var es []entry
+	for _, c := range d.o.Chapters {
+		es = append(es, entry{c.Title, "chapter:" + c.Anchor, 0})
+		for _, h := range c.Entries {
+			es = append(es, entry{h.Title, h.Anchor, 10})
 		}
 	}
-	d.contents(list)
-	for _, s := range list {
-		d.chapter(s.title, s.anchor)
-		s.draw()
-		d.flush()
+	const line = 11.2
+	half := (len(es) + 1) / 2
+	d.space(12)
+	d.keep(16, func() { d.text(d.x, d.y+9, body().with(bold), "Contents") })
+	d.ready(min(line*float64(half), 120))
+	colW := (d.w - 22) / 2
+	for i := 0; i < half; i++ {
+		d.ready(line)
+		for c, j := range []int{i, half + i} {
+			if j >= len(es) || c == 1 && j < half {
+				continue
+			}
+			e := es[j]
+			x := d.x + float64(c)*(colW+22)
+			st := small().keepTo(e.anchor)
+			if e.indent == 0 {
+				st.face = bold
+			}
+			end := d.text(x+e.indent, d.y+8, st, d.fit(e.title, st.face, st.size, colW-40-e.indent))
+			d.late = append(d.late, lateText{d.sheet(), x + colW, d.y + 8, small(), func() string { return d.number(e.anchor) }, end + 4})
+		}
+		d.y += line
 	}
 }
 
-// meeting is the short version: what a team decides about in a sitting.
-func (d *document) meeting() {
-	d.titleBlock()
-	d.cautions(true)
-	d.chapter("What needs attention", "attention")
-	d.attentionUpTo(2)
-	d.flush()
+// replacedCharacters lists what the document's fonts could not set.
+func (d *document) replacedCharacters() {
+	list := d.g.replacements()
+	if len(list) == 0 {
+		return
+	}
+	text := "Characters that this document's fonts do not have, and what is printed in their place: "
+	for i, r := range list {
+		if i > 0 {
+			text += ", "
+		}
+		if r.Shown == "" {
+			text += fmt.Sprintf("U+%04X left out (it prints nothing)", r.Rune)
+		} else {
+			text += fmt.Sprintf("U+%04X as %s", r.Rune, r.Shown)
+		}
+	}
+	d.space(4)
+	d.para(d.sp(small().in(soft), text+"."))
 }
 
 // running sets the head and foot of a page.
 func (d *document) running(p *page, n, of int) {
 	st := tiny()
-	right := d.counts()
+	right := words.Counts(d.r.Summary)
 	rw := p.g.stringWidth(bold, st.size, right)
 	y := p.top - 22
 	p.text(p.right-rw, y, st.with(bold), right)

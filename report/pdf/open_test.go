@@ -33,10 +33,10 @@ func TestPDFIsSound(t *testing.T) {
 	}
 }
 
-type outline struct {
-	Title string    `json:"title"`
-	Page  int       `json:"destpageposfrom1"`
-	Kids  []outline `json:"kids"`
+type bookmark struct {
+	Title string     `json:"title"`
+	Page  int        `json:"destpageposfrom1"`
+	Kids  []bookmark `json:"kids"`
 }
 
 // The bookmarks are those of the record, in its words, and lead to the pages
@@ -46,25 +46,24 @@ func TestBookmarks(t *testing.T) {
 	r.Content[0].Nodes[3].Children = []eval.Node{{Kind: "text", Text: "Supply ≥ 2.7 V, θ and Ω"}} // fpdf writes raw bytes without a UTF-8 font
 	d, _, b := composed(t, r, Options{})
 	var q struct {
-		Outlines []outline `json:"outlines"`
+		Outlines []bookmark `json:"outlines"`
 	}
 	require.NoError(t, json.Unmarshal([]byte(run(t, "qpdf", "--json", "--json-key=outlines", file(t, b))), &q))
 	titles := map[string]int{}
-	var collect func(list []outline, depth int)
-	collect = func(list []outline, depth int) {
+	var collect func(list []bookmark, depth int)
+	collect = func(list []bookmark, depth int) {
 		for _, o := range list {
 			titles[fmt.Sprintf("%d %s", depth, o.Title)] = o.Page
 			collect(o.Kids, depth+1)
 		}
 	}
 	collect(q.Outlines, 0)
-	for _, s := range d.sections() {
-		if s.has {
-			require.Equal(t, d.places["chapter:"+s.anchor].page, titles["0 "+s.title], s.title)
-		}
+	require.NotEmpty(t, d.o.Chapters)
+	for _, c := range d.o.Chapters {
+		require.Equal(t, d.places["chapter:"+c.Anchor].page, titles["0 "+c.Title], c.Title)
 	}
 	require.Equal(t, d.places["claim:dropout"].page, titles["3 dropout: failed"])
-	require.Equal(t, d.places["heading:0:3"].page, titles["2 Supply ≥ 2.7 V, θ and Ω"])
+	require.Equal(t, d.places["note:1-4"].page, titles["2 Supply ≥ 2.7 V, θ and Ω"])
 }
 
 // PDFium opens the record, reads its description and the text of a page, and

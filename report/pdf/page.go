@@ -226,6 +226,9 @@ func (p *page) text(x, base float64, st style, s string) float64 {
 	if st.strike {
 		p.line(x, base-st.size*0.3, x+w, base-st.size*0.3, st.size*0.06, st.colour)
 	}
+	if _, ok := p.places[st.place]; !ok && st.place != "" {
+		p.places[st.place] = place{p.sheet(), base - st.ascent()}
+	}
 	if st.anchor != "" {
 		p.links = append(p.links, link{p.sheet(), x, base - st.ascent(), w, st.leading(), st.anchor})
 	}

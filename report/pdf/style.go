@@ -76,6 +76,7 @@ type style struct {
 	size   float64
 	colour rgb
 	anchor string // internal place it leads to
+	place  string // internal place that it is
 	url    string // outside address it leads to
 	strike bool
 	raise  float64 // of the baseline, in points

@@ -1,11 +1,14 @@
 package pdf
 
+import "guardband/report/draw"
+
 // column of a table. Fixed widths are in points; 0 lets the content decide.
 type column struct {
 	head  string
 	align byte // 'l', 'r', 'c'; 0 is 'l'
 	fixed float64
 	most  float64 // widest natural width to ask for, 0 for no limit
+	gauge bool    // holds the gauges of the rows
 }
 
 // cell is the content of one field.
@@ -19,6 +22,7 @@ type row struct {
 	anchor string // place name that links lead to
 	shade  bool
 	blank  float64 // least height: room to write by hand
+	gauge  *draw.Gauge
 }
 
 // table is a grid with a head that is repeated on every page.
@@ -166,10 +170,21 @@ func (p *page) drawRow(t table, i int, l laidRow, widths []float64) {
 	} else {
 		p.drawCells(t, l.cells, widths, p.y+rowPad)
 		p.uprights(t, l.h, widths)
+		p.drawGauge(t, t.rows[i].gauge, widths)
 	}
 	p.y += l.h
 	if i+1 < len(t.rows) {
 		p.line(p.x, p.y, p.x+p.w, p.y, 0.3, hairline)
+	}
+}
+
+func (p *page) drawGauge(t table, g *draw.Gauge, widths []float64) {
+	x := p.x
+	for i := range t.cols {
+		if t.cols[i].gauge && g != nil {
+			p.drawing(g.Picture(widths[i]-2*cellPad, 9), x+cellPad, p.y+rowPad, ink)
+		}
+		x += widths[i]
 	}
 }
 

@@ -102,12 +102,26 @@ func TestRecordTextIsInThePDF(t *testing.T) {
 		text := folded(strings.Join(pagesOf(t, write(t, r, Options{})), ""))
 		missing := map[string]bool{}
 		walk(reflect.ValueOf(r), "Record", func(path, s string) {
-			if s != "" && !strings.Contains(text, folded(s)) {
+			if s = named(s); s != "" && !strings.Contains(text, folded(s)) {
 				missing[path+": "+s] = true
 			}
 		})
+		for i := range r.Claims { // a row gives the comparison in the sentence's place
+			if c := &r.Claims[i]; c.Kind == "built-in" && c.Verdict == eval.Passed {
+				delete(missing, "Claim.Statement: "+c.Statement)
+			}
+		}
 		require.Empty(t, missing, name)
 	}
+}
+
+// named is a claim's ID without its check, under which it stands, and a
+// headline without its verdict, beside which it stands.
+func named(s string) string {
+	for _, cut := range []string{"supply-range.", "passed, ", "failed, "} {
+		s = strings.TrimPrefix(s, cut)
+	}
+	return s
 }
 
 // notPrinted are fields that are drawn in another way than as their text, or
@@ -119,7 +133,7 @@ var notPrinted = map[string]bool{
 	"BlockRef.Lines": true, "BlockRef.Names": true, "BlockRef.Kind": true, "BlockRef.ID": true, "Span.Unit": true, "Span.Text": true,
 	"Test.Text": true, "Test.Op": true, "Margin.Base": true, "Value.Unit": true, "Caution.ID": true, "Claim.Safety": true, "Summary": true,
 	"Criterion.Text": true, "Position.File": true, "Value.Formula": true,
-	"Part.Sections": true, "Waiver.InForce": true,
+	"Part.Sections": true, "Waiver.InForce": true, "Value.Name": true,
 }
 
 // walk visits every string of v with the name of its type and field.
@@ -157,7 +171,7 @@ func TestTwoThousandClaims(t *testing.T) {
 	index := suffixarray.New([]byte(text))
 	for i := range r.Claims {
 		c := &r.Claims[i]
-		require.NotEmpty(t, index.Lookup([]byte(c.ID+folded(c.Headline)), 1), c.ID)
-		require.NotEmpty(t, index.Lookup([]byte(c.ID+folded(c.Statement)), 1), "matrix of %s", c.ID)
+		require.NotEmpty(t, index.Lookup([]byte(c.ID+folded(named(c.Headline)+c.Statement)), 1), c.ID)
+		require.NotEmpty(t, index.Lookup([]byte(c.ID+folded(c.Statement)), 1), "table of page one: %s", c.ID)
 	}
 }

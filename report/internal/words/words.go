@@ -287,3 +287,57 @@ func ByAttention(r *eval.Record) []*eval.Claim {
 	}
 	return out
 }
+
+// Sentence is the verdict of the whole in one sentence. It never says that
+// anything is harmless.
+func Sentence(s eval.Summary) string {
+	n := Total(s)
+	if n == 0 {
+		return "This design has no claims yet: nothing was checked." + unjudged(s)
+	}
+	rest := ""
+	for _, v := range []eval.Verdict{eval.Failed, eval.Open, eval.Waived, eval.Skipped} {
+		if c := Count(s, v); c > 0 {
+			rest = Join(", ", rest, fmt.Sprintf("%d %s", c, v))
+		}
+	}
+	switch {
+	case s.Failed > 0:
+		return fmt.Sprintf("Do not release: of %d claims %s, %d passed.", n, rest, s.Passed) + unjudged(s)
+	case s.Open > 0:
+		return fmt.Sprintf("Not decided: of %d claims %s, %d passed; none failed.", n, rest, s.Passed) + unjudged(s)
+	case rest == "":
+		return Plural(n, "claim", "claims") + ": all passed." + unjudged(s)
+	}
+	return fmt.Sprintf("No claim failed or is open: of %d claims %d passed, %s.", n, s.Passed, rest) + unjudged(s)
+}
+
+func unjudged(s eval.Summary) string {
+	if s.Errors == 0 {
+		return ""
+	}
+	return " The notebook has " + Plural(s.Errors, "error", "errors") + ": what rests on them was not judged."
+}
+
+// AsAsked says that a claim is met by identity: what is placed or stated is
+// what was asked for, so that its margin of zero says nothing.
+func AsAsked(c *eval.Claim, t *eval.Test) bool {
+	if t.Margin == nil || t.Margin.Absolute == nil || *t.Margin.Absolute != 0 || t.Margin.Required != "" || c.Verdict != eval.Passed {
+		return false
+	}
+	value, limit, _ := Sides(t)
+	if c.Check == "use" || value.Shown == limit.Shown {
+		return true
+	}
+	low, high := false, false // both ends of the value are the limits themselves
+	for i := range c.Criteria {
+		for k := range c.Criteria[i].Tests {
+			x := &c.Criteria[i].Tests[k]
+			v, _, op := Sides(x)
+			if v.Shown == value.Shown && x.Margin != nil && x.Margin.Absolute != nil && *x.Margin.Absolute == 0 {
+				low, high = low || op == ">=", high || op == "<="
+			}
+		}
+	}
+	return low && high
+}

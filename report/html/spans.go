@@ -1,0 +1,94 @@
+package html
+
+import (
+	"strings"
+
+	"guardband/report/outline"
+)
+
+// dress is the element of a style, in the order in which they nest.
+var dress = []struct {
+	style       outline.Style
+	open, close markup
+}{
+	{outline.Quiet, `<span class="quiet">`, `</span>`}, {outline.Notice, `<span class="notice">`, `</span>`},
+	{outline.Strong, `<strong>`, `</strong>`}, {outline.Emphasis, `<em>`, `</em>`}, {outline.Struck, `<del>`, `</del>`},
+	{outline.Raised, `<sup>`, `</sup>`}, {outline.Code, `<code>`, `</code>`},
+}
+
+func (p *page) spans(t outline.Text) {
+	for i := range t {
+		p.span(&t[i])
+	}
+}
+
+func (p *page) span(s *outline.Span) {
+	if s.Text == "\n" {
+		p.raw(markup(`<br>`))
+		return
+	}
+	if s.Verdict != "" {
+		p.raw(markup(`<span class="v v-`), s.Verdict, markup(`">`))
+		p.link(s.To, s.Text)
+		p.raw(markup(`</span>`))
+		return
+	}
+	for _, d := range dress {
+		if s.Style&d.style != 0 {
+			p.raw(d.open)
+		}
+	}
+	switch href, ok := p.target(s); {
+	case ok:
+		p.raw(markup(`<a`))
+		p.attr("href", href)
+		if s.URL != "" {
+			p.raw(markup(` rel="noreferrer"`))
+		}
+		p.raw(markup(`>`))
+		p.inner(s)
+		p.raw(markup(`</a>`))
+	default:
+		p.inner(s)
+	}
+	for i := len(dress) - 1; i >= 0; i-- {
+		if s.Style&dress[i].style != 0 {
+			p.raw(dress[i].close)
+		}
+	}
+}
+
+func (p *page) inner(s *outline.Span) {
+	if s.Style&outline.Name != 0 {
+		p.name(s.Text)
+		return
+	}
+	p.raw(s.Text)
+}
+
+// target is where a span leads: a place of the page, an address that a reader
+// may follow, a file of the notes.
+func (p *page) target(s *outline.Span) (string, bool) {
+	switch {
+	case s.To != "":
+		return "#" + idOf(s.To), p.o.Anchors[s.To]
+	case s.URL != "":
+		href, ok := address(s.URL)
+		if ok && !strings.Contains(href, ":") {
+			return fileURL(p.opt.Base, s.URL)
+		}
+		return href, ok
+	case s.File != "":
+		base := p.opt.Notes
+		if base == "" || strings.HasPrefix(s.File, "../") || !strings.HasSuffix(s.File, ".md") {
+			base = p.opt.Base
+		}
+		return fileURL(base, s.File)
+	}
+	return "", false
+}
+
+// link writes text as a link to a place that the page has, else as text.
+func (p *page) link(place, text string) {
+	p.span(&outline.Span{Text: text, To: place})
+}

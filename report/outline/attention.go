@@ -1,0 +1,122 @@
+package outline
+
+import (
+	"fmt"
+	"strings"
+
+	"guardband/eval"
+	"guardband/report/internal/words"
+)
+
+// attention is page two: every claim that failed, is open, waived or skipped
+// in full, how far the citations were checked, and what to look up.
+func (b *builder) attention() []Block {
+	var out []Block
+	out = append(out, b.diagnostics()...)
+	n := 0
+	for _, c := range words.ByAttention(b.r) {
+		if c.Verdict != eval.Passed {
+			out = append(out, b.attend(c))
+			n++
+		}
+	}
+	if n == 0 && words.Total(b.r.Summary) > 0 {
+		out = append(out, para(plain("Nothing failed, is open, waived or skipped.")))
+	}
+	if left := words.Total(b.r.Summary) - b.r.Summary.Passed - n; left > 0 {
+		out = append(out, smallPara(styled(Notice, fmt.Sprintf("and %d more that this record does not hold", left))))
+	}
+	out = append(out, b.thinnest()...)
+	out = append(out, labelled("citations", plain(words.Evidence(b.r))))
+	return append(out, b.lookUp()...)
+}
+
+// attend is what a decision about a claim needs: numbers, corner, what turns
+// it, pages, who and by when.
+func (b *builder) attend(c *eval.Claim) Block {
+	g := Block{Kind: Group, Anchor: "attention:" + c.ID, Verdict: c.Verdict, Head: b.claimHead(c)}
+	g.Blocks = append(g.Blocks, para(join("  ", plain(c.Statement), where(c.Position))))
+	for i := range c.Criteria {
+		k := &c.Criteria[i]
+		if k.Verdict == eval.Passed {
+			continue
+		}
+		head := join(" ", styled(Code, k.Text), styled(Quiet, prefixed("in state ", k.State)))
+		g.Blocks = append(g.Blocks, labelled(words.Join(" ", string(k.Verdict), k.Failure), head))
+		for j := range k.Tests {
+			g.Blocks = append(g.Blocks, labelled("", testLine(&k.Tests[j])))
+		}
+		if t := b.corner(k); k.Verdict == eval.Failed && len(t) > 0 {
+			g.Blocks = append(g.Blocks, labelled(words.CornerName(k), t))
+			g.Blocks = append(g.Blocks, labelled("verdict changes", b.contributions(k.Contributions)))
+		}
+		for _, o := range k.Open {
+			g.Blocks = append(g.Blocks, labelled("open", b.openPoint(&o)))
+		}
+	}
+	g.Blocks = append(g.Blocks, b.claimNotes(c)...)
+	if c.Verdict == eval.Failed && c.Rule != "" {
+		g.Blocks = append(g.Blocks, labelled("rule", ruleText(c)))
+	}
+	if c.Verdict == eval.Skipped {
+		g.Blocks = append(g.Blocks, labelled("by", styled(Notice, "no person and no date noted")))
+	}
+	if t := join("  ", b.cites(c.Cites), b.hazards(c.Safety)); len(t) > 0 {
+		g.Blocks = append(g.Blocks, labelled("pages", t))
+	}
+	return g
+}
+
+func ruleText(c *eval.Claim) Text {
+	out := plain(c.Rule)
+	if c.RuleSource != "" {
+		out = append(out, Span{Text: " (" + c.RuleSource + ")", Style: Quiet})
+	}
+	return out
+}
+
+// thinnest are the passes nearest to their limit.
+func (b *builder) thinnest() []Block {
+	var out []Text
+	for _, id := range b.r.Attention {
+		c := b.claims[id]
+		if c == nil || c.Verdict != eval.Passed {
+			continue
+		}
+		if t := words.Thinnest(c); t != nil && t.Margin != nil && !words.AsAsked(c, t) {
+			out = append(out, append(claimLink(id), Span{Text: " " + t.Margin.Text}))
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return []Block{labelled("thinnest passes", join("; ", out...))}
+}
+
+// lookUp is what to find in which document to settle open claims.
+func (b *builder) lookUp() []Block {
+	t := Table{Caption: "To look up", Columns: []Column{{Head: "Document and page", Most: 110}, {Head: "Look for"}, {Head: "Settles"}}}
+	for _, l := range b.r.LookUp {
+		page := Text{{Text: words.Join(" ", l.Source, l.Page), To: PageAnchor(l.Source, l.Page)}}
+		t.Rows = append(t.Rows, Row{Cells: []Text{page, plain(l.Text), b.claimLinks(l.Claims)}})
+	}
+	return tableOf(t)
+}
+
+// diagnostics are the complaints about the notebook, with the line they mean.
+func (b *builder) diagnostics() []Block {
+	t := Table{Caption: "Errors and warnings of the notebook", Columns: []Column{{Head: "Place", Most: 120}, {Head: "Kind", Most: 70}, {Head: "Message"}}}
+	for _, d := range b.r.Diagnostics {
+		place := Text{{Text: fmt.Sprintf("%s:%d:%d", d.File, d.Line, d.Column), File: d.File}}
+		what := lines(plain(d.Message), styled(Code|Quiet, strings.TrimSpace(d.Source)), plain(prefixed("Hint: ", d.Hint)))
+		for _, rel := range d.Related {
+			what = lines(what, styled(Quiet, fmt.Sprintf("%s:%d: %s", rel.File, rel.Line, rel.Message)))
+		}
+		kind := styled(Strong, d.Severity)
+		if d.Severity == "error" {
+			kind = styled(Strong|Notice, d.Severity)
+		}
+		t.Rows = append(t.Rows, Row{Cells: []Text{place, lines(kind, styled(Quiet, d.Code)), what}})
+	}
+	return tableOf(t)
+}

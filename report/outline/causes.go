@@ -1,0 +1,195 @@
+package outline
+
+import (
+	"sort"
+	"strings"
+
+	"guardband/eval"
+	"guardband/report/internal/words"
+)
+
+// cause is a fact that failed claims share.
+type cause struct {
+	key    string
+	bases  []*eval.Basis // the fact, of every part that has it
+	claims []*eval.Claim
+}
+
+// causes groups the failed claims by the fact that explains most of them: one
+// whose page does not show its number first, else the one that uses most of
+// their margins. The Record says how much each input uses.
+func (b *builder) causes() []Block {
+	var failed []*eval.Claim
+	for i := range b.r.Claims {
+		if b.r.Claims[i].Verdict == eval.Failed {
+			failed = append(failed, &b.r.Claims[i])
+		}
+	}
+	if len(failed) == 0 {
+		return nil
+	}
+	t := Table{Caption: "Why it fails: failed claims by the fact they share", Columns: []Column{
+		{Head: "Claim", Most: 130}, {Head: "States"}, {Head: "Short by", Most: 100}, {Head: "Short of what was asked", Most: 80}, {Head: "Turns to passed", Most: 110},
+	}}
+	for _, k := range b.group(failed) {
+		t.Rows = append(t.Rows, Row{Title: b.causeTitle(&k), Shade: true})
+		for _, c := range k.claims {
+			r := Row{Verdict: c.Verdict, Cells: []Text{claimLink(c.ID), plain(c.Statement), plain(c.Headline)}}
+			if x := words.Thinnest(c); x != nil && x.Margin != nil {
+				r.Cells[2] = plain(strings.TrimPrefix(x.Margin.Text, "-"))
+				r.Cells = append(r.Cells, plain(words.Join(" of ", x.Margin.Lacking, x.Margin.Required)))
+			} else {
+				r.Cells = append(r.Cells, nil)
+			}
+			r.Cells = append(r.Cells, plain(turn(c, &k)))
+			t.Rows = append(t.Rows, r)
+		}
+	}
+	return tableOf(t)
+}
+
+// causeTitle is the fact with its value, its pages, and whether they show it.
+func (b *builder) causeTitle(k *cause) Text {
+	if len(k.bases) == 0 {
+		return styled(Strong, "no fact in common")
+	}
+	var names []Text
+	var cites []eval.Cite
+	for _, x := range k.bases {
+		names = append(names, b.basis(x.Name))
+		cites = append(cites, x.Cites...)
+	}
+	out := append(join(", ", names...), Span{Text: " = " + k.bases[0].Shown, Style: Strong})
+	out = join("  ", out, styled(Notice, prefixed("assumed: ", k.bases[0].Assumed)))
+	if len(cites) == 0 {
+		if k.bases[0].Assumed != "" {
+			return out
+		}
+		return join("  ", out, styled(Notice, "no page is cited for it"))
+	}
+	out = append(append(out, Span{Text: "  "}), b.cites(cites)...)
+	for i := range cites {
+		if b.notFound(&cites[i]) != "" {
+			return out
+		}
+	}
+	return append(out, Span{Text: ", found there"})
+}
+
+// turn is the value of the cause at which the verdict of c changes.
+func turn(c *eval.Claim, k *cause) string {
+	for i := range c.Criteria {
+		for _, x := range c.Criteria[i].Contributions {
+			for _, f := range k.bases {
+				if sameFact(x.Name, f.Name) {
+					return words.Join(" ", x.Name, strings.TrimPrefix(x.Text, "turns "))
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// sameFact compares a fact named with its section and one named without.
+func sameFact(a, b string) bool {
+	return a == b || short(a) == short(b)
+}
+
+func short(name string) string {
+	p := strings.Split(name, ".")
+	if len(p) > 2 {
+		return p[0] + "." + p[len(p)-1]
+	}
+	return name
+}
+
+// group takes the cause that explains most, then the next among what is left.
+func (b *builder) group(failed []*eval.Claim) []cause {
+	var out []cause
+	left := failed
+	for len(left) > 0 {
+		k := b.best(left)
+		if k == nil {
+			return append(out, cause{claims: left})
+		}
+		in := map[*eval.Claim]bool{}
+		for _, c := range k.claims {
+			in[c] = true
+		}
+		var rest []*eval.Claim
+		for _, c := range left {
+			if !in[c] {
+				rest = append(rest, c)
+			}
+		}
+		out, left = append(out, *k), rest
+	}
+	return out
+}
+
+func (b *builder) best(failed []*eval.Claim) *cause {
+	all := map[string]*cause{}
+	score := map[string]float64{}
+	var keys []string
+	for _, c := range failed {
+		once := map[string]bool{}
+		for i := range c.RestsOn {
+			x := &c.RestsOn[i]
+			if len(x.Cites) == 0 && x.Assumed == "" {
+				continue // derived: what it is made of is listed too
+			}
+			key := factKey(x)
+			k := all[key]
+			if k == nil {
+				k = &cause{key: key}
+				all[key] = k
+				keys = append(keys, key)
+			}
+			known := false
+			for _, y := range k.bases {
+				known = known || y.Name == x.Name
+			}
+			if !known {
+				k.bases = append(k.bases, x)
+			}
+			if once[key] {
+				continue
+			}
+			once[key] = true
+			k.claims = append(k.claims, c)
+			score[key] += share(c, x.Name)
+			for j := range x.Cites {
+				if b.notFound(&x.Cites[j]) != "" && b.notFound(&x.Cites[j]) != "page only" {
+					score[key] += 10
+					break
+				}
+			}
+		}
+	}
+	sort.SliceStable(keys, func(i, j int) bool { return score[keys[i]] > score[keys[j]] })
+	if len(keys) == 0 || score[keys[0]] == 0 {
+		return nil
+	}
+	return all[keys[0]]
+}
+
+// factKey is one for a fact of any part with the same name and value.
+func factKey(x *eval.Basis) string {
+	if _, rest, dotted := strings.Cut(x.Name, "."); dotted {
+		return rest + "\x00" + x.Shown
+	}
+	return x.Name
+}
+
+// share is how much of the margin of c an input uses, of 1.
+func share(c *eval.Claim, name string) float64 {
+	most := 0.0
+	for i := range c.Criteria {
+		for _, x := range c.Criteria[i].Contributions {
+			if sameFact(x.Name, name) {
+				most = max(most, x.Share)
+			}
+		}
+	}
+	return most
+}

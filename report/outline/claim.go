@@ -1,0 +1,236 @@
+package outline
+
+import (
+	"fmt"
+	"strings"
+
+	"guardband/eval"
+	"guardband/report/draw"
+	"guardband/report/internal/words"
+)
+
+// claim is one claim in full, where it stands in the notes: its sentence and
+// verdict, each criterion with the numbers put in and its margin to scale,
+// what it rests on, and the cited lines.
+func (b *builder) claim(c *eval.Claim) Block {
+	b.set["claim:"+c.ID] = true
+	g := Block{Kind: Group, Anchor: "claim:" + c.ID, Verdict: c.Verdict, Label: c.ID + ": " + string(c.Verdict), Once: true}
+	g.Head = b.claimHead(c)
+	g.Blocks = append(g.Blocks, para(styled(Strong, c.Statement)))
+	about := words.Join(" · ", kindText(c), c.Method, c.Analysis, prefixed("states ", strings.Join(c.States, ", ")),
+		prefixed("meets ", strings.Join(c.Meets, ", ")))
+	g.Blocks = append(g.Blocks, smallPara(join(" · ", styled(Quiet, about), where(c.Position), b.hazards(c.Safety))))
+	for i := range c.Criteria {
+		g.Blocks = append(g.Blocks, b.criterion(&c.Criteria[i], len(c.Criteria) > 1, i+1)...)
+	}
+	g.Blocks = append(g.Blocks, b.claimNotes(c)...)
+	if rests := b.rests(c.RestsOn); rests != nil {
+		g.Blocks = append(g.Blocks, labelled("rests on", rests))
+	}
+	if len(c.Cites) > 0 {
+		g.Blocks = append(g.Blocks, Block{Kind: Evidence, Cites: c.Cites})
+	}
+	return g
+}
+
+func (b *builder) claimHead(c *eval.Claim) Text {
+	head := join("  ", verdict(c.Verdict), Text{{Text: c.ID, Style: Code | Strong, To: "claim:" + c.ID}})
+	return join("  ", head, styled(Quiet, strings.TrimPrefix(c.Headline, string(c.Verdict)+", ")))
+}
+
+func kindText(c *eval.Claim) string {
+	switch {
+	case c.Check != "":
+		return c.Kind + " check " + c.Check
+	case c.Kind == "claim":
+		return ""
+	}
+	return c.Kind
+}
+
+// hazards are signs that lead to the safety messages; their text stands once.
+func (b *builder) hazards(ids []string) Text {
+	var out []Text
+	for _, id := range ids {
+		for i := range b.r.Safety {
+			if c := &b.r.Safety[i]; c.ID == id {
+				out = append(out, Text{{Text: "⚠ " + c.Word + " " + c.Hazard, Style: Strong, To: "caution:" + id}})
+			}
+		}
+	}
+	return join(", ", out...)
+}
+
+func (b *builder) criterion(k *eval.Criterion, many bool, n int) []Block {
+	out := []Block{{Kind: Formula, Math: k.Math, Numbers: k.Numbers, Text: styled(Code, k.Text), Tests: k.Tests}}
+	label := ""
+	if many {
+		label = fmt.Sprintf("%d ", n)
+	}
+	var state Text
+	if k.State != "" {
+		state = styled(Quiet, "in state "+k.State)
+	}
+	var tests []Text
+	for i := range k.Tests {
+		tests = append(tests, testLine(&k.Tests[i]))
+	}
+	said := join(" · ", append([]Text{state}, tests...)...)
+	corner, used := b.corner(k), b.contributions(k.Contributions)
+	if k.Verdict != eval.Failed { // a pass says the same on one line
+		if corner != nil {
+			said = join(" · ", said, append(plain(words.CornerName(k)+" "), corner...))
+		}
+		if used != nil {
+			said = join(" · ", said, append(plain("margin used "), used...))
+		}
+		corner, used = nil, nil
+	}
+	line := func(label string, t Text) {
+		if len(t) > 0 {
+			out = append(out, labelled(label, t))
+		}
+	}
+	line(label+words.Join(" ", string(k.Verdict), k.Failure), said)
+	line(words.CornerName(k), corner)
+	line("margin used", used)
+	if s := k.Statistics; s != nil {
+		line("statistics", plain(s.Text))
+	}
+	for _, o := range k.Open {
+		line("open", b.openPoint(&o))
+	}
+	return out
+}
+
+// testLine is a comparison with what its sides come to and its margin.
+func testLine(t *eval.Test) Text {
+	value, limit, op := words.Sides(t)
+	out := plain(shown(value) + " " + draw.Sign(op) + "\u00a0" + shown(limit))
+	if m := t.Margin; m != nil {
+		out = join("; ", out, append(plain("margin "), styled(Strong, m.Text)...), plain(prefixed("asked ", m.Required)))
+	}
+	return out
+}
+
+func shown(s eval.Span) string {
+	if s.Shown == "" {
+		return s.Text
+	}
+	return words.Reach(s)
+}
+
+func (b *builder) corner(k *eval.Criterion) Text {
+	var vs []Text
+	for _, v := range k.Corner {
+		text := " = " + v.Text
+		if v.End != "" {
+			text += " (" + v.End + ")"
+		}
+		vs = append(vs, append(b.basis(v.Name), Span{Text: text}))
+	}
+	return join(": ", join(", ", vs...), styled(Strong, k.CornerText))
+}
+
+// contributions says how much of the margin each input uses, and at which
+// value of it the verdict changes.
+func (b *builder) contributions(cs []eval.Contribution) Text {
+	var out []Text
+	for _, c := range cs {
+		out = append(out, append(b.basis(c.Name), Span{Text: words.Join(", ", fmt.Sprintf(" %.0f %%", c.Share*100), c.Text)}))
+	}
+	return join("; ", out...)
+}
+
+func (b *builder) openPoint(o *eval.OpenPoint) Text {
+	out := Text{{Text: o.Reason, Style: Strong | Notice}, {Text: ": " + o.Text}}
+	if o.Settle != "" {
+		out = append(out, Span{Text: ". To settle: " + o.Settle})
+		if o.Source != "" {
+			out = append(out, Span{Text: " ("}, Span{Text: words.Join(" ", o.Source, o.Page), To: PageAnchor(o.Source, o.Page)}, Span{Text: ")"})
+		}
+	}
+	return out
+}
+
+// claimNotes are the lines about the whole claim.
+func (b *builder) claimNotes(c *eval.Claim) []Block {
+	var out []Block
+	line := func(label string, t Text) {
+		if len(t) > 0 {
+			out = append(out, labelled(label, t))
+		}
+	}
+	if in := c.Inspection; in != nil {
+		line("to inspect", plain(in.Text))
+		if in.Result == "" {
+			line("result", styled(Notice, "not yet inspected"))
+		} else {
+			line("result", plain(words.Join(", ", in.Result, in.Date, in.Person, in.Note)))
+		}
+	}
+	for _, o := range c.Open {
+		line("open", b.openPoint(&o))
+	}
+	if c.Waiver != nil {
+		line("waiver", b.waiver(c))
+	}
+	if c.Verdict != eval.Skipped { // whose headline gives it
+		line("reason", plain(c.Reason))
+	}
+	for _, a := range c.Actions {
+		line("action "+a.ID, action(&a))
+	}
+	var assumes []Text
+	for _, i := range c.Assumes {
+		if i >= 0 && i < len(b.r.Assumptions) && b.r.Assumptions[i].Kind != "at least zero" {
+			a := &b.r.Assumptions[i]
+			assumes = append(assumes, append(plain(a.Text), Span{Text: " (" + a.Kind + ")", Style: Quiet, To: "assumption:" + a.Kind}))
+		}
+	}
+	line("assumes", join("; ", assumes...))
+	return out
+}
+
+func (b *builder) waiver(c *eval.Claim) Text {
+	w := c.Waiver
+	text := prefixed("accepts that it is ", string(c.Under))
+	text = words.Join(", ", text, "until "+w.Until, prefixed("by ", w.Person))
+	text = words.Join(": ", text, w.Reason)
+	if w.Accepts != "" {
+		text += "; accepts a miss of " + w.Accepts
+	}
+	out := plain(text)
+	if !w.InForce {
+		out = append(out, Span{Text: ". Not in force" + prefixed(": ", w.Why), Style: Strong | Notice})
+	}
+	return out
+}
+
+func action(a *eval.Action) Text {
+	out := join(" ", plain(a.Text), styled(Quiet, words.Join(", ", a.Owner, prefixed("due ", a.Due))))
+	if a.Closed != "" {
+		return append(out, Span{Text: ". Closed: " + a.Closed})
+	}
+	return append(out, Span{Text: ". Open", Style: Notice})
+}
+
+// rests is every fact and value under a claim, with its page. Of a value that
+// the notes set, its formula and what it assumes stand there.
+func (b *builder) rests(list []eval.Basis) Text {
+	var out []Text
+	for i := range list {
+		x := &list[i]
+		shown, assumed := x.Shown, x.Assumed
+		if v := b.values[x.Name]; v != nil {
+			shown, assumed = v.Text, ""
+		}
+		t := append(b.basis(x.Name), Span{Text: " = " + shown})
+		t = join(" ", t, styled(Quiet, prefixed("at ", x.At)), styled(Notice, prefixed("assumed: ", assumed)))
+		if cites := b.cites(x.Cites); cites != nil {
+			t = append(append(append(t, Span{Text: " ("}), cites...), Span{Text: ")"})
+		}
+		out = append(out, t)
+	}
+	return join("; ", out...)
+}

@@ -1,0 +1,328 @@
+package outline
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"guardband/eval"
+	"guardband/report/draw"
+	"guardband/report/internal/words"
+)
+
+// front is page one: what the board is, the verdict, the claims behind it by
+// name, why it fails, hazards, the cell, the design's own claims, what nobody
+// looked at.
+func (b *builder) front() []Block {
+	s := b.r.Summary
+	out := []Block{{Kind: Paragraph, Lead: true, Verdict: worst(s), Text: plain(words.Sentence(s))}}
+	if words.Total(s) > 0 {
+		out = append(out, Block{Kind: Tally, Summary: s})
+	}
+	if t := b.about(); t != nil {
+		out = append(out, para(t))
+	}
+	out = append(out, b.named()...)
+	out = append(out, b.cautions()...)
+	out = append(out, b.causes()...)
+	out = append(out, b.cell()...)
+	out = append(out, b.unseen()...)
+	out = append(out, b.identity())
+	return append(out, b.ownClaims()...)
+}
+
+func worst(s eval.Summary) eval.Verdict {
+	for _, v := range words.Verdicts {
+		if words.Count(s, v) > 0 && v != eval.Skipped {
+			return v
+		}
+	}
+	return ""
+}
+
+// about is the first paragraph of the notes that says what the board is: a
+// sentence that calls the whole invented, or a single line, is passed over
+// where a longer one follows.
+func (b *builder) about() Text {
+	if len(b.r.Content) == 0 {
+		return nil
+	}
+	var best Text
+	seen := 0
+	for i := range b.r.Content[0].Nodes {
+		n := &b.r.Content[0].Nodes[i]
+		if n.Kind != "paragraph" {
+			if seen > 0 && n.Kind == "heading" {
+				break
+			}
+			continue
+		}
+		if seen++; seen > 2 {
+			break
+		}
+		t := b.inline(n.Children, 0)
+		if length(t) > length(best) {
+			best = t
+		}
+	}
+	return best
+}
+
+func length(t Text) int {
+	n := 0
+	for _, s := range t {
+		n += len(s.Text)
+	}
+	return n
+}
+
+// named are the claims that did not pass, by name whatever their number.
+func (b *builder) named() []Block {
+	var out []Block
+	for _, v := range []eval.Verdict{eval.Failed, eval.Open, eval.Waived, eval.Skipped} {
+		var ids []string
+		var texts []Text
+		for _, c := range words.ByAttention(b.r) {
+			if c.Verdict != v {
+				continue
+			}
+			ids = append(ids, c.ID)
+			if w := c.Waiver; v == eval.Waived && w != nil {
+				texts = append(texts, append(claimLink(c.ID), Span{Text: " " + words.Join(", ", string(c.Under), "until "+w.Until, w.Person)}))
+			}
+		}
+		t := b.claimLinks(ids)
+		if v == eval.Waived {
+			t = join("; ", texts...)
+		}
+		if len(t) == 0 {
+			continue
+		}
+		out = append(out, Block{Kind: Labelled, Label: fmt.Sprintf("%d %s", words.Count(b.r.Summary, v), v), Text: t})
+	}
+	if s := b.r.Summary; s.Errors+s.Warnings > 0 {
+		t := ""
+		if s.Errors > 0 {
+			t = words.Plural(s.Errors, "error", "errors")
+		}
+		if s.Warnings > 0 {
+			t = words.Join(", ", t, words.Plural(s.Warnings, "warning", "warnings"))
+		}
+		out = append(out, Block{Kind: Labelled, Label: "notebook", Text: Text{{Text: t, Style: Notice, To: "attention"}}})
+	}
+	return out
+}
+
+// cautions are the safety messages, their text once in the record. Nothing
+// leaves them out.
+func (b *builder) cautions() []Block {
+	var out []Block
+	for i := range b.r.Safety {
+		c := &b.r.Safety[i]
+		g := Block{Kind: Group, Anchor: "caution:" + c.ID, Word: c.Word, Head: styled(Strong, c.Hazard)}
+		g.Blocks = append(g.Blocks, smallPara(plain(strings.Join(c.Text, " "))))
+		why := join(" · ", plain(prefixed("Triggered by: ", firstOf(c.Why, 3))), plain(prefixed("Source: ", c.Source)),
+			plain(prefixed("Acknowledged: ", c.Acknowledged)), where(c.Position))
+		g.Blocks = append(g.Blocks, Block{Kind: Paragraph, Small: true, Text: why})
+		out = append(out, g)
+	}
+	return out
+}
+
+// firstOf keeps the first reasons of a long list and counts the others.
+func firstOf(s string, most int) string {
+	list := strings.Split(s, "; ")
+	if len(list) <= most+1 {
+		return s
+	}
+	return strings.Join(list[:most], "; ") + fmt.Sprintf("; and %d more", len(list)-most)
+}
+
+// cell is each battery's limits against the design, with the claim that judges
+// each. A battery is what has the designator BT (IEC 60617 and IEEE 315, class
+// letters).
+func (b *builder) cell() []Block {
+	t := Table{Caption: "Limits of the cell", Columns: []Column{
+		{Head: "Limit", Most: 120}, {Head: "Noted", Most: 110}, {Head: "Design reaches"}, {Head: "Judged by", Most: 130}, {Head: "Margin"}, {Head: "Page", Most: 80},
+	}}
+	for i := range b.r.Parts {
+		p := &b.r.Parts[i]
+		ref := ""
+		for _, r := range p.Placed {
+			if d := strings.TrimLeft(strings.TrimPrefix(r, "BT"), "0123456789"); strings.HasPrefix(r, "BT") && d == "" {
+				ref = r
+				break
+			}
+		}
+		if ref == "" {
+			continue
+		}
+		for k := range p.Facts {
+			if f := &p.Facts[k]; f.Section == "absmax" || f.Section == "operating" {
+				t.Rows = append(t.Rows, b.limitRow(ref, p, f))
+			}
+		}
+	}
+	return tableOf(t)
+}
+
+func (b *builder) limitRow(ref string, p *eval.Part, f *eval.Fact) Row {
+	kind := ""
+	if f.Section == "absmax" {
+		kind = " absolute maximum"
+	}
+	row := Row{Cells: []Text{append(b.basis(ref+"."+f.Section+"."+f.Name), Span{Text: kind, Style: Quiet}), plain(f.Text), nil,
+		styled(Strong|Notice, "nothing"), nil, b.cites(f.Cites)}}
+	row.Cells[0][0].To = factAnchor(p.ID, f)
+	for n, id := range f.UsedBy {
+		c := b.claims[id]
+		if c == nil {
+			continue
+		}
+		if n == 0 {
+			row.Cells[3] = nil
+		}
+		row.Cells[3] = join(", ", row.Cells[3], append(append(verdict(c.Verdict), Span{Text: " "}), claimLink(id)...))
+		for i := range c.Criteria {
+			for k := range c.Criteria[i].Tests {
+				x := &c.Criteria[i].Tests[k]
+				value, limit, _ := words.Sides(x)
+				if strings.Contains(limit.Text, "."+f.Name) && x.Margin != nil && len(row.Cells[2]) == 0 {
+					row.Cells[2], row.Cells[4] = plain(value.Shown), plain(words.Join(", asked ", x.Margin.Text, x.Margin.Required))
+				}
+			}
+		}
+	}
+	return row
+}
+
+// unseen is what nobody looked at: limits that nothing judges, sections that
+// are not noted, citations that were not checked, what is taken as given.
+func (b *builder) unseen() []Block {
+	var out []Block
+	line := func(label string, t Text) {
+		if len(t) > 0 {
+			out = append(out, labelled(label, t))
+		}
+	}
+	if s := b.r.Summary; s.LimitsNoted > 0 {
+		text := fmt.Sprintf("%d of %s judged by nothing", s.LimitsUnjudged, words.Plural(s.LimitsNoted, "noted limit is", "noted limits are"))
+		line("limits", append(plain(text), b.limitsAside()...))
+	}
+	if t := b.blankSections(); t != nil {
+		line("sections", t)
+	}
+	line("citations", plain(words.Evidence(b.r)))
+	alone := 0
+	for i := range b.r.Parts {
+		if b.r.Parts[i].Checked == "" {
+			alone++
+		}
+	}
+	if alone > 0 {
+		line("second person", plain(fmt.Sprintf("%d of %s compared with the sheet by nobody but who noted it", alone,
+			words.Plural(len(b.r.Parts), "part was", "parts were"))))
+	}
+	var kinds []Text
+	for _, k := range b.kinds() {
+		kinds = append(kinds, Text{{Text: fmt.Sprintf("%d %s", len(k.list), k.kind), To: "assumption:" + k.kind}})
+	}
+	line("taken as given", join(", ", kinds...))
+	if len(out) > 0 {
+		out = append([]Block{{Kind: Heading, Level: 3, Text: plain("Not looked at")}}, out...)
+	}
+	return out
+}
+
+// limitsAside counts the limits that were set aside by name.
+func (b *builder) limitsAside() Text {
+	if c := b.claims["limits"]; c != nil && len(c.Criteria) > 1 {
+		n := 0
+		for i := range c.Criteria {
+			if strings.Contains(c.Criteria[i].Text, "is skipped: ") {
+				n++
+			}
+		}
+		if n > 0 {
+			return append(plain(fmt.Sprintf(", %d set aside with a reason: ", n)), claimLink(c.ID)...)
+		}
+	}
+	return nil
+}
+
+func (b *builder) blankSections() Text {
+	var out []string
+	for i := range b.r.Parts {
+		p := &b.r.Parts[i]
+		var blank []string
+		for _, s := range sixSections {
+			if !p.Sections[s].Noted {
+				blank = append(blank, s)
+			}
+		}
+		if len(blank) > 0 {
+			out = append(out, p.ID+" "+strings.Join(blank, ", "))
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	if len(out) > 12 {
+		out = append(out[:12], fmt.Sprintf("and %d more parts", len(out)-12))
+	}
+	return plain("not noted: " + strings.Join(out, "; "))
+}
+
+// identity is what was judged, and when.
+func (b *builder) identity() Block {
+	g := b.r.Design
+	out := Block{Kind: Fields}
+	for _, p := range [][2]string{
+		{"Revision", g.Revision}, {"Date", g.Date}, {"Author", g.Author}, {"As of", g.AsOf}, {"Ambient", g.Ambient}, {"Commit", g.Commit},
+		{"States", strings.Join(g.States, ", ")}, {"Made by", g.Tool},
+	} {
+		if p[1] != "" {
+			out.Pairs = append(out.Pairs, p)
+		}
+	}
+	return out
+}
+
+// ownClaims are the claims that the notes state, with their margins drawn to
+// one scale: percent of the limit.
+func (b *builder) ownClaims() []Block {
+	t := Table{Caption: "The design's own claims; bars: margin in percent of the limit, to one scale", Columns: []Column{
+		{Head: "Claim", Width: 92}, {Head: "States"}, {Head: "Reaches; limit", Width: 104}, {Head: "Margin; asked", Width: 88},
+		{Head: "0 to 100 %", Gauge: true, Width: 72},
+	}}
+	for i := range b.r.Claims {
+		c := &b.r.Claims[i]
+		if c.Kind == "built-in" {
+			continue
+		}
+		r := Row{Verdict: c.Verdict, Cells: []Text{join(" ", verdict(c.Verdict), claimLink(c.ID)), plain(c.Statement)}}
+		if x := words.Thinnest(c); x != nil {
+			value, limit, op := words.Sides(x)
+			r.Cells = append(r.Cells, plain(shown(value)+" "+draw.Sign(op)+"\u00a0"+limit.Shown))
+			if m := x.Margin; m != nil {
+				r.Cells = append(r.Cells, plain(words.Join("; ", m.Text, m.Required)))
+				r.Gauge = draw.NewGauge(m)
+			}
+		} else if c.Inspection != nil {
+			in := c.Inspection
+			r.Cells = append(r.Cells, plain(words.Join(", ", "inspection", in.Result, in.Date, in.Person)))
+		}
+		t.Rows = append(t.Rows, r)
+	}
+	sort.SliceStable(t.Rows, func(i, j int) bool { return rank(t.Rows[i].Verdict) < rank(t.Rows[j].Verdict) })
+	return tableOf(t)
+}
+
+func rank(v eval.Verdict) int {
+	for i, w := range words.Verdicts {
+		if v == w {
+			return i
+		}
+	}
+	return len(words.Verdicts)
+}

@@ -1,0 +1,418 @@
+package pdf
+
+import (
+	"strings"
+
+	"guardband/eval"
+	"guardband/report/draw"
+	"guardband/report/internal/words"
+	"guardband/report/outline"
+)
+
+const (
+	labelWidth  = 66
+	groupIndent = 10
+	valueName   = 84
+	maxIndent   = 12 // quotes in lists in quotes; what is deeper is set flat
+)
+
+func (d *document) blocks(list []outline.Block) { d.nested(list, 0) }
+
+func (d *document) nested(list []outline.Block, depth int) {
+	for i := range list {
+		d.block(&list[i], depth)
+	}
+}
+
+func (d *document) block(b *outline.Block, depth int) {
+	switch b.Kind {
+	case outline.Paragraph:
+		d.paragraph(b)
+	case outline.Heading:
+		d.heading(b)
+	case outline.Labelled:
+		d.space(1.5)
+		d.labelled(b.Label, labelWidth, d.spans(b.Text, small())...)
+	case outline.Group:
+		d.group(b, depth)
+	case outline.List:
+		for i := range b.Blocks {
+			d.item(&b.Blocks[i], body(), depth)
+		}
+	case outline.Footnote:
+		d.item(b, small().in(soft), depth)
+	case outline.Quote:
+		d.space(5)
+		d.barred(hairline, 1.4, 9, 26, depth, func() { d.nested(b.Blocks, depth+1) })
+	case outline.CodeBlock:
+		d.verbatim(b)
+	case outline.TableBlock:
+		d.gridOf(b.Table)
+	case outline.Formula:
+		d.formulas(b)
+	case outline.Value:
+		d.value(b)
+	case outline.Chart:
+		d.chart(b.Rows)
+	case outline.Evidence:
+		d.evidence(b.Cites)
+	case outline.Rule:
+		d.space(6)
+		d.put(6, func() { d.line(d.x, d.y, d.x+d.w, d.y, 0.4, hairline) })
+	case outline.Fields:
+		d.space(6)
+		for i := 0; i < len(b.Pairs); i += 2 {
+			d.pair(b.Pairs[i:min(i+2, len(b.Pairs))])
+		}
+		d.space(6)
+	case outline.Tally:
+		d.tally(b.Summary)
+	}
+}
+
+func (d *document) paragraph(b *outline.Block) {
+	st := body()
+	switch {
+	case b.Lead:
+		st = body().at(11).with(bold).in(verdictColour(b.Verdict))
+	case b.Small:
+		st = small()
+		d.space(2)
+	default:
+		d.space(4.5)
+	}
+	if b.Anchor != "" {
+		d.space(9)
+		d.keep(0, func() { d.mark(b.Anchor) })
+		if strings.HasPrefix(b.Anchor, "part:") {
+			d.keep(0, func() { d.bookmark(d.under+1, strings.Replace(b.Anchor, "part:", "Part ", 1)) })
+		}
+		d.keepPara(d.spans(b.Text, st)...)
+		return
+	}
+	d.para(d.spans(b.Text, st)...)
+}
+
+// barred sets something right of a rule; deeper than maxIndent it is set flat.
+func (d *document) barred(c rgb, w, indent, need float64, depth int, do func()) {
+	if depth > maxIndent {
+		do()
+		return
+	}
+	d.openBar(c, w, indent, need)
+	do()
+	d.flush()
+	d.closeBar(indent)
+}
+
+// group is a claim or a safety message.
+func (d *document) group(b *outline.Block, depth int) {
+	colour, need := verdictColour(b.Verdict), 96.0
+	head := d.spans(b.Head, body())
+	if b.Word != "" {
+		colour, need = signalColour(b.Word), 40
+		head = append([]span{d.sp(body().with(bold).in(colour), b.Word+"  ")}, head...)
+	}
+	d.space(8)
+	d.barred(colour, 2.6, groupIndent, need, depth, func() {
+		if b.Anchor != "" {
+			d.mark(b.Anchor)
+		}
+		if b.Label != "" {
+			d.bookmark(d.under+1, b.Label)
+		}
+		d.para(head...)
+		d.nested(b.Blocks, depth+1)
+	})
+	d.space(6)
+}
+
+// signalColour repeats the signal words of ANSI Z535.
+func signalColour(word string) rgb {
+	switch word {
+	case "DANGER":
+		return verdictColour(eval.Failed)
+	case "WARNING":
+		return rgb{0x9a, 0x4a, 0x00}
+	case "CAUTION":
+		return verdictColour(eval.Open)
+	}
+	return rgb{0x24, 0x4b, 0x73}
+}
+
+// item is an item of a list or a footnote: a marker and what belongs to it.
+func (d *document) item(b *outline.Block, marker style, depth int) {
+	d.space(3)
+	x := d.x
+	d.keep(0, func() {
+		if b.Anchor != "" {
+			d.mark(b.Anchor)
+		}
+		d.text(x+2, d.y+body().ascent(), marker, d.fit(b.Label, marker.face, marker.size, 60))
+	})
+	by := 15.0
+	if depth > maxIndent {
+		by = 0
+	}
+	d.x += by
+	d.w -= by
+	for i := range b.Blocks {
+		if c := &b.Blocks[i]; c.Kind == outline.Paragraph {
+			d.space(2)
+			d.para(d.spans(c.Text, body())...)
+			continue
+		}
+		d.block(&b.Blocks[i], depth+1)
+	}
+	d.flush()
+	d.x -= by
+	d.w += by
+}
+
+// verbatim keeps blanks and line ends.
+func (d *document) verbatim(b *outline.Block) {
+	text := ""
+	if len(b.Text) > 0 {
+		text = b.Text[0].Text
+	}
+	d.space(5)
+	st := style{face: mono, size: smallSize * monoScale, colour: ink}
+	d.openBar(hairline, 0.8, 8, 2*st.leading())
+	for line := range strings.Lines(strings.TrimRight(text, "\n")) {
+		line = strings.ReplaceAll(strings.TrimRight(line, "\r\n"), "\t", "    ")
+		s := strings.ReplaceAll(d.g.clean(line), " ", "\u00a0")
+		d.lines(d.layout([]span{{st, s}}, d.w), 0)
+	}
+	d.closeBar(8)
+}
+
+// gridOf sets a table of the outline.
+func (d *document) gridOf(t *outline.Table) {
+	out := table{ruled: t.Ruled}
+	blank := 0.0
+	for _, c := range t.Columns {
+		col := column{head: c.Head, most: c.Most, gauge: c.Gauge, fixed: c.Width}
+		if c.Right {
+			col.align = 'r'
+		}
+		if c.Width > 0 && t.Ruled {
+			blank = 17
+		}
+		out.cols = append(out.cols, col)
+	}
+	for i := 0; i < len(t.Rows); i++ {
+		r := &t.Rows[i]
+		if r.Terse {
+			n := i
+			for n < len(t.Rows) && t.Rows[n].Terse {
+				n++
+			}
+			out.rows = append(out.rows, row{title: d.runOn(t.Rows[i:n])})
+			i = n - 1
+			continue
+		}
+		q := row{anchor: r.Anchor, shade: r.Shade, gauge: r.Gauge, blank: blank}
+		if r.Title != nil {
+			q.title = d.spans(r.Title, small())
+		}
+		for _, c := range r.Cells {
+			q.cells = append(q.cells, d.spans(c, small()))
+		}
+		out.rows = append(out.rows, q)
+	}
+	d.space(6)
+	if t.Caption != "" && !t.Named {
+		d.keepPara(d.sp(tiny().with(bold), t.Caption))
+	}
+	d.table(out)
+	d.space(5)
+}
+
+// runOn sets rows that say no more than their first and last cell as one
+// paragraph.
+func (d *document) runOn(rows []outline.Row) []span {
+	var out []span
+	st := small()
+	for i := range rows {
+		r := &rows[i]
+		if i > 0 {
+			out = append(out, d.sp(st, "; "))
+		}
+		first := d.spans(r.Cells[0], st)
+		first[0].place = r.Anchor
+		out = append(out, first...)
+		if last := r.Cells[len(r.Cells)-1]; len(last) > 0 {
+			out = append(out, d.sp(st, " "))
+			out = append(out, d.spans(last, st)...)
+		}
+	}
+	return out
+}
+
+// pair sets one or two fields side by side.
+func (d *document) pair(pair [][2]string) {
+	const gutter, label = 16, 58
+	half := (d.w - gutter) / 2
+	laid := make([][]textLine, len(pair))
+	rows := 0
+	for i, f := range pair {
+		laid[i] = d.layout([]span{d.sp(small(), f[1])}, half-label)
+		rows = max(rows, len(laid[i]))
+	}
+	for k := range rows {
+		d.put(small().leading(), func() {
+			for i, f := range pair {
+				x := d.x + float64(i)*(half+gutter)
+				if k == 0 {
+					d.text(x, d.y+small().ascent(), small().in(soft), f[0])
+				}
+				if k < len(laid[i]) {
+					d.drawLine(laid[i][k], x+label, d.y, half-label, 'l')
+				}
+			}
+		})
+	}
+}
+
+// tally shows the counts in proportion; each has its mark, so that it is read
+// in grey.
+func (d *document) tally(s eval.Summary) {
+	d.space(4)
+	const h = 11.0
+	total := float64(words.Total(s))
+	d.put(h, func() {
+		x, st := d.x, style{face: bold, size: 7, colour: white}
+		for _, v := range words.Verdicts {
+			n := words.Count(s, v)
+			if n == 0 {
+				continue
+			}
+			w := d.w * float64(n) / total
+			d.rect(x, d.y, w, h, verdictColour(v))
+			d.rect(x+w-0.6, d.y, 0.6, h, white)
+			label := verdictMark(v) + " " + itoa(n) + " " + string(v)
+			if lw := d.g.stringWidth(bold, st.size, label); lw+6 < w {
+				d.text(x+3, d.y+8, st, label)
+			}
+			x += w
+		}
+	})
+	d.space(4)
+}
+
+// formulas sets formula and numbers left and the plots right where both have
+// room, else below each other.
+func (d *document) formulas(b *outline.Block) {
+	const gutter = 16.0
+	plotW := d.w*0.42 - gutter
+	leftW := d.w - plotW - gutter
+	bars := draw.Bars(b.Tests)
+	top, okTop := d.formula(b.Math, 9.6, leftW)
+	num, okNum := d.formula(b.Numbers, 8.2, leftW)
+	beside := len(bars) > 0 && okTop && (okNum || b.Numbers == nil)
+	if !beside {
+		top, okTop = d.formula(b.Math, 9.6, d.w)
+		num, okNum = d.formula(b.Numbers, 8.2, d.w)
+		plotW = min(d.w, 300)
+	}
+	var plots []draw.Picture
+	plotsH, textH := 0.0, 0.0
+	for _, x := range bars {
+		if q := draw.MarginBar(x, metrics{d.g}, plotW, 6.6); q.H > 0 {
+			plots = append(plots, q)
+			plotsH += q.H + 4
+		}
+	}
+	if okTop {
+		textH += top.H + 5
+	} else if len(b.Text) > 0 {
+		d.space(4)
+		d.para(d.spans(b.Text, body())...)
+	}
+	if okNum {
+		textH += num.H + 4
+	}
+	left := func() {
+		if okTop {
+			d.drawing(top, d.x, d.y+2, ink)
+		}
+		if okNum {
+			d.drawing(num, d.x, d.y+textH-num.H-2, soft)
+		}
+	}
+	d.space(4)
+	if beside {
+		d.put(max(textH, plotsH), func() {
+			left()
+			y := d.y
+			for _, q := range plots {
+				d.drawing(q, d.x+leftW+gutter, y, ink)
+				y += q.H + 4
+			}
+		})
+		return
+	}
+	if textH > 0 {
+		d.put(textH, left)
+	}
+	for _, q := range plots {
+		d.put(q.H+4, func() { d.drawing(q, d.x, d.y+2, ink) })
+	}
+}
+
+// value sets a name as formulas do, its formula, the numbers put in, and the
+// result, with their signs of equality in one column.
+func (d *document) value(b *outline.Block) {
+	d.space(2)
+	if b.Anchor != "" {
+		d.keep(0, func() { d.mark(b.Anchor) })
+	}
+	res := d.spans(b.Text, small())
+	w := d.w - valueName - 12
+	top, okTop := d.formula(b.Math, 9, w)
+	num, okNum := d.formula(b.Numbers, 8, w)
+	head := draw.Name(b.Label, metrics{d.g}, 9)
+	if head.W > valueName-6 || head.H > 30 {
+		d.keepPara(d.code(small(), b.Label))
+		head = draw.Picture{}
+	}
+	if !okTop {
+		ls := d.layout(res, d.w-valueName)
+		x := d.x
+		d.keep(0, func() { d.drawing(head, x, d.y+ls[0].asc-head.Base, ink) })
+		d.lines(ls, valueName)
+		return
+	}
+	h := max(top.H, head.H) + 4
+	need := h
+	if okNum {
+		need += num.H + 4
+	}
+	d.ready(need)
+	d.drawing(head, d.x, d.y+top.Base-head.Base+2, ink)
+	d.equalsAt(top, ink)
+	d.y += h
+	if okNum {
+		d.put(num.H+4, func() { d.equalsAt(num, soft) })
+	}
+	d.lines(d.layout(append([]span{d.sp(body(), "=  ")}, res...), d.w-valueName), valueName)
+}
+
+func (d *document) equalsAt(q draw.Picture, c rgb) {
+	d.text(d.x+valueName, d.y+2+q.Base, body().in(c), "=")
+	d.drawing(q, d.x+valueName+11, d.y+2, c)
+}
+
+// chart draws the rows in pieces that fit on a page.
+func (d *document) chart(rows []draw.Row) {
+	const most = 30
+	d.space(6)
+	d.keepPara(d.sp(tiny(), "Average current by load and state:"))
+	for len(rows) > 0 {
+		n := min(most, len(rows))
+		q := draw.RowChart(rows[:n], metrics{d.g}, min(d.w, 380), 7)
+		d.put(q.H+4, func() { d.drawing(q, d.x, d.y+2, ink) })
+		rows = rows[n:]
+	}
+	d.flush()
+}
