@@ -328,3 +328,24 @@ func TestSVGIsXML(t *testing.T) {
 		require.NotContains(t, s, "NaN")
 	}
 }
+
+// A gauge draws what is left to the right of zero, a miss to the left, and all
+// gauges to one scale.
+func TestGauge(t *testing.T) {
+	bar := func(percent float64) Op {
+		for _, o := range (&Gauge{Percent: percent, Asked: 10}).Picture(120, 10).Ops {
+			if o.Kind == OpRect {
+				return o
+			}
+		}
+		return Op{}
+	}
+	zero := 120 * gaugeLeft
+	require.InDelta(t, 2*bar(20).W, bar(40).W, 1e-9)
+	require.InDelta(t, zero, bar(20).X, 1e-9)
+	require.Equal(t, Miss, bar(-5).Role)
+	require.InDelta(t, zero, bar(-5).X+bar(-5).W, 1e-9)
+	require.GreaterOrEqual(t, bar(-1e6).X, 0.0)
+	require.LessOrEqual(t, bar(1e9).X+bar(1e9).W, 120.0)
+	require.Nil(t, NewGauge(&eval.Margin{Base: "span", Percent: new(float64)}))
+}

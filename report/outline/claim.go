@@ -61,6 +61,10 @@ func (b *builder) hazards(ids []string) Text {
 	return join(", ", out...)
 }
 
+// mostCorner is how many inputs of a pass's worst corner are named in the
+// line; their ranges are under "rests on".
+const mostCorner = 4
+
 func (b *builder) criterion(k *eval.Criterion, many bool, n int) []Block {
 	out := []Block{{Kind: Formula, Math: k.Math, Numbers: k.Numbers, Text: styled(Code, k.Text), Tests: k.Tests}}
 	label := ""
@@ -77,7 +81,12 @@ func (b *builder) criterion(k *eval.Criterion, many bool, n int) []Block {
 	}
 	said := join(" · ", append([]Text{state}, tests...)...)
 	corner, used := b.corner(k), b.contributions(k.Contributions)
+	var fold []Block
 	if k.Verdict != eval.Failed { // a pass says the same on one line
+		if len(k.Corner) > mostCorner {
+			fold = []Block{{Kind: Fold, Label: words.CornerName(k), Blocks: []Block{smallPara(plain(text(corner)))}}}
+			corner = styled(Strong, k.CornerText)
+		}
 		if corner != nil {
 			said = join(" · ", said, append(plain(words.CornerName(k)+" "), corner...))
 		}
@@ -94,6 +103,7 @@ func (b *builder) criterion(k *eval.Criterion, many bool, n int) []Block {
 	line(label+words.Join(" ", string(k.Verdict), k.Failure), said)
 	line(words.CornerName(k), corner)
 	line("margin used", used)
+	out = append(out, fold...)
 	if s := k.Statistics; s != nil {
 		line("statistics", plain(s.Text))
 	}
@@ -182,10 +192,20 @@ func (b *builder) claimNotes(c *eval.Claim) []Block {
 		line("action "+a.ID, action(&a))
 	}
 	var assumes []Text
+	others := map[string]int{}
 	for _, i := range c.Assumes {
-		if i >= 0 && i < len(b.r.Assumptions) && b.r.Assumptions[i].Kind != "at least zero" {
-			a := &b.r.Assumptions[i]
-			assumes = append(assumes, append(plain(a.Text), Span{Text: " (" + a.Kind + ")", Style: Quiet, To: "assumption:" + a.Kind}))
+		if i < 0 || i >= len(b.r.Assumptions) {
+			continue
+		}
+		if a := &b.r.Assumptions[i]; a.Kind == "assumed" {
+			assumes = append(assumes, Text{{Text: a.Text, To: "assumption:" + a.Kind}})
+		} else {
+			others[a.Kind]++
+		}
+	}
+	for _, k := range b.kinds() { // those that say the same of many quantities are listed once
+		if n := others[k.kind]; n > 0 {
+			assumes = append(assumes, Text{{Text: fmt.Sprintf("%d %s", n, k.kind), Style: Quiet, To: "assumption:" + k.kind}})
 		}
 	}
 	line("assumes", join("; ", assumes...))

@@ -146,7 +146,7 @@ var kindTexts = map[string]string{
 // assumptions are folded by kind: those that say the same of many quantities
 // name the quantities alone.
 func (b *builder) assumptions() []Block {
-	t := Table{Caption: "Taken as given, by kind", Columns: []Column{
+	t := Table{Caption: "Taken as given, by kind", Named: true, Columns: []Column{
 		{Head: "What"}, {Head: "Claims that rest on it", Width: 150}, {Head: "Place", Width: 104},
 	}}
 	for _, k := range b.kinds() {
@@ -215,7 +215,6 @@ type cited struct {
 	counted      int
 	quotes       []string
 	notes        Text
-	found        []string // how far the citations that hold were checked
 	claims       []string
 	seen         map[string]bool
 }
@@ -243,9 +242,6 @@ func (b *builder) pages() []Block {
 			}
 			e.notes = join("; ", e.notes, styled(Notice, note))
 		}
-		if c.Text != "" && b.notFound(c) == "" && !slices.Contains(e.found, c.Text) {
-			e.found = append(e.found, c.Text)
-		}
 		if claim != "" && !e.seen["c"+claim] {
 			e.seen["c"+claim] = true
 			e.claims = append(e.claims, claim)
@@ -255,8 +251,8 @@ func (b *builder) pages() []Block {
 	slices.SortStableFunc(list, func(x, y *cited) int {
 		return cmp.Or(strings.Compare(x.source, y.source), cmp.Compare(x.counted, y.counted), strings.Compare(x.page, y.page))
 	})
-	t := Table{Caption: "Cited pages and the claims that rest on them", Columns: []Column{
-		{Head: "Page", Most: 60}, {Head: "Cited words"}, {Head: "Check", Most: 70}, {Head: "Claims that rest on it", Width: 200}, {Head: "Seen", Width: 24},
+	t := Table{Caption: "Cited pages and the claims that rest on them", Named: true, Columns: []Column{
+		{Head: "Page", Width: 44}, {Head: "Cited words, found unless said otherwise"}, {Head: "Claims that rest on it", Width: 216}, {Head: "Seen", Width: 24},
 	}}
 	last := "\x00"
 	for _, e := range list {
@@ -272,12 +268,8 @@ func (b *builder) pages() []Block {
 		if e.counted > 0 && strings.TrimPrefix(strings.TrimPrefix(page, "p."), "pdf.") != fmt.Sprint(e.counted) {
 			page += fmt.Sprintf(" (page %d of the file)", e.counted)
 		}
-		check := e.notes
-		if len(check) == 0 {
-			check = plain(strings.Join(e.found, "; "))
-		}
 		t.Rows = append(t.Rows, Row{Anchor: PageAnchor(e.source, e.page), Cells: []Text{
-			plain(orDash(page)), plain(strings.Join(e.quotes, ", ")), check, b.claimGroups(e.claims),
+			plain(orDash(page)), join(" ", plain(strings.Join(e.quotes, ", ")), e.notes), b.claimGroups(e.claims),
 		}})
 	}
 	return tableOf(t)
@@ -285,7 +277,7 @@ func (b *builder) pages() []Block {
 
 // claimGroups are IDs, those of a check counted where they are many.
 func (b *builder) claimGroups(ids []string) Text {
-	const most = 4
+	const most = 2
 	n := map[string]int{}
 	for _, id := range ids {
 		if c := b.claims[id]; c != nil && c.Check != "" {
@@ -375,9 +367,8 @@ func (b *builder) eachCite(see func(c *eval.Cite, claim string)) {
 
 // register is every document and notebook with its hash.
 func (b *builder) register() []Block {
-	t := Table{Caption: "Documents", Columns: []Column{
-		{Head: "Document", Width: 46}, {Head: "Title, issuer, revision; file and SHA-256"}, {Head: "Pages", Right: true, Width: 30},
-		{Head: "Citations by check", Width: 96}, {Head: "State", Width: 78},
+	t := Table{Caption: "Documents", Named: true, Columns: []Column{
+		{Head: "Document", Width: 42}, {Head: "Title, issuer, revision; file and SHA-256"}, {Head: "Pages; citations by check; state", Width: 146},
 	}}
 	for i := range b.r.Sources {
 		s := &b.r.Sources[i]
@@ -396,9 +387,10 @@ func (b *builder) register() []Block {
 		}
 		pages := ""
 		if s.Pages > 0 {
-			pages = fmt.Sprint(s.Pages)
+			pages = words.Plural(s.Pages, "page", "pages")
 		}
-		t.Rows = append(t.Rows, Row{Anchor: "source:" + s.ID, Cells: []Text{{{Text: s.ID, Style: Code}}, title, plain(pages), plain(grades(s)), state}})
+		state = join("; ", plain(pages), plain(grades(s)), state)
+		t.Rows = append(t.Rows, Row{Anchor: "source:" + s.ID, Cells: []Text{{{Text: s.ID, Style: Code}}, title, state}})
 	}
 	out := tableOf(t)
 	n := Table{Caption: "Notebooks", Columns: []Column{{Head: "File"}, {Head: "SHA-256"}}}
@@ -420,12 +412,12 @@ func grades(s *eval.Source) string {
 	for _, g := range keys {
 		out = words.Join(", ", out, fmt.Sprintf("%s %d", g, s.Checked[g]))
 	}
-	return words.Join(": ", fmt.Sprint(s.Cited), out)
+	return words.Join(": ", fmt.Sprint(s.Cited)+" cited", out)
 }
 
 // signOff leaves room for names, dates and signatures.
 func (b *builder) signOff() []Block {
-	t := Table{Ruled: true, Caption: "Sign-off", Columns: []Column{
+	t := Table{Ruled: true, Caption: "Sign-off", Named: true, Columns: []Column{
 		{Head: "Role", Most: 110}, {Head: "Name", Most: 150}, {Head: "Accepted, accepted with actions, or rejected", Width: 110},
 		{Head: "Date", Width: 76}, {Head: "Signature", Width: 90},
 	}}

@@ -292,8 +292,8 @@ func (b *builder) identity() Block {
 // one scale: percent of the limit.
 func (b *builder) ownClaims() []Block {
 	t := Table{Caption: "The design's own claims; bars: margin in percent of the limit, to one scale", Columns: []Column{
-		{Head: "Claim", Width: 92}, {Head: "States"}, {Head: "Reaches; limit", Width: 104}, {Head: "Margin; asked", Width: 88},
-		{Head: "0 to 100 %", Gauge: true, Width: 72},
+		{Head: "Claim", Width: 88}, {Head: "States"}, {Head: "Reaches; limit", Width: 98}, {Head: "Margin; asked", Width: 80},
+		{Head: "0 to 100 %", Gauge: true, Width: 54},
 	}}
 	for i := range b.r.Claims {
 		c := &b.r.Claims[i]

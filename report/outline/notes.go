@@ -41,7 +41,7 @@ func (b *builder) books(list []int) []Block {
 	var out []Block
 	for _, i := range list {
 		book := &b.r.Content[i]
-		if len(list) > 1 {
+		if i > 0 && !b.hasPart(book) { // a part's head names its file
 			out = append(out, Block{Kind: Paragraph, Small: true, Text: Text{{Text: book.Path, Style: Quiet, File: book.Path}}})
 		}
 		for k := range book.Nodes {
@@ -53,6 +53,15 @@ func (b *builder) books(list []int) []Block {
 		}
 	}
 	return out
+}
+
+func (b *builder) hasPart(book *eval.Notebook) bool {
+	for k := range book.Nodes {
+		if x := book.Nodes[k].Block; x != nil && x.Kind == "part" {
+			return true
+		}
+	}
+	return false
 }
 
 func noteAnchor(book, node int) string { return fmt.Sprintf("note:%d-%d", book+1, node+1) }

@@ -23,7 +23,10 @@ func (b *builder) part(p *eval.Part) []Block {
 	about := words.Join(" · ", prefixed("order code ", strings.Join(p.Order, ", ")), p.Package, p.Maker, p.Status,
 		prefixed("placed as ", strings.Join(p.Placed, ", ")), prefixed("second look: ", p.Checked))
 	for _, n := range p.Notes {
-		about = words.Join(" · ", about, n.Name+": "+words.Join(", ", n.Value, n.Means))
+		if strings.HasPrefix(n.Name, "not ") { // the name says it
+			n.Value = ""
+		}
+		about = words.Join(" · ", about, words.Join(": ", n.Name, words.Join(", ", n.Value, n.Means)))
 	}
 	head := Block{Kind: Paragraph, Anchor: "part:" + p.ID, Text: blockHead("part", p.ID, styled(Strong, p.Title), p.Position)}
 	out := []Block{head}
@@ -44,7 +47,7 @@ func (b *builder) part(p *eval.Part) []Block {
 
 func (b *builder) facts(p *eval.Part) []Block {
 	t := Table{Caption: "Facts of " + p.ID, Named: true, Columns: []Column{
-		{Head: "Name"}, {Head: "Kind", Width: 70}, {Head: "Conditions", Width: 130}, {Head: "Min", Right: true, Most: 60},
+		{Head: "Name", Most: 90}, {Head: "Kind", Width: 82}, {Head: "Conditions", Width: 130}, {Head: "Min", Right: true, Most: 60},
 		{Head: "Typ", Right: true, Most: 60}, {Head: "Max", Right: true, Most: 60}, {Head: "Page", Most: 110},
 	}}
 	for _, s := range factSections {
@@ -174,7 +177,7 @@ func (b *builder) circuit(x *eval.BlockRef) []Block {
 }
 
 func (b *builder) placements(refs []string) []Block {
-	t := Table{Caption: "Placed", Columns: []Column{
+	t := Table{Caption: "Placed", Named: true, Columns: []Column{
 		{Head: "Ref", Width: 30}, {Head: "Part, value, options", Width: 180}, {Head: "Nets"}, {Head: "In use", Width: 120},
 	}}
 	for _, ref := range refs {
@@ -196,9 +199,9 @@ func (b *builder) placements(refs []string) []Block {
 }
 
 func (b *builder) partsList() []Block {
-	t := Table{Caption: "Parts list", Columns: []Column{
-		{Head: "Qty", Right: true, Width: 24}, {Head: "To order", Most: 70}, {Head: "Designators", Width: 100}, {Head: "Order code", Width: 92},
-		{Head: "Package", Width: 56}, {Head: "Title"}, {Head: "Maker, status", Width: 116},
+	t := Table{Caption: "Parts list", Named: true, Columns: []Column{
+		{Head: "Qty", Right: true, Width: 24}, {Head: "To order", Most: 70}, {Head: "Designators", Width: 84}, {Head: "Order code", Width: 84},
+		{Head: "Package", Width: 50}, {Head: "Title"}, {Head: "Maker, status", Width: 98},
 	}}
 	pieces := 0
 	for _, l := range b.r.PartsList {
@@ -275,7 +278,7 @@ func (b *builder) budget(x *eval.Budget) []Block {
 	b.set["budget:"+x.Net] = true
 	out := []Block{{Kind: Paragraph, Small: true, Anchor: "budget:" + x.Net,
 		Text: blockHead("budget", x.Net, plain(prefixed("supply ", x.Supply)), x.Position)}}
-	t := Table{Caption: "Loads of " + x.Net, Columns: []Column{
+	t := Table{Caption: "Loads of " + x.Net, Named: true, Columns: []Column{
 		{Head: "Load", Most: 80}, {Head: "State", Most: 80}, {Head: "Current"}, {Head: "Duty"}, {Head: "Average", Right: true}, {Head: "Page", Most: 110},
 	}}
 	chart := Block{Kind: Chart}

@@ -392,10 +392,19 @@ func (d *document) value(b *outline.Block) {
 	d.drawing(head, d.x, d.y+top.Base-head.Base+2, ink)
 	d.equalsAt(top, ink)
 	d.y += h
+	res = append([]span{d.sp(body(), "=  ")}, res...)
+	ls := d.layout(res, d.w-valueName)
+	if room := d.w - valueName - num.W - 24; okNum && len(ls) == 1 && ls[0].w < room { // both on one line
+		d.put(num.H+4, func() {
+			d.equalsAt(num, soft)
+			d.drawLine(ls[0], d.x+valueName+num.W+22, d.y+2+num.Base-ls[0].asc, room, 'l')
+		})
+		return
+	}
 	if okNum {
 		d.put(num.H+4, func() { d.equalsAt(num, soft) })
 	}
-	d.lines(d.layout(append([]span{d.sp(body(), "=  ")}, res...), d.w-valueName), valueName)
+	d.lines(ls, valueName)
 }
 
 func (d *document) equalsAt(q draw.Picture, c rgb) {

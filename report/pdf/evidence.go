@@ -18,7 +18,6 @@ type citedLine struct {
 // evidence shows the pictures of the cited lines, two abreast, each once in
 // the document; of those shown before it names the pages.
 func (d *document) evidence(cs []eval.Cite) {
-	const gutter = 12
 	var items []citedLine
 	var before []int // pages of pictures shown before
 	var line []span
@@ -45,23 +44,14 @@ func (d *document) evidence(cs []eval.Cite) {
 		if a := outline.PageAnchor(c.Source, c.Page); d.o.Anchors[a] {
 			to = st.to(a)
 		}
-		items = append(items, citedLine{q, []span{d.sp(to, head), d.sp(st, ": "+c.Text)}, key})
-	}
-	colW := (d.w - gutter) / 2
-	for i := 0; i < len(items); i += 2 {
-		pair := items[i:min(i+2, len(items))]
-		h := 0.0
-		laid := make([][]textLine, len(pair))
-		for j, it := range pair {
-			laid[j] = d.layout(it.caption, colW)
-			h = max(h, height(laid[j])+pictureHeight(it.picture, colW)+3)
+		caption := []span{d.sp(to, head)}
+		if c.Checked != "words" && c.Checked != "numbers" {
+			caption = append(caption, d.sp(st, ": "+c.Text))
 		}
-		d.space(3)
-		d.put(h, func() {
-			for j, it := range pair {
-				d.drawCited(it, laid[j], d.x+float64(j)*(colW+gutter), colW)
-			}
-		})
+		items = append(items, citedLine{q, caption, key})
+	}
+	for len(items) > 0 {
+		items = items[d.citedRow(items):]
 	}
 	for i, n := range before {
 		text := ", "
@@ -76,6 +66,33 @@ func (d *document) evidence(cs []eval.Cite) {
 	}
 }
 
+// citedRow sets as many pictures side by side as have room, and says how many
+// those are.
+func (d *document) citedRow(items []citedLine) int {
+	const gutter = 14
+	n, x, high := 0, 0.0, 0.0
+	var at, width []float64
+	for n < len(items) {
+		it := &items[n]
+		caption, _ := d.extent(it.caption)
+		w := min(d.w, max(min(caption, d.w/3), float64(it.picture.w)*pictureScale(it.picture, d.w)))
+		if n > 0 && x+w > d.w {
+			break
+		}
+		high = max(high, height(d.layout(it.caption, w))+pictureHeight(it.picture, w)+3)
+		at, width = append(at, x), append(width, w)
+		x += w + gutter
+		n++
+	}
+	d.space(3)
+	d.put(high, func() {
+		for j := range n {
+			d.drawCited(items[j], d.layout(items[j].caption, width[j]), d.x+at[j], width[j])
+		}
+	})
+	return n
+}
+
 func (d *document) drawCited(it citedLine, caption []textLine, x, w float64) {
 	y := d.y
 	for _, l := range caption {
@@ -87,9 +104,13 @@ func (d *document) drawCited(it citedLine, caption []textLine, x, w float64) {
 	d.shown[it.key] = d.sheet()
 }
 
-// pictureHeight sets a picture at 150 pixels to the inch, smaller where the
-// column is narrower or it would be taller than a third of a page.
+// pictureScale sets a picture at 150 pixels to the inch, smaller where it would
+// be wider than half of the column or taller than a third of a page.
+func pictureScale(q *picture, column float64) float64 {
+	return min(72.0/150, (column-14)/2/float64(q.w), 230/float64(q.h))
+}
+
+// pictureHeight is the height of a picture that is at most w wide.
 func pictureHeight(q *picture, w float64) float64 {
-	scale := min(72.0/150, w/float64(q.w), 230/float64(q.h))
-	return float64(q.h) * scale
+	return float64(q.h) * min(72.0/150, w/float64(q.w), 230/float64(q.h))
 }

@@ -87,7 +87,7 @@ func liveURL(s string) (string, bool) {
 // chapter begins a section of the record.
 func (d *document) chapter(title, anchor string) {
 	st := style{face: bold, size: 13, colour: ink}
-	d.space(20)
+	d.space(16)
 	d.keep(26, func() {
 		d.line(d.x, d.y, d.x+d.w, d.y, 1.1, ink)
 		d.mark("chapter:" + anchor)

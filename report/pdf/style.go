@@ -87,7 +87,7 @@ func (s style) in(c rgb) style             { s.colour = c; return s }
 func (s style) at(size float64) style      { s.size = size; return s }
 func (s style) to(anchor string) style     { s.anchor, s.colour = anchor, pointer; return s }
 func (s style) keepTo(anchor string) style { s.anchor = anchor; return s }
-func (s style) leading() float64           { return s.size * 1.36 }
+func (s style) leading() float64           { return s.size * 1.3 }
 func (s style) ascent() float64            { return s.size * 0.93 }
 
 // Text sizes in points.

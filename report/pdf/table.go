@@ -34,7 +34,7 @@ type table struct {
 
 const (
 	cellPad = 3.2
-	rowPad  = 2.1
+	rowPad  = 1.7
 )
 
 // laidRow is a row broken into lines.

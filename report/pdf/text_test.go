@@ -133,7 +133,7 @@ var notPrinted = map[string]bool{
 	"BlockRef.Lines": true, "BlockRef.Names": true, "BlockRef.Kind": true, "BlockRef.ID": true, "Span.Unit": true, "Span.Text": true,
 	"Test.Text": true, "Test.Op": true, "Margin.Base": true, "Value.Unit": true, "Caution.ID": true, "Claim.Safety": true, "Summary": true,
 	"Criterion.Text": true, "Position.File": true, "Value.Formula": true,
-	"Part.Sections": true, "Waiver.InForce": true, "Value.Name": true,
+	"Part.Sections": true, "Waiver.InForce": true, "Value.Name": true, "Cite.Text": true,
 }
 
 // walk visits every string of v with the name of its type and field.
