@@ -32,14 +32,38 @@ func (x beyond) cmp(y beyond) int {
 	return x.rat.Cmp(y.rat)
 }
 
+// byEnds proves a statement, or one side of an `or`, by signs and by limits.
+func (s *search) byEnds() bool {
+	if s.bySigns() || s.atInfinity() {
+		return true
+	}
+	root := s.code[s.root()]
+	if root.op != OpOr || !s.endless() {
+		return false
+	}
+	for _, side := range [2]int32{root.a, root.b} {
+		c := s.cut(side, false)
+		t := newSearch(c, pick(s.in, c.from))
+		var f found
+		if t.assure(hopelessBoxes, 0, &f); t.byEnds() {
+			return true
+		}
+	}
+	return false
+}
+
+// endless tells that some input has no end on a side.
+func (s *search) endless() bool {
+	return slices.ContainsFunc(s.in, func(x Input) bool { return x.Lo == nil || x.Hi == nil })
+}
+
 // atInfinity proves a one-sided statement about a number that is monotone in
 // every input and worst where some of them have no end, by its limit there. The
 // number may come as near to its limit as one likes and never be worse, so a
 // tie with it proves a statement that allows equality.
 func (s *search) atInfinity() bool {
 	root := s.code[s.root()]
-	endless := slices.ContainsFunc(s.in, func(x Input) bool { return x.Lo == nil || x.Hi == nil })
-	if !endless || len(s.atoms) != 1 || root.op != opSign || s.atoms[0].side == 0 {
+	if !s.endless() || len(s.atoms) != 1 || root.op != opSign || s.atoms[0].side == 0 {
 		return false
 	}
 	s.run(s.top, s.r)

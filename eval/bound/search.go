@@ -105,7 +105,7 @@ const (
 func (s *search) prove(limit, depth int) found {
 	out := found{gap: math.NaN()}
 	s.assure(limit, depth, &out)
-	if s.bySigns() || s.atInfinity() {
+	if s.byEnds() {
 		out.boxes, out.proven = out.boxes+1, true
 		return out
 	}

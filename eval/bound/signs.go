@@ -43,6 +43,17 @@ func productOfSigns(a, b int32) (out int32) {
 	return out
 }
 
+func largestOfSigns(a, b int32) int32 {
+	out := (a | b) & signPos
+	if both := a & b; both&signNeg != 0 {
+		out |= signNeg
+	}
+	if (a|b)&signZero != 0 && a&^signPos != 0 && b&^signPos != 0 {
+		out |= signZero
+	}
+	return out
+}
+
 // bySigns proves a statement about a sign from the signs of what it is made of.
 // Ranges do not tell that 1/x is above 0 where x has no upper end: they hold 0.
 func (s *search) bySigns() bool {
@@ -94,8 +105,10 @@ func (s *search) signsOf(in *instr, can []int32) (signs int32, lacks bool) {
 			a = a&^signNeg | flipSigns(a)&signPos
 		}
 		return a, in.n <= 0 && a&signZero != 0
-	case OpMin, OpMax:
-		return a | b, false
+	case OpMin:
+		return flipSigns(largestOfSigns(flipSigns(a), flipSigns(b))), false
+	case OpMax:
+		return largestOfSigns(a, b), false
 	case OpTable:
 		for _, k := range s.tables[in.n].knots {
 			signs |= signOf(k.Y)
