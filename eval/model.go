@@ -300,6 +300,7 @@ type criterion struct {
 	told      *answer               // what the network says of it
 	blocked   bool                  // it rests on a fact of which nothing can be concluded
 	thin      float64               // smallest margin, +Inf where none is shown
+	shown     int                   // boxes spent on numbers that are printed
 }
 
 type skip struct {

@@ -64,7 +64,7 @@ func (c *compiler) contributions(t *trial, n int) []Contribution {
 			out = append(out, x)
 			continue
 		}
-		at, kind := bound.Turns(t.prog, 0, i, t.in, bound.Options{Boxes: c.opt.Boxes})
+		at, kind := bound.Turns(t.prog, 0, i, t.in, bound.Options{Boxes: t.boxesLeft() / len(order)})
 		switch kind {
 		case bound.Monotone:
 			f := units.Float(at)
@@ -72,6 +72,8 @@ func (c *compiler) contributions(t *trial, n int) []Contribution {
 			x.Text = fmt.Sprintf("turns at %s", units.Format(at, in.typ, units.Style{Unit: in.unit, Digits: 5}))
 		case bound.NotMonotone:
 			x.Text = "not monotone"
+		case bound.Unresolved:
+			x.Text = "turns at a value that was not worked out"
 		default:
 			x.Text = "never turns"
 		}

@@ -186,20 +186,30 @@ func (c *compiler) span(t *trial, root int, v formula.Value, u *units.Unit, sure
 	return s
 }
 
-// shownBoxes is the budget for a number that is printed.
-const shownBoxes = 2000
+// shownBoxes is the budget for a number that is printed, claimBoxes that for
+// all of a criterion. Where it is spent numbers are printed wider.
+const (
+	shownBoxes = 1000
+	claimBoxes = 2000
+)
 
 func (t *trial) extent(root int, sure bool, ends bound.Ends) bound.Extent {
 	return t.extentWithin(root, sure, ends, shownBoxes)
 }
 
-func (t *trial) extentWithin(root int, sure bool, ends bound.Ends, boxes int) bound.Extent {
-	opt := bound.Options{Boxes: boxes, Ends: ends}
+func (t *trial) extentWithin(root int, sure bool, ends bound.Ends, boxes int) (e bound.Extent) {
+	opt := bound.Options{Boxes: min(boxes, t.boxesLeft()), Ends: ends}
 	if sure {
-		return bound.SureRange(t.prog, root, t.in, opt)
+		e = bound.SureRange(t.prog, root, t.in, opt)
+	} else {
+		e = bound.Range(t.prog, root, t.in, opt)
 	}
-	return bound.Range(t.prog, root, t.in, opt)
+	t.k.shown += e.Boxes
+	return e
 }
+
+// boxesLeft is what the numbers printed so far leave of the budget for all.
+func (t *trial) boxesLeft() int { return max(claimBoxes-t.k.shown, 16) }
 
 func finite(e bound.End) *float64 {
 	if e.Unbounded || math.IsInf(e.Outer, 0) || math.IsNaN(e.Outer) {

@@ -111,6 +111,8 @@ func (c *compiler) sweep(t *trial, name string, steps int) (*Sweep, error) {
 		lo, hi = minRat(lo, turn), maxRat(hi, turn)
 	case bound.NotMonotone:
 		s.Turns = "the margin does not go one way with " + in.name
+	case bound.Unresolved:
+		s.Turns = "where the verdict turns was not worked out within the budget of boxes"
 	default:
 		s.Turns = "the verdict never turns with " + in.name + " alone"
 	}

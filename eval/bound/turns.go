@@ -12,9 +12,10 @@ const (
 	Never       TurnKind = iota // the predicate does not change with the input, within a factor of 10^6
 	Monotone                    // it changes once, at the value given
 	NotMonotone                 // the input has no single worse direction
+	Unresolved                  // the boxes are spent
 )
 
-// turnBoxes bounds each of the proofs of Turns.
+// turnBoxes bounds each of the proofs of Turns; opt bounds all of them.
 const turnBoxes = 400
 
 // Turns finds the value of one program input at which a predicate stops
@@ -28,7 +29,7 @@ func Turns(p *Program, predicate, input int, in []Input, opt Options) (value *bi
 		return nil, Never
 	}
 	c := p.cut(p.roots[predicate], false)
-	t := turner{c: c, in: pick(in, c.from), at: -1}
+	t := turner{c: c, in: pick(in, c.from), at: -1, left: opt.boxesOf(len(c.code))}
 	for i, at := range c.from {
 		if at == input {
 			t.at = i
@@ -48,13 +49,17 @@ func Turns(p *Program, predicate, input int, in []Input, opt Options) (value *bi
 	if direction == 0 {
 		return nil, NotMonotone
 	}
-	return t.find(from, to, direction)
+	if value, kind = t.find(from, to, direction); t.left <= 0 {
+		return nil, Unresolved
+	}
+	return value, kind
 }
 
 type turner struct {
-	c  part
-	in []Input
-	at int
+	c    part
+	in   []Input
+	at   int
+	left int // boxes
 }
 
 // direction is +1 if the predicate gets worse as the input rises from one
@@ -86,7 +91,9 @@ func (t *turner) direction(from, to *big.Rat) int {
 func (t *turner) holds(v *big.Rat) bool {
 	in := append([]Input(nil), t.in...)
 	in[t.at].Lo, in[t.at].Hi = v, v
-	return newSearch(t.c, in).prove(turnBoxes, 0).proven
+	f := newSearch(t.c, in).prove(max(min(turnBoxes, t.left), 1), 0)
+	t.left -= f.boxes
+	return f.proven
 }
 
 func (t *turner) find(from, to *big.Rat, direction int) (*big.Rat, TurnKind) {
@@ -159,7 +166,7 @@ func (t *turner) reach(from, to, known *big.Rat, up, holds bool, direction int) 
 
 // bisect narrows a turn down and names it by a short decimal.
 func (t *turner) bisect(good, bad *big.Rat) *big.Rat {
-	for range 120 {
+	for range min(120, max(t.left, 0)) {
 		gap, _ := new(big.Rat).Sub(good, bad).Float64()
 		size, _ := new(big.Rat).Abs(good).Float64()
 		if math.Abs(gap) <= 1e-9*size {
