@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -99,6 +100,9 @@ func (m *component) ends() (a, b *net, ok bool) {
 			return nil, nil, false
 		}
 		nets = append(nets, n)
+	}
+	if len(nets) > 2 && m.sort() == "crystal" { // its lid, by a pin without a type of its own
+		nets = slices.DeleteFunc(nets, isReturn)
 	}
 	if len(nets) != 2 {
 		return nil, nil, false

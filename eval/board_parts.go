@@ -400,6 +400,9 @@ func (m *component) coilEnds() (one, two *net) {
 	if m.part.factNamed("spec", "R_COIL", "R_C") == "" {
 		return nil, nil
 	}
+	if a, b, ok := m.ends(); ok {
+		return a, b
+	}
 	return m.end("C1", "A1", "COIL1", "A", "+", "L1"), m.end("C2", "A2", "COIL2", "B", "-", "L2")
 }
 
@@ -466,6 +469,16 @@ func (m *component) channel() (down, known bool) {
 						return a.nom < 0, true
 					}
 				}
+			}
+		}
+	}
+	for _, k := range [][]string{{"absmax", "V_DS", "V_DSS"}, {"spec", "V_GSth", "V_GS_th", "V_TH"}} {
+		for _, e := range m.part.rowsOf(k[0], m.part.factNamed(k[0], k[1:]...)) {
+			switch a := readAsked(e.RHS.S); {
+			case a.high != "" && a.hi > 0 && (a.low == "" || a.lo >= 0):
+				return false, true
+			case a.low != "" && a.lo < 0 && (a.high == "" || a.hi <= 0):
+				return true, true
 			}
 		}
 	}

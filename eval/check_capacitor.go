@@ -18,7 +18,11 @@ var capacitorVoltage = &builtin{
 				l.refs = append(l.refs, m.ref)
 				continue
 			}
-			cl := c.builtClaim(b, m.ref, "Capacitor "+m.ref+" stays within its rated voltage.", m.entry)
+			turns := ""
+			if m.oneWay() {
+				turns = " and stands the right way round"
+			}
+			cl := c.builtClaim(b, m.ref, "Capacitor "+m.ref+" stays within its rated voltage"+turns+".", m.entry)
 			across, unsure, why := c.stress(m)
 			if len(across) == 0 {
 				cl.lacks("no value", "the voltage across "+m.ref+" is not known: "+why, "give the net a value, or state `in use: V = ...` in the row of "+m.ref)

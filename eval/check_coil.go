@@ -72,7 +72,7 @@ func coilReference(p *part, op string) (text, presumed string) {
 // coilVoltage spells the supply of a coil and finds the transistor that
 // switches its lower end, nil where that is joined to a known voltage.
 func (c *compiler) coilVoltage(m *component) (text string, lower *component) {
-	one, two := m.end("C1", "A1", "COIL1", "A", "+", "L1"), m.end("C2", "A2", "COIL2", "B", "-", "L2")
+	one, two := m.coilEnds()
 	if one == nil || two == nil {
 		return "", nil
 	}

@@ -9,7 +9,7 @@ import (
 // oscillator starts.
 var crystal = &builtin{
 	name: "crystal",
-	rule: "Load: the two capacitors in series plus the stray between the nodes (C_STRAY of the crystal's note, `in use: C_STRAY = ...` of its row, or a value C_STRAY) are within a tenth of C_L, or within its columns where it has any. " +
+	rule: "Load: the two capacitors in series plus the stray between the nodes (C_STRAY of the crystal's note, `in use: C_STRAY = ...` of its row, a value C_STRAY, or C_STRAY of the oscillator's part) are within a tenth of C_L, or within its columns where it has any. " +
 		"A capacitor from node to node adds to the stray; a class of capacitor that goes with temperature counts at both its ends. " +
 		"Gain: the transconductance of the oscillator (the fact of the joined part whose name starts with g_, or `in use: g_m = ...`) is at least " +
 		"five times (C_1 + C_2)² / (C_1 · C_2) · ESR · (2πf)² · (C_0 + C_load)², which is 4 · ESR · ... for equal capacitors. " +
@@ -57,6 +57,13 @@ func (x *oscillator) stray() string {
 	}
 	if _, ok := x.c.values.get("C_STRAY"); ok {
 		return "C_STRAY"
+	}
+	for _, j := range x.one.joined {
+		if j.pin != nil && j.comp != x.m && j.comp.on(x.two) {
+			if f := j.comp.part.factNamed("spec", "C_STRAY", "C_S"); f != "" {
+				return j.comp.ref + "." + f
+			}
+		}
 	}
 	return ""
 }

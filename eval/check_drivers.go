@@ -1,12 +1,15 @@
 package eval
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // drivers asks that a net has one driver, and that inputs joined to one another
 // have one at all.
 var drivers = &builtin{
 	name: "drivers",
-	rule: "At most one push-pull output stands on a net, none on the return or on a fed supply, and a net between inputs has something that drives it. " +
+	rule: "At most one push-pull output stands on a net, none on the return, on a fed supply or on the supply of its own part, and a net between inputs has something that drives it. " +
 		"An output without the flag open drain, open collector, open source or three-state counts as push-pull; bidirectional pins may give way.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
@@ -87,7 +90,10 @@ func hasSelect(p *part) bool {
 // part feeds, and two supplies on one net.
 func (c *compiler) driversOnRail(b *builtin, n *net, pushing []joint, fed bool) {
 	outputs := supplyOutputs(n)
-	if len(outputs) < 2 && (len(pushing) == 0 || !fed && !isReturn(n)) {
+	if !fed && !isReturn(n) { // an output may make a supply, but not the one it is fed from
+		pushing = slices.DeleteFunc(pushing, func(j joint) bool { return c.supplyOf(j.comp, j.pin) != n })
+	}
+	if len(outputs) < 2 && len(pushing) == 0 {
 		return
 	}
 	cl := c.driversClaim(b, n)

@@ -117,7 +117,7 @@ func series(n *net, m *component) *component {
 }
 
 func (c *compiler) led(b *builtin, m *component) {
-	cl := c.builtClaim(b, m.ref, "The current of "+m.label()+" stays within its rating.", m.entry)
+	cl := c.builtClaim(b, m.ref, "The current of "+m.label()+" flows forward and stays within its rating.", m.entry)
 	text, path, why := c.ledText(m)
 	if text == "" {
 		cl.lacks("no value", "the current through "+m.ref+" is not known: "+why, "state `in use: I_F = ...` in its row")

@@ -48,7 +48,7 @@ func (c *compiler) coversUse(b *builtin, m *component, k *notebook.Cond) {
 	if y.val.Class != formula.Number {
 		return
 	}
-	u := &coverage{c: c, m: m, k: k, y: y}
+	u := &coverage{c: c, y: y, what: "what is stated of " + k.Name + " of " + m.ref}
 	for _, t := range all {
 		if strings.TrimSpace(k.Value.S) == t.text {
 			continue // one and the same
@@ -61,13 +61,13 @@ func (c *compiler) coversUse(b *builtin, m *component, k *notebook.Cond) {
 	}
 }
 
-// coverage is one statement of use while its claim is made.
+// coverage is one statement of the notes while what is told besides is held
+// against it.
 type coverage struct {
-	c  *compiler
-	m  *component
-	k  *notebook.Cond
-	y  *symbol
-	cl *claim
+	c    *compiler
+	y    *symbol
+	what string
+	cl   *claim
 }
 
 // ask compares what is told with the ends of what is stated, which are known
@@ -102,7 +102,7 @@ func (u *coverage) ask(t told) {
 		}
 	}
 	if !asked {
-		u.cl.lacks("no value", "what is stated of "+u.k.Name+" of "+u.m.ref+" has no end to compare "+t.text+" with", "state it as a range")
+		u.cl.lacks("no value", u.what+" has no end to compare "+t.text+" with", "state it as a range")
 	}
 }
 

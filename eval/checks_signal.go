@@ -4,7 +4,7 @@ package eval
 // straps, addresses, sequence; and the notes against exported files.
 func signalChecks() []*builtin {
 	return []*builtin{
-		exposedPad, drivers, unusedInputs, logicLevel, pullUp, strapLevel, inputAboveSupply, backPowering,
+		exposedPad, drivers, pinFunctions, unusedInputs, logicLevel, pullUp, strapLevel, inputAboveSupply, backPowering,
 		busAddress, supplySequence, brownOut, pinList, partsFile, netlistFile,
 	}
 }

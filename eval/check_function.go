@@ -1,0 +1,173 @@
+package eval
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// pinFunctions asks that pins whose names say what they do on a line are
+// joined to their like.
+var pinFunctions = &builtin{
+	name: "pin-function",
+	rule: "Names of pins that say what they do on a line (SDA, SCL; MOSI, MISO, SCK; SI, SO; TX, RX) agree along it, series resistors included: data meets no clock, and of what only sends or only receives there is not all of one kind. " +
+		"Failed where two parts have the two lines exchanged, or where parts of one type are joined at the pins that send. Otherwise open, as a sheet may name a pin after what it is joined to. Where the types of the pins settle the direction, they count and not the names; " +
+		"a line on which both pins of one part stand (a loop, a line for both directions) is not judged.",
+	source: "names of common practice (I2C, SPI, asynchronous serial ports)",
+	run: func(c *compiler, b *builtin) {
+		done := map[*net]bool{}
+		for _, n := range c.signalNets() {
+			if !done[n] {
+				c.functionsAlong(b, c.wireOf(n, done))
+			}
+		}
+	},
+}
+
+// functionNames are the names that say what a pin does, as bareName gives
+// them.
+var functionNames = map[string]string{
+	"SDA": "SDA", "SCL": "SCL", "SCK": "SCK", "SCLK": "SCK", "MOSI": "MOSI", "COPI": "MOSI", "MISO": "MISO", "CIPO": "MISO",
+	"SI": "SI", "SDI": "SI", "SO": "SO", "SDO": "SO", "TX": "TX", "TXD": "TX", "RX": "RX", "RXD": "RX",
+}
+
+// apart are the functions that do not meet on one line.
+var apart = [][2]string{{"SDA", "SCL"}, {"MOSI", "MISO"}, {"MOSI", "SO"}, {"MISO", "SI"}, {"SCK", "MOSI"}, {"SCK", "MISO"}, {"SCK", "SI"}, {"SCK", "SO"}}
+
+func function(q *pin) string {
+	if q.row.Type == "supply" || q.row.Type == "ground" || q.has("differential") || strings.HasSuffix(q.row.Name, "N") {
+		return ""
+	}
+	return functionNames[bareName(strings.TrimPrefix(q.row.Name, "UART_"))]
+}
+
+// wireOf are the signal nets that series resistors and the like join to one.
+func (c *compiler) wireOf(n *net, done map[*net]bool) []*net {
+	out := []*net{n}
+	for i := 0; i < len(out); i++ {
+		done[out[i]] = true
+		for _, t := range c.tiedNets(out[i]) {
+			out = addNet(out, t.net)
+		}
+		for _, r := range c.resistorsAt(out[i]) {
+			if !c.isRail(r.other) {
+				out = addNet(out, r.other)
+			}
+		}
+	}
+	return out
+}
+
+func (c *compiler) functionsAlong(b *builtin, wire []*net) {
+	var on []joint
+	other := ""
+	for _, n := range wire {
+		for _, j := range n.joined {
+			switch k := j.comp.sort(); {
+			case j.pin != nil && function(j.pin) != "":
+				on = append(on, j)
+			case k == "connector" || j.pin != nil && (j.pin.drives() || j.pin.reads()):
+				other = j.name()
+			}
+		}
+	}
+	if len(on) < 2 || samePart(on[1:], on[0]) && len(on) == 2 {
+		return
+	}
+	n := wire[0]
+	cl := c.builtClaim(b, n.name, "The names of the pins on "+n.name+" say that they belong together.", on[0].pin.entry)
+	for i, p := range on {
+		for _, q := range on[i+1:] {
+			if p.comp == q.comp {
+				cl.lacks("no fact", p.name()+" and "+q.pin.row.Name+" of the same part stand on one line, which is right for a loop or a line for both directions alone", "skip this check with the reason if that is meant")
+				return
+			}
+		}
+	}
+	for i, p := range on {
+		for _, q := range on[i+1:] {
+			c.meet(cl, p, q)
+		}
+	}
+	if len(cl.out.Open)+len(cl.out.Criteria) == 0 {
+		c.oneSided(cl, n, on, other)
+	}
+	if len(cl.out.Open)+len(cl.out.Criteria) == 0 {
+		cl.settle(Passed, n.name+" joins "+pinNames(on))
+	}
+}
+
+// belongApart says that the functions of two pins do not meet on one line.
+func belongApart(p, q *pin) bool {
+	a, z := function(p), function(q)
+	return slices.Contains(apart, [2]string{a, z}) || slices.Contains(apart, [2]string{z, a})
+}
+
+// meet judges two pins on one line.
+func (c *compiler) meet(cl *claim, p, q joint) {
+	if !belongApart(p.pin, q.pin) {
+		return
+	}
+	a, z := function(p.pin), function(q.pin)
+	clocks := a == "SCL" || a == "SCK" || z == "SCL" || z == "SCK"
+	if !clocks && settledWay(p.pin) && settledWay(q.pin) {
+		return // their types say which way it goes, and drivers judges them
+	}
+	text := fmt.Sprintf("%s and %s stand on one line", p.name(), q.name())
+	if x := c.exchanged(p, q); x != "" {
+		cl.settle(Failed, text+", and "+x+": the lines are exchanged at one of the parts")
+		return
+	}
+	cl.lacks("no fact", text+", and by their names they do not belong together", "join each to its like, or skip this check with the reason")
+}
+
+// exchanged names two more pins of the same parts that do not belong together
+// and stand on another line, "" without.
+func (c *compiler) exchanged(p, q joint) string {
+	for _, a := range p.comp.part.pins {
+		for _, z := range q.comp.part.pins {
+			n, at := p.comp.pinNets[a], q.comp.pinNets[z]
+			if n == nil || at == nil || a == p.pin || z == q.pin || !belongApart(a, z) || c.isRail(n) {
+				continue
+			}
+			if slices.Contains(c.wireOf(n, map[*net]bool{}), at) {
+				return joint{p.comp, a}.name() + " and " + joint{q.comp, z}.name() + " on another"
+			}
+		}
+	}
+	return ""
+}
+
+// settledWay says that the type of a pin tells its direction.
+func settledWay(q *pin) bool {
+	return q.row.Type == "input" || q.row.Type == "output" || q.row.Type == "clock"
+}
+
+// oneSided judges a line on which every pin sends by its name, or every pin
+// receives.
+func (c *compiler) oneSided(cl *claim, n *net, on []joint, other string) {
+	f := function(on[0].pin)
+	settled, types := true, []*part{}
+	for _, j := range on {
+		if function(j.pin) != f {
+			return
+		}
+		if f == "TX" && j.pin.row.Type == "input" || f == "RX" && j.pin.row.Type == "output" {
+			return // named after what it is joined to, as at a line driver
+		}
+		settled = settled && settledWay(j.pin)
+		if !slices.Contains(types, j.comp.part) {
+			types = append(types, j.comp.part)
+		}
+	}
+	says := map[string]string{"TX": "sends", "SO": "sends", "RX": "receives", "SI": "receives"}[f]
+	if says == "" || settled || other != "" {
+		return // drivers judges what the types settle
+	}
+	text := fmt.Sprintf("every pin on %s %s by its name: %s", n.name, says, pinNames(on))
+	if len(types) == 1 {
+		cl.settle(Failed, text+"; parts of one type mean the same by it, and TX belongs to RX, SO to SI")
+		return
+	}
+	cl.lacks("no fact", text+"; a sheet may name a pin after what it is joined to", "cross the lines, or skip this check with the reason")
+}
