@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
@@ -88,6 +89,23 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 		c.whole(notebook.Err, "dimension", d.cond.Text, err.Msg, err.Hint)
 		return &OpenPoint{Reason: "not evaluated", Text: d.cond.Text.S + " cannot be compared with the use of " + m.ref, Settle: "see the diagnostics"}
 	}
+	if p := c.coversUseBy(y, d, use); p != nil || m.virtual {
+		return p
+	}
+	wider := c.toldBeside(m, d.name)
+	if wider == nil {
+		return nil
+	}
+	if wider != c.ambient() { // the least load is what the row states: a budget tells the most alone
+		if d.lo = nil; d.hi == nil {
+			return nil
+		}
+	}
+	return c.coversUseBy(y, d, wider)
+}
+
+// coversUseBy says whether a condition covers a use, nil where it does.
+func (c *compiler) coversUseBy(y *symbol, d condition, use *symbol) *OpenPoint {
 	pred := c.b.True()
 	if d.lo != nil {
 		pred = c.b.Binary(bound.OpAnd, pred, c.b.Binary(bound.OpLessEq, d.lo.Reg, use.val.Reg))
@@ -100,6 +118,22 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 		return blockedIn(use)
 	}
 	return c.notCovered(y, d, use, p)
+}
+
+// toldBeside is what the notes tell of a use besides what the row states: the
+// load of a budget, the temperature round the board. nil where one and the
+// same, or not known.
+func (c *compiler) toldBeside(m *component, name string) *symbol {
+	stated := m.stated(name)
+	switch {
+	case stated == "":
+		return nil
+	case name == "T_A" && stated != "ambient":
+		return c.ambient()
+	case loadSymbols[strings.ReplaceAll(name, "_", "")] && stated != c.toldLoad(m, name):
+		return c.budgetedLoad(m, name)
+	}
+	return nil
 }
 
 // useOf finds the use that a condition speaks of: what the row of the part or
