@@ -113,24 +113,21 @@ func (c *compiler) thinnestShare(t *trial) float64 {
 	return thin
 }
 
-// chosen are the trials whose numbers are worked out: the first of each
-// verdict, the thinnest margins among the passed, and those whose numbers
+// chosen are the trials whose numbers are worked out: those that did not pass,
+// the thinnest margins among the passed, and those whose numbers
 // decide something else.
 func (c *compiler) chosen(trials []trial) []*trial {
 	var passed, out []*trial
-	count := map[Verdict]int{}
 	for i := range trials {
 		t := &trials[i]
-		v := t.k.out.Verdict
 		switch {
 		case t.cl.accepts != nil || t.cl.candidate != nil: // a waiver may accept so large a miss; candidates stand in order of margin
 			out = append(out, t)
-		case v == Passed:
+		case t.k.out.Verdict == Passed:
 			passed = thinner(passed, t, c.opt.Detail)
-		case count[v] < c.opt.Detail:
+		default:
 			out = append(out, t)
 		}
-		count[v]++
 	}
 	out = append(out, passed...)
 	for _, t := range out {

@@ -104,6 +104,17 @@ type Summary struct {
 	// limits noted of placed parts, and those of them that no claim judges
 	LimitsNoted    int `json:"limits_noted,omitempty"`
 	LimitsUnjudged int `json:"limits_unjudged,omitempty"`
+	// what passed of each built-in check, by the name of the check
+	Checks []CheckCount `json:"checks,omitempty"`
+}
+
+// CheckCount is how many claims of a built-in check passed, and the least of
+// their margins.
+type CheckCount struct {
+	Check  string `json:"check"`
+	Passed int    `json:"passed"`
+	Least  string `json:"least,omitempty"` // "0.1 V"
+	Claim  string `json:"claim,omitempty"` // that has it
 }
 
 // Caution is a safety message. It is never switched off.

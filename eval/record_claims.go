@@ -18,11 +18,11 @@ func (c *compiler) claimRecords(r *Record) {
 		by[cl.out.Verdict] = append(by[cl.out.Verdict], i)
 	}
 	r.Summary = Summary{Passed: len(by[Passed]), Failed: len(by[Failed]), Open: len(by[Open]), Waived: len(by[Waived]), Skipped: len(by[Skipped]),
-		LimitsNoted: c.limits[0], LimitsUnjudged: c.limits[1]}
+		LimitsNoted: c.limits[0], LimitsUnjudged: c.limits[1], Checks: c.checkCounts(by[Passed])}
 	first := c.thinnestPassed(by[Passed])
 	keep := slices.Clone(first)
 	for v, list := range by {
-		if c.opt.Detail > 0 {
+		if c.opt.Detail > 0 && v != Failed && v != Open { // what did not pass is never cut
 			list = list[:min(c.opt.Detail, len(list))]
 			by[v] = list
 		}
@@ -43,6 +43,36 @@ func (c *compiler) claimRecords(r *Record) {
 	for _, i := range slices.Concat(by[Failed], by[Open], by[Waived], first) {
 		r.Attention = append(r.Attention, c.claims[i].id)
 	}
+}
+
+// checkCounts are the passed claims of each built-in check. Where numbers are
+// left out the thinnest margins are not, so the least of a check is among those
+// that are known, or is not told.
+func (c *compiler) checkCounts(passed []int) []CheckCount {
+	var out []CheckCount
+	at := map[string]int{}
+	least := map[string]float64{}
+	for _, i := range passed {
+		cl := c.claims[i]
+		name := cl.out.Check
+		if name == "" {
+			continue
+		}
+		n, ok := at[name]
+		if !ok {
+			n = len(out)
+			at[name] = n
+			out = append(out, CheckCount{Check: name})
+		}
+		out[n].Passed++
+		if m := thinnest(&cl.out); m != nil && m.Absolute != nil {
+			if key := marginKey(m); out[n].Least == "" || key < least[name] {
+				least[name], out[n].Least, out[n].Claim = key, m.Text, cl.id
+			}
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].Check < out[j].Check })
+	return out
 }
 
 // thinnestPassed are those with the thinnest margins among the claims that

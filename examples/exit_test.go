@@ -30,7 +30,7 @@ func TestCommandExitCodes(t *testing.T) {
 			}
 			require.Equal(t, d.exit, code, "%s", out)
 			for id, v := range d.others {
-				require.Regexp(t, `(?m)^`+string(v)+` +`+id+`\b`, string(out))
+				require.Regexp(t, `(?m)^(\S+:\d+:\d+: )?`+string(v)+` +`+id+`\b`, string(out))
 			}
 		})
 	}

@@ -264,13 +264,13 @@ func (a *app) record(path string, opt eval.Options) (*eval.Record, error) {
 
 // tell prints what is wrong with a notebook to standard error, and the verdicts
 // to standard output.
-func (a *app) tell(r *eval.Record, most int, verbose bool) error {
+func (a *app) tell(r *eval.Record, most int, verbose, quiet bool) error {
 	claims := shownClaims
 	if verbose {
 		claims = 0
 	}
 	a.complain(r, most)
-	return terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: claims, Verbose: verbose})
+	return terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: claims, Verbose: verbose, Quiet: quiet})
 }
 
 // complain prints what is wrong with a notebook to standard error.
@@ -305,7 +305,7 @@ func colour(w io.Writer) bool {
 func width(w io.Writer) int {
 	if f, ok := w.(*os.File); ok {
 		if n, _, err := term.GetSize(int(f.Fd())); err == nil && n >= 40 {
-			return min(n, 100)
+			return min(n, terminal.MaxWidth)
 		}
 	}
 	return 100

@@ -15,7 +15,7 @@ const shownClaims = 100
 
 func (a *app) checkCommand() *cobra.Command {
 	var format string
-	var allowOpen, verbose bool
+	var allowOpen, verbose, quiet bool
 	var most int
 	c := &cobra.Command{
 		Use:   "check [PATH...]",
@@ -61,7 +61,7 @@ for standard input. The default is the current folder.`,
 				if format == "json" {
 					err = json.Write(a.out, r)
 				} else {
-					err = a.tell(r, most, verbose)
+					err = a.tell(r, most, verbose, quiet)
 				}
 				if err != nil {
 					return err
@@ -79,7 +79,8 @@ for standard input. The default is the current folder.`,
 	}
 	c.Flags().StringVar(&format, "format", "text", "text or json (the whole record)")
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not fail the check")
-	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "show passed claims with their numbers too")
+	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "show every claim with its numbers")
+	c.Flags().BoolVarP(&quiet, "quiet", "q", false, "show the recap alone: counts, what failed or is open, what to look up")
 	c.Flags().IntVar(&most, "max", 20, "most diagnostics shown; -1 shows all")
 	return c
 }

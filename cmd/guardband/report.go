@@ -142,7 +142,7 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 		opt.base = wayFrom(dir, filepath.Dir(path))
 	}
 	opt.notes = wayFrom(dir, root)
-	if err := a.tell(r, 0, false); err != nil {
+	if err := a.tell(r, 0, false, false); err != nil {
 		return err
 	}
 	var staged []*files.Staged

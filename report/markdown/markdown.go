@@ -93,7 +93,7 @@ func why(c *eval.Claim) string {
 	}
 	for _, o := range words.OpenPoints(c) {
 		if s := words.Settle(o); s != "" {
-			parts = append(parts, esc("would settle it: "+s))
+			parts = append(parts, esc("to settle: "+s))
 		}
 	}
 	return strings.Join(parts, "<br>")

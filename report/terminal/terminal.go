@@ -6,40 +6,41 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"guardband/eval"
 	"guardband/report/internal/words"
 )
 
-// Options of the listing. The zero value is plain text, 100 columns, every
-// claim listed, passed and skipped ones on one line each.
+// Options of the listing. The zero value is plain text, 100 columns: what did
+// not pass in full, own passed claims on two lines, built-in passes on one line
+// a check.
 type Options struct {
 	Color   bool // SGR colours (ECMA-48); the caller knows the terminal and NO_COLOR
-	Width   int  // columns, 0 for 100; at most 100 and at least 40 are used
-	Max     int  // claims listed per verdict, 0 for all; what is left out is counted
+	Width   int  // columns, 0 for 100; at most 160 and at least 40 are used
+	Max     int  // passed and skipped claims listed, 0 for all; what is left out is counted
 	Verbose bool // numbers, corner and pages of every claim
+	Quiet   bool // the recap alone
 }
 
-// Write writes the listing. It fails where w fails.
+// MaxWidth is the widest line that is written: longer ones are hard to read.
+const MaxWidth = 160
+
+// Write writes the listing: failed and open claims first and never cut, then
+// what else there is, the recap last. It fails where w fails.
 func Write(w io.Writer, r *eval.Record, opt Options) error {
 	width := opt.Width
 	if width <= 0 {
 		width = 100
 	}
-	l := &listing{w: bufio.NewWriter(w), r: r, opt: opt, width: max(40, min(100, width))}
+	l := &listing{w: bufio.NewWriter(w), r: r, opt: opt, width: max(40, min(MaxWidth, width))}
 	l.title()
 	l.cautions()
-	l.claims()
-	l.lookUp()
-	l.line(plainText, words.Evidence(r))
-	l.line(bold, words.Totals(r.Summary))
-	if s := r.Summary; s.Passed+s.Failed+s.Open+s.Waived+s.Errors == 0 {
-		l.line(plainText, "No claim was judged: nothing is proven.")
+	if !opt.Quiet {
+		l.claims()
 	}
-	if n := r.Summary.LimitsUnjudged; n > 0 {
-		l.line(plainText, fmt.Sprintf("%d of %s judged by nothing: see `limits`", n, words.Plural(r.Summary.LimitsNoted, "noted limit is", "noted limits are")))
-	}
+	l.recap()
 	if err := l.w.Flush(); err != nil {
 		return fmt.Errorf("writing the verdicts: %w", err)
 	}
@@ -132,22 +133,86 @@ func (l *listing) claims() {
 		shown := 0
 		told := map[string]bool{}
 		if v == eval.Open && !l.opt.Verbose {
-			told = l.roots()
+			told = l.waiting()
+			for id := range l.roots(told) {
+				told[id] = true
+			}
 			shown = len(told)
 		}
+		capped := l.opt.Max > 0 && v != eval.Failed && v != eval.Open
 		for _, c := range all {
-			if c.Verdict == v && !told[c.ID] && (l.opt.Max <= 0 || shown-len(told) < l.opt.Max) {
-				l.claim(c)
-				shown++
+			if c.Verdict != v || told[c.ID] || capped && shown >= l.opt.Max || l.folded(c) {
+				continue
 			}
+			l.claim(c)
+			shown++
 		}
-		if left := words.Count(l.r.Summary, v) - shown; left > 0 { // the record may hold but the first
+		left := words.Count(l.r.Summary, v) - shown // the record may hold but the first
+		if v == eval.Passed && !l.opt.Verbose {
+			for _, k := range l.r.Summary.Checks {
+				left -= k.Passed
+			}
+			shown += l.checks()
+		}
+		if left > 0 {
 			l.indented(dim, 0, fmt.Sprintf("and %d more %s", left, v))
 		}
 		if shown > 0 {
 			l.w.WriteByte('\n')
 		}
 	}
+}
+
+// folded tells a built-in pass, which its check's line counts.
+func (l *listing) folded(c *eval.Claim) bool {
+	return !l.opt.Verbose && c.Verdict == eval.Passed && c.Check != "" && len(l.r.Summary.Checks) > 0
+}
+
+// checks are the built-in passes, a line a check.
+func (l *listing) checks() int {
+	wide := 0
+	for _, k := range l.r.Summary.Checks {
+		wide = max(wide, width(words.Visible(k.Check)))
+	}
+	wide = min(wide, l.width/3)
+	for _, k := range l.r.Summary.Checks {
+		name := cut(words.Visible(k.Check), wide)
+		text := fmt.Sprintf("%d passed", k.Passed)
+		if k.Least != "" {
+			text += ", least " + k.Least + " at " + strings.TrimPrefix(k.Claim, k.Check+".")
+		}
+		for _, row := range wrap(words.Visible(text), l.width-body-wide-2) {
+			l.w.WriteString(spaces(body) + name + spaces(wide+2-width(name)) + row + "\n")
+			name = ""
+		}
+	}
+	return len(l.r.Summary.Checks)
+}
+
+// waiting are the claims that are open because the notebook has errors: one
+// line while those stand.
+func (l *listing) waiting() map[string]bool {
+	told := map[string]bool{}
+	if l.r.Summary.Errors == 0 {
+		return told
+	}
+	var ids []string
+	for i := range l.r.Claims {
+		c := &l.r.Claims[i]
+		points := words.OpenPoints(c)
+		follows := c.Verdict == eval.Open && len(points) > 0
+		for _, o := range points {
+			follows = follows && (o.Reason == "not evaluated" || o.Reason == "undefined")
+		}
+		if follows {
+			ids = append(ids, c.ID)
+			told[c.ID] = true
+		}
+	}
+	if len(ids) > 0 {
+		l.line(styles[eval.Open], words.Plural(len(ids), "claim waits", "claims wait")+" for the errors above: "+named(ids))
+	}
+	return told
 }
 
 // mostNamed is how many claims of a shared reason are named.
@@ -163,19 +228,20 @@ func named(ids []string) string {
 
 // roots tells the claims that are open for one shared reason as one; it says
 // which they are.
-func (l *listing) roots() map[string]bool {
+func (l *listing) roots(before map[string]bool) map[string]bool {
 	told := map[string]bool{}
 	for _, r := range l.r.Roots {
-		if len(r.Claims) < 2 {
+		if len(r.Claims) < 2 || before[r.Claims[0]] {
 			continue
 		}
 		for _, id := range r.Claims {
 			told[id] = true
 		}
-		fmt.Fprintf(l.w, "%s%s%d claims for one reason, %s\n", l.paint(styles[eval.Open], string(eval.Open)), spaces(body-len(eval.Open)), len(r.Claims), words.Visible(r.Reason))
+		head := fmt.Sprintf("%d claims for one reason, %s", len(r.Claims), words.Visible(r.Reason))
+		l.w.WriteString(l.paint(styles[eval.Open], string(eval.Open)) + spaces(body-len(eval.Open)) + head + "\n")
 		l.indented(plainText, 2, r.Text)
 		if s := words.Settle(eval.OpenPoint{Settle: r.Settle, Source: r.Source, Page: r.Page}); s != "" {
-			l.indented(plainText, 2, "would settle it: "+s)
+			l.indented(plainText, 2, "to settle: "+s)
 		}
 		l.indented(dim, 2, named(r.Claims))
 	}
@@ -183,8 +249,13 @@ func (l *listing) roots() map[string]bool {
 }
 
 func (l *listing) claim(c *eval.Claim) {
-	l.first(c)
-	if (c.Verdict == eval.Passed || c.Verdict == eval.Skipped) && !l.opt.Verbose {
+	brief := (c.Verdict == eval.Passed || c.Verdict == eval.Skipped) && !l.opt.Verbose
+	if brief || c.Verdict == eval.Passed || c.Verdict == eval.Skipped {
+		l.first(c)
+	} else {
+		l.head(c)
+	}
+	if brief {
 		switch { // a built-in check says by its ID what it is
 		case c.Verdict == eval.Skipped:
 			l.indented(plainText, 2, c.Reason)
@@ -194,17 +265,20 @@ func (l *listing) claim(c *eval.Claim) {
 		return
 	}
 	l.indented(plainText, 2, c.Statement)
-	l.indented(plainText, 2, c.Headline)
+	open := words.OpenPoints(c)
+	if len(open) == 0 && len(c.Criteria) == 0 && c.Waiver == nil { // each reason once
+		l.indented(plainText, 2, c.Headline)
+	}
 	for i := range c.Criteria {
 		l.criterion(c, &c.Criteria[i])
 	}
 	if in := c.Inspection; in != nil {
 		l.indented(plainText, 2, "inspection: "+in.Text)
 	}
-	for _, o := range words.OpenPoints(c) {
+	for _, o := range open {
 		l.indented(plainText, 2, "open, "+o.Reason+": "+o.Text)
 		if s := words.Settle(o); s != "" {
-			l.indented(plainText, 2, "would settle it: "+s)
+			l.indented(plainText, 2, "to settle: "+s)
 		}
 	}
 	if w := c.Waiver; w != nil {
@@ -216,6 +290,23 @@ func (l *listing) claim(c *eval.Claim) {
 	}
 	if l.opt.Verbose {
 		l.pages(c)
+	}
+}
+
+// head is the line of a claim that did not pass: its place as editors read it,
+// verdict, ID.
+func (l *listing) head(c *eval.Claim) {
+	place := ""
+	if at := c.Position; at != nil && at.File != "" {
+		place = fmt.Sprintf("%s:%d:%d: ", at.File, at.Line, at.Column)
+	}
+	rows := wrap(words.Visible(place+string(c.Verdict)+" "+c.ID), l.width)
+	for i, row := range rows {
+		if at := strings.Index(row, string(c.Verdict)+" "); i == 0 && at >= 0 {
+			end := at + len(c.Verdict)
+			row = l.paint(dim, row[:at]) + l.paint(styles[c.Verdict], row[at:end]) + row[end:]
+		}
+		l.w.WriteString(row + "\n")
 	}
 }
 
@@ -251,9 +342,12 @@ func (l *listing) criterion(c *eval.Claim, k *eval.Criterion) {
 	if corner := words.Corner(k); corner != "" {
 		l.indented(plainText, 2, words.CornerName(k)+": "+corner)
 	}
+	if k.Statistics != nil {
+		l.indented(plainText, 2, k.Statistics.Text)
+	}
 	if len(k.Contributions) > 0 && (l.opt.Verbose || c.Verdict == eval.Failed) {
 		top := k.Contributions[0]
-		l.indented(plainText, 2, fmt.Sprintf("most of it: %s, %.0f %%; %s", top.Name, top.Share*100, top.Text))
+		l.indented(plainText, 2, fmt.Sprintf("largest effect: %s, %.0f %%; %s", top.Name, top.Share*100, top.Text))
 	}
 }
 
@@ -270,21 +364,56 @@ func quoted(s string) string {
 	return `"` + s + `"`
 }
 
+// recap is the last screen: what to do next, and the counts.
+func (l *listing) recap() {
+	l.lookUp()
+	l.line(plainText, words.Evidence(l.r))
+	s := l.r.Summary
+	if n := s.LimitsUnjudged; n > 0 {
+		l.line(plainText, fmt.Sprintf("%d of %s judged by nothing: see `limits`", n, words.Plural(s.LimitsNoted, "noted limit is", "noted limits are")))
+	}
+	for _, v := range []eval.Verdict{eval.Failed, eval.Open} {
+		var ids []string
+		for _, c := range words.ByAttention(l.r) {
+			if c.Verdict == v {
+				ids = append(ids, c.ID)
+			}
+		}
+		if len(ids) == 0 {
+			continue
+		}
+		for i, row := range wrap(words.Visible(strings.Join(ids, ", ")), l.width-body) {
+			if i == 0 {
+				l.w.WriteString(l.paint(styles[v], string(v)) + spaces(body-len(v)) + row + "\n")
+				continue
+			}
+			l.w.WriteString(spaces(body) + row + "\n")
+		}
+	}
+	if s.Passed+s.Failed+s.Open+s.Waived+s.Errors == 0 {
+		l.line(plainText, "No claim was judged: nothing is proven.")
+	}
+	l.line(bold, words.Totals(s))
+}
+
+// lookUp is what to find in the documents, what settles most first.
 func (l *listing) lookUp() {
 	if len(l.r.LookUp) == 0 {
 		return
 	}
 	l.line(bold, "To look up")
+	list := slices.Clone(l.r.LookUp)
+	slices.SortStableFunc(list, func(a, b eval.LookUp) int { return len(b.Claims) - len(a.Claims) })
 	at := 0
-	for _, u := range l.r.LookUp {
+	for _, u := range list {
 		at = max(at, width(words.Visible(words.Join(" ", u.Source, u.Page))))
 	}
 	at = min(at, l.width/3)
-	for _, u := range l.r.LookUp {
+	for _, u := range list {
 		ref := cut(words.Visible(words.Join(" ", u.Source, u.Page)), at)
 		text := u.Text
 		if len(u.Claims) > 0 {
-			text += " (" + named(u.Claims) + ")"
+			text += fmt.Sprintf(" (settles %d: %s)", len(u.Claims), named(u.Claims))
 		}
 		for i, row := range wrap(words.Visible(text), l.width-at-4) {
 			if i > 0 {

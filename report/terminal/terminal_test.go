@@ -34,8 +34,10 @@ func TestNoLineIsWiderThanAsked(t *testing.T) {
 	for _, w := range []int{0, 1, 40, 64, 100, 300} {
 		limit := w
 		switch {
-		case w == 0 || w > 100:
+		case w == 0:
 			limit = 100
+		case w > MaxWidth:
+			limit = MaxWidth
 		case w < 40:
 			limit = 40
 		}
@@ -64,30 +66,63 @@ func TestColourOnlyRepeats(t *testing.T) {
 	require.Equal(t, plain, regexp.MustCompile("\x1b\\[[0-9;]*m").ReplaceAllString(painted, ""))
 }
 
-func TestMaxCountsWhatItLeavesOut(t *testing.T) {
-	out := listed(t, fixture.Failures(), Options{Max: 2})
-	require.Equal(t, 2, strings.Count(out, "\nfailed   ")+strings.Count(out[:9], "failed   "))
-	require.Contains(t, out, "and 15 more failed")
+// What failed or is open is listed in full whatever Max says; of the rest what
+// is left out is counted.
+func TestFailuresAreNeverCut(t *testing.T) {
+	r := fixture.Failures()
+	out := listed(t, r, Options{Max: 2})
+	require.Equal(t, 17, strings.Count(out, ": failed dropout"))
+	require.Equal(t, 17, strings.Count(out, ": open sleep-sum"))
+	require.Equal(t, 2, strings.Count(out, ": waived regulator-current"))
+	require.Contains(t, out, "and 7 more waived")
 	require.Contains(t, out, "47 claims: 17 failed, 17 open, 9 waived, 3 passed, 1 skipped; 0 errors, 1 warning\n")
 }
 
-// A record that holds only the first claims of each verdict is listed as the
-// whole one is: its summary says how many there are.
+// A record that holds only the first passed claims is listed as the whole one
+// is: its summary says how many there are.
 func TestMaxOfARecordThatHoldsTheFirst(t *testing.T) {
 	whole, brief := fixture.Failures(), fixture.Failures()
-	held, attention := map[eval.Verdict]int{}, map[string]bool{}
-	for _, id := range whole.Attention[:min(2, len(whole.Attention))] {
-		attention[id] = true
-	}
+	held := map[eval.Verdict]int{}
 	brief.Claims = nil
 	for _, c := range whole.Claims {
-		if held[c.Verdict]++; held[c.Verdict] <= 2 || attention[c.ID] {
+		if held[c.Verdict]++; held[c.Verdict] <= 2 || c.Verdict == eval.Failed || c.Verdict == eval.Open {
 			brief.Claims = append(brief.Claims, c)
 		}
 	}
 	require.Less(t, len(brief.Claims), len(whole.Claims))
-	whole.Attention, brief.Attention = whole.Attention[:len(attention)], brief.Attention[:len(attention)]
 	require.Equal(t, listed(t, whole, Options{Max: 2}), listed(t, brief, Options{Max: 2}))
+}
+
+// Built-in passes are a line a check, with the least margin.
+func TestBuiltInPassesAreALineACheck(t *testing.T) {
+	r := fixture.Large()
+	r.Summary.Checks = []eval.CheckCount{{Check: "supply-range", Passed: 29, Least: "0.1 V", Claim: "supply-range.U3.VIN"}}
+	out := listed(t, r, Options{})
+	require.Contains(t, out, "supply-range  29 passed, least 0.1 V at U3.VIN\n")
+	require.Equal(t, 1, strings.Count(out, "supply-range")-strings.Count(out, "supply-range.U5.AVDD"))
+	require.NotContains(t, out, "more passed")
+	require.Contains(t, listed(t, r, Options{Verbose: true}), "supply-range.U7.VIN")
+}
+
+// While errors stand, what is open because of them is one line.
+func TestClaimsWaitForErrors(t *testing.T) {
+	r := &eval.Record{Summary: eval.Summary{Open: 3, Errors: 1}}
+	for _, id := range []string{"a", "b"} {
+		r.Claims = append(r.Claims, eval.Claim{ID: id, Verdict: eval.Open, Open: []eval.OpenPoint{{Reason: "not evaluated", Text: "x"}}})
+	}
+	r.Claims = append(r.Claims, eval.Claim{ID: "c", Verdict: eval.Open, Open: []eval.OpenPoint{{Reason: "no fact", Text: "y"}}})
+	out := listed(t, r, Options{})
+	require.Contains(t, out, "2 claims wait for the errors above: a, b\n")
+	require.Equal(t, 1, strings.Count(out, "open, "))
+}
+
+// The recap is the last screen, and all that -q leaves.
+func TestQuiet(t *testing.T) {
+	quiet, out := listed(t, fixture.Small(), Options{Quiet: true}), listed(t, fixture.Small(), Options{})
+	require.True(t, strings.HasSuffix(out, quiet[strings.Index(quiet, "To look up"):]))
+	require.Contains(t, quiet, "failed   dropout\nopen     sleep-sum\n")
+	require.NotContains(t, quiet, "breaking corner")
+	require.Contains(t, quiet, "WARNING lithium-ion battery")
 }
 
 func TestOrderAndEnd(t *testing.T) {
@@ -97,10 +132,10 @@ func TestOrderAndEnd(t *testing.T) {
 		require.GreaterOrEqual(t, i, 0, s)
 		return i
 	}
-	require.Less(t, at("WARNING lithium-ion battery"), at("failed   dropout"))
-	require.Less(t, at("failed   dropout"), at("open     sleep-sum"))
-	require.Less(t, at("open     sleep-sum"), at("waived   regulator-current"))
-	require.Less(t, at("waived   regulator-current"), at("passed   supply-inside"))
+	require.Less(t, at("WARNING lithium-ion battery"), at(": failed dropout"))
+	require.Less(t, at(": failed dropout"), at(": open sleep-sum"))
+	require.Less(t, at(": open sleep-sum"), at(": waived regulator-current"))
+	require.Less(t, at(": waived regulator-current"), at("passed   supply-inside"))
 	require.Less(t, at("To look up"), at("7 claims:"))
 	require.True(t, strings.HasSuffix(out, "1 warning\n"))
 }

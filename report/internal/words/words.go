@@ -159,7 +159,7 @@ func Corner(k *eval.Criterion) string {
 func CornerName(k *eval.Criterion) string {
 	switch {
 	case k.Failure == "short":
-		return "corner with too little margin"
+		return "worst corner, margin too small"
 	case k.Verdict == eval.Failed:
 		return "breaking corner"
 	}
