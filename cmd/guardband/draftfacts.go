@@ -55,7 +55,7 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 	r.Unit = printedUnit(r.Unit)
 	f := fact{DraftRow: r, section: section, name: factName(r.Symbol, r.Unit), conds: conditions(r.Condition)}
 	if strings.TrimSpace(r.Symbol) == "" {
-		f.name = nameOfWords(r.Name, r.Unit)
+		f.name = nameOfWords(r.Group, r.Name, r.Unit)
 	}
 	if c := conditions(noteMark().ReplaceAllString(r.Group, "")); len(c) > 0 && !strings.HasPrefix(c[0], `"`) { // a heading that states conditions
 		f.conds = append(f.conds, c...)

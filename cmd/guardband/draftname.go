@@ -51,10 +51,10 @@ var usualSymbols = []struct{ words, symbol string }{
 }
 
 // nameOfWords makes a name of the words that name a row without a symbol.
-func nameOfWords(words, unit string) string {
+func nameOfWords(group, words, unit string) string {
 	s := bracketed().ReplaceAllString(noteMark().ReplaceAllString(words, " "), " ")
 	for _, u := range usualSymbols {
-		if unit == "°C" && strings.Contains(strings.ToLower(s), u.words) {
+		if unit == "°C" && strings.Contains(strings.ToLower(group+" "+s), u.words) {
 			return u.symbol
 		}
 	}

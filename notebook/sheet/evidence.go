@@ -155,7 +155,9 @@ func (r tableRow) columnsOf(w wanted) []Kind {
 			words := c.Kind == KindName || c.Kind == KindSymbol || c.Kind == KindCondition
 			for _, word := range r.row.Cells[i].words {
 				if word.at == at && (!words || t.sure || w.m.kind == "") {
-					out = append(out, c.Kind)
+					if out = append(out, c.Kind); t.both && c.Kind == KindMax {
+						out = append(out, KindMin)
+					}
 				}
 			}
 		}

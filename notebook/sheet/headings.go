@@ -62,7 +62,7 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 		return "", false, false
 	}
 	t := headingText(s)
-	bare := strings.Trim(strings.TrimRight(t, "0123456789"), " .:*()[]")
+	bare := strings.Trim(strings.TrimRight(t, "0123456789"), " .:*()[]†‡■●•")
 	best := 0
 	for _, section := range SectionList() {
 		for _, term := range headingTerms[section] {

@@ -11,23 +11,27 @@ import (
 // listLine is a line of such a list, taken apart.
 type listLine struct {
 	row                       int
+	group                     string // the line without a value under which it is set in
 	name, symbol, value, unit []cellWord
 	stated                    statedValue
-	dotted                    bool
+	dotted, worded            bool // with leader dots; with a value that is no number
 }
 
 // minListLines is the fewest lines that make a list.
 const minListLines = 2
 
-// lists finds the lists of the page outside of its tables.
+// lists finds the lists of the page outside of its tables. A line that names
+// something and gives no value heads the lines set in below it.
 func (g *grid) lists(tables []*Table) []*Table {
 	var out []*Table
 	var run []listLine
+	opens, openX := "", 0.0
+	between := 0
 	finish := func() {
 		if t := g.listTable(run); t != nil {
 			out = append(out, t)
 		}
-		run = nil
+		run, opens, between = nil, "", 0
 	}
 	for i := range g.rows {
 		l, ok := g.listLine(i)
@@ -36,12 +40,24 @@ func (g *grid) lists(tables []*Table) []*Table {
 		}
 		if len(run) > 0 {
 			last := g.rows[run[len(run)-1].row]
-			if !ok || l.dotted != run[0].dotted || g.rows[i].left != last.left || g.rows[i].y0-last.y1 > maxTableGap*emOf(sizeOf(l.name)) {
+			far := g.rows[i].left != last.left || g.rows[i].y0-last.y1 > maxTableGap*emOf(sizeOf(g.rows[i].words))
+			if between++; far || ok && l.dotted != run[0].dotted || !ok && (!run[0].dotted || between > 2) {
 				finish()
 			}
 		}
-		if ok {
-			run = append(run, l)
+		first := chunksOf(g.rows[i].words)[0]
+		switch x := first.r.x0; {
+		case ok:
+			if opens != "" && x > openX+3 {
+				l.group = opens
+			} else {
+				opens = ""
+			}
+			run, between = append(run, l), 0
+		case len(first.words) <= 8 && !hasDigit(first.text()) && titled(first.text()):
+			opens, openX = first.text(), x
+		default:
+			opens = ""
 		}
 	}
 	finish()
@@ -58,8 +74,6 @@ func inTable(tables []*Table, r row) bool {
 }
 
 var (
-	leaderDots  = pattern(`^(\.{3,}|[·…]+|_{3,})$`)
-	gluedDots   = pattern(`\.{3,}$`)
 	bulletMark  = pattern(`^[•▪◦·*–\-\x{FFFD}]$`)
 	listSymbol  = pattern(`^[A-Za-zΔθ][A-Za-z0-9()_/-]{1,11}$`)
 	plainSymbol = pattern(`^[VITPRCf][A-Z0-9][A-Za-z0-9()_-]{0,9}$`)
@@ -75,49 +89,98 @@ func (g *grid) listLine(i int) (listLine, bool) {
 	name, value, ok := atLeader(words)
 	l.dotted = ok
 	if !ok {
-		if name, value, ok = atColon(words); !ok {
-			return l, false
-		}
+		name, value, ok = atColon(words)
 	}
-	if len(name) == 0 || len(value) == 0 || len(name) > 12 || hasUnnamed(joinWords(name)) || strings.ContainsAny(joinWords(name), ":=") {
+	if !ok {
+		name, value, ok = atGap(words)
+	}
+	if !ok || len(name) == 0 || len(value) == 0 || len(name) > 12 || hasUnnamed(joinWords(name)) || strings.ContainsAny(joinWords(name), ":=") {
 		return l, false
+	}
+	for len(value) > 1 && (listNote().MatchString(value[len(value)-1].text) || value[len(value)-1].text == "(Note") {
+		value = value[:len(value)-1]
+	}
+	last := &value[len(value)-1]
+	if at := strings.Index(last.text, "(Note"); at > 0 {
+		last.text = last.text[:at]
 	}
 	if l.stated, ok = readStated(joinWords(value)); !ok {
-		return l, false
+		if !l.dotted || strings.ToUpper(joinWords(value)) == strings.ToLower(joinWords(value)) {
+			return l, false
+		}
+		l.worded = true
+		l.stated = statedValue{kind: KindValue, text: joinWords(value)} // in words, for the reader
 	}
 	l.value, l.unit = value[:len(value)-1], value[len(value)-1:]
 	if len(l.value) == 0 { // "38V"
 		l.value = l.unit
 	}
+	for n := len(name); n > 1 && (listNote().MatchString(name[n-1].text) || name[n-1].text == "(Note"); n-- {
+		name = name[:n-1]
+	}
 	l.name, l.symbol = splitSymbol(name)
 	return l, true
 }
 
-// atLeader cuts a row at its only run of leader dots.
+// listNote matches a reference to a note, or the end of one, behind a name or value.
+var listNote = pattern(`^(\(?[Nn]otes?|\d{1,2}\)|\((Note ?)?\d{1,2}\))$`)
+
+// atLeader cuts a row at its only run of leader dots, which may be glued to what
+// stands before and behind. What follows the value after a wide gap is another
+// column of the page.
 func atLeader(words []cellWord) (name, value []cellWord, ok bool) {
 	first, last := -1, -1
 	for i, w := range words {
-		glued := gluedDots().MatchString(w.text)
-		if !leaderDots().MatchString(w.text) && !glued && !(w.text == "." && i > 0) {
+		at := insideDots().FindStringIndex(w.text)
+		if at == nil && !(w.text == "." && i > 0) {
 			continue
 		}
-		if first < 0 {
-			first = i
-			if glued && !leaderDots().MatchString(w.text) {
-				w.text = strings.TrimRight(w.text, ".")
-				name = append(append([]cellWord(nil), words[:i]...), w)
-			} else {
-				name = words[:i]
-			}
-		} else if last != i-1 {
+		if first >= 0 && last != i-1 || value != nil {
 			return nil, nil, false
 		}
-		last = i
+		if first < 0 {
+			first, name = i, words[:i:i]
+		}
+		if last = i; at == nil {
+			continue
+		}
+		if before := strings.Trim(w.text[:at[0]], ". "); before != "" {
+			if i != first {
+				return nil, nil, false
+			}
+			part := w
+			part.text = before
+			name = append(name, part)
+		}
+		if behind := w.text[at[1]:]; behind != "" {
+			part := w
+			part.text, part.r.x0 = behind, w.r.x1-(w.r.x1-w.r.x0)*float64(len(behind))/float64(len(w.text))
+			value = []cellWord{part}
+		}
 	}
 	if first < 0 || last == first && words[first].text == "." {
 		return nil, nil, false
 	}
-	return name, words[last+1:], true
+	for i, w := range words[last+1:] {
+		if prev := words[last+i]; len(value) > 0 && w.r.x0-prev.r.x1 > 1.5*emOf(w.size) {
+			break
+		}
+		value = append(value, w)
+	}
+	return name, value, true
+}
+
+// insideDots matches leader dots wherever they stand in a word: three, or two
+// that leave another mark beside them.
+var insideDots = pattern(`[.…·_]*(\.{3}|…|[·]{2}|_{3})[.…·_]*`)
+
+// atGap cuts a row of two phrases at the white gap between them.
+func atGap(words []cellWord) (name, value []cellWord, ok bool) {
+	chunks := chunksOf(words)
+	if len(chunks) != 2 || chunks[1].r.x0-chunks[0].r.x1 < 1.2*emOf(chunks[0].words[0].size) || !hasDigit(chunks[1].text()) {
+		return nil, nil, false
+	}
+	return chunks[0].words, append([]cellWord(nil), chunks[1].words...), true
 }
 
 // atColon cuts a row behind the word that ends in its only colon.
@@ -166,7 +229,13 @@ func hasCapital(s string) bool { return strings.ToLower(s) != s }
 // listTable makes a table of the lines of a list; nil if they make none.
 // A list without leader dots must stand under the heading of a section.
 func (g *grid) listTable(run []listLine) *Table {
-	if len(run) < minListLines {
+	understood := 0
+	for _, l := range run {
+		if !l.worded {
+			understood++
+		}
+	}
+	if understood < minListLines {
 		return nil
 	}
 	first, last := g.rows[run[0].row], g.rows[run[len(run)-1].row]
@@ -175,6 +244,9 @@ func (g *grid) listTable(run []listLine) *Table {
 	kinds := map[Kind]bool{}
 	for _, l := range run {
 		kinds[l.stated.kind] = true
+	}
+	if t.Title == "" && g.headsList(run[0].row) {
+		t.Title = " " // a heading stands over it
 	}
 	if t.Title == "" && (!run[0].dotted || kinds[KindMin] || kinds[KindMax] || kinds[KindTyp]) {
 		return nil
@@ -190,8 +262,21 @@ func (g *grid) listTable(run []listLine) *Table {
 	return t
 }
 
+// headsList says whether the heading of a section stands closely over a list.
+func (g *grid) headsList(row int) bool {
+	x := g.rows[row].words[0].r.x0
+	for i := row - 1; i >= 0 && i >= row-10; i-- {
+		for _, c := range chunksOf(g.rows[i].words) {
+			if _, _, ok := sectionHeading(c.text()); ok && c.r.x0 < x+40 && c.r.x1 > x {
+				return g.rows[row].y0-g.rows[i].y1 < 75
+			}
+		}
+	}
+	return false
+}
+
 func (t *Table) listRow(l listLine, r row) TableRow {
-	out := TableRow{Cells: make([]Cell, len(t.Columns)), Lines: []int{l.row}, y0: r.y0, y1: r.y1}
+	out := TableRow{Cells: make([]Cell, len(t.Columns)), Group: l.group, Lines: []int{l.row}, y0: r.y0, y1: r.y1}
 	for i, c := range t.Columns {
 		switch c.Kind {
 		case KindName:

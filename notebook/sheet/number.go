@@ -12,6 +12,7 @@ import (
 type token struct {
 	value  float64
 	either bool    // the sign may be an operator or a dash, or is ±
+	both   bool    // ± stands before it: it bounds in both directions
 	unit   measure // attached to the number
 	sure   bool    // unit is attached
 	row    int     // of the grid
@@ -94,9 +95,33 @@ func (g *grid) rowTokens(i int) []token {
 	var out []token
 	for j := range words {
 		out = append(out, wordTokens(words, i, j)...)
+		if joined, ok := spacedThousands(words, j); ok { // "5 000" may be one number or two
+			for _, t := range wordTokens(joined, i, j) {
+				t.last += len(words) - len(joined)
+				out = append(out, t)
+			}
+		}
 	}
 	return out
 }
+
+// spacedThousands joins groups of three digits that follow a number closely.
+func spacedThousands(words []cellWord, j int) ([]cellWord, bool) {
+	if !leadGroup().MatchString(foldString(words[j].text)) {
+		return nil, false
+	}
+	k, w := j+1, words[j]
+	for k < len(words) && len(words[k].text) == 3 && digits(words[k].text) && words[k].r.x0-words[k-1].r.x1 < 0.5*emOf(words[k].size) {
+		w.text, w.r = w.text+words[k].text, w.r.union(words[k].r)
+		k++
+	}
+	if k == j+1 {
+		return nil, false
+	}
+	return append(append(words[:j:j], w), words[k:]...), true
+}
+
+var leadGroup = pattern(`^[-+]?[1-9][0-9]{0,2}$`)
 
 // wordTokens reads the numbers of one word. A number must not follow a letter,
 // a digit or a point: "33" holds no 3, "R3" no 3 and "3.3" no second 3.
@@ -156,7 +181,7 @@ func (t *token) sign(words []cellWord, j int, s string, at int) {
 	case hasUnnamed(before): // it may have been a minus
 		t.either = true
 	case strings.HasSuffix(before, "±"), strings.HasSuffix(before, "+/-"), strings.HasSuffix(before, "-/+"):
-		t.either = true
+		t.either, t.both = true, true
 	case strings.HasSuffix(before, "-"):
 		head := strings.TrimSuffix(before, "-")
 		operand := head != "" && (isDigit(head[len(head)-1]) || endsInLetter(head) || strings.HasSuffix(head, ")") || strings.HasSuffix(head, "%"))
