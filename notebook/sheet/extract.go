@@ -37,6 +37,8 @@ type piece struct {
 	up    rect
 	size  float64 // largest estimate so far
 	sure  bool    // size comes from letters or digits of known height
+	base  float64 // where its last letter or digit stands
+	above bool    // raised behind a word: a power or the mark of a note
 	turn  uint8
 }
 
@@ -84,8 +86,8 @@ func buildPage(number int, f frame, chars []*responses.GetPageTextStructuredChar
 			cur = nil
 			flush()
 		}
-		if cur == nil || !joins(cur, g) {
-			cur = &piece{shown: g.shown, up: g.up, turn: g.turn}
+		if raised := cur != nil && cur.raises(g); cur == nil || raised || !joins(cur, g) {
+			cur = &piece{shown: g.shown, up: g.up, turn: g.turn, above: raised}
 			line = append(line, cur)
 		}
 		cur.add(g)
@@ -107,6 +109,9 @@ func newGlyph(c *responses.GetPageTextStructuredChar, f frame, w, h float64) gly
 
 func (p *piece) add(g glyph) {
 	p.text.WriteString(g.text)
+	if _, sure := g.size(); sure {
+		p.base = g.up.y1
+	}
 	p.shown, p.up = p.shown.union(g.shown), p.up.union(g.up)
 	size, sure := g.size()
 	switch {
@@ -116,6 +121,29 @@ func (p *piece) add(g glyph) {
 	default:
 		p.size = math.Max(p.size, size)
 	}
+}
+
+// raises says whether a glyph stands raised and small behind a word that ends in
+// a digit or bracket or is longer than a unit: it is no part of the number or
+// word. The other way round, what goes on behind raised type is apart from it.
+func (p *piece) raises(g glyph) bool {
+	size, sure := g.size()
+	if p.above {
+		return sure && size > 1.2*p.size
+	}
+	r, _ := utf8.DecodeRuneInString(g.text)
+	s := p.text.String()
+	last, _ := utf8.DecodeLastRuneInString(s)
+	behind := unicode.IsDigit(last) || last == ')' || len(s) >= 3 && unicode.IsLetter(last) && !strings.ContainsAny(s, "/·")
+	switch {
+	case !behind || !p.sure || g.turn != p.turn:
+		return false
+	case unicode.IsDigit(r):
+		return size < 0.8*p.size && g.up.y1 < p.base-0.12*p.size
+	case r == '-' || r == '−' || r == '–':
+		return unicode.IsDigit(last) && (g.up.y0+g.up.y1)/2 < p.base-0.5*p.size
+	}
+	return false
 }
 
 // size estimates the size of the type from the height of one glyph; 0 if it
@@ -209,7 +237,7 @@ func fuses(a, b *piece) bool {
 	em := emOf(a.size, b.size)
 	gap := b.up.x0 - a.up.x1
 	overlap := math.Min(a.up.y1, b.up.y1) - math.Max(a.up.y0, b.up.y0)
-	return gap < fuseGap*em && gap > -fuseGap*em && overlap > 0 && a.turn < 4
+	return gap < fuseGap*em && gap > -fuseGap*em && overlap > 0 && a.turn < 4 && !a.above && !b.above
 }
 
 func (p *piece) word(page int) Word {

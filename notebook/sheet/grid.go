@@ -30,6 +30,29 @@ type cellWord struct {
 	r    rect
 	size float64
 	at   place
+	note bool // a raised number behind the word before it: a power or the mark of a note
+}
+
+// raisedBehind says whether a word is a raised number behind another.
+func raisedBehind(a, b cellWord) bool {
+	return strings.Trim(foldString(b.text), "-0123456789") == "" && b.size < 0.85*a.size && b.r.x0-a.r.x1 < 0.35*emOf(a.size) &&
+		b.r.x0 > a.r.x0 && b.r.y1 < a.r.y1-0.12*a.size
+}
+
+// withoutNotes leaves out raised numbers.
+func withoutNotes(words []cellWord) []cellWord {
+	for i := range words {
+		if words[i].note {
+			out := append([]cellWord(nil), words[:i]...)
+			for _, w := range words[i+1:] {
+				if !w.note {
+					out = append(out, w)
+				}
+			}
+			return out
+		}
+	}
+	return words
 }
 
 // newGrid builds rows from the boxes of the words; words that read in another
@@ -40,7 +63,9 @@ func newGrid(p *Page) *grid {
 	for i, l := range p.Lines {
 		for j, w := range l.Words {
 			if w.Turn == g.turn {
-				words = append(words, cellWord{text: w.Text, r: w.Box.rect().upright(w.Turn, p.Width, p.Height), size: w.Size, at: place{i, j}})
+				c := cellWord{text: w.Text, r: w.Box.rect().upright(w.Turn, p.Width, p.Height), size: w.Size, at: place{i, j}}
+				c.note = j > 0 && len(words) > 0 && words[len(words)-1].at == place{i, j - 1} && raisedBehind(words[len(words)-1], c)
+				words = append(words, c)
 			}
 		}
 	}

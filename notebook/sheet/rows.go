@@ -197,7 +197,7 @@ func (t *Table) makeRow(lines []line, r rowPlan, group string) TableRow {
 	}
 	for k := range row.Cells {
 		c := &row.Cells[k]
-		c.Text, c.Given = joinWrapped(c.words), len(c.words) > 0
+		c.Text, c.Given = cellText(t.Columns[k].Kind, c.words), len(c.words) > 0
 		if c.Unread = unreadable(t.Columns[k].Kind, c.Text) || t.Columns[k].Kind.isLimit() && apart(c.words); c.Unread {
 			c.Text = ""
 		}
@@ -216,6 +216,30 @@ func mergeSorted(a, b []int) []int {
 	}
 	return out
 }
+
+// cellText joins the words of a cell. Raised numbers are powers of ten in cells
+// of numbers, and else marks of notes, which are left out.
+func cellText(k Kind, words []cellWord) string {
+	if k.isLimit() {
+		joined := make([]cellWord, 0, len(words))
+		for _, w := range words {
+			n := len(joined) - 1
+			switch {
+			case !w.note || n < 0:
+				joined = append(joined, w)
+			case joined[n].text == "10" && n > 1 && isTimes(joined[n-1].text): // "5 x 10" and the power
+				joined = joined[:n-1]
+				joined[n-2].text += "e" + foldString(w.text)
+			case joined[n].text == "10":
+				joined[n].text = "1e" + foldString(w.text)
+			}
+		}
+		return joinWrapped(joined)
+	}
+	return joinWrapped(withoutNotes(words))
+}
+
+func isTimes(s string) bool { return s == "x" || s == "×" || s == "·" || s == "*" }
 
 // joinWrapped joins the words of a cell; a hyphen at the end of a line joins
 // the two halves of a word.

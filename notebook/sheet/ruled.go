@@ -403,7 +403,7 @@ func (b *ruledBody) give(r, k int, words []cellWord, own bool) {
 	row := &b.t.Rows[r]
 	c := &row.Cells[k]
 	c.words, c.Given = words, own
-	c.Text = joinWrapped(words)
+	c.Text = cellText(b.t.Columns[k].Kind, words)
 	y0, y1 := span1(words)
 	if own {
 		row.f0, row.f1 = math.Min(row.f0, y0), math.Max(row.f1, y1)

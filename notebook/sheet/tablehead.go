@@ -17,7 +17,7 @@ func (g *grid) headersAt(i int) []*Table {
 		}
 		cols = nil
 	}
-	for _, c := range headerChunks(g.rows[i].words) {
+	for _, c := range headerChunks(withoutNotes(g.rows[i].words)) {
 		kind, unit, ok := headKind(c.text())
 		switch {
 		case !ok && (prose(c) || hasDigit(c.text()) || len(c.words) > 4):
