@@ -20,9 +20,16 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		if t.joinsLimit(i) {
 			continue
 		}
+		if v := t.versions(); v != nil {
+			*into = append(*into, d.versionRows(t, r, v, s)...)
+			continue
+		}
 		row, ok := d.limitRow(t, r, s)
 		if i+1 < len(t.Rows) && t.joinsLimit(i+1) {
 			row.join(t, &t.Rows[i+1])
+		}
+		if row.Value != "" && row.Min+row.Typ+row.Max == "" {
+			row.stated()
 		}
 		row.splitRange()
 		if !ok || row.Name+row.Symbol == "" || row.Min+row.Typ+row.Max+row.Value == "" && !row.Unread {
@@ -37,12 +44,75 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 	}
 }
 
+// versionRows reads a row that gives a value for each grade, version or package:
+// one row for each value, at the titles of its columns.
+func (d *drafter) versionRows(t *Table, r *TableRow, columns []int, s *pageSignals) []DraftRow {
+	titles := map[string][]string{}
+	var order []string
+	for _, k := range columns {
+		text := strings.TrimSpace(foldString(r.Cells[k].Text))
+		if text == "" || isBlankMark(text) {
+			continue
+		}
+		if titles[text] == nil {
+			order = append(order, text)
+		}
+		titles[text] = append(titles[text], t.Columns[k].Title)
+	}
+	var out []DraftRow
+	for _, text := range order {
+		row, ok := d.limitRow(t, r, s)
+		if !ok {
+			continue
+		}
+		row.Min, row.Typ, row.Max, row.Value = "", "", "", text
+		if len(order) > 1 {
+			row.Condition = strings.Trim(row.Condition+"; "+strings.Join(titles[text], ", "), "; ")
+		}
+		row.stated()
+		row.splitRange()
+		out = append(out, row)
+	}
+	return out
+}
+
+// stated takes "min", "typ" or "max" off the value or the unit of a row: it says
+// what the value is. "2.7/5.5" at "V min/max" is both.
+func (r *DraftRow) stated() {
+	value, kind := cutStatedWord(r.Value)
+	unit, unitKind := cutStatedWord(strings.TrimSpace(foldString(r.Unit)))
+	if low, high, ok := strings.Cut(value, "/"); ok && strings.HasSuffix(r.Unit, " min/max") {
+		r.Min, r.Max, r.Value, r.Unit = low, high, "", strings.TrimSuffix(r.Unit, " min/max")
+		return
+	}
+	r.Unit = unit
+	if kind == KindValue {
+		kind = unitKind
+	}
+	switch kind {
+	case KindMin:
+		r.Min, r.Value = value, ""
+	case KindTyp:
+		r.Typ, r.Value = value, ""
+	case KindMax:
+		r.Max, r.Value = value, ""
+	}
+}
+
 // limitRow reads one row; false if it has no number or cannot be cited.
 func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, bool) {
 	q, ok := s.quoted(t, r)
 	row := DraftRow{Quoted: q, Group: r.Group, Name: t.Cell(r, KindName), Symbol: t.Cell(r, KindSymbol), Condition: t.condition(r), Head: s.view.headOf(t, r)}
 	row.Min, row.Typ, row.Max, row.Value = t.limit(r, KindMin), t.limit(r, KindTyp), t.limit(r, KindMax), t.limit(r, KindValue)
 	row.Unit = t.unitOf(r)
+	if t.column(KindSymbol) < 0 {
+		if k := t.column(KindName); k >= 0 && r.Cells[k].Text != "" {
+			name, symbol := splitSymbol(withoutNotes(r.Cells[k].words))
+			if len(symbol) > 0 {
+				row.Name, row.Symbol = joinWords(name), joinWords(symbol)
+			}
+		}
+	}
 	for i, c := range r.Cells {
 		row.Unread = row.Unread || c.Unread && t.Columns[i].Kind.isLimit()
 	}

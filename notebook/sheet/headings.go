@@ -78,6 +78,11 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 			}
 		}
 	}
+	if at := strings.LastIndexAny(s, "–—"); !ok && at > 0 { // "PART–SPECIFICATIONS"
+		if sec, exact, found := sectionHeading(strings.TrimLeft(s[at:], "–— ")); found && exact {
+			return sec, false, true
+		}
+	}
 	if !ok && ownCharacteristics().MatchString(bare) {
 		return SectionElectrical, false, true
 	}

@@ -95,6 +95,9 @@ func (g *grid) rowTokens(i int) []token {
 	var out []token
 	for j := range words {
 		out = append(out, wordTokens(words, i, j)...)
+		if t, ok := powerToken(words, i, j); ok {
+			out = append(out, t)
+		}
 		if joined, ok := spacedThousands(words, j); ok { // "5 000" may be one number or two
 			for _, t := range wordTokens(joined, i, j) {
 				t.last += len(words) - len(joined)
@@ -103,6 +106,26 @@ func (g *grid) rowTokens(i int) []token {
 		}
 	}
 	return out
+}
+
+// powerToken reads a power of ten whose exponent is raised, with its factor:
+// "10⁻⁷", "5 x 10¹⁰".
+func powerToken(words []cellWord, row, j int) (token, bool) {
+	if j+1 >= len(words) || !words[j+1].note || words[j].text != "10" {
+		return token{}, false
+	}
+	n, err := strconv.Atoi(foldString(words[j+1].text))
+	if err != nil || n < -30 || n > 30 {
+		return token{}, false
+	}
+	t := token{value: math.Pow(10, float64(n)), row: row, first: j, last: j + 1, to: 1, r: words[j].r.union(words[j+1].r)}
+	if j > 1 && isTimes(words[j-1].text) {
+		if f, err := strconv.ParseFloat(foldString(words[j-2].text), 64); err == nil {
+			t.value, t.first = t.value*f, j-2
+		}
+	}
+	t.measure(words, j+1, "", 0)
+	return t, true
 }
 
 // spacedThousands joins groups of three digits that follow a number closely.

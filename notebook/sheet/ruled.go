@@ -360,7 +360,7 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			missing++
 		}
 	}
-	if missing > 0 && !kind.isLimit() && (paragraph(all) || kind == KindName && missing == len(in)) {
+	if missing > 0 && !kind.isLimit() && (b.spans(all, kind, plans[in[0]], plans[in[len(in)-1]]) || kind == KindName && missing == len(in)) {
 		all = inLines(all)
 		for _, r := range in {
 			b.give(first+r, k, all, r == in[0])
@@ -396,6 +396,18 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			b.give(first+r, k, words, true)
 		}
 	}
+}
+
+// spans says whether the words of a cell are one text for all the rows from
+// first to last: set in their middle, or names and units at their top.
+func (b *ruledBody) spans(words []cellWord, kind Kind, first, last rowPlan) bool {
+	if !paragraph(words) {
+		return false
+	}
+	y0, y1 := span1(words)
+	r0, r1 := b.lines[first.lines[0]], b.lines[last.last()]
+	em := emOf(sizeOf(words))
+	return math.Abs(y0+y1-r0.y0-r1.y1)/2 < 0.6*em || math.Abs(y0-r0.y0) < 0.6*em && (kind != KindCondition || y1-y0 < 1.6*em)
 }
 
 // give sets a cell of a row.

@@ -118,7 +118,7 @@ func (s *pageSignals) dropInside() {
 	for _, h := range s.headings {
 		in := false
 		for _, t := range s.tables {
-			in = in || h.y >= t.top-1 && h.y <= t.bottom && h.x0 < t.right && h.x1 > t.left
+			in = in || h.y >= t.top-6 && h.y <= t.bottom && h.x0 < t.right && h.x1 > t.left
 		}
 		if !in {
 			kept = append(kept, h)

@@ -98,6 +98,44 @@ func (t *Table) splitSymbols(body []bodyLine) {
 	}
 }
 
+// valueColumns finds the columns of a table that has units and no titles such
+// as Max: what stands between names and units is values, one column for each
+// grade, version or package.
+func (t *Table) valueColumns(body []bodyLine) {
+	unit := t.column(KindUnit)
+	if unit < 0 || t.hasLimits() || t.column(KindName) < 0 && t.column(KindSymbol) < 0 {
+		return
+	}
+	for k := range t.Columns[:unit] {
+		c := &t.Columns[k]
+		filled, numbers := 0, 0
+		for _, b := range body {
+			if words := inside(b.words, c.x0, c.x1); len(words) > 0 {
+				if filled++; hasDigit(joinWords(words)) {
+					numbers++
+				}
+			}
+		}
+		if c.Kind == KindOther && c.Title != "" && filled > 0 && 10*numbers >= 8*filled {
+			c.Kind = KindValue
+		}
+	}
+}
+
+// versions gives the columns of values where there are several.
+func (t *Table) versions() []int {
+	var out []int
+	for k, c := range t.Columns {
+		if c.Kind == KindValue {
+			out = append(out, k)
+		}
+	}
+	if len(out) < 2 {
+		return nil
+	}
+	return out
+}
+
 // groupColumns makes headings of names that stand before other names: of two
 // columns of names the last with words names the row.
 func (t *Table) groupColumns() {

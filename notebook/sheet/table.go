@@ -233,6 +233,7 @@ func (g *grid) fill(t *Table, head int) bool {
 		t.splitRuled(g, body)
 	}
 	t.splitSymbols(body)
+	t.valueColumns(body)
 	lines := t.cut(body)
 	t.bottom = lines[len(lines)-1].y1
 	other := *t

@@ -95,7 +95,8 @@ func isHeader(cols []Column) bool {
 	switch {
 	case limits >= 2, limits == 1 && (has[KindUnit] > 0 || named > 0):
 		return true
-	case has[KindValue] > 0 && (has[KindUnit] > 0 || named > 0), has[KindUnit] > 0 && named > 1:
+	case has[KindValue] > 0 && (has[KindUnit] > 0 || named > 0), has[KindUnit] > 0 && named > 1,
+		has[KindUnit] > 0 && named > 0 && has[KindOther] > 1: // "Parameter | Version A | Version B | Unit"
 		return true
 	case has[KindPin] > 0 && (has[KindPinName]+has[KindFunction]+has[KindType] > 0), has[KindPinName] > 0 && has[KindFunction] > 0:
 		return true
