@@ -123,7 +123,7 @@ func (d *drafter) headOf(t *Table, s *pageSignals) (heading, Section) {
 		}
 	}
 	switch h := s.headingOver(t); {
-	case h != nil:
+	case h != nil && (h.section != "" || h.y > 0.08*s.view.page.Height): // not a running head
 		return *h, within
 	case s.page-d.since > carryPages:
 		return heading{}, ""

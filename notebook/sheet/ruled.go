@@ -368,6 +368,7 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 		return
 	}
 	var head []cellWord // above the first row: it opens the block
+	heads := make([][]cellWord, len(in))
 	for i, n := from, 0; i < to; i++ {
 		for n+1 < len(in) && plans[in[n+1]].lines[0] <= i {
 			n++
@@ -376,8 +377,16 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 		case len(words) == 0 || b.lines[i].limits:
 		case i < plans[in[0]].lines[0]:
 			head = append(head, words...)
+		case kind == KindName && n+1 < len(in) && opens(words, own[n+1]):
+			heads[n+1] = words
 		default:
 			own[n] = append(own[n], words...)
+		}
+	}
+	for n, h := range heads { // a line with a name and no number heads the rows set in below it
+		for m := n; h != nil && m < len(in) && (m == n || heads[m] == nil && opens(h, own[m])); m++ {
+			row := &b.t.Rows[first+in[m]]
+			row.Group = strings.TrimSpace(row.Group + " " + joinWords(withoutNotes(h)))
 		}
 	}
 	if kind == KindName && len(head) > 0 { // it heads the names of the rows
@@ -396,6 +405,12 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			b.give(first+r, k, words, true)
 		}
 	}
+}
+
+// opens says whether a line heads a name: it begins with a capital, and the name
+// is set in below it.
+func opens(head, name []cellWord) bool {
+	return len(name) > 0 && !lowerCase(head) && name[0].r.x0 > head[0].r.x0+3
 }
 
 // spans says whether the words of a cell are one text for all the rows from

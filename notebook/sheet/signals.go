@@ -72,7 +72,7 @@ func readSignals(v *view) pageSignals {
 		height = v.page.Width
 	}
 	for i, r := range g.rows {
-		for _, c := range chunksOf(r.words) {
+		for _, c := range chunksOf(withoutNotes(r.words)) {
 			s.line(g, i, c, body, height)
 		}
 	}
@@ -118,7 +118,7 @@ func (s *pageSignals) dropInside() {
 	for _, h := range s.headings {
 		in := false
 		for _, t := range s.tables {
-			in = in || h.y >= t.top-6 && h.y <= t.bottom && h.x0 < t.right && h.x1 > t.left
+			in = in || h.y < t.top && h.y > t.top-20 && t.titles(h) || h.y >= t.top-6 && h.y <= t.bottom && h.x0 < t.right && h.x1 > t.left
 		}
 		if !in {
 			kept = append(kept, h)
@@ -246,6 +246,16 @@ func packageTitle(text string) bool {
 func beginsTitle(s string) bool {
 	s = strings.TrimSpace(s)
 	return s != "" && s[:1] != strings.ToLower(s[:1]) && !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, ";") && !strings.HasSuffix(s, ",") || titled(s)
+}
+
+// titles says whether what looks like a heading is part of a column's title.
+func (t *Table) titles(h heading) bool {
+	for _, c := range t.Columns {
+		if strings.Contains(c.Title, h.text) {
+			return true
+		}
+	}
+	return false
 }
 
 // table adds what the columns of a table say.
