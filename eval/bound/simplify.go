@@ -224,7 +224,7 @@ func (b *Builder) reduceMul(a, c Reg, x, y *big.Rat) (Reg, bool) {
 		return b.Unary(OpNeg, a), true
 	}
 	if p, n := b.power(a); n > 0 {
-		if q, m := b.power(c); q == p && m > 0 {
+		if q, m := b.power(c); q == p && m > 0 && n+m <= mostExponent {
 			return b.PowInt(p, n+m), true
 		}
 	}
@@ -239,9 +239,17 @@ func (b *Builder) power(a Reg) (base Reg, n int) {
 	return a, 1
 }
 
+// mostExponent is the greatest integer exponent of one node, which keeps it in
+// 32 bits; higher powers are products.
+const mostExponent = 1 << 30
+
 // PowInt raises a to an integer power; 0 to a negative power has no value,
 // anything to the power 0 is 1.
 func (b *Builder) PowInt(a Reg, n int) Reg {
+	if n > mostExponent || n < -mostExponent {
+		half := b.PowInt(a, n/2)
+		return b.Binary(OpMul, b.Binary(OpMul, half, half), b.PowInt(a, n%2))
+	}
 	if r, ok := b.ConstOf(a); ok {
 		if v, status := ratPowInt(r, n); status == ratOK {
 			return b.Const(v)
@@ -253,7 +261,7 @@ func (b *Builder) PowInt(a Reg, n int) Reg {
 		return b.integer(1)
 	case n == 1:
 		return a
-	case x.op == OpPowInt && x.n > 0 && n > 0 && int64(x.n)*int64(n) < 1<<30:
+	case x.op == OpPowInt && x.n > 0 && n > 0 && int64(x.n)*int64(n) <= mostExponent:
 		return b.PowInt(x.a, int(x.n)*n)
 	case n%2 == 0 && (x.op == OpNeg || x.op == OpAbs) && n > 0:
 		return b.PowInt(x.a, n)

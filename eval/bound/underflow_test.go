@@ -68,3 +68,36 @@ func TestTinyIsNotZero(t *testing.T) {
 		}
 	}
 }
+
+// TestHighPowers: exponents beyond 32 bits neither wrap nor run away. In fifty squarings of 2 nothing is at most 6,
+// and of a half everything is.
+func TestHighPowers(t *testing.T) {
+	for _, squarings := range []int{29, 30, 31, 32, 33, 64, 100} {
+		for _, half := range []bool{false, true} {
+			b := NewBuilder()
+			r, most := b.Var(0), b.Const(big.NewRat(6, 1))
+			for range squarings {
+				r = b.Binary(OpMul, r, r)
+			}
+			lo, hi := big.NewRat(2, 1), big.NewRat(3, 1)
+			want := Broken
+			if half {
+				lo, hi, want = big.NewRat(1, 3), big.NewRat(1, 2), Proven
+			}
+			in := []Input{{Lo: lo, Hi: hi, SureLo: lo, SureHi: hi}}
+			got := Decide(b.Extract(b.Binary(OpLessEq, r, most)), 0, in, Options{})
+			require.Equal(t, want, got.Outcome, "%d squarings, below one: %v", squarings, half)
+		}
+	}
+	b := NewBuilder()
+	for _, n := range []int{1<<30 + 1, -1<<30 - 1, 1 << 32, 1<<62 + 1, -1 << 63} {
+		got := Range(b.Extract(b.PowInt(b.Var(0), n)), 0, []Input{{Lo: big.NewRat(-1, 1), Hi: big.NewRat(-1, 1)}}, Options{})
+		want := 1.0
+		if n%2 != 0 {
+			want = -1
+		}
+		require.LessOrEqual(t, got.Lo.Outer, want, n)
+		require.GreaterOrEqual(t, got.Hi.Outer, want, n)
+		require.InDelta(t, want, got.Hi.Outer, 1e-6, n)
+	}
+}
