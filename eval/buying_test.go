@@ -156,3 +156,15 @@ func TestOrderCodesThatDiffer(t *testing.T) {
 	require.Equal(t, Open, claimOf(t, r, "c").Verdict, allText(r))
 	require.Contains(t, allText(r), "the order codes of part P differ: by R-30T it is 3.0 V, by R-18T it is 1.8 V")
 }
+
+// TestManyOptionalFields: forty fields that may each be left out are read in a time that does not double with each.
+func TestManyOptionalFields(t *testing.T) {
+	var pieces []codePiece
+	opts := map[string][]option{"f": {{"A", "x"}, {"AA", "y"}, {"", "z"}}}
+	for range 40 {
+		pieces = append(pieces, codePiece{field: "f"})
+	}
+	code := strings.Repeat("A", 40)
+	require.Empty(t, decode(code, append(pieces, codePiece{text: "B"}), opts))
+	require.Len(t, decode(code, pieces, opts), 2)
+}

@@ -112,11 +112,15 @@ func (p *part) options() map[string][]option {
 // none means that the code does not fit, two that the pattern is ambiguous.
 func decode(code string, pieces []codePiece, opts map[string][]option) [][]decoded {
 	var out [][]decoded
+	type place struct{ left, piece int }
+	dead := map[place]bool{} // nothing is read from here: keeps many optional fields from taking exponential time
 	var walk func(rest string, i int, got []decoded)
 	walk = func(rest string, i int, got []decoded) {
-		if len(out) > 1 {
+		at, before := place{len(rest), i}, len(out)
+		if before > 1 || dead[at] {
 			return
 		}
+		defer func() { dead[at] = len(out) == before }()
 		if i == len(pieces) {
 			if rest == "" {
 				out = append(out, append([]decoded(nil), got...))
@@ -144,17 +148,19 @@ func decode(code string, pieces []codePiece, opts map[string][]option) [][]decod
 // first codes it can make is.
 func ambiguous(pieces []codePiece, opts map[string][]option) string {
 	seen := map[string]bool{}
-	const most = 20000
+	const most, mostBytes = 20000, 1 << 22
 	codes := []string{""}
 	for _, p := range pieces {
 		var next []string
+		size := 0
 		list := []option{{code: p.text}}
 		if p.field != "" {
 			list = opts[p.field]
 		}
 		for _, c := range codes {
 			for _, o := range list {
-				if next = append(next, c+o.code); len(next) > most {
+				next, size = append(next, c+o.code), size+len(c)+len(o.code)
+				if len(next) > most || size > mostBytes {
 					return ""
 				}
 			}
