@@ -141,7 +141,7 @@ func readerOf(c *Cite, s string, at, k int) (int, *citeFault) {
 		}
 		end = min(k+n, len(s))
 	}
-	if c.ReadBy == "" {
+	if strings.IndexFunc(c.ReadBy, unicode.IsLetter) < 0 {
 		return k, &citeFault{"cite-reader", "who read the page, and when, is not said", "write [ID p.6 read by K. Sedge 2026-11-20]", at, max(end, at+1)}
 	}
 	return end, nil

@@ -27,6 +27,7 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 	spec := specOf(word)
 	if spec == nil {
 		c.nearMiss(info, word)
+		c.overrun(fenceRun(c.src.text[start:]), n.Lines())
 		m := c.newNode(Code, c.pos(n))
 		m.trait().Info, m.Text = info.S, blockText(c.src.text, lines)
 		return m
@@ -72,6 +73,10 @@ func splitInfo(info string) (word, rest string) {
 
 // nearMiss warns of a fence word that is one slip away from one of ours.
 func (c *converter) nearMiss(info Text, word string) {
+	if bare, _, _ := strings.Cut(strings.TrimLeft(info.S, "{. "), " "); word == "" && specOf(strings.Trim(bare, "}")) != nil {
+		c.warnAt("fence-word", info, 0, len(info.S), "this block is not read: its word stands in braces", "write it without braces")
+		return
+	}
 	if len(word) < 3 || len(word) > 12 || languages[strings.ToLower(word)] {
 		return
 	}

@@ -44,6 +44,8 @@ func TestRefused(t *testing.T) {
 		"lone CR":       {"a\r\nb\rc", "text-cr", 2, 2},
 		"CR at the end": {"a\r", "text-cr", 1, 2},
 		"hidden":        {"V = 3\u202e V", "text-hidden", 1, 6},
+		"hidden fence":  {"a\n\n > \u200b```claim c\n```", "text-hidden", 3, 4},
+		"mark in it":    {"a\n\n\ufeff~~~values\n~~~", "text-hidden", 3, 1},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {

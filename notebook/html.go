@@ -48,6 +48,16 @@ func (c *converter) rawHTML(out []*Node, n *ast.RawHTML) []*Node {
 
 // swallowed warns of lines that look like fences of ours and are not.
 func (c *converter) swallowed(lines *text.Segments, why string) {
+	c.unread(lines, "", why, "start it within the first three columns, after an empty line")
+}
+
+// overrun warns of fences of ours inside a foreign one that their own last line would close: it was left open.
+func (c *converter) overrun(outer string, lines *text.Segments) {
+	c.unread(lines, outer, "the fence of other code above it is not closed", "close that one; to show a block as it is written, fence it with four marks")
+}
+
+// unread warns of fences of ours among lines; inside an outer fence of those alone that could close it.
+func (c *converter) unread(lines *text.Segments, outer, why, hint string) {
 	for i := range lines.Len() {
 		seg := lines.At(i)
 		line := c.data[seg.Start:seg.Stop]
@@ -55,18 +65,24 @@ func (c *converter) swallowed(lines *text.Segments, why string) {
 		for k < len(line) && isBlank(line[k]) {
 			k++
 		}
-		if k+3 > len(line) || (line[k] != '`' && line[k] != '~') {
+		run := fenceRun(string(line[k:]))
+		if run == "" || outer != "" && (k > 3 || !strings.HasPrefix(run, outer)) {
 			continue
 		}
-		mark := line[k : k+3]
-		if !bytes.Equal(mark, []byte("```")) && !bytes.Equal(mark, []byte("~~~")) {
-			continue
-		}
-		info := strings.TrimLeft(string(bytes.TrimRight(line[k:], "\r\n")), "`~")
-		word, _ := splitInfo(info)
+		word, _ := splitInfo(strings.TrimLeft(string(bytes.TrimRight(line[k:], "\r\n")), "`~ "))
 		if specOf(word) != nil {
 			t := TextAt(c.src, seg.Start+k, seg.Start+len(bytes.TrimRight(line, "\r\n")))
-			c.warnAt("fence-swallowed", t, 0, len(t.S), fmt.Sprintf("this %s block is not read: %s", word, why), "start it within the first three columns, after an empty line")
+			c.warnAt("fence-swallowed", t, 0, len(t.S), fmt.Sprintf("this %s block is not read: %s", word, why), hint)
 		}
 	}
+}
+
+// fenceRun is the run of backticks or tildes that opens a fence; "" if s opens none.
+func fenceRun(s string) string {
+	for _, mark := range []string{"`", "~"} {
+		if n := len(s) - len(strings.TrimLeft(s, mark)); n >= 3 {
+			return s[:n]
+		}
+	}
+	return ""
 }

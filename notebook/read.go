@@ -3,6 +3,7 @@ package notebook
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 )
@@ -79,8 +80,15 @@ func (r *reader) acceptable() bool {
 			ok = false
 		}
 	}
+	if at := hiddenFence.FindStringSubmatchIndex(s.text); at != nil {
+		r.refuse("text-hidden", at[2], "a hidden mark keeps the fence behind it from being read", "delete it")
+		ok = false
+	}
 	return ok
 }
+
+// hiddenFence is a mark without width before a fence: the block shows in an editor and is none.
+var hiddenFence = regexp.MustCompile("(?m)^[ \t>\u00a0]*([\u00ad\u200b-\u200f\u2060-\u2064\ufeff])[^\\pL\\pN\n]*(?:`{3}|~{3})")
 
 func (r *reader) refuse(code string, off int, message, hint string) {
 	r.errorAt(code, TextAt(r.src, off, off), 0, 0, message, hint)
