@@ -159,7 +159,15 @@ func (c *compiler) readResult(cl *claim, e *notebook.Entry) {
 	case on.IsZero() || in.Person == "":
 		c.whole(notebook.Err, "result-form", e.Value, "a result names its date and who looked", "`result: "+in.Result+", 2026-11-02, J. Doe`")
 		in.Result = ""
+	case c.notYet(on):
+		c.whole(notebook.Warn, "date-ahead", e.Value, "this result is dated after the day of this run, "+c.today.String()+": nobody can have looked yet", "correct the date")
+		in.Result = ""
 	}
+}
+
+// notYet says that a day comes after that of the run. A day more is allowed: elsewhere it may have begun.
+func (c *compiler) notYet(d notebook.Date) bool {
+	return !c.today.IsZero() && c.today.Days(d) < -1
 }
 
 // readWaiver reads "2027-03-01, J. Doe, reason".
@@ -169,7 +177,7 @@ func (c *compiler) readWaiver(e *notebook.Entry) *Waiver {
 	if told {
 		return nil
 	}
-	if len(f) < 3 || until.IsZero() {
+	if len(f) < 3 || until.IsZero() || f[1] == "" || f[2] == "" {
 		c.whole(notebook.Err, "waiver-form", e.Value, "a waiver names the day it ends, who accepts, and why", "`waiver: 2027-03-01, J. Doe, reason`")
 		return nil
 	}

@@ -17,6 +17,10 @@ func TestImpossibleDayAcceptsNothing(t *testing.T) {
 		"criterion: A >= 2 V\nwaiver: 2026-11-23, A. Tarn, the day past": Failed,
 		"inspection: look\nresult: passed, 2026-02-30, A. Tarn":          Open,
 		"inspection: look\nresult: passed, 2026-02-28, A. Tarn":          Passed,
+		"inspection: look\nresult: passed, 2026-11-25, A. Tarn":          Passed, // today, further east
+		"inspection: look\nresult: passed, 2026-11-26, A. Tarn":          Open,
+		"criterion: A >= 2 V\nwaiver: 2099-02-28, A. Tarn,":              Failed,
+		"criterion: A >= 2 V\nwaiver: 2099-02-28, , why":                 Failed,
 	} {
 		r := compileText(t, values+"```claim c\nstatement: s\n"+text+"\n```\n")
 		require.Equal(t, want, claimOf(t, r, "c").Verdict, text)
@@ -24,4 +28,13 @@ func TestImpossibleDayAcceptsNothing(t *testing.T) {
 	}
 	r := compileText(t, values+"```claim c\nstatement: s\ncriterion: A >= 2 V\n```\n```review\naction X: c, A. Tarn, 2026-12-01, do\nclosed X: yes\n```\n")
 	require.Contains(t, codes(r), "error closed-form")
+}
+
+// TestOwnClaimIsNotSkipped: a skip never expires, so that it is for checks that nobody wrote; a note from
+// elsewhere may hold it.
+func TestOwnClaimIsNotSkipped(t *testing.T) {
+	const text = "```values\nA = 1 V\n```\n```claim c\nstatement: s\ncriterion: A >= 2 V\n```\n```part P\ntitle: chip\nskip c: none needed\n```\n```circuit\nU1  P\n```\n"
+	r := compileText(t, text)
+	require.Equal(t, Failed, claimOf(t, r, "c").Verdict)
+	require.Contains(t, codes(r), "error skip-claim")
 }

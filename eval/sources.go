@@ -108,6 +108,12 @@ func (c *compiler) enterCites(entries []*notebook.Entry, own string) {
 
 func (c *compiler) enterCite(k *notebook.Cite, s *source, e *notebook.Entry) *citation {
 	x := &citation{cite: k, source: s, entry: e}
+	if on, err := notebook.ParseDate(k.ReadOn); err == nil && c.notYet(on) {
+		c.whole(notebook.Warn, "date-ahead", k.Text, "this page is said to be read after the day of this run, "+c.today.String()+": nobody can have read it yet", "correct the date")
+		unread := *k
+		unread.ReadBy, unread.ReadOn = "", ""
+		x.cite = &unread
+	}
 	if e != nil {
 		x.name = e.Name
 		x.numbers, x.aside = notedNumbers(e)

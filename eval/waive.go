@@ -17,6 +17,8 @@ func (c *compiler) waive(cl *claim) {
 		if s.waiver != nil {
 			w = s.waiver
 			cl.out.Waiver = w
+		} else if cl.check == nil {
+			c.whole(notebook.Err, "skip-claim", s.entry.Text, "`"+cl.id+"` is a claim of the notes; only a check that nobody wrote is skipped", "waive it until a day, or take it out")
 		} else {
 			cl.out.Under, cl.out.Verdict = cl.out.Verdict, Skipped
 			cl.out.Reason = s.reason
