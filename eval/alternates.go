@@ -2,6 +2,7 @@ package eval
 
 import (
 	"context"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -47,9 +48,20 @@ func (c *compiler) alternate(p *part, e *notebook.Entry, id string) {
 	if c.concluded == nil {
 		c.concluded = c.outcomes()
 	}
-	swapped, other := c.withAlternate(p, q)
+	c.work.retried += len(c.concluded) * (1 + len(p.placed)/20) // to compare is less work than to compile
+	over := c.work.retried > mostRetried
+	var swapped *compiler
+	var other map[string]*Claim
+	if !over {
+		swapped, other = c.withAlternate(p, q)
+	}
 	for _, m := range p.placed {
 		cl := c.builtClaim(alternate, m.ref+"."+id, "With "+id+" in place of "+p.id+" at "+m.ref+" every claim keeps its verdict.", e)
+		if over {
+			cl.lacks("budget", fmt.Sprintf("the alternates of this design ask to work out more than %d claims again", mostRetried), "name fewer alternates")
+			c.conclude(cl)
+			continue
+		}
 		c.samePads(cl, m, q, swapped)
 		c.compareClaims(cl, m, other)
 		c.conclude(cl)

@@ -79,6 +79,7 @@ type compiler struct {
 	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
 	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
 	late      []func()                          // criteria that are made once conditions are settled
+	work      work                              // done so far, where a few lines ask much
 	concluded map[string]*Claim                 // claims by ID, before the first alternate adds to them
 	imposed   map[*symbol]bool                  // what the conditions of a reading fix, where the notes are worked out under them
 	unders    map[string]*compiler              // the notes under the conditions of readings
@@ -156,3 +157,17 @@ func (c *compiler) checkBlocks() {
 		c.diags.At(notebook.Warn, "design-missing", first, 0, 0, "this notebook has no design block", "add one with a title, so that the record can name the design")
 	}
 }
+
+// work counts what a few lines of the notes can ask without measure.
+type work struct {
+	cells   int // of shortlists: candidates times criteria
+	samples int // of Monte Carlo analyses
+	retried int // claims worked out again for alternates
+}
+
+// The most of each, some seconds of work; tests ask less.
+var (
+	mostCells   = 20_000
+	mostSamples = 300_000_000
+	mostRetried = 500_000
+)

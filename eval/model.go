@@ -275,6 +275,7 @@ type claim struct {
 	normal    float64
 	readings  []*reading        // that settle it, of `method: test`
 	sampled   *sampled          // what its samples showed, of a Monte Carlo analysis
+	overdrawn bool              // its samples are more than a design may ask
 	plain     Verdict           // of a built-in check that needs no arithmetic
 	entries   []*notebook.Entry // of a built-in check: what it rests on
 	candidate *part

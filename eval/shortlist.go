@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"fmt"
 	"math"
 	"sort"
 	"strings"
@@ -37,8 +38,12 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 	if l.choice != nil && !contains(l.out.Candidates, l.out.Choice) {
 		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is no candidate", hintNear(l.out.Choice, l.out.Candidates))
 	}
-	c.lists = append(c.lists, l)
 	c.readCommon(b, "shortlist "+b.ID)
+	if c.work.cells += len(l.out.Candidates) * len(l.criteria); c.work.cells > mostCells {
+		c.whole(notebook.Err, "shortlist-large", b.Entries[0].Text, fmt.Sprintf("the shortlists up to here have more than %d cells", mostCells), "ask less, or check them as several designs")
+		return
+	}
+	c.lists = append(c.lists, l)
 }
 
 // lowerShortlists makes one claim a candidate; the choice's counts as a claim

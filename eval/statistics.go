@@ -130,6 +130,10 @@ func (c *compiler) sample(cl *claim) {
 	if len(list) == 0 {
 		return
 	}
+	if c.work.samples += cl.samples; c.work.samples > mostSamples {
+		cl.overdrawn = true
+		return
+	}
 	roots[0], roots[1] = joint, plain
 	s := &sampled{prog: c.b.Extract(roots...)}
 	s.in = c.gather(s.prog)
@@ -140,6 +144,7 @@ func (c *compiler) sample(cl *claim) {
 		s.alone = make(map[*criterion]bound.Sampled, len(list))
 		for i, k := range list {
 			s.alone[k] = draw(2 + i)
+			c.work.samples += cl.samples
 		}
 	}
 	if s.all.Outcome == bound.Broken && plain != joint {
@@ -154,6 +159,11 @@ func (c *compiler) sample(cl *claim) {
 // alone misses the yield fails whatever the others lack.
 func (c *compiler) monteCarlo(t *trial) {
 	k, s := t.k, t.cl.sampled
+	if s == nil && t.cl.overdrawn {
+		k.out.Verdict = Open
+		k.out.Open = append(k.out.Open, OpenPoint{Reason: "budget", Text: fmt.Sprintf("the Monte Carlo analyses of this design ask more than %d samples", mostSamples), Settle: "ask fewer"})
+		return
+	}
 	if s == nil {
 		k.out.Verdict = Open
 		k.out.Open = append(k.out.Open, OpenPoint{Reason: "no yield", Text: "a Monte Carlo analysis needs the yield it must show", Settle: "add `yield: 99.7 %`"})

@@ -101,3 +101,15 @@ func TestHighPowers(t *testing.T) {
 		require.InDelta(t, want, got.Hi.Outer, 1e-6, n)
 	}
 }
+
+// TestSumsOfFarApart: a sum of two numbers a thousand million bits apart is rounded outward, and not written out.
+func TestSumsOfFarApart(t *testing.T) {
+	far, one := new(big.Float).SetMantExp(big.NewFloat(1), 1<<30), big.NewFloat(1)
+	minus := new(big.Float).Neg(one)
+	require.Less(t, plus(floatUp(), far, one).MinPrec(), uint(endBits+1))
+	require.Equal(t, 1, plus(floatUp(), far, one).Cmp(far))
+	require.Equal(t, 0, plus(floatDown(), one, far).Cmp(far))
+	require.Equal(t, 0, plus(floatUp(), minus, far).Cmp(far))
+	require.Equal(t, -1, plus(floatDown(), far, minus).Cmp(far))
+	require.Equal(t, 0, plus(floatUp(), far, new(big.Float).Neg(far)).Sign())
+}

@@ -1,6 +1,9 @@
 package bound
 
-import "math/big"
+import (
+	"math"
+	"math/big"
+)
 
 // Enclosures of 256 bits and more: the ends are big.Float values rounded
 // outward by their rounding mode; elementary functions are computed with
@@ -71,7 +74,24 @@ func smaller(a, b *big.Float) *big.Float {
 	return b
 }
 
-func (a wide) add(b wide) wide { return wide{floatDown().Add(a.lo, b.lo), floatUp().Add(a.hi, b.hi)} }
+func (a wide) add(b wide) wide {
+	return wide{plus(floatDown(), a.lo, b.lo), plus(floatUp(), a.hi, b.hi)}
+}
+
+// plus adds in the direction of z. Of two that are far apart the lesser is taken as the least that still rounds the
+// sum: written out to the last bit they would fill the memory.
+func plus(z, x, y *big.Float) *big.Float {
+	if x.Sign() == 0 || y.Sign() == 0 || x.IsInf() || y.IsInf() {
+		return z.Add(x, y)
+	}
+	if x.MantExp(nil) < y.MantExp(nil) {
+		x, y = y, x
+	}
+	if e := x.MantExp(nil) - 4*endBits; y.MantExp(nil) < e {
+		y = new(big.Float).SetMantExp(big.NewFloat(math.Copysign(0.5, float64(y.Sign()))), e)
+	}
+	return z.Add(x, y)
+}
 
 func (a wide) sub(b wide) wide { return a.add(b.neg()) }
 

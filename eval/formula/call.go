@@ -148,7 +148,7 @@ func (c *checker) argument(n *Node, f *tradeFunction, parsed parsedFunction, i i
 
 // inner is a checker for a text of a trade function.
 func (c *checker) inner(src string, s Scope) *checker {
-	return &checker{lang: c.lang, src: src, scope: s, b: c.b, note: c.note}
+	return &checker{lang: c.lang, src: src, scope: s, b: c.b, note: c.note, items: c.items}
 }
 
 // body evaluates a trade function inside its range of validity.

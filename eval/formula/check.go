@@ -15,6 +15,7 @@ type checker struct {
 	b     *bound.Builder
 	note  Noter
 	errs  []*Error
+	items *int // of the Checker
 
 	item *Value     // what ".NAME" speaks of, nil outside of lists
 	crit *criterion // nil where no tests are kept

@@ -5,8 +5,9 @@ import "guardband/eval/bound"
 // Checker checks formulas and lowers them into one graph. One serves one
 // goroutine.
 type Checker struct {
-	lang *Language
-	b    *bound.Builder
+	lang  *Language
+	b     *bound.Builder
+	items int // of lists that were looked at, all formulas together
 }
 
 // Checker returns one that lowers into b.
@@ -44,7 +45,7 @@ func (k *Checker) Criterion(e *Expr, s Scope, m *Margin) (Compiled, []*Error) {
 }
 
 func (k *Checker) begin(src string, s Scope) *checker {
-	c := &checker{lang: k.lang, src: src, scope: s, b: k.b}
+	c := &checker{lang: k.lang, src: src, scope: s, b: k.b, items: &k.items}
 	c.note, _ = s.(Noter)
 	return c
 }

@@ -7,6 +7,10 @@ import (
 
 // itemsOf evaluates the first argument to a list.
 func (c *checker) itemsOf(n *Node) ([]Value, bool) {
+	if *c.items > mostItems {
+		c.tooManyItems(n)
+		return nil, false
+	}
 	v := c.eval(n.Args[0])
 	switch {
 	case v.Class == List:
@@ -23,10 +27,18 @@ func (c *checker) itemsOf(n *Node) ([]Value, bool) {
 	return nil, false
 }
 
+// mostItems bounds the items of lists that all formulas of a design look at: a list within a list takes the
+// product of both.
+const mostItems = 500_000
+
 // perItem calls f with every item as what ".NAME" speaks of.
-func (c *checker) perItem(items []Value, f func(i int)) {
+func (c *checker) perItem(n *Node, items []Value, f func(i int)) {
 	held := c.item
 	for i := range items {
+		if *c.items++; *c.items > mostItems {
+			c.tooManyItems(n)
+			break
+		}
 		c.item = &items[i]
 		f(i)
 	}
@@ -49,7 +61,7 @@ func (c *checker) numbersOf(n *Node) ([]Value, []*Node, bool) {
 	switch {
 	case len(n.Args) == 2 && mentionsField(n.Args[1]):
 		items, found := c.itemsOf(n)
-		c.perItem(items, func(int) { take(n.Args[1], c.eval(n.Args[1])) })
+		c.perItem(n, items, func(int) { take(n.Args[1], c.eval(n.Args[1])) })
 		ok = ok && found
 	case len(n.Args) == 1:
 		items, found := c.itemsOf(n)
@@ -99,6 +111,10 @@ func (c *checker) folded(n *Node, op bound.Op, a, b Value, at, bt string) (units
 	return t, err == nil
 }
 
+func (c *checker) tooManyItems(n *Node) {
+	c.fail(n, "list-work", "the formulas of this design look at more than 500,000 items of lists", "give what is asked of a long list a name, and use that")
+}
+
 // predsOf evaluates the arguments of all, any, count: a list of conditions,
 // or a list with a condition over its items.
 func (c *checker) predsOf(n *Node) ([]pred, bool) {
@@ -110,7 +126,7 @@ func (c *checker) predsOf(n *Node) ([]pred, bool) {
 	}
 	items, ok := c.itemsOf(n)
 	var out []pred
-	c.perItem(items, func(int) {
+	c.perItem(n, items, func(int) {
 		p := c.pred(n.Args[1])
 		ok = ok && p.ok
 		out = append(out, p)
@@ -208,7 +224,7 @@ func (c *checker) each(n *Node) Value {
 		copy(list.Items, items)
 		return out
 	}
-	c.perItem(items, func(i int) {
+	c.perItem(n, items, func(i int) {
 		v := c.eval(n.Args[1])
 		v = v.named(items[i].Str())
 		ok = ok && v.Class != Bad
