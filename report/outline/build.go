@@ -281,7 +281,7 @@ func tableOf(t Table) []Block {
 			used[i] = used[i] || len(r.Cells[i]) > 0
 		}
 	}
-	out := Table{Caption: t.Caption, Ruled: t.Ruled, Named: t.Named, Rows: make([]Row, 0, len(t.Rows))}
+	out := Table{Caption: t.Caption, Ruled: t.Ruled, Named: t.Named, Halves: t.Halves, Rows: make([]Row, 0, len(t.Rows))}
 	for i, c := range t.Columns {
 		if used[i] {
 			out.Columns = append(out.Columns, c)

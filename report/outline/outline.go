@@ -107,6 +107,7 @@ type Table struct {
 	Columns []Column
 	Rows    []Row
 	Ruled   bool // to be filled in by hand
+	Halves  bool // on paper in two halves side by side
 	Named   bool // the line above names it: on paper the caption is left out
 }
 

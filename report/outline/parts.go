@@ -13,9 +13,8 @@ import (
 // sixSections are the sections of a first look at a data sheet, in that order.
 var sixSections = []string{"order code", "package", "pins", "characteristics", "maximum ratings", "application circuit"}
 
-type factSection struct{ key, title string }
-
-var factSections = []factSection{{"operating", "operating limit"}, {"absmax", "absolute maximum"}, {"spec", "characteristic"}}
+// factSections are the kinds of facts by the words of the language, in order.
+var factSections = []string{"operating", "absmax", "spec"}
 
 // part is everything noted of a part type.
 func (b *builder) part(p *eval.Part) []Block {
@@ -46,19 +45,18 @@ func (b *builder) part(p *eval.Part) []Block {
 }
 
 func (b *builder) facts(p *eval.Part) []Block {
-	t := Table{Caption: "Facts of " + p.ID, Named: true, Columns: []Column{
-		{Head: "Name", Most: 90}, {Head: "Kind", Width: 82}, {Head: "Conditions", Width: 130}, {Head: "Min", Right: true, Most: 60},
-		{Head: "Typ", Right: true, Most: 60}, {Head: "Max", Right: true, Most: 60}, {Head: "Page", Most: 110},
+	t := Table{Caption: "Facts of " + p.ID, Named: true, Halves: true, Columns: []Column{
+		{Head: "Fact", Width: 60}, {Head: "Kind", Width: 44}, {Head: "As noted, conditions"}, {Head: "Page", Width: 48},
 	}}
 	for _, s := range factSections {
 		for i := range p.Facts {
-			if f := &p.Facts[i]; f.Section == s.key {
-				t.Rows = append(t.Rows, b.factRow(p.ID, f, s.title))
+			if f := &p.Facts[i]; f.Section == s {
+				t.Rows = append(t.Rows, b.factRow(p.ID, f, s))
 			}
 		}
 	}
 	for i := range p.Facts { // what a later form of the record may bring
-		if f := &p.Facts[i]; !slices.ContainsFunc(factSections, func(s factSection) bool { return s.key == f.Section }) {
+		if f := &p.Facts[i]; !slices.Contains(factSections, f.Section) {
 			t.Rows = append(t.Rows, b.factRow(p.ID, f, f.Section))
 		}
 	}
@@ -70,16 +68,17 @@ func (b *builder) factRow(part string, f *eval.Fact, kind string) Row {
 	if len(f.Pins) > 0 {
 		name = append(name, Span{Text: " (" + strings.Join(f.Pins, ", ") + ")"})
 	}
-	at := plain(f.At)
-	if f.MinText+f.TypText+f.MaxText == "" {
-		at = join("; ", plain(f.Text), at)
+	noted := words.Join(", ", prefixed("min ", f.MinText), prefixed("typ ", f.TypText), prefixed("max ", f.MaxText))
+	if noted == "" || f.MinText != "" && f.TypText == "" && f.MaxText != "" { // a range reads as it was typed
+		noted = words.Join("", f.Text)
 	}
+	noted = words.Join(" at ", noted, f.At)
 	page := b.cites(f.Cites)
 	if f.Unconfirmed {
 		page = join("; ", page, styled(Notice, "unconfirmed"))
 	}
 	return Row{Anchor: factAnchor(part, f), Cells: []Text{
-		name, styled(Quiet, kind), at, plain(f.MinText), plain(f.TypText), plain(f.MaxText), page,
+		name, styled(Quiet, kind), plain(noted), page,
 	}}
 }
 

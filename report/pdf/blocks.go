@@ -220,12 +220,32 @@ func (d *document) gridOf(t *outline.Table) {
 		}
 		out.rows = append(out.rows, q)
 	}
+	if t.Halves && len(out.rows) > 5 {
+		out = halved(out)
+	}
 	d.space(6)
 	if t.Caption != "" && !t.Named {
 		d.keepPara(d.sp(tiny().with(bold), t.Caption))
 	}
 	d.table(out)
 	d.space(5)
+}
+
+// halved puts the second half of the rows beside the first.
+func halved(t table) table {
+	n := (len(t.rows) + 1) / 2
+	out := table{cols: append(t.cols[:len(t.cols):len(t.cols)], t.cols...)}
+	for i := range n {
+		r := row{}
+		for _, k := range []int{i, n + i} {
+			if k < len(t.rows) {
+				t.rows[k].cells[0][0].place = t.rows[k].anchor
+				r.cells = append(r.cells, t.rows[k].cells...)
+			}
+		}
+		out.rows = append(out.rows, r)
+	}
+	return out
 }
 
 // runOn sets rows that say no more than their first and last cell as one
