@@ -31,6 +31,9 @@ func (n *noteWriter) facts(d sheet.Draft) {
 			}
 		}
 	}
+	for _, r := range d.Unplaced {
+		n.remark("a rating, a limit of use or a characteristic, the sheet does not say here: %s %s", r.Text, cite(r.Quoted))
+	}
 	list = n.tellApart(list)
 	for _, section := range []string{"absmax", "operating", "spec"} {
 		for _, f := range list {

@@ -21,6 +21,7 @@ type Draft struct {
 	Ratings    []DraftRow // absolute maximum ratings
 	Operating  []DraftRow // recommended operating conditions
 	Spec       []DraftRow // characteristics
+	Unplaced   []DraftRow // of tables of which nothing says whether they rate, limit or describe
 	Needs      []DraftNeed
 	Drawn      []DraftValue // values that stand alone in the application section, as in its drawing
 	Circuit    []Quoted     // lines of the application section that give external parts
@@ -71,12 +72,13 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 // drafter goes through the pages in order and remembers under which heading it is.
 type drafter struct {
 	Draft
-	under  heading    // the last heading passed
-	within Section    // the section it stands in
-	since  int        // its page
-	drawn  []drawn    // sizes of outline drawings
-	says   []sentence // sentences that speak of external parts
-	parts  []external // rows that ask for external parts
+	under  heading         // the last heading passed
+	within Section         // the section it stands in
+	since  int             // its page
+	heads  map[string]bool // headings of no section on earlier pages: again, they are running heads
+	drawn  []drawn         // sizes of outline drawings
+	says   []sentence      // sentences that speak of external parts
+	parts  []external      // rows that ask for external parts
 	values []drawnValue
 }
 
@@ -87,6 +89,7 @@ func (d *drafter) page(s *pageSignals) {
 	if s.page == 1 {
 		d.title(s)
 	}
+	d.dropRunning(s)
 	for i, t := range s.tables {
 		head, within := d.headOf(t, s)
 		if used := s.tablesUnder(head, i); used && isOperating(head.text) || head.section == SectionRatings && t.stateTypical() {
@@ -110,6 +113,21 @@ func (d *drafter) page(s *pageSignals) {
 		}
 		d.under, d.since = last, s.page
 	}
+}
+
+// dropRunning takes out headings that stood on an earlier page and begin no section.
+func (d *drafter) dropRunning(s *pageSignals) {
+	if d.heads == nil {
+		d.heads = map[string]bool{}
+	}
+	kept := s.headings[:0]
+	for _, h := range s.headings {
+		if h.section != "" || !d.heads[h.text] {
+			kept = append(kept, h)
+		}
+		d.heads[h.text] = d.heads[h.text] || h.section == ""
+	}
+	s.headings = kept
 }
 
 // headOf gives the heading over a table, and the section it stands in: that of

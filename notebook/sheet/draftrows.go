@@ -13,7 +13,7 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 	}
 	if into == nil {
 		d.passOver(t, s, "it stands under “"+head.text+"”")
-		return
+		into = &d.Unplaced
 	}
 	for i := range t.Rows {
 		r := &t.Rows[i]
@@ -184,8 +184,8 @@ func (d *drafter) place(t *Table, head heading) *[]DraftRow {
 		return &d.Ratings
 	case section == SectionElectrical && isOperating(text):
 		return &d.Operating
-	case section == "" && t.complete() && t.column(KindTyp) < 0: // bounds alone: limits of use, not what the part does
-		return &d.Operating
+	case section == "" && t.complete() && t.column(KindTyp) < 0: // bounds alone: ratings, limits of use or characteristics
+		return nil
 	case section == SectionElectrical, section == "" && head.text == "", section == "" && t.complete():
 		return &d.Spec
 	}
