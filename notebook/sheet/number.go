@@ -114,17 +114,21 @@ func powerToken(words []cellWord, row, j int) (token, bool) {
 	if j+1 >= len(words) || !words[j+1].note || words[j].text != "10" {
 		return token{}, false
 	}
-	n, err := strconv.Atoi(foldString(words[j+1].text))
+	last, power := j+1, foldString(words[j+1].text)
+	if power == "-" && j+2 < len(words) {
+		last, power = j+2, power+words[j+2].text
+	}
+	n, err := strconv.Atoi(power)
 	if err != nil || n < -30 || n > 30 {
 		return token{}, false
 	}
-	t := token{value: math.Pow(10, float64(n)), row: row, first: j, last: j + 1, to: 1, r: words[j].r.union(words[j+1].r)}
+	t := token{value: math.Pow(10, float64(n)), row: row, first: j, last: last, to: 1, r: words[j].r.union(words[last].r)}
 	if j > 1 && isTimes(words[j-1].text) {
 		if f, err := strconv.ParseFloat(foldString(words[j-2].text), 64); err == nil {
 			t.value, t.first = t.value*f, j-2
 		}
 	}
-	t.measure(words, j+1, "", 0)
+	t.measure(words, last, "", 0)
 	return t, true
 }
 

@@ -225,6 +225,8 @@ func cellText(k Kind, words []cellWord) string {
 		for _, w := range words {
 			n := len(joined) - 1
 			switch {
+			case n >= 0 && strings.HasSuffix(joined[n].text, "e-") && digits(w.text): // a raised minus apart from its digits
+				joined[n].text += w.text
 			case !w.note || n < 0:
 				joined = append(joined, w)
 			case joined[n].text == "10" && n > 1 && isTimes(joined[n-1].text): // "5 x 10" and the power
