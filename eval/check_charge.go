@@ -65,7 +65,13 @@ func (c *compiler) cellClaim(b *builtin, m *component) {
 		}
 	}
 	var chargers, feeders []joint
+	cells := 0
 	for _, n := range c.lineOf(plus) {
+		for _, j := range n.joined {
+			if j.comp.isCell() && j.comp.opposite(n) != nil {
+				cells++
+			}
+		}
 		for _, j := range n.pinsOf() {
 			switch {
 			case j.pin.row.Type == "supply" || samePart(append(chargers, feeders...), j):
@@ -93,8 +99,16 @@ func (c *compiler) cellClaim(b *builtin, m *component) {
 			cl.lacks("no fact", "it is not noted whether "+m.ref+" may be charged, and "+pinNames(all)+" may drive a current into it", "note its chemistry: `hazard: lithium-ion battery` and the like")
 		}
 	}
+	several := map[string]*OpenPoint{}
+	if cells > 1 {
+		several["current"] = &OpenPoint{Reason: "no fact", Text: "how the cells on " + plus.name + " share the charging current is not known", Settle: "skip this check with the reason"}
+	}
+	shunted := minus != nil && slices.ContainsFunc(c.resistorsAt(minus), func(r resistor) bool { return isReturn(r.other) })
+	if minus != nil && !shunted && !slices.ContainsFunc(c.lineOf(minus), isReturn) {
+		several["voltage"] = &OpenPoint{Reason: "no fact", Text: m.ref + " stands in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
+	}
 	for _, j := range chargers {
-		c.chargedBy(cl, m, j.comp)
+		c.chargedBy(cl, m, j.comp, several)
 	}
 }
 
@@ -112,7 +126,9 @@ func (c *compiler) chemistry(p *part) (hazard string, settled bool) {
 	return hazard, settled
 }
 
-func (c *compiler) chargedBy(cl *claim, m, by *component) {
+// chargedBy asks of one charger; shared says why a current or voltage may be
+// less than the charger's.
+func (c *compiler) chargedBy(cl *claim, m, by *component, shared map[string]*OpenPoint) {
 	for _, q := range []struct {
 		what  string
 		names []string
@@ -128,7 +144,7 @@ func (c *compiler) chargedBy(cl *claim, m, by *component) {
 		case bears == "":
 			cl.lacks("no fact", "the charging "+q.what+" that "+m.label()+" bears is not noted", "note it as a part with `operating "+q.names[0]+" = max ...`")
 		default:
-			c.try(cl, by.ref+".spec."+does+" <= "+m.ref+"."+bears+".max")
+			c.tryUnsure(cl, by.ref+".spec."+does+" <= "+m.ref+"."+bears+".max", shared[q.what])
 		}
 	}
 	if m.part == nil {
@@ -163,8 +179,8 @@ func (c *compiler) thermistorAt(m *component) string {
 	return ""
 }
 
-// lineOf are a net and those that beads, fuses, closed switches and the like
-// join to it.
+// lineOf are a net and those that beads, fuses, closed switches, resistors of
+// 1 Ω or less and the like join to it.
 func (c *compiler) lineOf(n *net) []*net {
 	if n == nil {
 		return nil
@@ -174,6 +190,11 @@ func (c *compiler) lineOf(n *net) []*net {
 		for _, m := range out[i].ties {
 			if o := m.opposite(out[i]); o != nil && !m.unsaid() {
 				out = addNet(out, o)
+			}
+		}
+		for _, r := range c.resistorsAt(out[i]) {
+			if s := c.sizesOf(r.comp); c.ohms(r.comp) && s.known && s.nominal <= 1 && isReturn(out[i]) == isReturn(r.other) {
+				out = addNet(out, r.other)
 			}
 		}
 	}

@@ -91,7 +91,7 @@ func hasSelect(p *part) bool {
 func (c *compiler) driversOnRail(b *builtin, n *net, pushing []joint, fed bool) {
 	outputs := supplyOutputs(n)
 	if !fed && !isReturn(n) { // an output may make a supply, but not the one it is fed from
-		pushing = slices.DeleteFunc(pushing, func(j joint) bool { return c.supplyOf(j.comp, j.pin) != n })
+		pushing = slices.DeleteFunc(pushing, func(j joint) bool { return j.pin.has("power") || c.supplyOf(j.comp, j.pin) != n })
 	}
 	if len(outputs) < 2 && len(pushing) == 0 {
 		return

@@ -1,11 +1,13 @@
 package eval
 
+import "slices"
+
 // suppressorClamp asks that what stands behind a suppressor bears what it lets
 // through.
 var suppressorClamp = &builtin{
 	name: "suppressor",
-	rule: "The clamping voltage of a suppressor to ground (V_CL, V_C) lies within the maximum ratings of each pin on its line. It counts at `in use: I_PP = ...`; without, at the highest pulse current that its note has a row for, " +
-		"where a clamping voltage that is too high is open, as the pulses may be smaller. Capacitors and connectors on the line are not judged.",
+	rule: "The clamping voltage of a suppressor from a supply to ground (V_CL, V_C) lies within the maximum ratings of each pin on its line. It counts at `in use: I_PP = ...`; without, at the highest pulse current that its note has a row for, " +
+		"where a clamping voltage that is too high is open, as the pulses may be smaller. Capacitors and connectors are not judged, nor signal lines, whose pins bear short pulses by their own protection.",
 	source: "common practice; maximum ratings of the parts' own sheets",
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.placedParts() {
@@ -17,7 +19,9 @@ var suppressorClamp = &builtin{
 				if isReturn(a) {
 					a = z
 				}
-				c.suppresses(b, m, clamp, a)
+				if slices.ContainsFunc(c.lineOf(a), c.isRail) {
+					c.suppresses(b, m, clamp, a)
+				}
 			}
 		}
 	},

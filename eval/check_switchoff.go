@@ -60,8 +60,8 @@ func (c *compiler) switchesAt(n *net, coil *component) (out []opener) {
 			if other == n {
 				at, other = other, at
 			}
-			if at == n {
-				out = append(out, opener{j, other})
+			if g := m.end("G", "GATE"); at == n && !(g != nil && c.gateFixed(m, g)) {
+				out = append(out, opener{j, c.behindShunt(other)})
 			}
 		case j.pin.onlyPullsLow():
 			out = append(out, opener{joint: j})
@@ -74,6 +74,15 @@ func (c *compiler) switchesAt(n *net, coil *component) (out []opener) {
 	return out
 }
 
+// behindShunt is the rail that a resistor leads to from the end of a switch, or
+// the net itself: when the coil is off nothing flows there.
+func (c *compiler) behindShunt(n *net) *net {
+	if rs := c.resistorsAt(n); !c.isRail(n) && len(rs) == 1 && c.isRail(rs[0].other) {
+		return rs[0].other
+	}
+	return n
+}
+
 // transistorEnds are the names of the ends between which a transistor conducts.
 var transistorEnds = [2][]string{{"D", "DRAIN", "C", "COLLECTOR"}, {"S", "SOURCE", "E", "EMITTER"}}
 
@@ -81,7 +90,7 @@ func (c *compiler) releases(b *builtin, m *component, one, two *net) {
 	for _, e := range [][2]*net{{one, two}, {two, one}} {
 		sw, far := e[0], e[1]
 		by := c.switchesAt(sw, m)
-		if len(by) == 0 || c.isRail(sw) || m.sort() == "inductor" && (by[0].pin == nil || by[0].pin.onlyPullsLow()) {
+		if len(by) == 0 || c.isRail(sw) || m.sort() == "inductor" && (by[0].other == nil || by[0].pin == nil || c.filtered(sw)) {
 			continue
 		}
 		cl := c.builtClaim(b, m.ref, "Something takes over the current of "+m.label()+" when "+by[0].name()+" opens.", m.entry)
@@ -97,6 +106,20 @@ func (c *compiler) releases(b *builtin, m *component, one, two *net) {
 		r.conclude()
 		return
 	}
+}
+
+// filtered says that a capacitor of more than 10 nF stands on a net: what leads
+// there filters a supply.
+func (c *compiler) filtered(n *net) bool {
+	return slices.ContainsFunc(n.joined, func(j joint) bool {
+		return j.comp.sort() == "capacitor" && !j.comp.notFitted() && c.takesCurrent(j.comp)
+	})
+}
+
+// takesCurrent says that a capacitor may take over the current of a coil.
+func (c *compiler) takesCurrent(m *component) bool {
+	s := c.sizesOf(m)
+	return !s.known || s.nominal > 11e-9
 }
 
 // release is a coil at the instant at which it is switched off.
@@ -121,7 +144,7 @@ func (r *release) look(j joint) {
 	case k == "varistor":
 		r.takes = append(r.takes, m.ref)
 	case k == "capacitor":
-		if s := r.c.sizesOf(m); !s.known || s.nominal > 11e-9 {
+		if r.c.takesCurrent(m) {
 			r.unknown = append(r.unknown, m.ref)
 		}
 	case m.isResistor() && m.opposite(r.sw) != r.far && !r.c.isRail(m.opposite(r.sw)):
@@ -206,9 +229,13 @@ func (r *release) bears(m *component, o *net, least, most string) {
 	default:
 		supply = c.difference(s.other, o)
 	}
+	y, _ := c.fact(s.comp, "absmax", limit[strings.LastIndexByte(limit, '.')+1:], "")
+	if y != nil {
+		c.lower(y)
+	}
 	ask := func(volts string, unsure *OpenPoint) {
 		text := strings.TrimPrefix(supply+" + "+volts, " + ")
-		if down, _ := s.comp.channel(); down {
+		if y != nil && y.cols[2] == nil && y.cols[0] != nil {
 			c.tryUnsure(r.cl, "0 V - ("+text+") >= "+limit+".min", unsure)
 		} else {
 			c.tryUnsure(r.cl, text+" <= "+limit+".max", unsure)

@@ -72,6 +72,9 @@ func (c *compiler) bodyDiodeOf(b *builtin, m *component, g, s, d *net) {
 	}
 	cl := c.builtClaim(b, m.ref, "The diode inside "+m.label()+" does not conduct what the transistor is to block.", m.entry)
 	off, fixed := c.gateAt(m, g, d)
+	for _, j := range g.pinsOf() { // two in series, source to source: the other one blocks
+		off = off && (j.comp == m || j.comp.end("G", "GATE") != g || j.comp.end("S", "SOURCE") != s)
+	}
 	switch {
 	case !known:
 		cl.lacks("no fact", "the channel of "+m.ref+" is not known", "note `absmax V_DS`, positive of an N-channel and negative of a P-channel type")
@@ -84,6 +87,13 @@ func (c *compiler) bodyDiodeOf(b *builtin, m *component, g, s, d *net) {
 	default:
 		cl.settle(Passed, "the diode inside leads from "+from.name+" to "+to.name)
 	}
+}
+
+// gateFixed says that nothing can switch a transistor: its gate hangs on supplies
+// and the return alone.
+func (c *compiler) gateFixed(m *component, g *net) bool {
+	_, fixed := c.gateAt(m, g, nil)
+	return fixed && (c.isRail(g) || len(c.resistorsAt(g)) > 0)
 }
 
 // gateAt says whether a resistor pulls a gate to the net of its drain, and

@@ -26,7 +26,7 @@ var usbContacts = &builtin{
 }
 
 func (c *compiler) usbContact(cl *claim, m *component, name string, n *net) {
-	if i := slices.IndexFunc(n.pinsOf(), func(j joint) bool { return j.comp != m && !j.comp.isResistor() }); i >= 0 {
+	if i := slices.IndexFunc(n.pinsOf(), func(j joint) bool { return j.comp != m && j.comp.part.hasSupply() }); i >= 0 {
 		cl.settle(Passed, name+" leads to "+n.pinsOf()[i].name())
 		return
 	}
