@@ -1,6 +1,9 @@
 package eval
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // baseCurrent asks that something limits the current into the base of a
 // transistor.
@@ -51,7 +54,7 @@ func (c *compiler) baseOf(b *builtin, m *component, at, emitter *net) {
 // the transistor is to block.
 var bodyDiode = &builtin{
 	name: "body-diode",
-	rule: "The diode inside a field-effect transistor (from source to drain of an N-channel, from drain to source of a P-channel type) does not conduct what the transistor is to switch. A transistor whose gate is pulled to the net of its drain, so that it is off by itself, has its drain and source exchanged. " +
+	rule: "The diode inside a field-effect transistor (from source to drain of an N-channel, from drain to source of a P-channel type) does not conduct what the transistor is to switch. A transistor whose gate is pulled to the net of its drain, so that it is off by itself, has its drain and source exchanged; where only its gate is driven that is open. " +
 		"A P-channel transistor that is always on keeps a reversed supply out only with its drain at the supply. The channel is the one that the title names, else that of the sign of V_GS, V_GS(th) or V_DS.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
@@ -72,21 +75,30 @@ func (c *compiler) bodyDiodeOf(b *builtin, m *component, g, s, d *net) {
 	}
 	cl := c.builtClaim(b, m.ref, "The diode inside "+m.label()+" does not conduct what the transistor is to block.", m.entry)
 	off, fixed := c.gateAt(m, g, d)
-	for _, j := range g.pinsOf() { // two in series, source to source: the other one blocks
-		off = off && (j.comp == m || j.comp.end("G", "GATE") != g || j.comp.end("S", "SOURCE") != s)
-	}
+	off = off && !c.backToBack(m, g, s)
+	conducts := !down && isReturn(d) && c.lifted(s, d) || down && !isReturn(d) && c.voltageKnown(d) && !c.negative(d)
 	switch {
 	case !known:
 		cl.lacks("no fact", "the channel of "+m.ref+" is not known", "note `absmax V_DS`, positive of an N-channel and negative of a P-channel type")
-	case off && (!down && isReturn(d) && c.lifted(s, d) || down && !isReturn(d) && c.voltageKnown(d) && !c.negative(d)):
+	case off && conducts:
 		cl.settle(Failed, "the gate of "+m.ref+" is pulled to "+d.name+", the net of its drain, so that it is off by itself; the diode inside it conducts from "+from.name+" to "+to.name+" all the same: drain and source are exchanged")
 	case down && fixed && c.voltageStated(s) && (c.negative(s) || c.crossesZero(s)):
 		cl.settle(Failed, s.name+" may be negative, and the diode inside "+m.ref+" then conducts from "+from.name+" to "+to.name+": drain and source are exchanged for protection against reversed polarity")
 	case down && fixed && c.isRail(s) && fedFromOutside(s) && !fedFromOutside(d):
 		cl.lacks("no fact", m.ref+" is always on, and against a reversed supply at "+s.name+" the diode inside it conducts: its drain belongs to the supply", "exchange drain and source, or skip this check with the reason")
+	case conducts && !fixed && !off && !c.backToBack(m, g, s):
+		cl.lacks("no fact", "the diode inside "+m.ref+" conducts from "+from.name+" to "+to.name+" whatever its gate does: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
 	default:
 		cl.settle(Passed, "the diode inside leads from "+from.name+" to "+to.name)
 	}
+}
+
+// backToBack says that another transistor stands source to source with one, of
+// which it blocks the diode.
+func (c *compiler) backToBack(m *component, g, s *net) bool {
+	return slices.ContainsFunc(g.pinsOf(), func(j joint) bool {
+		return j.comp != m && j.comp.end("G", "GATE") == g && j.comp.end("S", "SOURCE") == s
+	})
 }
 
 // gateFixed says that nothing can switch a transistor: its gate hangs on supplies
