@@ -81,7 +81,28 @@ func (c *compiler) askCriterion(cl *claim, k *criterion) {
 		return
 	}
 	j := b.n.Judge(k.comp.Reg, among)
+	if len(k.either) > 0 {
+		j = b.oneOf(k, put, among, j)
+	}
 	k.told = &answer{b: b, among: among, j: j}
+}
+
+// oneOf judges alternatives of which one has to hold in all states: which of
+// them may not change from one state to another. j is of any of them.
+func (b *boardNet) oneOf(k *criterion, put func(bound.Reg) bound.Reg, among network.Scope, j network.Judgement) network.Judgement {
+	if j.Verdict != network.Passed {
+		return j
+	}
+	for _, r := range k.either {
+		x := b.n.Judge(put(r), among)
+		if x.Verdict == network.Passed {
+			return x
+		}
+		if j.Verdict != network.Undecided {
+			j = x
+		}
+	}
+	return j
 }
 
 // answer is what the network says of a criterion.

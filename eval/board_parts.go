@@ -56,12 +56,11 @@ func (b *boardNet) strangers(m *component) {
 	}
 }
 
-// ohmsOf is the resistance of a part in the graph, 0 where it is not known or
-// may be negative by what is known.
+// ohmsOf is the resistance of a part in the graph, 0 where it is not known.
 func (b *boardNet) ohmsOf(m *component) bound.Reg {
 	c := b.c
 	y := c.componentSymbol(m)
-	if !c.isOhm(y) {
+	if !c.isOhm(y) || m.sort() == "ferrite bead" && m.part == nil { // what a bead is sold by is its impedance
 		name := m.resistanceName()
 		switch {
 		case name == "":
@@ -76,10 +75,6 @@ func (b *boardNet) ohmsOf(m *component) bound.Reg {
 		if !c.isOhm(y) {
 			return 0
 		}
-	}
-	p := c.b.Extract(y.val.Reg)
-	if x := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 64, Ends: bound.LowEnd}); x.Empty || x.Lo.Unbounded || x.Lo.Outer < 0 {
-		return 0
 	}
 	b.rest(y)
 	return y.val.Reg
@@ -170,6 +165,7 @@ func (b *boardNet) junction(m *component) {
 	b.join(from, to)
 	_, _, named := m.poles()
 	if !named || m.part != nil && m.part.factNamed("operating", "V_RWN") != "" {
+		b.miss("what "+m.ref+" conducts, and which way, is not noted", "place it as a part with its pins A and K and `spec V_F = ... at I_F = ...`")
 		b.elements[m] = b.n.Resistor(m.ref, b.at(from), b.at(to), 0)
 		return
 	}
@@ -177,6 +173,9 @@ func (b *boardNet) junction(m *component) {
 	if m.breaksDown() && d.HeldBack == 0 && len(d.Breakdown) == 0 { // it may break down anywhere
 		b.elements[m] = b.n.Resistor(m.ref, b.at(from), b.at(to), 0)
 		return
+	}
+	if d.Held == 0 && len(d.Forward) == 0 {
+		b.miss("the forward voltage of "+m.ref+" is not noted", "place it as a part with `spec V_F = ... at I_F = ...`")
 	}
 	b.elements[m] = b.n.Junction(m.ref, b.at(from), b.at(to), d)
 	b.assume("the voltage of a junction rises with its current")
@@ -241,6 +240,9 @@ func (b *boardNet) rows(m *component, q *pin, names []string, at ...string) []cu
 	var out []curveRow
 	for _, r := range y.rows {
 		x := curveRow{min: c.endReg(r, 0), max: c.endReg(r, 2)}
+		if _, exact := c.b.ConstOf(y.val.Reg); exact && len(y.rows) == 1 {
+			x.min, x.max = y.val.Reg, y.val.Reg
+		}
 		covered := !r.bad
 		for _, d := range c.conditionsOf(y, r) {
 			switch {
@@ -443,7 +445,19 @@ func (b *boardNet) fieldEffect(m *component, g, d, s *net) {
 	}
 	e := b.n.Channel(m.ref, b.at(d), b.at(s), b.at(gate), b.at(source), b.threshold(m), b.turns(m), leak)
 	b.elements[m] = e
-	b.n.Junction(m.ref+" body diode", b.at(anode), b.at(cathode), network.Diode{NoLeak: true})
+	body := network.Diode{NoLeak: true}
+	for _, r := range b.rows(m, nil, []string{"V_SD"}, "I_S", "I_SD", "~V_GS") {
+		switch {
+		case r.max != 0 && r.atHigh != 0: // its minimum says nothing of a smaller current
+			body.Forward = append(body.Forward, network.Point{Max: r.max, At: r.atHigh})
+		case r.max != 0 && !r.stated:
+			body.Forward = append(body.Forward, network.Point{Max: r.max, At: b.c.b.Const(anyCurrent)})
+		}
+	}
+	if len(body.Forward) > 1 {
+		body.Forward = body.Forward[:1]
+	}
+	b.n.Junction(m.ref+" body diode", b.at(anode), b.at(cathode), body)
 	b.assume("the reverse voltage of the body diode of " + m.ref + " stays below its breakdown")
 	if gates := b.gateLeak(m); gates != 0 {
 		b.n.Load(m.ref+" gate", b.at(g), b.at(s), gates)

@@ -152,6 +152,8 @@ func (x *pinsOf) pull(q *pin, n *net, name string, put func(*network.Element)) {
 		if y := b.factOf(x.m, q, symbols); b.c.isOhm(y) && len(to) == 1 {
 			b.rest(y)
 			r = y.val.Reg
+		} else {
+			b.miss("the resistance of the pull inside "+name+" is not noted", "note `spec "+symbols[0]+" = ...` in part "+x.m.part.id)
 		}
 		for _, s := range to {
 			if s == n {

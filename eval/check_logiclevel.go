@@ -27,26 +27,20 @@ var logicLevel = &builtin{
 
 // levelsAt judges the levels that one pin reads.
 func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
-	drivers := c.driversOf(n, in)
+	r := c.reachOf(n)
+	drivers := r.drivers(in)
 	foreign := c.tiedToOther(in, n)
-	through := c.driversThrough(n, in)
-	behind := c.driversBehind(n, in)
-	var far *joint
-	var by []string
-	if len(drivers)+len(through)+len(behind) == 0 && !foreign {
-		if c.isRail(n) {
-			return // tied: other checks judge that
-		}
-		if far, by = c.beyond(n, in); far == nil {
-			return // pulled or floating
-		}
+	if len(drivers) == 0 && !foreign || c.isRail(n) && !foreign {
+		return // tied: other checks judge that; pulled or floating
 	}
 	m, q := in.comp, in.pin
-	cl := c.builtClaim(b, subject, "The levels on "+n.name+" are read for what they are by "+q.row.Name+" of "+m.label()+".", q.entry)
-	if far != nil {
-		cl.lacks("no fact", far.name()+" drives "+n.name+" by "+strings.Join(by, " and ")+", and the level behind these is not worked out", "claim the level yourself, and skip this check with the reason")
-		return
+	statement := "The levels on " + n.name + " are read for what they are by " + q.row.Name + " of " + m.label()
+	for _, d := range drivers {
+		if by := r.way(d); by != "" && !foreign {
+			statement += "; " + d.name() + " drives it by " + by
+		}
 	}
+	cl := c.builtClaim(b, subject, statement+".", q.entry)
 	high := c.limitEnd(m, q, volt.Dim, "min", "V_IH")
 	low := c.limitEnd(m, q, volt.Dim, "max", "V_IL")
 	if high == "" && low == "" {
@@ -62,59 +56,76 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 		return
 	}
 	asked := map[string]bool{}
+	for _, g := range r.gates {
+		if !c.isRail(g) {
+			cl.lacksOnce(asked, "no fact", "a transistor passes the level on while "+g.name+" has it on, and when that is, is not noted", "claim the level yourself, and skip this check with the reason")
+		}
+	}
+	for _, x := range r.between {
+		onWay := false
+		for _, d := range drivers {
+			onWay = onWay || contains(r.by[d.comp.pinNets[d.pin]], x.ref)
+		}
+		if !onWay {
+			continue // both its states are judged
+		}
+		cl.lacksOnce(asked, "no fact", "the level may pass by "+x.ref+", and it is not stated whether that is closed", "give the row of "+x.ref+" the option `closed` or `open`")
+	}
+	if len(asked) > 0 {
+		return
+	}
+	r.resting(cl)
 	for _, d := range drivers {
-		c.askLevels(cl, in, d, high, low, nil, asked)
-	}
-	for _, t := range through {
-		w, open := c.wayTo(n, t.by)
-		if open != nil {
-			cl.lacksOnce(asked, open.Reason, open.Text, open.Settle)
-			continue
-		}
-		c.askLevels(cl, in, t.driver, high, low, w, asked)
-	}
-	for _, d := range behind {
-		if d.by.comp.unsaid() {
-			cl.lacksOnce(asked, "no fact", d.driver.name()+" may drive "+n.name+" by "+d.by.comp.ref+", and it is not stated whether that is closed", "give the row of "+d.by.comp.ref+" the option `closed` or `open`")
-			continue
-		}
-		cl.lacksOnce(asked, "no fact", d.driver.name()+" drives "+n.name+" by "+d.by.comp.ref+", whose resistance against direct current is not noted", "note "+d.by.comp.ref+" as a part of two pins with `spec R = ...`")
+		c.askLevels(cl, in, d, high, low, r, asked)
 	}
 }
 
-// askLevels asks for both levels of one driver, which reaches the pin directly
-// or by way of resistors.
-func (c *compiler) askLevels(cl *claim, in, d joint, high, low string, w *way, asked map[string]bool) {
+// askLevels asks for both levels of one driver: for those its note states where
+// it is on the net of the pin and its current is known, else for what the
+// circuit makes of them.
+func (c *compiler) askLevels(cl *claim, in, d joint, high, low string, r *reach, asked map[string]bool) {
 	if text := c.otherReturn(in, d); text != "" {
 		if !seenBefore(asked, text) {
 			cl.lacksReturn(text)
 		}
 		return
 	}
-	if t := c.pulledBy(d); t != "" && !seenBefore(asked, t) {
+	ask := func(symbol, state, op, limit string) {
+		_, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, symbol)
+		switch {
+		case v == "":
+			cl.lacksOnce(asked, "no fact", symbol+" of "+d.name()+" is not noted", "note `spec "+symbol+" = ...` with the current it holds at in part "+d.comp.part.id)
+		case limit == "":
+			cl.lacksOnce(asked, "no fact", "V_I"+symbol[3:]+" of "+in.name()+" is not noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.comp.part.id)
+		case r.way(d) == "" && c.tellsCurrent(d, symbol):
+			if !seenBefore(asked, v, limit) {
+				c.ask(cl, v+op+limit)
+			}
+		default:
+			c.askAmong(cl, r.letGo(d, state, ""), c.netText(r.nets[0])+op+limit)
+		}
+	}
+	if t := c.pulledBy(d); r.way(d) == "" && t != "" && !seenBefore(asked, t) {
 		cl.out.Statement = strings.TrimSuffix(cl.out.Statement, ".") + "; " + t + ", by what pulls its net."
 	}
 	if !d.pin.onlyPullsLow() {
-		if _, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, "V_OH"); v == "" {
-			cl.lacksOnce(asked, "no fact", "V_OH of "+d.name()+" is not noted", "note `spec V_OH = min ... at I_OH <= ...` in part "+d.comp.part.id)
-		} else if v = w.level(v, " - "); !seenBefore(asked, v, high) {
-			c.askHigh(cl, v, high, in)
+		ask("V_OH", "high", " >= ", high)
+	}
+	if !d.pin.has("open source") {
+		ask("V_OL", "low", " <= ", low)
+	}
+}
+
+// tellsCurrent says that the current at which a level of an output holds is
+// stated in its use, or that resistors alone make it.
+func (c *compiler) tellsCurrent(d joint, symbol string) bool {
+	for _, f := range d.comp.part.factOrder {
+		if def, _ := d.comp.part.choose("spec", f.name, d.pin.row.Name); f.section == "spec" && sameSymbol(f.name, symbol) && def == f && d.comp.asksPinCurrent(f) {
+			_, why := c.pinCurrentText(d.comp, d.pin.row.Name, symbol == "V_OL")
+			return why == ""
 		}
 	}
-	if d.pin.has("open source") {
-		return
-	}
-	_, v := c.pinFact(d.comp, "spec", d.pin, volt.Dim, "V_OL")
-	switch {
-	case v == "":
-		cl.lacksOnce(asked, "no fact", "V_OL of "+d.name()+" is not noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+d.comp.part.id)
-	case low == "":
-		cl.lacksOnce(asked, "no fact", "V_IL of "+in.name()+" is not noted", "note `operating V_IL = max ...` in part "+in.comp.part.id)
-	default:
-		if v = w.level(v, " + "); !seenBefore(asked, v, low) {
-			c.ask(cl, v+" <= "+low)
-		}
-	}
+	return true
 }
 
 func (c *compiler) askHigh(cl *claim, level, high string, in joint) {

@@ -299,6 +299,7 @@ type criterion struct {
 	candidate *part
 	among     func(*drive) []string // the states it speaks of, where it asks the network; nil: all
 	told      *answer               // what the network says of it
+	either    []bound.Reg           // alternatives of which one has to hold in all those states
 	blocked   bool                  // it rests on a fact of which nothing can be concluded
 	thin      float64               // smallest margin, +Inf where none is shown
 	shown     int                   // boxes spent on numbers that are printed
