@@ -3,6 +3,7 @@ package eval
 import (
 	"math/big"
 	"slices"
+	"strings"
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
@@ -64,9 +65,11 @@ type island struct {
 type drive struct {
 	d    *network.Driver
 	what driveKind
-	at   joint      // of an output
-	comp *component // of a switch, a connector
-	net  *net       // on which it stands
+	at   joint            // of an output
+	comp *component       // of a switch, a connector
+	net  *net             // on which it stands
+	low  *network.Element // of an output, what pulls its pin low
+	high *network.Element // and high
 }
 
 type driveKind uint8
@@ -292,6 +295,37 @@ func (c *compiler) networkUse(m *component, name string) *symbol {
 		return y
 	}
 	y := c.findNetworkUse(m, name)
+	c.uses[key] = y
+	return y
+}
+
+// pinUse is the current of an output of a placed part as the network tells it,
+// U1.use.I_OL(P3): what it sinks while low, or gives while high.
+func (c *compiler) pinUse(m *component, name, pin string) *symbol {
+	if m.part == nil || !pinSymbols[name] {
+		return nil
+	}
+	pins := m.part.pinsNamed(pin)
+	if len(pins) != 1 || m.pinNets[pins[0]] == nil {
+		return nil
+	}
+	key := useKey{m, "network " + name + "(" + pin + ")"}
+	if y, ok := c.uses[key]; ok {
+		return y
+	}
+	at, n := joint{comp: m, pin: pins[0]}, m.pinNets[pins[0]]
+	y := c.networkSymbol(m.ref+".use."+name+"("+pin+")", units.Type{Dim: currentDim}, m, nil, []*net{n}, func(b *boardNet) bound.Reg {
+		for _, x := range b.drives {
+			e := x.high
+			if strings.HasSuffix(name, "L") {
+				e = x.low
+			}
+			if x.at == at && e != nil {
+				return b.n.Current(e)
+			}
+		}
+		return 0
+	})
 	c.uses[key] = y
 	return y
 }

@@ -195,11 +195,12 @@ func (x *pinsOf) output(q *pin, n *net, name string) {
 		states = append(states, "off")
 	}
 	d := b.n.Driver(name, states...)
-	b.drives = append(b.drives, &drive{d: d, what: anOutput, at: joint{comp: x.m, pin: q}, net: n})
+	dr := &drive{d: d, what: anOutput, at: joint{comp: x.m, pin: q}, net: n}
+	b.drives = append(b.drives, dr)
 	g := x.grounds[0]
 	if contains(states, "low") {
 		b.join(n, g)
-		d.In("low", b.n.Pull(name+" low", b.at(n), b.at(g), x.lowRows(q)))
+		dr.low = d.In("low", b.n.Pull(name+" low", b.at(n), b.at(g), x.lowRows(q)))
 	}
 	if contains(states, "high") {
 		for _, s := range own {
@@ -208,7 +209,7 @@ func (x *pinsOf) output(q *pin, n *net, name string) {
 				d.In("high", b.n.Resistor(name+" high", b.at(s), b.at(n), 0))
 				continue
 			}
-			d.In("high", b.n.Pull(name+" high", b.at(s), b.at(n), x.highRows(q, s)))
+			dr.high = d.In("high", b.n.Pull(name+" high", b.at(s), b.at(n), x.highRows(q, s)))
 		}
 	}
 	if !off {

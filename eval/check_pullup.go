@@ -12,7 +12,7 @@ import (
 var pullUp = &builtin{
 	name: "pull-up",
 	rule: "A net that open-drain outputs pull low has a pull-up, placed or inside a part (`spec R_PU`); every output sinks its current, (V - V_OL) / R <= I_OL; leakage leaves a high level, V - R·I_LEAK >= V_IH; " +
-		"where a rise time t_R is noted, ln(0.7/0.3)·R·C <= t_R with C from a value C_NET or C_BUS (the whole line), else the pins' C_PIN or C_IN and a value C_TRACK.",
+		"where a rise time t_R is noted, ln(0.7/0.3)·R·C <= t_R with C from a value C_NET or C_BUS (the whole line), else the pins' C_PIN or C_IN, the capacitors placed and a value C_TRACK; what is behind a series resistor counts in full.",
 	source: "I²C-bus specification UM10204, section 7.1; common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, n := range c.signalNets() {
@@ -53,15 +53,17 @@ func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
 		return
 	}
 	ups := c.pullUps(n)
-	if other, plugs := c.besides(n); other != "" || len(plugs) > 0 && len(ups) == 0 {
-		if other == "" {
-			cl.lacks("no fact", "no pull-up of "+n.name+" is placed; what is plugged into "+strings.Join(plugs, ", ")+" may bring one", "place it, or skip this check with the reason")
-			return
-		}
-		c.alone(cl, n)
+	r := c.reachOf(n)
+	other, plugs := c.besides(n)
+	r.resting(cl)
+	switch {
+	case other != "" && (r.pullsUp() || len(r.nets) > 1 && len(r.plugs) == 0):
+		c.pulledThrough(cl, n, pins, r)
+		return
+	case other != "" || len(plugs) > 0 && len(ups) == 0:
+		cl.lacks("no fact", "no pull-up of "+n.name+" is placed; what is plugged into "+strings.Join(r.plugs, ", ")+" may bring one", "place it, or skip this check with the reason")
 		return
 	}
-	c.alone(cl, n)
 	inside, known := c.pullsInside(cl, n, pins)
 	if len(ups) == 0 {
 		c.pulledUpInside(cl, n, pins, inside, known)
@@ -82,6 +84,74 @@ func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
 	c.askPulls(cl, n, pins, append(inside, ups...))
 }
 
+// pullsUp says that a supply pulls a net up through whatever joins them, or a
+// pull inside a pin does.
+func (r *reach) pullsUp() bool {
+	for _, far := range r.rails {
+		if !isReturn(far) {
+			return true
+		}
+	}
+	for _, j := range r.pins() {
+		if j.pin.has("pull-up") {
+			return true
+		}
+	}
+	return false
+}
+
+// pulledThrough judges a net that more than resistors to supplies stand on: by
+// what the circuit makes of it while one output is low, and while all let go.
+func (c *compiler) pulledThrough(cl *claim, n *net, pins []joint, r *reach) {
+	if !r.pullsUp() {
+		for _, far := range r.nets[1:] {
+			if len(far.joined) == 1 {
+				cl.lacks("no fact", n.name+" is joined by "+strings.Join(r.by[far], " and ")+" to "+far.name+", which is no supply that is known", "give a value `"+far.name+" = ...` if it is a supply")
+				return
+			}
+		}
+		cl.settle(Failed, "nothing pulls "+n.name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
+		return
+	}
+	for k, far := range r.rails {
+		cl.entries = append(cl.entries, r.ends[k].entry)
+		if !isReturn(far) && !c.voltageKnown(far) {
+			cl.lacks("no value", "the voltage of net "+far.name+" is not known", "give a value `"+far.name+" = ...`, or note the output voltage of the part that drives it")
+			return
+		}
+	}
+	asked := map[string]bool{}
+	for _, j := range pins {
+		y, low := c.pinFact(j.comp, "spec", j.pin, volt.Dim, "V_OL")
+		switch {
+		case !j.pin.drives() || j.pin.has("open source"):
+			continue
+		case y == nil || y.cols[2] == nil:
+			if j.pin.onlyPullsLow() {
+				cl.lacks("no fact", "no maximum of V_OL of "+j.name()+" is noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+j.comp.part.id)
+			}
+			continue
+		}
+		if _, most, open := c.sinkPoint(cl, j, y, low); open == nil {
+			c.askAmong(cl, r.letGo(j, "low", "high"), j.comp.ref+".use.I_OL("+j.pin.row.Name+") <= "+most)
+		} else if j.pin.onlyPullsLow() {
+			cl.lacks(open.Reason, open.Text, open.Settle)
+		}
+	}
+	for _, j := range r.pins() {
+		at := j.comp.pinNets[j.pin]
+		if !j.pin.reads() || !j.comp.part.hasSupply() || at != n && hasOpenDrain(at.pinsOf()) {
+			continue // another net's own claim asks
+		}
+		if high := c.limitEnd(j.comp, j.pin, volt.Dim, "min", "V_IH"); high == "" {
+			cl.lacksOnce(asked, "no fact", "V_IH of "+j.name()+" is not noted, so it is not known whether the pulled level is read as high", "note `operating V_IH = min ...` in part "+j.comp.part.id)
+		} else if text := c.netText(at) + " >= " + high; !seenBefore(asked, text) {
+			c.askAmong(cl, r.letGo(joint{}, "", "high"), text)
+		}
+	}
+	c.askRise(cl, n, r)
+}
+
 // askPulls asks what pull-ups owe: every output sinks them all, and they leave
 // a high level in time.
 func (c *compiler) askPulls(cl *claim, n *net, pins []joint, ups []resistor) {
@@ -92,7 +162,7 @@ func (c *compiler) askPulls(cl *claim, n *net, pins []joint, ups []resistor) {
 		}
 	}
 	c.askPulledHigh(cl, n, pins, ups)
-	c.askRise(cl, n, pins, ups)
+	c.askRise(cl, n, c.reachOf(n))
 }
 
 // otherReturns compares the grounds of all logic pins of a net with those of the

@@ -22,6 +22,9 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 		return c.orderSymbol(m), v, err
 	}
 	if fields[0] == "use" && len(fields) == 2 {
+		if pin := p.Qualifier().Selector; pin != "" {
+			return c.pinUse(m, fields[1], pin), nil, nil
+		}
 		if y := c.useSymbol(m, fields[1]); y != nil {
 			return y, nil, nil
 		}

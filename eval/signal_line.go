@@ -23,29 +23,82 @@ func (c *compiler) riseLimit(pins []joint) string {
 	return ""
 }
 
-// askRise asks for the rise time of every part on the net that limits it.
-func (c *compiler) askRise(cl *claim, n *net, pins []joint, ups []resistor) {
+// askRise asks for the rise time of every part on the net that limits it. What
+// hangs behind a resistor counts in full, and the resistor too.
+func (c *compiler) askRise(cl *claim, n *net, r *reach) {
 	asked := map[string]bool{}
-	total := ""
-	for _, j := range pins {
+	total, pulls, series := "", "", ""
+	for _, j := range r.pins() {
 		t := c.riseLimit([]joint{j})
 		if t == "" || seenBefore(asked, t) {
 			continue
 		}
 		if total == "" {
-			if total = c.lineCapacitance(cl, n, pins); total == "" {
+			var why string
+			if pulls, series, why = c.pullsOf(n, r); why != "" {
+				cl.lacks("no fact", why+", so the rise time of "+n.name+" is not known", "claim the rise time yourself, and skip this check with the reason")
+				return
+			}
+			if total = c.lineCapacitance(cl, n, r); total == "" {
 				return
 			}
 		}
-		c.ask(cl, "ln(0.7 / 0.3) * "+parallel(ups)+" * "+total+" <= "+t)
+		if series == "" {
+			c.ask(cl, "ln(0.7 / 0.3) * "+pulls+" * "+total+" <= "+t)
+			continue
+		}
+		if c.try(cl, "ln(0.7 / 0.3) * ("+pulls+" + "+series+") * "+total+" <= "+t) {
+			cl.crit[len(cl.crit)-1].unsure = &OpenPoint{Reason: "no fact", Text: "what is behind " + series + " counts in full, which may be more than it does", Settle: "claim the rise time yourself, and skip this check with the reason"}
+			c.ask(cl, "0.9 * ln(0.7 / 0.3) * "+pulls+" * "+total+" <= "+t+" or 10 * ("+series+") > "+pulls)
+		}
 	}
 }
 
+// pullsOf words the pull-ups of a net and of those that resistors alone join to
+// it, and the sum of these resistors; why says what cannot be worded.
+func (c *compiler) pullsOf(n *net, r *reach) (pulls, series, why string) {
+	var ups []resistor
+	var between []string
+	near := map[*net]bool{n: true}
+	for todo := []*net{n}; len(todo) > 0; todo = todo[1:] {
+		for _, x := range c.resistorsAt(todo[0]) {
+			switch {
+			case near[x.other] || isReturn(x.other):
+				continue
+			case !c.ohms(x.comp):
+				return "", "", "the resistance of " + x.comp.ref + " is not stated"
+			case c.isRail(x.other):
+				ups = append(ups, x)
+				continue
+			}
+			near[x.other] = true
+			todo, between = append(todo, x.other), append(between, x.comp.ref)
+		}
+	}
+	inside, _ := c.pullsInside(&claim{}, n, r.pins())
+	if ups = append(inside, ups...); len(ups) == 0 {
+		return "", "", "no resistor pulls " + n.name + " up"
+	}
+	return parallel(ups), strings.Join(between, " + "), ""
+}
+
 // lineCapacitance names the capacitance of a line, "" where it is not known.
-func (c *compiler) lineCapacitance(cl *claim, n *net, pins []joint) string {
+func (c *compiler) lineCapacitance(cl *claim, n *net, r *reach) string {
 	var sum []string
 	missing := ""
-	for _, j := range pins {
+	for _, at := range r.nets {
+		for _, j := range at.joined {
+			if m := j.comp; m.sort() == "capacitor" && !m.notFitted() {
+				y := c.componentSymbol(m)
+				if y == nil || !contains(sum, m.ref) && !c.isFarad(y) {
+					cl.lacks("no value", "the capacitance of "+m.ref+" is not stated, so the rise time of "+n.name+" is not known", "give its value in its row")
+					return ""
+				}
+				sum = addTo(sum, m.ref)
+			}
+		}
+	}
+	for _, j := range r.pins() {
 		if !j.pin.reads() && !j.pin.drives() {
 			continue
 		}
@@ -71,6 +124,11 @@ func (c *compiler) lineCapacitance(cl *claim, n *net, pins []joint) string {
 		return ""
 	}
 	return "(" + strings.Join(append(sum, track), " + ") + ")"
+}
+
+func (c *compiler) isFarad(y *symbol) bool {
+	c.lower(y)
+	return y.val.Class == formula.Number && y.val.Type.Dim == dimFarad
 }
 
 // plainName is a net's name as part of a value's name.
