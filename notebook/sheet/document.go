@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"sync"
 
 	"github.com/klippa-app/go-pdfium"
 	"github.com/klippa-app/go-pdfium/enums"
@@ -20,6 +21,8 @@ import (
 type document struct {
 	eng     *engine
 	inst    pdfium.Pdfium
+	memory  *sandbox
+	inside  sync.Mutex // held during a call
 	guarded bool
 	ref     references.FPDF_DOCUMENT
 	pages   int
@@ -47,11 +50,11 @@ func openDocument(ctx context.Context, eng *engine, data []byte) (*document, err
 	if err := looksLikePDF(data); err != nil {
 		return nil, err
 	}
-	inst, guarded, err := eng.instance(ctx)
+	inst, memory, guarded, err := eng.instance(ctx)
 	if err != nil {
 		return nil, err
 	}
-	d := &document{eng: eng, inst: inst, guarded: guarded}
+	d := &document{eng: eng, inst: inst, memory: memory, guarded: guarded}
 	err = d.do(func() error {
 		open, err := inst.OpenDocument(&requests.OpenDocument{File: &data})
 		if err != nil {
@@ -92,10 +95,12 @@ func (d *document) do(f func() error, opening bool) error {
 	if opening {
 		limit = d.eng.openLimit
 	}
-	err, returned := watched(limit, f)
+	d.inside.Lock()
+	err, returned := watched(limit, func() error { return d.complete(f) })
 	if !returned {
 		d.broken, d.lost = true, true
 		d.eng.abandon(d.inst, d.guarded)
+		go d.leave()
 		return err
 	}
 	if err == nil {
@@ -105,8 +110,36 @@ func (d *document) do(f func() error, opening bool) error {
 	return typedError(err)
 }
 
+// leave gives the memory back once no call is under way.
+func (d *document) leave() {
+	d.inside.Lock()
+	defer d.inside.Unlock()
+	d.memory.release()
+}
+
+// complete runs f. If the light engine ended meanwhile, errBlanked says so
+// whatever f made of it: errors of single calls may be dropped on their way.
+func (d *document) complete(f func() error) (err error) {
+	defer d.inside.Unlock()
+	defer func() {
+		if d.ended() {
+			_ = recover()
+			err = errBlanked
+		}
+	}()
+	return f()
+}
+
+// ended says whether the instance entered a function left out.
+func (d *document) ended() bool {
+	_, err := d.inst.FPDF_GetLastError(&requests.FPDF_GetLastError{})
+	return err != nil && strings.Contains(err.Error(), fmt.Sprintf("exit_code(%d)", exitBlanked))
+}
+
 func typedError(err error) error {
 	switch {
+	case errors.Is(err, errBlanked):
+		return err
 	case errors.Is(err, ErrTooLarge), errors.Is(err, ErrDamaged):
 		return err
 	case errors.Is(err, pdferrors.ErrPassword):
@@ -124,10 +157,17 @@ func (d *document) close() {
 	if d.lost {
 		return
 	}
-	inst := d.inst
-	if _, ok := watched(d.eng.pageLimit, inst.Close); !ok {
-		d.eng.abandon(inst, d.guarded)
+	d.inside.Lock()
+	end := func() error {
+		defer d.inside.Unlock()
+		return d.inst.Close()
 	}
+	if _, ok := watched(d.eng.pageLimit, end); !ok {
+		d.eng.abandon(d.inst, d.guarded)
+		go d.leave()
+		return
+	}
+	d.leave()
 }
 
 // header reads labels, title and outline.

@@ -32,65 +32,96 @@ const (
 // overruns its time is abandoned, since interruptible code costs four times as
 // much; from then on the engine is replaced by an interruptible one, so that at
 // most maxInstances calls can ever run away.
+//
+// The light engine lacks what reading text hardly ever enters; a document that
+// does goes to the whole one behind it.
 type engine struct {
 	cacheDir  string        // "" for none
 	openLimit time.Duration // to open a document and read its outline, processor time
 	pageLimit time.Duration // to read or draw one page, processor time
 
+	parent context.Context // of the runtime
+
 	mu       sync.Mutex
+	light    bool // functions are left out
+	behind   *engine
 	pool     pdfium.Pool
-	guarded  bool // pool can interrupt a call
-	starts   int  // how often a runtime was started, for tests
+	made     *sandbox // of the instance made last
+	guarded  bool     // pool can interrupt a call
+	starts   int      // how often a runtime was started, for tests
 	runaways int
 }
 
 func newEngine(cacheDir string) *engine {
-	return &engine{cacheDir: cacheDir, openLimit: 10 * time.Second, pageLimit: 2 * time.Second}
+	return &engine{
+		cacheDir: cacheDir, openLimit: 10 * time.Second, pageLimit: 2 * time.Second,
+		parent: context.Background(), light: true,
+	}
 }
 
-// instance gives a fresh sandbox and whether its calls can be interrupted.
-func (e *engine) instance(ctx context.Context) (pdfium.Pdfium, bool, error) {
+// whole gives the engine behind a light one.
+func (e *engine) whole() *engine {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.behind == nil {
+		e.behind = newEngine(e.cacheDir)
+		e.behind.light, e.behind.openLimit, e.behind.pageLimit = false, e.openLimit, e.pageLimit
+	}
+	return e.behind
+}
+
+// instance gives a fresh instance, its memory, and whether its calls can be
+// interrupted.
+func (e *engine) instance(ctx context.Context) (pdfium.Pdfium, *sandbox, bool, error) {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	if e.pool == nil {
 		pool, err := e.start()
 		if err != nil {
-			return nil, false, fmt.Errorf("PDF engine does not start: %w", err)
+			return nil, nil, false, fmt.Errorf("PDF engine does not start: %w", err)
 		}
 		e.pool = pool
 	}
 	inst, err := e.pool.GetInstanceWithContext(ctx)
 	if err != nil {
-		return nil, false, fmt.Errorf("PDF engine: %w", err)
+		return nil, nil, false, fmt.Errorf("PDF engine: %w", err)
 	}
-	return inst, e.guarded, nil
+	return inst, e.made, e.guarded, nil
 }
 
 // start compiles the module, from the disk cache where one is kept. A cache
 // that does not load is thrown away and built again.
 func (e *engine) start() (pdfium.Pool, error) {
 	e.starts++
-	if e.cacheDir != "" {
-		dir := filepath.Join(e.cacheDir, "engine")
-		for range 2 {
-			cache, err := wazero.NewCompilationCacheWithDir(dir)
-			if err != nil {
-				break // no disk cache to be had: do without
-			}
-			pool, err := e.startWith(cache)
-			if err == nil {
-				return pool, nil
-			}
-			_ = cache.Close(context.Background())
-			if os.RemoveAll(dir) != nil {
-				break
-			}
+	module := pdfiumModule
+	if e.light {
+		if module = lightModule(); module == nil {
+			e.light, module = false, pdfiumModule
 		}
 	}
-	return e.startWith(nil)
+	dir := filepath.Join(e.cacheDir, "engine")
+	if e.light {
+		dir += "-light"
+	}
+	for try := 0; try < 2 && e.cacheDir != "" && dropAltered(dir) == nil; try++ {
+		cache, err := wazero.NewCompilationCacheWithDir(dir)
+		if err != nil {
+			break // no disk cache to be had: do without
+		}
+		pool, err := e.startWith(module, cache)
+		if err == nil {
+			keepSums(dir)
+			return pool, nil
+		}
+		_ = cache.Close(context.Background())
+		if os.RemoveAll(dir) != nil {
+			break
+		}
+	}
+	return e.startWith(module, nil)
 }
 
-func (e *engine) startWith(cache wazero.CompilationCache) (pdfium.Pool, error) {
+func (e *engine) startWith(module []byte, cache wazero.CompilationCache) (pdfium.Pool, error) {
 	cfg := wazero.NewRuntimeConfig().
 		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
 		WithMemoryLimitPages(memoryPages).
@@ -98,8 +129,10 @@ func (e *engine) startWith(cache wazero.CompilationCache) (pdfium.Pool, error) {
 	if cache != nil {
 		cfg = cfg.WithCompilationCache(cache)
 	}
-	return webassembly.Init(webassembly.Config{
-		Context:       experimental.WithCompilationWorkers(context.Background(), runtime.NumCPU()),
+	ctx := experimental.WithMemoryAllocator(e.parent, e)
+	return webassembly.InitWithWASM(webassembly.Config{
+		Context:       experimental.WithCompilationWorkers(ctx, runtime.NumCPU()),
+		WASM:          module,
 		MaxTotal:      2 * maxInstances,
 		FSConfig:      wazero.NewFSConfig(), // nothing mounted: the sandbox sees no file
 		RuntimeConfig: cfg,
@@ -127,12 +160,16 @@ func (e *engine) abandon(inst pdfium.Pdfium, guarded bool) {
 func (e *engine) close() error {
 	e.mu.Lock()
 	defer e.mu.Unlock()
+	var err error
+	if e.behind != nil {
+		err = e.behind.close()
+	}
 	if e.pool == nil {
-		return nil
+		return err
 	}
 	pool := e.pool
 	e.pool = nil
-	return pool.Close()
+	return errors.Join(err, pool.Close())
 }
 
 // patience is how many times its limit a call may take where the machine has

@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -40,6 +41,7 @@ type content struct {
 	failed error         // the document cannot be opened
 	bad    map[int]error // pages that cannot be read
 	index  *wordIndex
+	whole  bool // the light engine does not do; held by Reader.mu
 }
 
 // file is a document as it is on disk now.
@@ -128,8 +130,18 @@ func (l *Reader) content(sha string) *content {
 }
 
 // use runs fn with the document open. The document is opened if it is not, and
-// kept for the next use unless something went wrong with it.
+// kept for the next use unless something went wrong with it. Where the light
+// engine does not do, fn runs again in the whole one.
 func (l *Reader) use(ctx context.Context, f file, fn func(*document) error) error {
+	err := l.useOnce(ctx, f, fn)
+	if errors.Is(err, errBlanked) {
+		l.needWhole(f.sha)
+		err = l.useOnce(ctx, f, fn)
+	}
+	return err
+}
+
+func (l *Reader) useOnce(ctx context.Context, f file, fn func(*document) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -193,7 +205,28 @@ func (l *Reader) load(ctx context.Context, f file) (*document, error) {
 	if err != nil || !bytes.Equal(sum[:], want) {
 		return nil, fmt.Errorf("%w: it changed while it was read", ErrDamaged)
 	}
-	return openDocument(ctx, l.eng, data)
+	eng := l.eng
+	if l.needsWhole(f.sha) {
+		eng = eng.whole()
+	}
+	return openDocument(ctx, eng, data)
+}
+
+// needWhole remembers that the light engine does not do for a document.
+func (l *Reader) needWhole(sha string) {
+	l.store.saveWhole(sha)
+	c := l.content(sha)
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	c.whole = true
+}
+
+func (l *Reader) needsWhole(sha string) bool {
+	c := l.content(sha)
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	c.whole = c.whole || l.store.loadWhole(sha)
+	return c.whole
 }
 
 func (l *Reader) giveBack(s *session) {

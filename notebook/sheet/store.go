@@ -80,3 +80,11 @@ func (s store) loadHeader(sha string) (header, bool) {
 }
 
 func (s store) saveHeader(sha string, h header) { s.save(sha, "head", encodeHeader(h)) }
+
+// loadWhole says whether a document is known to need the whole engine.
+func (s store) loadWhole(sha string) bool {
+	d, ok := s.load(sha, "whole")
+	return ok && d.done() == nil
+}
+
+func (s store) saveWhole(sha string) { s.save(sha, "whole", &encoder{}) }
