@@ -96,12 +96,32 @@ func (c *compiler) boardNetwork() *boardNet {
 	for _, n := range c.nets.list {
 		b.enterNet(n)
 	}
+	for _, n := range c.nets.list {
+		if y := c.netVoltage(n); y != nil && y.val.Type != volt {
+			b.alternating(n, n, map[*net]bool{})
+		}
+	}
 	for _, m := range c.comps.list {
 		if !m.notFitted() && !m.link {
 			b.enter(m)
 		}
 	}
 	return b
+}
+
+// alternating leaves unknown what an alternating voltage reaches, capacitors
+// included: the network is one at direct current.
+func (b *boardNet) alternating(n, from *net, seen map[*net]bool) {
+	if seen[n] || n != from && b.given(n) {
+		return
+	}
+	seen[n] = true
+	b.n.Anything(b.nodes[n], "the alternating voltage of "+from.name)
+	for _, j := range n.joined {
+		if o := j.comp.opposite(n); o != nil && !j.comp.notFitted() {
+			b.alternating(o, from, seen)
+		}
+	}
 }
 
 // Input implements network.Leaves.
@@ -266,6 +286,9 @@ func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lack
 // netInFormula is the voltage of a net: as stated, else as the network tells it.
 func (c *compiler) netInFormula(n *net) *symbol {
 	y := c.netSymbol(n)
+	if y != nil && n.feed != nil && y.state == fresh {
+		c.lower(y) // which tells whether it lacks something
+	}
 	if y != nil && (n.feed == nil || y.rare().lacking == nil) {
 		return y
 	}
