@@ -286,9 +286,6 @@ func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lack
 // netInFormula is the voltage of a net: as stated, else as the network tells it.
 func (c *compiler) netInFormula(n *net) *symbol {
 	y := c.netSymbol(n)
-	if y != nil && n.feed != nil && y.state == fresh {
-		c.lower(y) // which tells whether it lacks something
-	}
 	if y != nil && (n.feed == nil || y.rare().lacking == nil) {
 		return y
 	}
