@@ -22,7 +22,7 @@ type search struct {
 	area
 	r, adj, rc []ival // values over the box, weights, values at a centre
 	atoms      []atom
-	grads      []ival       // one row of inputs per atom
+	grads      []ival      // one row of inputs per atom
 	points     []nearPoint // where a comparison is near its limit inside a box
 	// hopeless: a point without a value is known, so only a breaking point is
 	// still of interest.
