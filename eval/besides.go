@@ -73,21 +73,6 @@ func (m *component) isConnector() bool {
 	return false
 }
 
-// alone opens a claim about the level of a net on which more stands than its
-// formula counts; it says whether nothing does.
-func (c *compiler) alone(cl *claim, n *net, counted ...*component) bool {
-	other, plugs := c.besides(n, counted...)
-	if other != "" {
-		cl.lacks("no fact", other+", and what it brings or takes is not worked out, so the level of "+n.name+" is not known",
-			"claim the level yourself, and skip this check with the reason")
-		return false
-	}
-	if len(plugs) > 0 {
-		cl.presume("nothing is plugged into " + strings.Join(plugs, ", ") + " that brings or takes current on " + n.name)
-	}
-	return true
-}
-
 // through are the kinds that carry a level on, other than by one resistor or
 // what little resistance joins.
 var through = append([]string{"resistor", "diode", "LED", "Zener diode", "varistor"}, conducting...)

@@ -190,7 +190,6 @@ var (
 	dimOhm    = units.Dim{4, 2, -6, -4}
 	dimAmpere = units.Dim{0, 0, 0, 2}
 	dimFarad  = units.Dim{-4, -2, 8, 4}
-	dimHenry  = units.Dim{4, 2, -4, -4}
 	dimSecond = units.Dim{0, 0, 2}
 )
 

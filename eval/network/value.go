@@ -57,9 +57,8 @@ var (
 // number, and an absent injection or electromotive force counts as 0.
 type graph struct{ *bound.Builder }
 
-func (g graph) rat(r *big.Rat) bound.Reg { return g.Const(r) }
-func (g graph) zero() bound.Reg          { return g.Const(zero) }
-func (g graph) one() bound.Reg           { return g.Const(one) }
+func (g graph) zero() bound.Reg { return g.Const(zero) }
+func (g graph) one() bound.Reg  { return g.Const(one) }
 
 // is tells that a register is the exact constant n.
 func (g graph) is(r bound.Reg, n int64) bool {

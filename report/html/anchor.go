@@ -39,27 +39,6 @@ func (p *page) id(place string) {
 	}
 }
 
-// file writes a link to a notebook. Only plain relative paths become links;
-// everything else stays text.
-func (p *page) file(name, fragment, text string) {
-	base := p.opt.Notes
-	if base == "" {
-		base = p.opt.Base
-	}
-	p.fileFrom(base, name, fragment, text)
-}
-
-func (p *page) fileFrom(base, name, fragment, text string) {
-	href, ok := fileURL(base, name)
-	if !ok {
-		p.text(text)
-		return
-	}
-	p.raw(markup(`<a`))
-	p.attr("href", href+fragment)
-	p.raw(markup(`>`), text, markup(`</a>`))
-}
-
 func fileURL(base, name string) (string, bool) {
 	if base == "" || name == "" || path.IsAbs(name) || strings.ContainsAny(name, "\\:?#\x00") {
 		return "", false

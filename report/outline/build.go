@@ -306,7 +306,3 @@ func tableOf(t Table) []Block {
 	}
 	return []Block{{Kind: TableBlock, Table: &out}}
 }
-
-func heading(level int, anchor, text string) Block {
-	return Block{Kind: Heading, Level: level, Anchor: anchor, Text: plain(text)}
-}

@@ -132,9 +132,6 @@ func (p *page) ready(h float64) {
 	}
 }
 
-// fits tells whether h more points fit below the cursor.
-func (p *page) fits(h float64) bool { return p.y+p.gap+h <= p.bottom }
-
 // space asks for at least h points before what comes next.
 func (p *page) space(h float64) { p.gap = max(p.gap, h) }
 
