@@ -51,6 +51,10 @@ func (c *compiler) record() *Record {
 	r.Roots = c.openRoots()
 	r.LookUp = c.lookUps(r.Roots)
 	c.unusedSkips()
+	c.warnNearNames()
+	if c.opt.Checks != nil {
+		*c.opt.Checks = c.checkTexts()
+	}
 	r.Diagnostics = diagnostics(c.diags.Sorted())
 	r.Design = c.designRecord()
 	r.Files, r.Faults = c.files(), c.faults

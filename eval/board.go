@@ -165,6 +165,12 @@ func (m *component) netsOf(types ...string) []*net {
 // factNamed is the first fact of a section that goes by one of some names,
 // underscores aside.
 func (p *part) factNamed(section string, names ...string) string {
+	found := p.factAmong(section, names)
+	p.asked.ask(p, section, found, names...)
+	return found
+}
+
+func (p *part) factAmong(section string, names []string) string {
 	for _, n := range names {
 		for _, f := range p.factOrder {
 			if f.section == section && sameSymbol(f.name, n) && len(f.selectors) == 0 {

@@ -76,13 +76,15 @@ func (c *compiler) checkNumbers(cl *claim, m *component) int {
 // checkJoined finds pins without a net that may not stay open, and pins that
 // must stay open but are joined.
 func (c *compiler) checkJoined(cl *claim, m *component) {
-	var open, joined []string
+	var open, joined, bare []string
 	for _, q := range m.part.pins {
 		n := m.pinNets[q]
 		switch {
 		case q.row.Type == "do not connect" && n != nil:
 			joined = append(joined, q.row.Name)
 		case n != nil, mayStayOpen(q):
+		case m.bare[q] && !contains([]string{"supply", "ground", "thermal pad"}, q.row.Type):
+			bare = append(bare, q.row.Name)
 		default:
 			open = append(open, q.row.Name+" ("+strings.Join(q.row.Numbers, ", ")+")")
 		}
@@ -94,7 +96,11 @@ func (c *compiler) checkJoined(cl *claim, m *component) {
 		cl.settle(Failed, "without a net: "+strings.Join(open, ", "))
 	}
 	if len(open)+len(joined) == 0 {
-		cl.settle(Passed, fmt.Sprintf("all %d pins are joined or may stay open", len(m.part.pins)))
+		text := fmt.Sprintf("all %d pins are joined or may stay open", len(m.part.pins))
+		if len(bare) > 0 {
+			text += "; left open on this board: " + strings.Join(bare, ", ")
+		}
+		cl.settle(Passed, text)
 	}
 }
 

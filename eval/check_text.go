@@ -50,6 +50,12 @@ func factText(m *component, section, name, pin string) string {
 // limitFor finds the limit a pin obeys: under the name its row gives, its own
 // name, either with or without the underscore of the symbol.
 func (m *component) limitFor(section string, q *pin) (name string, ok bool) {
+	name, ok = m.limitAmong(section, q)
+	m.part.asked.ask(m.part, section, name, "V_"+strings.TrimPrefix(symbolKey(q.obeys()), "V"))
+	return name, ok
+}
+
+func (m *component) limitAmong(section string, q *pin) (name string, ok bool) {
 	for _, f := range m.part.factOrder {
 		if f.section != section {
 			continue

@@ -122,11 +122,16 @@ func (c *compiler) connect() {
 }
 
 func (c *compiler) join(m *component, k int, conn notebook.Conn) {
+	if conn.NetText.S == leftOpen {
+		c.leaveOpen(m, conn)
+		return
+	}
 	name := c.netOf(m, conn)
 	n, ok := c.nets.get(name)
 	if !ok {
 		n = &net{name: name, text: conn.NetText}
 		c.nets.enter(name, n)
+		c.warnOpenName(n)
 	}
 	if m.part == nil {
 		m.conns[m.placed[k]] = n
@@ -153,6 +158,40 @@ func (c *compiler) join(m *component, k int, conn notebook.Conn) {
 		n.take(joint{comp: m, pin: p})
 	}
 	m.conns[conn.Pin] = n
+}
+
+// leftOpen stands for the net of a pin that is left open on this board.
+const leftOpen = "-"
+
+// leaveOpen notes that pins are left without a net on purpose.
+func (c *compiler) leaveOpen(m *component, conn notebook.Conn) {
+	if m.part == nil || conn.Pin == "" {
+		c.whole(notebook.Err, "pin-open", conn.NetText, "`-` is not the net of a "+orNone(m.kind), "only a pin of a noted part is left open: PA6=-")
+		return
+	}
+	pins := m.part.pinsNamed(conn.Pin)
+	if len(pins) == 0 && len(m.part.pins) > 0 {
+		c.whole(notebook.Err, "pin-unknown", conn.PinText, "part `"+m.part.id+"` has no pin `"+conn.Pin+"`", hintNear(conn.Pin, m.part.pinNames()), related(m.part.attrs["pins"], "its pins"))
+	}
+	for _, p := range pins {
+		if old := m.pinNets[p]; old != nil {
+			c.whole(notebook.Err, "pin-twice", conn.NetText, "pin "+p.row.Name+" of "+m.ref+" is joined to `"+old.name+"` and left open", "one pin, one net")
+			continue
+		}
+		if m.bare == nil {
+			m.bare = map[*pin]bool{}
+		}
+		m.bare[p] = true
+	}
+}
+
+// warnOpenName warns of a net whose name says that there is none: pins that
+// name it are joined to each other.
+func (c *compiler) warnOpenName(n *net) {
+	switch strings.ToLower(n.name) {
+	case "nc", "n/c", "n.c.", "open", "none", "unconnected":
+		c.whole(notebook.Warn, "net-open-name", n.text, "`"+n.name+"` is a net like any other: all pins that name it are joined", "write PIN=- for a pin that is left open")
+	}
 }
 
 // take joins what is fitted: a part left off the board neither feeds a net nor

@@ -24,6 +24,8 @@ type Options struct {
 	Boxes    int               // budget of boxes a claim; 0 = default
 	Boards   int               // how many boards the parts list is for; 0 = as the design says
 
+	Checks *[]CheckText // where not nil: filled with what each built-in check asks and read
+
 	swap map[string]string // part types to put in place of others, for alternates
 }
 
@@ -53,6 +55,7 @@ type compiler struct {
 	values     index[*symbol]
 	batteries  map[*part]string // the caution of parts that are batteries, or speak of one
 	watched    []*symbol        // values that may be voltages that need a safeguard
+	inquiry    inquiry
 	claims     []*claim
 	claimIndex index[*claim]              // the first of each ID
 	others     []*claim                   // of shortlists: candidates that were not chosen

@@ -24,7 +24,7 @@ func (c *compiler) gaps(p *part) []Field {
 			continue
 		}
 		for _, q := range p.pins {
-			if m.pinNets[q] == nil && !mayStayOpen(q) {
+			if m.pinNets[q] == nil && !mayStayOpen(q) && !m.bare[q] {
 				pins = append(pins, m.ref+"."+q.row.Name)
 			}
 		}

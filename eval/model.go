@@ -82,6 +82,7 @@ type part struct {
 	attrs                               map[string]*notebook.Entry
 	unit                                *component // one unit, any, where the type itself is named
 	kind                                *string    // what kind of part it is, once asked
+	asked                               *inquiry   // what checks ask of parts
 }
 
 type orderCode struct {
@@ -114,8 +115,9 @@ type component struct {
 	conns   map[string]*net // by pin name or number as typed; of a plain kind by placed
 	placed  []string        // the ends of a plain kind in the order of its row: "1", "2", a number or a name
 	pinNets map[*pin]*net
-	symbol  *symbol // value of a two-terminal part, made on demand
-	virtual bool    // "one unit, any" of a part type that is not placed
+	bare    map[*pin]bool // pins left open on this board, `PA6=-`
+	symbol  *symbol       // value of a two-terminal part, made on demand
+	virtual bool          // "one unit, any" of a part type that is not placed
 
 	subjects   map[*pin]string // how claims name its pins, once asked
 	link       bool            // it makes its two nets one

@@ -199,7 +199,7 @@ func (c *compiler) sections(p *part) map[string]Section {
 		note(name, f.rows...)
 	}
 	note("application circuit", p.needs...)
-	for label, name := range map[string]string{"pins": "pins", "application": "application circuit"} {
+	for label, name := range map[string]string{"pins": "pins", "application": "application circuit", "absmax": "maximum ratings"} {
 		if e := p.attrs[label]; e != nil && value(e) == "none" {
 			note(name, e)
 		}

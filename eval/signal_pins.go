@@ -199,6 +199,16 @@ func (c *compiler) pinFact(m *component, section string, q *pin, dim units.Dim, 
 	if m.part == nil {
 		return nil, ""
 	}
+	y, text := c.pinFactAmong(m, section, q, dim, symbols)
+	found := ""
+	if y != nil {
+		found = symbols[0]
+	}
+	m.part.asked.ask(m.part, section, found, symbols...)
+	return y, text
+}
+
+func (c *compiler) pinFactAmong(m *component, section string, q *pin, dim units.Dim, symbols []string) (*symbol, string) {
 	for _, s := range symbols {
 		for _, f := range m.part.factOrder {
 			if f.section != section || !sameSymbol(f.name, s) {

@@ -120,7 +120,7 @@ var blockSpecs = []blockSpec{
 		{name: "package", repeat: true}, {name: "body", repeat: true}, {name: "pitch", repeat: true},
 		{name: "height", repeat: true}, {name: "pads", repeat: true},
 		{name: "exposed pad", repeat: true}, {name: "land pattern", repeat: true},
-		{name: "pins", repeat: true, arg: maybeArg, rows: pinRows}, {name: "application", repeat: true, arg: maybeArg, rows: needRows},
+		{name: "absmax"}, {name: "pins", repeat: true, arg: maybeArg, rows: pinRows}, {name: "application", repeat: true, arg: maybeArg, rows: needRows},
 		{name: "address", repeat: true}, hazardLabel, zeroLabel, derateLabel, checkedLabel,
 		{name: "status", dates: someDates}, {name: "moisture"}, {name: "marking", prose: true},
 		{name: "temperature grade"}, {name: "alternates", repeat: true}, {name: "pack"},

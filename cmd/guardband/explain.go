@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"sort"
 	"strings"
 
@@ -16,28 +17,31 @@ func (a *app) explainCommand() *cobra.Command {
 	var path string
 	c := &cobra.Command{
 		Use:   "explain NAME",
-		Short: "Show where a value or a verdict comes from, down to the page of the sheet",
+		Short: "Show where a value or a verdict comes from, or what a built-in check reads",
 		Long: `explain prints a claim, a value or a fact with its formula, the numbers, what it
-rests on, and how far each cited page was checked.`,
+rests on, and how far each cited page was checked. Of a built-in check it prints
+the rule, the facts it looks for and the parts that note them.`,
 		Example: `  guardband explain A2 --in examples/weirkeeper
   guardband explain I_SLEEP --in examples/weirkeeper
-  guardband explain U2.V_DO --in examples/weirkeeper`,
+  guardband explain U2.V_DO --in examples/weirkeeper
+  guardband explain gate-drive --in examples/weirkeeper`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			paths, err := a.designs([]string{path})
 			if err != nil {
 				return err
 			}
-			r, err := a.compile(paths[0], eval.Options{Typeset: true})
+			var checks []eval.CheckText
+			r, err := a.compile(paths[0], eval.Options{Typeset: true, Checks: &checks})
 			if err != nil {
 				return err
 			}
-			if !explain(a.out, r, args[0]) {
-				near := notebook.Nearest(args[0], explainable(r))
+			if !explain(a.out, r, args[0]) && !explainCheck(a.out, r, checks, args[0]) {
+				near := notebook.Nearest(args[0], explainable(r, checks))
 				if near != "" {
 					near = fmt.Sprintf("; did you mean %q?", near)
 				}
-				return fmt.Errorf("no claim, value or fact is named %q%s", args[0], near)
+				return fmt.Errorf("no claim, value, fact or check is named %q%s", args[0], near)
 			}
 			return nil
 		},
@@ -47,7 +51,7 @@ rests on, and how far each cited page was checked.`,
 }
 
 // explainable lists the names that explain knows.
-func explainable(r *eval.Record) []string {
+func explainable(r *eval.Record, checks []eval.CheckText) []string {
 	var out []string
 	for _, c := range r.Claims {
 		out = append(out, c.ID)
@@ -63,8 +67,39 @@ func explainable(r *eval.Record) []string {
 			out = append(out, v.Name)
 		}
 	}
+	for _, k := range checks {
+		out = append(out, k.Name)
+	}
 	sort.Strings(out)
 	return out
+}
+
+// explainCheck prints what a built-in check asks, what it read, and its claims.
+func explainCheck(w io.Writer, r *eval.Record, checks []eval.CheckText, name string) bool {
+	k := slices.IndexFunc(checks, func(t eval.CheckText) bool { return t.Name == name })
+	if k < 0 {
+		return false
+	}
+	t := checks[k]
+	fmt.Fprintf(w, "%s  built-in check\n%s\nsource: %s\n", t.Name, t.Rule, t.Source)
+	if len(t.Reads) > 0 {
+		fmt.Fprintln(w, "\nfacts it looks for, and the parts that note them")
+		for _, f := range t.Reads {
+			fmt.Fprintln(w, "  "+f)
+		}
+	}
+	heading := "\nclaims"
+	for _, c := range r.Claims {
+		if c.Check == name {
+			fmt.Fprintf(w, "%s", heading)
+			heading = ""
+			fmt.Fprintf(w, "\n  %s  %s", c.ID, c.Verdict)
+		}
+	}
+	if heading == "" {
+		fmt.Fprintln(w)
+	}
+	return true
 }
 
 func explain(w io.Writer, r *eval.Record, name string) bool {
