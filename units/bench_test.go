@@ -144,18 +144,6 @@ func BenchmarkArithmetic(b *testing.B) {
 			_ = new(big.Rat).Mul(x, y)
 		}
 	})
-	b.Run("outward floats", func(b *testing.B) {
-		b.ReportAllocs()
-		for b.Loop() {
-			_, _ = FloatDown(x), FloatUp(x)
-		}
-	})
-	b.Run("floor/big.Rat.Float64", func(b *testing.B) {
-		b.ReportAllocs()
-		for b.Loop() {
-			_, _ = x.Float64()
-		}
-	})
 }
 
 func BenchmarkBuildTable(b *testing.B) {

@@ -2,7 +2,6 @@ package units
 
 import (
 	"math"
-	"math/big"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -91,36 +90,4 @@ func TestFormatAgainst(t *testing.T) {
 	qb, err := ParseLiteral(b)
 	require.Nil(t, err)
 	require.Equal(t, 1, qa.SI.Cmp(qb.SI), "%s against %s", a, b)
-}
-
-func TestFormatUncertain(t *testing.T) {
-	v := Type{Dim: mustDim("V")}
-	require.Equal(t, "3.300 V ± 0.012 V", FormatUncertain(rat("3.3"), rat("0.01175"), v, Style{}))
-	require.Equal(t, "3.30 V ± 0.10 V", FormatUncertain(rat("3.3"), rat("0.0996"), v, Style{}))
-	require.Equal(t, "3.30 V ± 0.10 V", FormatUncertain(rat("3.3"), rat("0.1"), v, Style{}))
-	require.Equal(t, "0 mV ± 12 mV", FormatUncertain(rat("0"), rat("0.012"), v, Style{}))
-	require.Equal(t, "25.0 °C ± 1.5 K", FormatUncertain(rat("298.15"), rat("1.5"), Type{Dim: temperature, Kind: Point}, Style{}))
-	require.Equal(t, "3.300 V +- 0.012 V", FormatUncertain(rat("3.3"), rat("0.012"), v, Style{ASCII: true}))
-	require.Equal(t, "3.3 V", FormatUncertain(rat("3.3"), rat("0"), v, Style{}))
-	got, err := ParseValue(FormatUncertain(rat("3.3"), rat("0.01175"), v, Style{}))
-	require.Nil(t, err)
-	require.Equal(t, "3.288 V", got.Min.String())
-}
-
-func TestFloatBounds(t *testing.T) {
-	tenth := rat("0.1")
-	require.Equal(t, 0.1, Float(tenth))
-	require.Equal(t, 0.1, FloatUp(tenth)) // the float 0.1 lies above 1/10
-	require.Equal(t, math.Nextafter(0.1, 0), FloatDown(tenth))
-	huge, tiny := pow10(400), pow10(-400)
-	require.Equal(t, math.MaxFloat64, FloatDown(huge))
-	require.True(t, math.IsInf(FloatUp(huge), 1))
-	require.Equal(t, -math.MaxFloat64, FloatUp(new(big.Rat).Neg(huge)))
-	require.Equal(t, 0.0, FloatDown(tiny))
-	require.Equal(t, math.SmallestNonzeroFloat64, FloatUp(tiny))
-	power := new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Lsh(big.NewInt(1), 1100)) // an underflow that loses no set bit
-	require.Equal(t, math.SmallestNonzeroFloat64, FloatUp(power))
-	require.Equal(t, -math.SmallestNonzeroFloat64, FloatDown(power.Neg(power)))
-	require.Equal(t, 0.5, FloatDown(rat("0.5")))
-	require.Equal(t, 0.5, FloatUp(rat("0.5")))
 }

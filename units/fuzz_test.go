@@ -156,18 +156,8 @@ func FuzzParseMarking(f *testing.F) {
 
 func checkMarking(t *testing.T, s string, k uint8) {
 	kind := []string{"resistor", "capacitor", "inductor", "relay"}[k%4]
-	q, err := ParseMarking(s, kind)
-	if err != nil {
+	if _, err := ParseMarking(s, kind); err != nil {
 		checkError(t, s, err)
-		return
-	}
-	code, ok := Marking(q.SI, kind)
-	if !ok {
-		return
-	}
-	again, err := ParseMarking(code, kind)
-	if err != nil || again.SI.Cmp(q.SI) != 0 {
-		t.Fatalf("%q written as %q: %v", s, code, err)
 	}
 }
 

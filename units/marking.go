@@ -1,7 +1,6 @@
 package units
 
 import (
-	"math/big"
 	"strconv"
 	"strings"
 )
@@ -138,39 +137,4 @@ func (k *markKind) list() string {
 		names = append(names, l.letter)
 	}
 	return strings.Join(names, ", ")
-}
-
-// maxMarkDigits is how many digits a written code may have.
-const maxMarkDigits = 6
-
-// Marking writes v (ohms, farads or henries) as a marking code: "4k7", "R47",
-// "100n", "0R". ok is false where the kind has none, v is negative, or the
-// code would need more than six digits.
-func Marking(v *big.Rat, kind string) (code string, ok bool) {
-	k := markKindOf(kind)
-	if k == nil || v.Sign() < 0 {
-		return "", false
-	}
-	if v.Sign() == 0 {
-		return "0" + k.printed[0].letter, true
-	}
-	d, ok := exactDec(v, maxMarkDigits)
-	if !ok {
-		return "", false
-	}
-	l := k.printed[0]
-	for _, p := range k.printed {
-		if d.lead() >= p.exp {
-			l = p
-		}
-	}
-	text := string(appendDec(nil, d, l.exp))
-	if d.lead()-l.exp < -3 || strings.Contains(text, "e") {
-		return "", false
-	}
-	whole, frac, _ := strings.Cut(text, ".")
-	if whole == "0" {
-		whole = ""
-	}
-	return whole + l.letter + frac, true
 }

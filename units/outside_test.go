@@ -78,8 +78,8 @@ func TestPrefixesAgainstSI(t *testing.T) {
 		if symbol == "u" {
 			symbol = "µ"
 		}
-		require.True(t, slices.ContainsFunc(Prefixes(), func(p PrefixInfo) bool {
-			return p.Name == name && p.Symbol == symbol && p.Factor.Cmp(u.Factor) == 0
+		require.True(t, slices.ContainsFunc(prefixes, func(p prefix) bool {
+			return p.name == name && p.symbol == symbol && p.factor().Cmp(u.Factor) == 0
 		}), c.Title)
 	}
 }

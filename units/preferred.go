@@ -30,9 +30,6 @@ var e192 = [192]int{
 	825, 835, 845, 856, 866, 876, 887, 898, 909, 920, 931, 942, 953, 965, 976, 988,
 }
 
-// SeriesNames lists the series of IEC 60063 from the coarsest on.
-func SeriesNames() []string { return []string{"E3", "E6", "E12", "E24", "E48", "E96", "E192"} }
-
 // Series returns one decade of a series of IEC 60063 ("E3" to "E192"), rising,
 // times 100: 100 for 1.0 to 910 for 9.1. ok is false for another name.
 func Series(name string) (values []int, ok bool) {
@@ -88,12 +85,6 @@ func PreferredAbove(v *big.Rat, series string) (*big.Rat, *Error) {
 func PreferredBelow(v *big.Rat, series string) (*big.Rat, *Error) {
 	lo, _, err := neighbours(v, series)
 	return lo, err
-}
-
-// IsPreferred reports whether v is a value of the series.
-func IsPreferred(v *big.Rat, series string) (bool, *Error) {
-	lo, _, err := neighbours(v, series)
-	return err == nil && lo.Cmp(v) == 0, err
 }
 
 // neighbours returns the values of the series at or below and at or above v.

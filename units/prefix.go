@@ -23,30 +23,6 @@ var prefixes = []prefix{
 	{"Pi", "pebi", 50, true}, {"Ei", "exbi", 60, true}, {"Zi", "zebi", 70, true}, {"Yi", "yobi", 80, true},
 }
 
-// PrefixInfo is one multiple for the user's list.
-type PrefixInfo struct {
-	Symbol, Name string
-	Factor       *big.Rat
-	Source       string
-}
-
-// Prefixes lists the decimal prefixes from quetta to quecto and the binary
-// ones from kibi to yobi.
-func Prefixes() []PrefixInfo {
-	out := make([]PrefixInfo, 0, len(prefixes))
-	for _, p := range prefixes {
-		source := "SI Brochure, 9th ed., table 7"
-		switch {
-		case p.binary:
-			source = "IEC 80000-13"
-		case p.exp > 24 || p.exp < -24:
-			source = "27th CGPM (2022), resolution 3"
-		}
-		out = append(out, PrefixInfo{p.symbol, p.name, p.factor(), source})
-	}
-	return out
-}
-
 func (p prefix) factor() *big.Rat {
 	if p.binary {
 		return new(big.Rat).SetInt(new(big.Int).Lsh(big.NewInt(1), uint(p.exp)))

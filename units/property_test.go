@@ -244,23 +244,6 @@ func TestDeviateEncloses(t *testing.T) {
 	})
 }
 
-// Outward rounding encloses, by at most one float.
-func TestFloatOutward(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		v := anyRat.Draw(t, "v")
-		lo, hi := FloatDown(v), FloatUp(v)
-		require.LessOrEqual(t, new(big.Rat).SetFloat64(lo).Cmp(v), 0)
-		require.GreaterOrEqual(t, new(big.Rat).SetFloat64(hi).Cmp(v), 0)
-		if f, exact := v.Float64(); exact {
-			require.Equal(t, f, lo)
-			require.Equal(t, f, hi)
-		} else {
-			require.Less(t, lo, hi)
-			require.True(t, f == lo || f == hi)
-		}
-	})
-}
-
 // Preferred values bracket, are members, and the nearest is one of the two.
 func TestPreferredLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -268,7 +251,7 @@ func TestPreferredLaws(t *testing.T) {
 		if v.Sign() == 0 {
 			return
 		}
-		series := rapid.SampledFrom(SeriesNames()).Draw(t, "series")
+		series := rapid.SampledFrom([]string{"E3", "E6", "E12", "E24", "E48", "E96", "E192"}).Draw(t, "series")
 		lo, err := PreferredBelow(v, series)
 		require.Nil(t, err)
 		hi, err := PreferredAbove(v, series)
@@ -279,25 +262,9 @@ func TestPreferredLaws(t *testing.T) {
 		require.GreaterOrEqual(t, hi.Cmp(v), 0)
 		require.True(t, near.Cmp(lo) == 0 || near.Cmp(hi) == 0)
 		for _, m := range []*big.Rat{lo, hi} {
-			in, err := IsPreferred(m, series)
+			again, err := PreferredBelow(m, series)
 			require.Nil(t, err)
-			require.True(t, in, m)
+			require.Zero(t, again.Cmp(m))
 		}
-	})
-}
-
-// A marking code that is written parses back to its value.
-func TestMarkingRoundTrip(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		kind := rapid.SampledFrom([]string{"resistor", "capacitor", "inductor"}).Draw(t, "kind")
-		v := big.NewRat(rapid.Int64Range(0, 999999).Draw(t, "n"), 1)
-		v.Mul(v, pow10(rapid.IntRange(-18, 9).Draw(t, "e")))
-		code, ok := Marking(v, kind)
-		if !ok {
-			return
-		}
-		q, err := ParseMarking(code, kind)
-		require.Nil(t, err, code)
-		require.Zero(t, q.SI.Cmp(v), "%s is written %s", v, code)
 	})
 }

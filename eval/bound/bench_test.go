@@ -53,40 +53,10 @@ func BenchmarkRange(b *testing.B) {
 	}
 }
 
-// The floor of the tape benchmarks: the same formula as a Go closure.
-func slackClosure() func(x []float64) float64 {
-	return func(x []float64) float64 { return 0.9*x[4] - ((x[0]-x[1])*x[2] + x[0]*x[3]) }
-}
-
-var sink float64
-
 func slackProgram() (*Program, []Input) {
 	g := NewBuilder()
 	_, slack := simpleClaim(g)
 	return g.Extract(slack), simpleInputs("0.4")
-}
-
-func BenchmarkPointClosure(b *testing.B) {
-	f := slackClosure()
-	x := []float64{5, 3.3, 0.12, 2e-6, 0.4}
-	for b.Loop() {
-		for range lanes {
-			sink = f(x)
-		}
-	}
-}
-
-func BenchmarkPointBatch(b *testing.B) {
-	p, _ := slackProgram()
-	batch := newPointBatch(p, 0)
-	for i, v := range []float64{5, 3.3, 0.12, 2e-6, 0.4} {
-		batch.in[i] = make([]float64, lanes)
-		fill(batch.in[i], v)
-	}
-	b.ReportAllocs()
-	for b.Loop() {
-		sink = batch.run(lanes)[0]
-	}
 }
 
 func BenchmarkIntervalTape(b *testing.B) {
@@ -94,24 +64,7 @@ func BenchmarkIntervalTape(b *testing.B) {
 	x, r := wideBox(in), make([]ival, len(p.code))
 	b.ReportAllocs()
 	for b.Loop() {
-		for range lanes {
-			p.run(x, r)
-		}
-	}
-}
-
-func BenchmarkIntervalBatch(b *testing.B) {
-	p, in := slackProgram()
-	x := wideBox(in)
-	batch := newIvalBatch(p, 0)
-	for i, v := range x {
-		lo, hi := batch.input(i)
-		fill(lo, v.lo)
-		fill(hi, v.hi)
-	}
-	b.ReportAllocs()
-	for b.Loop() {
-		batch.run(lanes)
+		p.run(x, r)
 	}
 }
 
@@ -120,9 +73,7 @@ func BenchmarkGradientTape(b *testing.B) {
 	x, r, adj, g := wideBox(in), make([]ival, len(p.code)), make([]ival, len(p.code)), make([]ival, len(in))
 	b.ReportAllocs()
 	for b.Loop() {
-		for range lanes {
-			p.run(x, r)
-			p.gradient(p.roots[0], r, adj, g)
-		}
+		p.run(x, r)
+		p.gradient(p.roots[0], r, adj, g)
 	}
 }

@@ -53,7 +53,6 @@ func TestContradictorySetsConcludeNothing(t *testing.T) {
 			}
 			require.True(t, math.IsInf(Least(p, 0, in, Options{}), -1))
 			require.NotEmpty(t, RootSumSquare(p, 0, in, Options{}).Missing)
-			require.NotEmpty(t, SampleNumber(p, 0, in, Sampling{N: 100}).Missing)
 			require.Equal(t, []float64{0}, Contributions(p, 0, in, true))
 		})
 	}

@@ -2,10 +2,7 @@ package bound
 
 import (
 	"math/big"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 )
 
 // Sampled counts samples of the spread inputs for which a predicate holds
@@ -38,18 +35,19 @@ func MonteCarlo(p *Program, predicate int, in []Input, mc Sampling) Sampled {
 		return out
 	}
 	mine := pick(in, c.from)
-	var mu sync.Mutex
-	inChunks(mc.N, func() func(chunk, n int) {
-		draws, t := newSampler(mine, c.from, mc), newTrial(c, mine)
-		return func(chunk, n int) {
-			draws.start(chunk)
-			counts := t.judge(draws, n)
-			mu.Lock()
-			defer mu.Unlock()
-			out.Holds += counts[stateHolds]
-			out.Fails += counts[stateBreaks]
+	draws, t := newSampler(mine, c.from, mc), newTrial(c, mine)
+	for k := range mc.N {
+		if k%chunk == 0 {
+			draws.start(k / chunk)
 		}
-	})
+		draws.draw(t.x)
+		switch t.judge() {
+		case stateHolds:
+			out.Holds++
+		case stateBreaks:
+			out.Fails++
+		}
+	}
 	out.Unknown = out.N - out.Holds - out.Fails
 	out.Lower = binomialLower(out.Holds, out.N, confidence)
 	out.Upper = binomialUpper(out.Holds+out.Unknown, out.N, confidence)
@@ -70,27 +68,10 @@ func MonteCarlo(p *Program, predicate int, in []Input, mc Sampling) Sampled {
 	return out
 }
 
-// inChunks hands every chunk of n samples to one of as many workers as there
-// are cores.
-func inChunks(n int, newWorker func() func(chunk, n int)) {
-	chunks := (n + chunk - 1) / chunk
-	var next atomic.Int64
-	var all sync.WaitGroup
-	for range min(chunks, runtime.GOMAXPROCS(0)) {
-		all.Go(func() {
-			work := newWorker()
-			for at := int(next.Add(1)) - 1; at < chunks; at = int(next.Add(1)) - 1 {
-				work(at, min(chunk, n-at*chunk))
-			}
-		})
-	}
-	all.Wait()
-}
-
 // trial judges single samples.
 type trial struct {
 	*search
-	batch *ivalBatch
+	x     []ival // the sample, and the environment where that is not at its worse end
 	again []Input
 }
 
@@ -106,7 +87,7 @@ func newTrial(c part, in []Input) *trial {
 		a.over, a.force = s.r[a.d], true
 		s.gradient(a.d, s.r, s.adj, s.grads[k*n:(k+1)*n])
 	}
-	t := &trial{search: s, batch: newIvalBatch(c.Program, 0), again: slices.Clone(in)}
+	t := &trial{search: s, x: b.x, again: slices.Clone(in)}
 	for i := range in {
 		if in[i].Spread {
 			continue
@@ -127,32 +108,13 @@ func newTrial(c part, in []Input) *trial {
 	for k := range s.atoms {
 		s.atoms[k].force = false
 	}
-	for i := range in {
-		if lo, hi := t.batch.input(i); lo != nil {
-			fill(lo, b.x[i].lo)
-			fill(hi, b.x[i].hi)
-		}
-	}
 	return t
 }
 
-// judge draws n samples and counts them by their state.
-func (t *trial) judge(draws *sampler, n int) (counts [stateTie + 1]int) {
-	for done := 0; done < n; done += lanes {
-		m := min(lanes, n-done)
-		draws.draw(t.batch, m)
-		t.batch.run(m)
-		for k := range m {
-			counts[t.judgeSample(k)]++
-		}
-	}
-	return counts
-}
-
-// judgeSample judges the sample in one lane of the batch.
-func (t *trial) judgeSample(k int) state {
-	v := t.batch.get(t.root(), k)
-	switch {
+// judge judges the sample in x.
+func (t *trial) judge() state {
+	t.run(t.x, t.r)
+	switch v := t.r[t.root()]; {
 	case v.surelyTrue():
 		return stateHolds
 	case v.surelyFalse():
@@ -160,8 +122,7 @@ func (t *trial) judgeSample(k int) state {
 	}
 	for i := range t.again {
 		if t.again[i].Spread {
-			lo, _ := t.batch.input(i)
-			at := new(big.Rat).SetFloat64(lo[k])
+			at := new(big.Rat).SetFloat64(t.x[i].lo)
 			t.again[i].Lo, t.again[i].Hi = at, at
 		}
 	}

@@ -22,9 +22,8 @@ type Sampling struct {
 	Yield *big.Rat
 }
 
-// chunk is the number of samples that are drawn from one set of streams: a
-// count of samples is the same on one core and on many.
-const chunk = 256 * lanes
+// chunk is the number of samples that are drawn from one set of streams.
+const chunk = 1 << 14
 
 // sampler draws points of the spread inputs: one stream per program input and
 // chunk, seeded by the hash of the seed, the input's place and the chunk's, so
@@ -61,17 +60,12 @@ func (s *sampler) start(chunk int) {
 	}
 }
 
-// draw fills the rows of the spread inputs of a batch with n samples.
-func (s *sampler) draw(b *ivalBatch, n int) {
+// draw puts one sample at the places of the spread inputs.
+func (s *sampler) draw(x []ival) {
 	for i := range s.in {
-		if !s.in[i].Spread {
-			continue
-		}
-		if lo, hi := b.input(i); lo != nil {
-			for k := range n {
-				v := s.value(i)
-				lo[k], hi[k] = v, v
-			}
+		if s.in[i].Spread {
+			v := s.value(i)
+			x[i] = ival{lo: v, hi: v}
 		}
 	}
 }

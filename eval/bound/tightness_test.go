@@ -119,3 +119,25 @@ func TestBudgetBoundsWork(t *testing.T) {
 	require.Equal(t, defaultBoxes/11, Options{}.boxesOf(10*usualCode))
 	require.Equal(t, 16, Options{Boxes: 1}.boxesOf(1))
 }
+
+// settledGap makes an unknown gap equal to itself.
+func settledGap(d Decision) Decision {
+	if math.IsNaN(d.Gap) {
+		d.Gap = -1
+	}
+	return d
+}
+
+// TestDeterminism checks that a decision and a range depend on their arguments
+// only.
+func TestDeterminism(t *testing.T) {
+	for _, c := range cases() {
+		p := c.program()
+		in := pick(c.in, p.Inputs())
+		require.Equal(t, settledGap(Decide(p, 0, in, Options{Boxes: 500})), settledGap(Decide(p, 0, in, Options{Boxes: 500})), c.name)
+	}
+	for _, c := range rangeCases(t)[:40] {
+		p, in := c.program()
+		require.Equal(t, Range(p, 0, in, Options{Boxes: 200}), Range(p, 0, in, Options{Boxes: 200}), c.Name)
+	}
+}
