@@ -84,7 +84,7 @@ func TestEvidence(t *testing.T) {
 				continue
 			}
 			require.True(t, s.OnFile, "%s: %s", d.path, s.ID)
-			require.False(t, s.Changed, "%s: digest of %s; run: go run ./examples/sheets digests", d.path, s.ID)
+			require.False(t, s.Changed, "%s: digest of %s; run: go test ./examples/sheets -run Committed -v", d.path, s.ID)
 			require.NotEmpty(t, s.Recorded, "%s: %s", d.path, s.ID)
 		}
 		for _, c := range r.Claims {

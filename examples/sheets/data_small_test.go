@@ -1,4 +1,4 @@
-package main
+package sheets
 
 func diodeS40() *Sheet {
 	return &Sheet{File: "granary/sheets/qlx-s40.pdf", Code: "QLX-S40", Title: "Diode 1 A 40 V", Issuer: "QLX (invented)", Revision: "A", Date: "2022-09-19", Style: qlx,

@@ -1,9 +1,10 @@
-// Package subset makes a smaller copy of a TrueType font for a web page: the
-// outlines of the characters that are wanted, of the parts that stretchy
-// signs are built from, and nothing else. Glyph numbers stay as they are, so
-// tables that refer to glyphs (MATH) are copied untouched. Formats: OpenType
-// 1.9 (sfnt, cmap, glyf, loca, MATH) and WOFF File Format 1.0 (W3C).
-package subset
+package font
+
+// The test files of this package make a smaller copy of a TrueType font for a
+// web page: the outlines of the characters that are wanted, of the parts that
+// stretchy signs are built from, and nothing else. Glyph numbers stay as they
+// are, so tables that refer to glyphs (MATH) are copied untouched. Formats:
+// OpenType 1.9 (sfnt, cmap, glyf, loca, MATH) and WOFF File Format 1.0 (W3C).
 
 import (
 	"encoding/binary"

@@ -1,4 +1,4 @@
-package main
+package sheets
 
 func calendarR7() *Sheet {
 	return &Sheet{File: "weirkeeper/sheets/tqk-r7.pdf", Code: "TQK-R7", Title: "Calendar with crystal inside", Issuer: "TQK (invented)", Revision: "B", Date: "2024-06-14", Style: tqk,

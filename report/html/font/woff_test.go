@@ -1,4 +1,4 @@
-package subset
+package font
 
 import (
 	"bytes"

@@ -1,4 +1,4 @@
-package main
+package sheets
 
 // The table forms of the invented issuers. They differ in order of columns
 // and in wording as data sheets do.

@@ -1,4 +1,4 @@
-package main
+package sheets
 
 // Notice stands on every page of every sheet.
 const Notice = "Invented for demonstration. No such part exists."

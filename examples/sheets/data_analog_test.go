@@ -1,4 +1,4 @@
-package main
+package sheets
 
 var (
 	nhx = Style{Letter: true, Grid: Striped, Accent: [3]int{70, 70, 110}, Right: true}

@@ -1,4 +1,4 @@
-package main
+package sheets
 
 // guideSheet is the small sheet that the language guide cites.
 func guideSheet() *Sheet {

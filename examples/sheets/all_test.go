@@ -1,4 +1,4 @@
-package main
+package sheets
 
 // All lists every sheet in the order written.
 func All() []*Sheet {

@@ -1,4 +1,4 @@
-package main
+package sheets
 
 var kvr = Style{Serif: true, Grid: Ruled, Accent: [3]int{120, 40, 30}, Number: true}
 

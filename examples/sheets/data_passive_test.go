@@ -1,4 +1,4 @@
-package main
+package sheets
 
 var (
 	qlx = Style{Grid: Ruled, Accent: [3]int{110, 60, 20}, Right: true}

@@ -1,4 +1,4 @@
-package main
+package sheets
 
 func controller32G() *Sheet {
 	return &Sheet{File: "granary/sheets/tqk-32g32.pdf", Code: "TQK-32G32", Title: "32-bit general controller", Issuer: "TQK (invented)", Revision: "C", Date: "2024-11-04", Style: tqk,

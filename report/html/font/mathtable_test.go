@@ -1,4 +1,4 @@
-package subset
+package font
 
 // stretch adds the taller variants of the wanted glyphs and the pieces they
 // are assembled of (MATH table, MathVariants, vertical constructions).

@@ -1,4 +1,4 @@
-package main
+package sheets
 
 var (
 	vgx = Style{Grid: Ruled, Accent: [3]int{140, 90, 0}, Number: true}

@@ -1,4 +1,4 @@
-package main
+package sheets
 
 // pitch of the wires of an application drawing: room for a part to ground.
 const wirePitch = 17.0

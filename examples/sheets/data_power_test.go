@@ -1,4 +1,4 @@
-package main
+package sheets
 
 var ozd = Style{Grid: Boxed, Accent: [3]int{30, 70, 90}}
 
