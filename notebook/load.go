@@ -17,6 +17,8 @@ type Options struct {
 	Root  string // folder that includes and files must stay in; "" = folder of the root notebook
 	Dir   string // working folder for shown paths; "" = the process's
 	Stdin []byte // the notebook "-"
+
+	Changes []Change // what-ifs
 }
 
 // ErrOutside is returned for a path that leaves the root folder.
@@ -29,6 +31,8 @@ type loader struct {
 	lines int                  // of the notebooks read so far
 	seen  map[string]*Notebook // by absolute path, symbolic links resolved
 	chain []string             // absolute paths of the notebooks being read, the root first
+
+	changes []Change
 }
 
 // Load reads the notebook at path ("-" for opt.Stdin) and all that it
@@ -93,7 +97,7 @@ func newLoader(path string, opt Options) (*loader, string, error) {
 	if realDir, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = realDir
 	}
-	l := &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, seen: map[string]*Notebook{}}
+	l := &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, seen: map[string]*Notebook{}, changes: opt.Changes}
 	return l, abs, err
 }
 
@@ -114,6 +118,7 @@ func (l *loader) shown(abs string) string {
 func (l *loader) read(abs string, data []byte) {
 	digest := make(chan [sha256.Size]byte, 1)
 	go func() { digest <- sha256.Sum256(data) }() // beside the reading
+	data = apply(l.changes, abs, data)
 	src := NewSource(l.shown(abs), abs, data)
 	if l.lines += src.Lines(); l.lines > MaxLines && src.Lines() <= MaxLines { // else the reader says so
 		l.book.Diags.Add(tooLong(src.Path, l.lines))

@@ -29,11 +29,12 @@ type app struct {
 	in          io.Reader
 	out, errOut io.Writer
 
-	root    string // --root
-	on      string // --on
-	noCache bool   // --no-cache
-	fresh   bool   // --fresh
-	boxes   int    // --boxes
+	root    string   // --root
+	on      string   // --on
+	noCache bool     // --no-cache
+	fresh   bool     // --fresh
+	boxes   int      // --boxes
+	set     []string // --set: what-ifs
 
 	language  func() *formula.Language
 	documents *sheet.Reader
@@ -70,7 +71,7 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 // commands lists the commands; a new one is a row here and a file beside it.
 func (a *app) commands() []*cobra.Command {
 	return []*cobra.Command{
-		a.checkCommand(), a.reportCommand(), a.sweepCommand(), a.explainCommand(), a.compareCommand(), a.partsCommand(), a.sourcesCommand(), a.findCommand(), a.draftCommand(), a.watchCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand(),
+		a.checkCommand(), a.reportCommand(), a.sweepCommand(), a.calcCommand(), a.explainCommand(), a.compareCommand(), a.partsCommand(), a.sourcesCommand(), a.findCommand(), a.draftCommand(), a.watchCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand(),
 	}
 }
 
@@ -205,6 +206,27 @@ func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options,
 	if err != nil {
 		return nil, opt, err
 	}
+	if len(a.set) > 0 {
+		for _, s := range a.set {
+			change, err := book.Change(s)
+			if err != nil {
+				return nil, opt, fmt.Errorf("--set: %w", err)
+			}
+			load.Changes = append(load.Changes, change)
+		}
+		if book, err = notebook.Load(path, load); err != nil {
+			return nil, opt, err
+		}
+	}
+	opt, err = a.options(opt)
+	return book, opt, err
+}
+
+// setHelp is the help of --set, which several commands have.
+const setHelp = "NAME=VALUE: a what-if, another value for one of the notes' own, for ambient, or for a fact as PART.NAME"
+
+// options completes the options of a compilation.
+func (a *app) options(opt eval.Options) (eval.Options, error) {
 	opt.Tool = "guardband " + version
 	opt.Language = a.language()
 	opt.Workers = runtime.GOMAXPROCS(0)
@@ -212,10 +234,9 @@ func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options,
 	if opt.Evidence == nil {
 		opt.Evidence = a.sheets()
 	}
-	if opt.On, err = a.day(); err != nil {
-		return nil, opt, err
-	}
-	return book, opt, nil
+	var err error
+	opt.On, err = a.day()
+	return opt, err
 }
 
 // compile works out one design.

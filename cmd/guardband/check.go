@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -30,6 +31,9 @@ for standard input. The default is the current folder.`,
   guardband check board.md --format json > record.json
   cat board.md | guardband check -`,
 		RunE: func(_ *cobra.Command, args []string) error {
+			if len(a.set) > 0 && format != "text" {
+				return fmt.Errorf("--set with --format %s: a what-if is no record", format)
+			}
 			if format != "text" && format != "json" {
 				return fmt.Errorf("--format %s: check prints text or json", format)
 			}
@@ -55,6 +59,9 @@ for standard input. The default is the current folder.`,
 				if err != nil {
 					return err
 				}
+				if len(a.set) > 0 {
+					fmt.Fprintf(a.out, "what if %s (the notebook says otherwise)\n", strings.Join(a.set, ", "))
+				}
 				code := verdictCode(r, allowOpen)
 				worst = max(worst, code)
 				ends[code]++
@@ -62,6 +69,7 @@ for standard input. The default is the current folder.`,
 					err = json.Write(a.out, r)
 				} else {
 					err = a.tell(r, most, verbose, quiet)
+					a.tellValues(p, r)
 				}
 				if err != nil {
 					return err
@@ -81,6 +89,21 @@ for standard input. The default is the current folder.`,
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not fail the check")
 	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "show every claim with its numbers")
 	c.Flags().BoolVarP(&quiet, "quiet", "q", false, "show the recap alone: counts, what failed or is open, what to look up")
+	c.Flags().StringArrayVar(&a.set, "set", nil, setHelp)
 	c.Flags().IntVar(&most, "max", 20, "most diagnostics shown; -1 shows all")
 	return c
+}
+
+// tellValues prints the values of a notebook that claims nothing.
+func (a *app) tellValues(path string, r *eval.Record) {
+	if s := r.Summary; s.Passed+s.Failed+s.Open+s.Waived+s.Skipped > 0 || path == "-" {
+		return
+	}
+	full, err := a.compile(path, eval.Options{})
+	if err != nil {
+		return // told when it was compiled for the verdicts
+	}
+	for _, v := range full.Values {
+		fmt.Fprintf(a.out, "%s = %s\n", v.Name, v.Text)
+	}
 }

@@ -46,6 +46,7 @@ the rule, the facts it looks for and the parts that note them.`,
 			return nil
 		},
 	}
+	c.Flags().StringArrayVar(&a.set, "set", nil, setHelp)
 	c.Flags().StringVar(&path, "in", ".", "notebook or folder")
 	return c
 }

@@ -46,6 +46,7 @@ input that uses most of the margin.`,
 			return nil
 		},
 	}
+	c.Flags().StringArrayVar(&a.set, "set", nil, setHelp)
 	c.Flags().StringVar(&path, "in", ".", "notebook or folder the claim stands in")
 	c.Flags().IntVar(&steps, "steps", 16, "steps across the range")
 	return c

@@ -1,0 +1,206 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"guardband/eval"
+	"guardband/eval/formula"
+	"guardband/notebook"
+)
+
+func (a *app) calcCommand() *cobra.Command {
+	var path string
+	c := &cobra.Command{
+		Use:   "calc FORMULA",
+		Short: "Work out one formula over ranges: its value, its bounds and where they lie",
+		Long: `calc prints what a formula of the language comes to over all values that its
+quantities may have, where it is least and most, and the formula's source.
+--in makes the names of a notebook known to it.`,
+		Example: `  guardband calc 'led_current(5 V ± 5 %, 2.0 V to 2.4 V, 330 Ω ± 1 %)'
+  guardband calc 'V_CELL / R1' --in examples/weirkeeper`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			text := strings.TrimSpace(args[0])
+			if text == "" || strings.ContainsAny(text, "\r\n") {
+				return fmt.Errorf("calc takes one formula on one line")
+			}
+			book, opt, err := a.calcBook(path)
+			if err != nil {
+				return err
+			}
+			named := &arguments{functions: a.language().Functions(), taken: map[string]bool{}}
+			formula := named.take(text)
+			v, r := eval.Calculate(a.ctx, book, opt, formula, named.values)
+			a.complain(r, 5)
+			if v == nil {
+				return exitError(exitErrors)
+			}
+			a.printCalculation(v)
+			return nil
+		},
+	}
+	c.Flags().StringVar(&path, "in", "", "notebook or folder whose names the formula may use")
+	c.Flags().StringArrayVar(&a.set, "set", nil, setHelp)
+	return c
+}
+
+// calcBook is the book whose names a formula may use, an empty one without a
+// path.
+func (a *app) calcBook(path string) (*notebook.Book, eval.Options, error) {
+	if path == "" {
+		opt, err := a.options(eval.Options{})
+		book, loadErr := notebook.Load("-", notebook.Options{Stdin: []byte("```design\ntitle: calc\n```\n")})
+		if err == nil {
+			err = loadErr
+		}
+		return book, opt, err
+	}
+	paths, err := a.designs([]string{path})
+	if err != nil {
+		return nil, eval.Options{}, err
+	}
+	return a.open(paths[0], eval.Options{})
+}
+
+func (a *app) printCalculation(v *eval.Calculation) {
+	fmt.Fprintln(a.out, v.Text)
+	corner := func(word string, at []eval.CornerValue) {
+		var l []string
+		for _, x := range at {
+			l = append(l, x.Name+" = "+x.Text)
+		}
+		if len(l) > 0 {
+			fmt.Fprintf(a.out, "%-8s at %s\n", word, strings.Join(l, ", "))
+		}
+	}
+	corner("least", v.Least)
+	corner("most", v.Most)
+	if !v.Exact {
+		fmt.Fprintln(a.out, "bounds   not reached by any values that were tried; it does not go beyond them")
+	}
+	if v.Why != "" {
+		fmt.Fprintln(a.out, "note     "+v.Why)
+	}
+	if v.Source != "" {
+		fmt.Fprintln(a.out, "source   "+v.Source)
+	}
+}
+
+// arguments gives the ranges among a formula's arguments names, since the
+// language knows ranges by name alone: f(5 V ± 5 %) becomes f(V_S), V_S = 5 V ± 5 %.
+type arguments struct {
+	functions []formula.Function
+	taken     map[string]bool
+	values    []string // "V_S = 5 V ± 5 %"
+}
+
+// take rewrites a formula.
+func (g *arguments) take(text string) string {
+	var out strings.Builder
+	for at := 0; at < len(text); {
+		open := strings.IndexByte(text[at:], '(')
+		if open < 0 {
+			out.WriteString(text[at:])
+			break
+		}
+		open += at
+		end := closing(text, open)
+		if end < 0 {
+			out.WriteString(text[at:])
+			break
+		}
+		out.WriteString(text[at : open+1])
+		f := g.function(text[at:open])
+		parts := commas(text[open+1 : end])
+		for i, part := range parts {
+			if i > 0 {
+				out.WriteByte(',')
+			}
+			param := ""
+			switch {
+			case f != nil && i < len(f.Params):
+				param = f.Params[i].Name
+			case open > 0 && isNameByte(text[open-1]): // a built-in function, or none
+				param = "x"
+			case len(parts) == 1:
+				param = "range"
+			}
+			out.WriteString(g.argument(part, param))
+		}
+		out.WriteByte(')')
+		at = end + 1
+	}
+	return out.String()
+}
+
+// argument names an argument that is a range; others are rewritten inside.
+func (g *arguments) argument(part, param string) string {
+	ranges := false
+	for _, w := range []string{" to ", "±", "+-", "+/-", "min ", "max ", "typ "} {
+		ranges = ranges || strings.Contains(part, w)
+	}
+	if !ranges || param == "" || strings.Contains(part, "(") && !strings.Contains(part, "± (") {
+		return g.take(part)
+	}
+	name := param
+	for k := 2; g.taken[name]; k++ {
+		name = fmt.Sprintf("%s_%d", param, k)
+	}
+	g.taken[name] = true
+	g.values = append(g.values, name+" = "+strings.TrimSpace(part))
+	return name
+}
+
+// function is the one whose name ends a piece of text.
+func (g *arguments) function(before string) *formula.Function {
+	for i := range g.functions {
+		f := &g.functions[i]
+		if rest, ok := strings.CutSuffix(before, f.Name); ok && (rest == "" || !isNameByte(rest[len(rest)-1])) {
+			return f
+		}
+	}
+	return nil
+}
+
+func isNameByte(b byte) bool {
+	return b == '_' || b >= 0x80 || b >= '0' && b <= '9' || b|0x20 >= 'a' && b|0x20 <= 'z'
+}
+
+// closing is where the bracket that opens at i closes, -1 for nowhere.
+func closing(s string, i int) int {
+	depth := 0
+	for ; i < len(s); i++ {
+		switch s[i] {
+		case '(':
+			depth++
+		case ')':
+			if depth--; depth == 0 {
+				return i
+			}
+		}
+	}
+	return -1
+}
+
+// commas cuts at the commas outside brackets.
+func commas(s string) []string {
+	var out []string
+	depth, from := 0, 0
+	for i := 0; i < len(s); i++ {
+		switch s[i] {
+		case '(':
+			depth++
+		case ')':
+			depth--
+		case ',':
+			if depth == 0 {
+				out = append(out, s[from:i])
+				from = i + 1
+			}
+		}
+	}
+	return append(out, s[from:])
+}
