@@ -154,6 +154,9 @@ func (c *compiler) sourceRecords() []Source {
 			r.Checked = map[string]int{}
 			for _, k := range s.cites {
 				r.Checked[k.grade()]++
+				if len(k.missing) > 0 && k.looked() && k.failing() == nil {
+					r.Untold++
+				}
 			}
 		}
 		r.Age = c.age(s)

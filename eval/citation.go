@@ -81,7 +81,7 @@ func (k *citation) failing() *OpenPoint {
 			p.Text, p.Settle = where+": "+k.found.Problem, k.readHint()
 		case k.found.Slip != "":
 			p.Text, p.Settle = where+": "+k.found.Slip, "compare the row and the column on the page"
-		case len(k.absent) > 0:
+		case len(k.absent) > 0 || k.unlike != "":
 			p.Text, p.Settle = k.absentText(), k.readHint()
 		case len(k.head) > 0:
 			p.Text, p.Settle = k.headText(), k.headHint()
@@ -103,11 +103,18 @@ func (k *citation) byPerson() bool {
 
 // absentText says what none of the cited pages shows.
 func (k *citation) absentText() string {
+	if len(k.absent) == 0 {
+		return k.unlike
+	}
 	verb := "stands"
 	if len(k.absent) > 1 {
 		verb = "stand"
 	}
-	return strings.Join(k.absent, ", ") + " " + verb + " nowhere on " + k.page() + " of " + k.source.id + ", in any column or unit"
+	text := strings.Join(k.absent, ", ") + " " + verb + " nowhere on " + k.page() + " of " + k.source.id + ", in any column or unit"
+	if k.unlike != "" {
+		text += "; " + k.unlike
+	}
+	return text
 }
 
 // headText says what the head of the table asks and the note does not.

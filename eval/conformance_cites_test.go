@@ -126,3 +126,52 @@ func TestErrataThatCannotBeSearched(t *testing.T) {
 	require.Contains(t, all[1], "scan, which corrects b, has pages without text")
 	require.Contains(t, all[2], "gone, which corrects b, is not at hand")
 }
+
+// unitSlips is a document whose page 1 gives 300 mΩ and nothing else, and whose
+// page 2 gives what is asked.
+type unitSlips struct{ otherWords }
+
+func (unitSlips) Check(_ context.Context, _ string, qs []sheet.Query) (sheet.Info, []sheet.Finding, error) {
+	out := make([]sheet.Finding, len(qs))
+	for i, q := range qs {
+		out[i] = sheet.Finding{Grade: sheet.GradeNumbers, Page: 1}
+		if q.From == "1" {
+			n := q.Numbers[0].Text + " " + q.Numbers[0].Unit
+			out[i].Grade, out[i].Missing = sheet.GradePage, []string{n}
+			out[i].Unlike = []sheet.Unlike{{Number: n, Text: "the row “Resistance” gives 300 mΩ"}}
+		}
+		if q.From == "3" {
+			out[i].Grade, out[i].Missing = sheet.GradePage, []string{q.Numbers[0].Text + " " + q.Numbers[0].Unit}
+		}
+	}
+	return sheet.Info{Pages: 8}, out, nil
+}
+
+// TestNumberInAnotherUnit: a number that its pages give in another unit alone
+// opens what rests on it; one that cannot be told is counted.
+func TestNumberInAnotherUnit(t *testing.T) {
+	for cites, want := range map[string]Verdict{
+		"[reg p.1]":                             Open,
+		"[reg p.1] [reg p.2]":                   Passed,
+		"[reg p.1] [reg p.3]":                   Passed,
+		"[reg p.1 read by K. Sedge 2026-11-20]": Passed,
+		"[reg p.3]":                             Passed,
+	} {
+		dir := t.TempDir()
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "reg.pdf"), []byte("%PDF-"), 0o644))
+		note := filepath.Join(dir, "case.md")
+		text := caseText([]string{"R = max 300 µΩ " + cites, "criterion: R <= 1 mΩ"}) + "\n```source reg\ntitle: a sheet\nfile: reg.pdf\n```\n"
+		require.NoError(t, os.WriteFile(note, []byte(text), 0o644))
+		book, err := notebook.Load(note, notebook.Options{})
+		require.NoError(t, err)
+		r := Compile(context.Background(), book, Options{On: "2026-11-24", Evidence: unitSlips{}})
+		require.Zero(t, r.Summary.Errors, allText(r))
+		require.Equal(t, want, r.Claims[0].Verdict, "%s %s", cites, allText(r))
+		if want == Open {
+			require.Equal(t, "300 µΩ does not stand on p.1 of reg: the row “Resistance” gives 300 mΩ", r.Claims[0].Open[0].Text)
+		}
+		if cites == "[reg p.3]" {
+			require.Equal(t, 1, r.Sources[0].Untold)
+		}
+	}
+}

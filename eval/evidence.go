@@ -170,19 +170,38 @@ func (c *compiler) sumPages() {
 		}
 		all := c.citesOf(k.entry)
 		missing, absent, whole := k.found.Missing, k.found.Absent, len(all) == len(k.entry.Cites)
+		nowhere := k.nowhere()
 		for _, o := range all {
 			whole = whole && o.looked()
 			if o != k {
-				missing, absent = common(missing, o.found.Missing), common(absent, o.found.Absent)
+				missing, absent, nowhere = common(missing, o.found.Missing), common(absent, o.found.Absent), common(nowhere, o.nowhere())
 			}
 		}
 		for _, o := range all {
 			o.missing, o.head = common(o.found.Missing, missing), c.headless(o)
 		}
-		if whole {
-			k.absent = absent
+		if !whole {
+			continue
+		}
+		k.absent = absent
+		for _, o := range all {
+			for _, u := range o.found.Unlike {
+				if k.unlike == "" && contains(nowhere, u.Number) {
+					k.unlike = u.Number + " does not stand on " + o.page() + " of " + o.source.id + ": " + u.Text
+				}
+			}
 		}
 	}
+}
+
+// nowhere lists the numbers that the page does not show: no digit of them, or
+// with another unit.
+func (k *citation) nowhere() []string {
+	out := slices.Clip(k.found.Absent)
+	for _, u := range k.found.Unlike {
+		out = append(out, u.Number)
+	}
+	return out
 }
 
 // shownTypical says which number of an entry its page gives as typical, "" if
@@ -303,12 +322,12 @@ func (c *compiler) tellCites(s *source) {
 		case sheet.GradeWords, sheet.GradeNumbers, sheet.GradePage:
 			if f.Slip != "" {
 				c.whole(notebook.Warn, "number-slip", k.cite.Text, f.Slip, "compare the row and the column on the page")
-			} else if len(k.absent) > 0 {
+			} else if len(k.absent) > 0 || k.unlike != "" {
 				c.whole(notebook.Warn, "number-not-found", k.cite.Text, k.absentText()+": what rests on it is open", k.readHint())
 			} else if len(k.head) > 0 {
 				c.whole(notebook.Warn, "head-condition", k.cite.Text, k.headText(), k.headHint())
 			} else if len(k.missing) > 0 {
-				c.whole(notebook.Warn, "number-not-found", k.cite.Text, fmt.Sprintf("%s does not stand on %s of %s as the row or unit says", strings.Join(k.missing, ", "), k.page(), s.id), "compare with the page")
+				c.whole(notebook.Warn, "number-not-found", k.cite.Text, strings.Join(k.missing, ", ")+": whether it stands on "+k.page()+" of "+s.id+" in this row and unit cannot be told", k.readHint())
 			}
 		}
 	}

@@ -54,6 +54,7 @@ type citation struct {
 	missing       []string        // numbers on none of the pages that the entry cites
 	head          []string        // conditions in the head of the table on the page that the entry lacks
 	absent        []string        // those of them whose digits these pages show nowhere; of the entry's first citation only
+	unlike        string          // "" or which of them these pages give in another unit alone; of the first citation only
 	name          string          // symbol of the fact
 	found         sheet.Finding
 	erratum       string // what a correcting document says of the same words

@@ -111,6 +111,7 @@ type Source struct {
 	Pages     int            `json:"pages"`
 	Cited     int            `json:"cited"`             // citations from it
 	Checked   map[string]int `json:"checked,omitempty"` // citations by grade
+	Untold    int            `json:"untold,omitempty"`  // citations of a page that shows a number of theirs, in which unit or row the program cannot tell
 	Corrects  string         `json:"corrects,omitempty"`
 	State     string         `json:"state"`               // sentence: "at hand, digest agrees"
 	Age       string         `json:"age,omitempty"`       // how long ago the document was fetched, where the notes say so

@@ -52,6 +52,7 @@ type checker struct {
 	content *content
 	head    *header
 	views   map[int]*view // cited pages
+	symbols int           // whether the document names its symbols: 1, -1, 0 not looked yet
 }
 
 func (k *checker) view(n int) (*view, error) {
@@ -123,7 +124,7 @@ func (k *checker) judge(q Query, f Finding, views []*view, blind bool) (Finding,
 			f.Grade = GradeNoText
 		}
 		k.locate(&f, views, want, nil)
-		f.place(rowsMeant(q, views, nil), views, want, aside)
+		k.place(&f, rowsMeant(q, views, nil), views, want, aside, blind)
 		return f, nil
 	}
 	var found []sighting
@@ -153,17 +154,21 @@ func (k *checker) judge(q Query, f Finding, views []*view, blind bool) (Finding,
 		f.Grade = GradeNoText
 	}
 	k.locate(&f, views, want, found)
-	f.place(rowsMeant(q, views, found), views, want, aside)
+	k.place(&f, rowsMeant(q, views, found), views, want, aside, blind)
 	return f, nil
 }
 
 // place says of the numbers whether they stand where the note puts them.
-func (f *Finding) place(rows []tableRow, views []*view, want, aside []wanted) {
+func (k *checker) place(f *Finding, rows []tableRow, views []*view, want, aside []wanted, blind bool) {
 	f.Slip = slip(views, want, rows)
 	if len(want) > 0 {
 		f.Head = headsOf(settled(statingRows(rows, want)))
 	}
-	for _, w := range append(want[:len(want):len(want)], aside...) {
+	all := append(want[:len(want):len(want)], aside...)
+	if !blind {
+		f.Unlike = k.unlike(rows, views, all)
+	}
+	for _, w := range all {
 		if typical(w, rows, views) {
 			f.Typical = append(f.Typical, w.String())
 		}

@@ -53,6 +53,7 @@ func TestTrueStatementsAreNotBlamed(t *testing.T) {
 				require.Equal(t, GradeWords, f.Grade, at)
 				require.Empty(t, f.Missing, at)
 				require.Empty(t, f.Slip, at)
+				require.Empty(t, f.Unlike, at)
 				require.NotEmpty(t, f.Boxes, at)
 			}
 		}
@@ -85,6 +86,7 @@ func TestTrueStatementsOfFiles(t *testing.T) {
 			require.Equal(t, want, got.Grade, at)
 			require.Empty(t, got.Missing, at)
 			require.Empty(t, got.Slip, at)
+			require.Empty(t, got.Unlike, at)
 			require.Equal(t, f.guessed(), got.Problem != "", at)
 		}
 	}

@@ -159,8 +159,8 @@ func wordTokens(words []cellWord, rowIndex, j int) []token {
 	for at := 0; at < len(s); {
 		c := s[at]
 		if c < '0' || c > '9' {
-			if c == '.' && at+1 < len(s) && s[at+1] >= '0' && s[at+1] <= '9' && !unicode.IsDigit(prev) && !unicode.IsLetter(prev) {
-				// ".5" is read as 0.5
+			if c == '.' && at+1 < len(s) && s[at+1] >= '0' && s[at+1] <= '9' && prev != '.' && !unicode.IsDigit(prev) && !unicode.IsLetter(prev) {
+				// ".5" is read as 0.5, behind dots that lead to it as 5
 			} else {
 				r, n := utf8.DecodeRuneInString(s[at:])
 				prev = r

@@ -44,6 +44,7 @@ type Finding struct {
 	Elsewhere []int           // counted pages where the quoted words stand instead, neighbours first
 	Missing   []string        // numbers not found on the cited pages, as typed with their unit
 	Absent    []string        // those of Missing whose digits no cited page shows in any unit; none where a page cannot be read
+	Unlike    []Unlike        // numbers whose digits the cited pages show with other units alone; none where a page cannot be read
 	Typical   []string        // numbers noted without a column that stand in a column of typical values, or beside the word, and nowhere else
 	Head      []HeadCondition // conditions of the row meant and of the head of its table
 	Slip      string          // "" or a sentence: the number stands in another column or another row

@@ -160,10 +160,14 @@ func parseSymbol(s string) (measure, bool) {
 }
 
 func splitPower(k string) (string, int) {
-	if base, ok := strings.CutSuffix(k, "-1"); ok {
-		return base, -1
+	n := len(k) - 1
+	if n < 1 || !isDigit(k[n]) {
+		return k, 1
 	}
-	return k, 1
+	if base, ok := strings.CutSuffix(k[:n], "-"); ok {
+		return base, -int(k[n] - '0')
+	}
+	return k[:n], int(k[n] - '0')
 }
 
 // canonical spells powers in a fixed order; beside another unit a degree is a

@@ -27,6 +27,7 @@ type unitMark struct {
 	row   int
 	r     rect
 	alone bool // stands by itself, as in the unit column of a table or in a header
+	text  string
 }
 
 func newView(p *Page) *view { return &view{page: p} }
@@ -75,7 +76,7 @@ func unitMarks(g *grid, tokens []token) []unitMark {
 				continue
 			}
 			if alone := standsAlone(row.words, j); alone || plainUnit(w.text) {
-				marks = append(marks, unitMark{m: m, row: i, r: withTitle(row.words, j), alone: alone})
+				marks = append(marks, unitMark{m: m, row: i, r: withTitle(row.words, j), alone: alone, text: w.text})
 			}
 		}
 	}
@@ -164,18 +165,18 @@ func (v *view) states(t token, w wanted) bool {
 	case w.m.kind == "":
 		return !t.sure && same(t, t.value, w.Value)
 	case t.sure:
-		return sameKind(t.unit.kind, w.m.kind) && same(t, t.value*t.unit.factor, w.Value*w.m.factor)
+		return w.equals(t, t.unit)
 	}
 	if own, ok := v.rowUnits()[v.grid().rows[t.row].words[t.first].at]; ok && !own.unknown {
 		for _, m := range own.list {
-			if sameKind(m.kind, w.m.kind) && same(t, t.value*m.factor, w.Value*w.m.factor) {
+			if w.equals(t, m) {
 				return true
 			}
 		}
 		return false
 	}
 	for _, u := range v.units {
-		if sameKind(u.m.kind, w.m.kind) && same(t, t.value*u.m.factor, w.Value*w.m.factor) && v.mayMean(t, u) {
+		if w.equals(t, u.m) && v.mayMean(t, u) {
 			return true
 		}
 	}
@@ -186,7 +187,8 @@ func (v *view) states(t token, w wanted) bool {
 // way to settle the table.
 type rowUnits struct {
 	list    []measure
-	unknown bool // a way gives the row no unit that is understood
+	text    []string // as printed
+	unknown bool     // a way gives the row no unit that is understood
 }
 
 // rowUnits gives the units of the numbers in tables: those of the unit cell of
@@ -201,12 +203,14 @@ func (v *view) rowUnits() map[place]rowUnits {
 			if !c.Kind.isLimit() {
 				continue
 			}
-			m, ok := parseMeasure(r.table.unitOf(r.row))
+			text := r.table.unitOf(r.row)
 			if c.Unit != "" && r.table.column(KindUnit) < 0 {
-				m, ok = parseMeasure(c.Unit)
+				text = c.Unit
 			}
+			m, ok := parseMeasure(text)
 			for _, w := range r.row.Cells[i].words {
 				u := v.inRow[w.at]
+				u.text = append(u.text, text)
 				if u.list = append(u.list, m); !ok || m.kind == "" {
 					u.unknown = true
 				}
@@ -217,8 +221,21 @@ func (v *view) rowUnits() map[place]rowUnits {
 	return v.inRow
 }
 
-func sameKind(page, want string) bool {
-	return page == want || page == "C" && want == "°C" // a lost degree sign
+// equals compares a number of the page in a unit with the one wanted: 8 mS is 8 mA/V.
+func (w wanted) equals(t token, page measure) bool {
+	want := w.m
+	if page.kind == "C" && want.kind == "°C" { // a lost degree sign
+		page.kind = want.kind
+	}
+	if page.kind != want.kind {
+		a, ok := page.basic()
+		b, known := want.basic()
+		if !ok || !known || a.kind != b.kind || a.kind == "dB" {
+			return false
+		}
+		page, want = a, b
+	}
+	return same(t, t.value*page.factor, w.Value*want.factor)
 }
 
 // same compares to nine digits, far beyond what sheets print.

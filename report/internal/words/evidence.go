@@ -12,12 +12,13 @@ var opened = []string{"words", "numbers", "page", "not found", "no page", "other
 // Evidence is how far the citations were looked up, on one line: what no
 // document bears out is as good as the person who typed it.
 func Evidence(r *eval.Record) string {
-	count, all, looked, files := map[string]int{}, 0, 0, 0
+	count, all, looked, files, untold := map[string]int{}, 0, 0, 0, 0
 	for i := range r.Sources {
 		s := &r.Sources[i]
 		if s.OnFile {
 			files++
 		}
+		untold += s.Untold
 		for g, n := range s.Checked {
 			count[g] += n
 			all += n
@@ -32,6 +33,9 @@ func Evidence(r *eval.Record) string {
 	line := fmt.Sprintf("%d of %s looked up", looked, Plural(all, "citation", "citations"))
 	if n := count["read by a person"]; n > 0 {
 		line += fmt.Sprintf(", %d read by a person", n)
+	}
+	if untold > 0 {
+		line += fmt.Sprintf("; of %d the page does not show in which row or unit a number stands", untold)
 	}
 	if files == 0 {
 		return line + ": no documents at hand"
