@@ -47,7 +47,7 @@ func (c *compiler) readSource(b *notebook.Block) {
 			}
 		case "file":
 			s.file, s.fileText = v, e.Value
-			abs, err := c.book.Resolve(b.Src, v)
+			abs, err := c.book.Document(b.Src, v)
 			switch {
 			case errors.Is(err, fs.ErrNotExist):
 				c.whole(notebook.Err, "file-missing", e.Value, "the file of source `"+s.id+"` is not there: "+v, "correct the path, or drop `file:` if the document is not at hand")

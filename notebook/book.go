@@ -7,6 +7,8 @@ type Book struct {
 	Root      string      // absolute folder that every path must stay in
 	Notebooks []*Notebook // the root notebook first, then included ones in the order met
 	Diags     *Diagnostics
+
+	image, twin string // see Options
 }
 
 // Notebook is one file.

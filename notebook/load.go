@@ -19,6 +19,10 @@ type Options struct {
 	Stdin []byte // the notebook "-"
 
 	Changes []Change // what-ifs
+
+	// Image and Twin: the notebooks lie in Image, which stands for the folder
+	// Twin; a document that is not in Image is read in Twin.
+	Image, Twin string
 }
 
 // ErrOutside is returned for a path that leaves the root folder.
@@ -97,7 +101,7 @@ func newLoader(path string, opt Options) (*loader, string, error) {
 	if realDir, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = realDir
 	}
-	l := &loader{book: &Book{Root: root, Diags: &Diagnostics{}}, dir: dir, seen: map[string]*Notebook{}, changes: opt.Changes}
+	l := &loader{book: &Book{Root: root, Diags: &Diagnostics{}, image: opt.Image, twin: opt.Twin}, dir: dir, seen: map[string]*Notebook{}, changes: opt.Changes}
 	return l, abs, err
 }
 

@@ -51,6 +51,24 @@ func (b *Book) Resolve(from *Source, rel string) (string, error) {
 	return b.confine(p)
 }
 
+// Document resolves the file of a source: where the notebooks are an image of
+// what is staged, a document that is not in git lies in the folder itself.
+func (b *Book) Document(from *Source, rel string) (string, error) {
+	abs, err := b.Resolve(from, rel)
+	if b.twin == "" || !errors.Is(err, os.ErrNotExist) {
+		return abs, err
+	}
+	to := func(p string) string {
+		if rel, err := filepath.Rel(b.image, p); err == nil {
+			return filepath.Join(b.twin, rel)
+		}
+		return p
+	}
+	beside := Book{Root: to(b.Root)}
+	abs, err = beside.confine(filepath.Join(to(b.folderOf(from)), filepath.FromSlash(rel)))
+	return abs, err
+}
+
 func (b *Book) folderOf(from *Source) string {
 	if from == nil || from.Abs == "" {
 		return b.Root

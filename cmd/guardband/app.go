@@ -36,6 +36,9 @@ type app struct {
 	boxes   int      // --boxes
 	set     []string // --set: what-ifs
 
+	dir, image, twin string // of a staged tree: the working folder in it, where it lies, and what it stands for
+	done             func() // removes that tree
+
 	language  func() *formula.Language
 	documents *sheet.Reader
 }
@@ -76,6 +79,9 @@ func (a *app) commands() []*cobra.Command {
 }
 
 func (a *app) close() {
+	if a.done != nil {
+		a.done()
+	}
 	if a.documents != nil {
 		a.documents.Close()
 	}
@@ -194,7 +200,7 @@ func (a *app) leadOut(all []string) bool {
 
 // open reads one design and completes the options of its compilation.
 func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options, error) {
-	load := notebook.Options{Root: a.root}
+	load := notebook.Options{Root: a.root, Dir: a.dir, Image: a.image, Twin: a.twin}
 	if path == "-" {
 		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+1))
 		if err != nil {

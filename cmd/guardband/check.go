@@ -16,7 +16,7 @@ const shownClaims = 100
 
 func (a *app) checkCommand() *cobra.Command {
 	var format string
-	var allowOpen, verbose, quiet bool
+	var allowOpen, verbose, quiet, staged bool
 	var most int
 	c := &cobra.Command{
 		Use:   "check [PATH...]",
@@ -37,7 +37,11 @@ for standard input. The default is the current folder.`,
 			if format != "text" && format != "json" {
 				return fmt.Errorf("--format %s: check prints text or json", format)
 			}
-			paths, err := a.designs(args)
+			view := a.designs
+			if staged {
+				view = a.stagedDesigns
+			}
+			paths, err := view(args)
 			if err != nil {
 				return err
 			}
@@ -87,6 +91,7 @@ for standard input. The default is the current folder.`,
 	}
 	c.Flags().StringVar(&format, "format", "text", "text or json (the whole record)")
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not fail the check")
+	c.Flags().BoolVar(&staged, "staged", false, "check what the next commit will hold, from the index of git; for hooks")
 	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "show every claim with its numbers")
 	c.Flags().BoolVarP(&quiet, "quiet", "q", false, "show the recap alone: counts, what failed or is open, what to look up")
 	c.Flags().StringArrayVar(&a.set, "set", nil, setHelp)

@@ -14,6 +14,8 @@ type Staged struct {
 	ID   ID
 	// Stage is 0; 1 to 3 are the versions of a file in a merge not yet settled.
 	Stage int
+	// Intent is set for a file that was only announced: it has no content yet.
+	Intent bool
 }
 
 // Index lists the staged files in their order. A split or sparse index, and
@@ -90,10 +92,10 @@ func (r *Repository) staged(b []byte, version uint32, last string) (e Staged, n 
 	flags := binary.BigEndian.Uint16(b[n-2:])
 	e.Stage = int(flags >> 12 & 3)
 	if flags&0x4000 != 0 { // two more bytes of flags
-		n += 2
-	}
-	if len(b) < n {
-		return e, 0, false
+		if n += 2; len(b) < n {
+			return e, 0, false
+		}
+		e.Intent = binary.BigEndian.Uint16(b[n-2:])&0x2000 != 0
 	}
 	keep := ""
 	if version == 4 {

@@ -163,6 +163,54 @@ func (r *Repository) Write(commit ID, name, dir string) error {
 	return w.folder(e.ID, "", 0)
 }
 
+// WriteStaged puts the staged files below a folder ("" for all) into dir as
+// Write does those of a commit. A merge that is not settled is refused.
+func (r *Repository) WriteStaged(name, dir string) error {
+	rows, err := r.Index()
+	if err != nil {
+		return err
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return err
+	}
+	defer root.Close()
+	w := &writer{r: r, root: root}
+	for _, e := range rows {
+		at := e.Path
+		if name != "" {
+			var below bool
+			if at, below = strings.CutPrefix(e.Path, name+"/"); !below {
+				continue
+			}
+		}
+		if e.Intent {
+			continue
+		}
+		if e.Stage != 0 {
+			return fmt.Errorf("%w: the merge of %s is not settled", ErrNotRead, e.Path)
+		}
+		if w.entries++; w.entries > maxEntries {
+			return fmt.Errorf("%w: more than %d files", ErrNotRead, maxEntries)
+		}
+		if folder := path.Dir(at); folder != "." {
+			if err := root.MkdirAll(folder, 0o755); err != nil {
+				return err
+			}
+		}
+		switch e.Mode &^ 0o777 {
+		case 0o100000:
+			err = w.file(e.ID, at)
+		case 0o120000:
+			err = w.link(e.ID, at)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 type writer struct {
 	r       *Repository
 	root    *os.Root // keeps every name inside, links or not
