@@ -119,13 +119,30 @@ func (c *compiler) readCommon(b *notebook.Block, from string) {
 				c.design.hazards = append(c.design.hazards, hazard{name: h, at: e.Value, from: from})
 			}
 		case "skip":
-			c.addSkip(e, &skip{id: e.Arg, entry: e, reason: value(e)})
+			by, reason := c.skipBy(e)
+			c.addSkip(e, &skip{id: e.Arg, entry: e, by: by, reason: reason})
 		case "waiver":
 			if b.Kind != "claim" {
 				c.addSkip(e, &skip{id: e.Arg, entry: e, waiver: c.readWaiver(e)})
 			}
 		}
 	}
+}
+
+// skipBy takes the day and the person off a skip, "2026-11-20, K. Sedge,
+// REASON", where they stand there.
+func (c *compiler) skipBy(e *notebook.Entry) (by, reason string) {
+	day, rest, ok := strings.Cut(value(e), ",")
+	person, reason, also := strings.Cut(rest, ",")
+	on, err := notebook.ParseDate(strings.TrimSpace(day))
+	person, reason = strings.TrimSpace(person), strings.TrimSpace(reason)
+	if !ok || !also || err != nil || person == "" || reason == "" {
+		return "", value(e)
+	}
+	if c.notYet(on) {
+		c.whole(notebook.Warn, "date-ahead", e.Value, "this skip is dated after the day of this run, "+c.today.String(), "correct the date")
+	}
+	return person + ", " + on.String(), reason
 }
 
 func (c *compiler) addSkip(e *notebook.Entry, s *skip) {

@@ -5,8 +5,10 @@ import "sort"
 // Change is one difference between two records; Old or New is "" where the
 // thing is not there.
 type Change struct {
-	Name, Old, New string
-	Way            Way // of verdicts and margins
+	Name string `json:"name"`
+	Old  string `json:"old,omitempty"`
+	New  string `json:"new,omitempty"`
+	Way  Way    `json:"way"` // of verdicts, margins and what is eased
 }
 
 // Way says where a change goes.
@@ -14,14 +16,15 @@ type Way int
 
 // Ways of a change. What neither helps nor harms, or cannot be told, is Other.
 const (
-	Worse Way = iota - 1
-	Other
-	Better
+	Worse  Way = iota - 1 // -1
+	Other                 // 0
+	Better                // 1
 )
 
 // Changes are the differences between two records that a reader must know.
 type Changes struct {
 	Verdicts, Margins, Values, Facts, Sources []Change
+	Eased                                     []Change // how green was reached
 }
 
 // Compare lists what differs between two records of one design.
@@ -99,6 +102,7 @@ func Compare(old, new *Record) Changes {
 	d.Values = differences(values(old), values(new))
 	d.Facts = differences(facts(old), facts(new))
 	d.Sources = differences(sources(old), sources(new))
+	d.Eased = eased(old, new)
 	return d
 }
 

@@ -312,6 +312,7 @@ type skip struct {
 	id     string
 	entry  *notebook.Entry
 	reason string
+	by     string // who and when, "" where it does not say
 	waiver *Waiver
 	used   bool
 }

@@ -40,6 +40,7 @@ type Record struct {
 	LookUp       []LookUp      `json:"look_up"` // what to look up to settle open claims, by document and page
 	PartsList    []PartsLine   `json:"parts_list"`
 	Diagnostics  []Diagnostic  `json:"diagnostics"`
+	Since        *Since        `json:"since,omitempty"` // against an earlier record, where one was given
 
 	// Faults is how many faults of the program itself the compilation met.
 	Faults int `json:"-"`
@@ -154,6 +155,7 @@ type Claim struct {
 	Assumes    []int       `json:"assumes,omitempty"` // indices into assumptions
 	Safety     []string    `json:"safety,omitempty"`  // caution IDs
 	Waiver     *Waiver     `json:"waiver,omitempty"`
+	SkippedBy  string      `json:"skipped_by,omitempty"` // who took a skip on, and when; "" where nobody is noted
 	Actions    []Action    `json:"actions,omitempty"`
 	Open       []OpenPoint `json:"open,omitempty"` // reasons that concern the whole claim
 	Position   *Position   `json:"position,omitempty"`

@@ -21,7 +21,7 @@ func (c *compiler) waive(cl *claim) {
 			c.whole(notebook.Err, "skip-claim", s.entry.Text, "`"+cl.id+"` is a claim of the notes; only a check that nobody wrote is skipped", "waive it until a day, or take it out")
 		} else {
 			cl.out.Under, cl.out.Verdict = cl.out.Verdict, Skipped
-			cl.out.Reason = s.reason
+			cl.out.Reason, cl.out.SkippedBy = s.reason, s.by
 			return
 		}
 	}

@@ -231,6 +231,8 @@ func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options,
 // setHelp is the help of --set, which several commands have.
 const setHelp = "NAME=VALUE: a what-if, another value for one of the notes' own, for ambient, or for a fact as PART.NAME"
 
+const againstHelp = "an earlier record.json or a git revision: show what differs, and what is judged more easily"
+
 // options completes the options of a compilation.
 func (a *app) options(opt eval.Options) (eval.Options, error) {
 	opt.Tool = "guardband " + version

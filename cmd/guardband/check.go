@@ -15,7 +15,7 @@ import (
 const shownClaims = 100
 
 func (a *app) checkCommand() *cobra.Command {
-	var format string
+	var format, against string
 	var allowOpen, verbose, quiet, staged bool
 	var most int
 	c := &cobra.Command{
@@ -52,7 +52,7 @@ for standard input. The default is the current folder.`,
 				if format == "json" {
 					compile = a.record
 				}
-				if format == "json" || verbose {
+				if format == "json" || verbose || against != "" {
 					detail = 0
 				}
 				r, err := compile(p, eval.Options{Detail: detail})
@@ -66,7 +66,13 @@ for standard input. The default is the current folder.`,
 				if len(a.set) > 0 {
 					fmt.Fprintf(a.out, "what if %s (the notebook says otherwise)\n", strings.Join(a.set, ", "))
 				}
+				if err := a.since(r, against, p); err != nil {
+					return err
+				}
 				code := verdictCode(r, allowOpen)
+				if r.Since != nil && code == exitClaims && r.Since.Worse() == 0 {
+					code = exitClear
+				}
 				worst = max(worst, code)
 				ends[code]++
 				if format == "json" {
@@ -74,6 +80,10 @@ for standard input. The default is the current folder.`,
 				} else {
 					err = a.tell(r, most, verbose, quiet)
 					a.tellValues(p, r)
+					if r.Since != nil {
+						fmt.Fprintf(a.out, "\nsince %s\n", r.Since.Name)
+						a.printChanges(eval.Changes{Verdicts: r.Since.Verdicts, Eased: r.Since.Eased})
+					}
 				}
 				if err != nil {
 					return err
@@ -91,6 +101,7 @@ for standard input. The default is the current folder.`,
 	}
 	c.Flags().StringVar(&format, "format", "text", "text or json (the whole record)")
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not fail the check")
+	c.Flags().StringVar(&against, "against", "", againstHelp+"; only verdicts that became worse set the exit code")
 	c.Flags().BoolVar(&staged, "staged", false, "check what the next commit will hold, from the index of git; for hooks")
 	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "show every claim with its numbers")
 	c.Flags().BoolVarP(&quiet, "quiet", "q", false, "show the recap alone: counts, what failed or is open, what to look up")

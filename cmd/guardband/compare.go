@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -91,7 +92,7 @@ func (a *app) side(x, path string) (map[string]*eval.Record, error) {
 	rel := wayFrom(root, path)
 	at := filepath.Join(dir, rel)
 	if _, err := os.Stat(at); err != nil {
-		return nil, fmt.Errorf("%s does not exist in revision %s", rel, x)
+		return nil, fmt.Errorf("%s %w %s", rel, errNotThere, x)
 	}
 	old := *a
 	if a.root != "" {
@@ -231,8 +232,43 @@ func (a *app) printChanges(d eval.Changes) int {
 	section("Values", d.Values)
 	section("Facts", d.Facts)
 	section("Documents", d.Sources)
+	section("Judged more easily", slices.DeleteFunc(slices.Clone(d.Eased), func(c eval.Change) bool { return c.Way != eval.Worse }))
+	section("Judged otherwise, perhaps more easily", slices.DeleteFunc(slices.Clone(d.Eased), func(c eval.Change) bool { return c.Way == eval.Worse }))
 	if n == 0 {
 		fmt.Fprintln(a.out, "no verdict, margin, value, fact or document differs")
 	}
 	return n
 }
+
+// since compares a record with an earlier one: a file, or the design as it was
+// at a git revision. A design that the revision does not hold is compared with
+// nothing, and that is said.
+func (a *app) since(r *eval.Record, against, path string) error {
+	if against == "" {
+		return nil
+	}
+	if st, err := os.Stat(against); err == nil && !st.IsDir() {
+		old, err := a.readRecord(against)
+		if err == nil {
+			r.Since = eval.SinceRecord(filepath.Base(against), old, r)
+		}
+		return err
+	}
+	if path == "-" {
+		return fmt.Errorf("--against %s: standard input has no revisions", against)
+	}
+	sides, err := a.side(against, path)
+	switch old := sides[""]; {
+	case errors.Is(err, errNotThere):
+		fmt.Fprintf(a.errOut, "guardband: %v: nothing to compare with\n", err)
+	case err != nil:
+		return fmt.Errorf("--against %s: neither a record nor a revision: %w", against, err)
+	case old.Summary.Errors > 0:
+		return fmt.Errorf("--against %s: the notebook has errors there", against)
+	default:
+		r.Since = eval.SinceRecord(against, old, r)
+	}
+	return nil
+}
+
+var errNotThere = errors.New("does not exist in revision")

@@ -52,7 +52,7 @@ var forms = map[string]form{
 var formOrder = []string{"html", "pdf", "json", "junit", "sarif", "markdown", "badge"}
 
 func (a *app) reportCommand() *cobra.Command {
-	var out, pictures, only string
+	var out, pictures, only, against string
 	var formats []string
 	var allowOpen bool
 	c := &cobra.Command{
@@ -93,6 +93,9 @@ its own. The forms of a record are written all or not at all.`,
 				if err != nil {
 					return err
 				}
+				if err := a.since(r, against, p); err != nil {
+					return err
+				}
 				if err := a.writeRecord(r, p, recordFolder(out, p, paths), formats, only); err != nil {
 					return err
 				}
@@ -107,6 +110,7 @@ its own. The forms of a record are written all or not at all.`,
 	c.Flags().StringVar(&out, "out", "", "folder to write into; it is made where missing")
 	c.Flags().StringSliceVar(&formats, "format", []string{"html", "pdf", "json"}, strings.Join(formOrder, ", "))
 	c.Flags().StringVar(&pictures, "pictures", "cited", "pictures of the cited lines: off, cited, failed")
+	c.Flags().StringVar(&against, "against", "", againstHelp)
 	c.Flags().StringVar(&only, "only", "", "attention: the short version for a meeting")
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not set the exit code")
 	return c

@@ -26,6 +26,7 @@ func (b *builder) attention() []Block {
 	if left := words.Total(b.r.Summary) - b.r.Summary.Passed - n; left > 0 {
 		out = append(out, smallPara(styled(Notice, fmt.Sprintf("and %d more that this record does not hold", left))))
 	}
+	out = append(out, b.since()...)
 	out = append(out, b.thinnest()...)
 	out = append(out, labelled("citations", plain(words.Evidence(b.r))))
 	return append(out, b.lookUp()...)
@@ -59,7 +60,11 @@ func (b *builder) attend(c *eval.Claim) Block {
 		g.Blocks = append(g.Blocks, labelled("rule", ruleText(c)))
 	}
 	if c.Verdict == eval.Skipped {
-		g.Blocks = append(g.Blocks, labelled("by", styled(Notice, "no person and no date noted")))
+		by := plain(c.SkippedBy)
+		if by == nil {
+			by = styled(Notice, "no person and no date noted")
+		}
+		g.Blocks = append(g.Blocks, labelled("by", by))
 	}
 	if t := join("  ", b.cites(c.Cites), b.hazards(c.Safety)); len(t) > 0 {
 		g.Blocks = append(g.Blocks, labelled("pages", t))
@@ -119,4 +124,30 @@ func (b *builder) diagnostics() []Block {
 		t.Rows = append(t.Rows, Row{Cells: []Text{place, lines(kind, styled(Quiet, d.Code)), what}})
 	}
 	return tableOf(t)
+}
+
+// since is what differs from an earlier record: verdicts, and how green was
+// reached.
+func (b *builder) since() []Block {
+	s := b.r.Since
+	if s == nil {
+		return nil
+	}
+	changes := func(caption string, rows []eval.Change, word func(eval.Change) string) []Block {
+		t := Table{Caption: caption, Columns: []Column{{Head: "What", Most: 160}, {Head: "Before"}, {Head: "Now"}, {Head: "", Most: 70}}}
+		for _, c := range rows {
+			t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, c.Name), plain(orDash(c.Old)), plain(orDash(c.New)), plain(word(c))}})
+		}
+		return tableOf(t)
+	}
+	out := changes("Verdicts since "+s.Name, s.Verdicts, func(c eval.Change) string {
+		return map[eval.Way]string{eval.Worse: "worse", eval.Better: "better"}[c.Way]
+	})
+	out = append(out, changes("Judged more easily than in "+s.Name, s.Eased, func(c eval.Change) string {
+		return map[eval.Way]string{eval.Worse: "easier", eval.Other: "look"}[c.Way]
+	})...)
+	if len(out) == 0 {
+		return []Block{labelled("since "+s.Name, plain("no verdict differs, and nothing is judged more easily"))}
+	}
+	return out
 }

@@ -23,6 +23,7 @@ func (b *builder) front() []Block {
 		out = append(out, para(t))
 	}
 	out = append(out, b.named()...)
+	out = append(out, b.sinceLine()...)
 	out = append(out, b.cautions()...)
 	out = append(out, b.causes()...)
 	out = append(out, b.cell()...)
@@ -325,4 +326,25 @@ func rank(v eval.Verdict) int {
 		}
 	}
 	return len(words.Verdicts)
+}
+
+// sinceLine is what changed since an earlier record, in one line.
+func (b *builder) sinceLine() []Block {
+	s := b.r.Since
+	if s == nil {
+		return nil
+	}
+	better := 0
+	for _, c := range s.Verdicts {
+		if c.Way == eval.Better {
+			better++
+		}
+	}
+	t := fmt.Sprintf("%d verdicts worse, %d better", s.Worse(), better)
+	var style Style
+	if n := len(s.Eased); n > 0 {
+		t += "; " + words.Plural(n, "thing was judged more easily: a limit, margin, range, condition, skip, waiver or assumption", "things were judged more easily: limits, margins, ranges, conditions, skips, waivers, assumptions")
+		style = Notice
+	}
+	return []Block{labelled("since "+s.Name, Text{{Text: t, Style: style, To: "attention"}})}
 }
