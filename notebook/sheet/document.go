@@ -274,7 +274,7 @@ func (d *document) page(n int) (Page, error) {
 			return err
 		}
 		f := newFrame(bounds.Rect, turn.PageRotation)
-		if p = buildPage(n, f, text.Chars, guessed); newGrid(&p).heads() {
+		if p = buildPage(n, f, glyphsOf(f, text.Chars, guessed)); newGrid(&p).heads() {
 			p.rules = d.rules(at, f)
 		}
 		return nil

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"github.com/klippa-app/go-pdfium/responses"
 )
 
 // Shares of the type size that decide how glyphs make words. Glyph boxes are
@@ -22,14 +20,6 @@ const (
 	minHeight = 0.5  // points; flatter boxes (dashes, dots) say nothing about the size
 )
 
-// glyph is a character with its box as shown and upright.
-type glyph struct {
-	text string
-	shown,
-	up rect
-	turn uint8
-}
-
 // piece is a word in the making.
 type piece struct {
 	text  strings.Builder
@@ -42,10 +32,8 @@ type piece struct {
 	turn  uint8
 }
 
-// buildPage makes words and lines of the characters of a page, which PDFium
-// gives in the order of the content with blanks and line ends put in.
-// What cannot be named becomes unnamedGlyph.
-func buildPage(number int, f frame, chars []*responses.GetPageTextStructuredChar, guessed []bool) Page {
+// buildPage makes words and lines of the glyphs of a page.
+func buildPage(number int, f frame, glyphs []glyph) Page {
 	w, h := f.size()
 	p := Page{Number: number, Width: round(w), Height: round(h)}
 	var line []*piece
@@ -56,31 +44,20 @@ func buildPage(number int, f frame, chars []*responses.GetPageTextStructuredChar
 		line = nil
 	}
 	var cur *piece
-	for i, c := range chars {
-		r, _ := utf8.DecodeRuneInString(c.Text)
-		unnamed := isUnnamed(c) || guessed != nil && guessed[i] && !guessable(r)
-		switch {
-		case unnamed:
-		case c.Text == "" || r == utf8.RuneError:
-			continue
-		case r == '\n' || r == '\r':
+	for _, g := range glyphs {
+		switch g.kind {
+		case lineEnd:
 			cur = nil
 			flush()
 			continue
-		case r == 0x02 || r == 0xAD: // hyphen at the end of a line
+		case hyphenEnd:
 			if cur != nil {
 				cur.text.WriteByte('-')
 			}
 			continue
-		case unicode.IsSpace(r):
+		case blank:
 			cur = nil
 			continue
-		case unicode.IsControl(r) || r == 0xFEFF || r == 0xFFFE || r == 0x200B:
-			continue
-		}
-		g := newGlyph(c, f, w, h)
-		if unnamed {
-			g.text = string(unnamedGlyph)
 		}
 		if len(line) > 0 && !sameLine(line[len(line)-1], g) {
 			cur = nil
@@ -94,17 +71,6 @@ func buildPage(number int, f frame, chars []*responses.GetPageTextStructuredChar
 	}
 	flush()
 	return p
-}
-
-func newGlyph(c *responses.GetPageTextStructuredChar, f frame, w, h float64) glyph {
-	pos := c.PointPosition
-	g := glyph{text: c.Text, shown: f.rect(pos.Left, pos.Bottom, pos.Right, pos.Top)}
-	g.turn = quarterTurns(c.Angle)
-	if g.turn < 4 {
-		g.turn = (g.turn + uint8(f.turn)) & 3
-	}
-	g.up = g.shown.upright(g.turn, w, h)
-	return g
 }
 
 func (p *piece) add(g glyph) {
