@@ -75,6 +75,8 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 	switch {
 	case r.Other != "":
 		n.remark("%s, of another version (%s): %s %s", section, r.Other, r.Text, cite(r.Quoted))
+	case r.NoUnit:
+		n.remark("%s, its unit could not be told for sure: %s %s", section, r.Text, cite(r.Quoted))
 	case f.name == "" || f.value == "" || !notebook.IsName(f.name):
 		n.remark("%s: %s %s", section, r.Text, cite(r.Quoted))
 	default:

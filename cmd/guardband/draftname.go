@@ -82,6 +82,10 @@ var printedUnits = []struct {
 	{regexp.MustCompile(`^KHz$`), "kHz"},
 	{regexp.MustCompile(`^u([AVFHsWg])$`), "µ$1"},
 	{regexp.MustCompile(`^([kKMm]?)(?i:ohms?)$`), "${1}Ω"},
+	{regexp.MustCompile(`^([numkM]?[A-Za-z]{1,2})/m2$`), "$1/m²"},
+	{regexp.MustCompile(`^deg$`), "°"},
+	{regexp.MustCompile(`^([kKMGmunpµ]?)(?:HZ|hz)$`), "${1}Hz"},
+	{regexp.MustCompile(`^([numpµkM]?)(f|F)arads?$`), "${1}F"},
 	{regexp.MustCompile(`^K(Ω|V|W|A)$`), "k$1"},
 	{regexp.MustCompile(`^˚C$|^degC$|^deg\.? ?C$|^oC$|^ºC$`), "°C"},
 }

@@ -129,9 +129,11 @@ func encodePage(p Page) *encoder {
 			from = w.Box.rect()
 		}
 	}
-	e.uint(uint64(len(p.rules)))
-	for _, r := range p.rules {
-		e.rect(r, rect{})
+	for _, list := range [][]rect{p.rules, p.marks} {
+		e.uint(uint64(len(list)))
+		for _, r := range list {
+			e.rect(r, rect{})
+		}
 	}
 	return e
 }
@@ -151,8 +153,10 @@ func decodePage(d *decoder) (Page, error) {
 		}
 		p.Lines = append(p.Lines, l.sum(p.Number))
 	}
-	for range d.count() {
-		p.rules = append(p.rules, d.rect(rect{}))
+	for _, list := range []*[]rect{&p.rules, &p.marks} {
+		for range d.count() {
+			*list = append(*list, d.rect(rect{}))
+		}
 	}
 	return p, d.done()
 }

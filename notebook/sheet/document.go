@@ -275,7 +275,7 @@ func (d *document) page(n int) (Page, error) {
 		}
 		f := newFrame(bounds.Rect, turn.PageRotation)
 		if p = buildPage(n, f, glyphsOf(f, text.Chars, guessed)); newGrid(&p).heads() {
-			p.rules = d.rules(at, f)
+			p.rules, p.marks = d.rules(at, f)
 		}
 		return nil
 	}, false)

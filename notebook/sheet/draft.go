@@ -50,6 +50,7 @@ type DraftRow struct {
 	Other                          string // the version or package the row speaks of, if that is not the one of the first order code
 	Table                          string // what stands over the table, "" if nothing that names it
 	Unread                         bool   // a number of the row cannot be told for sure and is left out
+	NoUnit                         bool   // its unit cannot be told for sure
 }
 
 // Draft reads the six sections of a data sheet. Errors: those of Inspect.
@@ -241,6 +242,16 @@ func (s *pageSignals) prints(words string) bool {
 
 // quotes lists the words by which a row may be cited, best first.
 func (t *Table) quotes(r *TableRow) []string {
+	out := t.cellTexts(r)
+	for _, s := range out { // what is drawn is not among the words of the page
+		if hasUnnamed(s) {
+			out = append(out, strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == unnamedGlyph || r == ' ' }), " "))
+		}
+	}
+	return out
+}
+
+func (t *Table) cellTexts(r *TableRow) []string {
 	var out []string
 	for _, k := range []Kind{KindName, KindOrder, KindPinName, KindFunction, KindPackage, KindSymbol, KindCondition} {
 		if s := t.Cell(r, k); s != "" {

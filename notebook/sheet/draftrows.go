@@ -115,6 +115,7 @@ func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, boo
 	}
 	for i, c := range r.Cells {
 		row.Unread = row.Unread || c.Unread && t.Columns[i].Kind.isLimit()
+		row.NoUnit = row.NoUnit || c.Unread && t.Columns[i].Kind == KindUnit
 	}
 	return row, ok && row.Min+row.Typ+row.Max+row.Value != ""
 }
@@ -208,7 +209,7 @@ func (t *Table) condition(r *TableRow) string {
 	for i, c := range t.Columns {
 		text := r.Cells[i].Text
 		switch name := strings.TrimSpace(strings.TrimSuffix(c.Title, "("+c.Unit+")")); {
-		case c.Kind != KindCondition || isBlankMark(text) || text == "":
+		case c.Kind != KindCondition && (c.Kind != KindNote || t.column(KindCondition) >= 0) || isBlankMark(text) || text == "":
 		case c.Unit != "" && !strings.Contains(name, " ") && hasDigit(text): // "VCC (V)" over "4.5"
 			out = append(out, name+" = "+strings.ReplaceAll(text, " to ", " "+c.Unit+" to ")+" "+c.Unit)
 		default:
@@ -246,7 +247,7 @@ func (t *Table) unitOf(r *TableRow) string {
 	return unit
 }
 
-var rangeText = pattern(`^([-+]?[0-9.]+)\s*(?:to|\.\.\.?|~)\s*(\S.*)$`)
+var rangeText = pattern(`^([-+]?[0-9]+(?:\.[0-9]+)?)\s*([^-+0-9. ~]*)\s*(?:\bto\b|\.\.\.?|~)\s*(\S.*)$`)
 
 // splitRange takes "-0.3 to 6.2" and "-0.3 to VIN + 0.3" apart. A unit behind
 // the range is left where it stands unless the row has none.
@@ -255,7 +256,17 @@ func (r *DraftRow) splitRange() {
 	if m == nil || r.Min != "" || r.Max != "" {
 		return
 	}
-	r.Min, r.Max, r.Value = m[1], m[2], ""
+	max := m[3]
+	if unit := strings.TrimSpace(m[2]); unit != "" { // "-0.3V to 6V"
+		if _, ok := unitWord(unit); !ok || !strings.HasSuffix(max, unit) {
+			return
+		}
+		max = strings.TrimSpace(strings.TrimSuffix(max, unit))
+		if r.Unit == "" {
+			r.Unit = unit
+		}
+	}
+	r.Min, r.Max, r.Value = m[1], max, ""
 	if r.Unit != "" {
 		return
 	}

@@ -15,6 +15,7 @@ type grid struct {
 	steps int // left in the search for a quote
 
 	flat, tall []rect // ruled lines, upright
+	marks      []rect // shapes of the size of a character, upright
 }
 
 // row is a visual line of its column of the page.
@@ -35,7 +36,11 @@ type cellWord struct {
 
 // raisedBehind says whether a word is a raised number behind another.
 func raisedBehind(a, b cellWord) bool {
-	return strings.Trim(foldString(b.text), "-0123456789") == "" && b.size < 0.85*a.size && b.r.x0-a.r.x1 < 0.35*emOf(a.size) &&
+	text := foldString(b.text)
+	if strings.Trim(text, "-") == "" && b.r.y0+b.r.y1 > 2*a.r.y0+0.6*(a.r.y1-a.r.y0) { // a dash on the middle of its line
+		return false
+	}
+	return strings.Trim(text, "-0123456789") == "" && b.size < 0.85*a.size && b.r.x0-a.r.x1 < 0.35*emOf(a.size) &&
 		b.r.x0 > a.r.x0 && b.r.y1 < a.r.y1-0.12*a.size
 }
 
@@ -76,6 +81,9 @@ func newGrid(p *Page) *grid {
 		} else {
 			g.tall = append(g.tall, r)
 		}
+	}
+	for _, r := range p.marks {
+		g.marks = append(g.marks, r.upright(g.turn, p.Width, p.Height))
 	}
 	sort.SliceStable(g.tall, func(i, j int) bool { return g.tall[i].y0 < g.tall[j].y0 })
 	g.splitColumns()

@@ -22,30 +22,10 @@ func SectionList() []Section {
 	return []Section{SectionOrdering, SectionPackage, SectionPins, SectionElectrical, SectionRatings, SectionApplication}
 }
 
-// headingTerms are the trade's headings for the sections (common practice;
-// "limiting values" is the term of IEC 60134).
-var headingTerms = map[Section][]string{
-	SectionOrdering: {"ordering information", "order information", "ordering code", "ordering codes", "order code", "order codes", "ordering guide", "order numbers", "ordering numbers", "ordering", "device options", "product options", "ordering options", "available options",
-		"part numbering", "part number system", "part numbering system", "product selection", "selection guide", "device selection", "device ordering", "product identification", "orderable devices", "order options", "ordering details", "type number", "device summary"},
-	SectionPackage: {"package outline", "package outlines", "package information", "package dimensions", "package drawing", "package drawings", "package data", "package details", "mechanical data", "mechanical information", "mechanical dimensions", "mechanical drawing", "outline drawing",
-		"outline dimensions", "outline drawings", "physical dimensions", "package mechanical data", "case outline", "package and mechanical data", "packaging information", "package description", "mechanical characteristics", "dimensions", "housing", "outline", "package", "packages"},
-	SectionPins: {"pin configuration", "pin configurations", "pin configuration and functions", "pin description", "pin descriptions", "pin function", "pin functions", "pin function descriptions", "pinning", "pinning information", "pinout", "pin assignment", "pin assignments", "pin definitions",
-		"pin definition", "pin information", "pin connections", "connection diagram", "terminal functions", "terminal configuration", "terminal assignment", "terminals", "signal descriptions", "pin list", "pins", "pin names and functions", "pin out"},
-	SectionElectrical: {"electrical characteristics", "electrical specifications", "electrical specification", "electrical parameters", "dc characteristics", "ac characteristics", "dc electrical characteristics", "ac electrical characteristics", "static characteristics", "dynamic characteristics",
-		"static and dynamic characteristics", "dc and ac characteristics", "characteristics", "specifications", "recommended operating conditions", "operating conditions", "operating ratings", "recommended operating ratings", "operating range", "operating ranges", "recommended conditions", "switching characteristics",
-		"timing characteristics", "performance characteristics", "technical data", "power supply characteristics", "thermal information", "thermal characteristics", "thermal resistance", "thermal data"},
-	SectionRatings: {"absolute maximum ratings", "absolute maximum rating", "absolute ratings", "maximum ratings", "limiting values", "absolute limits", "absolute limiting values", "stress ratings", "absolute maximum", "maximum limits"},
-	SectionApplication: {"typical application circuit", "typical application circuits", "typical application", "typical applications", "application circuit", "application circuits", "application information", "application schematic", "application diagram", "typical circuit", "reference circuit",
-		"application example", "application examples", "basic application", "basic application circuit", "recommended circuit", "application hints", "applications information", "connection example", "typical operating circuit", "application and implementation", "application notes", "recommended application circuit", "typical connection"},
-}
-
-// operatingTerms are headings of tables of operating limits.
-var operatingTerms = []string{"recommended operating", "operating conditions", "operating ratings", "operating range", "recommended conditions"}
-
 var (
 	numbering   = pattern(`^(section |chapter )?([0-9]{1,2}|[a-z])(\.[0-9]{1,2})*[.)]?\s+`)
 	leader      = pattern(`[ .·…_]*[.…]{3,}[ .·…_]*([0-9]{1,4}|[ivxlc]{1,6})$|\s([0-9]{1,4})$`)
-	afterPhrase = pattern(`^\s*([(\[:–—-]|at |for |of |over |\(?cont|continued|table|tables|$)`)
+	afterPhrase = pattern(`^\s*([(\[:–—-]|at |for |of |over |in |\(?cont|continued|table|tables|$)`)
 	captionHead = pattern(`^(figure|fig\.?|table|tab\.?)\s*[0-9]+[-.0-9a-z]*\s*[:.–-]?\s*`)
 )
 
@@ -63,14 +43,18 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 	}
 	t := headingText(s)
 	bare := strings.Trim(strings.TrimRight(t, "0123456789"), " .:*()[]†‡■●•")
+	before, _, _ := strings.Cut(bare, "(")
+	before = strings.TrimSpace(before)
 	best := 0
 	for _, section := range SectionList() {
 		for _, term := range headingTerms[section] {
 			switch {
 			case bare == term:
 				return section, true, true
-			case len(term) <= best || !strings.Contains(term, " "):
-				continue
+			case len(term) <= best:
+			case before == term:
+				sec, best, ok = section, len(term), true
+			case !strings.Contains(term, " ") && (term[0] < 0x80 || len(term) < 4*len("符")): // one word proves too little, four signs do not
 			case strings.HasPrefix(t, term) && afterPhrase().MatchString(t[len(term):]) && strings.Count(t, " ") < 12:
 				sec, best, ok = section, len(term), true
 			case strings.HasSuffix(bare, " "+term) && strings.Count(bare, " ") <= strings.Count(term, " ")+3 && titled(s):

@@ -51,7 +51,7 @@ func (g *grid) frame(t *Table) frameRules {
 	}
 	f.boxed = f.bottom > 0
 	for _, r := range g.flat { // every other row is shaded: the sides say nothing of the end
-		if r.y0 > f.bottom+3 && r.y0 < f.bottom+30 && f.lines(r.x0) && f.lines(r.x1) {
+		if r.y0 > f.bottom+3 && r.y0 < f.bottom+30 && f.lines(r.x0) && f.lines(r.x1) && !g.headsBelow(r.y0) {
 			f.boxed = false
 		}
 	}
@@ -70,6 +70,16 @@ func (g *grid) frame(t *Table) frameRules {
 	}
 	sort.SliceStable(f.flat, func(i, j int) bool { return f.flat[i].y0 < f.flat[j].y0 })
 	return f
+}
+
+// headsBelow says whether the row below a height heads a table.
+func (g *grid) headsBelow(y float64) bool {
+	for i, r := range g.rows {
+		if r.y0 > y {
+			return len(g.headersAt(i)) > 0
+		}
+	}
+	return false
 }
 
 // touches says whether a tall line meets a flat one that runs along the titles
@@ -360,7 +370,7 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			missing++
 		}
 	}
-	if missing > 0 && !kind.isLimit() && (b.spans(all, kind, plans[in[0]], plans[in[len(in)-1]]) || kind == KindName && missing == len(in)) {
+	if missing == 0 && kind == KindName && b.oneName(own, in, plans) || missing > 0 && !kind.isLimit() && (b.spans(all, kind, plans[in[0]], plans[in[len(in)-1]]) || kind == KindName && missing == len(in)) {
 		all = inLines(all)
 		for _, r := range in {
 			b.give(first+r, k, all, r == in[0])
@@ -405,6 +415,30 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			b.give(first+r, k, words, true)
 		}
 	}
+}
+
+// oneName says whether names beside several rows of one band are the lines of
+// one name: the band has one symbol, or they go on in small letters or a bracket.
+func (b *ruledBody) oneName(own [][]cellWord, in []int, plans []rowPlan) bool {
+	goOn := true
+	for _, words := range own[1:] {
+		goOn = goOn && (lowerCase(words) || isBracketed(words[0].text))
+	}
+	if goOn {
+		return true
+	}
+	k := b.t.column(KindSymbol)
+	if k < 0 {
+		return false
+	}
+	first, last := b.lines[plans[in[0]].lines[0]].middle(), b.lines[plans[in[len(in)-1]].last()].middle()
+	symbols := 0
+	for _, l := range b.lines {
+		if at := l.middle(); at >= first && at <= last && len(l.cells[k]) > 0 {
+			symbols++
+		}
+	}
+	return bandAt(b.bands[k], first) == bandAt(b.bands[k], last) && symbols == 1
 }
 
 // opens says whether a line heads a name: it begins with a capital, and the name

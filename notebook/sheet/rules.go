@@ -20,23 +20,27 @@ const (
 	maxForms    = 4    // drawings inside drawings
 	thinRule    = 2.6  // points; what is thicker is an area
 	minRule     = 3.0  // points; what is shorter is a mark
+	maxMark     = 14.0 // points; what is larger is no character
+	maxMarks    = 300  // of a page; where there are more, they draw
 )
 
 // ruler collects the ruled lines of one page.
 type ruler struct {
 	doc               *document
 	frame             frame
-	out               []rect
+	out, marks        []rect
 	objects, segments int
 }
 
 // rules reads the ruled lines of a counted page, horizontal and vertical, as
-// shown. What cannot be read is left out: the text still has its white gaps.
-func (d *document) rules(at requests.Page, f frame) []rect {
+// shown, and small filled shapes: some programs draw the characters of a font
+// that they must not embed. What cannot be read is left out: the text still has
+// its white gaps.
+func (d *document) rules(at requests.Page, f frame) (rules, marks []rect) {
 	r := &ruler{doc: d, frame: f}
 	n, err := d.inst.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: at})
 	if err != nil || n.Count > maxObjects {
-		return nil
+		return nil, nil
 	}
 	for i := range n.Count {
 		o, err := d.inst.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: at, Index: i})
@@ -45,9 +49,29 @@ func (d *document) rules(at requests.Page, f frame) []rect {
 		}
 	}
 	if r.objects > maxObjects || r.segments > maxSegments {
-		return nil
+		return nil, nil
 	}
-	return joinRules(r.out)
+	if len(r.marks) > maxMarks {
+		r.marks = nil
+	}
+	return joinRules(r.out), joinMarks(r.marks)
+}
+
+// joinMarks makes one of shapes that touch: a character is drawn in parts.
+func joinMarks(in []rect) []rect {
+	sort.SliceStable(in, func(i, j int) bool { return in[i].x0 < in[j].x0 })
+	var out []rect
+next:
+	for _, r := range in {
+		for i := len(out) - 1; i >= 0; i-- {
+			if o := out[i]; r.x0 < o.x1+1 && r.y0 < o.y1+1 && r.y1 > o.y0-1 {
+				out[i] = o.union(r)
+				continue next
+			}
+		}
+		out = append(out, r)
+	}
+	return out
 }
 
 func (r *ruler) object(o references.FPDF_PAGEOBJECT, m structs.FPDF_FS_MATRIX, depth int) {
@@ -75,10 +99,24 @@ func (r *ruler) object(o references.FPDF_PAGEOBJECT, m structs.FPDF_FS_MATRIX, d
 		}
 		x0, y0 := apply(m, b.Left, b.Bottom)
 		x1, y1 := apply(m, b.Right, b.Top)
-		if !r.add(x0, y0, x1, y1) {
+		if !r.add(x0, y0, x1, y1) && !r.mark(o, x0, y0, x1, y1) {
 			r.path(o, m)
 		}
 	}
+}
+
+// mark keeps a filled shape of the size of a character.
+func (r *ruler) mark(o references.FPDF_PAGEOBJECT, x0, y0, x1, y1 float64) bool {
+	box := r.frame.rect(x0, y0, x1, y1)
+	if math.Max(box.x1-box.x0, box.y1-box.y0) > maxMark {
+		return false
+	}
+	mode, err := r.doc.inst.FPDFPath_GetDrawMode(&requests.FPDFPath_GetDrawMode{PageObject: o})
+	if err != nil || mode.FillMode == enums.FPDF_FILLMODE_NONE {
+		return false
+	}
+	r.marks = append(r.marks, rect{round(box.x0), round(box.y0), round(box.x1), round(box.y1)})
+	return true
 }
 
 // path takes the straight segments of a path that is no line by itself.

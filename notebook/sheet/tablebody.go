@@ -30,7 +30,7 @@ func (g *grid) body(t *Table) []bodyLine {
 		if len(words) == 0 {
 			continue
 		}
-		l := bodyLine{row: i, words: words}
+		l := bodyLine{row: i, words: g.withMarks(words, t.left, t.right)}
 		l.y0, l.y1 = span1(words)
 		switch mid := (l.y0 + l.y1) / 2; {
 		case mid < t.rules.head: // a second line of titles
@@ -52,6 +52,32 @@ func (g *grid) body(t *Table) []bodyLine {
 		out = append(out, l)
 		bottom = math.Max(bottom, l.y1)
 	}
+	return out
+}
+
+// withMarks puts into a line what is drawn in its height: characters without a name.
+func (g *grid) withMarks(words []cellWord, left, right float64) []cellWord {
+	var out []cellWord
+	size := sizeOf(words)
+	for _, m := range g.marks {
+		if m.x0 < left || m.x1 > right || m.y1-m.y0 < 0.25*size {
+			continue
+		}
+		for i, w := range words {
+			if mid := (m.y0 + m.y1) / 2; mid < w.r.y0-0.2*w.size || mid > w.r.y1+0.2*w.size || w.r.y1-w.r.y0 < flatType {
+				continue
+			}
+			if out == nil {
+				out = append(out, words...)
+			}
+			out = append(out, cellWord{text: string(unnamedGlyph), r: m, size: size, at: words[i].at})
+			break
+		}
+	}
+	if out == nil {
+		return words
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].r.x0 < out[j].r.x0 })
 	return out
 }
 

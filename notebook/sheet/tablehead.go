@@ -12,6 +12,7 @@ func (g *grid) headersAt(i int) []*Table {
 	left := g.rows[i].left
 	finish := func(right float64) {
 		nameSymbols(cols)
+		valueOfRating(cols)
 		if isHeader(cols) {
 			out = append(out, &Table{Page: g.page.Number, Columns: cols, left: left, right: right, top: g.rows[i].y0, headRow: i})
 		}
@@ -26,7 +27,7 @@ func (g *grid) headersAt(i int) []*Table {
 			continue
 		case !ok:
 			kind = KindOther
-		case kind == KindName && len(cols) > 0 && ratingTitle().MatchString(c.text()): // "Parameter | Symbol | Rating | Unit"
+		case kind == KindName && ratingTitle().MatchString(c.text()) && named(cols): // "Parameter | Symbol | Rating | Unit"
 			kind = KindValue
 		case repeats(cols, kind):
 			edge := (cols[len(cols)-1].head.x1 + c.r.x0) / 2
@@ -39,7 +40,34 @@ func (g *grid) headersAt(i int) []*Table {
 	return out
 }
 
-var ratingTitle = pattern(`(?i)^ratings?\b`)
+var ratingTitle = pattern(`(?i)^(ratings?|specifications?|characteristics?)\b`)
+
+// named says whether a column of names stands among columns.
+func named(cols []Column) bool {
+	for _, c := range cols {
+		if c.Kind == KindName {
+			return true
+		}
+	}
+	return false
+}
+
+// valueOfRating takes a column "Rating" behind another for values where nothing
+// else holds numbers: "Symbol | Rating | Unit".
+func valueOfRating(cols []Column) {
+	rating := -1
+	for i, c := range cols {
+		switch {
+		case c.Kind.isLimit():
+			return
+		case c.Kind == KindName && i > 0 && strings.HasPrefix(strings.ToLower(c.Title), "rating"):
+			rating = i
+		}
+	}
+	if rating >= 0 {
+		cols[rating].Kind = KindValue
+	}
+}
 
 // nameSymbols takes a column of symbols for the names of pins where pins are numbered.
 func nameSymbols(cols []Column) {

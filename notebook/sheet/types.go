@@ -79,6 +79,7 @@ type Page struct {
 	Lines         []Line
 
 	rules []rect // ruled lines, on pages whose text has the head of a table
+	marks []rect // shapes of the size of a character, on such pages
 }
 
 // Line is one line of text.
