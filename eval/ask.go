@@ -39,3 +39,10 @@ func (cl *claim) presume(text string) {
 		cl.presumed = append(cl.presumed, text)
 	}
 }
+
+// tryUnsure adds a criterion that opens with a reason where it is broken.
+func (c *compiler) tryUnsure(cl *claim, text string, unsure *OpenPoint) {
+	if c.try(cl, text) && unsure != nil {
+		cl.crit[len(cl.crit)-1].unsure = unsure
+	}
+}

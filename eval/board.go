@@ -5,13 +5,12 @@ import (
 	"strings"
 )
 
-// boardView is what several checks ask about the placed parts: what stands
-// between two nets, and which voltages feed a net that states none.
+// boardView is what several checks ask about the placed parts: what is between
+// two nets, what serves which part, which supplies are up in which state.
 type boardView struct {
 	c       *compiler
 	order   map[*component]int        // place in the circuit
 	between map[netPair][]*component  // two-terminal parts by the nets they join
-	fed     map[*net]feed             // voltages that feed a net
 	claimed map[*component]*component // part of an application circuit to the part it serves
 	power   map[powerKey]power        // which supplies are up in which state, once asked
 	saidUp  map[string][]*net         // supplies that a state itself says are up
@@ -32,7 +31,7 @@ func (c *compiler) board() *boardView {
 	if c.view != nil {
 		return c.view
 	}
-	v := &boardView{c: c, order: map[*component]int{}, between: map[netPair][]*component{}, fed: map[*net]feed{}, claimed: map[*component]*component{},
+	v := &boardView{c: c, order: map[*component]int{}, between: map[netPair][]*component{}, claimed: map[*component]*component{},
 		power: map[powerKey]power{}}
 	c.view = v
 	for i, m := range c.comps.list {

@@ -22,7 +22,8 @@ func (c *compiler) askNetwork(all []*claim) {
 	for _, cl := range all {
 		for _, k := range cl.crit {
 			if !k.bad && len(c.askedIn(k.comp.Reg)) > 0 {
-				if fault := isolate(func() { c.askCriterion(cl, k) }); fault != "" {
+				fault := isolate(func() { c.askCriterion(cl, k) })
+				if fault != "" {
 					c.claimFault(cl, fault)
 					k.bad = true
 				}
@@ -76,15 +77,19 @@ func (c *compiler) askCriterion(cl *claim, k *criterion) {
 	}
 	k.comp = k.comp.Put(put)
 	among := b.scope(cl, k, &presumed)
-	if x := b.n.Sole(k.comp.Reg, among); x != nil {
+	if x := b.n.Sole(k.comp.Reg, among); x != nil && k.once == "" {
 		k.comp = k.comp.Put(x.Put)
 		return
 	}
-	j := b.n.Judge(k.comp.Reg, among)
-	if len(k.either) > 0 {
-		j = b.oneOf(k, put, among, j)
+	k.told = &answer{b: b, among: among}
+	switch {
+	case k.once != "":
+		k.told.j = b.once(k, among)
+	case len(k.either) > 0:
+		k.told.j = b.oneOf(k, put, among, b.n.Judge(k.comp.Reg, among))
+	default:
+		k.told.j = b.n.Judge(k.comp.Reg, among)
 	}
-	k.told = &answer{b: b, among: among, j: j}
 }
 
 // oneOf judges alternatives of which one has to hold in all states: which of
@@ -124,6 +129,10 @@ func (b *boardNet) scope(cl *claim, k *criterion, presumed *[]string) network.Sc
 		case only != nil:
 		case x.what == aSupply:
 			only = b.supplyStates(cl, x)
+		case x.what == aSwitch:
+			only = []string{"either"}
+		case x.what == aPlug: // what is plugged in may as well do nothing
+			only = []string{"plugged"}
 		case x.what == anOutput && x.at.pin.row.Type == "bidirectional" && b.reads(x):
 			only = []string{"off"}
 		}
@@ -134,6 +143,23 @@ func (b *boardNet) scope(cl *claim, k *criterion, presumed *[]string) network.Sc
 		}
 	}
 	return s
+}
+
+// once judges a comparison that has to hold in one state alone.
+func (b *boardNet) once(k *criterion, among network.Scope) network.Judgement {
+	test := &k.comp.Tests[0]
+	e, strict := b.n.Bounds(test.Slack, among), test.Op == ">"
+	none := e.Why == "" && len(e.States) > 0
+	for _, s := range e.States {
+		if s.Lo > 0 || s.Lo >= 0 && !strict {
+			return network.Judgement{Verdict: network.Passed}
+		}
+		none = none && (s.Hi < 0 || s.Hi <= 0 && strict)
+	}
+	if none {
+		return network.Judgement{Verdict: network.Failed, Why: k.once}
+	}
+	return network.Judgement{Why: e.Why}
 }
 
 func (x *drive) has(state string) bool {
@@ -213,14 +239,6 @@ func (c *compiler) judgeTold(t *trial) {
 func (c *compiler) toldOpen(t *trial) []OpenPoint {
 	x := t.k.told
 	var out []OpenPoint
-	if turn := x.j.Turns; turn != nil {
-		in := c.inputs[turn.Input]
-		at, up := turn.AtMost, "up to "
-		if at == nil {
-			at, up = turn.AtLeast, "from "
-		}
-		out = append(out, OpenPoint{Reason: "no fact", Text: in.name + " keeps it open: it holds " + up + units.Format(at, in.typ, units.Style{Digits: 2}), Settle: "note it, if it is less"})
-	}
 	for _, i := range x.j.Lacking {
 		if p := c.madePoints(t, i); p != nil {
 			out = append(out, p...)
@@ -232,6 +250,20 @@ func (c *compiler) toldOpen(t *trial) []OpenPoint {
 		if p := y.rare().lacking; p != nil {
 			out = append(out, *p)
 		}
+	}
+	if turn := x.j.Turns; turn != nil {
+		in := c.inputs[turn.Input]
+		name := strings.TrimPrefix(in.name, "the ")
+		text := "it holds while the " + name + " is at least "
+		at := turn.AtLeast
+		if at == nil {
+			at, text = turn.AtMost, "it holds while the "+name+" is at most "
+		}
+		text += units.Format(at, in.typ, units.Style{Digits: 2})
+		if turn.AtLeast == nil && in.set().Lo == nil {
+			text += " in either direction"
+		}
+		out = append(out, OpenPoint{Reason: "no fact", Text: text, Settle: "note it, if that is so"})
 	}
 	if len(out) == 0 || x.j.Why != "" && !strings.HasPrefix(x.j.Why, "what is known") {
 		out = append(out, OpenPoint{Reason: "no fact", Text: x.j.Why, Settle: "state what the circuit gives there in the row of the part (`in use:`), or claim it yourself"})
@@ -254,6 +286,9 @@ func (c *compiler) madePoints(t *trial, i int) (out []OpenPoint) {
 		return []OpenPoint{p}
 	}
 	for _, y := range c.allAsked(t.k.uses) {
+		if p := y.rare().lacking; p != nil {
+			out = append(out, *p)
+		}
 		for _, n := range c.asks[y.input.num].nets {
 			out = append(out, b.about[b.island(n)].missing...)
 		}
@@ -305,7 +340,7 @@ func (c *compiler) toldCorner(x *answer) (out []CornerValue, text string) {
 			}
 		}
 	}
-	if len(states) > 0 {
+	if text = x.j.Why; len(states) > 0 {
 		text = "with " + strings.Join(states, ", ")
 	}
 	return out, text
@@ -321,7 +356,7 @@ func (c *compiler) toldTests(t *trial) {
 		out.Left, out.Right = c.toldSpan(x, test.Left, lu), c.toldSpan(x, test.Right, ru)
 		out.Left.Text, out.Right.Text = test.Sides()
 		if k.out.Verdict == Passed && test.Slack != 0 && !test.Negated {
-			if e := x.b.n.Range(test.Slack, x.among); !math.IsInf(e.Lo, 0) && !math.IsNaN(e.Lo) && e.Lo >= 0 {
+			if e := x.b.n.Bounds(test.Slack, x.among); !math.IsInf(e.Lo, 0) && !math.IsNaN(e.Lo) && e.Lo >= 0 {
 				lo := e.Lo
 				m := &Margin{Absolute: &lo, Base: test.Base, Required: k.asked.words()}
 				m.Text = units.FormatFloat(lo, slackType(test), units.Style{Unit: marginUnit(test), Digits: 4, Round: units.Down})
@@ -350,7 +385,7 @@ func (x *answer) extent(r bound.Reg) bound.Extent {
 		p := x.b.c.b.Extract(r)
 		return bound.Range(p, 0, x.b.c.gather(p), bound.Options{Boxes: shownBoxes})
 	}
-	e := x.b.n.Range(r, x.among)
+	e := x.b.n.Bounds(r, x.among)
 	end := func(v float64) bound.End {
 		if math.Abs(v) < 1e-300 { // rounded outwards from 0
 			v = 0

@@ -81,6 +81,9 @@ const (
 	aPlug                     // free, plugged: something unknown is on the net
 )
 
+// boardLimits bound the work of a claim: what takes more is open.
+var boardLimits = network.Limits{Boxes: 100, Cases: 48, Junctions: 12, Points: 2}
+
 // boardNetwork enters the board when it is first asked.
 func (c *compiler) boardNetwork() *boardNet {
 	if c.network != nil {
@@ -117,6 +120,9 @@ func (b *boardNet) alternating(n, from *net, seen map[*net]bool) {
 	}
 	seen[n] = true
 	b.n.Anything(b.nodes[n], "the alternating voltage of "+from.name)
+	i := b.about[b.island(n)]
+	i.missing = addTo(i.missing, OpenPoint{Reason: "no fact", Text: "the voltage of " + from.name + " is not a direct one, and circuits are worked out at direct current alone",
+		Settle: "state the quantity in the row of the part (`in use:`)"})
 	for _, j := range n.joined {
 		if o := j.comp.opposite(n); o != nil && !j.comp.notFitted() {
 			b.alternating(o, from, seen)
@@ -144,9 +150,8 @@ func (b *boardNet) enterNet(n *net) {
 		b.nodes[n] = b.n.Given(n.name, c.b.Const(zero))
 	case y == nil || y.rare().lacking != nil:
 		b.nodes[n] = b.n.Node(n.name)
-	case y.val.Type != volt: // an alternating voltage is no direct one
+	case y.val.Type != volt:
 		b.nodes[n] = b.n.Node(n.name)
-		b.stranger(n, n.name+", whose voltage is not a direct one,")
 	default:
 		at := b.n.Node(n.name)
 		b.nodes[n] = at
@@ -160,7 +165,7 @@ func (b *boardNet) enterNet(n *net) {
 // given says that a net has a voltage in every state.
 func (b *boardNet) given(n *net) bool {
 	y := b.c.netVoltage(n)
-	return isGround(n.name) || y != nil && y.rare().lacking == nil
+	return isGround(n.name) || y != nil && y.rare().lacking == nil && y.val.Type == volt
 }
 
 // at is the node of a net; of none it is ground.
@@ -175,9 +180,14 @@ func (b *boardNet) at(n *net) network.Node {
 func (b *boardNet) stranger(n *net, what string) {
 	if n != nil && !b.given(n) {
 		b.n.Anything(b.nodes[n], what)
-		b.about[b.island(n)].missing = addTo(b.about[b.island(n)].missing, OpenPoint{Reason: "no fact", Text: what + " is on " + n.name + ", and what it brings or takes is not known",
-			Settle: "give a value `" + n.name + " = ...`, or state the quantity in the row of the part (`in use:`)"})
+		i := b.about[b.island(n)]
+		i.missing = addTo(i.missing, unknownOn(what, n))
 	}
+}
+
+func unknownOn(what string, n *net) OpenPoint {
+	return OpenPoint{Reason: "no fact", Text: what + " is on " + n.name + ", and what it brings or takes is not known",
+		Settle: "give a value `" + n.name + " = ...`, or state the quantity in the row of the part (`in use:`)"}
 }
 
 // island is the first net of those that hang together.
@@ -258,13 +268,6 @@ func (b *boardNet) between(name string, low, high bound.Reg, settle string) boun
 	return b.c.b.Binary(bound.OpAdd, low, b.c.b.Binary(bound.OpMul, share, b.c.b.Binary(bound.OpSub, high, low)))
 }
 
-// atLeastZero makes a number of which no more is known than its sign.
-func (b *boardNet) atLeastZero(name string, typ units.Type, settle string) bound.Reg {
-	r := b.c.newInput(&input{name: name, typ: typ, in: bound.Input{Lo: zero}})
-	b.tells(r, OpenPoint{Reason: "no fact", Text: name + " is not known", Settle: settle})
-	return r
-}
-
 func (b *boardNet) tells(r bound.Reg, p OpenPoint) { b.made[b.c.b.Vars(r)[0]] = p }
 
 // networkSymbol is a quantity that the network tells. lacking is the reason
@@ -286,6 +289,9 @@ func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lack
 // netInFormula is the voltage of a net: as stated, else as the network tells it.
 func (c *compiler) netInFormula(n *net) *symbol {
 	y := c.netSymbol(n)
+	if y != nil && n.feed != nil && y.state == fresh {
+		c.lower(y) // which tells whether it lacks something
+	}
 	if y != nil && (n.feed == nil || y.rare().lacking == nil) {
 		return y
 	}

@@ -2,6 +2,7 @@ package eval
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -111,14 +112,15 @@ func (b *boardNet) contact(m *component) {
 		if r == 0 && m.sort() == "jumper" {
 			r = b.c.b.Const(zero)
 		}
-		e := b.n.Resistor(m.ref, b.at(x), b.at(y), r)
-		b.elements[m] = e
 		if m.closed() {
+			b.elements[m] = b.n.Resistor(m.ref, b.at(x), b.at(y), r)
 			return
 		}
-		d := b.n.Driver(m.ref, "open", "closed")
+		b.miss("it is not stated whether "+m.ref+" is closed", "give its row the option `closed` or `open`")
+		d := b.n.Driver(m.ref, "open", "closed", "either")
 		d.Release("open")
-		d.In("closed", e)
+		d.In("closed", b.n.Resistor(m.ref+" closed", b.at(x), b.at(y), r))
+		b.elements[m] = d.In("either", b.n.Resistor(m.ref, b.at(x), b.at(y), 0))
 		b.drives = append(b.drives, &drive{d: d, what: aSwitch, comp: m})
 	case m.part == nil: // which of several contacts are joined is not said
 		b.passive(m, b.here)
@@ -143,7 +145,7 @@ func (b *boardNet) plug(m *component) {
 		if b.given(n) {
 			continue
 		}
-		far := b.n.Node(m.ref + " outside")
+		far := b.n.Node(n.name)
 		b.n.Anything(far, m.ref)
 		i := b.about[b.island(n)]
 		i.missing = addTo(i.missing, OpenPoint{Reason: "no fact", Text: m.ref + " is on " + n.name + ", and what is plugged in there is not known",
@@ -190,10 +192,14 @@ func (m *component) breaksDown() bool {
 func (b *boardNet) diode(m *component) network.Diode {
 	d := network.Diode{}
 	if m.part == nil {
+		b.miss("the forward voltage of "+m.ref+" is not noted", "note it as a part with `spec V_F`")
 		return d
 	}
 	if d.Held, d.Forward = b.curve(m, nil, []string{"V_F"}, "I_F", "I"); d.Held != 0 {
 		b.assume("V_F of " + m.ref + " holds at every current that it has")
+	}
+	if d.Held == 0 && !slices.ContainsFunc(d.Forward, func(p network.Point) bool { return p.Min != 0 }) {
+		b.miss("no min of V_F is noted for "+m.ref, "note `spec V_F = min ...` of part "+m.part.id)
 	}
 	if m.breaksDown() {
 		if d.HeldBack, d.Breakdown = b.curve(m, nil, []string{"V_Z", "V_BR"}, "I_Z", "I_ZT", "I_T", "I_BR"); d.HeldBack != 0 {
@@ -385,10 +391,18 @@ func (b *boardNet) active(m *component) {
 	case m.isSuppressor(), m.part.factNamed("spec", "CTR") != "":
 		b.junction(m)
 		from, to := m.networkEnds()
+		var others []*net
 		for _, n := range b.here {
 			if n != from && n != to {
-				b.stranger(n, m.ref)
+				others = append(others, n)
 			}
+		}
+		if len(m.supplies()) == 0 { // a transistor that light opens
+			b.passive(m, others)
+			return
+		}
+		for _, n := range others {
+			b.stranger(n, m.ref)
 		}
 	case len(m.supplies()) == 0 && strings.Contains(m.part.title, "resistive"):
 		b.passive(m, b.here)

@@ -3,7 +3,6 @@ package eval
 import (
 	"guardband/eval/bound"
 	"guardband/eval/network"
-	"guardband/units"
 )
 
 // This file makes elements of the network out of the pins of a part with
@@ -109,6 +108,12 @@ func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) 
 	b := x.b
 	x.pull(q, n, name, put)
 	leak := x.leak(q)
+	// Its clamps may bring anything; and what leakage and an unknown pull make
+	// where no resistor is on the net lies between its rails.
+	if own := x.own(q); leak != 0 && len(own) > 0 && (!x.fed(own) || len(b.c.resistorsAt(n)) == 0) {
+		x.rails(name, n, own, put)
+		return
+	}
 	if leak == 0 {
 		b.miss("the leakage of "+name+" is not noted", "note `spec I_LEAK = ...` of the pin in part "+x.m.part.id)
 		x.rails(name, n, x.own(q), put)
@@ -124,23 +129,25 @@ func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) 
 // clamps are the protection of a pin to its rails.
 func (x *pinsOf) clamps(q *pin, n *net, name string) {
 	b := x.b
-	low, high := bound.Reg(0), bound.Reg(0)
-	for _, r := range b.rows(x.m, q, []string{"V_CLAMP"}, "~I_INJ", "~I_CLAMP", "~I") {
-		low, high = r.min, r.max
+	held, points := b.curve(x.m, q, []string{"V_CLAMP"}, "I_INJ", "I_CLAMP", "I")
+	clamp := func(name string, anode, cathode *net) {
+		if anode == cathode {
+			return
+		}
+		b.join(anode, cathode)
+		if held == 0 && len(points) == 0 { // may conduct anywhere, and must nowhere
+			b.n.Clamp(name, b.at(anode), b.at(cathode), 0, 0)
+			return
+		}
+		b.n.Junction(name, b.at(anode), b.at(cathode), network.Diode{Held: held, Forward: points, NoLeak: true})
 	}
-	own := x.own(q)
-	if len(own) == 1 && !q.has("tolerant") && own[0] != n {
-		b.join(n, own[0])
-		b.n.Clamp(name+" to "+own[0].name, b.at(n), b.at(own[0]), low, high)
-	} else if len(own) > 1 && !q.has("tolerant") {
-		for _, s := range own {
-			b.join(n, s)
-			b.n.Clamp(name+" to "+s.name, b.at(n), b.at(s), 0, 0)
+	if !q.has("tolerant") {
+		for _, s := range x.own(q) {
+			clamp("the clamp of "+name+" to "+s.name, n, s)
 		}
 	}
-	if len(x.grounds) > 0 && x.grounds[0] != n {
-		b.join(n, x.grounds[0])
-		b.n.Clamp(name+" to "+x.grounds[0].name, b.at(x.grounds[0]), b.at(n), low, high)
+	for _, g := range x.grounds {
+		clamp("the clamp of "+name+" to "+g.name, g, n)
 	}
 }
 
@@ -183,6 +190,10 @@ func (x *pinsOf) output(q *pin, n *net, name string) {
 		b.stranger(n, name)
 		return
 	}
+	if !x.fed(own) {
+		x.rails(name, n, own, nil)
+		return
+	}
 	var states []string
 	if !q.has("open source") {
 		states = append(states, "low")
@@ -217,6 +228,16 @@ func (x *pinsOf) output(q *pin, n *net, name string) {
 	}
 	d.Release("off")
 	x.input(q, n, name, func(e *network.Element) { d.In("off", e) })
+}
+
+// fed says that supplies have a stated voltage.
+func (x *pinsOf) fed(supplies []*net) bool {
+	for _, s := range supplies {
+		if !x.b.given(s) {
+			return false
+		}
+	}
+	return true
 }
 
 // lowRows are the points of V_OL.
@@ -272,7 +293,12 @@ func (x *pinsOf) load() {
 		if len(x.supplies) > 1 {
 			name += " at " + s.name
 		}
-		b.n.Load(x.m.ref+" at "+s.name, b.at(s), b.at(to), x.drawn(name, makes))
+		if i := x.drawn(name, makes); i != 0 {
+			b.n.Load(x.m.ref+" at "+s.name, b.at(s), b.at(to), i)
+			continue
+		}
+		b.miss(name+" is not noted", "note `spec I_DD = max ...` of part "+x.m.part.id)
+		b.n.Resistor(x.m.ref+" at "+s.name, b.at(s), b.at(to), 0)
 	}
 }
 
@@ -283,8 +309,8 @@ func b0(l []*net) *net {
 	return l[0]
 }
 
-// drawn is a current from nothing to what the note states, of which no more is
-// known where it states none or where the part passes a current on.
+// drawn is a current from nothing to what the note states; 0 where it states
+// none or the part passes a current on: then it takes what it likes.
 func (x *pinsOf) drawn(name string, passesOn bool) bound.Reg {
 	b := x.b
 	if !passesOn {
@@ -295,5 +321,21 @@ func (x *pinsOf) drawn(name string, passesOn bool) bound.Reg {
 			}
 		}
 	}
-	return b.atLeastZero(name, units.Type{Dim: currentDim}, "note `spec I_DD = max ...` of part "+x.m.part.id+", or give the net a value")
+	return 0
+}
+
+// makesVoltage says that a part may drive a pin beyond its supplies: it stands
+// at a coil, or states a switching frequency.
+func (m *component) makesVoltage() bool {
+	if m.part.factNamed("spec", "f_SW", "f_OSC", "f_CP") != "" {
+		return true
+	}
+	for _, n := range m.pinNets {
+		for _, j := range n.joined {
+			if k := j.comp.sort(); k == "inductor" || k == "transformer" {
+				return true
+			}
+		}
+	}
+	return false
 }

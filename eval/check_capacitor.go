@@ -5,7 +5,7 @@ var capacitorVoltage = &builtin{
 	name: "capacitor-voltage",
 	rule: "The highest voltage that can stand across each capacitor stays within its rated voltage times the derating asked. " +
 		"One with a polarity (ends named + and -, P and N or A and K; electrolytic, tantalum, polymer; a note whose V_R has a min) gets it the right way round. " +
-		"A net without a stated voltage is taken to stand anywhere between the voltages that feed it. The rating is the note's V_R, or an option of the row (16 V); `in use: V = ...` states what the capacitor sees where the net cannot tell.",
+		"Where a net states no voltage the circuit tells it, in every state of what drives it. The rating is the note's V_R, or an option of the row (16 V); `in use: V = ...` states what the capacitor sees where the net cannot tell.",
 	source: "common practice; IEC 60384-1 (rated voltage)",
 	run: func(c *compiler, b *builtin) {
 		l := &unknowns{}
@@ -20,18 +20,13 @@ var capacitorVoltage = &builtin{
 			}
 			turns := ""
 			if m.oneWay() {
-				turns = " and stands the right way round"
+				turns = " and is the right way round"
 			}
 			cl := c.builtClaim(b, m.ref, "Capacitor "+m.ref+" stays within its rated voltage"+turns+".", m.entry)
-			across, unsure, why := c.stress(m)
-			if len(across) == 0 {
-				cl.lacks("no value", "the voltage across "+m.ref+" is not known: "+why, "give the net a value, or state `in use: V = ...` in the row of "+m.ref)
-			}
 			c.ratedAt85(cl, m, limit)
-			for _, v := range across {
-				c.tryUnsure(cl, "abs("+v+") <= "+c.derating(m, "capacitor")+limit.text, unsure)
-			}
-			if len(across) > 0 && m.oneWay() {
+			if across := c.voltageOn(m); across == "" {
+				cl.lacks("no value", "the two nets of "+m.ref+" are not known", "state `in use: V = ...` in its row")
+			} else if c.try(cl, "abs("+across+") <= "+c.derating(m, "capacitor")+limit.text) && m.oneWay() {
 				c.rightWayRound(cl, m)
 			}
 		}
@@ -66,10 +61,7 @@ func (c *compiler) rightWayRound(cl *claim, m *component) {
 		cl.lacks("no fact", m.ref+" has a polarity, and which of its ends is the positive one is not noted", settle)
 		return
 	}
-	pairs, unsure, _ := c.pairs(m, plus, minus)
-	for _, p := range pairs {
-		c.tryUnsure(cl, c.difference(p.from, p.to)+" >= "+least, unsure)
-	}
+	c.try(cl, c.difference(plus, minus)+" >= "+least)
 }
 
 // ratedAt85 opens a claim where a capacitor whose voltage is rated up to 85 °C

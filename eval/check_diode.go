@@ -11,7 +11,7 @@ import (
 var diodeStress = &builtin{
 	name: "diode",
 	rule: "The reverse voltage of each diode stays within V_R (V_RRM) and its current within I_F, both times the derating asked. A diode across a relay's coil or an inductor that a transistor switches sees the supply of the coil in reverse and takes over the current of the coil; " +
-		"elsewhere the nets or `in use: V_R = ...; I_F = ...` tell.",
+		"elsewhere the nets, `in use: V_R = ...; I_F = ...` or the circuit tell, in every state of what drives it.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
 		l := &unknowns{}
@@ -29,14 +29,13 @@ var diodeStress = &builtin{
 }
 
 // isClamp says that a part with notes is a suppressor or Zener diode of two
-// ends, between nets of which the notes know the voltage.
+// ends; a suppressor, between nets whose voltage is stated.
 func (c *compiler) isClamp(m *component) bool {
 	a, b, ok := m.ends()
 	if m.part == nil || !ok || m.sort() != "Zener diode" && m.part.factNamed("operating", "V_RWM") == "" && m.part.factNamed("absmax", "V_RWM") == "" {
 		return false
 	}
-	pairs, _, _ := c.pairs(m, a, b)
-	return len(pairs) > 0
+	return m.sort() == "Zener diode" || c.voltageStated(a) && c.voltageStated(b)
 }
 
 func (c *compiler) diode(b *builtin, m *component) {
@@ -86,25 +85,21 @@ func (d *diodeUse) reverse(limit string) {
 		}
 		return
 	}
-	across, unsure, why := c.stress(m)
-	if d.named && m.useNamed("V", "V_DC", "V_AC") == "" {
-		var ps []pair
-		ps, unsure, why = c.pairs(m, d.minus, d.plus)
-		across = nil
-		for _, p := range ps {
-			across = append(across, c.difference(p.from, p.to))
-		}
-	} else {
-		for i, v := range across {
-			across[i] = "abs(" + v + ")"
-		}
+	switch across := c.voltageOn(m); {
+	case across == "":
+		d.cl.lacks("no value", "the reverse voltage of "+m.ref+" is not known", state)
+	case !d.named || m.useNamed("V", "V_DC", "V_AC") != "":
+		c.try(d.cl, "abs("+across+") <= "+limit)
+	case d.stated():
+		c.try(d.cl, c.difference(d.minus, d.plus)+" <= "+limit)
+	default:
+		c.try(d.cl, m.ref+".use.V_R <= "+limit)
 	}
-	if len(across) == 0 {
-		d.cl.lacks("no value", "the reverse voltage of "+m.ref+" is not known: "+why, state)
-	}
-	for _, v := range across {
-		c.tryUnsure(d.cl, v+" <= "+limit, unsure)
-	}
+}
+
+// stated says that both nets of the diode have a stated voltage.
+func (d *diodeUse) stated() bool {
+	return d.named && d.c.voltageStated(d.plus) && d.c.voltageStated(d.minus)
 }
 
 // coilReverse spells the voltage across the diode while its coil has its
@@ -140,7 +135,17 @@ func (d *diodeUse) forward(hasI bool, limit string, clamp bool) {
 		d.takesOver(use, hasI, limit)
 		return
 	}
-	d.blocksOrConducts(use, hasI)
+	switch {
+	case d.stated():
+		d.blocksOrConducts(use, hasI)
+	case use != "":
+	case !hasI && clamp:
+		c.try(d.cl, m.ref+".use.V_R >= 0 V")
+	case !hasI:
+		d.cl.lacks("no fact", "no rated current is noted for part "+m.part.id, "note `absmax I_F = max ...`")
+	default:
+		c.try(d.cl, m.ref+".use.I_F <= "+limit)
+	}
 }
 
 // takesOver judges a diode across a coil: it blocks while the coil has its
@@ -174,26 +179,15 @@ var mostForward = big.NewRat(2, 1)
 // forward direction than it can have, it stands the wrong way round.
 func (d *diodeUse) blocksOrConducts(use string, hasI bool) {
 	c, m := d.c, d.m
-	pairs, unsure, _ := c.pairs(m, d.plus, d.minus)
 	most, limit := d.forwardVoltage()
-	blocks, shorts := len(pairs) > 0, false
-	for _, p := range pairs {
-		lo, hi := c.between(p)
-		blocks = blocks && hi != nil && hi.Sign() <= 0
-		shorts = shorts || unsure == nil && lo != nil && lo.Cmp(most) > 0
-	}
+	across := c.difference(d.plus, d.minus)
+	lo, hi := c.between(pair{d.plus, d.minus})
 	switch {
-	case blocks:
-		for _, p := range pairs {
-			c.try(d.cl, c.difference(p.from, p.to)+" <= 0 V")
-		}
-	case shorts:
-		var open *OpenPoint
-		if limit == "0 V" {
-			open = &OpenPoint{Reason: "no fact", Text: "the nets of " + m.ref + " put their voltage across it in its forward direction, and no forward voltage is noted for part " + m.part.id, Settle: "turn it round, or note `spec V_F = max ...`"}
-		}
-		for _, p := range pairs {
-			c.tryUnsure(d.cl, c.difference(p.from, p.to)+" <= "+limit, open)
+	case hi != nil && hi.Sign() <= 0:
+		c.try(d.cl, across+" <= 0 V")
+	case lo != nil && lo.Cmp(most) > 0:
+		if c.try(d.cl, across+" <= "+limit) && limit == "0 V" {
+			d.cl.crit[len(d.cl.crit)-1].unsure = &OpenPoint{Reason: "no fact", Text: "the nets of " + m.ref + " put their voltage across it in its forward direction, and no forward voltage is noted for part " + m.part.id, Settle: "turn it round, or note `spec V_F = max ...`"}
 		}
 	case use == "":
 		d.currentUnknown()

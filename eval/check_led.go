@@ -6,7 +6,7 @@ import "strings"
 // get a current they can bear and that is enough.
 var ledCurrent = &builtin{
 	name: "led",
-	rule: "The current of each light-emitting diode (`in use: I_F = ...`, else (V - V_F) / R of the one resistor in series, V and V_F at their ends) stays within I_F of its note and does not flow backwards. " +
+	rule: "The current of each light-emitting diode (`in use: I_F = ...`, else as the circuit makes it, in every state of what drives it) stays within I_F of its note, and flows forwards in some state. " +
 		"An optocoupler whose output has a pull-up also sinks it: least transfer ratio CTR times least current reaches V / R of the pull-up; CTR counts as noted, so age is in it only if the note has it in.",
 	source: "common practice; Ohm's law",
 	run: func(c *compiler, b *builtin) {
@@ -35,80 +35,22 @@ func (m *component) ledPins() (a, k *net) {
 	return m.end("A", "A1", "AN", "ANODE", "+"), m.end("K", "A2", "C1", "CA", "CATHODE", "-")
 }
 
-// ledText spells the current through a diode in forward direction; path is the
-// voltage that drives it, where the row does not state the current.
-func (c *compiler) ledText(m *component) (text string, path *pair, why string) {
-	if use := m.useNamed("I_F"); use != "" {
-		return m.ref + ".use." + use, nil, ""
-	}
-	return c.ledFrom(m)
-}
-
-// ledFrom spells the current that the nets of a diode and the resistor in
-// series make.
-func (c *compiler) ledFrom(m *component) (text string, path *pair, why string) {
-	vf := m.part.factNamed("spec", "V_F")
-	if vf == "" {
-		return "", nil, "no forward voltage is noted for part " + m.part.id
-	}
-	a, k := m.ledPins()
-	if a == nil || k == nil {
-		return "", nil, "its pins A and K are not known"
-	}
-	r, from, to := "", a, k
-	for _, n := range []*net{a, k} {
-		if c.voltageKnown(n) {
-			continue
-		}
-		s := series(n, m)
-		if s == nil {
-			return "", nil, "net " + n.name + " has no stated voltage and no single resistor in series"
-		}
-		if r != "" {
-			return "", nil, "both sides have a resistor"
-		}
-		r = s.ref
-		o := s.opposite(n)
-		if !c.voltageKnown(o) {
-			return "", nil, "the voltage of net " + o.name + " is not known"
-		}
-		if n == a {
-			from = o
-		} else {
-			to = o
-		}
-	}
-	if r == "" {
-		return "", nil, "no resistor stands in series"
-	}
-	return "(" + c.difference(from, to) + " - " + m.ref + "." + vf + ") / " + r, &pair{from, to}, ""
-}
-
-// askForward asks that a light-emitting diode stands the right way round: a
-// current that flows backwards is inside every upper limit.
-func (c *compiler) askForward(cl *claim, m *component, path *pair) {
-	if _, _, ok := m.poles(); !ok {
-		return // two diodes back to back
-	}
-	if path != nil {
-		c.try(cl, c.difference(path.from, path.to)+" >= 0 V")
-		return
-	}
-	for _, k := range m.row.InUse {
-		if sameSymbol(k.Name, "I_F") && k.Flag == "" && k.Op != "<=" {
-			c.try(cl, m.ref+".use."+k.Name+" >= 0 A")
-		}
-	}
-}
-
 // series is the only other thing on a net, if it is a resistor.
 func series(n *net, m *component) *component {
+	if x := aloneOn(n, m); x != nil && x.sort() == "resistor" {
+		return x
+	}
+	return nil
+}
+
+// aloneOn is the only other thing on a net, test points aside.
+func aloneOn(n *net, m *component) *component {
 	var found *component
 	for _, j := range n.joined {
 		if j.comp == m || j.comp.notFitted() || j.comp.sort() == "test point" {
 			continue
 		}
-		if found != nil || j.comp.sort() != "resistor" {
+		if found != nil {
 			return nil
 		}
 		found = j.comp
@@ -118,11 +60,11 @@ func series(n *net, m *component) *component {
 
 func (c *compiler) led(b *builtin, m *component) {
 	cl := c.builtClaim(b, m.ref, "The current of "+m.label()+" flows forward and stays within its rating.", m.entry)
-	text, path, why := c.ledText(m)
-	if text == "" {
-		cl.lacks("no value", "the current through "+m.ref+" is not known: "+why, "state `in use: I_F = ...` in its row")
+	if a, k := m.ledPins(); (a == nil || k == nil) && m.useNamed("I_F") == "" {
+		cl.lacks("no value", "the current through "+m.ref+" is not known: its pins A and K are not known", "state `in use: I_F = ...` in its row")
 		return
 	}
+	text := c.useText(m, "I_F")
 	limits := 0
 	for _, section := range []string{"absmax", "operating"} {
 		if n := m.part.factNamed(section, "I_F"); n != "" {
@@ -130,12 +72,48 @@ func (c *compiler) led(b *builtin, m *component) {
 			if c.openEnded(cl, m, section, n, "") {
 				continue
 			}
-			c.try(cl, text+" inside "+m.ref+"."+section+"."+n)
+			c.askCurrent(cl, m, section, n, text)
 		}
 	}
-	c.askForward(cl, m, path)
+	c.askForward(cl, m)
 	if limits == 0 {
 		cl.lacks("no fact", "no rated current is noted for part "+m.part.id, "note `absmax I_F = max ...`")
+	}
+}
+
+// askCurrent asks that the current stays inside a limit: below its max in every
+// state, above its min in one.
+func (c *compiler) askCurrent(cl *claim, m *component, section, name, text string) {
+	limit := m.ref + "." + section + "." + name
+	y, _ := c.fact(m, section, name, "")
+	if m.useNamed("I_F") != "" || y == nil || y.cols[0] == nil {
+		c.try(cl, text+" inside "+limit)
+		return
+	}
+	if y.cols[2] != nil {
+		c.try(cl, text+" <= "+limit+".max")
+	}
+	if c.try(cl, text+" >= "+limit+".min") {
+		cl.crit[len(cl.crit)-1].once = "no state of the circuit makes " + m.ref + " carry that current"
+	}
+}
+
+// askForward asks that a light-emitting diode is the right way round: a current
+// that flows backwards is inside every upper limit.
+func (c *compiler) askForward(cl *claim, m *component) {
+	if _, _, ok := m.poles(); !ok {
+		return // two diodes back to back
+	}
+	if m.useNamed("I_F") == "" {
+		if c.try(cl, m.ref+".use.I_F > 0 A") {
+			cl.crit[len(cl.crit)-1].once = "no state of the circuit makes " + m.ref + " conduct: it is the wrong way round, or nothing feeds it"
+		}
+		return
+	}
+	for _, k := range m.row.InUse {
+		if sameSymbol(k.Name, "I_F") && k.Flag == "" && k.Op != "<=" {
+			c.try(cl, m.ref+".use."+k.Name+" >= 0 A")
+		}
 	}
 }
 
@@ -159,10 +137,6 @@ func (c *compiler) opto(b *builtin, m *component) {
 		cl.lacks("no value", "no pull-up to a known voltage stands at "+out.name, "place it, or skip this check with the reason")
 		return
 	}
-	text, _, why := c.ledText(m)
-	if text == "" {
-		cl.lacks("no value", "the current through "+m.ref+" is not known: "+why, "state `in use: I_F = ...` in its row")
-		return
-	}
+	text := c.useText(m, "I_F")
 	c.try(cl, m.ref+"."+m.part.factNamed("spec", "CTR")+" * ("+text+") >= "+strings.Join(pulls, " + "))
 }

@@ -6,8 +6,8 @@ import "strings"
 var resistorStress = &builtin{
 	name: "resistor",
 	rule: "The power in each resistor, V²/R at the highest voltage that can stand across it, stays within its rated power, and the voltage within its limiting element voltage, both times the derating asked. " +
-		"Beside a diode it is what the diode leaves. Above 70 °C the rating falls on a straight line to nothing at the end of the kind, unless the note states it by temperature. " +
-		"A net without a stated voltage is taken to stand anywhere between the voltages that feed it. Ratings come from the part's note (P, V_LIM), an option of its row (0.1 W, 50 V), else from the standard figure of its chip size, listed as assumed. " +
+		"Where a net states no voltage the circuit tells them, in every state of what drives it. Above 70 °C the rating falls on a straight line to nothing at the end of the kind, unless the note states it by temperature. " +
+		"Ratings come from the part's note (P, V_LIM), an option of its row (0.1 W, 50 V), else from the standard figure of its chip size, listed as assumed. " +
 		"`in use: V = ...` or `P = ...` states what the resistor sees where the net cannot tell.",
 	source: "common practice; EN 140401-802 (rated dissipation at 70 °C and limiting element voltage by size)",
 	run: func(c *compiler, b *builtin) {
@@ -61,51 +61,60 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 		}
 	}
 	limit := k + c.derated(cl, m, power)
-	across, unsure, why := c.stress(m)
-	if use := m.useNamed("P", "P_R"); use != "" {
-		presume(power)
+	presume(power)
+	across := c.voltageOn(m)
+	switch use := m.useNamed("P", "P_R"); {
+	case use != "":
 		c.try(cl, m.ref+".use."+use+" <= "+limit)
-	} else if len(across) == 0 {
-		cl.lacks("no value", "the voltage across "+m.ref+" is not known: "+why, "give the net a value, or state `in use: V = ...` in the row of "+m.ref)
-	} else {
-		presume(power)
-		for _, v := range across {
-			c.askPower(cl, m, v, limit, unsure)
-		}
+	case across == "":
+		cl.lacks("no value", "the two nets of "+m.ref+" are not known", "state `in use: P = ...` in its row")
+	case c.inSeries(m) != "":
+		c.try(cl, c.inSeries(m)+"^2 * "+m.ref+" <= "+limit)
+	case across == m.ref+".use.V" && !statesUse(m.row.InUse, "V"):
+		c.try(cl, m.ref+".use.P <= "+limit)
+	default:
+		c.try(cl, "("+across+")^2 / "+m.ref+" <= "+limit)
 	}
 	if !hasVolts {
 		return
 	}
 	if use := m.useNamed("V_LIM", "V_MAX"); use != "" {
-		across, unsure = []string{m.ref + ".use." + use}, nil
+		across = m.ref + ".use." + use
 	}
 	presume(volts)
-	if len(across) == 0 && m.useNamed("P", "P_R") != "" {
-		cl.lacks("no value", "the voltage across "+m.ref+" is not known: "+why, "give the net a value, or state `in use: V = ...` in the row of "+m.ref)
-	}
-	for _, v := range across {
-		c.tryUnsure(cl, "abs("+v+") <= "+k+volts.text, unsure)
+	if across != "" {
+		c.try(cl, "abs("+across+") <= "+k+volts.text)
 	}
 }
 
-// stress spells every voltage that can stand across a two-terminal part: what
-// its row states, else the differences of the voltages that feed its nets;
-// unsure says that it may be less.
-func (c *compiler) stress(m *component) (across []string, unsure *OpenPoint, why string) {
-	if use := m.useNamed("V", "V_R", "V_DC", "V_AC"); use != "" {
-		return []string{m.ref + ".use." + use}, nil, ""
-	}
-	a, b, ok := m.ends()
-	if !ok {
-		return nil, nil, "its two nets are not known"
-	}
-	pairs, unsure, why := c.pairs(m, a, b)
-	done := map[netPair]bool{}
-	for _, p := range pairs {
-		if k := pairOf(p.from, p.to); !done[k] {
-			done[k] = true
-			across = append(across, c.across(p.from, p.to))
+// inSeries spells the current through a resistor that the row of a diode beside
+// it states; "" where none does.
+func (c *compiler) inSeries(m *component) string {
+	a, b, _ := m.ends()
+	for _, n := range []*net{a, b} {
+		if n == nil || c.voltageStated(n) {
+			continue
+		}
+		if d := aloneOn(n, m); d != nil && d.isJunction() && d.useNamed("I_F") != "" {
+			return d.ref + ".use." + d.useNamed("I_F")
 		}
 	}
-	return across, unsure, why
+	return ""
+}
+
+// voltageOn spells the voltage across a part of two ends: what its row states,
+// what its nets state, else what the circuit makes; "" where its ends are not
+// known.
+func (c *compiler) voltageOn(m *component) string {
+	if use := m.useNamed("V", "V_R", "V_DC", "V_AC"); use != "" {
+		return m.ref + ".use." + use
+	}
+	a, b, ok := m.ends()
+	switch {
+	case !ok:
+		return ""
+	case c.voltageStated(a) && c.voltageStated(b):
+		return c.across(a, b)
+	}
+	return m.ref + ".use.V"
 }

@@ -145,8 +145,10 @@ func (c *compiler) toldAcross(m *component, name string) []told {
 	}
 	switch kind := m.sort(); {
 	case kind == "LED" && sameSymbol(name, "I_F") && m.part != nil:
-		if text, _, _ := c.ledFrom(m); text != "" {
-			return []told{{text, true}}
+		for _, n := range []*net{a, b} {
+			if r := series(n, m); r != nil && r.useNamed("I") == "" {
+				return []told{{"abs(" + r.ref + ".use.I)", true}}
+			}
 		}
 	case kind == "inductor" && (sameSymbol(name, "I_PK") || sameSymbol(name, "I_PEAK")) && m.part != nil:
 		if text, _ := c.buckPeak(m); text != "" {

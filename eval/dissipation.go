@@ -8,8 +8,7 @@ import (
 	"guardband/notebook"
 )
 
-// This file says what a resistor may dissipate where it is warm, and what of a
-// voltage it gets beside a diode.
+// This file says what a resistor may dissipate where it is warm.
 
 // ratedTemperature is up to where a rated dissipation holds (P_70 of IEC
 // 60115-1, and EN 140401-802), endTemperature where the rating of a film
@@ -87,94 +86,4 @@ func (c *compiler) atMost(text string) bool {
 	x := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 200})
 	hi := endRat(x.Hi)
 	return hi != nil && hi.Sign() <= 0
-}
-
-// askPower asks that a resistor across a voltage bears its power. Where a diode
-// stands in series with it, V²/R is more than it gets: then its power is worked
-// out from the current or the forward voltage of the diode, and is open where
-// neither is known.
-func (c *compiler) askPower(cl *claim, m *component, volts, limit string, unsure *OpenPoint) {
-	plain := "(" + volts + ")^2 / " + m.ref
-	d := c.diodeInSeries(m)
-	if d == nil || c.atMost(plain+" - "+limit) {
-		c.tryUnsure(cl, plain+" <= "+limit, unsure)
-		return
-	}
-	if use := d.useNamed("I_F"); use != "" {
-		c.try(cl, d.ref+".use."+use+"^2 * "+m.ref+" <= "+limit)
-		return
-	}
-	if forward := c.forward(d, m); forward != "" {
-		if f := d.part.factNamed("spec", "V_F"); f != "" {
-			if y, _ := c.fact(d, "spec", f, ""); y != nil && c.roughly(y).known[0] {
-				c.try(cl, "max(0 V, "+forward+" - "+d.ref+"."+f+")^2 / "+m.ref+" <= "+limit)
-				return
-			}
-		}
-	}
-	c.tryUnsure(cl, plain+" <= "+limit, &OpenPoint{Reason: "no value", Text: "it gets at most " + plain + ", less what " + d.ref + " takes, which is not known",
-		Settle: "note `spec V_F = min ...` of " + d.ref + ", or state `in use: I_F = ...` in its row"})
-}
-
-// diodeInSeries is the diode that alone shares a net with a resistor, nil
-// without one.
-func (c *compiler) diodeInSeries(m *component) *component {
-	a, b, ok := m.ends()
-	if !ok {
-		return nil
-	}
-	for _, n := range []*net{a, b} {
-		var found *component
-		for _, j := range n.joined {
-			d := j.comp
-			if d == m || d.notFitted() || d.sort() == "test point" {
-				continue
-			}
-			lit := d.part != nil && d.part.factNamed("spec", "V_F") != "" && d.otherEnd(m) != nil
-			if found != nil || d.sort() != "LED" && d.sort() != "diode" && !lit {
-				found = nil
-				break
-			}
-			found = d
-		}
-		if found != nil && !c.voltageKnown(n) {
-			return found
-		}
-	}
-	return nil
-}
-
-// forward spells the voltage that drives a diode with notes and its resistor
-// forward, "" where it is not known.
-func (c *compiler) forward(d, r *component) string {
-	from, to := d.ledPins()
-	switch {
-	case d.part == nil || from == nil || to == nil:
-		return ""
-	case r.on(from):
-		from = r.opposite(from)
-	case r.on(to):
-		to = r.opposite(to)
-	}
-	if !c.voltageKnown(from) || !c.voltageKnown(to) {
-		return ""
-	}
-	return c.difference(from, to)
-}
-
-// otherEnd is the net of a diode at which a resistor does not stand.
-func (m *component) otherEnd(r *component) *net {
-	a, k := m.ledPins()
-	if m.part == nil {
-		a, k, _ = m.ends()
-	}
-	switch {
-	case a == nil || k == nil:
-		return nil
-	case r.on(a):
-		return k
-	case r.on(k):
-		return a
-	}
-	return nil
 }

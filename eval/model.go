@@ -301,6 +301,7 @@ type criterion struct {
 	unsure    *OpenPoint   // it asks more than is known of the board: where it fails it is open
 	candidate *part
 	among     func(*drive) []string // the states it speaks of, where it asks the network; nil: all
+	once      string                // it has to hold in one state alone; what to say where it holds in none
 	told      *answer               // what the network says of it
 	either    []bound.Reg           // alternatives of which one has to hold in all those states
 	blocked   bool                  // it rests on a fact of which nothing can be concluded

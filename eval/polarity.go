@@ -76,50 +76,6 @@ func (m *component) reverseLimit() string {
 // pair is the voltage of one net against another, across a part.
 type pair struct{ from, to *net }
 
-// pairs are the known voltages that feed two nets, each of the one with each of
-// the other. notKnown says what stands in the way; unsure, where one of the
-// nets states no voltage, that it may be less.
-func (c *compiler) pairs(m *component, a, b *net) (out []pair, unsure *OpenPoint, notKnown string) {
-	v := c.board()
-	fa, fb := v.voltages(a), v.voltages(b)
-	for _, f := range []struct {
-		n *net
-		f feed
-	}{{a, fa}, {b, fb}} {
-		if f.f.why != "" {
-			return nil, nil, "net " + f.n.name + ": " + f.f.why
-		}
-		if !c.voltageStated(f.n) && unsure == nil {
-			unsure = &OpenPoint{Reason: "no value", Text: f.n.name + " states no voltage and may stand anywhere between " + netNames(f.f.from) + "; " + m.ref + " may see less than that",
-				Settle: "give a value `" + f.n.name + " = ...`, or state `in use: V = ...` in the row of " + m.ref}
-		}
-	}
-	for _, x := range fa.from {
-		for _, y := range fb.from {
-			if x != y {
-				out = append(out, pair{x, y})
-			}
-		}
-	}
-	if len(out) == 0 {
-		if a == b {
-			return []pair{{fa.from[0], fb.from[0]}}, nil, ""
-		}
-		return nil, nil, "both its nets hang on " + fa.from[0].name + " alone, and what flows through it is not known"
-	}
-	return out, unsure, ""
-}
-
-// tryUnsure is try for a criterion that holds more than is known of the board:
-// passed where it holds all the same, else open.
-func (c *compiler) tryUnsure(cl *claim, text string, unsure *OpenPoint) bool {
-	ok := c.try(cl, text)
-	if ok && unsure != nil {
-		cl.crit[len(cl.crit)-1].unsure = unsure
-	}
-	return ok
-}
-
 // between is what the voltage of one net against another can be, nil where an
 // end is not bounded.
 func (c *compiler) between(p pair) (lo, hi *big.Rat) {

@@ -402,7 +402,7 @@ func (j *judging) corners(cases []*Case) []map[int]*big.Rat {
 		}
 		out = append(out, m)
 	}
-	if len(wide) > 5 {
+	if len(wide) > j.n.limits.Points {
 		at(func(int) bool { return false })
 		at(func(int) bool { return true })
 		return out

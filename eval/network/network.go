@@ -29,6 +29,7 @@ type Network struct {
 	spans     map[bound.Reg]span
 	forest    union             // of nets and elements that hang together
 	always    []bool            // nets that have a voltage in every state
+	quick     bool              // ranges without a search
 	lifting   map[string]string // why a supply may be lifted, "" where it may not
 }
 
@@ -37,6 +38,7 @@ type Limits struct {
 	Junctions int // elements with more than one piece in one group, 24
 	Nodes     int // unknown nets in one group, 40
 	Cases     int // tried in one group, over its states, 4096
+	Points    int // inputs all of whose corners are tried for a failure, 5
 	Boxes     int // boxes of one proof, see bound.Options, 4000
 }
 
@@ -56,6 +58,7 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 	set(&limits.Junctions, 24)
 	set(&limits.Nodes, 40)
 	set(&limits.Cases, 4096)
+	set(&limits.Points, 5)
 	set(&limits.Boxes, 4000)
 	return &Network{
 		g: graph{b}, leaves: leaves, limits: limits,

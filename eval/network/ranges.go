@@ -99,17 +99,23 @@ func (n *Network) Survey(s Scope) (floating []Node, not []Unfollowed) {
 	return floating, not
 }
 
+// Bounds is Range by what is found for each quantity alone: wider, and quick.
+func (n *Network) Bounds(r bound.Reg, s Scope) Extent {
+	m := *n
+	m.quick = true
+	return m.Range(r, s)
+}
+
 // rangeIn is the range where the guard of a case holds: what the corners and
 // the guards give, and a short search.
 func (n *Network) rangeIn(c *Case, r bound.Reg) (lo, hi float64) {
-	nowhere := n.g.Binary(bound.OpDiv, n.g.one(), n.g.zero())
-	p := n.g.Extract(n.g.If(c.Guard, c.Put(r), nowhere))
-	e := bound.Range(p, 0, c.inputs(p), bound.Options{Boxes: 200})
-	if e.Empty {
-		return math.Inf(1), math.Inf(-1)
+	lo, hi = math.Inf(-1), math.Inf(1)
+	if !n.quick {
+		if lo, hi = n.searched(c, r); lo > hi {
+			return lo, hi
+		}
 	}
-	lo, hi = e.Lo.Outer, e.Hi.Outer
-	p = n.g.Extract(r)
+	p := n.g.Extract(r)
 	in := c.inputs(p)
 	for k, i := range p.Inputs() {
 		if at, ok := n.byInput[i]; ok {
@@ -120,4 +126,15 @@ func (n *Network) rangeIn(c *Case, r bound.Reg) (lo, hi float64) {
 		lo, hi = math.Max(lo, e.Lo.Outer), math.Min(hi, e.Hi.Outer)
 	}
 	return lo, hi
+}
+
+// searched is the range in a case by a search.
+func (n *Network) searched(c *Case, r bound.Reg) (lo, hi float64) {
+	nowhere := n.g.Binary(bound.OpDiv, n.g.one(), n.g.zero())
+	p := n.g.Extract(n.g.If(c.Guard, c.Put(r), nowhere))
+	e := bound.Range(p, 0, c.inputs(p), bound.Options{Boxes: 200})
+	if e.Empty {
+		return math.Inf(1), math.Inf(-1)
+	}
+	return e.Lo.Outer, e.Hi.Outer
 }
