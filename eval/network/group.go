@@ -21,6 +21,9 @@ type group struct {
 	spent    int                  // cases built
 }
 
+// mostElements are those of one group: a formula over more is of no use.
+const mostElements = 200
+
 // alwaysGiven tells which nets have a voltage in every state.
 func (n *Network) alwaysGiven() []bool {
 	if n.always != nil {
@@ -145,6 +148,8 @@ func (n *Network) groupOf(qs []asked) *group {
 	switch {
 	case len(g.nodes) > n.limits.Nodes:
 		g.refused = fmt.Sprintf("%d nets hang together here, more than %d", len(g.nodes), n.limits.Nodes)
+	case len(g.elements) > mostElements:
+		g.refused = fmt.Sprintf("%d elements hang together here, more than %d", len(g.elements), mostElements)
 	case junctions > n.limits.Junctions:
 		g.refused = fmt.Sprintf("%d junctions hang together here, more than %d", junctions, n.limits.Junctions)
 	}
