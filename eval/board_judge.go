@@ -71,6 +71,10 @@ func (c *compiler) answered(r bound.Reg) (put func(bound.Reg) bound.Reg, presume
 
 func (c *compiler) askCriterion(cl *claim, k *criterion) {
 	b := c.boardNetwork()
+	if why := b.tooLarge(c.askedIn(k.comp.Reg)); why != "" {
+		k.told = &answer{b: b, j: network.Judgement{Why: why}}
+		return
+	}
 	put, presumed := c.answered(k.comp.Reg)
 	for _, a := range presumed {
 		cl.presume(a)
@@ -381,7 +385,10 @@ func (c *compiler) toldSpan(x *answer, v formula.Value, u *units.Unit) Span {
 
 // extent is the range of a number in the states that are asked.
 func (x *answer) extent(r bound.Reg) bound.Extent {
-	if !x.b.n.Asks(r) {
+	switch {
+	case len(x.b.c.askedIn(r)) > 0: // it was not followed
+		return bound.Extent{Lo: bound.End{Outer: math.Inf(-1), Unbounded: true}, Hi: bound.End{Outer: math.Inf(1), Unbounded: true}}
+	case !x.b.n.Asks(r):
 		p := x.b.c.b.Extract(r)
 		return bound.Range(p, 0, x.b.c.gather(p), bound.Options{Boxes: shownBoxes})
 	}
@@ -398,7 +405,7 @@ func (x *answer) extent(r bound.Reg) bound.Extent {
 // rangeOf is the range of a number for printing, the network asked where it
 // must be.
 func (c *compiler) rangeOf(r bound.Reg) bound.Extent {
-	if len(c.askedIn(r)) > 0 {
+	if qs := c.askedIn(r); len(qs) > 0 && c.boardNetwork().tooLarge(qs) == "" {
 		put, _ := c.answered(r)
 		b, x := c.boardNetwork(), put(r)
 		among := b.scope(&claim{}, &criterion{}, nil)

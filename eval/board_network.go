@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"fmt"
 	"math/big"
 	"slices"
 	"strings"
@@ -52,6 +53,7 @@ type boardNet struct {
 	about    map[*net]*island  // by first net
 	made     map[int]OpenPoint // inputs made here, and what would settle them; the zero point where an island tells
 	here     []*net            // nets of the part that is being entered
+	stated   map[*net]bool     // nets with a voltage in every state, once asked
 }
 
 // island is what is known of nets that hang together.
@@ -59,7 +61,11 @@ type island struct {
 	rests   []*symbol
 	assumed []string
 	missing []OpenPoint // what nobody noted of what is on it
+	parts   int         // on it, some counted at each of their nets
 }
+
+// mostParts are those of one island: what more give is not worked out.
+const mostParts = 400
 
 // drive is a thing with states of its own.
 type drive struct {
@@ -91,7 +97,7 @@ func (c *compiler) boardNetwork() *boardNet {
 	}
 	b := &boardNet{
 		c: c, nodes: map[*net]network.Node{}, elements: map[*component]*network.Element{}, root: map[*net]*net{},
-		about: map[*net]*island{}, made: map[int]OpenPoint{},
+		about: map[*net]*island{}, made: map[int]OpenPoint{}, stated: map[*net]bool{},
 	}
 	c.network = b
 	b.n = network.New(c.b, b, network.Limits{})
@@ -107,6 +113,7 @@ func (c *compiler) boardNetwork() *boardNet {
 	for _, m := range c.comps.list {
 		if !m.notFitted() && !m.link {
 			b.enter(m)
+			b.each(func(i *island) { i.parts++ })
 		}
 	}
 	return b
@@ -164,8 +171,13 @@ func (b *boardNet) enterNet(n *net) {
 
 // given says that a net has a voltage in every state.
 func (b *boardNet) given(n *net) bool {
-	y := b.c.netVoltage(n)
-	return isGround(n.name) || y != nil && y.rare().lacking == nil && y.val.Type == volt
+	g, asked := b.stated[n]
+	if !asked {
+		y := b.c.netVoltage(n)
+		g = isGround(n.name) || y != nil && y.rare().lacking == nil
+		b.stated[n] = g
+	}
+	return g
 }
 
 // at is the node of a net; of none it is ground.
@@ -217,6 +229,7 @@ func (b *boardNet) join(nets ...*net) {
 			to.rests = append(to.rests, from.rests...)
 			to.assumed = append(to.assumed, from.assumed...)
 			to.missing = append(to.missing, from.missing...)
+			to.parts += from.parts
 		}
 	}
 }
@@ -238,15 +251,35 @@ func (b *boardNet) miss(text, settle string) {
 	})
 }
 
-// each visits the islands of the part that is being entered.
+// each visits the islands of the part that is being entered, while they are
+// small.
 func (b *boardNet) each(visit func(*island)) {
 	seen := map[*net]bool{}
 	for _, n := range b.here {
-		if n = b.island(n); !seen[n] && !b.given(n) {
+		if n = b.island(n); !seen[n] && !b.given(n) && b.about[n].parts <= mostParts {
 			seen[n] = true
 			visit(b.about[n])
 		}
 	}
+}
+
+// mostFormulas bound the graph of all that is asked (bound.Builder.Size).
+const mostFormulas = 4e6
+
+// tooLarge says that a question is about too many parts at once, or the last
+// of too many.
+func (b *boardNet) tooLarge(qs []*question) (why string) {
+	if b.c.b.Size() > mostFormulas {
+		return "not followed: the formulas of this circuit are too many"
+	}
+	for _, q := range qs {
+		for _, n := range q.nets {
+			if i := b.about[b.island(n)]; i.parts > mostParts {
+				return fmt.Sprintf("not followed: more than %d parts hang together at %s", mostParts, n.name)
+			}
+		}
+	}
+	return ""
 }
 
 func addTo[T comparable](l []T, x T) []T {

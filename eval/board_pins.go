@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"slices"
+
 	"guardband/eval/bound"
 	"guardband/eval/network"
 )
@@ -108,9 +110,9 @@ func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) 
 	b := x.b
 	x.pull(q, n, name, put)
 	leak := x.leak(q)
-	// Its clamps may bring anything; and what leakage and an unknown pull make
-	// where no resistor is on the net lies between its rails.
-	if own := x.own(q); leak != 0 && len(own) > 0 && (!x.fed(own) || len(b.c.resistorsAt(n)) == 0) {
+	// Its clamps may bring anything; and what leakage makes where pins alone are
+	// on the net lies between its rails.
+	if own := x.own(q); leak != 0 && len(own) > 0 && (!x.fed(own) || pinsAlone(n)) {
 		x.rails(name, n, own, put)
 		return
 	}
@@ -124,6 +126,15 @@ func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) 
 		put(e)
 	}
 	x.clamps(q, n, name)
+}
+
+// pinsAlone says that nothing on a net passes a direct current but pins of
+// parts with a supply.
+func pinsAlone(n *net) bool {
+	return !slices.ContainsFunc(n.joined, func(j joint) bool {
+		k := j.comp.sort()
+		return !j.comp.notFitted() && k != "capacitor" && k != "test point" && (j.comp.part == nil || !j.comp.part.hasSupply())
+	})
 }
 
 // clamps are the protection of a pin to its rails.

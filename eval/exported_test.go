@@ -197,5 +197,18 @@ func TestCostOfListsAndBoards(t *testing.T) {
 	for i := range 10 {
 		fmt.Fprintf(&b, "R%d-R%d  resistor 10k ± 1 %%, 0402  A B\n", i*4096, i*4096+4095)
 	}
-	require.Contains(t, codes(compileText(t, b.String()+"```\n")), "error placed-many")
+	r := compileText(t, b.String()+"```\n\n```claim asked\nstatement: It holds.\ncriterion: net(\"A\") <= 3 V and R8.use.P <= 1 W\n```\n")
+	require.Contains(t, codes(r), "error placed-many")
+	requireClaim(t, r, []string{"open", "asked", "parts hang together"})
+}
+
+// What hangs together is worked out up to a size, and open beyond it.
+func TestCostOfMeshes(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("```values\nVCC = 3.3 V ± 5 %\n```\n\n```circuit\n")
+	for i := range 190 {
+		fmt.Fprintf(&b, "R%d  resistor 10k ± 1 %%  A%d A%d\n", i+1, i%20, (7*i+i/20+1)%20)
+	}
+	b.WriteString("R200  resistor 1k ± 1 %  A0 VCC\nR201  resistor 1k ± 1 %  A10 GND\n```\n\n```claim asked\nstatement: It holds.\ncriterion: net(\"A5\") <= 3.3 V\n```\n")
+	requireClaim(t, compileText(t, b.String()), []string{"open", "asked", "hang together too closely"})
 }

@@ -100,6 +100,9 @@ func (b *Builder) ConstOf(r Reg) (*big.Rat, bool) {
 	return b.consts[b.nodes[r].n].rat, true
 }
 
+// Size grows with what the graph holds: about 50 bytes each.
+func (b *Builder) Size() int { return len(b.nodes) + len(b.lists)/6 }
+
 // Vars lists the inputs r depends on, rising. The result must not be changed.
 func (b *Builder) Vars(r Reg) []int {
 	x := &b.nodes[r]

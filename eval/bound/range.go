@@ -8,6 +8,9 @@ func Range(p *Program, root int, in []Input, opt Options) Extent {
 	if contradictory(in) != nil {
 		return Extent{Lo: unsought(1), Hi: unsought(-1), Empty: true}
 	}
+	if i := p.code[p.roots[root]]; i.op == OpVar && in[i.n].Lo == nil && in[i.n].Hi == nil {
+		return Extent{Lo: unsought(1), Hi: unsought(-1)}
+	}
 	var room quickRoom
 	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
 	if out, ok := q.extent(p.roots[root], opt.Ends); ok {

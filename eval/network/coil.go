@@ -103,8 +103,11 @@ func (n *Network) Settled(r bound.Reg, s Scope) (bound.Reg, bool) {
 // Its Put gives the formula itself. nil elsewhere.
 func (n *Network) Sole(r bound.Reg, s Scope) *Case {
 	g, why := n.groupFor(r)
+	if why != "" {
+		return nil
+	}
 	states, ok := n.states(g, s)
-	if why != "" || !ok || len(states) != 1 {
+	if !ok || len(states) != 1 {
 		return nil
 	}
 	sol := n.solve(g, states[0])

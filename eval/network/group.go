@@ -2,6 +2,8 @@ package network
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -50,13 +52,61 @@ func (n *Network) alwaysGiven() []bool {
 	return out
 }
 
-// parts is the forest of nodes and elements that hang together.
-func (n *Network) parts(given []bool) union {
+// mostSteps bound the products that solving a group once may take.
+const mostSteps = 4000
+
+// steps counts the products that it takes to eliminate the nets of a group,
+// that with the fewest neighbours first, as linear does.
+func (n *Network) steps(g *group, given []bool) (out int) {
+	near := map[Node]map[Node]bool{}
+	put := func(a, b Node) {
+		if !given[a] && a != b {
+			if near[a] == nil {
+				near[a] = map[Node]bool{}
+			}
+			near[a][b] = true
+		}
+	}
+	for _, e := range g.elements {
+		put(e.A, e.B)
+		put(e.B, e.A)
+	}
+	for len(near) > 0 {
+		at, fewest := Node(0), math.MaxInt
+		for k, l := range near {
+			if len(l) < fewest || len(l) == fewest && k < at {
+				at, fewest = k, len(l)
+			}
+		}
+		for x := range near[at] {
+			for y := range near[at] {
+				put(x, y)
+			}
+			delete(near[x], at)
+		}
+		delete(near, at)
+		out += fewest * fewest * fewest / 2
+	}
+	return out
+}
+
+// forest is the nodes and elements that hang together, by root, and which
+// drivers give a node a voltage.
+type forest struct {
+	union
+	nodes    map[int][]Node
+	elements map[int][]*Element
+	givers   map[Node][]*Driver
+}
+
+// parts finds the forest once.
+func (n *Network) parts(given []bool) *forest {
 	if n.forest != nil {
 		return n.forest
 	}
 	u := newUnion(len(n.nodes) + len(n.elements))
-	n.forest = u
+	f := &forest{union: u, nodes: map[int][]Node{}, elements: map[int][]*Element{}, givers: map[Node][]*Driver{}}
+	n.forest = f
 	touch := func(e *Element, at Node) {
 		if !given[at] {
 			u.join(len(n.nodes)+e.num, int(at))
@@ -77,7 +127,23 @@ func (n *Network) parts(given []bool) union {
 			}
 		}
 	}
-	return u
+	for i := range n.nodes {
+		if r := u.root(i); !given[i] {
+			f.nodes[r] = append(f.nodes[r], Node(i))
+		}
+	}
+	for _, e := range n.elements {
+		r := u.root(len(n.nodes) + e.num)
+		f.elements[r] = append(f.elements[r], e)
+	}
+	for _, d := range n.drivers {
+		for _, s := range d.States {
+			for _, v := range s.gives {
+				f.givers[v.at] = append(f.givers[v.at], d)
+			}
+		}
+	}
+	return f
 }
 
 // groupOf is the group that holds all that is asked.
@@ -108,19 +174,32 @@ func (n *Network) groupOf(qs []asked) *group {
 		return g
 	}
 	g := &group{key: key, solved: map[string]*solution{}}
+	n.groups[key] = g
+	for r := range want {
+		g.nodes = append(g.nodes, u.nodes[r]...)
+		g.elements = append(g.elements, u.elements[r]...)
+	}
+	switch {
+	case len(g.nodes) > n.limits.Nodes:
+		g.refused = fmt.Sprintf("%d nets hang together here, more than %d", len(g.nodes), n.limits.Nodes)
+	case len(g.elements) > mostElements:
+		g.refused = fmt.Sprintf("%d elements hang together here, more than %d", len(g.elements), mostElements)
+	}
+	if g.refused != "" {
+		return g
+	}
+	if steps := n.steps(g, given); steps > mostSteps {
+		g.refused = fmt.Sprintf("%d nets hang together too closely here", len(g.nodes))
+		return g
+	}
+	slices.Sort(g.nodes)
+	slices.SortFunc(g.elements, func(a, b *Element) int { return a.num - b.num })
 	touched := asksFor
-	for i := range n.nodes {
-		if !given[i] && want[u.root(i)] {
-			g.nodes = append(g.nodes, Node(i))
-			touched[Node(i)] = true
-		}
+	for _, at := range g.nodes {
+		touched[at] = true
 	}
 	junctions, drives := 0, map[*Driver]bool{}
-	for _, e := range n.elements {
-		if !want[u.root(len(n.nodes)+e.num)] {
-			continue
-		}
-		g.elements = append(g.elements, e)
+	for _, e := range g.elements {
 		touched[e.A], touched[e.B] = true, true
 		if e.driver != nil {
 			drives[e.driver] = true
@@ -135,25 +214,18 @@ func (n *Network) groupOf(qs []asked) *group {
 			}
 		}
 	}
-	for _, d := range n.drivers {
-		for _, s := range d.States {
-			for _, v := range s.gives {
-				drives[d] = drives[d] || touched[v.at]
-			}
-		}
-		if drives[d] {
-			g.drivers = append(g.drivers, d)
+	for at := range touched {
+		for _, d := range u.givers[at] {
+			drives[d] = true
 		}
 	}
-	switch {
-	case len(g.nodes) > n.limits.Nodes:
-		g.refused = fmt.Sprintf("%d nets hang together here, more than %d", len(g.nodes), n.limits.Nodes)
-	case len(g.elements) > mostElements:
-		g.refused = fmt.Sprintf("%d elements hang together here, more than %d", len(g.elements), mostElements)
-	case junctions > n.limits.Junctions:
+	for d := range drives {
+		g.drivers = append(g.drivers, d)
+	}
+	slices.SortFunc(g.drivers, func(a, b *Driver) int { return a.num - b.num })
+	if junctions > n.limits.Junctions {
 		g.refused = fmt.Sprintf("%d junctions hang together here, more than %d", junctions, n.limits.Junctions)
 	}
-	n.groups[key] = g
 	return g
 }
 

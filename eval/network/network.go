@@ -27,7 +27,7 @@ type Network struct {
 	groups    map[string]*group
 	limits    Limits
 	spans     map[bound.Reg]span
-	forest    union             // of nets and elements that hang together
+	forest    *forest           // of nets and elements that hang together
 	always    []bool            // nets that have a voltage in every state
 	quick     bool              // ranges without a search
 	lifting   map[string]string // why a supply may be lifted, "" where it may not
