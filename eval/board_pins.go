@@ -133,7 +133,7 @@ func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) 
 func pinsAlone(n *net) bool {
 	return !slices.ContainsFunc(n.joined, func(j joint) bool {
 		k := j.comp.sort()
-		return !j.comp.notFitted() && k != "capacitor" && k != "test point" && (j.comp.part == nil || !j.comp.part.hasSupply())
+		return !j.comp.notFitted() && !contains([]string{"capacitor", "crystal", "resonator", "test point"}, k) && (j.comp.part == nil || !j.comp.part.hasSupply())
 	})
 }
 

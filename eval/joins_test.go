@@ -69,7 +69,8 @@ func TestBeadsInAnyOrder(t *testing.T) {
 		r := compileText(t, joined+"```circuit\n"+strings.Join(l, "\n")+"\n```\n"+claim)
 		require.Equal(t, Passed, claimOf(t, r, "c").Verdict, allText(r))
 	}
-	ring := "```circuit\nFB1  ferrite bead 600 Ω, R_DC 0.1 Ω  V6 A\nFB2  ferrite bead 600 Ω, R_DC 0.1 Ω  A B\nFB3  ferrite bead 600 Ω, R_DC 0.1 Ω  B V6\n```\n"
+	ring := "```part LOAD\npins:\n  1 VDD supply\n  2 GND ground\n```\n```circuit\nU1  LOAD  VDD=B GND=GND\n" +
+		"FB1  ferrite bead 600 Ω, R_DC 0.1 Ω  V6 A\nFB2  ferrite bead 600 Ω, R_DC 0.1 Ω  A B\nFB3  ferrite bead 600 Ω, R_DC 0.1 Ω  B V6\n```\n"
 	r := compileText(t, joined+ring+"```claim c\nstatement: c\ncriterion: B >= 5 V\n```\n")
 	c := claimOf(t, r, "c")
 	require.Equal(t, Open, c.Verdict)
