@@ -188,11 +188,7 @@ func hasFlag(conds []notebook.Cond, flag string) bool {
 
 // gather lists what is known of a program's inputs.
 func (c *compiler) gather(p *bound.Program) []bound.Input {
-	return c.gatherInto(make([]bound.Input, 0, len(p.Inputs())), p)
-}
-
-// gatherInto adds what is known of a program's inputs to a list.
-func (c *compiler) gatherInto(in []bound.Input, p *bound.Program) []bound.Input {
+	in := make([]bound.Input, 0, len(p.Inputs()))
 	for _, n := range p.Inputs() {
 		in = append(in, c.inputs[n].set())
 	}

@@ -47,7 +47,7 @@ func (c *compiler) decideClaims() {
 }
 
 // judge decides one criterion and writes what a reader wants to see of it.
-func (c *compiler) judge(x *cutter, t *trial) {
+func (c *compiler) judge(t *trial) {
 	k := t.k
 	if k.told != nil {
 		return
@@ -59,8 +59,7 @@ func (c *compiler) judge(x *cutter, t *trial) {
 		k.out.Open = append(k.out.Open, OpenPoint{Reason: "nothing stated", Text: "this rests on no fact or value", Settle: "name the quantities it is about"})
 		return
 	}
-	statistics := t.cl.samples > 0 || t.cl.out.Analysis == "root sum square"
-	c.cut(x, t, c.opt.Detail == 0 || statistics)
+	c.cut(t)
 	if c.judgeStatistics(t) {
 		return
 	}
@@ -150,11 +149,11 @@ func thinner(list []*trial, t *trial, most int) []*trial {
 }
 
 // show works out what judge left for later.
-func (c *compiler) show(x *cutter, t *trial) {
+func (c *compiler) show(t *trial) {
 	if len(t.k.out.Tests) > 0 || len(t.k.uses) == 0 || t.k.told != nil {
 		return
 	}
-	c.cut(x, t, true)
+	c.cut(t)
 	c.showCorner(t, t.breaking)
 	c.showTests(t)
 }

@@ -25,14 +25,12 @@ type Evidence interface {
 // readDocuments looks at what is cited, several documents at a time, before
 // values are worked out: what a page gives as typical is no promise.
 func (c *compiler) readDocuments() {
-	c.eachBatch(len(c.sources.list), 1, func() func(int) {
-		return func(i int) {
-			if s := c.sources.list[i]; s.abs != "" && s.file != "" {
-				if fault := isolate(func() { c.readDocument(s) }); fault != "" {
-					for _, k := range s.cites {
-						k.asked = true
-						k.found = sheet.Finding{Grade: sheet.GradeNoText, Unread: true, Fault: true, Problem: fault}
-					}
+	c.each(len(c.sources.list), func(i int) {
+		if s := c.sources.list[i]; s.abs != "" && s.file != "" {
+			if fault := isolate(func() { c.readDocument(s) }); fault != "" {
+				for _, k := range s.cites {
+					k.asked = true
+					k.found = sheet.Finding{Grade: sheet.GradeNoText, Unread: true, Fault: true, Problem: fault}
 				}
 			}
 		}

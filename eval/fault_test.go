@@ -59,7 +59,7 @@ func TestFaultInAClaim(t *testing.T) {
 	for _, workers := range []int{1, 4} {
 		c := compilerOf(t, workers)
 		trials := make([]trial, 100)
-		c.eachTrial(len(trials), func(i int) *trial { return &trials[i] }, func(_ *cutter, x *trial) {
+		c.eachTrial(len(trials), func(i int) *trial { return &trials[i] }, func(x *trial) {
 			if x == &trials[40] {
 				panic("lost")
 			}

@@ -232,16 +232,13 @@ func (c *compiler) usedWet() bool {
 // safeguard, 0 for everything else. It looks at them side by side.
 func (c *compiler) overLimits(list []*symbol) []float64 {
 	most, wet := make([]float64, len(list)), c.usedWet()
-	c.each(len(list), func() func(int) {
-		x := c.b.Extractor()
-		return func(i int) {
-			y := list[i]
-			if y == nil || y.state != done || y.limit || !y.isVoltage() {
-				return
-			}
-			if m := c.mostOf(y, x); m > guardLimit(y.val.Type.Wave, wet) {
-				most[i] = m
-			}
+	c.each(len(list), func(i int) {
+		y := list[i]
+		if y == nil || y.state != done || y.limit || !y.isVoltage() {
+			return
+		}
+		if m := c.mostOf(y); m > guardLimit(y.val.Type.Wave, wet) {
+			most[i] = m
 		}
 	})
 	return most
@@ -287,14 +284,14 @@ func (y *symbol) mostStated() float64 {
 
 // mostOf is the largest magnitude of a quantity over its stated columns, 0
 // where nothing is known of it.
-func (c *compiler) mostOf(y *symbol, x *bound.Extractor) float64 {
+func (c *compiler) mostOf(y *symbol) float64 {
 	if r, ok := c.b.ConstOf(y.val.Reg); ok {
 		return math.Abs(units.Float(r))
 	}
 	if y.input != nil && y.exactLeaf {
 		return y.mostStated()
 	}
-	p := x.Borrow(y.val.Reg)
+	p := c.b.Extract(y.val.Reg)
 	e := bound.SureRange(p, 0, c.gather(p), bound.Options{Boxes: 200})
 	if e.Empty {
 		return 0

@@ -53,50 +53,32 @@ func (c *compiler) trials(all []*claim) []trial {
 	return list
 }
 
-// eachTrial calls f for n trials, side by side, each worker with a cutter of
-// its own. The graph does not change meanwhile.
-func (c *compiler) eachTrial(n int, trial func(int) *trial, f func(*cutter, *trial)) {
-	c.each(n, func() func(int) {
-		k := &cutter{Extractor: c.b.Extractor()}
-		return func(i int) {
-			t := trial(i)
-			if fault := isolate(func() { f(k, t) }); fault != "" {
-				t.fault = fault
-				k.Extractor, k.lent = c.b.Extractor(), cutout{} // what it held may be half made
-			}
+// eachTrial calls f for n trials, side by side. The graph does not change
+// meanwhile.
+func (c *compiler) eachTrial(n int, trial func(int) *trial, f func(*trial)) {
+	c.each(n, func(i int) {
+		t := trial(i)
+		if fault := isolate(func() { f(t) }); fault != "" {
+			t.fault = fault
 		}
 	})
-}
-
-// cutter takes programs out of the graph; where a program is looked at but
-// once, its memory serves the next.
-type cutter struct {
-	*bound.Extractor
-	lent cutout
 }
 
 // extract makes the trial of one criterion, ready for whatever is asked of it.
 func (c *compiler) extract(cl *claim, k *criterion) *trial {
 	t := &trial{cl: cl, k: k, cutout: &cutout{}}
 	c.enterExcess(t)
-	c.cut(&cutter{Extractor: c.b.Extractor()}, t, true)
+	c.cut(t)
 	return t
 }
 
-// cut takes the program of a criterion out of the graph: of all its numbers,
-// or of those alone that its verdict and the order of margins need. Either way
-// its inputs are those of all, so that a point means the same. Of a part the
-// memory is the cutter's until it cuts again.
-func (c *compiler) cut(x *cutter, t *trial, whole bool) {
+// cut takes the program of a criterion out of the graph.
+func (c *compiler) cut(t *trial) {
 	k := t.k
-	switch {
-	case whole && (t.cutout == nil || t.cutout == &x.lent):
+	if t.cutout == nil {
 		t.cutout = &cutout{}
-	case !whole:
-		t.cutout = &x.lent
 	}
-	var room [24]bound.Reg
-	roots := append(room[:0], k.comp.Reg)
+	roots := []bound.Reg{k.comp.Reg}
 	add := func(r bound.Reg) int {
 		if r == 0 {
 			return -1
@@ -111,39 +93,14 @@ func (c *compiler) cut(x *cutter, t *trial, whole bool) {
 	t.tests = t.tests[:0]
 	for i := range k.comp.Tests {
 		x := &k.comp.Tests[i]
-		r := testRoots{slack: -1, ratio: add(x.Ratio), need: -1, left: -1, right: -1, holds: -1, excess: -1}
-		if whole {
-			r.slack, r.need, r.left, r.right, r.holds = add(x.Slack), add(x.Need), add(side(x.Left)), add(side(x.Right)), add(x.Holds)
-			if t.excess != nil {
-				r.excess = add(t.excess[i])
-			}
+		r := testRoots{slack: add(x.Slack), ratio: add(x.Ratio), need: add(x.Need), left: add(side(x.Left)), right: add(side(x.Right)), holds: add(x.Holds), excess: -1}
+		if t.excess != nil {
+			r.excess = add(t.excess[i])
 		}
 		t.tests = append(t.tests, r)
 	}
-	if whole {
-		t.prog = x.Extract(roots...)
-		t.in = c.gather(t.prog)
-		return
-	}
-	if t.prog = x.Borrow(roots...); !c.sameInputs(t) {
-		c.cut(x, t, true)
-		return
-	}
-	t.in = c.gatherInto(t.in[:0], t.prog)
-}
-
-// sameInputs says that the program of a trial has the inputs of all numbers of
-// its criterion.
-func (c *compiler) sameInputs(t *trial) bool {
-	for i := range t.k.comp.Tests {
-		x := &t.k.comp.Tests[i]
-		for _, r := range [...]bound.Reg{x.Slack, x.Need, side(x.Left), side(x.Right), x.Holds} {
-			if !t.prog.Covers(c.b, r) {
-				return false
-			}
-		}
-	}
-	return true
+	t.prog = c.b.Extract(roots...)
+	t.in = c.gather(t.prog)
 }
 
 // enterExcess enters what root sum square asks of the graph.

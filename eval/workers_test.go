@@ -122,11 +122,9 @@ func TestDetailKeepsWaiversHonest(t *testing.T) {
 func TestPanicInAWorkerIsRaisedWhereItIsWaitedFor(t *testing.T) {
 	c := &compiler{opt: Options{Workers: 3}}
 	require.PanicsWithValue(t, "fault", func() {
-		c.each(100, func() func(int) {
-			return func(i int) {
-				if i == 70 {
-					panic("fault")
-				}
+		c.each(100, func(i int) {
+			if i == 70 {
+				panic("fault")
 			}
 		})
 	})

@@ -12,9 +12,6 @@ func (d *decider) breakIt(c part, in []Input, f found) (point []*big.Rat, sure f
 	if f.counter != nil && d.breaksAt(c, in, f.counter) {
 		return d.settle(c, in, f.counter), f
 	}
-	if at := d.besideUndefined(c, in, f.undefined); at != nil {
-		return d.settle(c, in, at), f
-	}
 	if at := d.worstDefined(c, in, f.undefined); at != nil {
 		return d.settle(c, in, at), f
 	}
@@ -25,37 +22,7 @@ func (d *decider) breakIt(c part, in []Input, f found) (point []*big.Rat, sure f
 	if sure.counter != nil && d.breaksAt(c, in, sure.counter) {
 		return d.settle(c, in, sure.counter), sure
 	}
-	if at := d.besideUndefined(c, in, sure.undefined); at != nil {
-		return d.settle(c, in, at), sure
-	}
 	return nil, sure
-}
-
-// besideUndefined looks for a breaking point close to one without a value: a
-// quotient grows without bound beside its pole. From the point it steps
-// towards each end of each input, by a tenth of the way, a hundredth, and on.
-func (d *decider) besideUndefined(c part, in []Input, u *Undefined) []*big.Rat {
-	if u == nil || u.At == nil || len(u.At) != len(in) || len(in) > 16 || someWithoutSure(in) {
-		return nil
-	}
-	for i := range in {
-		lo, hi := in[i].sure()
-		for _, end := range []*big.Rat{lo, hi} {
-			way := new(big.Rat).Sub(end, u.At[i])
-			for range 9 {
-				way.Mul(way, big.NewRat(1, 10))
-				if way.Sign() == 0 {
-					break
-				}
-				at := append([]*big.Rat(nil), u.At...)
-				at[i] = new(big.Rat).Add(u.At[i], way)
-				if t, ok := Holds(c.Program, 0, at); ok && !t && d.breaksAt(c, in, at) {
-					return at
-				}
-			}
-		}
-	}
-	return nil
 }
 
 // worstDefined looks for a breaking point where another point has no value: at

@@ -2,6 +2,7 @@ package bound
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 )
 
@@ -17,20 +18,16 @@ type Builder struct {
 	known  map[constKey]Reg // of constants
 	tables []*table
 	tabled map[string]int32
-	lists  []int // of inputs, one after another; what stands in it never changes
-	own    Extractor
 }
 
 // NewBuilder returns an empty graph.
 func NewBuilder() *Builder {
-	b := &Builder{
+	return &Builder{
 		nodes:  make([]node, 1, 64),
 		index:  make(map[nodeKey]Reg),
 		known:  make(map[constKey]Reg),
 		tabled: make(map[string]int32),
 	}
-	b.own.b = b
-	return b
 }
 
 // Const returns the register of an exact constant in SI units. The builder
@@ -69,8 +66,7 @@ func (b *Builder) Var(i int) Reg {
 		b.inputs = append(b.inputs, 0)
 	}
 	if b.inputs[i] == 0 {
-		b.lists = append(b.lists, i)
-		b.nodes = append(b.nodes, node{op: OpVar, n: int32(i), total: true, first: len(b.lists) - 1, count: 1})
+		b.nodes = append(b.nodes, node{op: OpVar, n: int32(i), total: true, vars: []int{i}})
 		b.inputs[i] = Reg(len(b.nodes) - 1)
 	}
 	return b.inputs[i]
@@ -104,11 +100,7 @@ func (b *Builder) ConstOf(r Reg) (*big.Rat, bool) {
 func (b *Builder) Size() int { return len(b.nodes) + len(b.lists)/6 }
 
 // Vars lists the inputs r depends on, rising. The result must not be changed.
-func (b *Builder) Vars(r Reg) []int {
-	x := &b.nodes[r]
-	end := x.first + int(x.count)
-	return b.lists[x.first:end:end]
-}
+func (b *Builder) Vars(r Reg) []int { return b.nodes[r].vars }
 
 // intern returns the register of a node, adding it if it is new.
 func (b *Builder) intern(key nodeKey, total, truth bool) Reg {
@@ -116,32 +108,11 @@ func (b *Builder) intern(key nodeKey, total, truth bool) Reg {
 		return reg
 	}
 	n := node{op: key.op, n: key.n, a: key.a, b: key.b, c: key.c, total: total, truth: truth}
-	n.first, n.count = b.nodes[key.a].first, b.nodes[key.a].count
-	b.unite(&n, key.b)
-	b.unite(&n, key.c)
+	n.vars = unite(unite(b.Vars(key.a), b.Vars(key.b)), b.Vars(key.c))
 	b.nodes = append(b.nodes, n)
 	reg := Reg(len(b.nodes) - 1)
 	b.index[key] = reg
 	return reg
-}
-
-// unite adds the inputs of a register to those of a node.
-func (b *Builder) unite(n *node, r Reg) {
-	y := &b.nodes[r]
-	if y.count == 0 || y.first == n.first && y.count <= n.count {
-		return
-	}
-	end := n.first + int(n.count)
-	have, more := b.lists[n.first:end:end], b.Vars(r)
-	switch {
-	case contains(have, more):
-	case contains(more, have):
-		n.first, n.count = y.first, y.count
-	default:
-		n.first = len(b.lists)
-		b.lists = merge(b.lists, have, more)
-		n.count = int32(len(b.lists) - n.first)
-	}
 }
 
 // unite merges two rising lists, returning one of them unchanged if it holds
@@ -153,40 +124,19 @@ func unite(x, y []int) []int {
 	if contains(y, x) {
 		return y
 	}
-	return merge(make([]int, 0, len(x)+len(y)), x, y)
+	out := slices.Concat(x, y)
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
-// merge appends two rising lists to out as one.
-func merge(out, x, y []int) []int {
-	i, j := 0, 0
-	for i < len(x) || j < len(y) {
-		switch {
-		case j == len(y) || (i < len(x) && x[i] < y[j]):
-			out = append(out, x[i])
-			i++
-		case i == len(x) || y[j] < x[i]:
-			out = append(out, y[j])
-			j++
-		default:
-			out = append(out, x[i])
-			i, j = i+1, j+1
-		}
-	}
-	return out
-}
-
+// contains tells that a rising list holds all of another.
 func contains(big, small []int) bool {
-	if len(small) > len(big) {
-		return false
-	}
-	i := 0
 	for _, v := range small {
-		for i < len(big) && big[i] < v {
-			i++
-		}
-		if i == len(big) || big[i] != v {
+		at, found := slices.BinarySearch(big, v)
+		if !found {
 			return false
 		}
+		big = big[at+1:]
 	}
 	return true
 }

@@ -30,8 +30,7 @@ func Decide(p *Program, root int, in []Input, opt Options) Decision {
 	if bad := contradictory(in); bad != nil {
 		return Decision{Cause: CauseContradiction, Lacking: bad, Gap: math.NaN()}
 	}
-	var room quickRoom
-	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
+	q := newQuick(p, root, in)
 	if out, ok := q.decide(p.roots[root]); ok {
 		return out
 	}

@@ -25,26 +25,6 @@ func someInputs() []Input {
 	return in
 }
 
-// A lent program is the same as one of its own, whatever was lent before.
-func TestBorrowIsExtract(t *testing.T) {
-	b, roots := graph()
-	x := b.Extractor()
-	for i := range roots {
-		for j := range roots {
-			want := b.Extract(roots[i], roots[j])
-			got := x.Borrow(roots[i], roots[j])
-			require.Equal(t, want.code, got.code)
-			require.Equal(t, want.regs, got.regs)
-			require.Equal(t, want.ends, got.ends)
-			require.Equal(t, want.roots, got.roots)
-			require.Equal(t, want.inputs, got.inputs)
-			require.Equal(t, len(want.consts), len(got.consts))
-			require.True(t, got.Covers(b, roots[i]))
-		}
-	}
-	require.False(t, b.Extract(roots[4]).Covers(b, roots[0]))
-}
-
 // Least never lies above the range, and is at it for numbers that rise or fall
 // in every input.
 func TestLeastIsBelowTheRange(t *testing.T) {

@@ -1,7 +1,6 @@
 package bound
 
 import (
-	"math"
 	"math/big"
 )
 
@@ -49,16 +48,6 @@ func abs(a ival) ival {
 }
 
 func add(a, b ival) ival {
-	s, h := a.lo+b.lo, a.hi+b.hi
-	t, u := s-a.lo, h-a.hi
-	e, f := (a.lo-(s-t))+(b.lo-t), (a.hi-(h-u))+(b.hi-u)
-	if d := e + f; d-d == 0 { // finite
-		return ival{lower(s, e), upper(h, f), a.u || b.u}
-	}
-	return addRest(a, b)
-}
-
-func addRest(a, b ival) ival {
 	if a.empty() || b.empty() {
 		return emptyIval
 	}
@@ -68,17 +57,6 @@ func addRest(a, b ival) ival {
 func sub(a, b ival) ival { return add(a, ival{-b.hi, -b.lo, b.u}) }
 
 func mul(a, b ival) ival {
-	if a.lo > 0 && b.lo > 0 {
-		p, q := float64(a.lo*b.lo), float64(a.hi*b.hi)
-		e, f := math.FMA(a.lo, b.lo, -p), math.FMA(a.hi, b.hi, -q)
-		if d := e + f; d-d == 0 && p > tiny {
-			return ival{lower(p, e), upper(q, f), a.u || b.u}
-		}
-	}
-	return mulRest(a, b)
-}
-
-func mulRest(a, b ival) ival {
 	u := a.u || b.u
 	switch {
 	case a.empty() || b.empty():

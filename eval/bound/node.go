@@ -27,8 +27,7 @@ type node struct {
 	truth   bool  // is a predicate
 	n       int32 // input number, exponent, sign mask, or index of a constant or table
 	a, b, c Reg
-	count   int32 // how many inputs it depends on
-	first   int   // where in Builder.lists they stand: a slice would take twice the room
+	vars    []int // inputs it depends on, rising
 }
 
 type nodeKey struct {

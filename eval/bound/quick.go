@@ -14,33 +14,13 @@ type quick struct {
 	highs []bool
 }
 
-// quickRoom is the scratch of a quick, on the stack of whoever asks for
-// programs of ordinary size. The two are apart since what points into itself
-// goes to the heap.
-type quickRoom struct {
-	x [3 * quickInputs]ival
-	r [2 * quickCode]ival
-	h [quickInputs]bool
-}
-
-const (
-	quickInputs = 12
-	quickCode   = 48
-)
-
-// newQuick lays the scratch out for one root and evaluates it over the wide
-// sets.
-func newQuick(p *Program, root int, in []Input, xs, rs []ival, hs []bool) quick {
+// newQuick evaluates one root over the wide sets.
+func newQuick(p *Program, root int, in []Input) *quick {
 	n, m := len(in), p.ends[root]
-	if n > quickInputs {
-		xs, hs = make([]ival, 3*n), make([]bool, n)
-	}
-	if m > quickCode {
-		rs = make([]ival, 2*m)
-	}
-	fillWide(xs[:n], in)
-	p.run(xs[:n], rs[:m])
-	return quick{p: p, in: in, x: xs[:n], g: xs[n : 2*n], c: xs[2*n : 3*n], r: rs[:m], adj: rs[m : 2*m], highs: hs[:n]}
+	xs, rs := make([]ival, 2*n), make([]ival, 2*m)
+	q := &quick{p: p, in: in, x: wideBox(in), g: xs[:n], c: xs[n:], r: rs[:m], adj: rs[m:], highs: make([]bool, n)}
+	p.run(q.x, q.r)
+	return q
 }
 
 // corner puts the worst corner of register d into c: lowest for side > 0, else

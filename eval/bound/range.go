@@ -11,8 +11,7 @@ func Range(p *Program, root int, in []Input, opt Options) Extent {
 	if i := p.code[p.roots[root]]; i.op == OpVar && in[i.n].Lo == nil && in[i.n].Hi == nil {
 		return Extent{Lo: unsought(1), Hi: unsought(-1)}
 	}
-	var room quickRoom
-	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
+	q := newQuick(p, root, in)
 	if out, ok := q.extent(p.roots[root], opt.Ends); ok {
 		return out
 	}
@@ -25,14 +24,6 @@ func Range(p *Program, root int, in []Input, opt Options) Extent {
 func Least(p *Program, root int, in []Input, opt Options) float64 {
 	if contradictory(in) != nil {
 		return -inf
-	}
-	var room quickRoom
-	q := newQuick(p, root, in, room.x[:], room.r[:], room.h[:])
-	d := p.roots[root]
-	if q.corner(d, 1) {
-		if v := q.cornerValue(d); !v.u && !v.empty() {
-			return v.lo
-		}
 	}
 	opt.Ends = LowEnd
 	e := searchRange(p, root, in, opt)

@@ -19,61 +19,30 @@ const (
 
 var inf = math.Inf(1)
 
-// nextUp is the smallest float64 above x; x is not NaN and not +Inf.
-func nextUp(x float64) float64 {
-	if x > 0 {
-		return math.Float64frombits(math.Float64bits(x) + 1)
-	}
-	return nextUpRest(x)
-}
+// nextUp is the smallest float64 above x, nextDown the largest below.
+func nextUp(x float64) float64 { return math.Nextafter(x, inf) }
 
-func nextUpRest(x float64) float64 {
-	if x == 0 {
-		return math.SmallestNonzeroFloat64
-	}
-	return math.Float64frombits(math.Float64bits(x) - 1)
-}
+func nextDown(x float64) float64 { return math.Nextafter(x, -inf) }
 
-// nextDown is the largest float64 below x; x is not NaN and not -Inf.
-func nextDown(x float64) float64 {
-	if x > 0 {
-		return math.Float64frombits(math.Float64bits(x) - 1)
-	}
-	return nextDownRest(x)
-}
-
-func nextDownRest(x float64) float64 {
-	if x == 0 {
-		return -math.SmallestNonzeroFloat64
-	}
-	return math.Float64frombits(math.Float64bits(x) + 1)
-}
-
-// lower is s, or its lower neighbour if the error e of s is negative. Without a
-// branch: which way an error goes cannot be predicted.
+// lower is s, or its lower neighbour if the error e of s is negative.
 func lower(s, e float64) float64 {
-	b := int64(math.Float64bits(s))
-	k, m := -int64(math.Float64bits(e)>>63), b>>63
-	return math.Float64frombits(uint64(b + (k ^ m) - m))
+	if e < 0 {
+		return nextDown(s)
+	}
+	return s
 }
 
 // upper is s, or its upper neighbour if the error e of s is positive.
-func upper(s, e float64) float64 { return -lower(-s, 0-e) }
+func upper(s, e float64) float64 { return -lower(-s, -e) }
 
 // addDown is a lower bound of a + b; neither is +Inf.
 func addDown(a, b float64) float64 {
 	s := a + b
 	t := s - a
 	e := (a - (s - t)) + (b - t)
-	if e-e == 0 { // finite
-		return lower(s, e)
-	}
-	return addDownRest(a, b, s)
-}
-
-// addDownRest serves sums that are infinite or come near it.
-func addDownRest(a, b, s float64) float64 {
 	switch {
+	case e-e == 0: // finite
+		return lower(s, e)
 	case s == inf:
 		return math.MaxFloat64
 	case math.IsInf(a, 0), math.IsInf(b, 0), s == -inf:
@@ -83,41 +52,20 @@ func addDownRest(a, b, s float64) float64 {
 }
 
 // addUp is an upper bound of a + b; neither is -Inf.
-func addUp(a, b float64) float64 {
-	s := a + b
-	t := s - a
-	e := (a - (s - t)) + (b - t)
-	if e-e == 0 {
-		return upper(s, e)
-	}
-	return -addDownRest(-a, -b, -s)
-}
+func addUp(a, b float64) float64 { return 0 - addDown(-a, -b) }
 
 // mulDown is a lower bound of a·b, where 0 times anything is 0.
 func mulDown(a, b float64) float64 {
 	p := float64(a * b)
-	e := math.FMA(a, b, -p)
-	if e-e == 0 && math.Abs(p) > tiny {
-		return lower(p, e)
-	}
-	return mulDownRest(a, b, p, e)
-}
-
-func mulDownRest(a, b, p, e float64) float64 {
 	switch {
 	case a == 0 || b == 0:
 		return 0
-	case math.IsInf(a, 0) || math.IsInf(b, 0):
+	case math.IsInf(a, 0) || math.IsInf(b, 0), p == -inf:
 		return p
 	case p == inf:
 		return math.MaxFloat64
-	case p == -inf:
-		return p
 	case math.Abs(p) > tiny:
-		if e < 0 {
-			return nextDown(p)
-		}
-		return p
+		return lower(p, math.FMA(a, b, -p))
 	case p == 0 && (a > 0) == (b > 0):
 		return 0
 	}
@@ -125,26 +73,12 @@ func mulDownRest(a, b, p, e float64) float64 {
 }
 
 // mulUp is an upper bound of a·b, where 0 times anything is 0.
-func mulUp(a, b float64) float64 {
-	p := float64(a * b)
-	e := math.FMA(a, b, -p)
-	if e-e == 0 && math.Abs(p) > tiny {
-		return upper(p, e)
-	}
-	return -mulDownRest(-a, b, -p, -e)
-}
+func mulUp(a, b float64) float64 { return 0 - mulDown(-a, b) }
 
 // divDown is a lower bound of a/b; b is not 0.
 func divDown(a, b float64) float64 {
 	q := a / b
 	r := math.FMA(-q, b, a)
-	if math.Abs(a) > tiny && math.Abs(q) > tinyRatio && (r == 0 || (r > 0) == (b > 0)) {
-		return q
-	}
-	return divDownRest(a, b, q, r)
-}
-
-func divDownRest(a, b, q, r float64) float64 {
 	switch {
 	case a == 0:
 		return 0
@@ -174,14 +108,7 @@ func divDownRest(a, b, q, r float64) float64 {
 }
 
 // divUp is an upper bound of a/b; b is not 0.
-func divUp(a, b float64) float64 {
-	q := a / b
-	r := math.FMA(-q, b, a)
-	if math.Abs(a) > tiny && math.Abs(q) > tinyRatio && (r == 0 || (r > 0) != (b > 0)) {
-		return q
-	}
-	return -divDownRest(-a, b, -q, -r)
-}
+func divUp(a, b float64) float64 { return 0 - divDown(-a, b) }
 
 // sqrtDown is a lower bound of the root of x >= 0.
 func sqrtDown(x float64) float64 {

@@ -2,7 +2,8 @@ package bound
 
 import "math/big"
 
-func fillWide(x []ival, in []Input) {
+func wideBox(in []Input) []ival {
+	x := make([]ival, len(in))
 	for i := range in {
 		x[i] = entireIval
 		if in[i].Lo != nil {
@@ -12,11 +13,6 @@ func fillWide(x []ival, in []Input) {
 			_, x[i].hi = ratEnds(in[i].Hi)
 		}
 	}
-}
-
-func wideBox(in []Input) []ival {
-	x := make([]ival, len(in))
-	fillWide(x, in)
 	return x
 }
 
