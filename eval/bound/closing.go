@@ -69,24 +69,13 @@ func (s *extremum) closeConvex(b box) bool {
 	if !ok {
 		return false
 	}
-	for snapped := range s.snaps(b, at, coords) {
-		if s.exactlyCritical(b, a, snapped, coords) {
-			v := s.evaluate(int(a.d)+1, snapped)[a.d]
-			if v.none || v.doubtful {
-				continue
-			}
-			lo, hi := v.enclosure().ends()
-			s.offer(s.upper(ival{lo: lo, hi: hi}), snapped)
-			s.close(s.lower(ival{lo: lo, hi: hi}), snapped)
-			return true
-		}
-	}
-	return s.closeTangent(b, a, at, coords)
+	return s.closeNear(b, a, at, coords)
 }
 
-// closeTangent bounds a convex number by its tangent plane near the critical
-// point and closes the box if that is tight enough.
-func (s *extremum) closeTangent(b box, a *atom, at []float64, coords []int) bool {
+// closeNear bounds a convex number by its tangent plane near the critical point
+// and closes the box if that is tight enough: by the critical point itself where
+// that is a short number.
+func (s *extremum) closeNear(b box, a *atom, at []float64, coords []int) bool {
 	bound, value := s.tangent(b, a, at, coords)
 	lower := s.lower(bound)
 	point := s.point(b)
@@ -104,6 +93,17 @@ func (s *extremum) closeTangent(b box, a *atom, at []float64, coords []int) bool
 	}
 	if lower < s.best-s.tolerance(0) {
 		return false
+	}
+	for snapped := range s.snaps(b, at, coords) {
+		if !s.exactlyCritical(b, a, snapped, coords) {
+			continue
+		}
+		if v := s.evaluate(int(a.d)+1, snapped)[a.d]; !v.none && !v.doubtful {
+			lo, hi := v.enclosure().ends()
+			s.offer(s.upper(ival{lo: lo, hi: hi}), snapped)
+			s.close(s.lower(ival{lo: lo, hi: hi}), snapped)
+			return true
+		}
 	}
 	s.close(lower, nil)
 	return true
