@@ -18,6 +18,7 @@ type Builder struct {
 	known  map[constKey]Reg // of constants
 	tables []*table
 	tabled map[string]int32
+	listed int // inputs in the nodes' lists
 }
 
 // NewBuilder returns an empty graph.
@@ -97,7 +98,7 @@ func (b *Builder) ConstOf(r Reg) (*big.Rat, bool) {
 }
 
 // Size grows with what the graph holds: about 50 bytes each.
-func (b *Builder) Size() int { return len(b.nodes) + len(b.lists)/6 }
+func (b *Builder) Size() int { return len(b.nodes) + b.listed/6 }
 
 // Vars lists the inputs r depends on, rising. The result must not be changed.
 func (b *Builder) Vars(r Reg) []int { return b.nodes[r].vars }
@@ -108,7 +109,10 @@ func (b *Builder) intern(key nodeKey, total, truth bool) Reg {
 		return reg
 	}
 	n := node{op: key.op, n: key.n, a: key.a, b: key.b, c: key.c, total: total, truth: truth}
-	n.vars = unite(unite(b.Vars(key.a), b.Vars(key.b)), b.Vars(key.c))
+	x, y, z := b.Vars(key.a), b.Vars(key.b), b.Vars(key.c)
+	if n.vars = unite(unite(x, y), z); len(n.vars) > max(len(x), len(y), len(z)) {
+		b.listed += len(n.vars)
+	}
 	b.nodes = append(b.nodes, n)
 	reg := Reg(len(b.nodes) - 1)
 	b.index[key] = reg
