@@ -10,8 +10,6 @@ import (
 
 	"github.com/go-pdf/fpdf"
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // thick is a document of 1000 pages of about 450 words, made once per run.
@@ -103,10 +101,10 @@ func BenchmarkThousandPages(b *testing.B) {
 // BenchmarkCitation checks one citation: with everything kept, with only the
 // engine kept, and beside them pdftotext on the one page.
 func BenchmarkCitation(b *testing.B) {
-	s := sheetOf(b, corpus.Devices()[0], corpus.Layouts()[0])
+	s := sheetOf(b, corpusDevices()[0], corpusLayouts()[0])
 	path := put(b, "s.pdf", s.PDF)
 	ctx := context.Background()
-	q := []Query{{From: fmt.Sprint(s.Pages[corpus.Electrical]), Quote: "Dropout voltage", Numbers: []Number{{Text: "250", Value: 250, Unit: "mV", Column: "max"}}}}
+	q := []Query{{From: fmt.Sprint(s.Pages[corpusElectrical]), Quote: "Dropout voltage", Numbers: []Number{{Text: "250", Value: 250, Unit: "mV", Column: "max"}}}}
 	dir := b.TempDir()
 	check := func(l *Reader) {
 		_, fs, err := l.Check(ctx, path, q)
@@ -140,11 +138,11 @@ func BenchmarkCitation(b *testing.B) {
 
 // BenchmarkCrop draws the row of a citation at 150 dpi, the document open.
 func BenchmarkCrop(b *testing.B) {
-	s := sheetOf(b, corpus.Devices()[0], corpus.Layouts()[0])
+	s := sheetOf(b, corpusDevices()[0], corpusLayouts()[0])
 	path := put(b, "s.pdf", s.PDF)
 	l := Open("")
 	l.eng = newEngine(engineCache())
-	box := []Box{{Page: s.Pages[corpus.Electrical], X0: 40, Y0: 100, X1: 560, Y1: 200}}
+	box := []Box{{Page: s.Pages[corpusElectrical], X0: 40, Y0: 100, X1: 560, Y1: 200}}
 	for b.Loop() {
 		_, _, _, err := l.Crop(context.Background(), path, box[0].Page, box, box, 150)
 		require.NoError(b, err)
@@ -155,7 +153,7 @@ func BenchmarkCrop(b *testing.B) {
 // BenchmarkDraft reads a whole draft from a sheet of the corpus and from the
 // document of 1000 pages, the text being kept.
 func BenchmarkDraft(b *testing.B) {
-	s := sheetOf(b, corpus.Devices()[0], corpus.Layouts()[0])
+	s := sheetOf(b, corpusDevices()[0], corpusLayouts()[0])
 	for _, doc := range []struct{ name, path string }{{"sheet", put(b, "s.pdf", s.PDF)}, {"thousand-pages", thickPath(b)}} {
 		b.Run(doc.name, func(b *testing.B) {
 			dir := b.TempDir()

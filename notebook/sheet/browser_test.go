@@ -10,8 +10,6 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // TestSheetsOfABrowser drafts from sheets that Chromium has set, so that the
@@ -23,9 +21,9 @@ func TestSheetsOfABrowser(t *testing.T) {
 	program := need(t, "chromium")
 	lay := layoutNamed(t, "ruled")
 	all := map[string]*tally{"ratings": {}, "operating": {}, "spec": {}, "pins": {}, "orders": {}}
-	for i, dev := range corpus.Devices() {
+	for i, dev := range corpusDevices() {
 		dir := t.TempDir()
-		page := put(t, "s.html", []byte(corpus.HTML(dev, i%2 == 1)))
+		page := put(t, "s.html", []byte(corpusHTML(dev, i%2 == 1)))
 		out := filepath.Join(dir, "s.pdf")
 		ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 		cmd := exec.CommandContext(ctx, program, "--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir="+dir, "--no-pdf-header-footer", "--print-to-pdf="+out, "file://"+page)

@@ -10,8 +10,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // sheetFile is a sheet of testdata/sheets with what is printed on it.
@@ -46,10 +44,10 @@ func sheetFiles(t testing.TB) []sheetFile {
 }
 
 // device gives the rows of characteristics in the form of the corpus.
-func (f sheetFile) device() corpus.Device {
-	d := corpus.Device{Name: f.name}
+func (f sheetFile) device() corpusDevice {
+	d := corpusDevice{Name: f.name}
 	for _, r := range f.Spec {
-		d.Electric = append(d.Electric, corpus.Row{Name: r[0], Symbol: r[1], Condition: r[2], Min: r[3], Typ: r[4], Max: r[5], Unit: r[6]})
+		d.Electric = append(d.Electric, corpusRow{Name: r[0], Symbol: r[1], Condition: r[2], Min: r[3], Typ: r[4], Max: r[5], Unit: r[6]})
 	}
 	return d
 }
@@ -83,25 +81,25 @@ func fileRows(rows [][]string) (out []map[Kind]string) {
 }
 
 func filePins(rows [][]string) []map[Kind]string {
-	var pins []corpus.Pin
+	var pins []corpusPin
 	for _, r := range rows {
-		pins = append(pins, corpus.Pin{Number: r[0], Name: r[1], Type: r[2], Function: r[3]})
+		pins = append(pins, corpusPin{Number: r[0], Name: r[1], Type: r[2], Function: r[3]})
 	}
 	return truthPins(pins)
 }
 
 func fileOrders(rows [][]string) []map[Kind]string {
-	var orders []corpus.Order
+	var orders []corpusOrder
 	for _, r := range rows {
-		orders = append(orders, corpus.Order{Code: r[0], Option: r[1], Package: r[2], Temperature: r[3]})
+		orders = append(orders, corpusOrder{Code: r[0], Option: r[1], Package: r[2], Temperature: r[3]})
 	}
 	return truthOrders(orders)
 }
 
 func filePackages(rows [][]string) []map[Kind]string {
-	var packages []corpus.Package
+	var packages []corpusPackage
 	for _, r := range rows {
-		packages = append(packages, corpus.Package{Name: r[0], Pins: r[1], Body: r[2], Pitch: r[3]})
+		packages = append(packages, corpusPackage{Name: r[0], Pins: r[1], Body: r[2], Pitch: r[3]})
 	}
 	return truthPackages(packages)
 }

@@ -7,8 +7,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // draftRows brings drafted rows to the form of the score.
@@ -24,7 +22,7 @@ func draftRows(rows []DraftRow) []map[Kind]string {
 	return out
 }
 
-func truthRows(rows []corpus.Row, l corpus.Layout, ranges bool) []map[Kind]string {
+func truthRows(rows []corpusRow, l corpusLayout, ranges bool) []map[Kind]string {
 	var out []map[Kind]string
 	for _, r := range rows {
 		m := truthRow(r, l, false)
@@ -53,7 +51,7 @@ func TestDrafts(t *testing.T) {
 		lay, dev := s.Layout, s.Device
 		spec := dev.Electric
 		if !lay.TwoColumn {
-			spec = append(append([]corpus.Row(nil), dev.Thermal...), spec...)
+			spec = append(append([]corpusRow(nil), dev.Thermal...), spec...)
 		}
 		check := func(part string, read, truth []map[Kind]string) {
 			n, wrong := compare(read, truth)
@@ -93,7 +91,7 @@ func pinRows(pins []DraftPin) (out []map[Kind]string) {
 	return out
 }
 
-func truthPins(pins []corpus.Pin) (out []map[Kind]string) {
+func truthPins(pins []corpusPin) (out []map[Kind]string) {
 	for _, p := range pins {
 		out = append(out, map[Kind]string{KindPin: plainForm(p.Number), KindPinName: plainForm(p.Name), KindType: plainForm(p.Type), KindFunction: plainForm(p.Function)})
 	}
@@ -111,7 +109,7 @@ func orderRows(orders []DraftOrder) (out []map[Kind]string) {
 	return out
 }
 
-func truthOrders(orders []corpus.Order) (out []map[Kind]string) {
+func truthOrders(orders []corpusOrder) (out []map[Kind]string) {
 	for _, o := range orders {
 		out = append(out, map[Kind]string{KindOrder: plainForm(o.Code), KindPackage: plainForm(o.Package), "Option": plainForm(o.Option), "Temperature range": plainForm(o.Temperature)})
 	}
@@ -129,7 +127,7 @@ func packageRows(packages []DraftPackage) (out []map[Kind]string) {
 	return out
 }
 
-func truthPackages(packages []corpus.Package) (out []map[Kind]string) {
+func truthPackages(packages []corpusPackage) (out []map[Kind]string) {
 	for _, p := range packages {
 		out = append(out, map[Kind]string{KindPackage: plainForm(p.Name), "Pins": plainForm(p.Pins), "Body size": plainForm(p.Body), "Pitch": plainForm(p.Pitch)})
 	}

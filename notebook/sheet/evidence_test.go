@@ -9,8 +9,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // statement is a number of a row as a notebook would give it.
@@ -20,7 +18,7 @@ func statement(text, unit, column string) (Number, bool) {
 }
 
 // rowQueries makes a query per number of a row.
-func rowQueries(r corpus.Row, page int) (qs []Query) {
+func rowQueries(r corpusRow, page int) (qs []Query) {
 	for col, text := range map[string]string{"min": r.Min, "typ": r.Typ, "max": r.Max} {
 		if n, ok := statement(text, r.Unit, col); ok {
 			qs = append(qs, Query{From: strconv.Itoa(page), To: strconv.Itoa(page + 1), Counted: true, Quote: r.Name, Name: r.Symbol, Numbers: []Number{n}})
@@ -33,17 +31,17 @@ func rowQueries(r corpus.Row, page int) (qs []Query) {
 func TestTrueStatementsAreNotBlamed(t *testing.T) {
 	l := shared
 	n := 0
-	for _, lay := range corpus.Layouts() {
-		for _, d := range corpus.Devices() {
+	for _, lay := range corpusLayouts() {
+		for _, d := range corpusDevices() {
 			s := sheetOf(t, d, lay)
 			d := s.Device
 			path := pathOf(t, s)
 			var qs []Query
 			for _, r := range d.Operating {
-				qs = append(qs, rowQueries(r, s.Pages[corpus.Recommended])...)
+				qs = append(qs, rowQueries(r, s.Pages[corpusRecommended])...)
 			}
 			for _, r := range d.Electric {
-				qs = append(qs, rowQueries(r, s.Pages[corpus.Electrical])...)
+				qs = append(qs, rowQueries(r, s.Pages[corpusElectrical])...)
 			}
 			_, fs, err := l.Check(context.Background(), path, qs)
 			require.NoError(t, err)
@@ -98,7 +96,7 @@ type slipCount struct{ typed, typedCaught, rows, rowsCaught int }
 
 // seed states numbers of a device's characteristics wrongly: typical values for
 // maxima and numbers of other rows.
-func (c *slipCount) seed(t *testing.T, path, from, to string, rows []corpus.Row) {
+func (c *slipCount) seed(t *testing.T, path, from, to string, rows []corpusRow) {
 	var qs []Query
 	var isType []bool
 	for i, r := range rows {
@@ -147,10 +145,10 @@ func (c *slipCount) judge(t *testing.T) {
 // TestSlipsAreCaught seeds slips in every sheet of the corpus.
 func TestSlipsAreCaught(t *testing.T) {
 	var c slipCount
-	for _, lay := range corpus.Layouts() {
-		for _, d := range corpus.Devices() {
+	for _, lay := range corpusLayouts() {
+		for _, d := range corpusDevices() {
 			s := sheetOf(t, d, lay)
-			c.seed(t, pathOf(t, s), strconv.Itoa(s.Pages[corpus.Electrical]), "", d.Electric)
+			c.seed(t, pathOf(t, s), strconv.Itoa(s.Pages[corpusElectrical]), "", d.Electric)
 		}
 	}
 	c.judge(t)
@@ -169,7 +167,7 @@ func TestSlipsAreCaughtInFiles(t *testing.T) {
 }
 
 // anySame says whether the number stands in a row of that name after all.
-func anySame(rows []corpus.Row, r corpus.Row, v float64, col string, byType bool) bool {
+func anySame(rows []corpusRow, r corpusRow, v float64, col string, byType bool) bool {
 	for _, o := range rows {
 		if o.Name != r.Name {
 			continue

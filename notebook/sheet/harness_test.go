@@ -7,8 +7,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // engineCache keeps the compiled engine between test runs; it holds no text.
@@ -44,10 +42,10 @@ func TestMain(m *testing.M) {
 
 // corpusSheets gives the sheets of every layout, of two devices each when
 // testing is to be short; every device is set in some layout.
-func corpusSheets(t testing.TB) []corpus.Sheet {
-	var out []corpus.Sheet
-	devices := corpus.Devices()
-	for i, lay := range corpus.Layouts() {
+func corpusSheets(t testing.TB) []corpusSheet {
+	var out []corpusSheet
+	devices := corpusDevices()
+	for i, lay := range corpusLayouts() {
 		for k, d := range devices {
 			if testing.Short() && k != i%len(devices) && k != (i+1)%len(devices) {
 				continue
@@ -59,7 +57,7 @@ func corpusSheets(t testing.TB) []corpus.Sheet {
 }
 
 // pathOf writes a sheet to disk, once per run.
-func pathOf(t testing.TB, s corpus.Sheet) string {
+func pathOf(t testing.TB, s corpusSheet) string {
 	t.Helper()
 	path := filepath.Join(shared.store.dir, "..", s.Name+".pdf")
 	if _, err := os.Stat(path); err != nil {
@@ -70,11 +68,11 @@ func pathOf(t testing.TB, s corpus.Sheet) string {
 
 var made = struct {
 	sync.Mutex
-	sheets map[string]corpus.Sheet
-}{sheets: map[string]corpus.Sheet{}}
+	sheets map[string]corpusSheet
+}{sheets: map[string]corpusSheet{}}
 
 // sheetOf writes one sheet of the corpus, once per run.
-func sheetOf(t testing.TB, d corpus.Device, l corpus.Layout) corpus.Sheet {
+func sheetOf(t testing.TB, d corpusDevice, l corpusLayout) corpusSheet {
 	t.Helper()
 	made.Lock()
 	defer made.Unlock()
@@ -82,7 +80,7 @@ func sheetOf(t testing.TB, d corpus.Device, l corpus.Layout) corpus.Sheet {
 	if s, ok := made.sheets[key]; ok {
 		return s
 	}
-	s, err := corpus.Write(d, l)
+	s, err := corpusWrite(d, l)
 	require.NoError(t, err)
 	made.sheets[key] = s
 	return s
@@ -96,12 +94,12 @@ func put(t testing.TB, name string, data []byte) string {
 	return path
 }
 
-func layoutNamed(t testing.TB, name string) corpus.Layout {
-	for _, l := range corpus.Layouts() {
+func layoutNamed(t testing.TB, name string) corpusLayout {
+	for _, l := range corpusLayouts() {
 		if l.Name == name {
 			return l
 		}
 	}
 	require.Fail(t, "no layout "+name)
-	return corpus.Layout{}
+	return corpusLayout{}
 }

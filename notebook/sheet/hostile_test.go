@@ -16,8 +16,6 @@ import (
 
 	"github.com/go-pdf/fpdf"
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // rawPDF builds a file of objects (the first is the catalogue) with a correct
@@ -245,7 +243,7 @@ func TestHugePagesAndManyPages(t *testing.T) {
 func TestMutated(t *testing.T) {
 	l := library(t)
 	rng := rand.New(rand.NewPCG(1, 2))
-	seed := sheetOf(t, corpus.Devices()[0], corpus.Layouts()[0]).PDF
+	seed := sheetOf(t, corpusDevices()[0], corpusLayouts()[0]).PDF
 	plain := onePage(stream("", "BT /F 12 Tf 50 200 Td (plain words) Tj ET"))
 	for i := range 60 {
 		data := append([]byte(nil), seed...)

@@ -7,8 +7,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // TestOtherUnitsAreCaught states every number of the corpus with another prefix,
@@ -19,12 +17,12 @@ func TestOtherUnitsAreCaught(t *testing.T) {
 		"Ω": {"mΩ", "kΩ"}, "mΩ": {"µΩ", "Ω"}, "kΩ": {"Ω", "MΩ"}, "MHz": {"kHz", "Hz"}, "kHz": {"Hz", "MHz"}, "ms": {"µs", "s"}, "µs": {"ms", "ns"},
 		"ns": {"µs", "ps"}, "°C": {"V", "%"}, "%": {"ppm", "%/V"}, "pF": {"nF"}, "nF": {"µF"}, "µF": {"nF"}, "K/W": {"mK/W"}, "°C/W": {"W/°C"}}
 	asked, caught := 0, 0
-	for _, lay := range corpus.Layouts() {
-		for _, d := range corpus.Devices() {
+	for _, lay := range corpusLayouts() {
+		for _, d := range corpusDevices() {
 			s := sheetOf(t, d, lay)
 			var qs []Query
-			pages := []int{s.Pages[corpus.Recommended], s.Pages[corpus.Electrical]}
-			for i, rows := range [][]corpus.Row{s.Device.Operating, s.Device.Electric} {
+			pages := []int{s.Pages[corpusRecommended], s.Pages[corpusElectrical]}
+			for i, rows := range [][]corpusRow{s.Device.Operating, s.Device.Electric} {
 				for _, r := range rows {
 					for _, q := range rowQueries(r, pages[i]) {
 						for _, u := range slip[q.Numbers[0].Unit] {

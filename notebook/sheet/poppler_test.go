@@ -13,8 +13,6 @@ import (
 	"unicode"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // wordSet counts the runs of letters and digits of a text, folded.
@@ -96,11 +94,11 @@ func TestAgainstPoppler(t *testing.T) {
 		t.Logf("%-28s %5d of %5d words", filepath.Base(path), found, all)
 		require.GreaterOrEqual(t, float64(found), least*float64(all), path)
 	}
-	for _, lay := range corpus.Layouts() {
+	for _, lay := range corpusLayouts() {
 		if lay.Name == "greek" { // without a table of its own, poppler and PDFium may differ on Symbol
 			continue
 		}
-		check(pathOf(t, sheetOf(t, corpus.Devices()[0], lay)), 1, 0.97)
+		check(pathOf(t, sheetOf(t, corpusDevices()[0], lay)), 1, 0.97)
 	}
 	for _, f := range sheetFiles(t) {
 		if !f.guessed() { // there poppler takes codes for characters

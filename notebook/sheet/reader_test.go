@@ -11,8 +11,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // labelled is a document whose pages are printed i, ii, 1, 2 (ISO 32000-1, 12.4.2).
@@ -52,8 +50,8 @@ func TestPrintedAndCountedPages(t *testing.T) {
 }
 
 func TestWordsOnOtherPages(t *testing.T) {
-	s := sheetOf(t, corpus.Devices()[0], corpus.Layouts()[0])
-	page := s.Pages[corpus.Electrical]
+	s := sheetOf(t, corpusDevices()[0], corpusLayouts()[0])
+	page := s.Pages[corpusElectrical]
 	_, fs, err := shared.Check(context.Background(), pathOf(t, s), []Query{
 		{From: fmt.Sprint(page + 2), Quote: "Quiescent current"},
 		{From: fmt.Sprint(page - 1), To: fmt.Sprint(page), Quote: "Quiescent current"},
@@ -77,8 +75,8 @@ func TestWordsOnOtherPages(t *testing.T) {
 }
 
 func TestLineOfASpanningCell(t *testing.T) {
-	s := sheetOf(t, corpus.Devices()[0], layoutNamed(t, "lowered"))
-	_, fs, err := shared.Check(context.Background(), pathOf(t, s), []Query{{From: fmt.Sprint(s.Pages[corpus.Electrical]), Quote: "Dropout voltage",
+	s := sheetOf(t, corpusDevices()[0], layoutNamed(t, "lowered"))
+	_, fs, err := shared.Check(context.Background(), pathOf(t, s), []Query{{From: fmt.Sprint(s.Pages[corpusElectrical]), Quote: "Dropout voltage",
 		Numbers: []Number{{Text: "0.25", Value: 0.25, Unit: "V", Column: "max"}}}})
 	require.NoError(t, err)
 	require.Equal(t, "VDROP Dropout voltage IOUT = 150 mA 130 250 mV", fs[0].Line)
@@ -89,9 +87,9 @@ func TestLineOfASpanningCell(t *testing.T) {
 // tinted must hold ink, and what lies beside it must not be tinted.
 func TestCrop(t *testing.T) {
 	for _, name := range []string{"ruled", "turned", "rotated", "landscape"} {
-		s := sheetOf(t, corpus.Devices()[0], layoutNamed(t, name))
+		s := sheetOf(t, corpusDevices()[0], layoutNamed(t, name))
 		path := pathOf(t, s)
-		_, fs, err := shared.Check(context.Background(), path, []Query{{From: fmt.Sprint(s.Pages[corpus.Electrical]), Quote: "Quiescent current"}})
+		_, fs, err := shared.Check(context.Background(), path, []Query{{From: fmt.Sprint(s.Pages[corpusElectrical]), Quote: "Quiescent current"}})
 		require.NoError(t, err)
 		require.Equal(t, GradeWords, fs[0].Grade, name)
 		data, w, h, err := shared.Crop(context.Background(), path, fs[0].Page, fs[0].Boxes, fs[0].Boxes, 150)
@@ -121,7 +119,7 @@ func TestCrop(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, data, again, "the same picture every time")
 	}
-	_, _, _, err := shared.Crop(context.Background(), pathOf(t, sheetOf(t, corpus.Devices()[0], corpus.Layouts()[0])), 99, nil, nil, 150)
+	_, _, _, err := shared.Crop(context.Background(), pathOf(t, sheetOf(t, corpusDevices()[0], corpusLayouts()[0])), 99, nil, nil, 150)
 	require.ErrorIs(t, err, ErrNoPage)
 }
 
@@ -129,12 +127,12 @@ func TestConcurrentUse(t *testing.T) {
 	l := library(t)
 	var wait sync.WaitGroup
 	for i := range 12 {
-		s := sheetOf(t, corpus.Devices()[i%3], corpus.Layouts()[i%4])
+		s := sheetOf(t, corpusDevices()[i%3], corpusLayouts()[i%4])
 		path := pathOf(t, s)
 		wait.Add(1)
 		go func() {
 			defer wait.Done()
-			_, fs, err := l.Check(context.Background(), path, []Query{{From: fmt.Sprint(s.Pages[corpus.Absolute]), Quote: "Storage temperature"}, {From: "1", Quote: s.Device.Title}})
+			_, fs, err := l.Check(context.Background(), path, []Query{{From: fmt.Sprint(s.Pages[corpusAbsolute]), Quote: "Storage temperature"}, {From: "1", Quote: s.Device.Title}})
 			if err != nil || fs[1].Grade != GradeWords {
 				t.Errorf("%v %+v", err, fs)
 			}
@@ -162,9 +160,9 @@ func TestCancelledAndClosed(t *testing.T) {
 }
 
 func TestFind(t *testing.T) {
-	s := sheetOf(t, corpus.Devices()[0], corpus.Layouts()[0])
+	s := sheetOf(t, corpusDevices()[0], corpusLayouts()[0])
 	path := pathOf(t, s)
-	page := s.Pages[corpus.Electrical]
+	page := s.Pages[corpusElectrical]
 	for _, c := range []struct {
 		words, line string
 	}{

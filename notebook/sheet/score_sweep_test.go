@@ -8,14 +8,12 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // variant changes a layout by chance: size, padding, rules, spans, headings in
 // the table, alignment, lowered type, marks for nothing, tables side by side.
-func variant(r *rand.Rand, n int) corpus.Layout {
-	all := corpus.Layouts()
+func variant(r *rand.Rand, n int) corpusLayout {
+	all := corpusLayouts()
 	l := all[r.IntN(len(all))]
 	l.Name = fmt.Sprintf("%s-v%d", l.Name, n)
 	l.Size *= 0.85 + 0.25*r.Float64()
@@ -39,7 +37,7 @@ func variant(r *rand.Rand, n int) corpus.Layout {
 // so names may come out wrong now and then; numbers and units must not.
 func TestTableCellsOfVariants(t *testing.T) {
 	r := rand.New(rand.NewPCG(20250302, 1))
-	devices := corpus.Devices()
+	devices := corpusDevices()
 	count := 120
 	if testing.Short() {
 		count = 24
@@ -47,7 +45,7 @@ func TestTableCellsOfVariants(t *testing.T) {
 	var cells, limits tally
 	for n := range count {
 		lay := variant(r, n)
-		s, err := corpus.Write(devices[r.IntN(len(devices))], lay)
+		s, err := corpusWrite(devices[r.IntN(len(devices))], lay)
 		require.NoError(t, err)
 		var read, truth []map[Kind]string
 		path := put(t, "s.pdf", s.PDF)
@@ -62,7 +60,7 @@ func TestTableCellsOfVariants(t *testing.T) {
 				}
 			}
 		}
-		for i, rows := range [][]corpus.Row{s.Device.AbsMax, s.Device.Operating, s.Device.Thermal, s.Device.Electric} {
+		for i, rows := range [][]corpusRow{s.Device.AbsMax, s.Device.Operating, s.Device.Thermal, s.Device.Electric} {
 			for _, row := range rows {
 				if i != 2 || !lay.TwoColumn {
 					truth = append(truth, truthRow(row, lay, i == 0 && lay.Ranges || i == 1 && lay.Lists && row.Min != "" && row.Max != ""))

@@ -9,8 +9,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // tally counts right and wrong answers.
@@ -54,7 +52,7 @@ func readRow(tb *Table, r *TableRow) map[Kind]string {
 }
 
 // truthRow is a row as it was printed.
-func truthRow(r corpus.Row, l corpus.Layout, ranges bool) map[Kind]string {
+func truthRow(r corpusRow, l corpusLayout, ranges bool) map[Kind]string {
 	out := map[Kind]string{KindName: r.Name, KindUnit: r.Unit}
 	if ranges {
 		out[KindSymbol] = r.Symbol
@@ -65,9 +63,9 @@ func truthRow(r corpus.Row, l corpus.Layout, ranges bool) map[Kind]string {
 	} else {
 		for _, c := range l.Columns {
 			switch c {
-			case corpus.Symbol:
+			case corpusSymbol:
 				out[KindSymbol] = r.Symbol
-			case corpus.Condition:
+			case corpusCondition:
 				out[KindCondition] = r.Condition
 			}
 		}
@@ -155,9 +153,9 @@ func sheetTables(t *testing.T, l *Reader, path string, pages int) [][]*Table {
 func TestTableCells(t *testing.T) {
 	l := shared
 	total := tally{}
-	for _, lay := range corpus.Layouts() {
+	for _, lay := range corpusLayouts() {
 		sum := tally{}
-		for _, d := range corpus.Devices() {
+		for _, d := range corpusDevices() {
 			s := sheetOf(t, d, lay)
 			d := s.Device
 			path := pathOf(t, s)
@@ -174,7 +172,7 @@ func TestTableCells(t *testing.T) {
 					}
 				}
 			}
-			for i, rows := range [][]corpus.Row{d.AbsMax, d.Operating, d.Thermal, d.Electric} {
+			for i, rows := range [][]corpusRow{d.AbsMax, d.Operating, d.Thermal, d.Electric} {
 				if i == 2 && lay.TwoColumn {
 					continue
 				}

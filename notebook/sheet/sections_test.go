@@ -7,15 +7,13 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"guardband/notebook/sheet/internal/corpus"
 )
 
 // truthPages gives the pages on which a section may be said to begin.
-func truthPages(s corpus.Sheet) map[Section][]int {
+func truthPages(s corpusSheet) map[Section][]int {
 	return map[Section][]int{
-		SectionOrdering: {s.Pages[corpus.Ordering]}, SectionPackage: {s.Pages[corpus.Packaging]}, SectionPins: {s.Pages[corpus.Pinning]},
-		SectionElectrical: {s.Pages[corpus.Electrical], s.Pages[corpus.Recommended]}, SectionRatings: {s.Pages[corpus.Absolute]}, SectionApplication: {s.Pages[corpus.Application]},
+		SectionOrdering: {s.Pages[corpusOrdering]}, SectionPackage: {s.Pages[corpusPackaging]}, SectionPins: {s.Pages[corpusPinning]},
+		SectionElectrical: {s.Pages[corpusElectrical], s.Pages[corpusRecommended]}, SectionRatings: {s.Pages[corpusAbsolute]}, SectionApplication: {s.Pages[corpusApplication]},
 	}
 }
 
@@ -26,8 +24,8 @@ func TestSectionsOfTheCorpus(t *testing.T) {
 	for _, sec := range SectionList() {
 		score[sec] = &tally{}
 	}
-	for _, lay := range corpus.Layouts() {
-		for _, d := range corpus.Devices() {
+	for _, lay := range corpusLayouts() {
+		for _, d := range corpusDevices() {
 			s := sheetOf(t, d, lay)
 			survey, err := l.Survey(context.Background(), pathOf(t, s))
 			require.NoError(t, err)

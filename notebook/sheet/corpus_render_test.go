@@ -1,4 +1,4 @@
-package corpus
+package sheet
 
 import (
 	"bytes"
@@ -15,59 +15,59 @@ import (
 	"github.com/go-pdf/fpdf"
 )
 
-// Sheet is a data sheet and what stands on it.
-type Sheet struct {
+// corpusSheet is a data sheet and what stands on it.
+type corpusSheet struct {
 	Name   string // device and layout
-	Layout Layout
-	Device Device
+	Layout corpusLayout
+	Device corpusDevice
 	PDF    []byte
 	Pages  map[string]int // counted page on which a section begins
 }
 
 // writer draws one sheet.
-type writer struct {
+type corpusWriter struct {
 	*fpdf.Fpdf
-	l      Layout
-	d      Device
+	l      corpusLayout
+	d      corpusDevice
 	w, h   float64 // of the page as it is read
 	x0, x1 float64 // of the text
 	y      float64 // baseline position of the next line's top
 	pages  map[string]int
 	chaps  int
-	toc    []tocLine
+	toc    []corpusTocLine
 	turned bool // inside a turned page
 }
 
-type tocLine struct {
+type corpusTocLine struct {
 	text string
 	page int
 }
 
-// Write sets a device in a layout. Equal input gives equal bytes.
-func Write(d Device, l Layout) (Sheet, error) {
+// corpusWrite sets a device in a layout. Equal input gives equal bytes.
+func corpusWrite(d corpusDevice, l corpusLayout) (corpusSheet, error) {
 	d = l.printed(d)
-	var toc []tocLine
-	var w *writer
+	var toc []corpusTocLine
+	var w *corpusWriter
 	for range 2 { // the second run knows the page numbers of the contents
-		w = newWriter(d, l)
+		w = corpusNewWriter(d, l)
 		w.sheet(toc)
 		toc = w.toc
 	}
 	var b bytes.Buffer
 	if err := w.Output(&b); err != nil {
-		return Sheet{}, fmt.Errorf("%s in layout %s: %w", d.Name, l.Name, err)
+		return corpusSheet{}, fmt.Errorf("%s in layout %s: %w", d.Name, l.Name, err)
 	}
 	pdf := b.Bytes()
 	if l.Greek {
-		pdf = Relink(bytes.ReplaceAll(pdf, []byte("/BaseFont /ZapfDingbats"), []byte("/BaseFont /Symbol")))
+		pdf = corpusRelink(bytes.ReplaceAll(pdf, []byte("/BaseFont /ZapfDingbats"), []byte("/BaseFont /Symbol")))
 	}
 	if l.Rotate != 0 {
-		pdf = Relink(bytes.ReplaceAll(pdf, []byte("<</Type /Page\n"), fmt.Appendf(nil, "<</Type /Page\n/Rotate %d\n", l.Rotate)))
+		pdf = corpusRelink(bytes.ReplaceAll(pdf, []byte("<</Type /Page\n"), fmt.Appendf(nil, "<</Type /Page\n/Rotate %d\n", l.Rotate)))
 	}
-	return Sheet{Name: d.Name + "-" + l.Name, Layout: l, Device: d, PDF: pdf, Pages: w.pages}, nil
+	return corpusSheet{Name: d.Name + "-" + l.Name, Layout: l, Device: d, PDF: pdf, Pages: w.pages}, nil
 }
 
-func newWriter(d Device, l Layout) *writer {
+func corpusNewWriter(d corpusDevice, l corpusLayout) *corpusWriter {
 	orientation := "P"
 	if l.Landscape {
 		orientation = "L"
@@ -91,14 +91,14 @@ func newWriter(d Device, l Layout) *writer {
 		f.AddUTF8FontFromBytes("body", "B", dejavuserifbold.TTF)
 	}
 	pw, ph := f.GetPageSize()
-	w := &writer{Fpdf: f, l: l, d: d, w: pw, h: ph, pages: map[string]int{}}
+	w := &corpusWriter{Fpdf: f, l: l, d: d, w: pw, h: ph, pages: map[string]int{}}
 	if l.Rotate == 90 {
 		w.w, w.h = ph, pw
 	}
 	return w
 }
 
-func (w *writer) font(bold bool, size float64) {
+func (w *corpusWriter) font(bold bool, size float64) {
 	style := ""
 	if bold {
 		style = "B"
@@ -111,7 +111,7 @@ func (w *writer) font(bold bool, size float64) {
 }
 
 // page begins a page with a running head that names a section, as sheets have.
-func (w *writer) page() {
+func (w *corpusWriter) page() {
 	if w.turned {
 		w.TransformEnd()
 		w.turned = false
@@ -133,13 +133,13 @@ func (w *writer) page() {
 
 // text draws one line at a baseline, changing to the Symbol face for Greek
 // letters where the layout asks for it.
-func (w *writer) text(x, y float64, s string) {
+func (w *corpusWriter) text(x, y float64, s string) {
 	if w.l.Font != "core" {
 		w.Text(x, y, s)
 		return
 	}
 	size, _ := w.GetFontSize()
-	for _, run := range runs(s) {
+	for _, run := range corpusRuns(s) {
 		if run.greek {
 			w.SetFont("Symbol", "", size)
 			w.Text(x, y, run.text)
@@ -152,13 +152,13 @@ func (w *writer) text(x, y float64, s string) {
 	}
 }
 
-func (w *writer) width(s string) float64 {
+func (w *corpusWriter) width(s string) float64 {
 	if w.l.Font != "core" {
 		return w.GetStringWidth(s)
 	}
 	size, _ := w.GetFontSize()
 	total := 0.0
-	for _, run := range runs(s) {
+	for _, run := range corpusRuns(s) {
 		if run.greek {
 			total += size * 0.62 * float64(len(run.text))
 		} else {
@@ -168,23 +168,23 @@ func (w *writer) width(s string) float64 {
 	return total
 }
 
-type textRun struct {
+type corpusTextRun struct {
 	text  string
 	greek bool
 }
 
 // symbolCodes are codes of the Symbol face (ISO 32000-1, annex D.5).
-var symbolCodes = map[rune]byte{'µ': 0x6d, 'Ω': 0x57, 'Δ': 0x44, 'θ': 0x71, '≤': 0xa3}
+var corpusSymbolCodes = map[rune]byte{'µ': 0x6d, 'Ω': 0x57, 'Δ': 0x44, 'θ': 0x71, '≤': 0xa3}
 
 // latinCodes are codes of Windows code page 1252 beyond ASCII.
-var latinCodes = map[rune]byte{'°': 0xb0, '±': 0xb1, '²': 0xb2, '–': 0x96, '—': 0x97, '•': 0x95}
+var corpusLatinCodes = map[rune]byte{'°': 0xb0, '±': 0xb1, '²': 0xb2, '–': 0x96, '—': 0x97, '•': 0x95}
 
-func runs(s string) []textRun {
-	var out []textRun
+func corpusRuns(s string) []corpusTextRun {
+	var out []corpusTextRun
 	for _, r := range s {
-		code, greek := symbolCodes[r]
+		code, greek := corpusSymbolCodes[r]
 		if !greek {
-			if c, ok := latinCodes[r]; ok {
+			if c, ok := corpusLatinCodes[r]; ok {
 				code = c
 			} else {
 				code = byte(r)
@@ -194,20 +194,20 @@ func runs(s string) []textRun {
 			out[n-1].text += string([]byte{code})
 			continue
 		}
-		out = append(out, textRun{text: string([]byte{code}), greek: greek})
+		out = append(out, corpusTextRun{text: string([]byte{code}), greek: greek})
 	}
 	return out
 }
 
 // heading begins a section.
-func (w *writer) heading(section string) {
+func (w *corpusWriter) heading(section string) {
 	w.chaps++
 	text := w.l.Headings[section]
 	w.pages[section] = w.PageNo()
-	w.head(text, section == Absolute && w.l.Footnotes)
+	w.head(text, section == corpusAbsolute && w.l.Footnotes)
 }
 
-func (w *writer) head(text string, mark bool) {
+func (w *corpusWriter) head(text string, mark bool) {
 	full := text
 	if w.l.Numbered {
 		full = fmt.Sprintf("%d. %s", w.chaps, text)
@@ -216,7 +216,7 @@ func (w *writer) head(text string, mark bool) {
 		w.font(true, 13)
 		w.Bookmark(full, 0, w.y)
 	}
-	w.toc = append(w.toc, tocLine{full, w.PageNo()})
+	w.toc = append(w.toc, corpusTocLine{full, w.PageNo()})
 	if mark {
 		full += " (1)"
 	}
@@ -231,7 +231,7 @@ func (w *writer) head(text string, mark bool) {
 }
 
 // para sets running text between the margins.
-func (w *writer) para(s string, x0, x1 float64) {
+func (w *corpusWriter) para(s string, x0, x1 float64) {
 	w.font(false, 9)
 	for _, line := range w.wrap(s, x1-x0) {
 		w.y += 12
@@ -241,7 +241,7 @@ func (w *writer) para(s string, x0, x1 float64) {
 }
 
 // wrap breaks text into lines of a width.
-func (w *writer) wrap(s string, width float64) []string {
+func (w *corpusWriter) wrap(s string, width float64) []string {
 	var lines []string
 	for _, part := range strings.Split(s, "\n") {
 		line := ""

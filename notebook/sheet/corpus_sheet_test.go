@@ -1,4 +1,4 @@
-package corpus
+package sheet
 
 import (
 	"fmt"
@@ -6,10 +6,10 @@ import (
 )
 
 // filler is running text that names sections without being one: a trap.
-const filler = "The device is described in the following pages. Limits that must never be exceeded are listed under %s; the values under %s hold over the full range unless stated otherwise. " +
+const corpusFiller = "The device is described in the following pages. Limits that must never be exceeded are listed under %s; the values under %s hold over the full range unless stated otherwise. " +
 	"See the %s for external parts. Typical figures are given for 25 °C and are not tested in production."
 
-func (w *writer) sheet(toc []tocLine) {
+func (w *corpusWriter) sheet(toc []corpusTocLine) {
 	w.cover()
 	if w.l.Contents {
 		w.contents(toc)
@@ -26,12 +26,12 @@ func (w *writer) sheet(toc []tocLine) {
 	}
 }
 
-func (w *writer) filler() string {
+func (w *corpusWriter) filler() string {
 	h := w.l.Headings
-	return fmt.Sprintf(filler, h[Absolute], h[Electrical], h[Application])
+	return fmt.Sprintf(corpusFiller, h[corpusAbsolute], h[corpusElectrical], h[corpusApplication])
 }
 
-func (w *writer) cover() {
+func (w *corpusWriter) cover() {
 	w.page()
 	w.font(true, 20)
 	w.text(w.x0, w.y+24, w.d.Name)
@@ -50,7 +50,7 @@ func (w *writer) cover() {
 	w.para(w.filler(), w.x0, w.x1)
 }
 
-func (w *writer) contents(toc []tocLine) {
+func (w *corpusWriter) contents(toc []corpusTocLine) {
 	w.page()
 	w.font(true, 13)
 	w.text(w.x0, w.y+16, "Contents")
@@ -65,7 +65,7 @@ func (w *writer) contents(toc []tocLine) {
 }
 
 // sides gives the part of the page for a table and fills the other with text.
-func (w *writer) sides() (x0, x1 float64) {
+func (w *corpusWriter) sides() (x0, x1 float64) {
 	if !w.l.TwoColumn {
 		return w.x0, w.x1
 	}
@@ -78,22 +78,22 @@ func (w *writer) sides() (x0, x1 float64) {
 	return mid + 8, w.x1
 }
 
-func (w *writer) pinning() {
+func (w *corpusWriter) pinning() {
 	w.page()
-	w.heading(Pinning)
+	w.heading(corpusPinning)
 	w.para("Top view of the package; the dot marks pin 1.", w.x0, w.x1)
-	g := grid{titles: []string{"Pin", "Name", "Type", "Description"}, shares: []float64{0.1, 0.16, 0.14, 0.6}}
+	g := corpusGrid{titles: []string{"Pin", "Name", "Type", "Description"}, shares: []float64{0.1, 0.16, 0.14, 0.6}}
 	for _, p := range w.d.Pins {
-		g.rows = append(g.rows, gridRow{cells: []string{p.Number, p.Name, p.Type, p.Function}})
+		g.rows = append(g.rows, corpusGridRow{cells: []string{p.Number, p.Name, p.Type, p.Function}})
 	}
 	x0, x1 := w.sides()
 	w.grid(g, x0, x1)
 }
 
 // limits sets ratings, operating conditions and characteristics.
-func (w *writer) limits() {
+func (w *corpusWriter) limits() {
 	w.turnedPage(func() {
-		w.heading(Absolute)
+		w.heading(corpusAbsolute)
 		x0, x1 := w.sides()
 		w.ratingsOrRanges(w.d.AbsMax, x0, x1)
 		if w.l.Footnotes {
@@ -104,7 +104,7 @@ func (w *writer) limits() {
 		} else {
 			w.room(190)
 		}
-		w.heading(Recommended)
+		w.heading(corpusRecommended)
 		x0, x1 = w.sides()
 		if w.l.Lists {
 			w.named(w.d.Operating)
@@ -119,7 +119,7 @@ func (w *writer) limits() {
 		}
 	})
 	w.turnedPage(func() {
-		w.heading(Electrical)
+		w.heading(corpusElectrical)
 		w.para("Limits apply over the operating range of temperature unless otherwise noted.", w.x0, w.x1)
 		x0, x1 := w.sides()
 		if w.l.Beside != "" {
@@ -132,7 +132,7 @@ func (w *writer) limits() {
 
 // ratingsOrRanges sets maximum ratings, with both limits in one cell where the
 // layout has it so.
-func (w *writer) ratingsOrRanges(rows []Row, x0, x1 float64) {
+func (w *corpusWriter) ratingsOrRanges(rows []corpusRow, x0, x1 float64) {
 	if w.l.Lists {
 		w.dotted(rows)
 		return
@@ -141,7 +141,7 @@ func (w *writer) ratingsOrRanges(rows []Row, x0, x1 float64) {
 		w.ratings(rows, x0, x1)
 		return
 	}
-	g := grid{titles: []string{"Parameter", "Symbol", "Value", "Unit"}, shares: []float64{0.5, 0.15, 0.2, 0.15}}
+	g := corpusGrid{titles: []string{"Parameter", "Symbol", "Value", "Unit"}, shares: []float64{0.5, 0.15, 0.2, 0.15}}
 	for _, r := range rows {
 		value := strings.ReplaceAll(r.Max, "-", w.minus())
 		if r.Min != "" {
@@ -151,13 +151,13 @@ func (w *writer) ratingsOrRanges(rows []Row, x0, x1 float64) {
 			}
 			value = strings.ReplaceAll(r.Min, "-", w.minus()) + between + value
 		}
-		g.rows = append(g.rows, gridRow{cells: []string{r.Name, r.Symbol, value, r.Unit}})
+		g.rows = append(g.rows, corpusGridRow{cells: []string{r.Name, r.Symbol, value, r.Unit}})
 	}
 	w.grid(g, x0, x1)
 }
 
 // turnedPage sets a page whose text is turned by 90 degrees where the layout asks.
-func (w *writer) turnedPage(set func()) {
+func (w *corpusWriter) turnedPage(set func()) {
 	w.page()
 	if !w.l.Turned {
 		set()
@@ -173,7 +173,7 @@ func (w *writer) turnedPage(set func()) {
 	w.w, w.h, w.x1, w.y = width, height, x1, y
 }
 
-func (w *writer) curves() {
+func (w *corpusWriter) curves() {
 	w.page()
 	w.chaps++
 	w.head("Typical Characteristics", false)
@@ -190,9 +190,9 @@ func (w *writer) curves() {
 	}
 }
 
-func (w *writer) application() {
+func (w *corpusWriter) application() {
 	w.page()
-	w.heading(Application)
+	w.heading(corpusApplication)
 	w.para("The figure shows the device with its external parts.", w.x0, w.x1)
 	top := w.y
 	w.Rect(w.x0+150, top, 120, 80, "D")
@@ -204,28 +204,28 @@ func (w *writer) application() {
 		w.text(w.x0+154, top+18+float64(i)*18, p.Name)
 	}
 	w.y = top + 90
-	w.para("Figure 3. "+w.l.Headings[Application], w.x0, w.x1)
+	w.para("Figure 3. "+w.l.Headings[corpusApplication], w.x0, w.x1)
 	for _, s := range w.d.Circuit {
 		w.para(s, w.x0, w.x1)
 	}
 }
 
-func (w *writer) ordering() {
+func (w *corpusWriter) ordering() {
 	w.page()
-	w.heading(Ordering)
-	g := grid{titles: []string{"Order code", "Option", "Package", "Temperature range"}, shares: []float64{0.3, 0.25, 0.2, 0.25}}
+	w.heading(corpusOrdering)
+	g := corpusGrid{titles: []string{"Order code", "Option", "Package", "Temperature range"}, shares: []float64{0.3, 0.25, 0.2, 0.25}}
 	for _, o := range w.d.Orders {
-		g.rows = append(g.rows, gridRow{cells: []string{o.Code, o.Option, o.Package, strings.ReplaceAll(o.Temperature, "-", w.minus())}})
+		g.rows = append(g.rows, corpusGridRow{cells: []string{o.Code, o.Option, o.Package, strings.ReplaceAll(o.Temperature, "-", w.minus())}})
 	}
 	w.grid(g, w.x0, w.x1)
 }
 
-func (w *writer) outlines() {
+func (w *corpusWriter) outlines() {
 	w.page()
-	w.heading(Packaging)
-	g := grid{titles: []string{"Package", "Pins", "Body size", "Pitch"}, shares: []float64{0.25, 0.15, 0.35, 0.25}}
+	w.heading(corpusPackaging)
+	g := corpusGrid{titles: []string{"Package", "Pins", "Body size", "Pitch"}, shares: []float64{0.25, 0.15, 0.35, 0.25}}
 	for _, p := range w.d.Packages {
-		g.rows = append(g.rows, gridRow{cells: []string{p.Name, p.Pins, p.Body, p.Pitch}})
+		g.rows = append(g.rows, corpusGridRow{cells: []string{p.Name, p.Pins, p.Body, p.Pitch}})
 	}
 	w.grid(g, w.x0, w.x1)
 	w.Rect(w.x0+40, w.y+20, 160, 120, "D")

@@ -1,14 +1,14 @@
-package corpus
+package sheet
 
 import "strings"
 
 // printed gives a device as the layout prints it: a list has no place for
 // conditions, and a "name: value" line none for symbols and typical values.
-func (l Layout) printed(d Device) Device {
+func (l corpusLayout) printed(d corpusDevice) corpusDevice {
 	if !l.Lists {
 		return d
 	}
-	ratings, operating := []Row(nil), []Row(nil)
+	ratings, operating := []corpusRow(nil), []corpusRow(nil)
 	for _, r := range d.AbsMax {
 		r.Condition = ""
 		ratings = append(ratings, r)
@@ -22,7 +22,7 @@ func (l Layout) printed(d Device) Device {
 }
 
 // listed spells the limits of a row out.
-func (w *writer) listed(r Row) string {
+func (w *corpusWriter) listed(r corpusRow) string {
 	value := ""
 	switch {
 	case r.Min != "" && r.Max != "":
@@ -38,7 +38,7 @@ func (w *writer) listed(r Row) string {
 }
 
 // dotted sets ratings as a list with leader dots.
-func (w *writer) dotted(rows []Row) {
+func (w *corpusWriter) dotted(rows []corpusRow) {
 	w.font(false, w.l.Size)
 	for _, r := range rows {
 		w.y += w.l.Size * 1.5
@@ -53,7 +53,7 @@ func (w *writer) dotted(rows []Row) {
 }
 
 // named sets operating conditions as lines of name and value.
-func (w *writer) named(rows []Row) {
+func (w *corpusWriter) named(rows []corpusRow) {
 	w.font(false, w.l.Size)
 	for _, r := range rows {
 		w.y += w.l.Size * 1.5
@@ -64,7 +64,7 @@ func (w *writer) named(rows []Row) {
 
 // beside sets one table in two halves next to each other, whose rows do not
 // stand level.
-func (w *writer) beside(rows []Row) {
+func (w *corpusWriter) beside(rows []corpusRow) {
 	half, top, mid := (len(rows)+1)/2, w.y, (w.x0+w.x1)/2
 	for half < len(rows) && rows[half].Name == rows[half-1].Name {
 		half++

@@ -1,4 +1,4 @@
-package corpus
+package sheet
 
 import (
 	"bytes"
@@ -8,14 +8,14 @@ import (
 )
 
 var (
-	objectStart = regexp.MustCompile(`(?m)^(\d+) 0 obj`)
-	rootEntry   = regexp.MustCompile(`/Root (\d+) 0 R`)
-	infoEntry   = regexp.MustCompile(`/Info (\d+) 0 R`)
+	corpusObjectStart = regexp.MustCompile(`(?m)^(\d+) 0 obj`)
+	corpusRootEntry   = regexp.MustCompile(`/Root (\d+) 0 R`)
+	corpusInfoEntry   = regexp.MustCompile(`/Info (\d+) 0 R`)
 )
 
-// Relink writes the cross-reference table of a PDF anew after its objects were
+// corpusRelink writes the cross-reference table of a PDF anew after its objects were
 // edited (ISO 32000-1, 7.5.4).
-func Relink(pdf []byte) []byte {
+func corpusRelink(pdf []byte) []byte {
 	end := bytes.LastIndex(pdf, []byte("\nxref\n"))
 	if end < 0 {
 		return pdf
@@ -24,7 +24,7 @@ func Relink(pdf []byte) []byte {
 	body := pdf[:end+1]
 	offsets := map[int]int{}
 	last := 0
-	for _, m := range objectStart.FindAllSubmatchIndex(body, -1) {
+	for _, m := range corpusObjectStart.FindAllSubmatchIndex(body, -1) {
 		n, err := strconv.Atoi(string(body[m[2]:m[3]]))
 		if err != nil {
 			continue
@@ -38,6 +38,6 @@ func Relink(pdf []byte) []byte {
 	for n := 1; n <= last; n++ {
 		fmt.Fprintf(out, "%010d 00000 n \n", offsets[n])
 	}
-	fmt.Fprintf(out, "trailer\n<<\n/Size %d\n%s\n%s\n>>\nstartxref\n%d\n%%%%EOF\n", last+1, rootEntry.Find(trailer), infoEntry.Find(trailer), at)
+	fmt.Fprintf(out, "trailer\n<<\n/Size %d\n%s\n%s\n>>\nstartxref\n%d\n%%%%EOF\n", last+1, corpusRootEntry.Find(trailer), corpusInfoEntry.Find(trailer), at)
 	return out.Bytes()
 }
