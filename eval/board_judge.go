@@ -2,6 +2,7 @@ package eval
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -124,6 +125,12 @@ type answer struct {
 // scope is the states that a criterion speaks of.
 func (b *boardNet) scope(cl *claim, k *criterion, presumed *[]string) network.Scope {
 	var s network.Scope
+	if k.lone != nil {
+		s.Without, s.Driven = slices.Concat(b.ofPin[*k.lone], b.clamps), true
+	}
+	for _, p := range k.into {
+		s.Without, s.With = slices.Concat(s.Without, b.clamps, b.vague[p]), append(s.With, b.takes[p]...)
+	}
 	for _, x := range b.drives {
 		var only []string
 		if k.among != nil {
@@ -182,7 +189,9 @@ func (b *boardNet) supplyStates(cl *claim, x *drive) []string {
 	for _, s := range cl.out.States {
 		name := "on"
 		if b.c.powerIn(x.net, s) == down {
-			name = "off"
+			if name = "off"; !x.has(name) {
+				name = "down"
+			}
 		}
 		if !contains(out, name) {
 			out = append(out, name)

@@ -48,6 +48,10 @@ type boardNet struct {
 	ground   network.Node
 	nodes    map[*net]network.Node
 	elements map[*component]*network.Element // between the ends of a part, from its first or its anode
+	ofPin    map[joint][]*network.Element    // all that a pin is
+	takes    map[joint][]*network.Element    // of that, what takes a current that is pushed into it
+	vague    map[joint][]*network.Element    // and what is there for a leakage that is not noted
+	clamps   []*network.Element              // of all pins
 	drives   []*drive
 	root     map[*net]*net     // islands: nets that hang together without passing a given one
 	about    map[*net]*island  // by first net
@@ -81,7 +85,7 @@ type drive struct {
 type driveKind uint8
 
 const (
-	aSupply  driveKind = iota // on, off
+	aSupply  driveKind = iota // on, off (wherever something lifts it), down (at 0 V)
 	anOutput                  // low, high, off: those it has
 	aSwitch                   // open, closed
 	aPlug                     // free, plugged: something unknown is on the net
@@ -97,7 +101,8 @@ func (c *compiler) boardNetwork() *boardNet {
 	}
 	b := &boardNet{
 		c: c, nodes: map[*net]network.Node{}, elements: map[*component]*network.Element{}, root: map[*net]*net{},
-		about: map[*net]*island{}, made: map[int]OpenPoint{}, stated: map[*net]bool{},
+		about: map[*net]*island{}, made: map[int]OpenPoint{}, stated: map[*net]bool{}, ofPin: map[joint][]*network.Element{},
+		takes: map[joint][]*network.Element{}, vague: map[joint][]*network.Element{},
 	}
 	c.network = b
 	b.n = network.New(c.b, b, network.Limits{})
@@ -157,14 +162,20 @@ func (b *boardNet) enterNet(n *net) {
 		b.nodes[n] = b.n.Given(n.name, c.b.Const(zero))
 	case y == nil || y.rare().lacking != nil:
 		b.nodes[n] = b.n.Node(n.name)
+		if c.isRail(n) {
+			d := b.n.Driver(n.name, "on", "down")
+			d.Give("down", b.nodes[n], c.b.Const(zero))
+			b.drives = append(b.drives, &drive{d: d, what: aSupply, net: n})
+		}
 	case y.val.Type != volt:
 		b.nodes[n] = b.n.Node(n.name)
 	default:
 		at := b.n.Node(n.name)
 		b.nodes[n] = at
-		d := b.n.Driver(n.name, "on", "off")
+		d := b.n.Driver(n.name, "on", "off", "down")
 		d.Give("on", at, y.val.Reg)
 		d.Off("off", at)
+		d.Give("down", at, c.b.Const(zero))
 		b.drives = append(b.drives, &drive{d: d, what: aSupply, net: n})
 	}
 }
@@ -361,7 +372,7 @@ func (c *compiler) networkUse(m *component, name string) *symbol {
 // pinUse is the current of an output of a placed part as the network tells it,
 // U1.use.I_OL(P3): what it sinks while low, or gives while high.
 func (c *compiler) pinUse(m *component, name, pin string) *symbol {
-	if m.part == nil || !pinSymbols[name] {
+	if m.part == nil || !pinSymbols[name] && name != "I_INJ" {
 		return nil
 	}
 	pins := m.part.pinsNamed(pin)
@@ -374,6 +385,9 @@ func (c *compiler) pinUse(m *component, name, pin string) *symbol {
 	}
 	at, n := joint{comp: m, pin: pins[0]}, m.pinNets[pins[0]]
 	y := c.networkSymbol(m.ref+".use."+name+"("+pin+")", units.Type{Dim: currentDim}, m, nil, []*net{n}, func(b *boardNet) bound.Reg {
+		if name == "I_INJ" {
+			return b.injected(at, n)
+		}
 		for _, x := range b.drives {
 			e := x.high
 			if strings.HasSuffix(name, "L") {
@@ -387,6 +401,20 @@ func (c *compiler) pinUse(m *component, name, pin string) *symbol {
 	})
 	c.uses[key] = y
 	return y
+}
+
+// injected is the current that a pin takes through its clamps, of an output what
+// is pushed back into it while it is high. Out of the pin it counts as negative.
+func (b *boardNet) injected(at joint, n *net) bound.Reg {
+	sum := b.c.b.Const(zero)
+	for _, e := range b.takes[at] {
+		op := bound.OpAdd
+		if e.B == b.nodes[n] {
+			op = bound.OpSub
+		}
+		sum = b.c.b.Binary(op, sum, b.n.Current(e))
+	}
+	return sum
 }
 
 func (c *compiler) findNetworkUse(m *component, name string) *symbol {

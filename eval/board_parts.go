@@ -97,6 +97,7 @@ func (b *boardNet) resistive(m *component) {
 		b.miss("the resistance of "+m.ref+" is not stated", "give its value in its row, or note `spec R_DC = ...`")
 	}
 	b.elements[m] = b.n.Resistor(m.ref, b.at(x), b.at(y), r)
+	b.elements[m].Conducts = true
 }
 
 // contact is a switch or jumper: closed, open, or either.

@@ -18,7 +18,7 @@ func (b *boardNet) pins(m *component) {
 	for _, q := range m.part.pins {
 		if n := m.pinNets[q]; n != nil {
 			b.here = []*net{n}
-			x.enter(q, n)
+			b.ofPin[joint{comp: m, pin: q}] = x.enters(func() { x.enter(q, n) })
 		}
 	}
 	x.load()
@@ -107,7 +107,7 @@ func (x *pinsOf) leak(q *pin) bound.Reg {
 // noted, else anything its rails can do; put enters an element that is there
 // only while the pin lets go.
 func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) {
-	b := x.b
+	b, at := x.b, joint{comp: x.m, pin: q}
 	x.pull(q, n, name, put)
 	leak := x.leak(q)
 	// Its clamps may bring anything; and what leakage makes where pins alone are
@@ -118,14 +118,35 @@ func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) 
 	}
 	if leak == 0 {
 		b.miss("the leakage of "+name+" is not noted", "note `spec I_LEAK = ...` of the pin in part "+x.m.part.id)
-		x.rails(name, n, x.own(q), put)
+		for _, e := range x.enters(func() { x.rails(name, n, x.own(q), put) }) {
+			e.Slight = true
+			b.vague[at] = append(b.vague[at], e)
+		}
+		for _, e := range x.protect(q, n, name) {
+			e.Apart = true
+		}
 		return
 	}
 	e := b.n.Load(name, b.at(n), b.ground, leak)
 	if put != nil {
 		put(e)
 	}
-	x.clamps(q, n, name)
+	x.protect(q, n, name)
+}
+
+// protect enters the clamps of a pin.
+func (x *pinsOf) protect(q *pin, n *net, name string) []*network.Element {
+	all, at := x.enters(func() { x.clamps(q, n, name) }), joint{comp: x.m, pin: q}
+	x.b.takes[at] = append(x.b.takes[at], all...)
+	x.b.clamps = append(x.b.clamps, all...)
+	return all
+}
+
+// enters are the elements that a function enters.
+func (x *pinsOf) enters(enter func()) []*network.Element {
+	before := len(x.b.n.Elements())
+	enter()
+	return slices.Clone(x.b.n.Elements()[before:])
 }
 
 // pinsAlone says that nothing on a net passes a direct current but pins of
@@ -231,7 +252,14 @@ func (x *pinsOf) output(q *pin, n *net, name string) {
 				d.In("high", b.n.Resistor(name+" high", b.at(s), b.at(n), 0))
 				continue
 			}
-			dr.high = d.In("high", b.n.Pull(name+" high", b.at(s), b.at(n), x.highRows(q, s)))
+			rows := x.highRows(q, s)
+			if rows == nil {
+				b.miss("V_OH of "+name+" is not noted", "note `spec V_OH = ...` with the current it holds at in part "+x.m.part.id)
+			}
+			dr.high = d.In("high", b.n.Pull(name+" high", b.at(s), b.at(n), rows))
+			if !off {
+				b.takes[dr.at] = append(b.takes[dr.at], dr.high)
+			}
 		}
 	}
 	if !off {

@@ -1,7 +1,7 @@
 package eval
 
 import (
-	"fmt"
+	"regexp"
 	"strings"
 )
 
@@ -26,10 +26,11 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 	if own == nil {
 		return // a part of several supplies: input-above-supply names what is not known
 	}
-	fs, unknown := c.foreigners(p, n)
-	var apart []foreign
+	r := c.reachOf(n)
+	from, unknown := c.bringersOf(p, n, r)
+	var apart []bringer
 	var together []string
-	for _, f := range fs {
+	for _, f := range from {
 		if f.supply == own || c.needs(f.supply)[own] {
 			continue
 		}
@@ -55,88 +56,112 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 			cl.settle(Passed, t)
 		}
 	}
-	if len(apart) == 0 {
-		return
-	}
-	if p.pin.has("tolerant") {
+	if len(apart) > 0 && p.pin.has("tolerant") {
 		cl.settle(Passed, p.name()+" is noted as tolerant")
 		return
 	}
-	limit := c.pinLimit(p)
-	asked := map[string]bool{}
 	for _, f := range apart {
-		inj := c.offCurrent(p, f)
-		switch {
-		case limit != "" && !c.hangsOnSupply(p):
-			if t := f.level + " inside " + limit; !seenBefore(asked, t) {
-				c.ask(cl, t)
-			}
-		case inj != "":
-			if !seenBefore(asked, inj) {
-				c.ask(cl, inj)
-			}
-		default:
-			c.fedWhileOff(cl, p, own, f, asked)
+		if !seenBefore(told, "by", f.output(), f.supply.name) {
+			c.fedWhileOff(cl, p, n, own, f, r, told)
 		}
 	}
 }
 
-// fedWhileOff is the verdict where nothing tolerates the voltage: broken where
-// a state or a switch has the supply off, open where nobody says that it can be.
-func (c *compiler) fedWhileOff(cl *claim, p joint, own *net, f foreign, asked map[string]bool) {
-	sure, unsaid, stated := c.apartIn(f.supply, own)
-	by := c.switchedBy(own)
-	why := "nothing in the circuit says that " + own.name + " is up whenever " + f.supply.name + " is"
-	settle := "note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together"
+// fedWhileOff asks that what is brought to a pin while its supply is off keeps
+// inside what the limit of the pin leaves then, or the current into it does:
+// broken where a state or a switch has the supply off, open where nobody says
+// that it can be.
+func (c *compiler) fedWhileOff(cl *claim, p joint, n, own *net, f bringer, r *reach, told map[string]bool) {
+	limit, inj := c.pinLimit(p), c.injection(p)
+	if f.driver.comp != nil && r.way(f.driver) == "" {
+		inj = "" // nothing holds the current
+	}
+	inside := c.netText(n) + " inside " + limit
+	if limit != "" && c.hangsOnSupply(p) {
+		inside = c.netText(n) + " <= " + c.leftOf(p)
+	}
+	among := c.whileOff(own, f.supply, r.brought(p, f))
+	why, sure, open := c.whyOff(p, own, f)
 	switch {
-	case len(sure) > 0:
-		why = "in state " + strings.Join(sure, ", ") + " " + own.name + " is down and " + f.supply.name + " is up"
-		if c.hangsOnSupply(p) {
-			if !seenBefore(asked, f.from, why) {
-				cl.settle(Failed, fmt.Sprintf("%s; %s brings its voltage to %s, whose limit falls with %s", why, f.from, p.name(), own.name))
-			}
-			return
-		}
-	case by != "" && c.hangsOnSupply(p):
-		if !seenBefore(asked, f.from) {
-			cl.settle(Failed, fmt.Sprintf("%s turns %s off while %s brings the voltage of %s to %s, whose limit falls with its supply", by, own.name, f.from, f.supply.name, p.name()))
+	case limit == "" && inj == "":
+	case sure || limit != "" && !c.hangsOnSupply(p),
+		limit != "" && c.judged(inside, func(k *criterion) { k.among, k.lone = among, &p }) == Passed,
+		inj != "" && c.judged(inj, func(k *criterion) { k.among, k.into = among, []joint{p} }) == Passed:
+		r.resting(cl)
+		if c.askBrought(cl, p, n, inside, inj, among); why != "" && !seenBefore(told, why) {
+			cl.out.Statement = strings.TrimSuffix(cl.out.Statement, ".") + "; " + why + "."
 		}
 		return
-	case stated && len(unsaid) > 0:
-		why, settle = c.unsaidText(f.supply, own, unsaid[0]), c.unsaidHint(f.supply, own, unsaid[0])+"; or "+settle
+	}
+	cl.lacksOnce(told, open.Reason, open.Text, open.Settle)
+}
+
+// leftOf spells what is left of the upper limit of a pin, a formula of its
+// supply, while the supply is at 0 V.
+func (c *compiler) leftOf(p joint) string {
+	name := c.limitName(p)
+	def, _ := p.comp.part.choose("absmax", name, p.pin.row.Name)
+	text := strings.TrimSpace(def.rows[0].RHS.S)
+	if k := strings.LastIndex(text, " to "); k >= 0 {
+		text = text[k+4:]
+	}
+	text = strings.TrimPrefix(text, "max ")
+	return supplyName.ReplaceAllStringFunc(text, func(w string) string {
+		for _, q := range p.comp.part.pins {
+			if q.row.Type == "supply" && mentionsName(w, q.obeys(), q.row.Name, "V_"+q.row.Name) {
+				return "0 V"
+			}
+		}
+		return w
+	})
+}
+
+// supplyName is a name in the formula of a limit.
+var supplyName = regexp.MustCompile(`[\pL][\pL\d_]*`)
+
+// whileOff are states in which one supply is at 0 V and another is up; what
+// needs the first is down with it. Whatever else may lift the first is asked at
+// the pins by which it does.
+func (c *compiler) whileOff(dead, live *net, others func(*drive) []string) func(*drive) []string {
+	return func(x *drive) []string {
+		switch {
+		case x.what != aSupply:
+			return others(x)
+		case x.net == dead || x.net != live && c.needs(x.net)[dead]:
+			return []string{"down"}
+		}
+		return []string{"on"}
+	}
+}
+
+// whyOff words why a supply is off while another is up; sure says that a state
+// or a switch has it so. Else the open point says what is not known.
+func (c *compiler) whyOff(p joint, own *net, f bringer) (why string, sure bool, open OpenPoint) {
+	in, unsaid, stated := c.apartIn(f.supply, own)
+	by := c.switchedBy(own)
+	open = OpenPoint{Reason: "no fact", Settle: "note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together"}
+	text := "nothing in the circuit says that " + own.name + " is up whenever " + f.supply.name + " is"
+	switch {
+	case len(in) > 0:
+		why = "in state " + strings.Join(in, ", ") + " " + own.name + " is down and " + f.supply.name + " is up"
+		text = why
+	case stated && len(unsaid) > 0 && (by == "" || !c.hangsOnSupply(p)):
+		text, open.Settle = c.unsaidText(f.supply, own, unsaid[0]), c.unsaidHint(f.supply, own, unsaid[0])+"; or "+open.Settle
 	case by != "":
 		why = by + " turns " + own.name + " off while " + f.supply.name + " stays up"
+		text = why
 	}
-	cl.lacksOnce(asked, "no fact", why+"; it is not noted that "+p.name()+" bears the voltage of "+f.supply.name+" then", settle)
+	open.Text = text + "; it is not noted that " + p.name() + " bears the voltage of " + f.supply.name + " then"
+	return why, why != "", open
 }
 
 // hangsOnSupply says that the limit of a pin is a formula, which falls with
 // the supply it names.
 func (c *compiler) hangsOnSupply(p joint) bool {
-	if name, ok := p.comp.limitFor("absmax", p.pin); ok {
-		return c.isFormula(p, name)
+	name := c.limitName(p)
+	if name == "" {
+		return false
 	}
-	for _, s := range []string{"V_PIN", "V_I", "V_IO", "V_INPUT"} {
-		for _, f := range p.comp.part.factOrder {
-			if f.section == "absmax" && sameSymbol(f.name, s) {
-				return c.isFormula(p, f.name)
-			}
-		}
-	}
-	return false
-}
-
-func (c *compiler) isFormula(p joint, name string) bool {
 	y, _ := c.fact(p.comp, "absmax", name, p.pin.row.Name)
 	return y != nil && len(y.deps) > 0
-}
-
-// offCurrent is the current through a series resistor into a part whose supply
-// stands at 0 V.
-func (c *compiler) offCurrent(p joint, f foreign) string {
-	y, limit := c.pinFact(p.comp, "absmax", p.pin, dimAmpere, "I_INJ", "I_IK", "I_CLAMP")
-	if f.series == "" || y == nil || y.cols[2] == nil {
-		return ""
-	}
-	return f.level + " / " + f.series + " <= " + limit + ".max"
 }

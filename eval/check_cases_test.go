@@ -100,7 +100,7 @@ func requireClaim(t *testing.T, r *Record, expect []string) {
 		if c.ID != expect[1] {
 			continue
 		}
-		said := c.Headline
+		said := c.Statement + "\n" + c.Headline
 		for _, p := range c.Open {
 			said += "\n" + p.Text + " -> " + p.Settle
 		}

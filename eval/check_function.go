@@ -18,7 +18,11 @@ var pinFunctions = &builtin{
 		done := map[*net]bool{}
 		for _, n := range c.signalNets() {
 			if !done[n] {
-				c.functionsAlong(b, c.wireOf(n, done))
+				wire := c.reachOf(n).nets
+				for _, n := range wire {
+					done[n] = true
+				}
+				c.functionsAlong(b, wire)
 			}
 		}
 	},
@@ -39,23 +43,6 @@ func function(q *pin) string {
 		return ""
 	}
 	return functionNames[bareName(strings.TrimPrefix(q.row.Name, "UART_"))]
-}
-
-// wireOf are the signal nets that series resistors and the like join to one.
-func (c *compiler) wireOf(n *net, done map[*net]bool) []*net {
-	out := []*net{n}
-	for i := 0; i < len(out); i++ {
-		done[out[i]] = true
-		for _, t := range c.tiedNets(out[i]) {
-			out = addNet(out, t.net)
-		}
-		for _, r := range c.resistorsAt(out[i]) {
-			if !c.isRail(r.other) {
-				out = addNet(out, r.other)
-			}
-		}
-	}
-	return out
 }
 
 func (c *compiler) functionsAlong(b *builtin, wire []*net) {
@@ -130,7 +117,7 @@ func (c *compiler) exchanged(p, q joint) string {
 			if n == nil || at == nil || a == p.pin || z == q.pin || !belongApart(a, z) || c.isRail(n) {
 				continue
 			}
-			if slices.Contains(c.wireOf(n, map[*net]bool{}), at) {
+			if slices.Contains(c.reachOf(n).nets, at) {
 				return joint{p.comp, a}.name() + " and " + joint{q.comp, z}.name() + " on another"
 			}
 		}

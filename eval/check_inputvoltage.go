@@ -1,17 +1,35 @@
 package eval
 
-import "strings"
+import (
+	"slices"
+	"strings"
+
+	"guardband/eval/bound"
+	"guardband/eval/network"
+)
 
 // inputAboveSupply asks that what reaches a pin from another supply stays
 // inside the pin's own limits.
 var inputAboveSupply = &builtin{
 	name: "input-above-supply",
-	rule: "The highest voltage that a driver, a pull-up, a divider, a diode or a switch on another supply puts on a logic or analog pin stays inside the pin's limit " +
-		"(absmax of the pin, V_PIN, V_I or V_IO), or the current through a placed series resistor stays inside I_INJ. " +
-		"A push-pull or analog output is taken to reach its own supply.",
-	source: "JEDEC JESD99 (maximum rating); Ohm's law; common practice",
+	rule: "What the circuit brings to a logic or analog pin while the pin itself takes nothing, by drivers, pull-ups, dividers, diodes and switches, stays inside the pin's limit " +
+		"(absmax of the pin, V_PIN, V_I or V_IO); else the current into the pin stays inside I_INJ, which the sentence then says, and the sum of such currents of a part inside its own limit and below what its supply surely takes. " +
+		"Asked where another supply reaches the pin, or the limit does not rise with the pin's own.",
+	source: "JEDEC JESD99 (maximum rating); Kirchhoff's laws; common practice",
 	run: func(c *compiler, b *builtin) {
-		c.eachExposed(func(p joint, n *net, subject string) { c.inputVoltage(b, p, n, subject) })
+		var pushed []joint
+		c.eachExposed(func(p joint, n *net, subject string) {
+			if len(pushed) > 0 && pushed[0].comp != p.comp {
+				c.injectedSum(b, pushed)
+				pushed = nil
+			}
+			if c.inputVoltage(b, p, n, subject) {
+				pushed = append(pushed, p)
+			}
+		})
+		if len(pushed) > 0 {
+			c.injectedSum(b, pushed)
+		}
 	},
 }
 
@@ -25,7 +43,7 @@ func (c *compiler) eachExposed(visit func(p joint, n *net, subject string)) {
 		names := subjects(m)
 		for _, q := range m.part.pins {
 			n := m.pinNets[q]
-			if n == nil || isReturn(n) || !isExposed(q) {
+			if n == nil || isReturn(n) || !isExposed(q) || !q.reads() && m.makesVoltage() {
 				continue
 			}
 			visit(joint{comp: m, pin: q}, n, names[q])
@@ -41,256 +59,288 @@ func isExposed(q *pin) bool {
 	return q.reads() || q.drives()
 }
 
-// foreign is one way a voltage from another supply reaches a pin.
-type foreign struct {
-	from   string // what brings it, in words
-	supply *net   // the supply behind it
-	level  string // the highest voltage, in the language
-	series string // the resistance placed between it and the pin, in the language; "" where none is
+// bringer is something that brings the voltage of a supply to a pin.
+type bringer struct {
+	from   string // in words
+	supply *net
+	driver joint // the output that does, none for what always does
 }
 
-// foreigners are the voltages that reach a pin from supplies other than its
-// own, directly, by what joins nets with little resistance, or through one
-// resistor. unknown says what is not known of others that may.
-func (c *compiler) foreigners(p joint, n *net) (out []foreign, unknown []OpenPoint) {
+// bringersOf are what brings the voltage of a supply other than a pin's own to it;
+// unknown says what is not known of others that may.
+func (c *compiler) bringersOf(p joint, n *net, r *reach) (out []bringer, unknown []OpenPoint) {
 	own := c.supplyOf(p.comp, p.pin)
 	if c.isRail(n) {
 		if n != own && c.voltageKnown(n) {
-			out = append(out, foreign{from: n.name, supply: n, level: c.netText(n)})
+			out = append(out, bringer{from: n.name, supply: n})
 		}
 		return out, nil
 	}
-	add := func(d joint, at *net, by *resistor, unsaid *component) {
-		s := c.supplyOf(d.comp, d.pin)
-		switch {
+	rail := func(far *net, by string) {
+		if far != nil && !isReturn(far) && far != own && c.isRail(far) {
+			out = append(out, bringer{from: by, supply: far})
+		}
+	}
+	for k, far := range r.rails {
+		rail(far, r.ends[k].ref)
+	}
+	for _, m := range r.buttons {
+		one, two, _ := m.ends()
+		rail(one, m.ref)
+		rail(two, m.ref)
+	}
+	for _, d := range r.pins() {
+		switch s := c.supplyOf(d.comp, d.pin); {
 		case d.comp == p.comp || !d.pin.brings() || !d.comp.part.hasSupply() || d.pin.onlyPullsLow() || s != nil && s == own:
-		case s == nil || !c.voltageKnown(s):
-			unknown = append(unknown, OpenPoint{Reason: "no value", Text: "it is not known which supply " + d.name() + " is fed from, or at what voltage", Settle: "give the voltage of its supply, or name the supply in the pin's row"})
-		case unsaid != nil:
-			unknown = append(unknown, unsaidTie(unsaid, d.name()+" may bring the voltage of "+s.name+" by "+unsaid.ref))
-		case by == nil:
-			out = append(out, foreign{from: d.name(), supply: s, level: c.netText(s)})
+		case s == nil:
+			unknown = append(unknown, OpenPoint{Reason: "no value", Text: "it is not known which supply " + d.name() + " is fed from", Settle: "name the supply in the pin's row"})
 		default:
-			level, par := c.divided(at, c.netText(s), *by)
-			out = append(out, foreign{from: d.name(), supply: s, level: level, series: par})
-		}
-	}
-	var pulls []resistor
-	for _, t := range c.tiedNets(n) {
-		for _, d := range t.net.pinsOf() {
-			add(d, t.net, nil, t.unsaid)
-		}
-		if t.unsaid == nil {
-			pulls = append(pulls, c.pulls(t.net)...)
-		}
-		more, unsaid := c.railsBy(t.net, own)
-		out, unknown = append(out, more...), append(unknown, unsaid...)
-		for _, r := range c.resistorsAt(t.net) {
-			if c.isRail(r.other) || !c.ohms(r.comp) {
-				continue
-			}
-			_, unsaid = c.railsBy(r.other, own)
-			unknown = append(unknown, unsaid...)
-			for _, d := range r.other.pinsOf() {
-				add(d, t.net, &r, t.unsaid)
-			}
-			more, unsaid := c.pulledBehind(r, t.net, own)
-			out, unknown = append(out, more...), append(unknown, unsaid...)
-		}
-	}
-	out = append(out, c.foreignPulls(n, own, pulls)...)
-	if d, by := c.beyond(n, p); d != nil && len(out)+len(unknown) == 0 {
-		if s := c.supplyOf(d.comp, d.pin); s != own && !d.pin.onlyPullsLow() && d.comp.part.hasSupply() {
-			unknown = append(unknown, OpenPoint{Reason: "no fact", Text: "what " + d.name() + " brings to " + n.name + " by " + strings.Join(by, " and ") + " is not worked out", Settle: "claim the voltage yourself, and skip this check with the reason"})
+			out = append(out, bringer{from: d.name(), supply: s, driver: d})
 		}
 	}
 	return out, unknown
 }
 
-// pulledBehind is what the resistors of a net behind a resistor bring from
-// another supply: their own level where nothing else stands on either net, else
-// it is not known.
-func (c *compiler) pulledBehind(by resistor, n, own *net) (out []foreign, unknown []OpenPoint) {
-	pulls := c.pulls(by.other)
-	other, _ := c.besides(by.other, by.comp)
-	single := other == "" && len(c.resistorsAt(n)) == 1
-	for _, j := range by.other.pinsOf() {
-		single = single && !j.pin.brings()
+// output names the output that brings it, "" for what always does.
+func (s bringer) output() string {
+	if s.driver.comp == nil {
+		return ""
 	}
-	for _, r := range pulls {
-		if isReturn(r.other) || r.other == own {
-			continue
+	return s.driver.name()
+}
+
+// brought are the states in which a source brings its voltage to a pin: one
+// output is high, or what always does; others are in any, those that can only
+// pull low have let go. Nothing is plugged in.
+func (r *reach) brought(p joint, s bringer) func(*drive) []string {
+	outputs := 0
+	for _, j := range r.pins() {
+		if j.pin.drives() && !j.pin.onlyPullsLow() {
+			outputs++
 		}
-		if single && c.ohms(r.comp) && c.voltageKnown(r.other) {
-			for _, x := range pulls {
-				single = single && c.ohms(x.comp) && (isReturn(x.other) || c.voltageKnown(x.other))
+	}
+	return func(x *drive) []string {
+		switch {
+		case x.what == anOutput && (x.at == p || x.at == s.driver):
+			if x.at == p && x.has("off") {
+				return []string{"off"}
 			}
-		} else {
-			single = false
+			return []string{"high"}
+		case x.what == anOutput && (outputs > 4 || x.at.pin.onlyPullsLow()) && x.has("off"):
+			return []string{"off"}
+		case x.what == aPlug:
+			return []string{"free"}
+		case x.what == aSwitch && x.comp.sort() == "switch": // pressed now and then
+			return []string{"open", "closed"}
 		}
-		if !single {
-			return nil, []OpenPoint{{Reason: "no fact", Text: "what " + r.comp.ref + " brings from " + r.other.name + " by " + by.comp.ref + " is not worked out", Settle: "claim the voltage yourself, and skip this check with the reason"}}
-		}
-		return []foreign{{from: refsOf(pulls) + " behind " + by.comp.ref, supply: r.other, level: c.pulledLevel(pulls), series: "(" + by.comp.ref + " + " + parallel(pulls) + ")"}}, nil
-	}
-	return nil, nil
-}
-
-// railsBy are the supplies that a diode leads to a net, and those that a
-// switch may join to it.
-func (c *compiler) railsBy(n, own *net) (out []foreign, unsaid []OpenPoint) {
-	for _, j := range n.joined {
-		m := j.comp
-		o := m.opposite(n)
-		if o == nil || o == own || isReturn(o) || !c.voltageKnown(o) {
-			continue
-		}
-		switch k := m.sort(); {
-		case (k == "diode" || k == "LED") && m.cathode() == n:
-			out = append(out, foreign{from: m.ref, supply: o, level: c.netText(o)})
-		case m.isTie() && m.unsaid():
-			unsaid = append(unsaid, unsaidTie(m, m.ref+" may join "+n.name+" to "+o.name))
-		}
-	}
-	return out, unsaid
-}
-
-// cathode is the net of a diode's cathode.
-func (m *component) cathode() *net {
-	if k := m.end(minusEnds...); k != nil {
-		return k
-	}
-	if m.part == nil {
-		return m.conns["2"]
-	}
-	return nil
-}
-
-func unsaidTie(m *component, says string) OpenPoint {
-	return OpenPoint{Reason: "no fact", Text: says + ", and it is not stated whether it is closed", Settle: "give the row of " + m.ref + " the option `closed` or `open`"}
-}
-
-// tied is a signal net that little resistance joins to another; unsaid is the
-// switch or jumper on the way of which nobody says whether it is closed.
-type tied struct {
-	net    *net
-	unsaid *component
-}
-
-// tiedNets are a net and the signal nets that beads, fuses, switches and the
-// like join to it.
-func (c *compiler) tiedNets(n *net) []tied {
-	out := []tied{{net: n}}
-	seen := map[*net]bool{n: true}
-	for i := 0; i < len(out); i++ {
-		at := out[i]
-		for _, m := range at.net.ties {
-			o := m.opposite(at.net)
-			if m.isResistor() || o == nil || seen[o] || c.isRail(o) {
-				continue
-			}
-			seen[o] = true
-			t := tied{o, at.unsaid}
-			if m.unsaid() {
-				t.unsaid = m
-			}
-			out = append(out, t)
-		}
-	}
-	return out
-}
-
-// foreignPulls is what the resistors of a net bring from another supply: a
-// divider to the return counts as a whole, a lone resistor as the series
-// resistor of its supply.
-func (c *compiler) foreignPulls(n, own *net, pulls []resistor) []foreign {
-	other, divided := false, false
-	for _, r := range pulls {
-		if isReturn(r.other) {
-			divided = true
-			continue
-		}
-		if !c.voltageKnown(r.other) || !c.ohms(r.comp) {
-			return nil // pull-up and strap say so
-		}
-		other = other || r.other != own
-	}
-	if !other {
 		return nil
 	}
-	if divided {
-		for _, r := range pulls {
-			if !isReturn(r.other) && r.other != own {
-				return []foreign{{from: "the divider " + refsOf(pulls), supply: r.other, level: c.pulledLevel(pulls), series: parallel(pulls)}}
-			}
-		}
-	}
-	var out []foreign
-	for _, r := range pulls {
-		if r.other != own {
-			out = append(out, foreign{from: r.comp.ref, supply: r.other, level: c.netText(r.other), series: r.comp.ref})
-		}
-	}
-	return out
 }
 
-func (c *compiler) inputVoltage(b *builtin, p joint, n *net, subject string) {
-	if c.isRail(n) {
-		if _, own := p.comp.limitFor("absmax", p.pin); own {
-			return // absmax judges it
-		}
+// inputVoltage judges one pin; it says whether a current into the pin has to
+// keep inside a limit.
+func (c *compiler) inputVoltage(b *builtin, p joint, n *net, subject string) (injected bool) {
+	if _, own := p.comp.limitFor("absmax", p.pin); own && c.isRail(n) {
+		return false // absmax judges it
 	}
-	fs, unknown := c.foreigners(p, n)
-	if len(fs)+len(unknown) == 0 {
-		return
+	r := c.reachOf(n)
+	from, unknown := c.bringersOf(p, n, r)
+	limit := c.pinLimit(p)
+	if own := c.supplyOf(p.comp, p.pin); c.reachedBy(own, p, n, r) && limit != "" && c.judged(c.netText(own)+" inside "+limit, func(*criterion) {}) != Passed {
+		from = append(from, bringer{from: own.name, supply: own})
+	}
+	if len(from)+len(unknown) == 0 {
+		return false
 	}
 	cl := c.builtClaim(b, subject, "Nothing on "+n.name+" exceeds what pin "+p.pin.row.Name+" of "+p.comp.label()+" withstands.", p.pin.entry)
-	limit := c.pinLimit(p)
 	asked := map[string]bool{}
 	for _, u := range unknown {
 		cl.lacksOnce(asked, u.Reason, u.Text, u.Settle)
 	}
-	for _, f := range fs {
-		inj := c.injection(p, f)
-		text := f.level + " inside " + limit
-		switch {
+	r.resting(cl)
+	for _, names := range [][]string{injectionNames, injectionSums} { // what stays inside its voltage pushes nothing
+		if name := p.comp.part.factFor("absmax", p.pin, names...); name != "" && limit != "" {
+			def, _ := p.comp.part.choose("absmax", name, p.pin.row.Name)
+			cl.entries = append(cl.entries, def.rows[0])
+		}
+	}
+	for _, s := range from {
+		inj := c.injection(p)
+		if s.driver.comp != nil && r.way(s.driver) == "" || c.isRail(n) {
+			inj = "" // nothing holds the current
+		}
+		switch among := r.brought(p, s); {
 		case limit == "" && inj == "":
-			cl.lacksOnce(asked, "no fact", "the voltage that "+p.name()+" withstands is not noted; "+f.from+" brings that of "+f.supply.name, "note `absmax V_PIN = ...` from the maximum ratings of part "+p.comp.part.id)
-			continue
-		case limit == "":
-			text = inj
-		case inj != "":
-			text += " or " + inj
+			cl.lacksOnce(asked, "no fact", "the voltage that "+p.name()+" withstands is not noted; "+s.from+" brings that of "+s.supply.name, "note `absmax V_PIN = ...` from the maximum ratings of part "+p.comp.part.id)
+		case !seenBefore(asked, "by", s.output()):
+			injected = c.askBrought(cl, p, n, c.netText(n)+" inside "+limit, inj, among) || injected
 		}
-		if !seenBefore(asked, text) {
-			c.ask(cl, text)
-		}
+	}
+	return injected
+}
+
+// reachedBy says that a pin's own supply is brought to it.
+func (c *compiler) reachedBy(own *net, p joint, n *net, r *reach) bool {
+	if own == nil || !c.voltageKnown(own) || c.isRail(n) {
+		return false
+	}
+	return slices.Contains(r.rails, own) || slices.ContainsFunc(r.pins(), func(d joint) bool {
+		return d.comp != p.comp && d.pin.brings() && !d.pin.onlyPullsLow() && c.supplyOf(d.comp, d.pin) == own
+	})
+}
+
+// askBrought asks that what is brought to a pin keeps inside its limit, or, by
+// another text, that the current into it does; it says whether it asks for the
+// second. What breaks both breaks the claim.
+func (c *compiler) askBrought(cl *claim, p joint, n *net, inside, inj string, among func(*drive) []string) bool {
+	set := func(k *criterion) { k.among, k.lone = among, &p }
+	push := func(k *criterion) { k.among, k.into = among, []joint{p} }
+	switch {
+	case inj == "" || c.judged(inside, set) == Passed:
+		c.askOf(cl, inside, set)
+		return false
+	case strings.HasSuffix(inside, " "), c.judged(inj, push) == Passed:
+		c.askOf(cl, inj, push)
+		cl.presume("the pass rests on a maximum rating, I_INJ of " + p.comp.label() + ": its sheet promises that the part survives it, and nothing more")
+	default:
+		c.askOf(cl, inside+" and "+inj, push)
+	}
+	return true
+}
+
+// askOf adds a criterion with what it asks the network about.
+func (c *compiler) askOf(cl *claim, text string, set func(*criterion)) {
+	if c.try(cl, text) {
+		set(cl.crit[len(cl.crit)-1])
 	}
 }
 
-// pinLimit names the absolute limit of a pin's voltage: its own, else the one
-// the sheet gives for pins in general.
-func (c *compiler) pinLimit(p joint) string {
+// judged tells at once what a text comes to.
+func (c *compiler) judged(text string, set func(*criterion)) Verdict {
+	cl := &claim{}
+	if c.askOf(cl, text, set); len(cl.crit) == 0 {
+		return Open
+	}
+	k := cl.crit[0]
+	if len(c.askedIn(k.comp.Reg)) > 0 {
+		if c.askCriterion(cl, k); k.told != nil {
+			return map[network.Verdict]Verdict{network.Passed: Passed, network.Failed: Failed, network.Undecided: Open}[k.told.j.Verdict]
+		}
+	}
+	p := c.b.Extract(k.comp.Reg)
+	switch bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: 400}).Outcome {
+	case bound.Proven:
+		return Passed
+	case bound.Broken:
+		return Failed
+	}
+	return Open
+}
+
+// limitName is the symbol of the absolute limit of a pin's voltage: its own,
+// else the one the sheet gives for pins in general; "" where none is noted.
+func (c *compiler) limitName(p joint) string {
 	if name, ok := p.comp.limitFor("absmax", p.pin); ok {
+		return name
+	}
+	return p.comp.part.factFor("absmax", p.pin, "V_PIN", "V_I", "V_IO", "V_INPUT")
+}
+
+// pinLimit names that limit in a formula.
+func (c *compiler) pinLimit(p joint) string {
+	if name := c.limitName(p); name != "" {
 		return factText(p.comp, "absmax", name, p.pin.row.Name)
 	}
-	_, text := c.pinFact(p.comp, "absmax", p.pin, volt.Dim, "V_PIN", "V_I", "V_IO", "V_INPUT")
-	return text
+	return ""
 }
 
-// injection asks that a series resistor holds the current into the pin's
-// clamp inside the limit noted; "" without resistor, limit or supply voltage.
-// The clamp's own voltage is left out where it is not noted, which only makes
-// the current larger.
-func (c *compiler) injection(p joint, f foreign) string {
-	own := c.supplyOf(p.comp, p.pin)
-	y, limit := c.pinFact(p.comp, "absmax", p.pin, dimAmpere, "I_INJ", "I_IK", "I_CLAMP")
-	if f.series == "" || y == nil || y.cols[2] == nil || own == nil || !c.voltageKnown(own) {
+// injection asks that the current into a pin keeps inside the limit noted, ""
+// where none is. A clamp whose own voltage is not noted is taken to have none,
+// which only makes the current larger.
+func (c *compiler) injection(p joint) string {
+	y, limit := c.pinFact(p.comp, "absmax", p.pin, dimAmpere, injectionNames...)
+	switch {
+	case y == nil || y.cols[2] == nil || len(p.comp.part.pinsNamed(p.pin.row.Name)) != 1:
 		return ""
+	case pushes(p.pin):
+		return c.pushedInto(p) + " <= " + limit + ".max"
+	case y.cols[0] == nil:
+		return "abs(" + c.pushedInto(p) + ") <= " + limit + ".max"
 	}
-	clamp := ""
-	if v, t := c.pinFact(p.comp, "spec", p.pin, volt.Dim, "V_CLAMP", "V_F"); v != nil {
-		clamp = " - " + t
+	return c.pushedInto(p) + " inside " + limit
+}
+
+// The trade's symbols for the current into the clamps of a pin, and of all pins
+// together; common practice.
+var (
+	injectionNames = []string{"I_INJ", "I_IK", "I_CLAMP"}
+	injectionSums  = []string{"I_INJ_TOTAL", "I_INJ_SUM", "I_INJ_TOT", "I_INJ_ALL", "ΣI_INJ", "I_IK_TOTAL", "I_CLAMP_TOTAL"}
+)
+
+// pushedInto names the current into a pin.
+func (c *compiler) pushedInto(p joint) string {
+	name := p.pin.row.Name
+	if !isName(name) {
+		name = `"` + name + `"`
 	}
-	return "(" + f.level + " - " + c.netText(own) + clamp + ") / " + f.series + " <= " + limit + ".max"
+	return p.comp.ref + ".use.I_INJ(" + name + ")"
+}
+
+// injectedSum asks that the currents into the pins of a part keep inside the
+// limit of their sum, and that its supply takes what they bring.
+func (c *compiler) injectedSum(b *builtin, pins []joint) {
+	m := pins[0].comp
+	cl := c.builtClaim(b, m.ref, "The currents pushed into pins of "+m.label()+" are no more in total than it and its supply take.", m.entry)
+	var sum []string
+	up := map[*net][]string{}
+	for _, p := range pins {
+		cl.entries = append(cl.entries, p.pin.entry)
+		sum = append(sum, "abs("+c.pushedInto(p)+")")
+		if s := c.supplyOf(m, p.pin); s != nil {
+			up[s] = append(up[s], "max(0 A, "+c.pushedInto(p)+")")
+		}
+	}
+	free := func(x *drive) []string {
+		switch {
+		case x.what == aPlug:
+			return []string{"free"}
+		case x.what == anOutput && x.at.comp == m && x.has("off"):
+			return []string{"off"}
+		}
+		return nil
+	}
+	all := func(k *criterion) { k.among, k.into = free, pins }
+	inside := func(text string) string { // else a clamp conducts that may not
+		if c.judged(text, all) != Passed {
+			for _, p := range pins {
+				if limit := c.pinLimit(p); limit != "" {
+					text += " and " + c.netText(m.pinNets[p.pin]) + " inside " + limit
+				}
+			}
+		}
+		return text
+	}
+	if limit := m.part.factNamed("absmax", injectionSums...); limit != "" {
+		c.askOf(cl, inside(strings.Join(sum, " + ")+" <= "+m.ref+".absmax."+limit+".max"), all)
+	} else if len(pins) > 1 {
+		cl.presume("no limit is noted of the sum of the currents pushed into " + m.label())
+	}
+	for _, s := range c.nets.list {
+		if up[s] == nil {
+			continue
+		}
+		least := ""
+		for _, j := range s.pinsOf() {
+			if name := j.comp.part.factNamed("spec", "I_DD", "I_CC", "I_VDD", "I_SUPPLY"); j.pin.row.Type == "supply" && name != "" {
+				if y, _ := c.fact(j.comp, "spec", name, ""); y != nil && y.cols[0] != nil && !strings.Contains(least, j.comp.ref+".") {
+					least += " + " + j.comp.ref + "." + name + ".min"
+				}
+			}
+		}
+		if least == "" {
+			cl.lacks("no fact", "what "+s.name+" surely takes is not noted, so what is pushed into pins of "+m.ref+" may lift it", "note `spec I_DD = min ..., max ...` of a part on "+s.name+", or skip this check with the reason why it is not lifted")
+			continue
+		}
+		c.askOf(cl, inside(strings.Join(up[s], " + ")+" <= "+strings.TrimPrefix(least, " + ")), all)
+	}
 }

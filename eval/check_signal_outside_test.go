@@ -124,9 +124,9 @@ func TestStrapDividerAgreesWithWorkedValue(t *testing.T) {
 // turns at 2 kΩ.
 func TestInjectionTurnsWhereOhmsLawSays(t *testing.T) {
 	text := func(r int) string {
-		return fmt.Sprintf("```part A\ntitle: driver\npins:\n  1 VDD supply V_DD\n  2 Q output\n```\n\n"+
-			"```part B\ntitle: receiver\nabsmax I_INJ = -1 mA to 1 mA\npins:\n  1 VDD supply V_DD\n  2 D input\n```\n\n"+
-			"```values\nV5 = 5 V\nV3 = 3 V\n```\n\n```circuit\nU1  A  VDD=V5 Q=S\nR1  resistor %d Ω  S T\nU2  B  VDD=V3 D=T\n```\n", r)
+		return fmt.Sprintf("```part A\ntitle: driver\nspec V_OH = min V_DD\npins:\n  1 VDD supply V_DD\n  2 Q output\n  3 GND ground\n```\n\n"+
+			"```part B\ntitle: receiver\nabsmax I_INJ = -1 mA to 1 mA\nabsmax V_PIN = 0 V to V_DD\npins:\n  1 VDD supply V_DD\n  2 D input\n  3 GND ground\n```\n\n"+
+			"```values\nV5 = 5 V\nV3 = 3 V\n```\n\n```circuit\nU1  A  VDD=V5 Q=S GND=GND\nR1  resistor %d Ω  S T\nU2  B  VDD=V3 D=T GND=GND\n```\n", r)
 	}
 	requireClaim(t, compileText(t, text(2000)), []string{"passed", "input-above-supply.U2.D"})
 	requireClaim(t, compileText(t, text(1999)), []string{"failed", "input-above-supply.U2.D"})

@@ -69,6 +69,20 @@ func (m *component) limitAmong(section string, q *pin) (name string, ok bool) {
 	return "", false
 }
 
+// factFor is the symbol of a fact of a pin under one of several names.
+func (p *part) factFor(section string, q *pin, names ...string) string {
+	for _, s := range names {
+		for _, f := range p.factOrder {
+			if f.section == section && sameSymbol(f.name, s) {
+				if def, err := p.choose(section, f.name, q.row.Name); def != nil && err == nil {
+					return f.name
+				}
+			}
+		}
+	}
+	return ""
+}
+
 // voltageKnown says whether the voltage of a net is stated or driven.
 func (c *compiler) voltageKnown(n *net) bool { return n != nil && c.netVoltage(n) != nil }
 

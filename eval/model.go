@@ -302,6 +302,8 @@ type criterion struct {
 	candidate *part
 	among     func(*drive) []string // the states it speaks of, where it asks the network; nil: all
 	once      string                // it has to hold in one state alone; what to say where it holds in none
+	lone      *joint                // the pin that it asks about as if it took nothing
+	into      []joint               // pins of which it asks what is pushed into them
 	told      *answer               // what the network says of it
 	either    []bound.Reg           // alternatives of which one has to hold in all those states
 	blocked   bool                  // it rests on a fact of which nothing can be concluded

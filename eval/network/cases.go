@@ -3,6 +3,7 @@ package network
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -113,7 +114,10 @@ func (n *Network) solve(g *group, s state) *solution {
 }
 
 func (g *group) there(e *Element, s state) bool {
-	if e.driver == nil {
+	switch {
+	case slices.Contains(s.without, e.num):
+		return false
+	case e.driver == nil:
 		return true
 	}
 	for i, d := range g.drivers {

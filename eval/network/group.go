@@ -203,7 +203,7 @@ func (n *Network) groupOf(qs []asked) *group {
 		touched[e.A], touched[e.B] = true, true
 		if e.driver != nil {
 			drives[e.driver] = true
-		} else if len(e.Pieces) > 1 {
+		} else if len(e.Pieces) > 1 && !e.Apart {
 			junctions++
 		}
 		for _, p := range e.Pieces {
@@ -231,8 +231,9 @@ func (n *Network) groupOf(qs []asked) *group {
 
 // state is one state of all drivers of a group, and the state row it is in.
 type state struct {
-	at  []int // by driver of the group
-	row int   // -1: none
+	at      []int // by driver of the group
+	row     int   // -1: none
+	without []int // elements taken out, by number
 }
 
 // Scope says which states a question speaks of. The zero Scope is all.
@@ -245,6 +246,12 @@ type Scope struct {
 	Row string
 	// NoRows leaves those out.
 	NoRows bool
+	// Without takes elements out: what a pin would see if it took nothing.
+	Without []*Element
+	// With puts elements in that are Apart, or among Without.
+	With []*Element
+	// Driven leaves out the cases in which a net that is asked about floats.
+	Driven bool
 }
 
 // allows tells whether a driver may be in a state.
@@ -264,7 +271,12 @@ func (s Scope) allows(d *Driver, state int) bool {
 // states lists the states of a group that a scope speaks of; ok is false
 // where there are too many.
 func (n *Network) states(g *group, s Scope) (out []state, ok bool) {
-	rows := []int{}
+	rows, without := []int{}, []int(nil)
+	for _, e := range g.elements {
+		if !slices.Contains(s.With, e) && (e.Apart || slices.Contains(s.Without, e)) {
+			without = append(without, e.num)
+		}
+	}
 	if s.Row == "" {
 		rows = append(rows, -1)
 	}
@@ -279,7 +291,7 @@ func (n *Network) states(g *group, s Scope) (out []state, ok bool) {
 		walk = func(i int) bool {
 			if i == len(g.drivers) {
 				if !n.forbids(g, at) {
-					out = append(out, state{append([]int(nil), at...), row})
+					out = append(out, state{append([]int(nil), at...), row, without})
 				}
 				return len(out) <= n.limits.Cases
 			}

@@ -78,13 +78,25 @@ func (n *Network) ask(claim bound.Reg, s Scope) (*judging, []state) {
 			j.out.Why = "not followed: " + sol.refused
 			return j, nil
 		}
-		j.cases = append(j.cases, sol.cases...)
+		for _, c := range sol.cases {
+			if !s.Driven || !j.floats(c) {
+				j.cases = append(j.cases, c)
+			}
+		}
 	}
 	j.out.Cases = len(j.cases)
 	if j.out.Why == "" {
 		j.out.Why = n.lifted(j.g, s)
 	}
 	return j, states
+}
+
+// floats tells that a net that is asked about floats in a case.
+func (j *judging) floats(c *Case) bool {
+	return slices.ContainsFunc(j.n.askedIn(j.claim), func(k int) bool {
+		q := j.n.asked[k]
+		return q.kind == qVoltage && c.floats[q.at]
+	})
 }
 
 // groupFor is the group of a formula, or why it is not followed.
@@ -291,6 +303,11 @@ func (p pins) Input(i int) bound.Input {
 func (j *judging) breaks(x scenario) *Case {
 	var cases []*Case
 	for _, at := range x {
+		for _, e := range j.g.elements {
+			if e.Slight {
+				at.without = append(at.without[:len(at.without):len(at.without)], e.num)
+			}
+		}
 		sol := j.n.solve(j.g, at)
 		if sol.impossible {
 			continue

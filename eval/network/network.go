@@ -121,9 +121,17 @@ type Element struct {
 	// TakesOnly says that it never delivers power, whichever piece it is in:
 	// a resistor, a junction, a switch; no cell, no output, no leakage.
 	TakesOnly bool
-	driver    *Driver // nil: there in every state
-	state     int
-	num       int
+	// Slight says that it may be as good as not there, whatever else it may be:
+	// the leakage of an input that nobody noted. A claim that is false without
+	// it fails.
+	Slight bool
+	// Conducts says that its resistance is finite: a bead, no switch.
+	Conducts bool
+	// Apart says that it is there only where a scope asks for it, by With.
+	Apart  bool
+	driver *Driver // nil: there in every state
+	state  int
+	num    int
 }
 
 // delivers tells that an element may deliver power in a piece: it is one that

@@ -14,9 +14,18 @@ import "guardband/eval/bound"
 func (c *Case) relax(active []*Element) {
 	n := c.n
 	var vague []*Element
+	joined := map[Node]int{}
 	for _, e := range active {
-		if c.chosen[e].Form == Passive {
+		joined[e.A], joined[e.B] = joined[e.A]+1, joined[e.B]+1
+	}
+	for _, e := range active {
+		leadsOn := func(at Node) bool { return joined[at] > 1 || c.lin.known[at] != 0 }
+		switch {
+		case c.chosen[e].Form != Passive:
+		case !e.Conducts || leadsOn(e.A) && leadsOn(e.B):
 			vague = append(vague, e)
+		default: // no current: both ends have one voltage
+			c.chosen[e] = &Piece{Form: Resists, Value: n.g.zero(), Limits: c.chosen[e].Limits}
 		}
 	}
 	if len(vague) == 0 {
