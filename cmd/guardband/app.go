@@ -58,7 +58,7 @@ or open with what would settle it.
 Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 2 the notebook has errors, 3 wrong usage or the machine failed,
 130 stopped by Ctrl-C, 143 by SIGTERM.`,
-		Version:       version,
+		Version:       build(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
 	}
@@ -74,7 +74,7 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 // commands lists the commands; a new one is a row here and a file beside it.
 func (a *app) commands() []*cobra.Command {
 	return []*cobra.Command{
-		a.checkCommand(), a.reportCommand(), a.sweepCommand(), a.calcCommand(), a.explainCommand(), a.compareCommand(), a.partsCommand(), a.sourcesCommand(), a.findCommand(), a.draftCommand(), a.watchCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand(),
+		a.checkCommand(), a.reportCommand(), a.sweepCommand(), a.calcCommand(), a.explainCommand(), a.compareCommand(), a.partsCommand(), a.sourcesCommand(), a.findCommand(), a.draftCommand(), a.watchCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand(), a.schemaCommand(), a.licencesCommand(),
 	}
 }
 

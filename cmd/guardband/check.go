@@ -15,7 +15,7 @@ import (
 const shownClaims = 100
 
 func (a *app) checkCommand() *cobra.Command {
-	var format, against string
+	var format, against, depfile string
 	var allowOpen, verbose, quiet, staged bool
 	var most int
 	c := &cobra.Command{
@@ -47,6 +47,7 @@ for standard input. The default is the current folder.`,
 			}
 			worst := exitClear
 			ends := map[int]int{}
+			var read []eval.File
 			for _, p := range paths {
 				compile, detail := a.compile, shownClaims
 				if format == "json" {
@@ -69,6 +70,7 @@ for standard input. The default is the current folder.`,
 				if err := a.since(r, against, p); err != nil {
 					return err
 				}
+				read = append(read, r.Files...)
 				code := verdictCode(r, allowOpen)
 				if r.Since != nil && code == exitClaims && r.Since.Worse() == 0 {
 					code = exitClear
@@ -89,6 +91,11 @@ for standard input. The default is the current folder.`,
 					return err
 				}
 			}
+			if depfile != "" {
+				if err := writeDepfile(depfile, read); err != nil {
+					return err
+				}
+			}
 			if len(paths) > 1 && format == "text" {
 				fmt.Fprintf(a.out, "\n%d designs: %d clear, %d with failed or open claims, %d with errors\n",
 					len(paths), ends[exitClear], ends[exitClaims], len(paths)-ends[exitClear]-ends[exitClaims])
@@ -102,6 +109,7 @@ for standard input. The default is the current folder.`,
 	c.Flags().StringVar(&format, "format", "text", "text or json (the whole record)")
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not fail the check")
 	c.Flags().StringVar(&against, "against", "", againstHelp+"; only verdicts that became worse set the exit code")
+	c.Flags().StringVar(&depfile, "depfile", "", "file to write what was read into, as a rule of make for FILE without its .d")
 	c.Flags().BoolVar(&staged, "staged", false, "check what the next commit will hold, from the index of git; for hooks")
 	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "show every claim with its numbers")
 	c.Flags().BoolVarP(&quiet, "quiet", "q", false, "show the recap alone: counts, what failed or is open, what to look up")

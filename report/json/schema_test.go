@@ -195,7 +195,7 @@ func TestSchemaFollowsRecord(t *testing.T) {
 	root := b.schema(reflect.TypeOf(eval.Record{}))
 	doc := append(object{
 		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
-		{"$id", "urn:" + strings.ReplaceAll(eval.SchemaName, "/", ":")},
+		{"$id", "https://guardband.example/" + eval.SchemaName + ".json"}, // RFC 2606: a name that leads nowhere
 		{"title", "Design record"},
 		{"description", "What a compiled design notebook comes to. Numbers are SI base values beside the text that a reader sees; null is unknown or unbounded."},
 	}, root...)
