@@ -10,7 +10,7 @@ import (
 // joined to their like.
 var pinFunctions = &builtin{
 	name: "pin-function",
-	rule: "Names of pins that say what they do on a line (SDA, SCL; MOSI, MISO, SCK; SI, SO; TX, RX) agree along it, series resistors included: data meets no clock, and of what only sends or only receives there is not all of one kind. " +
+	rule: "Names of pins that say what they do on a line (SDA, SCL; MOSI, MISO, SCK; SI, SO; TX, RX) agree along it, series resistors included: data meets no clock, and of what only sends or only receives there is not all of one kind; the name of the net (SDA, SCL, SCK, MOSI, MISO) counts with them. " +
 		"Failed where two parts have the two lines exchanged, or where parts of one type are joined at the pins that send. Otherwise open, as a sheet may name a pin after what it is joined to. Where the types of the pins settle the direction, they count and not the names; " +
 		"a line on which both pins of one part stand (a loop, a line for both directions) is not judged.",
 	source: "names of common practice (I2C, SPI, asynchronous serial ports)",
@@ -25,7 +25,32 @@ var pinFunctions = &builtin{
 				c.functionsAlong(b, wire)
 			}
 		}
+		for _, m := range c.placedParts() {
+			c.crossedPair(b, m)
+		}
 	},
+}
+
+// pairNames are pins of a pair of lines as common practice names them.
+var pairNames = [][2]string{{"A", "B"}, {"Y", "Z"}, {"P", "N"}, {"DP", "DM"}, {"CANH", "CANL"}, {"H", "L"}}
+
+// crossedPair asks about a part whose pins A and B are joined to nets BUS_B and
+// BUS_A. Parts of two ends may stand either way round.
+func (c *compiler) crossedPair(b *builtin, m *component) {
+	if len(m.part.pins) < 3 {
+		return
+	}
+	for _, names := range pairNames {
+		p, q := m.end(names[0]), m.end(names[1])
+		if p == nil || q == nil || p == q || c.isRail(p) || c.isRail(q) {
+			continue
+		}
+		stem, ok := strings.CutSuffix(p.name, names[1])
+		if ok && stem != "" && q.name == stem+names[0] {
+			cl := c.builtClaim(b, m.ref, "The pair of lines at "+m.label()+" is joined as its names say.", m.entry)
+			cl.lacks("no fact", names[0]+" of "+m.ref+" stands on "+p.name+" and "+names[1]+" on "+q.name, "exchange the two, or skip this check with the reason")
+		}
+	}
 }
 
 // functionNames are the names that say what a pin does, as bareName gives
@@ -45,20 +70,35 @@ func function(q *pin) string {
 	return functionNames[bareName(strings.TrimPrefix(q.row.Name, "UART_"))]
 }
 
+// netFunction is what the name of a net says that it carries, "" where that is
+// nothing or, as of TX, depends on who names it.
+func netFunction(n *net) string {
+	for _, word := range strings.Split(n.name, "_") {
+		switch f := functionNames[strings.ToUpper(word)]; f {
+		case "SDA", "SCL", "SCK", "MOSI", "MISO":
+			return f
+		}
+	}
+	return ""
+}
+
 func (c *compiler) functionsAlong(b *builtin, wire []*net) {
 	var on []joint
-	other := ""
+	other, odd := "", ""
 	for _, n := range wire {
+		says := netFunction(n)
 		for _, j := range n.joined {
 			switch k := j.comp.sort(); {
 			case j.pin != nil && function(j.pin) != "":
-				on = append(on, j)
+				if on = append(on, j); odd == "" && slices.Contains(apart, [2]string{says, function(j.pin)}) || slices.Contains(apart, [2]string{function(j.pin), says}) {
+					odd = j.name() + " stands on " + n.name
+				}
 			case k == "connector" || j.pin != nil && (j.pin.drives() || j.pin.reads()):
 				other = j.name()
 			}
 		}
 	}
-	if len(on) < 2 || samePart(on[1:], on[0]) && len(on) == 2 {
+	if odd == "" && (len(on) < 2 || samePart(on[1:], on[0]) && len(on) == 2) {
 		return
 	}
 	n := wire[0]
@@ -75,6 +115,9 @@ func (c *compiler) functionsAlong(b *builtin, wire []*net) {
 		for _, q := range on[i+1:] {
 			c.meet(cl, p, q)
 		}
+	}
+	if odd != "" && len(cl.out.Criteria) == 0 {
+		cl.lacks("no fact", odd+", and by their names they do not belong together", "join it to its like, name the net after what it carries, or skip this check with the reason")
 	}
 	if len(cl.out.Open)+len(cl.out.Criteria) == 0 {
 		c.oneSided(cl, n, on, other)

@@ -15,7 +15,7 @@ import (
 var statedUse = &builtin{
 	name: "use",
 	rule: "What a row states of its part's use covers what the notes tell otherwise: the temperature round the board, the voltages of its nets, " +
-		"the current that a budget, the resistors of its nets or the path of a light-emitting diode make. Of currents, and of voltages across a part, the most is compared.",
+		"the current that a budget, the linear regulators behind a supply, the resistors of its nets or the path of a light-emitting diode make. Of currents, and of voltages across a part, the most is compared.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.comps.list {
@@ -179,7 +179,9 @@ func (c *compiler) toldOfPins(m *component, name string) []told {
 	return out
 }
 
-// toldLoad names the peak of the budget of what a part makes.
+// toldLoad names the peak of the budget of what a part makes; without one what
+// the linear regulators that it feeds are stated to deliver, as all of that
+// passes through them.
 func (c *compiler) toldLoad(m *component, name string) string {
 	seen := map[*net]bool{}
 	var outs []*pin
@@ -196,8 +198,34 @@ func (c *compiler) toldLoad(m *component, name string) string {
 					return "abs(" + budgetText(b) + ".peak)"
 				}
 				return budgetText(b) + ".peak"
+			} else if b == nil && sameSymbol(s, name) && !c.negative(m.pinNets[q]) {
+				return strings.Join(c.regulatorLoads(m.pinNets[q]), " + ")
 			}
 		}
 	}
 	return ""
+}
+
+func (c *compiler) regulatorLoads(n *net) (out []string) {
+	for _, j := range n.joined {
+		m := j.comp
+		if m.part == nil || j.pin == nil || j.pin.row.Type != "supply" || m.part.factNamed("spec", "V_DO", "V_DROP", "V_DROPOUT") == "" {
+			continue
+		}
+		if in, _ := c.inputOf(m); in != n {
+			continue
+		}
+		var makes []*pin
+		for _, q := range m.part.pins {
+			if q.row.Type == "supply output" && m.pinNets[q] != nil {
+				makes = append(makes, q)
+			}
+		}
+		if len(makes) == 1 {
+			if load := c.loadOf(m, m.pinNets[makes[0]], false, makes[0]); load != "" && !contains(out, load) {
+				out = append(out, load)
+			}
+		}
+	}
+	return out
 }

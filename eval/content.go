@@ -50,7 +50,10 @@ func (c *compiler) node(n *notebook.Node) Node {
 			m.Text = n.Src.S
 		}
 	case notebook.PrintValue:
-		m.Text, m.Ref = c.printValue(n)
+		if fault := isolate(func() { m.Text, m.Ref = c.printValue(n) }); fault != "" {
+			c.tellFault(n.Src, "what is printed here", fault)
+			m.Text = n.Src.S
+		}
 	case notebook.PrintVerdict:
 		m.Ref = n.Text
 		if cl := c.claimByID(n.Text); cl != nil {

@@ -87,8 +87,11 @@ func (n *Network) TakenOver(coil *Element, s Scope) Judgement {
 // there: the current of a coil before it is switched off.
 func (n *Network) Settled(r bound.Reg, s Scope) (bound.Reg, bool) {
 	g, why := n.groupFor(r)
+	if why != "" {
+		return 0, false
+	}
 	states, ok := n.states(g, s)
-	if why != "" || !ok || len(states) != 1 {
+	if !ok || len(states) != 1 {
 		return 0, false
 	}
 	sol := n.solve(g, states[0])

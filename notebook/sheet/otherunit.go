@@ -84,28 +84,40 @@ func (k *checker) unlike(rows []tableRow, views []*view, want []wanted) (out []U
 	return out
 }
 
-// otherInRow looks at the row meant: it gives the digits in another unit.
+// otherInRow looks at the row meant: it gives the digits in another unit, in a
+// column of numbers, else with a unit beside them.
 func (w wanted) otherInRow(k *checker, rows []tableRow) string {
-	text := ""
-	for _, r := range rows {
-		for i, c := range r.table.Columns {
+	for _, limits := range []bool{true, false} {
+		text, told := "", true
+		for _, r := range rows {
 			for _, t := range r.view.sameDigits(w) {
-				at := r.view.grid().rows[t.row].words[t.first].at
-				if !slices.ContainsFunc(r.row.Cells[i].words, func(c cellWord) bool { return c.at == at }) {
-					continue
-				}
-				if !c.Kind.isLimit() && !t.sure {
+				kind := r.kindAt(r.view.grid().rows[t.row].words[t.first].at)
+				if kind == "" || kind.isLimit() != limits || !limits && !t.sure {
 					continue
 				}
 				unit, ok := r.view.otherUnit(k, t, w)
-				if !ok {
-					return ""
-				}
+				told = told && ok
 				text = fmt.Sprintf("the row “%s” gives %s %s", r.label(), t.text(r.view), unit)
 			}
 		}
+		if !told {
+			return ""
+		}
+		if text != "" {
+			return text
+		}
 	}
-	return text
+	return ""
+}
+
+// kindAt is the kind of the column in which a word stands, "" for none.
+func (r tableRow) kindAt(at place) Kind {
+	for i, c := range r.table.Columns {
+		if slices.ContainsFunc(r.row.Cells[i].words, func(w cellWord) bool { return w.at == at }) {
+			return c.Kind
+		}
+	}
+	return ""
 }
 
 // otherOnPages looks at every place that shows the digits.
