@@ -63,7 +63,8 @@ func (c *compiler) record() *Record {
 }
 
 func (c *compiler) designRecord() Design {
-	d := Design{Title: c.design.title, Revision: c.design.revision, Author: c.design.author, Date: c.design.date, States: c.design.states, Commit: c.opt.Commit, Tool: c.opt.Tool, AsOf: c.opt.On, Notebooks: []FileDigest{}}
+	d := Design{Title: c.design.title, Revision: c.design.revision, Author: c.design.author, Date: c.design.date,
+		States: c.design.states, Commit: c.opt.Commit, Tool: c.opt.Tool, AsOf: c.opt.On, Notebooks: []FileDigest{}}
 	if y := c.design.ambient; y != nil {
 		d.Ambient = value(y.entry)
 	}
@@ -148,8 +149,10 @@ func (c *compiler) formulaSources(e *formula.Expr) string {
 func (c *compiler) sourceRecords() []Source {
 	out := []Source{}
 	for _, s := range c.sources.list {
-		r := Source{ID: s.id, Title: s.title, Issuer: s.issuer, Revision: s.revision, Date: s.date, File: s.file, SHA256: s.info.SHA256, Recorded: s.digest,
-			OnFile: s.onFile, Changed: s.changed(), Pages: s.info.Pages, Cited: len(s.cites), Corrects: s.corrects, State: s.state(), Position: position(s.block.Pos)}
+		r := Source{ID: s.id, Title: s.title, Issuer: s.issuer, Revision: s.revision, Date: s.date, File: s.file,
+			SHA256: s.info.SHA256, Recorded: s.digest,
+			OnFile: s.onFile, Changed: s.changed(), Pages: s.info.Pages, Cited: len(s.cites), Corrects: s.corrects,
+			State: s.state(), Position: position(s.block.Pos)}
 		if len(s.cites) > 0 {
 			r.Checked = map[string]int{}
 			for _, k := range s.cites {
@@ -179,7 +182,8 @@ func (c *compiler) age(s *source) string {
 
 // listed is the citation in the list of its document.
 func (k *citation) listed() Citation {
-	x := Citation{Name: k.name, Page: k.page(), Quote: k.cite.Quote, Checked: k.grade(), Missing: k.notThere(), Slip: k.found.Slip, Erratum: k.erratum, Position: position(k.cite.Text.Pos(0))}
+	x := Citation{Name: k.name, Page: k.page(), Quote: k.cite.Quote, Checked: k.grade(), Missing: k.notThere(),
+		Slip: k.found.Slip, Erratum: k.erratum, Position: position(k.cite.Text.Pos(0))}
 	if x.Checked == "other revision" {
 		x.Checked = string(k.found.Grade)
 	}
@@ -222,7 +226,8 @@ func (c *compiler) relative(abs string) string {
 func diagnostics(in []notebook.Diagnostic) []Diagnostic {
 	out := make([]Diagnostic, 0, len(in))
 	for _, d := range in {
-		x := Diagnostic{Code: d.Code, Severity: string(d.Severity), File: d.File, Line: d.Line, Column: d.Col, EndColumn: d.EndCol, Source: d.Source, Message: d.Message, Hint: d.Hint}
+		x := Diagnostic{Code: d.Code, Severity: string(d.Severity), File: d.File, Line: d.Line, Column: d.Col,
+			EndColumn: d.EndCol, Source: d.Source, Message: d.Message, Hint: d.Hint}
 		for _, r := range d.Related {
 			if r.Message == "" || r.Line == 0 {
 				continue

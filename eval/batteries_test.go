@@ -83,7 +83,7 @@ func TestBatteryHazardDecides(t *testing.T) {
 	got, _, r = batteryCautions(t, "title: lithium cell 3 V\n")
 	require.Equal(t, []string{primaryLithium}, got)
 	require.Contains(t, r.Diagnostics[len(r.Diagnostics)-1].Hint, "kind:")
-	got, text, _ = batteryCautions(t, "title: lithium cell 3 V\nkind: lithium-ion cell\n")
+	got, _, _ = batteryCautions(t, "title: lithium cell 3 V\nkind: lithium-ion cell\n")
 	require.Equal(t, []string{lithiumIon}, got)
 	got, text, _ = batteryCautions(t, "title: coin cell\nkind: CR2032\n")
 	require.Equal(t, []string{"coin or button cell", primaryLithium}, got)

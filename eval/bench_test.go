@@ -68,7 +68,8 @@ func benchmarkCompile(b *testing.B, n int) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		r := Compile(context.Background(), book, Options{On: "2026-11-24", Language: formula.NewLanguage(nil), Workers: runtime.GOMAXPROCS(0), Detail: 100})
+		r := Compile(context.Background(), book,
+			Options{On: "2026-11-24", Language: formula.NewLanguage(nil), Workers: runtime.GOMAXPROCS(0), Detail: 100})
 		if r.Summary.Errors > 0 || r.Summary.Passed+r.Summary.Failed != n {
 			b.Fatal(r.Summary)
 		}

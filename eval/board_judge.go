@@ -343,7 +343,8 @@ func (c *compiler) toldCorner(x *answer) (out []CornerValue, text string) {
 			continue
 		}
 		f := units.Float(at)
-		out = append(out, CornerValue{Name: in.name, Value: &f, Text: units.Format(at, in.typ, units.Style{Unit: in.unit, Digits: 12}), End: endName(at, in.set())})
+		out = append(out, CornerValue{Name: in.name, Value: &f,
+			Text: units.Format(at, in.typ, units.Style{Unit: in.unit, Digits: 12}), End: endName(at, in.set())})
 	}
 	var states []string
 	if x.j.Case != nil {

@@ -91,9 +91,6 @@ const (
 	aPlug                     // free, plugged: something unknown is on the net
 )
 
-// boardLimits bound the work of a claim: what takes more is open.
-var boardLimits = network.Limits{Boxes: 100, Cases: 48, Junctions: 12, Points: 2}
-
 // boardNetwork enters the board when it is first asked.
 func (c *compiler) boardNetwork() *boardNet {
 	if c.network != nil {
@@ -147,7 +144,8 @@ func (b *boardNet) Input(i int) bound.Input { return b.c.inputs[i].set() }
 
 // New implements network.Leaves.
 func (b *boardNet) New(name, _ string, unit network.Unit, in bound.Input) bound.Reg {
-	typ := map[network.Unit]units.Type{network.Volt: volt, network.Ampere: {Dim: dimAmpere}, network.Ohm: {Dim: dimOhm}, network.Watt: watt}[unit]
+	typ := map[network.Unit]units.Type{network.Volt: volt, network.Ampere: {Dim: dimAmpere}, network.Ohm: {Dim: dimOhm},
+		network.Watt: watt}[unit]
 	r := b.c.newInput(&input{name: name, typ: typ, in: in})
 	b.made[b.c.b.Vars(r)[0]] = OpenPoint{}
 	return r
@@ -316,7 +314,8 @@ func (b *boardNet) tells(r bound.Reg, p OpenPoint) { b.made[b.c.b.Vars(r)[0]] = 
 
 // networkSymbol is a quantity that the network tells. lacking is the reason
 // where it does not.
-func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lacking *OpenPoint, nets []*net, ask func(*boardNet) bound.Reg) *symbol {
+func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lacking *OpenPoint, nets []*net,
+	ask func(*boardNet) bound.Reg) *symbol {
 	y := &symbol{name: name, derived: true, comp: m}
 	y.own().lacking = lacking
 	y.define = func(y *symbol) {

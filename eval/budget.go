@@ -85,14 +85,16 @@ func (c *compiler) lowerLoads(b *budget) []*symbol {
 		if !l.row.For.Empty() && !l.row.Every.Empty() {
 			on, _, _ := c.lowerText(l.row.For, s)
 			every, _, _ := c.lowerText(l.row.Every, s)
-			if on.Class != formula.Number || every.Class != formula.Number || on.Type.Dim != secondType.Dim || every.Type.Dim != secondType.Dim {
+			if on.Class != formula.Number || every.Class != formula.Number || on.Type.Dim != secondType.Dim ||
+				every.Type.Dim != secondType.Dim {
 				c.whole(notebook.Err, "duty-form", l.entry.Text, "a duty is a time every time", "`for 40 ms every 10 min`")
 				b.bad = true
 				continue
 			}
 			l.share = c.b.Binary(bound.OpDiv, on.Reg, every.Reg)
 		}
-		if len(b.loads) > 0 && l.value.Class == formula.Number && b.loads[0].value.Class == formula.Number && l.value.Type != b.loads[0].value.Type {
+		if len(b.loads) > 0 && l.value.Class == formula.Number && b.loads[0].value.Class == formula.Number &&
+			l.value.Type != b.loads[0].value.Type {
 			c.whole(notebook.Err, "dimension", l.entry.Text, "the rows of a budget are of one kind: "+l.value.Type.Words()+" beside "+b.loads[0].value.Type.Words(), "")
 			b.bad = true
 		}

@@ -18,7 +18,8 @@ const buyingNote = "```design\ntitle: t\nboards: 10\nattrition: 5 %\n```\n\n```p
 func TestQuantitiesToOrder(t *testing.T) {
 	r := compileText(t, buyingNote)
 	require.Len(t, r.PartsList, 2)
-	require.Equal(t, []int{3, 10, 100, 100}, []int{r.PartsList[0].Quantity, r.PartsList[0].Boards, r.PartsList[0].Pack, r.PartsList[0].ToOrder})
+	require.Equal(t, []int{3, 10, 100, 100},
+		[]int{r.PartsList[0].Quantity, r.PartsList[0].Boards, r.PartsList[0].Pack, r.PartsList[0].ToOrder})
 	require.Equal(t, 74, r.PartsList[1].ToOrder) // 10 × 7 × 1.05 = 73.5, whole pieces
 
 	book, err := notebook.Load("-", notebook.Options{Stdin: []byte(buyingNote)})
@@ -81,7 +82,9 @@ func TestFieldsOfAnyLength(t *testing.T) {
 }
 
 func TestPackagePads(t *testing.T) {
-	for name, want := range map[string]int{"SOT23": 3, "SOT-23-6": 6, "SC-70-5": 5, "SC70": 3, "QFN-48": 48, "TSSOP10": 10, "SOT223": 4, "SOT363": 6, "0402": 2, "01005": 2, "SOD-123": 2, "LQFP32 7 x 7": 32, "DFN8 2x2 + EP": 8, "SO14": 14, "D2PAK": 3} {
+	for name, want := range map[string]int{"SOT23": 3, "SOT-23-6": 6, "SC-70-5": 5, "SC70": 3, "QFN-48": 48,
+		"TSSOP10": 10, "SOT223": 4, "SOT363": 6, "0402": 2, "01005": 2, "SOD-123": 2, "LQFP32 7 x 7": 32,
+		"DFN8 2x2 + EP": 8, "SO14": 14, "D2PAK": 3} {
 		n, ok := packagePads(name)
 		require.True(t, ok, name)
 		require.Equal(t, want, n, name)

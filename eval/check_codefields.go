@@ -236,7 +236,8 @@ func rowAgainst(e *notebook.Entry, a asked, spec bool) (agrees, apart bool) {
 			}
 		}
 	}
-	agrees = n.nominal != "" && near(n.nom, a.nom) || n.low != "" && near(n.lo, a.nom) || n.high != "" && near(n.hi, a.nom) || spec && inside
+	agrees = n.nominal != "" && near(n.nom, a.nom) || n.low != "" && near(n.lo, a.nom) || n.high != "" &&
+		near(n.hi, a.nom) || spec && inside
 	return agrees, !agrees && !inside
 }
 
@@ -250,7 +251,8 @@ func titleNumbers(title string) []string { return titled.FindAllString(title, -1
 // hasWords says that a text holds others as whole words.
 func hasWords(text, words string) bool {
 	fold := func(s string) string {
-		return " " + strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '(' || r == ')' }), " ") + " "
+		return " " + strings.Join(strings.FieldsFunc(strings.ToLower(s),
+			func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '(' || r == ')' }), " ") + " "
 	}
 	return strings.Contains(fold(text), fold(words))
 }

@@ -31,7 +31,9 @@ var pinList = &builtin{
 					continue
 				}
 				if old, twice := pins.add(ref, number, placedPin{r.cells["net"], r.cells["name"], r.line}); twice {
-					c.whole(notebook.Err, "exported-form", f.entry.Value, fmt.Sprintf("`%s`, line %d: pin %s of %s stands twice, on %s and on %s", f.name, r.line, number, ref, orOpen(old.net), orOpen(r.cells["net"])), "")
+					c.whole(notebook.Err, "exported-form", f.entry.Value,
+						fmt.Sprintf("`%s`, line %d: pin %s of %s stands twice, on %s and on %s", f.name, r.line, number,
+							ref, orOpen(old.net), orOpen(r.cells["net"])), "")
 				}
 			}
 			c.comparePins(b, f, c.sortPins(pins, 0), t.has["name"])

@@ -120,7 +120,8 @@ func (c *compiler) askLevels(cl *claim, in, d joint, high, low string, r *reach,
 // stated in its use, or that resistors alone make it.
 func (c *compiler) tellsCurrent(d joint, symbol string) bool {
 	for _, f := range d.comp.part.factOrder {
-		if def, _ := d.comp.part.choose("spec", f.name, d.pin.row.Name); f.section == "spec" && sameSymbol(f.name, symbol) && def == f && d.comp.asksPinCurrent(f) {
+		if def, _ := d.comp.part.choose("spec", f.name, d.pin.row.Name); f.section == "spec" &&
+			sameSymbol(f.name, symbol) && def == f && d.comp.asksPinCurrent(f) {
 			_, why := c.pinCurrentText(d.comp, d.pin.row.Name, symbol == "V_OL")
 			return why == ""
 		}

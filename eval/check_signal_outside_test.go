@@ -44,7 +44,8 @@ func TestPullUpLowerLimitAgreesWithPublishedValues(t *testing.T) {
 		v := outsideValues(t, "signal")[id]
 		x := v.Expected["Rp_min"]
 		text := func(r float64) string {
-			return busBoard(fmt.Sprintf("%g V", v.Inputs["VDD"].Value), fmt.Sprintf("%g V", v.Inputs["VOL"].Value), fmt.Sprintf("%g mA", v.Inputs["IOL"].Value), "", "", r)
+			return busBoard(fmt.Sprintf("%g V", v.Inputs["VDD"].Value), fmt.Sprintf("%g V", v.Inputs["VOL"].Value),
+				fmt.Sprintf("%g mA", v.Inputs["IOL"].Value), "", "", r)
 		}
 		requireClaim(t, compileText(t, text(x.Value+x.Tol)), []string{"passed", "pull-up.SDA"})
 		requireClaim(t, compileText(t, text(x.Value-x.Tol)), []string{"failed", "pull-up.SDA"})

@@ -114,7 +114,10 @@ func (c *compiler) connect() {
 			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+n.name+"` is given here and driven by "+drivers[0].name(), "a net's voltage has one origin: drop the value, or rename it", related(drivers[0].comp.entry, "driven here"))
 		}
 		if len(drivers) > 1 {
-			c.whole(notebook.Err, "net-drivers", n.text, "net `"+n.name+"` is driven by "+drivers[0].name()+" and by "+drivers[1].name(), "a net's voltage has one origin", related(drivers[0].comp.entry, "first driver"), related(drivers[1].comp.entry, "second driver"))
+			c.whole(notebook.Err, "net-drivers", n.text,
+				"net `"+n.name+"` is driven by "+drivers[0].name()+" and by "+drivers[1].name(),
+				"a net's voltage has one origin", related(drivers[0].comp.entry, "first driver"),
+				related(drivers[1].comp.entry, "second driver"))
 		}
 	}
 	c.findFeeds()
@@ -144,7 +147,8 @@ func (c *compiler) join(m *component, k int, conn notebook.Conn) {
 	}
 	if len(pins) == 0 {
 		if len(m.part.pins) > 0 {
-			c.whole(notebook.Err, "pin-unknown", conn.NetText, "part `"+m.part.id+"` has no pin `"+conn.Pin+"`", hintNear(conn.Pin, m.part.pinNames()), related(m.part.attrs["pins"], "its pins"))
+			c.whole(notebook.Err, "pin-unknown", conn.NetText, "part `"+m.part.id+"` has no pin `"+conn.Pin+"`",
+				hintNear(conn.Pin, m.part.pinNames()), related(m.part.attrs["pins"], "its pins"))
 		}
 		m.conns[conn.Pin] = n
 		return
@@ -171,7 +175,8 @@ func (c *compiler) leaveOpen(m *component, conn notebook.Conn) {
 	}
 	pins := m.part.pinsNamed(conn.Pin)
 	if len(pins) == 0 && len(m.part.pins) > 0 {
-		c.whole(notebook.Err, "pin-unknown", conn.PinText, "part `"+m.part.id+"` has no pin `"+conn.Pin+"`", hintNear(conn.Pin, m.part.pinNames()), related(m.part.attrs["pins"], "its pins"))
+		c.whole(notebook.Err, "pin-unknown", conn.PinText, "part `"+m.part.id+"` has no pin `"+conn.Pin+"`",
+			hintNear(conn.Pin, m.part.pinNames()), related(m.part.attrs["pins"], "its pins"))
 	}
 	for _, p := range pins {
 		if old := m.pinNets[p]; old != nil {

@@ -42,7 +42,8 @@ func (k *citation) page() string {
 // grade is how far the citation was checked.
 func (k *citation) grade() string {
 	switch {
-	case k.source.changed() && (k.found.Grade == sheet.GradeWords || k.found.Grade == sheet.GradeNumbers || k.found.Grade == sheet.GradePage):
+	case k.source.changed() && (k.found.Grade == sheet.GradeWords || k.found.Grade == sheet.GradeNumbers ||
+		k.found.Grade == sheet.GradePage):
 		return "other revision"
 	case k.byPerson():
 		return readByPerson
@@ -137,8 +138,10 @@ func (k *citation) readHint() string {
 
 // record is the citation as the record shows it.
 func (k *citation) record(c *compiler) Cite {
-	out := Cite{Source: k.source.id, Page: k.page(), Counted: k.found.Page, Printed: k.found.Label, Section: k.cite.Section, Quote: k.cite.Quote,
-		Checked: k.grade(), Line: k.found.Line, Position: position(k.cite.Text.Pos(0)), Picture: k.picture, Width: k.width, Height: k.height}
+	out := Cite{Source: k.source.id, Page: k.page(), Counted: k.found.Page, Printed: k.found.Label,
+		Section: k.cite.Section, Quote: k.cite.Quote,
+		Checked: k.grade(), Line: k.found.Line, Position: position(k.cite.Text.Pos(0)), Picture: k.picture,
+		Width: k.width, Height: k.height}
 	if k.source.onFile {
 		out.File = c.relative(k.source.abs)
 	}

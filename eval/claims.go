@@ -25,7 +25,8 @@ func (c *compiler) lowerClaims() {
 }
 
 func (c *compiler) lowerClaim(cl *claim) {
-	cl.out = Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(cl.block.Pos)}
+	cl.out = Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []Cite{},
+		RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(cl.block.Pos)}
 	c.readMargin(cl)
 	for _, e := range cl.block.Entries {
 		c.readLabel(cl, e)

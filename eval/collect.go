@@ -207,7 +207,8 @@ func (c *compiler) readPart(b *notebook.Block) {
 		c.whole(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
 		return
 	}
-	p := &part{id: b.ID, block: b, facts: map[string]*factDef{}, nonneg: map[string]bool{}, attrs: map[string]*notebook.Entry{}, asked: &c.inquiry}
+	p := &part{id: b.ID, block: b, facts: map[string]*factDef{}, nonneg: map[string]bool{},
+		attrs: map[string]*notebook.Entry{}, asked: &c.inquiry}
 	c.parts.enter(b.ID, p)
 	for _, e := range b.Entries {
 		if e.Kind == notebook.Definition {

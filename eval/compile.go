@@ -20,9 +20,11 @@ type Options struct {
 	Typeset  bool              // give formulas their form for typesetting
 	Pictures string            // "off" (default), "cited" or "failed"
 	Workers  int               // claims decided at a time; 0 = 1
-	Detail   int               // how many passed, waived and skipped claims the record holds; 0 = all. The summary counts all; values, notes, what claims rest on and the numbers of most are then left out
-	Boxes    int               // budget of boxes a claim; 0 = default
-	Boards   int               // how many boards the parts list is for; 0 = as the design says
+	// Detail is how many passed, waived and skipped claims the record holds; 0 = all. The summary counts all;
+	// values, notes, what claims rest on and the numbers of most are then left out.
+	Detail int
+	Boxes  int // budget of boxes a claim; 0 = default
+	Boards int // how many boards the parts list is for; 0 = as the design says
 
 	Checks *[]CheckText // where not nil: filled with what each built-in check asks and read
 

@@ -30,7 +30,8 @@ func (c *compiler) constantSymbol(name string) *symbol {
 			v.Reg, v.Fixed = c.b.Const(k.Value), true
 		} else {
 			lo, hi := new(big.Rat).Sub(k.Value, k.Uncertainty), new(big.Rat).Add(k.Value, k.Uncertainty)
-			y.input = &input{sym: y, name: name, typ: k.Type, unit: v.Unit, in: bound.Input{Lo: lo, Hi: hi, SureLo: lo, SureHi: hi, Centre: k.Value}}
+			y.input = &input{sym: y, name: name, typ: k.Type, unit: v.Unit,
+				in: bound.Input{Lo: lo, Hi: hi, SureLo: lo, SureHi: hi, Centre: k.Value}}
 			y.exactLeaf = true
 			v.Reg = c.newInput(y.input)
 		}

@@ -39,7 +39,9 @@ func (c *compiler) nodes(in []*notebook.Node) []Node {
 }
 
 func (c *compiler) node(n *notebook.Node) Node {
-	m := Node{Kind: string(n.Kind), Level: n.Level, ID: n.ID, Text: n.Text, URL: n.URL, Info: n.Info, Ordered: n.Ordered, Start: n.Start, Align: n.Align, Head: n.Head, Checked: n.Checked, Children: c.nodes(n.Children)}
+	m := Node{Kind: string(n.Kind), Level: n.Level, ID: n.ID, Text: n.Text, URL: n.URL, Info: n.Info,
+		Ordered: n.Ordered, Start: n.Start, Align: n.Align, Head: n.Head, Checked: n.Checked,
+		Children: c.nodes(n.Children)}
 	switch n.Kind {
 	case notebook.CiteNode:
 		if k := c.byCite[n.Cite]; k != nil {

@@ -142,7 +142,8 @@ func (c *compiler) sign(n *net) (above, below bool) {
 	}
 	p := c.b.Extract(y.val.Reg)
 	in := c.gather(p)
-	for _, e := range []bound.Extent{bound.Range(p, 0, in, bound.Options{Boxes: 200}), bound.SureRange(p, 0, in, bound.Options{Boxes: 200})} {
+	for _, e := range []bound.Extent{bound.Range(p, 0, in, bound.Options{Boxes: 200}),
+		bound.SureRange(p, 0, in, bound.Options{Boxes: 200})} {
 		lo, hi := endRat(e.Lo), endRat(e.Hi)
 		switch {
 		case e.Empty:
@@ -213,7 +214,8 @@ func (c *compiler) shareOfPeak(name string, n *net, b *budget) *symbol {
 		}
 		y.deps, y.own().text = []*symbol{peak}, "0 to "+budgetText(b)+".peak"
 		share := c.newInput(&input{name: "share of the peak of " + n.name, in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
-		y.val = formula.Value{Class: formula.Number, Type: units.Type{Dim: dimAmpere}, Unit: peak.val.Unit, Reg: c.b.Binary(bound.OpMul, share, peak.val.Reg)}
+		y.val = formula.Value{Class: formula.Number, Type: units.Type{Dim: dimAmpere}, Unit: peak.val.Unit,
+			Reg: c.b.Binary(bound.OpMul, share, peak.val.Reg)}
 	}}
 }
 

@@ -49,7 +49,8 @@ func (c *compiler) readDocument(s *source) {
 	}
 	qs := make([]sheet.Query, len(s.cites))
 	for i, k := range s.cites {
-		qs[i] = sheet.Query{From: k.cite.From, To: k.cite.To, Counted: k.cite.Counted, Quote: k.cite.Quote, Numbers: k.numbers, Aside: k.aside, FirstPage: s.firstPage, Name: k.name}
+		qs[i] = sheet.Query{From: k.cite.From, To: k.cite.To, Counted: k.cite.Counted, Quote: k.cite.Quote,
+			Numbers: k.numbers, Aside: k.aside, FirstPage: s.firstPage, Name: k.name}
 	}
 	var found []sheet.Finding
 	if s.info, found, s.err = c.opt.Evidence.Check(c.ctx, s.abs, qs); s.err != nil {

@@ -67,7 +67,8 @@ func swapped(m *component, wrong []string, notes map[string]*pin, file map[strin
 		na, fa := netName(m.drawnNet(notes[a])), file[a].net
 		partner := ""
 		for _, b := range wrong[i+1:] {
-			if nb := netName(m.drawnNet(notes[b])); !done[b] && na != "" && nb != "" && sameNetName(fa, nb) && sameNetName(file[b].net, na) {
+			if nb := netName(m.drawnNet(notes[b])); !done[b] && na != "" && nb != "" && sameNetName(fa, nb) &&
+				sameNetName(file[b].net, na) {
 				partner = b
 				break
 			}

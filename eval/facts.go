@@ -199,7 +199,8 @@ func splitNumber(s string) (string, int) {
 // anyUnit stands for one unit of a part type that is not placed.
 func (c *compiler) anyUnit(p *part) *component {
 	if p.unit == nil {
-		p.unit = &component{ref: p.id, part: p, row: &notebook.Placement{}, virtual: true, pinNets: map[*pin]*net{}, conns: map[string]*net{}}
+		p.unit = &component{ref: p.id, part: p, row: &notebook.Placement{}, virtual: true, pinNets: map[*pin]*net{},
+			conns: map[string]*net{}}
 	}
 	return p.unit
 }

@@ -127,7 +127,8 @@ func (c *compiler) needsOf() []*need {
 			if q.row.Type != "supply" || asked[q] || m.pinNets[q] == nil || isGround(m.pinNets[q].name) {
 				continue
 			}
-			out = append(out, &need{m: m, pin: q, row: &notebook.NeedRow{A: q.row.Name, Kind: "capacitor"}, entry: q.entry, a: m.pinNets[q], b: ground, bad: bad, supply: true})
+			out = append(out, &need{m: m, pin: q, row: &notebook.NeedRow{A: q.row.Name, Kind: "capacitor"},
+				entry: q.entry, a: m.pinNets[q], b: ground, bad: bad, supply: true})
 		}
 	}
 	return out

@@ -124,7 +124,8 @@ func (g *writer) statistic(id string) {
 		lines = "analysis: root sum square\n"
 		f, _ := squares.Float64()
 		delta := new(big.Rat).SetFloat64(f)
-		limit = short(new(big.Rat).Add(middle.hi, new(big.Rat).Mul(half(span{lo: new(big.Rat), hi: sqrtNear(delta)}), big.NewRat(int64(1+g.pick(4)), 1))))
+		limit = short(new(big.Rat).Add(middle.hi,
+			new(big.Rat).Mul(half(span{lo: new(big.Rat), hi: sqrtNear(delta)}), big.NewRat(int64(1+g.pick(4)), 1))))
 		if triple != nil && g.pick(2) == 0 {
 			limit = new(big.Rat).Add(middle.hi, triple)
 		}

@@ -73,7 +73,8 @@ func (c *compiler) citeRecords(e *notebook.Entry) []Cite {
 
 // factRecord is one row of a fact, its columns as printed in the notes.
 func (c *compiler) factRecord(p *part, f *factDef, e *notebook.Entry) Fact {
-	r := Fact{Section: f.section, Name: f.name, Pins: f.selectors, Text: strings.TrimSpace(e.RHS.S), At: condsText(e), Unconfirmed: e.Unconfirmed, Cites: c.citeRecords(e), Position: position(e.Text.Pos(0))}
+	r := Fact{Section: f.section, Name: f.name, Pins: f.selectors, Text: strings.TrimSpace(e.RHS.S), At: condsText(e),
+		Unconfirmed: e.Unconfirmed, Cites: c.citeRecords(e), Position: position(e.Text.Pos(0))}
 	parts, err := units.Split(e.RHS.S)
 	if err != nil {
 		return r
@@ -266,7 +267,8 @@ func (c *compiler) partsList() []PartsLine {
 		}
 		l := PartsLine{Part: m.kind, Title: m.kind}
 		if m.part != nil {
-			l = PartsLine{Part: m.part.id, Order: m.codeOf(), Package: m.part.pack, Title: m.part.title, Maker: m.part.maker, Status: m.part.status}
+			l = PartsLine{Part: m.part.id, Order: m.codeOf(), Package: m.part.pack, Title: m.part.title,
+				Maker: m.part.maker, Status: m.part.status}
 		} else {
 			text := []string{strings.TrimSpace(m.row.Value.S)}
 			for _, o := range m.row.Options {

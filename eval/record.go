@@ -230,7 +230,9 @@ type Contribution struct {
 
 // OpenPoint is why a claim is open and what would settle it.
 type OpenPoint struct {
-	Reason string `json:"reason"` // "typical only", "no minimum", "condition", "citation", "no result", "budget", "undefined", "not evaluated", "unconfirmed", "nothing stated"
+	// "typical only", "no minimum", "condition", "citation", "no result", "budget", "undefined", "not evaluated",
+	// "unconfirmed", "nothing stated"
+	Reason string `json:"reason"`
 	Text   string `json:"text"`
 	Settle string `json:"settle,omitempty"`
 	Source string `json:"source,omitempty"`
@@ -280,13 +282,15 @@ type Waiver struct {
 
 // Cite is a citation and how far it was checked.
 type Cite struct {
-	Source   string    `json:"source"`
-	Page     string    `json:"page"`              // as cited: "p.6", "pdf.6", "p.6-7"
-	Counted  int       `json:"counted,omitempty"` // counted page found
-	Printed  string    `json:"printed,omitempty"` // printed label
-	Section  string    `json:"section,omitempty"`
-	Quote    string    `json:"quote,omitempty"`
-	Checked  string    `json:"checked"`           // "words", "numbers", "page", "no text", "no file", "not found", "no page", "not checked", "other revision", "read by a person"
+	Source  string `json:"source"`
+	Page    string `json:"page"`              // as cited: "p.6", "pdf.6", "p.6-7"
+	Counted int    `json:"counted,omitempty"` // counted page found
+	Printed string `json:"printed,omitempty"` // printed label
+	Section string `json:"section,omitempty"`
+	Quote   string `json:"quote,omitempty"`
+	// "words", "numbers", "page", "no text", "no file", "not found", "no page", "not checked", "other revision",
+	// "read by a person"
+	Checked  string    `json:"checked"`
 	Text     string    `json:"text"`              // the same in a sentence
 	Line     string    `json:"line,omitempty"`    // the line found on the page
 	Picture  string    `json:"picture,omitempty"` // data URI of a PNG of the cited lines

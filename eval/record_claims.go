@@ -17,7 +17,8 @@ func (c *compiler) claimRecords(r *Record) {
 	for i, cl := range c.claims {
 		by[cl.out.Verdict] = append(by[cl.out.Verdict], i)
 	}
-	r.Summary = Summary{Passed: len(by[Passed]), Failed: len(by[Failed]), Open: len(by[Open]), Waived: len(by[Waived]), Skipped: len(by[Skipped]),
+	r.Summary = Summary{Passed: len(by[Passed]), Failed: len(by[Failed]), Open: len(by[Open]), Waived: len(by[Waived]),
+		Skipped:     len(by[Skipped]),
 		LimitsNoted: c.limits[0], LimitsUnjudged: c.limits[1], Checks: c.checkCounts(by[Passed])}
 	first := c.thinnestPassed(by[Passed])
 	keep := slices.Clone(first)

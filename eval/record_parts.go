@@ -4,14 +4,15 @@ package eval
 
 // Part is one part type as noted.
 type Part struct {
-	ID       string             `json:"id"`
-	Title    string             `json:"title"`
-	Order    []string           `json:"order"`
-	Package  string             `json:"package"`
-	Maker    string             `json:"maker,omitempty"`
-	Status   string             `json:"status,omitempty"`  // lifecycle with its date
-	Checked  string             `json:"checked,omitempty"` // second person, date
-	Sections map[string]Section `json:"sections"`          // keys: "order code", "package", "pins", "characteristics", "maximum ratings", "application circuit"
+	ID      string   `json:"id"`
+	Title   string   `json:"title"`
+	Order   []string `json:"order"`
+	Package string   `json:"package"`
+	Maker   string   `json:"maker,omitempty"`
+	Status  string   `json:"status,omitempty"`  // lifecycle with its date
+	Checked string   `json:"checked,omitempty"` // second person, date
+	// keys: "order code", "package", "pins", "characteristics", "maximum ratings", "application circuit"
+	Sections map[string]Section `json:"sections"`
 	Decoded  []Field            `json:"decoded,omitempty"`
 	Facts    []Fact             `json:"facts"`
 	Pins     []Pin              `json:"pins"`

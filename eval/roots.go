@@ -22,7 +22,8 @@ func (c *compiler) openRoots() []Root {
 			if !ok {
 				i = len(roots)
 				at[p] = i
-				roots = append(roots, Root{Reason: p.Reason, Text: p.Text, Settle: p.Settle, Source: p.Source, Page: p.Page, Claims: []string{}})
+				roots = append(roots, Root{Reason: p.Reason, Text: p.Text, Settle: p.Settle, Source: p.Source,
+					Page: p.Page, Claims: []string{}})
 			}
 			if p.Reason != "not evaluated" { // errors of two formulas are no one reason
 				roots[i].Opens++

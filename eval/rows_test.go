@@ -100,7 +100,8 @@ func TestTheRowThatWinsAnEndBringsItsPrintedValues(t *testing.T) {
 		{"typical values that differ", "part P ¶ spec V = typ 3 V at I <= 1 A ¶ spec V = typ 5 V at I <= 3 A ¶ circuit ¶ U1  P  in use: I = 0 A ¶ criterion: U1.V <= 4 V", Open, "states only a typical value", ""},
 	})
 	low, high := big.NewRat(45, 1), big.NewRat(250, 1)
-	in, k := meet([]*row{{in: bound.Input{Hi: high, SureLo: big.NewRat(130, 1), SureHi: high, Spread: true}}, {in: bound.Input{Hi: big.NewRat(90, 1), SureLo: low, SureHi: big.NewRat(90, 1), Centre: low, Spread: true}}})
+	in, k := meet([]*row{{in: bound.Input{Hi: high, SureLo: big.NewRat(130, 1), SureHi: high, Spread: true}},
+		{in: bound.Input{Hi: big.NewRat(90, 1), SureLo: low, SureHi: big.NewRat(90, 1), Centre: low, Spread: true}}})
 	require.Nil(t, k)
 	require.True(t, in.Consistent() && in.Spread)
 	require.Equal(t, low, in.SureLo)

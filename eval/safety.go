@@ -342,8 +342,9 @@ func (c *compiler) finish(found map[string]*caution) []Caution {
 	out := []Caution{}
 	for _, n := range names {
 		x := found[n]
-		k := Caution{ID: "caution-" + strings.ReplaceAll(n, " ", "-"), Hazard: n, Word: x.text.word, Text: append(append([]string(nil), x.text.text...), closing),
-			Why: strings.Join(x.why, "; "), Source: x.text.source, Claims: []string{}, Position: x.at, Acknowledged: c.acknowledged(n)}
+		k := Caution{ID: "caution-" + strings.ReplaceAll(n, " ", "-"), Hazard: n, Word: x.text.word,
+			Text: append(append([]string(nil), x.text.text...), closing),
+			Why:  strings.Join(x.why, "; "), Source: x.text.source, Claims: []string{}, Position: x.at, Acknowledged: c.acknowledged(n)}
 		for _, cl := range c.claims {
 			if x.from[cl.id] || c.touches(cl, n) {
 				k.Claims = append(k.Claims, cl.id)

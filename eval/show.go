@@ -98,7 +98,8 @@ func exactAt(p *bound.Program, root int, at []*big.Rat) (*big.Rat, bool) {
 // never contradict the exact ones.
 func sideTexts(x *formula.Test, l, r *big.Rat) (string, string) {
 	lu, ru := showUnits(x)
-	return units.FormatAgainst(l, r, x.Left.Type, units.Style{Unit: lu, Digits: 6}), units.FormatAgainst(r, l, x.Right.Type, units.Style{Unit: ru, Digits: 6})
+	return units.FormatAgainst(l, r, x.Left.Type, units.Style{Unit: lu, Digits: 6}),
+		units.FormatAgainst(r, l, x.Right.Type, units.Style{Unit: ru, Digits: 6})
 }
 
 // showUnits are the units the sides are shown in: a side without one of its
@@ -132,7 +133,8 @@ func (c *compiler) showTests(t *trial) {
 		if r.slack >= 0 && !x.Negated {
 			m, e := c.marginOf(t, i, sure)
 			out.Margin = m
-			if m != nil && out.Verdict == Passed && t.k.out.Verdict == Failed && m.RequiredAbsolute != nil && *m.Absolute < *m.RequiredAbsolute {
+			if m != nil && out.Verdict == Passed && t.k.out.Verdict == Failed && m.RequiredAbsolute != nil &&
+				*m.Absolute < *m.RequiredAbsolute {
 				out.Verdict = Failed
 			}
 			if m != nil && marginKey(m) < thin {

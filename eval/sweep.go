@@ -125,7 +125,9 @@ func (c *compiler) sweep(t *trial, name string, steps int) (*Sweep, error) {
 		ins[at].Lo, ins[at].Hi, ins[at].SureLo, ins[at].SureHi = v, v, v, v
 		e := bound.SureRange(t.prog, root, ins, bound.Options{Boxes: 2000})
 		d := bound.Decide(t.prog, 0, ins, bound.Options{Boxes: 2000})
-		p := SweepPoint{Value: units.Float(v), ValueText: units.Format(v, in.typ, units.Style{Unit: in.unit, Digits: 5}), Holds: d.Outcome == bound.Proven, MarginText: "undefined"}
+		p := SweepPoint{Value: units.Float(v),
+			ValueText: units.Format(v, in.typ, units.Style{Unit: in.unit, Digits: 5}), Holds: d.Outcome == bound.Proven,
+			MarginText: "undefined"}
 		if m := finite(e.Lo); m != nil && !e.Empty {
 			p.Margin = *m
 			p.MarginText = endText(e.Lo, typ, u, units.Down)

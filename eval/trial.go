@@ -93,7 +93,8 @@ func (c *compiler) cut(t *trial) {
 	t.tests = t.tests[:0]
 	for i := range k.comp.Tests {
 		x := &k.comp.Tests[i]
-		r := testRoots{slack: add(x.Slack), ratio: add(x.Ratio), need: add(x.Need), left: add(side(x.Left)), right: add(side(x.Right)), holds: add(x.Holds), excess: -1}
+		r := testRoots{slack: add(x.Slack), ratio: add(x.Ratio), need: add(x.Need), left: add(side(x.Left)),
+			right: add(side(x.Right)), holds: add(x.Holds), excess: -1}
 		if t.excess != nil {
 			r.excess = add(t.excess[i])
 		}

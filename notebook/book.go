@@ -63,10 +63,14 @@ type Entry struct {
 
 // Further is what few entries have: a notebook holds tens of thousands.
 type Further struct {
-	Arg     string // of an attribute, the word between label and colon: "volts" in "field volts:", "A3" in "action A3:", the ID in "skip supply-range.U1.VDD:"
+	// Arg is, of an attribute, the word between label and colon: "volts" in "field volts:", "A3" in "action A3:",
+	// the ID in "skip supply-range.U1.VDD:".
+	Arg     string
 	ArgText Text
 
-	Selectors   []string // of a definition, pin groups in parentheses after the name: "PA*", "1-4"; quotes taken off, so a pin of that very name goes before a range
+	// of a definition, pin groups in parentheses after the name: "PA*", "1-4"; quotes taken off, so a pin of that
+	// very name goes before a range
+	Selectors   []string
 	Conds       []Cond
 	RefName     string // "ref T = 20 °C" after a value
 	RefValue    Text

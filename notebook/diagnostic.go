@@ -57,7 +57,8 @@ func (d *Diagnostics) At(sev Severity, code string, t Text, i, j int, message, h
 func (d *Diagnostics) Sorted() []Diagnostic {
 	l := slices.Clone(d.list)
 	slices.SortStableFunc(l, func(a, b Diagnostic) int {
-		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message))
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col),
+			cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message))
 	})
 	return slices.CompactFunc(l, func(a, b Diagnostic) bool {
 		return a.Pos == b.Pos && a.Code == b.Code && a.Message == b.Message

@@ -83,7 +83,8 @@ func gluedUnit(s string, i, n int) bool {
 		return false
 	}
 	q, end, ok, err := units.ScanLiteral(s, i, false)
-	if !ok || err != nil || end <= n || q.Unit.Symbol == "" || strings.HasPrefix(s[n:], "°") && !strings.HasPrefix(s[n:], "°C") && !strings.HasPrefix(s[n:], "°F") {
+	if !ok || err != nil || end <= n || q.Unit.Symbol == "" || strings.HasPrefix(s[n:], "°") &&
+		!strings.HasPrefix(s[n:], "°C") && !strings.HasPrefix(s[n:], "°F") {
 		return false // no unit, or an angle, whose signs stand tight
 	}
 	apart := s[:n] + " " + s[n:]
@@ -115,7 +116,8 @@ func columnsFirst(s string) string {
 	}
 	text := strings.Join(out, ", ")
 	q, err := units.Split(text)
-	if err != nil || q.Shape != units.Columns || !sameLeaf(s, p.Min, text, q.Min) || !sameLeaf(s, p.Typ, text, q.Typ) || !sameLeaf(s, p.Max, text, q.Max) {
+	if err != nil || q.Shape != units.Columns || !sameLeaf(s, p.Min, text, q.Min) || !sameLeaf(s, p.Typ, text, q.Typ) ||
+		!sameLeaf(s, p.Max, text, q.Max) {
 		return s
 	}
 	return text

@@ -104,7 +104,8 @@ func TestFormatKeepsWhatIsSaid(t *testing.T) {
 	value := rapid.Custom(func(t *rapid.T) string {
 		a, b, c := number.Draw(t, "a"), number.Draw(t, "b"), number.Draw(t, "c")
 		return rapid.SampledFrom([]string{
-			a, a + " min", a + " max", "typ " + a, a + " min, " + b + " typ, " + c + " max", "max " + a + ", min " + b, a + " to " + b, a + " +- " + b, a + "±" + b, a + " ±(" + b + " + " + c + ")",
+			a, a + " min", a + " max", "typ " + a, a + " min, " + b + " typ, " + c + " max", "max " + a + ", min " + b,
+			a + " to " + b, a + " +- " + b, a + "±" + b, a + " ±(" + b + " + " + c + ")",
 			"V_5V * " + a, a + "/R1", a + "*2+" + b, "4k7" + rapid.SampledFrom([]string{"", " ohm"}).Draw(t, "code"), "net(\"" + a + "\") + " + b, a + " at I = " + b,
 			a + " min at I <= " + b, "X3V" + " + " + a,
 		}).Draw(t, "form")

@@ -50,7 +50,8 @@ func TestGolden(t *testing.T) {
 func dump(b *strings.Builder, nodes []*Node, depth int) {
 	for _, n := range nodes {
 		fmt.Fprintf(b, "%s%s %d:%d", strings.Repeat("  ", depth), n.Kind, n.Pos.Line, n.Pos.Col)
-		for _, f := range []struct{ name, value string }{{"id", n.ID}, {"text", n.Text}, {"unit", n.Unit}, {"url", n.URL}, {"info", n.Info}, {"align", n.Align}, {"checked", n.Checked}, {"src", n.Src.S}} {
+		for _, f := range []struct{ name, value string }{{"id", n.ID}, {"text", n.Text}, {"unit", n.Unit},
+			{"url", n.URL}, {"info", n.Info}, {"align", n.Align}, {"checked", n.Checked}, {"src", n.Src.S}} {
 			if f.value != "" {
 				fmt.Fprintf(b, " %s=%q", f.name, f.value)
 			}

@@ -117,7 +117,8 @@ func TestAmbiguities(t *testing.T) {
 	})
 	t.Run("nets and pins spelled anyhow", func(t *testing.T) {
 		p := one(t, "circuit", "U1  L  D+=3V0 \"A B\"=\"#net\" 1=/x")[0].Placement
-		require.Equal(t, []string{"D+", "3V0", "A B", "#net", "1", "/x"}, []string{p.Conns[0].Pin, p.Conns[0].Net, p.Conns[1].Pin, p.Conns[1].Net, p.Conns[2].Pin, p.Conns[2].Net})
+		require.Equal(t, []string{"D+", "3V0", "A B", "#net", "1", "/x"},
+			[]string{p.Conns[0].Pin, p.Conns[0].Net, p.Conns[1].Pin, p.Conns[1].Net, p.Conns[2].Pin, p.Conns[2].Net})
 	})
 	t.Run("gaps", func(t *testing.T) {
 		p := one(t, "circuit", "U1\tL, DNP\tA=B\n  C=D\n  in use: I = 1 A;\n    T = 2 K")[0].Placement
@@ -131,7 +132,8 @@ func TestAmbiguities(t *testing.T) {
 	})
 	t.Run("pins", func(t *testing.T) {
 		rows := one(t, "part P", "pins:\n  4-6  OUT  supply output open drain, 5 V tolerant\n  5, 7  VDDA  supply V_DD\n  EP  EP  earth")[0].Rows
-		require.Equal(t, &PinRow{Numbers: []string{"4", "5", "6"}, Name: "OUT", NameText: rows[0].Pin.NameText, Type: "supply output", Flags: []string{"open drain"}, More: rows[0].Pin.More}, rows[0].Pin)
+		require.Equal(t, &PinRow{Numbers: []string{"4", "5", "6"}, Name: "OUT", NameText: rows[0].Pin.NameText,
+			Type: "supply output", Flags: []string{"open drain"}, More: rows[0].Pin.More}, rows[0].Pin)
 		require.Equal(t, "5 V tolerant", rows[0].Pin.More[0].S)
 		require.Equal(t, []string{"5", "7"}, rows[1].Pin.Numbers)
 		require.Equal(t, "V_DD", rows[1].Pin.Facts)

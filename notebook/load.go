@@ -101,7 +101,8 @@ func newLoader(path string, opt Options) (*loader, string, error) {
 	if realDir, err := filepath.EvalSymlinks(dir); err == nil {
 		dir = realDir
 	}
-	l := &loader{book: &Book{Root: root, Diags: &Diagnostics{}, image: opt.Image, twin: opt.Twin}, dir: dir, seen: map[string]*Notebook{}, changes: opt.Changes}
+	l := &loader{book: &Book{Root: root, Diags: &Diagnostics{}, image: opt.Image, twin: opt.Twin}, dir: dir,
+		seen: map[string]*Notebook{}, changes: opt.Changes}
 	return l, abs, err
 }
 

@@ -28,8 +28,11 @@ func TestPrint(t *testing.T) {
 		"file alone":  {Diagnostic{Code: "c", Severity: Err, Pos: Pos{File: "a"}, Message: "m"}, "a: error: m [c]\n"},
 		"nowhere":     {Diagnostic{Code: "c", Severity: Err, Message: "m"}, "error: m [c]\n"},
 		"long, start": {Diagnostic{Code: "c", Severity: Err, Pos: Pos{File: "a", Line: 1, Col: 1}, Source: long}, "a:1:1: error:  [c]\n    " + long[:100] + "…\n    ^\n"},
-		"long, inner": {Diagnostic{Code: "c", Severity: Err, Pos: Pos{File: "a", Line: 1, Col: 151}, EndCol: 153, Source: long}, "a:1:151: error:  [c]\n    …" + long[100:200] + "…\n    " + strings.Repeat(" ", 51) + "^^\n"},
-		"long, end":   {Diagnostic{Code: "c", Severity: Err, Pos: Pos{File: "a", Line: 1, Col: 301}, Source: long}, "a:1:301: error:  [c]\n    …" + long[200:] + "\n    " + strings.Repeat(" ", 101) + "^\n"},
+		"long, inner": {Diagnostic{Code: "c", Severity: Err, Pos: Pos{File: "a", Line: 1, Col: 151}, EndCol: 153,
+			Source: long}, "a:1:151: error:  [c]\n    …" + long[100:200] + "…\n    " + strings.Repeat(" ", 51) +
+			"^^\n"},
+		"long, end": {Diagnostic{Code: "c", Severity: Err, Pos: Pos{File: "a", Line: 1, Col: 301}, Source: long},
+			"a:1:301: error:  [c]\n    …" + long[200:] + "\n    " + strings.Repeat(" ", 101) + "^\n"},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
@@ -59,7 +62,8 @@ func TestPrintCap(t *testing.T) {
 
 func TestPrintColor(t *testing.T) {
 	var b bytes.Buffer
-	Print(&b, []Diagnostic{{Code: "c", Severity: Err, Pos: Pos{File: "a", Line: 1, Col: 1}, Source: "x", Message: "m", Hint: "h"}}, PrintOptions{Color: true})
+	Print(&b, []Diagnostic{{Code: "c", Severity: Err, Pos: Pos{File: "a", Line: 1, Col: 1}, Source: "x", Message: "m",
+		Hint: "h"}}, PrintOptions{Color: true})
 	require.Equal(t, "a:1:1: \x1b[1;31merror\x1b[0m: m [c]\n    x\n    \x1b[31m^\x1b[0m\n    \x1b[1mhint:\x1b[0m h\n", b.String())
 }
 

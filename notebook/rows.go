@@ -165,7 +165,8 @@ func (r *reader) options(t Text) []Text {
 	for _, u := range splitAt(t, ',') {
 		u = u.Trim()
 		first, _, _ := strings.Cut(u.S, " ")
-		if n := len(out); n > 0 && (first == columnWords[0] || first == columnWords[1] || first == columnWords[2]) && startsColumn(out[n-1].S) {
+		if n := len(out); n > 0 && (first == columnWords[0] || first == columnWords[1] || first == columnWords[2]) &&
+			startsColumn(out[n-1].S) {
 			prev := out[n-1]
 			start := t.indexOf(prev)
 			out[n-1] = t.Slice(start, t.indexOf(u)+len(u.S))

@@ -40,7 +40,8 @@ func TestSeriesWhole(t *testing.T) {
 	e6, _ := Series("E6")
 	require.Equal(t, []int{100, 150, 220, 330, 470, 680}, e6)
 	e24, _ := Series("E24")
-	require.Equal(t, []int{100, 110, 120, 130, 150, 160, 180, 200, 220, 240, 270, 300, 330, 360, 390, 430, 470, 510, 560, 620, 680, 750, 820, 910}, e24)
+	require.Equal(t, []int{100, 110, 120, 130, 150, 160, 180, 200, 220, 240, 270, 300, 330, 360, 390, 430, 470, 510,
+		560, 620, 680, 750, 820, 910}, e24)
 	var exceptions []int
 	for i, v := range e24 {
 		if rule := int(math.Round(10 * math.Pow(10, float64(i)/24))); rule*10 != v {

@@ -71,7 +71,8 @@ is open. Nothing is invented; what was not found is listed.`,
 // noteFile is the file to write: a folder takes a note named after the sheet.
 func noteFile(write, pdf string) string {
 	st, err := os.Stat(write)
-	if err == nil && st.IsDir() || strings.HasSuffix(write, "/") || strings.HasSuffix(write, string(filepath.Separator)) || err != nil && filepath.Ext(write) == "" {
+	if err == nil && st.IsDir() || strings.HasSuffix(write, "/") ||
+		strings.HasSuffix(write, string(filepath.Separator)) || err != nil && filepath.Ext(write) == "" {
 		return filepath.Join(write, strings.TrimSuffix(filepath.Base(pdf), filepath.Ext(pdf))+".md")
 	}
 	return write

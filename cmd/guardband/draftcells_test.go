@@ -31,7 +31,9 @@ func (s *scoreSheet) sections(t *testing.T, l *sheet.Reader, pdf string, hand ev
 }
 
 // notedAs are the sections as records name them.
-var notedAs = map[sheet.Section]string{sheet.SectionOrdering: "order code", sheet.SectionPackage: "package", sheet.SectionPins: "pins", sheet.SectionElectrical: "characteristics", sheet.SectionRatings: "maximum ratings", sheet.SectionApplication: "application circuit"}
+var notedAs = map[sheet.Section]string{sheet.SectionOrdering: "order code", sheet.SectionPackage: "package",
+	sheet.SectionPins: "pins", sheet.SectionElectrical: "characteristics", sheet.SectionRatings: "maximum ratings",
+	sheet.SectionApplication: "application circuit"}
 
 // plain takes out what does not tell names apart.
 func plain(s string) string {
@@ -180,7 +182,8 @@ func (s *scoreSheet) facts(name string, d drafted, hand eval.Part, sameVersion b
 			if len(g.Cites) == 0 || pageOf(g.Cites[0]) != pageOf(h.Cites[0]) {
 				continue
 			}
-			if plain(g.Name) != plain(h.Name) && (h.Cites[0].Quote == "" || plain(g.Cites[0].Quote) != plain(h.Cites[0].Quote) || g.Unit != h.Unit) {
+			if plain(g.Name) != plain(h.Name) &&
+				(h.Cites[0].Quote == "" || plain(g.Cites[0].Quote) != plain(h.Cites[0].Quote) || g.Unit != h.Unit) {
 				continue
 			}
 			k := 0

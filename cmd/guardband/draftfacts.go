@@ -60,7 +60,8 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 	if strings.TrimSpace(r.Symbol) == "" {
 		f.name = nameOfWords(r.Group, r.Name, r.Unit)
 	}
-	if c := conditions(noteMark().ReplaceAllString(r.Group, "")); len(c) > 0 && !strings.HasPrefix(c[0], `"`) { // a heading that states conditions
+	// a heading that states conditions
+	if c := conditions(noteMark().ReplaceAllString(r.Group, "")); len(c) > 0 && !strings.HasPrefix(c[0], `"`) {
 		f.conds = append(f.conds, c...)
 	}
 	for _, h := range r.Head {
@@ -216,7 +217,8 @@ var rms = pattern(`(?i)\br\.?m\.?s\b`)
 // rootMeanSquare is the unit of a row, with "rms" behind volts and amperes where
 // the row says so in its name: an untagged figure would be an instantaneous one.
 func rootMeanSquare(r sheet.DraftRow) string {
-	if rms().MatchString(r.Unit) || !rms().MatchString(r.Name+" "+r.Condition) || !strings.HasSuffix(r.Unit, "V") && !strings.HasSuffix(r.Unit, "A") {
+	if rms().MatchString(r.Unit) || !rms().MatchString(r.Name+" "+r.Condition) || !strings.HasSuffix(r.Unit, "V") &&
+		!strings.HasSuffix(r.Unit, "A") {
 		return r.Unit
 	}
 	return r.Unit + " rms"
@@ -288,7 +290,8 @@ func namedCondition(s string) (string, bool) {
 		if reckoned().MatchString(name) { // "VI - VO" is no quantity with a name
 			return "", false
 		}
-		name, value = strings.ReplaceAll(strings.TrimSpace(name), " ", ""), spacedSign().ReplaceAllString(strings.TrimSpace(foldSigns.Replace(value)), "$1$2")
+		name, value = strings.ReplaceAll(strings.TrimSpace(name), " ", ""),
+			spacedSign().ReplaceAllString(strings.TrimSpace(foldSigns.Replace(value)), "$1$2")
 		q, err := units.ParseValue(value)
 		if err != nil || sign.ours != "=" && q.Shape != units.Single {
 			return "", false

@@ -11,7 +11,8 @@ import (
 // quantityLetters are the letter symbols of IEC 60027 and IEC 60747 that a
 // subscript follows, with the end of the units that they are given in.
 var quantityLetters = map[byte][]string{
-	'V': {"V"}, 'U': {"V"}, 'I': {"A"}, 'T': {"°C", "K"}, 'R': {"Ω", "ohm", "K/W", "°C/W"}, 'C': {"F"}, 'L': {"H"}, 'P': {"W"}, 'f': {"Hz"}, 'F': {"Hz"}, 't': {"s"}, 'g': {"A/V", "S"}, 'Q': {"C"}, 'e': {"V", "V/√Hz"},
+	'V': {"V"}, 'U': {"V"}, 'I': {"A"}, 'T': {"°C", "K"}, 'R': {"Ω", "ohm", "K/W", "°C/W"}, 'C': {"F"}, 'L': {"H"},
+	'P': {"W"}, 'f': {"Hz"}, 'F': {"Hz"}, 't': {"s"}, 'g': {"A/V", "S"}, 'Q': {"C"}, 'e': {"V", "V/√Hz"},
 }
 
 var (

@@ -87,7 +87,8 @@ func (n *noteWriter) pinTable(d sheet.Draft, pins []sheet.DraftPin, table int) {
 		return
 	case several && name != "" && anyType(pins) && !strings.ContainsAny(name, ":[]#"):
 		base, _, _ := strings.Cut(name, ",")
-		word := strings.ReplaceAll(strings.Join(strings.Fields(base), "-"), "-+-", "+") // an argument is one word; names are compared without blanks and hyphens
+		// an argument is one word; names are compared without blanks and hyphens
+		word := strings.ReplaceAll(strings.Join(strings.Fields(base), "-"), "-+-", "+")
 		fmt.Fprintf(n.w, "pins %s:\n", word)
 	case !anyType(pins):
 		fmt.Fprintln(n.w, "# pins:") // a label without rows is an error
@@ -116,7 +117,9 @@ type pinRow struct{ numbers, name, typ, tail string }
 func (n *noteWriter) pinRows(pins []sheet.DraftPin, seen map[string]bool) []pinRow {
 	var out []pinRow
 	for _, p := range pins {
-		r := pinRow{numbers: strings.Join(strings.FieldsFunc(p.Number, func(r rune) bool { return r == ' ' || r == ',' }), ","), name: strings.Join(strings.Fields(p.Name), " "), typ: pinType(p)}
+		r := pinRow{numbers: strings.Join(strings.FieldsFunc(p.Number,
+			func(r rune) bool { return r == ' ' || r == ',' }), ","), name: strings.Join(strings.Fields(p.Name), " "),
+			typ: pinType(p)}
 		if r.name != "" && !plainPin().MatchString(r.name) && !strings.ContainsAny(r.name, `"#[]`) {
 			r.name = `"` + r.name + `"`
 		}

@@ -84,7 +84,8 @@ func (a *app) printSweep(s *eval.Sweep) {
 		if !p.Holds {
 			word = "does not hold"
 		}
-		fmt.Fprintf(a.out, "%s%s  %s%s  %s  %s\n", strings.Repeat(" ", wide-len([]rune(p.ValueText))), p.ValueText, strings.Repeat(" ", wideM-len([]rune(p.MarginText))), p.MarginText, row, word)
+		fmt.Fprintf(a.out, "%s%s  %s%s  %s  %s\n", strings.Repeat(" ", wide-len([]rune(p.ValueText))), p.ValueText,
+			strings.Repeat(" ", wideM-len([]rune(p.MarginText))), p.MarginText, row, word)
 	}
 	fmt.Fprintf(a.out, "\n%s\n", s.Turns)
 	if len(s.Inputs) > 1 {

@@ -30,13 +30,17 @@ func (a *app) unitsCommand() *cobra.Command {
 			w := tabwriter.NewWriter(a.out, 2, 8, 2, ' ', 0)
 			fmt.Fprintln(w, "symbol\tname\tquantity\tin SI\tprefixes\tsource of the factor")
 			for _, u := range list {
-				fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", strings.Join(append([]string{u.Symbol}, u.Spellings...), ", "), u.Name, u.Quantity, inSI(u), u.Prefixes, u.Source)
+				fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n",
+					strings.Join(append([]string{u.Symbol}, u.Spellings...), ", "), u.Name, u.Quantity, inSI(u),
+					u.Prefixes, u.Source)
 			}
 			if len(constants) > 0 {
 				fmt.Fprintln(w, "\t\t\t\t\t\nconstant\tname\t\tvalue\tuncertainty\tsource")
 			}
 			for _, k := range constants {
-				fmt.Fprintf(w, "%s\t%s\t\t%s %s\t%s\t%s\n", strings.Join(append([]string{k.Symbol}, k.Spellings...), ", "), k.Name, decimalText(k.Value), k.Unit, decimalText(k.Uncertainty), k.Source)
+				fmt.Fprintf(w, "%s\t%s\t\t%s %s\t%s\t%s\n",
+					strings.Join(append([]string{k.Symbol}, k.Spellings...), ", "), k.Name, decimalText(k.Value),
+					k.Unit, decimalText(k.Uncertainty), k.Source)
 			}
 			return w.Flush()
 		},

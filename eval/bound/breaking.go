@@ -104,7 +104,8 @@ func (d *decider) settle(c part, in []Input, at []*big.Rat) []*big.Rat {
 		was := point[i]
 		if !d.tryValues(c, point, i, lo, hi) {
 			point[i] = was
-			d.tryValues(c, point, i, shorter(was, lo, hi, 1, 10), shorter(was, lo, hi, 1, 1e3), shorter(was, lo, hi, 1, 1e6), shorter(was, lo, hi, 1, 1e9), was)
+			d.tryValues(c, point, i, shorter(was, lo, hi, 1, 10), shorter(was, lo, hi, 1, 1e3),
+				shorter(was, lo, hi, 1, 1e6), shorter(was, lo, hi, 1, 1e9), was)
 		}
 	}
 	return point

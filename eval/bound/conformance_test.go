@@ -83,18 +83,20 @@ func cases() []conformance {
 		{name: "35 or", in: []Input{between("1", "2"), typical("1")}, want: Proven, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpOr, b.Binary(OpLessEq, x[0], num(b, "3")), b.Binary(OpLessEq, x[1], num(b, "2")))
 		}},
-		{name: "36 and", in: []Input{between("1", "2"), typical("1")}, want: Undecided, cause: CauseWide, lacks: []int{1}, build: func(b *Builder, x []Reg) Reg {
-			return b.Binary(OpAnd, b.Binary(OpLessEq, x[0], num(b, "3")), b.Binary(OpLessEq, x[1], num(b, "2")))
-		}},
+		{name: "36 and", in: []Input{between("1", "2"), typical("1")}, want: Undecided, cause: CauseWide,
+			lacks: []int{1}, build: func(b *Builder, x []Reg) Reg {
+				return b.Binary(OpAnd, b.Binary(OpLessEq, x[0], num(b, "3")), b.Binary(OpLessEq, x[1], num(b, "2")))
+			}},
 		{name: "37 and broken", in: []Input{between("1", "2"), typical("1")}, want: Broken, point: []string{"2", "1"}, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpAnd, b.Binary(OpLessEq, x[1], num(b, "2")), b.Binary(OpLessEq, x[0], num(b, "1.5")))
 		}},
 		{name: "47 le", in: []Input{between("1", "2"), between("2", "3")}, want: Proven, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpLessEq, x[0], x[1])
 		}},
-		{name: "47 lt", in: []Input{between("1", "2"), between("2", "3")}, want: Broken, point: []string{"2", "2"}, build: func(b *Builder, x []Reg) Reg {
-			return b.Binary(OpLess, x[0], x[1])
-		}},
+		{name: "47 lt", in: []Input{between("1", "2"), between("2", "3")}, want: Broken, point: []string{"2", "2"},
+			build: func(b *Builder, x []Reg) Reg {
+				return b.Binary(OpLess, x[0], x[1])
+			}},
 		{name: "47 itself lt", in: []Input{between("1", "2")}, want: Broken, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpLess, x[0], x[0])
 		}},
@@ -117,15 +119,19 @@ func cases() []conformance {
 		{name: "39 undefined but broken", in: []Input{between("-1", "2")}, want: Broken, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpLessEq, b.Binary(OpDiv, num(b, "1"), x[0]), num(b, "5"))
 		}},
-		{name: "broken whatever the input without a sure set", in: []Input{between("1", "2"), {Lo: rat("0"), Hi: rat("1")}}, want: Broken, point: []string{"2", ""}, build: func(b *Builder, x []Reg) Reg {
-			return b.Binary(OpLessEq, b.Binary(OpAdd, x[0], x[1]), num(b, "1.5"))
-		}},
-		{name: "depends on the input without a sure set", in: []Input{between("1", "2"), {Lo: rat("0"), Hi: rat("1")}}, want: Undecided, cause: CauseWide, lacks: []int{1}, build: func(b *Builder, x []Reg) Reg {
-			return b.Binary(OpLessEq, b.Binary(OpAdd, x[0], x[1]), num(b, "2.5"))
-		}},
-		{name: "two lacking together", in: []Input{typical("1"), typical("1")}, want: Undecided, cause: CauseWide, lacks: []int{0, 1}, build: func(b *Builder, x []Reg) Reg {
-			return b.Binary(OpLessEq, b.Binary(OpAdd, x[0], x[1]), num(b, "3"))
-		}},
+		{name: "broken whatever the input without a sure set",
+			in: []Input{between("1", "2"), {Lo: rat("0"), Hi: rat("1")}}, want: Broken, point: []string{"2", ""},
+			build: func(b *Builder, x []Reg) Reg {
+				return b.Binary(OpLessEq, b.Binary(OpAdd, x[0], x[1]), num(b, "1.5"))
+			}},
+		{name: "depends on the input without a sure set", in: []Input{between("1", "2"), {Lo: rat("0"), Hi: rat("1")}},
+			want: Undecided, cause: CauseWide, lacks: []int{1}, build: func(b *Builder, x []Reg) Reg {
+				return b.Binary(OpLessEq, b.Binary(OpAdd, x[0], x[1]), num(b, "2.5"))
+			}},
+		{name: "two lacking together", in: []Input{typical("1"), typical("1")}, want: Undecided, cause: CauseWide,
+			lacks: []int{0, 1}, build: func(b *Builder, x []Reg) Reg {
+				return b.Binary(OpLessEq, b.Binary(OpAdd, x[0], x[1]), num(b, "3"))
+			}},
 		{name: "root defined by a tie", in: []Input{between("0.1", "1"), between("0.2", "1")}, want: Proven, build: func(b *Builder, x []Reg) Reg {
 			s := b.Unary(OpSqrt, b.Binary(OpSub, b.Binary(OpAdd, x[0], x[1]), num(b, "0.3")))
 			return b.Binary(OpLessEq, s, num(b, "2"))

@@ -18,15 +18,12 @@ func (s *search) descend(j *jets, b box, a *atom, coords []int) ([]float64, bool
 		}
 		at[k] = m
 	}
-	value := math.NaN()
 	for range 24 {
 		f, g, h := s.local(j, x, a, coords, at)
 		if math.IsNaN(f) {
 			return nil, false
 		}
-		value = f
-		step := newton(g, h, at, b, coords)
-		next, ok := s.lineSearch(b, x, a, coords, at, step, value)
+		next, ok := s.lineSearch(b, x, a, coords, at, newton(g, h, at, b, coords), f)
 		if !ok {
 			return at, true
 		}

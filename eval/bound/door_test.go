@@ -72,7 +72,8 @@ func TestRisingIsExact(t *testing.T) {
 		}
 		return v
 	}
-	extreme := []*big.Rat{big.NewRat(math.MinInt64, 1), big.NewRat(math.MaxInt64, 1), big.NewRat(1, math.MaxInt64), big.NewRat(-1, math.MaxInt64), new(big.Rat)}
+	extreme := []*big.Rat{big.NewRat(math.MinInt64, 1), big.NewRat(math.MaxInt64, 1), big.NewRat(1, math.MaxInt64),
+		big.NewRat(-1, math.MaxInt64), new(big.Rat)}
 	for range 20000 {
 		a := draw()
 		for _, b := range append(extreme, draw(), new(big.Rat).Set(a)) {

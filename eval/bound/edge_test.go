@@ -51,7 +51,8 @@ func TestBranchOnATie(t *testing.T) {
 	x := b.Var(0)
 	tie := b.Binary(OpLess, b.Binary(OpPow, x, x), b.Unary(OpSqrt, x)) // equal at 1/2
 	p := b.Extract(b.If(tie, x, b.Binary(OpMul, b.Const(rat("3")), b.Binary(OpMul, x, b.Const(rat("2"))))),
-		b.If(tie, b.Const(rat("2")), b.Binary(OpMul, b.Const(rat("4")), x)), b.If(tie, b.Unary(OpLn, b.Binary(OpSub, x, b.Const(rat("1")))), x))
+		b.If(tie, b.Const(rat("2")), b.Binary(OpMul, b.Const(rat("4")), x)),
+		b.If(tie, b.Unary(OpLn, b.Binary(OpSub, x, b.Const(rat("1")))), x))
 	half := []*big.Rat{big.NewRat(1, 2)}
 	lo, hi, exact, undefined := At(p, 0, half)
 	require.Nil(t, undefined)

@@ -152,7 +152,8 @@ func TestSixtyInputs(t *testing.T) {
 		product = b.Binary(OpMul, product, b.Binary(OpDiv, x, b.Binary(OpAdd, x, b.Const(rat("0.1")))))
 		in = append(in, between("0.9", "1.1"))
 	}
-	p := b.Extract(b.Binary(OpLessEq, sum, b.Const(rat("125.4"))), b.Binary(OpLess, sum, b.Const(rat("125.4"))), b.Binary(OpLessEq, product, b.Const(rat("1"))), product)
+	p := b.Extract(b.Binary(OpLessEq, sum, b.Const(rat("125.4"))), b.Binary(OpLess, sum, b.Const(rat("125.4"))),
+		b.Binary(OpLessEq, product, b.Const(rat("1"))), product)
 	d := Decide(p, 0, in, Options{})
 	require.Equal(t, Proven, d.Outcome, "a tie at the corner: 60·1.1·1.9")
 	d = Decide(p, 1, in, Options{})

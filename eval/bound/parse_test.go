@@ -75,7 +75,8 @@ func (r *reader) signed() Reg {
 
 func (r *reader) span(set string) string {
 	n := 0
-	for n < len(r.text) && (strings.IndexByte(set, r.text[n]) >= 0 || n > 0 && r.text[n] == '-' && r.text[n-1] == 'e' && strings.IndexByte(set, 'e') >= 0) {
+	for n < len(r.text) && (strings.IndexByte(set, r.text[n]) >= 0 || n > 0 && r.text[n] == '-' && r.text[n-1] == 'e' &&
+		strings.IndexByte(set, 'e') >= 0) {
 		n++
 	}
 	out := r.text[:n]

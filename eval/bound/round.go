@@ -32,9 +32,6 @@ func lower(s, e float64) float64 {
 	return s
 }
 
-// upper is s, or its upper neighbour if the error e of s is positive.
-func upper(s, e float64) float64 { return -lower(-s, -e) }
-
 // addDown is a lower bound of a + b; neither is +Inf.
 func addDown(a, b float64) float64 {
 	s := a + b

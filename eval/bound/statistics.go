@@ -73,7 +73,8 @@ func RootSumSquare(p *Program, root int, in []Input, opt Options) Combined {
 	out.Delta = max(out.CentreLo-out.Lo, out.Hi-out.CentreHi)
 	least, most := low(plainSum), high(plainSum)
 	noise := 1e-9 * max(math.Abs(out.CentreLo), math.Abs(out.CentreHi))
-	out.TooCurved = curved(out.CentreLo-least, out.CentreLo-full.Lo.Outer, noise) || curved(most-out.CentreHi, full.Hi.Outer-out.CentreHi, noise)
+	out.TooCurved = curved(out.CentreLo-least, out.CentreLo-full.Lo.Outer, noise) ||
+		curved(most-out.CentreHi, full.Hi.Outer-out.CentreHi, noise)
 	return out
 }
 

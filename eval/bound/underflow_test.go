@@ -25,7 +25,8 @@ func TestUnderflowByIEEE1788(t *testing.T) {
 		require.Equal(t, lo, got.Lo.Outer+0, "%v", in)
 		require.Equal(t, hi, got.Hi.Outer+0, "%v", in)
 	}
-	for _, v := range []struct{ x, y, lo, hi float64 }{{1e-320, 1e-320, 0, least}, {-1e-320, -1e-320, 0, least}, {-1e-320, 1e-320, -least, 0}} {
+	for _, v := range []struct{ x, y, lo, hi float64 }{{1e-320, 1e-320, 0, least}, {-1e-320, -1e-320, 0, least},
+		{-1e-320, 1e-320, -least, 0}} {
 		b := NewBuilder()
 		check(b, b.Binary(OpMul, b.Var(0), b.Var(1)), v.lo, v.hi, point(v.x, v.x), point(v.y, v.y))
 	}

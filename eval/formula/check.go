@@ -242,7 +242,8 @@ func (c *checker) conditional(n *Node) Value {
 	if !ok {
 		return Value{}
 	}
-	return Value{Class: Number, Type: t, Reg: c.b.If(cond.Reg, a.Reg, b.Reg), Unit: commonUnit(a, b), Fixed: cond.Fixed && a.Fixed && b.Fixed}
+	return Value{Class: Number, Type: t, Reg: c.b.If(cond.Reg, a.Reg, b.Reg), Unit: commonUnit(a, b),
+		Fixed: cond.Fixed && a.Fixed && b.Fixed}
 }
 
 // common is the type of a number that may be a or b, which must be comparable.

@@ -35,7 +35,8 @@ type parsedFunction struct {
 func NewLanguage(fns []Function) *Language {
 	l := &Language{trade: make(map[string]*tradeFunction, len(fns)), list: slices.Clone(fns)}
 	for i, f := range fns {
-		l.trade[f.Name] = &tradeFunction{Function: f, number: i + 1, parsed: sync.OnceValue(func() parsedFunction { return parseFunction(f) })}
+		l.trade[f.Name] = &tradeFunction{Function: f, number: i + 1,
+			parsed: sync.OnceValue(func() parsedFunction { return parseFunction(f) })}
 		l.names = append(l.names, f.Name)
 	}
 	l.builtin = map[string]builtin{}

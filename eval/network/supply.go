@@ -106,14 +106,15 @@ func (n *Network) mayLift(d *Driver, state string, v give) string {
 		if e.A == e.B || e.A != v.at && e.B != v.at {
 			continue
 		}
-		other, in := e.A, n.g.number(0)
+		other := e.A
 		if e.A == v.at {
 			other = e.B
 		}
 		if n.passes(e) && n.highest(other) <= low {
 			continue // its other end is never higher: it takes, or nothing flows
 		}
-		if in = n.Current(e); e.A == v.at {
+		in := n.Current(e)
+		if e.A == v.at {
 			in = n.g.neg(in)
 		}
 		pushed = n.g.add(pushed, in)

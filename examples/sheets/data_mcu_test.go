@@ -39,7 +39,11 @@ func controllerPages() map[int]Page {
 		39: {"Input and output pins", []Item{electrical("VDD = 1.8 V to 3.6 V", "Input, high level | VIH | – | 0.7 VDD | – | – | V", "Input, low level | VIL | – | – | – | 0.3 VDD | V", "Output, high level | VOH | IOH up to 4 mA | VDD − 0.4 | – | – | V", "Output, low level | VOL | IOL up to 4 mA | – | – | 0.4 | V", "Pin capacitance | CPIN | – | – | 5 | 8 | pF", "Leakage | ILEAK | 0 V to VDD, TA up to 85 °C | −50 | – | 50 | nA")}},
 		41: {"Low-frequency oscillator", []Item{electrical("", "Transconductance, low frequency | gm | all corners | 4.5 | – | – | µA/V", "Start-up time | tSU | – | – | 0.8 | 2.0 | s"), Text("The oscillator wants a crystal for which the transconductance is at least five times what the network needs. Load capacitors stand outside.")}},
 		44: {"Converter, sampling", []Item{electrical("VDDA = 1.8 V to 3.6 V", "Sampling capacitance | CSH | – | – | 5 | 8 | pF", "Sampling switch | RSW | – | – | 0.6 | 1.5 | kΩ", "Resolution | n | – | – | 12 | – | bit"), Text("A source of high resistance wants a capacitor at the pin that is large beside the sampling capacitance.")}},
-		45: {"Typical application", []Item{Circuit{Block: "TQK-32L48", Left: []Wire{{"VDD1", "supply", "C", "100 nF"}, {"VDD2", "supply", "C", "100 nF"}, {"VDD3", "supply", "C", "100 nF"}, {"VDDA", "supply", "C", "100 nF"}}, Right: []Wire{{"LFI", "crystal", "C", "load"}, {"LFO", "crystal", "C", "load"}, {"RSTN", "reset", "C", "100 nF"}, {"BOOT", "ground", "R", "10 kΩ"}}}}},
+		45: {"Typical application", []Item{Circuit{Block: "TQK-32L48",
+			Left: []Wire{{"VDD1", "supply", "C", "100 nF"}, {"VDD2", "supply", "C", "100 nF"},
+				{"VDD3", "supply", "C", "100 nF"}, {"VDDA", "supply", "C", "100 nF"}},
+			Right: []Wire{{"LFI", "crystal", "C", "load"}, {"LFO", "crystal", "C", "load"},
+				{"RSTN", "reset", "C", "100 nF"}, {"BOOT", "ground", "R", "10 kΩ"}}}}},
 		47: handling("TQK-32L48", "Moisture sensitivity level 3."),
 		48: history("A | 2023-02-13 | First edition", "B | 2023-11-20 | Stop current at 85 °C", "C | 2024-08-01 | Code for tray", "D | 2025-05-06 | Stop current at 50 °C raised to 9.5 µA"),
 	}

@@ -49,8 +49,11 @@ func corpusDriver() corpusDevice {
 			{"", "Continuous drain current", "ID", "per channel, TA = 25 °C", "", "", "500", "mA"}, {"", "Peak drain current", "IDM", "tp < 10 ms", "", "", "1.2", "A"},
 			{"", "Total power dissipation", "PTOT", "TA = 25 °C", "", "", "950", "mW"},
 		},
-		Operating: []corpusRow{{"", "Output voltage", "VOUT", "", "0", "", "40", "V"}, {"", "Output current", "IOUT", "duty cycle < 25 %", "", "", "350", "mA"}, {"", "High-level input voltage", "VIH", "IOUT = 350 mA", "2.4", "", "", "V"}, {"", "Low-level input voltage", "VIL", "", "", "", "0.6", "V"}},
-		Thermal:   []corpusRow{{"", "Thermal resistance junction to ambient", "RthJA", "TSP-16", "", "", "125", "K/W"}},
+		Operating: []corpusRow{{"", "Output voltage", "VOUT", "", "0", "", "40", "V"},
+			{"", "Output current", "IOUT", "duty cycle < 25 %", "", "", "350", "mA"},
+			{"", "High-level input voltage", "VIH", "IOUT = 350 mA", "2.4", "", "", "V"},
+			{"", "Low-level input voltage", "VIL", "", "", "", "0.6", "V"}},
+		Thermal: []corpusRow{{"", "Thermal resistance junction to ambient", "RthJA", "TSP-16", "", "", "125", "K/W"}},
 		Electric: []corpusRow{
 			{"Off state", "Leakage current", "IDSS", "VOUT = 50 V, TA = 25 °C", "", "", "10", "µA"},
 			{"Off state", "Leakage current", "IDSS", "VOUT = 50 V, TA = 85 °C", "", "", "50", "µA"},

@@ -49,9 +49,11 @@ type corpusLayout struct {
 	Lists     bool   // ratings as a list with leader dots, operating conditions as "name: value"
 }
 
-var corpusPlainTitles = map[corpusColumn]string{corpusName: "Parameter", corpusSymbol: "Symbol", corpusCondition: "Conditions", corpusMin: "Min", corpusTyp: "Typ", corpusMax: "Max", corpusUnit: "Unit"}
+var corpusPlainTitles = map[corpusColumn]string{corpusName: "Parameter", corpusSymbol: "Symbol",
+	corpusCondition: "Conditions", corpusMin: "Min", corpusTyp: "Typ", corpusMax: "Max", corpusUnit: "Unit"}
 
-var corpusPlainWidths = map[corpusColumn]float64{corpusName: 0.26, corpusSymbol: 0.1, corpusCondition: 0.28, corpusMin: 0.09, corpusTyp: 0.09, corpusMax: 0.09, corpusUnit: 0.09}
+var corpusPlainWidths = map[corpusColumn]float64{corpusName: 0.26, corpusSymbol: 0.1, corpusCondition: 0.28,
+	corpusMin: 0.09, corpusTyp: 0.09, corpusMax: 0.09, corpusUnit: 0.09}
 
 var corpusUsual = []corpusColumn{corpusName, corpusSymbol, corpusCondition, corpusMin, corpusTyp, corpusMax, corpusUnit}
 
@@ -67,7 +69,9 @@ const (
 )
 
 func corpusHeadings(ordering, packaging, pinning, absolute, recommended, electrical, application string) map[string]string {
-	return map[string]string{corpusOrdering: ordering, corpusPackaging: packaging, corpusPinning: pinning, corpusAbsolute: absolute, corpusRecommended: recommended, corpusElectrical: electrical, corpusApplication: application}
+	return map[string]string{corpusOrdering: ordering, corpusPackaging: packaging, corpusPinning: pinning,
+		corpusAbsolute: absolute, corpusRecommended: recommended, corpusElectrical: electrical,
+		corpusApplication: application}
 }
 
 // corpusLayouts gives the ways in which sheets are set. Headings and titles are terms
@@ -78,9 +82,11 @@ func corpusLayouts() []corpusLayout {
 	iec := corpusHeadings("Order codes", "Mechanical data", "Pinning information", "Limiting values", "Operating ratings", "Static and dynamic characteristics", "Application information")
 	short := corpusHeadings("Device options", "Package information", "Pin functions", "Maximum ratings", "Recommended operating conditions", "DC characteristics", "Application circuit")
 	titled := func(name, cond, unit string) map[corpusColumn]string {
-		return map[corpusColumn]string{corpusName: name, corpusSymbol: "Symbol", corpusCondition: cond, corpusMin: "Min.", corpusTyp: "Typ.", corpusMax: "Max.", corpusUnit: unit}
+		return map[corpusColumn]string{corpusName: name, corpusSymbol: "Symbol", corpusCondition: cond,
+			corpusMin: "Min.", corpusTyp: "Typ.", corpusMax: "Max.", corpusUnit: unit}
 	}
-	upTitles := map[corpusColumn]string{corpusName: "PARAMETER", corpusSymbol: "SYMBOL", corpusCondition: "TEST CONDITIONS", corpusMin: "MIN", corpusTyp: "TYP", corpusMax: "MAX", corpusUnit: "UNITS"}
+	upTitles := map[corpusColumn]string{corpusName: "PARAMETER", corpusSymbol: "SYMBOL",
+		corpusCondition: "TEST CONDITIONS", corpusMin: "MIN", corpusTyp: "TYP", corpusMax: "MAX", corpusUnit: "UNITS"}
 	return []corpusLayout{
 		{Name: "ruled", Font: "sans", Size: 8, Columns: corpusUsual, Titles: corpusPlainTitles, Widths: corpusPlainWidths, Headings: usualHeads, Rules: true, Padding: 2.5, Groups: true},
 		{Name: "outline", Font: "condensed", Size: 8.5, Columns: corpusUsual, Titles: upTitles, Widths: corpusPlainWidths, Headings: usualHeads, Numbered: true, Outline: true, Contents: true, Rules: true, Padding: 2, Merge: "middle", Centre: true},

@@ -215,7 +215,8 @@ func (w *corpusWriter) ordering() {
 	w.heading(corpusOrdering)
 	g := corpusGrid{titles: []string{"Order code", "Option", "Package", "Temperature range"}, shares: []float64{0.3, 0.25, 0.2, 0.25}}
 	for _, o := range w.d.Orders {
-		g.rows = append(g.rows, corpusGridRow{cells: []string{o.Code, o.Option, o.Package, strings.ReplaceAll(o.Temperature, "-", w.minus())}})
+		g.rows = append(g.rows, corpusGridRow{cells: []string{o.Code, o.Option, o.Package,
+			strings.ReplaceAll(o.Temperature, "-", w.minus())}})
 	}
 	w.grid(g, w.x0, w.x1)
 }

@@ -108,7 +108,8 @@ func cropArea(page int, boxes []Box, width, height float64) rect {
 	if !found {
 		return sheet
 	}
-	a := rect{math.Floor(all.x0 - cropMargin), math.Floor(all.y0 - cropMargin), math.Ceil(all.x1 + cropMargin), math.Ceil(all.y1 + cropMargin)}
+	a := rect{math.Floor(all.x0 - cropMargin), math.Floor(all.y0 - cropMargin), math.Ceil(all.x1 + cropMargin),
+		math.Ceil(all.y1 + cropMargin)}
 	a = rect{math.Max(a.x0, 0), math.Max(a.y0, 0), math.Min(a.x1, sheet.x1), math.Min(a.y1, sheet.y1)}
 	if a.x1-a.x0 < 1 || a.y1-a.y0 < 1 { // the boxes lie beside the page
 		return sheet

@@ -33,7 +33,8 @@ func (d *drafter) settleOrders() {
 	}
 	switch all := d.makeCodes(mostMade); {
 	case len(all) == 1:
-		d.Orders = append(d.Orders, DraftOrder{Quoted: Quoted{Text: all[0], Page: d.Code.Page, Label: d.Code.Label, Quote: d.Code.Quote}, Code: all[0], Made: true})
+		d.Orders = append(d.Orders, DraftOrder{Quoted: Quoted{Text: all[0], Page: d.Code.Page, Label: d.Code.Label,
+			Quote: d.Code.Quote}, Code: all[0], Made: true})
 	case len(all) <= mostMade:
 		d.Made = all
 	}

@@ -72,7 +72,8 @@ var sizeNames = []struct {
 // nothing else: A overall height, D and E the body unless D1 and E1 stand there
 // (then D and E are over the leads), D2 and E2 the exposed pad, e the pitch,
 // N or n the terminals. From memory of the standard.
-var sizeLetters = map[string]SizeOf{"A": BodyHeight, "D": BodyLength, "E": BodyWidth, "D2": PadLength, "E2": PadWidth, "e": LeadPitch, "N": LeadCount, "n": LeadCount}
+var sizeLetters = map[string]SizeOf{"A": BodyHeight, "D": BodyLength, "E": BodyWidth, "D2": PadLength, "E2": PadWidth,
+	"e": LeadPitch, "N": LeadCount, "n": LeadCount}
 
 func isLength(unit string) bool {
 	switch strings.ToLower(strings.Trim(unit, ".")) {

@@ -51,10 +51,12 @@ func (d *drafter) pins(t *Table, s *pageSignals) {
 	for i := range t.Rows {
 		r := &t.Rows[i]
 		q, ok := s.quotedAny(t, r, t.pinQuotes(r)...)
-		p := DraftPin{Quoted: q, Number: t.Cell(r, KindPin), Name: t.Cell(r, KindPinName), Type: t.Cell(r, KindType), Function: t.Cell(r, KindFunction), Package: name, Table: table}
+		p := DraftPin{Quoted: q, Number: t.Cell(r, KindPin), Name: t.Cell(r, KindPinName), Type: t.Cell(r, KindType),
+			Function: t.Cell(r, KindFunction), Package: name, Table: table}
 		switch n := len(d.Pins); {
 		case !ok:
-		case p.Name == "" && p.Type == "" && p.Function == "" && n > 0 && pinNumber().MatchString(foldString(p.Number)) && d.Pins[n-1].Page == s.page:
+		case p.Name == "" && p.Type == "" && p.Function == "" && n > 0 &&
+			pinNumber().MatchString(foldString(p.Number)) && d.Pins[n-1].Page == s.page:
 			d.Pins[n-1].Number += " " + p.Number // numbers run on in the next line
 		case p.Number+p.Name != "":
 			d.Pins = append(d.Pins, p)

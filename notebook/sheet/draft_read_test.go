@@ -120,7 +120,9 @@ func TestOrderPatterns(t *testing.T) {
 // TestNeedsOfSentences reads what asks for a part between pins, and nothing
 // that leaves the pins, the kind or the demand open.
 func TestNeedsOfSentences(t *testing.T) {
-	p := newPinNames([]DraftPin{{Number: "1", Name: "VIN", Type: "supply"}, {Number: "2", Name: "GND", Type: "ground"}, {Number: "3", Name: "VOUT"}, {Number: "4", Name: "NR"}, {Number: "5", Name: "CP"}, {Number: "6", Name: "CN"}, {Number: "EP", Name: "PADGND", Type: "ground"}})
+	p := newPinNames([]DraftPin{{Number: "1", Name: "VIN", Type: "supply"}, {Number: "2", Name: "GND", Type: "ground"},
+		{Number: "3", Name: "VOUT"}, {Number: "4", Name: "NR"}, {Number: "5", Name: "CP"}, {Number: "6", Name: "CN"},
+		{Number: "EP", Name: "PADGND", Type: "ground"}})
 	read := func(text, pin string) (out []string) {
 		f := foldString(text)
 		if !holdsValue().MatchString(f) || !speaksPart().MatchString(f) || doubtful().MatchString(f) {

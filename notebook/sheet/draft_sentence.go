@@ -49,7 +49,8 @@ func (p pinNames) groundOf(pin string) string {
 		return p.ground[0]
 	}
 	for _, g := range p.ground {
-		if end := pin[len(pin)-1:]; strings.HasPrefix(pin, "VDD") && len(pin) == 4 && g == "VSS"+end || strings.HasPrefix(pin, "VCC") && len(pin) == 4 && g == "GND"+end {
+		if end := pin[len(pin)-1:]; strings.HasPrefix(pin, "VDD") && len(pin) == 4 && g == "VSS"+end ||
+			strings.HasPrefix(pin, "VCC") && len(pin) == 4 && g == "GND"+end {
 			return g
 		}
 	}
@@ -184,7 +185,8 @@ func spaced(v string) string { return valueUnit().ReplaceAllString(v, "$1 $2$3")
 func kindOf(value, text string) string {
 	text = strings.ToLower(text)
 	switch {
-	case strings.Contains(value, "F") && strings.Contains(text, "capacit"), strings.Contains(value, "F") && (strings.Contains(text, "decoupl") || strings.Contains(text, "bypass")):
+	case strings.Contains(value, "F") && strings.Contains(text, "capacit"), strings.Contains(value, "F") &&
+		(strings.Contains(text, "decoupl") || strings.Contains(text, "bypass")):
 		return "capacitor"
 	case strings.Contains(value, "Ω") && strings.Contains(text, "resistor") && !strings.Contains(text, "ntc") && !strings.Contains(text, "thermistor"):
 		return "resistor"

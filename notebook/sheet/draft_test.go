@@ -13,7 +13,8 @@ import (
 func draftRows(rows []DraftRow) []map[Kind]string {
 	var out []map[Kind]string
 	for _, r := range rows {
-		m := map[Kind]string{KindName: r.Name, KindSymbol: r.Symbol, KindCondition: r.Condition, KindMin: r.Min, KindTyp: r.Typ, KindMax: r.Max, KindValue: r.Value, KindUnit: r.Unit}
+		m := map[Kind]string{KindName: r.Name, KindSymbol: r.Symbol, KindCondition: r.Condition, KindMin: r.Min,
+			KindTyp: r.Typ, KindMax: r.Max, KindValue: r.Value, KindUnit: r.Unit}
 		for k, v := range m {
 			m[k] = plainForm(v)
 		}
@@ -86,14 +87,16 @@ func boolToInt(b bool) int {
 
 func pinRows(pins []DraftPin) (out []map[Kind]string) {
 	for _, p := range pins {
-		out = append(out, map[Kind]string{KindPin: plainForm(p.Number), KindPinName: plainForm(p.Name), KindType: plainForm(p.Type), KindFunction: plainForm(p.Function)})
+		out = append(out, map[Kind]string{KindPin: plainForm(p.Number), KindPinName: plainForm(p.Name),
+			KindType: plainForm(p.Type), KindFunction: plainForm(p.Function)})
 	}
 	return out
 }
 
 func truthPins(pins []corpusPin) (out []map[Kind]string) {
 	for _, p := range pins {
-		out = append(out, map[Kind]string{KindPin: plainForm(p.Number), KindPinName: plainForm(p.Name), KindType: plainForm(p.Type), KindFunction: plainForm(p.Function)})
+		out = append(out, map[Kind]string{KindPin: plainForm(p.Number), KindPinName: plainForm(p.Name),
+			KindType: plainForm(p.Type), KindFunction: plainForm(p.Function)})
 	}
 	return out
 }
@@ -111,7 +114,8 @@ func orderRows(orders []DraftOrder) (out []map[Kind]string) {
 
 func truthOrders(orders []corpusOrder) (out []map[Kind]string) {
 	for _, o := range orders {
-		out = append(out, map[Kind]string{KindOrder: plainForm(o.Code), KindPackage: plainForm(o.Package), "Option": plainForm(o.Option), "Temperature range": plainForm(o.Temperature)})
+		out = append(out, map[Kind]string{KindOrder: plainForm(o.Code), KindPackage: plainForm(o.Package),
+			"Option": plainForm(o.Option), "Temperature range": plainForm(o.Temperature)})
 	}
 	return out
 }
@@ -129,7 +133,8 @@ func packageRows(packages []DraftPackage) (out []map[Kind]string) {
 
 func truthPackages(packages []corpusPackage) (out []map[Kind]string) {
 	for _, p := range packages {
-		out = append(out, map[Kind]string{KindPackage: plainForm(p.Name), "Pins": plainForm(p.Pins), "Body size": plainForm(p.Body), "Pitch": plainForm(p.Pitch)})
+		out = append(out, map[Kind]string{KindPackage: plainForm(p.Name), "Pins": plainForm(p.Pins),
+			"Body size": plainForm(p.Body), "Pitch": plainForm(p.Pitch)})
 	}
 	return out
 }

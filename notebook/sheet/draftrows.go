@@ -102,7 +102,8 @@ func (r *DraftRow) stated() {
 // limitRow reads one row; false if it has no number or cannot be cited.
 func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, bool) {
 	q, ok := s.quoted(t, r)
-	row := DraftRow{Quoted: q, Group: r.Group, Name: t.Cell(r, KindName), Symbol: t.Cell(r, KindSymbol), Condition: t.condition(r), Head: s.view.headOf(t, r)}
+	row := DraftRow{Quoted: q, Group: r.Group, Name: t.Cell(r, KindName), Symbol: t.Cell(r, KindSymbol),
+		Condition: t.condition(r), Head: s.view.headOf(t, r)}
 	row.Min, row.Typ, row.Max, row.Value = t.limit(r, KindMin), t.limit(r, KindTyp), t.limit(r, KindMax), t.limit(r, KindValue)
 	row.Unit = t.unitOf(r)
 	if t.column(KindSymbol) < 0 {
@@ -200,7 +201,9 @@ func captionRest(s string) string {
 
 // complete says whether a table has the columns of characteristics.
 func (t *Table) complete() bool {
-	return t.column(KindMin) >= 0 && t.column(KindMax) >= 0 && (t.column(KindUnit) >= 0 || t.Columns[len(t.Columns)-1].Unit != "") && (t.column(KindName) >= 0 || t.column(KindSymbol) >= 0)
+	return t.column(KindMin) >= 0 && t.column(KindMax) >= 0 &&
+		(t.column(KindUnit) >= 0 || t.Columns[len(t.Columns)-1].Unit != "") &&
+		(t.column(KindName) >= 0 || t.column(KindSymbol) >= 0)
 }
 
 // condition joins the conditions and the note of a row.

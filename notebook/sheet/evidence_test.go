@@ -21,7 +21,8 @@ func statement(text, unit, column string) (Number, bool) {
 func rowQueries(r corpusRow, page int) (qs []Query) {
 	for col, text := range map[string]string{"min": r.Min, "typ": r.Typ, "max": r.Max} {
 		if n, ok := statement(text, r.Unit, col); ok {
-			qs = append(qs, Query{From: strconv.Itoa(page), To: strconv.Itoa(page + 1), Counted: true, Quote: r.Name, Name: r.Symbol, Numbers: []Number{n}})
+			qs = append(qs, Query{From: strconv.Itoa(page), To: strconv.Itoa(page + 1), Counted: true, Quote: r.Name,
+				Name: r.Symbol, Numbers: []Number{n}})
 		}
 	}
 	return qs

@@ -14,7 +14,8 @@ func TestFreshReadsAnew(t *testing.T) {
 	s := corpusSheets(t)[0]
 	path, dir := pathOf(t, s), t.TempDir()
 	ask := func(fresh bool) Finding {
-		l := &Reader{eng: shared.eng, store: newStore(dir), slots: make(chan struct{}, 1), docs: map[string]*content{}, memo: newPageMemo(memoPages)}
+		l := &Reader{eng: shared.eng, store: newStore(dir), slots: make(chan struct{}, 1), docs: map[string]*content{},
+			memo: newPageMemo(memoPages)}
 		if fresh {
 			l.Fresh()
 		}

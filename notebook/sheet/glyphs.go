@@ -202,7 +202,8 @@ func neighbour(gs []glyph, i, d int) *glyph {
 // known foot stands.
 func (g *glyph) below(gs []glyph, i int) (float64, bool) {
 	for _, d := range []int{1, -1} {
-		if n := neighbour(gs, i, d); n != nil && n.turn == g.turn && len(n.text) == 1 && strings.Contains(feet, n.text) && n.height() > 0.6*g.height() {
+		if n := neighbour(gs, i, d); n != nil && n.turn == g.turn && len(n.text) == 1 &&
+			strings.Contains(feet, n.text) && n.height() > 0.6*g.height() {
 			return g.up.y1 - n.up.y1, true
 		}
 	}
@@ -219,5 +220,6 @@ func (g *glyph) degree(gs []glyph, i int) bool {
 	if n == nil || !n.is('C') && !n.is('F') || n.turn != g.turn {
 		return false
 	}
-	return g.width() > 0.75*g.height() && g.width() < 1.3*g.height() && g.height() < 0.6*n.height() && (n.up.y0+n.up.y1)/2 > g.up.y1-0.1*n.height() && n.up.x0-g.up.x1 < 0.6*n.height()
+	return g.width() > 0.75*g.height() && g.width() < 1.3*g.height() && g.height() < 0.6*n.height() &&
+		(n.up.y0+n.up.y1)/2 > g.up.y1-0.1*n.height() && n.up.x0-g.up.x1 < 0.6*n.height()
 }

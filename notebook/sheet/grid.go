@@ -250,7 +250,8 @@ func (g *grid) place(w cellWord, words ...cellWord) {
 func (r *row) taken(w cellWord) bool {
 	for _, o := range r.words {
 		both := math.Min(o.r.x1, w.r.x1) - math.Max(o.r.x0, w.r.x0)
-		if both > 0.3*math.Min(o.r.x1-o.r.x0, w.r.x1-w.r.x0) && math.Abs(o.middle()-w.middle()) > 0.3*math.Min(o.r.y1-o.r.y0, w.r.y1-w.r.y0) {
+		if both > 0.3*math.Min(o.r.x1-o.r.x0, w.r.x1-w.r.x0) &&
+			math.Abs(o.middle()-w.middle()) > 0.3*math.Min(o.r.y1-o.r.y0, w.r.y1-w.r.y0) {
 			return true
 		}
 	}

@@ -94,7 +94,8 @@ func (g *grid) listLine(i int) (listLine, bool) {
 	if !ok {
 		name, value, ok = atGap(words)
 	}
-	if !ok || len(name) == 0 || len(value) == 0 || len(name) > 12 || hasUnnamed(joinWords(name)) || strings.ContainsAny(joinWords(name), ":=") {
+	if !ok || len(name) == 0 || len(value) == 0 || len(name) > 12 || hasUnnamed(joinWords(name)) ||
+		strings.ContainsAny(joinWords(name), ":=") {
 		return l, false
 	}
 	for len(value) > 1 && (listNote().MatchString(value[len(value)-1].text) || value[len(value)-1].text == "(Note") {

@@ -17,7 +17,9 @@ func TestManualsAreNoDataSheets(t *testing.T) {
 	for _, path := range manuals(t) {
 		d, err := shared.Draft(context.Background(), path)
 		require.NoError(t, err, path)
-		t.Logf("%-28s pages %4d  ratings %d  operating %d  spec %d  pins %d  orders %d  packages %d", filepath.Base(path), d.Survey.Info.Pages, len(d.Ratings), len(d.Operating), len(d.Spec), len(d.Pins), len(d.Orders), len(d.Packages))
+		t.Logf("%-28s pages %4d  ratings %d  operating %d  spec %d  pins %d  orders %d  packages %d",
+			filepath.Base(path), d.Survey.Info.Pages, len(d.Ratings), len(d.Operating), len(d.Spec), len(d.Pins),
+			len(d.Orders), len(d.Packages))
 		require.Empty(t, d.Ratings, path)
 		require.Empty(t, d.Operating, path)
 		require.Empty(t, d.Orders, path)

@@ -23,7 +23,8 @@ func typed(lines ...string) *Page {
 				continue
 			}
 			width := 5 * float64(len([]rune(w)))
-			l.Words = append(l.Words, Word{Text: w, Size: 10, Box: Box{Page: 1, X0: x, Y0: 50 + 14*float64(i), X1: x + width, Y1: 58 + 14*float64(i)}})
+			l.Words = append(l.Words, Word{Text: w, Size: 10,
+				Box: Box{Page: 1, X0: x, Y0: 50 + 14*float64(i), X1: x + width, Y1: 58 + 14*float64(i)}})
 			x += width + 3
 		}
 		p.Lines = append(p.Lines, l.sum(1))
@@ -184,12 +185,15 @@ func TestPageCoding(t *testing.T) {
 	sha := fmt.Sprintf("%064x", 1)
 	rapid.Check(t, func(r *rapid.T) {
 		coord := rapid.Custom(func(r *rapid.T) float64 { return float64(rapid.IntRange(-100000, 2000000).Draw(r, "c")) / 100 })
-		p := Page{Number: rapid.IntRange(1, 9).Draw(r, "n"), Label: rapid.String().Draw(r, "label"), Width: coord.Draw(r, "w"), Height: coord.Draw(r, "h")}
+		p := Page{Number: rapid.IntRange(1, 9).Draw(r, "n"), Label: rapid.String().Draw(r, "label"),
+			Width: coord.Draw(r, "w"), Height: coord.Draw(r, "h")}
 		for range rapid.IntRange(0, 3).Draw(r, "lines") {
 			var l Line
 			for range rapid.IntRange(1, 4).Draw(r, "words") {
-				l.Words = append(l.Words, Word{Text: rapid.String().Draw(r, "text"), Size: coord.Draw(r, "size"), Turn: uint8(rapid.IntRange(0, 4).Draw(r, "turn")),
-					Box: Box{p.Number, coord.Draw(r, "x0"), coord.Draw(r, "y0"), coord.Draw(r, "x1"), coord.Draw(r, "y1")}})
+				l.Words = append(l.Words,
+					Word{Text: rapid.String().Draw(r, "text"), Size: coord.Draw(r, "size"),
+						Turn: uint8(rapid.IntRange(0, 4).Draw(r, "turn")),
+						Box:  Box{p.Number, coord.Draw(r, "x0"), coord.Draw(r, "y0"), coord.Draw(r, "x1"), coord.Draw(r, "y1")}})
 			}
 			p.Lines = append(p.Lines, l.sum(p.Number))
 		}
@@ -236,7 +240,9 @@ func FuzzFold(f *testing.F) {
 func TestCheckIsTheSameFromTheStore(t *testing.T) {
 	dir := t.TempDir()
 	path := put(t, "p.pdf", onePage(stream("", "BT /F 12 Tf 50 200 Td (Dropout voltage 250 mV) Tj ET")))
-	qs := []Query{{From: "1", Quote: "Dropout voltage", Numbers: []Number{{Text: "0.25", Value: 0.25, Unit: "V", Column: "max"}}}, {From: "1", Numbers: []Number{{Text: "3", Value: 3, Unit: "V"}}}, {From: "2", Quote: "Dropout voltage"}}
+	qs := []Query{{From: "1", Quote: "Dropout voltage",
+		Numbers: []Number{{Text: "0.25", Value: 0.25, Unit: "V", Column: "max"}}},
+		{From: "1", Numbers: []Number{{Text: "3", Value: 3, Unit: "V"}}}, {From: "2", Quote: "Dropout voltage"}}
 	open := func() (*Reader, Info, []Finding) {
 		l := Open(dir)
 		l.eng = newEngine(engineCache())

@@ -159,7 +159,8 @@ func wordTokens(words []cellWord, rowIndex, j int) []token {
 	for at := 0; at < len(s); {
 		c := s[at]
 		if c < '0' || c > '9' {
-			if c == '.' && at+1 < len(s) && s[at+1] >= '0' && s[at+1] <= '9' && prev != '.' && !unicode.IsDigit(prev) && !unicode.IsLetter(prev) {
+			if c == '.' && at+1 < len(s) && s[at+1] >= '0' && s[at+1] <= '9' && prev != '.' && !unicode.IsDigit(prev) &&
+				!unicode.IsLetter(prev) {
 				// ".5" is read as 0.5, behind dots that lead to it as 5
 			} else {
 				r, n := utf8.DecodeRuneInString(s[at:])
@@ -211,7 +212,8 @@ func (t *token) sign(words []cellWord, j int, s string, at int) {
 		t.either, t.both = true, true
 	case strings.HasSuffix(before, "-"):
 		head := strings.TrimSuffix(before, "-")
-		operand := head != "" && (isDigit(head[len(head)-1]) || endsInLetter(head) || strings.HasSuffix(head, ")") || strings.HasSuffix(head, "%"))
+		operand := head != "" && (isDigit(head[len(head)-1]) || endsInLetter(head) || strings.HasSuffix(head, ")") ||
+			strings.HasSuffix(head, "%"))
 		switch {
 		case alone:
 			t.either, t.value = true, -t.value

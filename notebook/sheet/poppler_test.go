@@ -19,7 +19,8 @@ import (
 func wordSet(s string) map[string]int {
 	out := map[string]int{}
 	s = strings.NewReplacer("-\n", "", "\u00ad", "", "\f", " ").Replace(s)
-	for _, w := range strings.FieldsFunc(strings.ToLower(foldString(s)), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+	for _, w := range strings.FieldsFunc(strings.ToLower(foldString(s)),
+		func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
 		out[w]++
 	}
 	return out

@@ -43,7 +43,8 @@ func TestPrintedAndCountedPages(t *testing.T) {
 		label string
 		else_ []int
 	}
-	want := []short{{GradeWords, 2, "ii", nil}, {GradeWords, 3, "1", nil}, {GradeWords, 1, "i", nil}, {GradeNotFound, 3, "1", []int{4}}, {GradeNoPage, 0, "", []int{3}}, {GradeWords, 4, "2", nil}}
+	want := []short{{GradeWords, 2, "ii", nil}, {GradeWords, 3, "1", nil}, {GradeWords, 1, "i", nil},
+		{GradeNotFound, 3, "1", []int{4}}, {GradeNoPage, 0, "", []int{3}}, {GradeWords, 4, "2", nil}}
 	for i, f := range fs {
 		require.Equal(t, want[i], short{f.Grade, f.Page, f.Label, f.Elsewhere}, i)
 	}
@@ -132,7 +133,9 @@ func TestConcurrentUse(t *testing.T) {
 		wait.Add(1)
 		go func() {
 			defer wait.Done()
-			_, fs, err := l.Check(context.Background(), path, []Query{{From: fmt.Sprint(s.Pages[corpusAbsolute]), Quote: "Storage temperature"}, {From: "1", Quote: s.Device.Title}})
+			_, fs, err := l.Check(context.Background(), path,
+				[]Query{{From: fmt.Sprint(s.Pages[corpusAbsolute]), Quote: "Storage temperature"},
+					{From: "1", Quote: s.Device.Title}})
 			if err != nil || fs[1].Grade != GradeWords {
 				t.Errorf("%v %+v", err, fs)
 			}

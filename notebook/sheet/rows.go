@@ -188,7 +188,8 @@ func (l line) words() []cellWord {
 
 func (t *Table) makeRow(lines []line, r rowPlan, group string) TableRow {
 	all := mergeSorted(r.lines, r.wrap)
-	row := TableRow{Cells: make([]Cell, len(t.Columns)), Group: group, y0: lines[r.lines[0]].y0, y1: lines[r.last()].y1, f0: lines[all[0]].y0, f1: lines[all[len(all)-1]].y1}
+	row := TableRow{Cells: make([]Cell, len(t.Columns)), Group: group, y0: lines[r.lines[0]].y0, y1: lines[r.last()].y1,
+		f0: lines[all[0]].y0, f1: lines[all[len(all)-1]].y1}
 	for _, i := range all {
 		row.Lines = append(row.Lines, lines[i].row)
 		for k := range t.Columns {
@@ -250,7 +251,8 @@ func joinWrapped(words []cellWord) string {
 	for i, w := range words {
 		if i > 0 {
 			prev := words[i-1]
-			if len(prev.text) > 2 && strings.HasSuffix(prev.text, "-") && w.r.y0 > prev.r.y0+1 && w.text == strings.ToLower(w.text) && !hasDigit(w.text) {
+			if len(prev.text) > 2 && strings.HasSuffix(prev.text, "-") && w.r.y0 > prev.r.y0+1 &&
+				w.text == strings.ToLower(w.text) && !hasDigit(w.text) {
 				s := strings.TrimSuffix(b.String(), "-")
 				b.Reset()
 				b.WriteString(s)

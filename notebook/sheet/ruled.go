@@ -370,7 +370,8 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			missing++
 		}
 	}
-	if missing == 0 && kind == KindName && b.oneName(own, in, plans) || missing > 0 && !kind.isLimit() && (b.spans(all, kind, plans[in[0]], plans[in[len(in)-1]]) || kind == KindName && missing == len(in)) {
+	if missing == 0 && kind == KindName && b.oneName(own, in, plans) || missing > 0 && !kind.isLimit() &&
+		(b.spans(all, kind, plans[in[0]], plans[in[len(in)-1]]) || kind == KindName && missing == len(in)) {
 		all = inLines(all)
 		for _, r := range in {
 			b.give(first+r, k, all, r == in[0])

@@ -13,7 +13,8 @@ import (
 func truthPages(s corpusSheet) map[Section][]int {
 	return map[Section][]int{
 		SectionOrdering: {s.Pages[corpusOrdering]}, SectionPackage: {s.Pages[corpusPackaging]}, SectionPins: {s.Pages[corpusPinning]},
-		SectionElectrical: {s.Pages[corpusElectrical], s.Pages[corpusRecommended]}, SectionRatings: {s.Pages[corpusAbsolute]}, SectionApplication: {s.Pages[corpusApplication]},
+		SectionElectrical: {s.Pages[corpusElectrical], s.Pages[corpusRecommended]},
+		SectionRatings:    {s.Pages[corpusAbsolute]}, SectionApplication: {s.Pages[corpusApplication]},
 	}
 }
 

@@ -245,7 +245,8 @@ func packageTitle(text string) bool {
 // a sentence.
 func beginsTitle(s string) bool {
 	s = strings.TrimSpace(s)
-	return s != "" && s[:1] != strings.ToLower(s[:1]) && !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, ";") && !strings.HasSuffix(s, ",") || titled(s)
+	return s != "" && s[:1] != strings.ToLower(s[:1]) && !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, ";") &&
+		!strings.HasSuffix(s, ",") || titled(s)
 }
 
 // titles says whether what looks like a heading is part of a column's title.
@@ -273,7 +274,9 @@ func (s *pageSignals) table(t *Table, v *view) {
 		sec = SectionOrdering
 	case t.column(KindOrder) >= 0:
 		sec = SectionOrdering
-	case (t.column(KindPin) >= 0 || t.column(KindPinName) >= 0) && (t.column(KindFunction) >= 0 || t.column(KindType) >= 0 || t.column(KindPinName) >= 0 && t.column(KindPin) >= 0):
+	case (t.column(KindPin) >= 0 || t.column(KindPinName) >= 0) &&
+		(t.column(KindFunction) >= 0 || t.column(KindType) >= 0 || t.column(KindPinName) >= 0 &&
+			t.column(KindPin) >= 0):
 		sec = SectionPins
 	case t.hasLimits():
 		sec = SectionElectrical

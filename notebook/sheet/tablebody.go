@@ -281,7 +281,8 @@ func (t *Table) parts(c chunk, home int) bool {
 // hasValue says whether a cell of numbers is filled; a dash fills it too, since
 // sheets put one where they state nothing.
 func hasValue(s string) bool {
-	return hasDigit(s) || isBlankMark(s) || strings.EqualFold(s, "n/a") || s != "" && len(s) <= 12 && strings.ContainsAny(s, "VI") && strings.ToUpper(s[:1]) == s[:1]
+	return hasDigit(s) || isBlankMark(s) || strings.EqualFold(s, "n/a") || s != "" && len(s) <= 12 &&
+		strings.ContainsAny(s, "VI") && strings.ToUpper(s[:1]) == s[:1]
 }
 
 // isBlankMark says whether a cell holds only the mark for nothing stated.

@@ -213,7 +213,8 @@ func (g *grid) mergeTitles(t *Table, i int, above bool) {
 			t.Columns[col].join(c.text(), above)
 			continue
 		}
-		if known && (!above || k == KindName || k == KindSymbol || k == KindCondition || k == KindUnit || k == KindPinName || k == KindFunction || k == KindType) && !crosses(t, c.r) {
+		if known && (!above || k == KindName || k == KindSymbol || k == KindCondition || k == KindUnit ||
+			k == KindPinName || k == KindFunction || k == KindType) && !crosses(t, c.r) {
 			t.Columns = append(t.Columns, Column{Kind: k, Title: c.text(), Unit: unitText(c.text(), unit), head: c.r})
 			sort.SliceStable(t.Columns, func(a, b int) bool { return t.Columns[a].head.x0 < t.Columns[b].head.x0 })
 		}

@@ -20,7 +20,8 @@ func TestTitles(t *testing.T) {
 		require.True(t, ok, text)
 		require.Equal(t, want, got, text)
 	}
-	for text, want := range map[string]Kind{"最小值": KindMin, "単位": KindUnit, "Formelzeichen": KindSymbol, "Prameter": KindName, "Smybol": KindSymbol, "Tpy": KindTyp, "Test Method and Condition": KindCondition} {
+	for text, want := range map[string]Kind{"最小值": KindMin, "単位": KindUnit, "Formelzeichen": KindSymbol,
+		"Prameter": KindName, "Smybol": KindSymbol, "Tpy": KindTyp, "Test Method and Condition": KindCondition} {
 		got, _, ok := headKind(text)
 		require.True(t, ok, text)
 		require.Equal(t, want, got, text)

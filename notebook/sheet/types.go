@@ -39,20 +39,21 @@ const (
 // Finding answers one Query.
 type Finding struct {
 	Grade     Grade
-	Page      int             // counted page, from 1: where the words or numbers stand, else the first page cited; 0 if there is none
-	Label     string          // printed label of Page, "" if the file has none
-	Elsewhere []int           // counted pages where the quoted words stand instead, neighbours first
-	Missing   []string        // numbers not found on the cited pages, as typed with their unit
-	Absent    []string        // those of Missing whose digits no cited page shows in any unit; none where a page cannot be read
-	Unlike    []Unlike        // numbers whose digits the cited pages show with other units alone; none where a page cannot be read
-	Typical   []string        // numbers noted without a column that stand in a column of typical values, or beside the word, and nowhere else
-	Head      []HeadCondition // conditions of the row meant and of the head of its table
-	Slip      string          // "" or a sentence: the number stands in another column or another row
-	Line      string          // text line in which the words or the first number were found
-	Boxes     []Box           // what was found: the words line by line, then the numbers
-	Unread    bool            // a cited page cannot be read: Problem says why, and nothing may rest on it
-	Fault     bool            // because of a fault of this program
-	Problem   string          // "" or why a cited page could not be read, or not to the end
+	Page      int      // counted page, from 1: where the words or numbers stand, else the first page cited; 0 if there is none
+	Label     string   // printed label of Page, "" if the file has none
+	Elsewhere []int    // counted pages where the quoted words stand instead, neighbours first
+	Missing   []string // numbers not found on the cited pages, as typed with their unit
+	Absent    []string // those of Missing whose digits no cited page shows in any unit; none where a page cannot be read
+	Unlike    []Unlike // numbers whose digits the cited pages show with other units alone; none where a page cannot be read
+	// numbers noted without a column that stand in a column of typical values, or beside the word, and nowhere else
+	Typical []string
+	Head    []HeadCondition // conditions of the row meant and of the head of its table
+	Slip    string          // "" or a sentence: the number stands in another column or another row
+	Line    string          // text line in which the words or the first number were found
+	Boxes   []Box           // what was found: the words line by line, then the numbers
+	Unread  bool            // a cited page cannot be read: Problem says why, and nothing may rest on it
+	Fault   bool            // because of a fault of this program
+	Problem string          // "" or why a cited page could not be read, or not to the end
 }
 
 // Box is a rectangle on a page in points (1/72 inch); the origin is the top

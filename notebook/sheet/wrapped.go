@@ -49,7 +49,8 @@ func apart(words []cellWord) bool {
 
 // openEnded says whether a formula in a cell must go on: "VDD +".
 func openEnded(s string) bool {
-	return !isBlankMark(s) && (strings.HasSuffix(s, "+") || strings.HasSuffix(s, " -") || strings.HasSuffix(s, " x") || strings.HasSuffix(s, "*") || strings.HasSuffix(s, "·"))
+	return !isBlankMark(s) && (strings.HasSuffix(s, "+") || strings.HasSuffix(s, " -") || strings.HasSuffix(s, " x") ||
+		strings.HasSuffix(s, "*") || strings.HasSuffix(s, "·"))
 }
 
 func startsOpen(s string) bool {

@@ -313,7 +313,8 @@ func TestSVGIsXML(t *testing.T) {
 	evil := `"><script>alert(1)</script>&`
 	m := op("root", "", op("fraction", "", name(evil), op("paren", "", op("fraction", "", name("b"), name("c")))))
 	b := Bar{High: &Bound{math.Inf(1), math.NaN(), evil}, Min: num64(2.5), Max: num64(3.5), ValueLabel: evil}
-	for _, s := range []string{SVG(Formula(&m, Plain{}, 10), evil), SVG(MarginBar(b, Plain{}, 300, 10), ""), SVG(Picture{W: math.NaN()}, "")} {
+	for _, s := range []string{SVG(Formula(&m, Plain{}, 10), evil), SVG(MarginBar(b, Plain{}, 300, 10), ""),
+		SVG(Picture{W: math.NaN()}, "")} {
 		d := xml.NewDecoder(strings.NewReader(s))
 		for {
 			tok, err := d.Token()

@@ -27,7 +27,8 @@ func jsString(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')
 	for _, r := range s {
-		if r < 0x80 && (r == '/' || r == '-' || r == '_' || r == '.' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z') {
+		if r < 0x80 && (r == '/' || r == '-' || r == '_' || r == '.' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' ||
+			r >= 'A' && r <= 'Z') {
 			b.WriteRune(r)
 			continue
 		}

@@ -134,7 +134,8 @@ func (b *builder) checkFold(c *eval.Claim) []Block {
 		out = append(out, smallPara(plain(text(t))))
 	}
 	if c.Headline != "" && c.Verdict == eval.Passed {
-		out = append(out, smallPara(plain(words.Join(" · ", strings.TrimPrefix(c.Headline, "passed, "), c.Reason, words.Join(", ", c.Method, c.Analysis)))))
+		out = append(out, smallPara(plain(words.Join(" · ", strings.TrimPrefix(c.Headline, "passed, "), c.Reason,
+			words.Join(", ", c.Method, c.Analysis)))))
 	}
 	if t := b.rests(c.RestsOn); t != nil {
 		out = append(out, smallPara(plain("Rests on "+text(t))))

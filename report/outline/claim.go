@@ -157,7 +157,8 @@ func (b *builder) openPoint(o *eval.OpenPoint) Text {
 	if o.Settle != "" {
 		out = append(out, Span{Text: ". To settle: " + o.Settle})
 		if o.Source != "" {
-			out = append(out, Span{Text: " ("}, Span{Text: words.Join(" ", o.Source, o.Page), To: PageAnchor(o.Source, o.Page)}, Span{Text: ")"})
+			out = append(out, Span{Text: " ("},
+				Span{Text: words.Join(" ", o.Source, o.Page), To: PageAnchor(o.Source, o.Page)}, Span{Text: ")"})
 		}
 	}
 	return out

@@ -35,7 +35,8 @@ func (b *builder) requirements() []Block {
 			if !answered {
 				answer = styled(Strong|Notice, "no claim answers it")
 			}
-			t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, q.ID), plain(q.Text), {{Text: q.Source, Style: Code, To: "source:" + q.Source}}, answer}})
+			t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, q.ID), plain(q.Text),
+				{{Text: q.Source, Style: Code, To: "source:" + q.Source}}, answer}})
 		}
 	}
 	return tableOf(t)
@@ -81,7 +82,8 @@ func (b *builder) bringUp() []Block {
 					continue
 				}
 				at[key] = len(t.Rows)
-				t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, value.Text), plain(value.Shown), must, claimLink(c.ID), nil, nil, plain("☐")}})
+				t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, value.Text), plain(value.Shown), must,
+					claimLink(c.ID), nil, nil, plain("☐")}})
 			}
 		}
 	}
@@ -376,7 +378,9 @@ func (b *builder) register() []Block {
 		if s.Changed || !s.OnFile {
 			state = styled(Notice, s.State)
 		}
-		title := join(" · ", plain(s.Title), styled(Quiet, words.Join(", ", s.Issuer, prefixed("revision ", s.Revision), s.Date, prefixed("corrects ", s.Corrects), s.Age)))
+		title := join(" · ", plain(s.Title),
+			styled(Quiet, words.Join(", ", s.Issuer, prefixed("revision ", s.Revision), s.Date,
+				prefixed("corrects ", s.Corrects), s.Age)))
 		var file Text
 		if s.File != "" {
 			file = Text{{Text: s.File, Style: Quiet, File: s.File}}

@@ -42,7 +42,8 @@ func shared() *eval.Record {
 	}
 	claim := func(id string, bases []eval.Basis, shares ...eval.Contribution) eval.Claim {
 		m := &eval.Margin{Absolute: fixture.N(-0.1), Percent: fixture.N(-3), Base: "limit", Required: "50 mV", Lacking: "150 mV", Text: "-0.1 V, -3 % of limit"}
-		test := eval.Test{Op: ">=", LimitRight: true, Verdict: eval.Failed, Margin: m, Left: eval.Span{Shown: "2.9 V"}, Right: eval.Span{Shown: "3 V"}}
+		test := eval.Test{Op: ">=", LimitRight: true, Verdict: eval.Failed, Margin: m, Left: eval.Span{Shown: "2.9 V"},
+			Right: eval.Span{Shown: "3 V"}}
 		return eval.Claim{ID: id, Kind: "claim", Verdict: eval.Failed, Headline: "failed", RestsOn: bases,
 			Criteria: []eval.Criterion{{Verdict: eval.Failed, Failure: "broken", Tests: []eval.Test{test}, Contributions: shares}}}
 	}
@@ -59,7 +60,9 @@ func shared() *eval.Record {
 			claim("range.U6", []eval.Basis{low("U6")}, eval.Contribution{Name: "U6.V_DD", Share: 1}),
 			claim("alone", nil),
 		},
-		Sources: []eval.Source{{ID: "reg", Citations: []eval.Citation{{Page: "p.4", Missing: []string{"410 mV"}, Position: &eval.Position{File: "a.md", Line: 1}}}}},
+		Sources: []eval.Source{{ID: "reg",
+			Citations: []eval.Citation{{Page: "p.4", Missing: []string{"410 mV"},
+				Position: &eval.Position{File: "a.md", Line: 1}}}}},
 	}
 	r.Summary.Failed = len(r.Claims)
 	return r
@@ -143,7 +146,8 @@ func TestAttentionIsNeverCut(t *testing.T) {
 }
 
 func TestSentenceNeverSaysSafe(t *testing.T) {
-	for _, s := range []eval.Summary{{}, {Passed: 1}, {Passed: 2, Failed: 1}, {Passed: 2, Open: 1}, {Passed: 3, Waived: 1, Skipped: 2}, {Errors: 2}} {
+	for _, s := range []eval.Summary{{}, {Passed: 1}, {Passed: 2, Failed: 1}, {Passed: 2, Open: 1},
+		{Passed: 3, Waived: 1, Skipped: 2}, {Errors: 2}} {
 		require.NotContains(t, strings.ToLower(words.Sentence(s)), "safe")
 	}
 	require.Equal(t, "1 claim: all passed.", words.Sentence(eval.Summary{Passed: 1}))

@@ -88,7 +88,8 @@ func (b *builder) pins(p *eval.Part) []Block {
 	last := "\x00"
 	for i := range p.Pins {
 		x := &p.Pins[i]
-		t := join(" ", plain(strings.Join(x.Numbers, ", ")), styled(Strong, x.Name), styled(Quiet, words.Join(", ", append([]string{x.Type}, x.Flags...)...)))
+		t := join(" ", plain(strings.Join(x.Numbers, ", ")), styled(Strong, x.Name),
+			styled(Quiet, words.Join(", ", append([]string{x.Type}, x.Flags...)...)))
 		cites := b.cites(x.Cites)
 		if s := text(cites); s != last && s != "" {
 			t = append(append(append(t, Span{Text: " ("}), cites...), Span{Text: ")"})
@@ -282,7 +283,8 @@ func (b *builder) budget(x *eval.Budget) []Block {
 	}}
 	chart := Block{Kind: Chart}
 	for _, l := range x.Rows {
-		t.Rows = append(t.Rows, Row{Cells: []Text{styled(Strong, l.Ref), plain(l.State), plain(l.Text), plain(l.Duty), plain(l.AverageText), b.cites(l.Cites)}})
+		t.Rows = append(t.Rows, Row{Cells: []Text{styled(Strong, l.Ref), plain(l.State), plain(l.Text), plain(l.Duty),
+			plain(l.AverageText), b.cites(l.Cites)}})
 		chart.Rows = append(chart.Rows, draw.Row{Label: words.Join(" ", l.Ref, l.State), Value: l.Average, Text: l.AverageText})
 	}
 	out = append(out, tableOf(t)...)

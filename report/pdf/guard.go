@@ -193,7 +193,8 @@ func turn(s string) string {
 	rs := []rune(bidi.ReverseString(s))
 	for i := 0; i < len(rs); {
 		j := i
-		for j < len(rs) && (unicode.IsDigit(rs[j]) || j > i && (rs[j] == '.' || rs[j] == ',') && j+1 < len(rs) && unicode.IsDigit(rs[j+1])) {
+		for j < len(rs) && (unicode.IsDigit(rs[j]) || j > i && (rs[j] == '.' || rs[j] == ',') && j+1 < len(rs) &&
+			unicode.IsDigit(rs[j+1])) {
 			j++
 		}
 		for a, z := i, j-1; a < z; a, z = a+1, z-1 {

@@ -91,11 +91,15 @@ func FuzzText(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, s string) {
 		r := &eval.Record{
-			Design:    eval.Design{Title: s, Author: s, Tool: s, AsOf: s, Revision: s},
-			Safety:    []eval.Caution{{ID: s, Hazard: s, Word: s, Text: []string{s}}},
-			Claims:    []eval.Claim{{ID: s, Statement: s, Verdict: eval.Verdict(s), Headline: s, Criteria: []eval.Criterion{{Text: s, Math: &eval.Math{Op: "name", Text: s}, CornerText: s}}, Cites: []eval.Cite{{Source: s, Page: s, Quote: s, Picture: "data:image/png;base64," + s}}}},
+			Design: eval.Design{Title: s, Author: s, Tool: s, AsOf: s, Revision: s},
+			Safety: []eval.Caution{{ID: s, Hazard: s, Word: s, Text: []string{s}}},
+			Claims: []eval.Claim{{ID: s, Statement: s, Verdict: eval.Verdict(s), Headline: s,
+				Criteria: []eval.Criterion{{Text: s, Math: &eval.Math{Op: "name", Text: s}, CornerText: s}},
+				Cites:    []eval.Cite{{Source: s, Page: s, Quote: s, Picture: "data:image/png;base64," + s}}}},
 			Attention: []string{s},
-			Content:   []eval.Notebook{{Path: s, Nodes: []eval.Node{{Kind: "heading", Level: len(s), Children: []eval.Node{{Kind: "text", Text: s}}}, {Kind: "code", Text: s}, {Kind: s, Text: s}, {Kind: "link", URL: s}}}},
+			Content: []eval.Notebook{{Path: s,
+				Nodes: []eval.Node{{Kind: "heading", Level: len(s), Children: []eval.Node{{Kind: "text", Text: s}}},
+					{Kind: "code", Text: s}, {Kind: s, Text: s}, {Kind: "link", URL: s}}}},
 		}
 		g := newTestGuard(t)
 		c := g.clean(s)

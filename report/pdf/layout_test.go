@@ -136,7 +136,9 @@ func TestTallRow(t *testing.T) {
 	var seen []drawn
 	p := sheet(t, &seen)
 	long := strings.Repeat("abcdefghi ", 4000)
-	p.table(table{cols: []column{{head: "A"}, {head: "B"}}, rows: []row{{cells: []cell{{p.sp(small(), "x")}, {p.sp(small(), long)}}}, {cells: []cell{{p.sp(small(), "y")}}}}})
+	p.table(table{cols: []column{{head: "A"}, {head: "B"}},
+		rows: []row{{cells: []cell{{p.sp(small(), "x")}, {p.sp(small(), long)}}},
+			{cells: []cell{{p.sp(small(), "y")}}}}})
 	n := 0
 	for _, s := range seen {
 		n += strings.Count(folded(s.text), "abcdefghi")

@@ -326,7 +326,8 @@ func (l *listing) first(c *eval.Claim) {
 		rows[0] += spaces(at-width(rows[0])) + note
 		pad = room + gutter - width(rows[0])
 	}
-	fmt.Fprintf(l.w, "%s%s%s%s%s\n", l.paint(styles[c.Verdict], string(c.Verdict)), spaces(body-len(c.Verdict)), rows[0], spaces(pad), l.paint(dim, place))
+	fmt.Fprintf(l.w, "%s%s%s%s%s\n", l.paint(styles[c.Verdict], string(c.Verdict)), spaces(body-len(c.Verdict)),
+		rows[0], spaces(pad), l.paint(dim, place))
 	for _, row := range rows[1:] {
 		fmt.Fprintf(l.w, "%*s%s\n", body, "", row)
 	}
