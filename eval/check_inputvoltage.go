@@ -146,7 +146,8 @@ func (c *compiler) inputVoltage(b *builtin, p joint, n *net, subject string) (in
 	r := c.reachOf(n)
 	from, unknown := c.bringersOf(p, n, r)
 	limit := c.pinLimit(p)
-	if own := c.supplyOf(p.comp, p.pin); c.reachedBy(own, p, n, r) && limit != "" && c.judged(c.netText(own)+" inside "+limit, func(*criterion) {}) != Passed {
+	if own := c.supplyOf(p.comp, p.pin); c.reachedBy(own, p, n, r) && limit != "" &&
+		c.judged(c.netText(own)+" inside "+limit, func(*criterion) {}) != Passed {
 		from = append(from, bringer{from: own.name, supply: own})
 	}
 	if len(from)+len(unknown) == 0 {

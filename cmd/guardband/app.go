@@ -74,7 +74,10 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 // commands lists the commands; a new one is a row here and a file beside it.
 func (a *app) commands() []*cobra.Command {
 	return []*cobra.Command{
-		a.checkCommand(), a.reportCommand(), a.sweepCommand(), a.calcCommand(), a.explainCommand(), a.compareCommand(), a.partsCommand(), a.sourcesCommand(), a.findCommand(), a.draftCommand(), a.watchCommand(), a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand(), a.schemaCommand(), a.licencesCommand(),
+		a.checkCommand(), a.reportCommand(), a.sweepCommand(), a.calcCommand(), a.explainCommand(), a.compareCommand(),
+		a.partsCommand(), a.sourcesCommand(), a.findCommand(), a.draftCommand(), a.watchCommand(),
+		a.formatCommand(), a.newCommand(), a.formulasCommand(), a.unitsCommand(), a.schemaCommand(),
+		a.licencesCommand(),
 	}
 }
 
@@ -299,16 +302,20 @@ func (a *app) tell(r *eval.Record, most int, verbose, quiet bool) error {
 		claims = 0
 	}
 	a.complain(r, most)
-	return terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: claims, Verbose: verbose, Quiet: quiet})
+	return terminal.Write(a.out, r, terminal.Options{Color: colour(a.out), Width: width(a.out), Max: claims,
+		Verbose: verbose, Quiet: quiet})
 }
 
 // complain prints what is wrong with a notebook to standard error.
 func (a *app) complain(r *eval.Record, most int) {
 	list := make([]notebook.Diagnostic, len(r.Diagnostics))
 	for i, d := range r.Diagnostics {
-		list[i] = notebook.Diagnostic{Code: d.Code, Severity: notebook.Severity(d.Severity), Pos: notebook.Pos{File: d.File, Line: d.Line, Col: d.Column}, EndCol: d.EndColumn, Source: d.Source, Message: d.Message, Hint: d.Hint}
+		list[i] = notebook.Diagnostic{Code: d.Code, Severity: notebook.Severity(d.Severity),
+			Pos: notebook.Pos{File: d.File, Line: d.Line, Col: d.Column}, EndCol: d.EndColumn, Source: d.Source,
+			Message: d.Message, Hint: d.Hint}
 		for _, x := range d.Related {
-			list[i].Related = append(list[i].Related, notebook.Related{Pos: notebook.Pos{File: x.File, Line: x.Line, Col: x.Column}, Message: x.Message})
+			list[i].Related = append(list[i].Related,
+				notebook.Related{Pos: notebook.Pos{File: x.File, Line: x.Line, Col: x.Column}, Message: x.Message})
 		}
 	}
 	notebook.Print(a.errOut, list, notebook.PrintOptions{Max: most, Color: colour(a.errOut)})

@@ -35,7 +35,8 @@ func TestWidth(t *testing.T) {
 		require.NoError(t, err)
 		for i, line := range strings.Split(withoutTexts(path, data), "\n") {
 			row := strings.TrimSpace(line)
-			if utf8.RuneCountInString(strings.ReplaceAll(line, "\t", "    ")) > widest && !(strings.HasPrefix(row, "{") && strings.HasSuffix(row, "},")) {
+			if utf8.RuneCountInString(strings.ReplaceAll(line, "\t", "    ")) > widest &&
+				!(strings.HasPrefix(row, "{") && strings.HasSuffix(row, "},")) {
 				over = append(over, path+":"+strconv.Itoa(i+1))
 			}
 		}
