@@ -15,6 +15,7 @@ type fact struct {
 	section, name, value string
 	conds                []string
 	ask                  string // a comment that asks the reader something
+	doubt                bool   // it is a comment until the reader has answered
 }
 
 // facts writes the tables as facts. Rows of one name get what tells them apart
@@ -44,7 +45,11 @@ func (n *noteWriter) facts(d sheet.Draft) {
 			if len(f.conds) > 0 {
 				at = "  at " + strings.Join(f.conds, "; ")
 			}
-			n.wrote.facts++
+			if f.doubt {
+				fmt.Fprint(n.w, "# ")
+			} else {
+				n.wrote.facts++
+			}
 			fmt.Fprintf(n.w, "%-9s %s = %s%s  %s %s%s\n", f.section, f.name, f.value, at, cite(f.Quoted), mark, f.ask)
 		}
 	}
@@ -69,14 +74,20 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 			f.conds = append(f.conds, c...)
 		}
 	}
+	if v := strings.ReplaceAll(r.Version, `"`, ""); v != "" {
+		f.conds = append(f.conds, `"`+v+`"`)
+	}
 	f.value = factValue(bothSigns(&f, r), f.name, n.known)
+	if q := unitQuestion(r.Unit, f.name, r.Name); q != "" {
+		f.ask, f.doubt = q, true
+	}
 	if r.Unread {
 		n.remark("%s: a number of this line could not be told for sure: %s %s", section, r.Text, cite(r.Quoted))
 	}
 	switch {
 	case r.Other != "":
 		n.remark("%s, of another version (%s): %s %s", section, r.Other, r.Text, cite(r.Quoted))
-	case r.NoUnit:
+	case r.NoUnit || r.Unit == "" && needsUnit(f.name) && !strings.ContainsAny(f.value, "VAWsFHΩ°"):
 		n.remark("%s, its unit could not be told for sure: %s %s", section, r.Text, cite(r.Quoted))
 	case f.name == "" || f.value == "" || !notebook.IsName(f.name):
 		n.remark("%s: %s %s", section, r.Text, cite(r.Quoted))
@@ -85,6 +96,11 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 	}
 	return fact{}, false
 }
+
+var unitLetters = pattern(`^[VIRCLPTftU]_`)
+
+// needsUnit says whether a name is of a quantity that always has a unit.
+func needsUnit(name string) bool { return unitLetters().MatchString(name) }
 
 // tellApart gives rows of one name different conditions: the words by which the
 // sheet tells them apart, be it their names, the headings they stand under or
@@ -288,6 +304,9 @@ func namedCondition(s string) (string, bool) {
 			continue
 		}
 		if reckoned().MatchString(name) { // "VI - VO" is no quantity with a name
+			return "", false
+		}
+		if words := strings.Fields(name); len(words) > 2 || len(words) == 2 && len(name) > 9 { // a phrase
 			return "", false
 		}
 		name, value = strings.ReplaceAll(strings.TrimSpace(name), " ", ""),

@@ -109,3 +109,27 @@ func printedUnit(u string) string {
 	}
 	return u
 }
+
+// doubtfulUnits are units that are read as printed by the language and are hardly
+// meant: letters of the wrong size, prefixes without use (common practice).
+var doubtfulUnits = []struct {
+	printed, unless *regexp.Regexp // the unit; name and words of a row that may have it
+	ask             string
+}{
+	{regexp.MustCompile(`^[munpµ]?S$`), regexp.MustCompile(`(?i)^g|conduct|transfer`), "seconds, or siemens"},
+	{regexp.MustCompile(`^C$`), regexp.MustCompile(`(?i)^Q|charge`), "degrees Celsius, or coulombs"},
+	{regexp.MustCompile(`^K$`), regexp.MustCompile(`^[TΔ]|(?i)temp`), "thousand, or kelvins"},
+	{regexp.MustCompile(`^m$`), regexp.MustCompile(`(?i)distance|length|range|height|altitude|size|距离`), "metres, or is a letter missing"},
+	{regexp.MustCompile(`^[tdNTLl]$`), regexp.MustCompile(`^$`), "this unit"},
+	{regexp.MustCompile(`^([PEZY][AVFHsWSΩ]|[MT][AVFHsS]|G[AVFHs]|mHz)$`), regexp.MustCompile(`^$`), "this prefix"},
+}
+
+// unitQuestion asks about a unit that is hardly meant as printed, "" if none is.
+func unitQuestion(unit, name, words string) string {
+	for _, d := range doubtfulUnits {
+		if d.printed.MatchString(unit) && !d.unless.MatchString(name) && !d.unless.MatchString(words) {
+			return "  # printed “" + unit + "”: " + d.ask + "? Write the unit, then delete the # before the line"
+		}
+	}
+	return ""
+}

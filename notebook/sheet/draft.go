@@ -47,6 +47,7 @@ type DraftRow struct {
 	Group, Name, Symbol, Condition string
 	Head                           []HeadCondition // of the table, but for what Condition says otherwise
 	Min, Typ, Max, Value, Unit     string
+	Version                        string // the part, grade or package whose column of several this is
 	Other                          string // the version or package the row speaks of, if that is not the one of the first order code
 	Table                          string // what stands over the table, "" if nothing that names it
 	Unread                         bool   // a number of the row cannot be told for sure and is left out

@@ -1,8 +1,10 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 	"strings"
+	"unicode"
 )
 
 // limits takes the rows of a table of ratings or characteristics.
@@ -25,6 +27,12 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 			continue
 		}
 		row, ok := d.limitRow(t, r, s)
+		switch {
+		case t.version > 0 && t.of == "":
+			row.Other = fmt.Sprintf("column %d of several without a title", t.version)
+		case t.version > 0:
+			row.Version = t.of
+		}
 		if i+1 < len(t.Rows) && t.joinsLimit(i+1) {
 			row.join(t, &t.Rows[i+1])
 		}
@@ -106,6 +114,7 @@ func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, boo
 		Condition: t.condition(r), Head: s.view.headOf(t, r)}
 	row.Min, row.Typ, row.Max, row.Value = t.limit(r, KindMin), t.limit(r, KindTyp), t.limit(r, KindMax), t.limit(r, KindValue)
 	row.Unit = t.unitOf(r)
+	row.NoUnit = row.Unit == "" && !t.statesUnits() && !namesUnit(row)
 	if t.column(KindSymbol) < 0 {
 		if k := t.column(KindName); k >= 0 && r.Cells[k].Text != "" {
 			name, symbol := splitSymbol(withoutNotes(r.Cells[k].words))
@@ -119,6 +128,27 @@ func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, boo
 		row.NoUnit = row.NoUnit || c.Unread && t.Columns[i].Kind == KindUnit
 	}
 	return row, ok && row.Min+row.Typ+row.Max+row.Value != ""
+}
+
+// statesUnits says whether a table has a place for units: without one, a number
+// without a unit tells nothing.
+func (t *Table) statesUnits() bool {
+	for _, c := range t.Columns {
+		if c.Kind == KindUnit || c.Kind.isLimit() && c.Unit != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// namesUnit says whether a row brings its unit along, behind its numbers.
+func namesUnit(r DraftRow) bool {
+	for _, s := range []string{r.Min, r.Typ, r.Max, r.Value} {
+		if strings.IndexFunc(s, unicode.IsLetter) >= 0 || strings.Contains(s, "%") {
+			return true
+		}
+	}
+	return false
 }
 
 // bareName matches a symbol alone, as the second line of "0.7 VDD".

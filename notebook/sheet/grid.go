@@ -91,14 +91,20 @@ func newGrid(p *Page) *grid {
 	return g
 }
 
-// heads says whether a row of the page heads a table.
+// heads says whether a row of the page heads a table, or several end in values.
 func (g *grid) heads() bool {
-	for i := range g.rows {
+	values := 0
+	for i, r := range g.rows {
 		if len(g.headersAt(i)) > 0 {
 			return true
 		}
+		if chunks := chunksOf(r.words); len(chunks) > 1 {
+			if _, ok := readStated(chunks[len(chunks)-1].text()); ok {
+				values++
+			}
+		}
 	}
-	return false
+	return values >= minBands
 }
 
 // width is that of the page as its text is read.

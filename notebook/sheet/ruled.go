@@ -203,7 +203,9 @@ func (g *grid) retitled(t *Table, c, whole Column) Column {
 	c.head = rect{c.x0 + 1, whole.head.y0, c.x1 - 1, whole.head.y1}
 	c.clear = true
 	if len(words) == 0 {
-		c.Title, c.Unit = "", ""
+		if c.Title, c.Unit = "", ""; c.Kind == KindSymbol {
+			c.Kind = KindOther
+		}
 		return c
 	}
 	c.Title, c.Unit = joinWords(words), ""
@@ -211,6 +213,8 @@ func (g *grid) retitled(t *Table, c, whole Column) Column {
 		c.Kind, c.Unit = k, unitText(c.Title, m)
 	} else if k, m, ok := headKind(words[len(words)-1].text); ok {
 		c.Kind, c.Unit = k, unitText(c.Title, m)
+	} else if !strings.Contains(whole.Title, c.Title) {
+		c.Kind = KindOther
 	}
 	return c
 }

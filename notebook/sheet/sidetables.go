@@ -12,6 +12,7 @@ import (
 type headRun struct {
 	row    int
 	x0, x1 float64
+	own    bool // has more than numbers and units: it is no second column of values of the table beside it
 }
 
 // maxStagger is how far the headers of tables side by side may stand apart in
@@ -43,6 +44,9 @@ func (g *grid) splitNextPair() bool {
 			if l.x0 > r.x0 {
 				l, r = r, l
 			}
+			if a.row == b.row && !r.own {
+				continue
+			}
 			if r.x0-l.x1 < 4 {
 				if a.row != b.row { // the one stands below the other
 					break
@@ -68,7 +72,11 @@ func (g *grid) headRuns() []headRun {
 		var cols []Column
 		flush := func() {
 			if len(cols) >= 3 && isHeader(cols) {
-				out = append(out, headRun{i, cols[0].head.x0, cols[len(cols)-1].head.x1})
+				run := headRun{row: i, x0: cols[0].head.x0, x1: cols[len(cols)-1].head.x1}
+				for _, c := range cols {
+					run.own = run.own || !c.Kind.isLimit() && c.Kind != KindUnit
+				}
+				out = append(out, run)
 			}
 			cols = nil
 		}

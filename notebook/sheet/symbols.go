@@ -173,10 +173,10 @@ func (t *Table) groupColumns() {
 // nameColumns tells symbols from names by what the columns hold.
 func (t *Table) nameColumns() {
 	defer t.groupColumns()
-	if t.column(KindSymbol) >= 0 || !t.hasLimits() {
+	symbol, words := t.column(KindSymbol), -1
+	if symbol >= 0 && t.column(KindName) >= 0 || !t.hasLimits() {
 		return
 	}
-	symbol, words := -1, -1
 	for k, c := range t.Columns {
 		if c.Kind != KindName && (c.Kind != KindOther || c.Title != "") {
 			continue

@@ -17,6 +17,8 @@ type Table struct {
 	rules                    frameRules
 	other                    *Table // the same as its white gaps alone say, where ruled lines settle it
 	byGaps                   bool   // this is such another reading
+	version                  int    // which of several columns of numbers side by side this reads, from 1; 0 if there are none
+	of                       string // the title of that column: a part, a grade, a package; "" if none
 }
 
 // Column is one column of a table.
@@ -126,7 +128,7 @@ func headerChunks(words []cellWord) []chunk {
 			out[n-1] = newChunk(append(out[n-1].words[:len(out[n-1].words):len(out[n-1].words)], c.words...)) // "Min" "(mV)"
 			continue
 		}
-		if limitWords(c.words) < 2 {
+		if limitWords(c.words) < 2 || !allTitles(c.words) {
 			out = append(out, c)
 			continue
 		}
@@ -150,6 +152,22 @@ func headerChunks(words []cellWord) []chunk {
 		}
 	}
 	return out
+}
+
+// allTitles says whether all words of a phrase title columns: "Vin min. to Vin
+// max" is a phrase of its own.
+func allTitles(words []cellWord) bool {
+	bracket := false
+	for _, w := range words {
+		if bracket = bracket || isBracketed(w.text); bracket {
+			bracket = !strings.ContainsAny(w.text, ")]")
+			continue
+		}
+		if _, _, ok := headKind(w.text); !ok && len(foldString(w.text)) > 1 {
+			return false
+		}
+	}
+	return true
 }
 
 func newChunk(ws []cellWord) chunk {
@@ -187,23 +205,25 @@ func (v *view) tables() []*Table {
 	v.tabled = true
 	g := v.grid()
 	for i := range g.rows {
-		for _, t := range g.headersAt(i) {
-			if v.covered(t, i) {
-				continue
-			}
-			if g.fill(t, i) {
+		if g.titlesVersions(i) {
+			continue
+		}
+		known := len(v.tabs)
+		for _, t := range g.beside(g.headersAt(i), i) {
+			if !v.covered(t, i, known) && g.fill(t, i) {
 				v.tabs = append(v.tabs, t)
 			}
 		}
 	}
+	v.tabs = append(v.tabs, g.banded(v.tabs)...)
 	v.tabs = append(v.tabs, g.lists(v.tabs)...)
 	return v.tabs
 }
 
-// covered says whether the header row belongs to a table already found.
-func (v *view) covered(t *Table, row int) bool {
-	for _, u := range v.tabs {
-		if row <= u.headRow && t.left < u.right && t.right > u.left {
+// covered says whether the header row belongs to one of the first n tables found.
+func (v *view) covered(t *Table, row, n int) bool {
+	for i, u := range v.tabs {
+		if (i < n || t.version == 0) && row <= u.headRow && t.left < u.right && t.right > u.left {
 			return true
 		}
 	}
@@ -221,7 +241,9 @@ type line struct {
 
 // fill reads the body below the header and says whether there is one.
 func (g *grid) fill(t *Table, head int) bool {
-	g.extendHeader(t, head)
+	if t.version == 0 {
+		g.extendHeader(t, head)
+	}
 	t.rules = g.frame(t)
 	body := g.body(t)
 	if len(body) == 0 {
@@ -233,6 +255,8 @@ func (g *grid) fill(t *Table, head int) bool {
 		t.splitRuled(g, body)
 	}
 	t.splitSymbols(body)
+	t.splitUnits(body)
+	t.conditionColumns()
 	t.valueColumns(body)
 	lines := t.cut(body)
 	t.bottom = lines[len(lines)-1].y1
@@ -240,10 +264,12 @@ func (g *grid) fill(t *Table, head int) bool {
 	if t.assembleRuled(lines) {
 		other.byGaps = true
 		other.assemble(lines)
+		other.dropRests()
 		t.other = &other
 	} else {
 		t.assemble(lines)
 	}
+	t.dropRests()
 	t.nameColumns()
 	return len(t.Rows) > 0
 }

@@ -30,7 +30,7 @@ func (g *grid) body(t *Table) []bodyLine {
 		if len(words) == 0 {
 			continue
 		}
-		l := bodyLine{row: i, words: g.withMarks(words, t.left, t.right)}
+		l := bodyLine{row: i, words: g.withMarks(words, t)}
 		l.y0, l.y1 = span1(words)
 		switch mid := (l.y0 + l.y1) / 2; {
 		case mid < t.rules.head: // a second line of titles
@@ -56,11 +56,11 @@ func (g *grid) body(t *Table) []bodyLine {
 }
 
 // withMarks puts into a line what is drawn in its height: characters without a name.
-func (g *grid) withMarks(words []cellWord, left, right float64) []cellWord {
+func (g *grid) withMarks(words []cellWord, t *Table) []cellWord {
 	var out []cellWord
 	size := sizeOf(words)
 	for _, m := range g.marks {
-		if m.x0 < left || m.x1 > right || m.y1-m.y0 < 0.25*size {
+		if m.x0 < t.left || m.x1 > t.right || m.y1-m.y0 < 0.25*size || !t.near(words, m) {
 			continue
 		}
 		for i, w := range words {
@@ -79,6 +79,21 @@ func (g *grid) withMarks(words []cellWord, left, right float64) []cellWord {
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].r.x0 < out[j].r.x0 })
 	return out
+}
+
+// near says whether a mark stands beside a word or under a title.
+func (t *Table) near(words []cellWord, m rect) bool {
+	for _, c := range t.Columns {
+		if m.x0 < c.head.x1+4 && m.x1 > c.head.x0-4 {
+			return true
+		}
+	}
+	for _, w := range words {
+		if m.x0 < w.r.x1+0.8*w.size && m.x1 > w.r.x0-0.8*w.size {
+			return true
+		}
+	}
+	return false
 }
 
 func span1(words []cellWord) (y0, y1 float64) {

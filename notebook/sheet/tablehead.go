@@ -204,7 +204,7 @@ func (g *grid) mergeTitles(t *Table, i int, above bool) {
 	if !above {
 		gap = g.rows[i].y0 - g.rows[t.headRow].y1
 	}
-	if gap > em {
+	if gap > em && (!above || gap > 2*em || g.titlesIn(i) < 2) {
 		return
 	}
 	for _, c := range headerChunks(inside(g.rows[i].words, t.left, t.right)) {
@@ -219,6 +219,17 @@ func (g *grid) mergeTitles(t *Table, i int, above bool) {
 			sort.SliceStable(t.Columns, func(a, b int) bool { return t.Columns[a].head.x0 < t.Columns[b].head.x0 })
 		}
 	}
+}
+
+// titlesIn counts the known titles of a row.
+func (g *grid) titlesIn(i int) int {
+	n := 0
+	for _, c := range headerChunks(g.rows[i].words) {
+		if _, _, ok := headKind(c.text()); ok {
+			n++
+		}
+	}
+	return n
 }
 
 // under finds the only column whose title shares its width with a rectangle.

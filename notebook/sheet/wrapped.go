@@ -47,10 +47,13 @@ func apart(words []cellWord) bool {
 	return false
 }
 
+// brokenNumber matches what ends in a point that a digit must follow.
+var brokenNumber = pattern(`\d\.$|[A-Za-z)] ?[-=(]$`)
+
 // openEnded says whether a formula in a cell must go on: "VDD +".
 func openEnded(s string) bool {
-	return !isBlankMark(s) && (strings.HasSuffix(s, "+") || strings.HasSuffix(s, " -") || strings.HasSuffix(s, " x") ||
-		strings.HasSuffix(s, "*") || strings.HasSuffix(s, "·"))
+	return !isBlankMark(s) && (brokenNumber().MatchString(s) || strings.HasSuffix(s, "+") || strings.HasSuffix(s, " -") ||
+		strings.HasSuffix(s, " x") || strings.HasSuffix(s, "*") || strings.HasSuffix(s, "·"))
 }
 
 func startsOpen(s string) bool {
@@ -77,4 +80,26 @@ func (t *Table) endsName(lines []line, above, below rowPlan, i int) bool {
 	}
 	a, b := lines[above.lines[0]].cells[k], lines[below.lines[0]].cells[k]
 	return len(a) > 0 && len(b) > 0 && !lowerCase(a) && !lowerCase(b)
+}
+
+// dropRests leaves out numbers that may be the rest of one broken off above: of
+// rows without a name of their own, below a cell that must go on.
+func (t *Table) dropRests() {
+	name := t.column(KindName)
+	for k, c := range t.Columns {
+		if !c.Kind.isLimit() || name < 0 {
+			continue
+		}
+		open := false
+		for i := range t.Rows {
+			r := &t.Rows[i]
+			if i > 0 && r.Cells[name].Given && !t.sameName(i, i-1, name) {
+				open = false
+			}
+			if open && digits(r.Cells[k].Text) {
+				r.Cells[k].Text, r.Cells[k].Unread = "", true
+			}
+			open = open || openEnded(foldString(joinWords(r.Cells[k].words)))
+		}
+	}
 }

@@ -1,0 +1,181 @@
+package sheet
+
+import (
+	"math"
+	"sort"
+	"strings"
+)
+
+// Modules, relays and connectors have lists without a header, ruled off entry by
+// entry: the name on the left, what tells its values apart in the middle, and
+// on the right the values with their units, one below the other.
+
+// minBands is the fewest ruled entries that make a list.
+const minBands = 3
+
+// banded finds the ruled lists of the page outside of its tables.
+func (g *grid) banded(tables []*Table) []*Table {
+	var out []*Table
+	var stacks [][]rect
+next:
+	for _, r := range g.flat {
+		if r.x1-r.x0 < 120 {
+			continue
+		}
+		for i, s := range stacks {
+			if last := s[len(s)-1]; math.Abs(last.x0-r.x0) < 3 && math.Abs(last.x1-r.x1) < 3 && r.y0-last.y0 < 110 {
+				stacks[i] = append(s, r)
+				continue next
+			}
+		}
+		stacks = append(stacks, []rect{r})
+	}
+	for _, s := range stacks {
+		if len(s) <= minBands {
+			continue
+		}
+		if t := g.bandedTable(s, tables); t != nil {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// bandLine is a line of a ruled entry, taken apart.
+type bandLine struct {
+	row    int
+	band   int
+	chunks []chunk
+	value  []cellWord
+	stated statedValue
+	ok     bool // the value is understood
+}
+
+// bandedTable makes a table of the entries between ruled lines.
+func (g *grid) bandedTable(rules []rect, tables []*Table) *Table {
+	var lines []bandLine
+	for i, r := range g.rows {
+		mid := (r.y0 + r.y1) / 2
+		band := sort.Search(len(rules), func(k int) bool { return rules[k].y0 > mid }) // of the line below
+		words := inside(r.words, rules[0].x0-2, rules[0].x1+2)
+		if band == 0 || band == len(rules) || len(words) == 0 || inTable(tables, r) {
+			continue
+		}
+		lines = append(lines, bandLine{row: i, band: band, chunks: chunksOf(withoutNotes(words))})
+	}
+	at, right := valueEdge(lines, rules[0])
+	if at == 0 {
+		return nil
+	}
+	t := &Table{Page: g.page.Number, Title: " ", left: rules[0].x0, right: rules[0].x1, top: rules[0].y0, bottom: rules[len(rules)-1].y1}
+	kinds := map[Kind]bool{}
+	for i := range lines {
+		l := &lines[i]
+		for k, c := range l.chunks {
+			if edge := c.r.x0; !right && edge > at-3 || right && c.r.x1 > at-1 && k > 0 {
+				for _, c := range l.chunks[k:] {
+					l.value = append(l.value, c.words...)
+				}
+				l.chunks = l.chunks[:k]
+				break
+			}
+		}
+		if l.stated, l.ok = readStated(strings.TrimSuffix(joinWords(l.value), "..")); !l.ok {
+			l.stated = statedValue{kind: KindValue, text: joinWords(l.value)}
+		}
+		if len(l.value) > 0 {
+			kinds[l.stated.kind] = true
+		}
+	}
+	for _, k := range []Kind{KindName, KindCondition, KindMin, KindTyp, KindMax, KindValue, KindUnit} {
+		if kinds[k] || !k.isLimit() {
+			t.Columns = append(t.Columns, Column{Kind: k, Title: string(k)})
+		}
+	}
+	for i := 0; i < len(lines); {
+		j := i
+		for j < len(lines) && lines[j].band == lines[i].band {
+			j++
+		}
+		t.bandRows(g, lines[i:j])
+		i = j
+	}
+	if len(t.Rows) < minBands {
+		return nil
+	}
+	t.headRow = t.Rows[0].Lines[0]
+	return t
+}
+
+// valueEdge finds where most values that are understood begin, or where they end.
+func valueEdge(lines []bandLine, rule rect) (at float64, right bool) {
+	left, ends := map[int]int{}, map[int]int{}
+	understood := 0
+	for _, l := range lines {
+		c := l.chunks[len(l.chunks)-1]
+		if _, ok := readStated(c.text()); !ok || c.r.x0 < rule.x0+30 {
+			continue
+		}
+		understood++
+		left[int(c.r.x0/4)]++
+		ends[int(c.r.x1/4)]++
+	}
+	x, n := crowded(left)
+	if y, m := crowded(ends); m > n {
+		x, n, right = y, m, true
+	}
+	if n < minBands || 2*n < understood {
+		return 0, false
+	}
+	return 4 * float64(x), right
+}
+
+// crowded gives the number that most have, its next counted in.
+func crowded(m map[int]int) (x, n int) {
+	for k := range m {
+		if c := m[k] + m[k+1]; c > n || c == n && k < x {
+			x, n = k, c
+		}
+	}
+	return x, n
+}
+
+// bandRows makes the rows of one entry: its name stands at the left of its first
+// lines, and each line with a value is a row.
+func (t *Table) bandRows(g *grid, lines []bandLine) {
+	var name []cellWord
+	for i := range lines {
+		l := &lines[i]
+		if len(l.chunks) > 0 && l.chunks[0].r.x0 < t.left+14 {
+			name = append(name, l.chunks[0].words...)
+			l.chunks = l.chunks[1:]
+		}
+	}
+	if len(name) == 0 {
+		return
+	}
+	for _, l := range lines {
+		if len(l.value) == 0 {
+			continue
+		}
+		r := TableRow{Cells: make([]Cell, len(t.Columns)), Lines: []int{l.row}, y0: g.rows[l.row].y0, y1: g.rows[l.row].y1}
+		var cond []cellWord
+		for _, c := range l.chunks {
+			cond = append(cond, c.words...)
+		}
+		for k, c := range t.Columns {
+			switch c.Kind {
+			case KindName:
+				r.Cells[k] = listCell(name, joinWrapped(name))
+			case KindCondition:
+				r.Cells[k] = listCell(cond, strings.Trim(joinWords(cond), ":;– "))
+			case KindUnit:
+				r.Cells[k] = listCell(l.value, l.stated.unit)
+			case l.stated.kind:
+				r.Cells[k] = listCell(l.value, l.stated.text)
+			}
+			r.Cells[k].Unread = hasUnnamed(r.Cells[k].Text) && (c.Kind.isLimit() || c.Kind == KindUnit)
+		}
+		t.Rows = append(t.Rows, r)
+	}
+}

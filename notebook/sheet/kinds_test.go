@@ -1,0 +1,98 @@
+package sheet
+
+import (
+	"bytes"
+	"context"
+	"testing"
+
+	"github.com/go-pdf/fpdf"
+	"github.com/stretchr/testify/require"
+)
+
+// drawn is an invented sheet of one page under a heading.
+func drawnSheet(t *testing.T, draw func(f *fpdf.Fpdf, row func(y float64, cells ...string)), xs ...float64) Draft {
+	f := fpdf.New("P", "pt", "A4", "")
+	f.AddPage()
+	f.SetFont("Helvetica", "B", 14)
+	f.Text(50, 80, "Electrical characteristics")
+	f.SetFont("Helvetica", "", 9)
+	draw(f, func(y float64, cells ...string) {
+		for i, c := range cells {
+			f.Text(xs[i], y, c)
+		}
+	})
+	var b bytes.Buffer
+	require.NoError(t, f.Output(&b))
+	d, err := shared.Draft(context.Background(), put(t, t.Name()+".pdf", b.Bytes()))
+	require.NoError(t, err)
+	return d
+}
+
+func specRows(d Draft) (out [][]string) {
+	for _, r := range d.Spec {
+		out = append(out, []string{r.Name, r.Symbol, r.Version, r.Condition, r.Min, r.Typ, r.Max, r.Value, r.Unit})
+	}
+	return out
+}
+
+// TestColumnsOfVersions: two grades side by side share names and units, and each
+// number is told with its grade.
+func TestColumnsOfVersions(t *testing.T) {
+	d := drawnSheet(t, func(f *fpdf.Fpdf, row func(float64, ...string)) {
+		row(112, "Parameter", "", "Grade A", "", "", "Grade B", "", "Units")
+		row(124, "", "Min", "Typ", "Max", "Min", "Typ", "Max")
+		row(138, "Offset voltage", "", "1", "2", "", "2", "5", "mV")
+		row(150, "Bias current", "", "20", "50", "", "45", "150", "nA")
+		row(162, "Supply range", "3", "", "30", "4", "", "26", "V")
+	}, 50, 200, 240, 280, 340, 380, 420, 480)
+	require.Equal(t, [][]string{
+		{"Offset voltage", "", "Grade A", "", "", "1", "2", "", "mV"}, {"Bias current", "", "Grade A", "", "", "20", "50", "", "nA"}, {"Supply range", "", "Grade A", "", "3", "", "30", "", "V"},
+		{"Offset voltage", "", "Grade B", "", "", "2", "5", "", "mV"}, {"Bias current", "", "Grade B", "", "", "45", "150", "", "nA"}, {"Supply range", "", "Grade B", "", "4", "", "26", "", "V"},
+	}, specRows(d))
+}
+
+// TestRuledList: entries between lines have their name on the left, what tells
+// their values apart in the middle, and values with their units on the right.
+func TestRuledList(t *testing.T) {
+	d := drawnSheet(t, func(f *fpdf.Fpdf, row func(float64, ...string)) {
+		row(112, "Input current", "12 V models:", "15 mA typ.")
+		row(124, "", "24 V models:", "10 mA typ.")
+		row(142, "Start up time", "", "700 ms max.")
+		row(160, "Operating temperature", "", "-40 \xb0C to +85 \xb0C")
+		row(178, "Protection", "", "indefinite")
+		for _, y := range []float64{100, 130, 148, 166, 184} {
+			f.Line(45, y, 500, y)
+		}
+	}, 50, 200, 340)
+	require.Equal(t, [][]string{
+		{"Input current", "", "", "12 V models", "", "15", "", "", "mA"}, {"Input current", "", "", "24 V models", "", "10", "", "", "mA"},
+		{"Start up time", "", "", "", "", "", "700", "", "ms"}, {"Operating temperature", "", "", "", "-40", "", "+85", "", "°C"}, {"Protection", "", "", "", "", "", "", "indefinite", ""},
+	}, specRows(d))
+}
+
+// TestDrawnUnit: a unit of which one character is drawn cannot be told.
+func TestDrawnUnit(t *testing.T) {
+	d := drawnSheet(t, func(f *fpdf.Fpdf, row func(float64, ...string)) {
+		row(112, "Parameter", "Min", "Typ", "Max", "Unit")
+		row(128, "Slew rate", "", "400", "", "V/   s")
+		row(144, "Noise voltage", "", "12", "", "mV")
+		row(160, "Leakage", "", "", "3", "nA")
+		f.Circle(491.5, 125.5, 2.4, "F")
+	}, 50, 260, 320, 380, 480)
+	require.Len(t, d.Spec, 3)
+	require.True(t, d.Spec[0].NoUnit)
+	require.Empty(t, d.Spec[0].Unit)
+	require.False(t, d.Spec[1].NoUnit)
+}
+
+// TestNoUnitsAtAll: where a table has no place for units, its numbers have none
+// that could be told.
+func TestNoUnitsAtAll(t *testing.T) {
+	d := drawnSheet(t, func(f *fpdf.Fpdf, row func(float64, ...string)) {
+		row(112, "Parameter", "Min", "Typ", "Max")
+		row(128, "Offset", "", "1", "2")
+		row(144, "Drift", "", "4", "5 \xb5V")
+	}, 50, 260, 320, 380)
+	require.Len(t, d.Spec, 2)
+	require.True(t, d.Spec[0].NoUnit)
+}
