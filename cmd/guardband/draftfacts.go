@@ -246,9 +246,14 @@ var (
 	nameOnly  = pattern(`^([A-Za-z][A-Za-z0-9_]*)(?: ?([+-]) ?([0-9.]+)(?: ?([munµμk]?V))?)?$`)
 )
 
+var unitBehind = pattern(`^[-+±]?[0-9.]+ ?[A-Za-zµ]+$`)
+
 // quantity writes a cell with the unit of its row.
 func quantity(text, unit, name string, known map[string]bool) (string, bool) {
 	q := strings.TrimSpace(text + " " + unit)
+	if unit != "" && unitBehind().MatchString(text) { // "1K" of "Ω"
+		return "", false
+	}
 	if _, err := units.ParseLiteral(q); err == nil {
 		return q, true
 	}

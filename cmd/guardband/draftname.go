@@ -37,6 +37,9 @@ func factName(symbol, unit string) string {
 	if len(s) < 2 || s[1] == '_' || s[0] >= 0x80 || strings.ContainsAny(s[1:2], "0123456789") {
 		return s
 	}
+	if len(s) > 5 && strings.Trim(s[1:], "abcdefghijklmnopqrstuvwxyz") == "" { // a word
+		return s
+	}
 	for _, end := range quantityLetters[s[0]] {
 		if base := strings.TrimSuffix(unit, end); base != unit && len(base) <= 2 {
 			return s[:1] + "_" + s[1:]

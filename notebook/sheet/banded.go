@@ -83,6 +83,11 @@ func (g *grid) bandedTable(rules []rect, tables []*Table) *Table {
 		if l.stated, l.ok = readStated(strings.TrimSuffix(joinWords(l.value), "..")); !l.ok {
 			l.stated = statedValue{kind: KindValue, text: joinWords(l.value)}
 		}
+		for k, c := range l.chunks {
+			if v, ok := readStated(c.text()); ok && k > 0 && (v.kind != KindValue || k+1 == len(l.chunks) && k == 1) { // values in two columns: which is which is not known here
+				l.stated = statedValue{kind: KindValue, text: c.text() + " | " + joinWords(l.value)}
+			}
+		}
 		if len(l.value) > 0 {
 			kinds[l.stated.kind] = true
 		}
