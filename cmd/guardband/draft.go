@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/notebook/files"
+	"guardband/notebook/sheet/draft"
 )
 
 func (a *app) draftCommand() *cobra.Command {
@@ -52,7 +53,7 @@ is open. Nothing is invented; what was not found is listed.`,
 				return err
 			}
 			var b bytes.Buffer
-			wrote := writeDraft(&b, args[0], note, d)
+			wrote := draft.Write(&b, args[0], note, d)
 			text, dropped, err := a.settle(b.Bytes())
 			if err != nil {
 				return err

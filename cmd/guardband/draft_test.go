@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"guardband/notebook/sheet"
+	"guardband/notebook/sheet/draft"
 	"guardband/report/json"
 )
 
@@ -79,7 +80,7 @@ func TestDraftsInventNothing(t *testing.T) {
 		var of []string
 		for _, line := range strings.Split(string(data), "\n") {
 			cites := citedWords.FindAllStringSubmatch(line, -1)
-			if strings.HasSuffix(line, " "+mark) {
+			if strings.HasSuffix(line, " "+draft.Mark) {
 				lines++
 				require.NotEmpty(t, cites, line)
 			} else if _, section, ok := strings.Cut(line, "= "); ok && !strings.HasPrefix(line, "    ") {

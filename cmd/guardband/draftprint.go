@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"guardband/notebook/sheet"
+	"guardband/notebook/sheet/draft"
 )
 
 // surety puts the rank of a page into words.
@@ -121,12 +122,12 @@ func printNext(w io.Writer, file string, d sheet.Draft) {
 }
 
 // printWritten says what was written and what to do next.
-func printWritten(w io.Writer, note string, wrote tallied, dropped int) {
-	fmt.Fprintf(w, "wrote %s: %s, %s, %s\n", note, counted(wrote.facts, "fact"), counted(wrote.pins, "pin row"), counted(wrote.needs, "external part"))
+func printWritten(w io.Writer, note string, wrote draft.Wrote, dropped int) {
+	fmt.Fprintf(w, "wrote %s: %s, %s, %s\n", note, counted(wrote.Facts, "fact"), counted(wrote.Pins, "pin row"), counted(wrote.Needs, "external part"))
 	if dropped > 0 {
 		fmt.Fprintf(w, "as comments, since they could not be kept as entries: %s\n", counted(dropped, "line"))
 	}
-	fmt.Fprintf(w, "next: compare each line with its page and delete its `%s`, then guardband check %s\n", mark, note)
+	fmt.Fprintf(w, "next: compare each line with its page and delete its `%s`, then guardband check %s\n", draft.Mark, note)
 }
 
 func short(s string, n int) string {

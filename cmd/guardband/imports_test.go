@@ -16,6 +16,7 @@ var arrows = map[string][]string{
 	"units":                   {},
 	"notebook":                {"units"},
 	"notebook/sheet":          {"notebook/files"},
+	"notebook/sheet/draft":    {"units", "notebook", "notebook/sheet"},
 	"notebook/files":          {},
 	"notebook/git":            {},
 	"eval/bound":              {},

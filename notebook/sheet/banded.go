@@ -84,7 +84,8 @@ func (g *grid) bandedTable(rules []rect, tables []*Table) *Table {
 			l.stated = statedValue{kind: KindValue, text: joinWords(l.value)}
 		}
 		for k, c := range l.chunks {
-			if v, ok := readStated(c.text()); ok && k > 0 && (v.kind != KindValue || k+1 == len(l.chunks) && k == 1) { // values in two columns: which is which is not known here
+			v, ok := readStated(c.text())
+			if ok && k > 0 && (v.kind != KindValue || k == 1 && len(l.chunks) == 2) { // in two columns: which is which?
 				l.stated = statedValue{kind: KindValue, text: c.text() + " | " + joinWords(l.value)}
 			}
 		}
@@ -156,7 +157,7 @@ func (t *Table) bandRows(g *grid, lines []bandLine) {
 			l.chunks = l.chunks[1:]
 		}
 	}
-	if len(name) == 0 {
+	if !lettersIn(name) {
 		return
 	}
 	for _, l := range lines {
@@ -184,3 +185,15 @@ func (t *Table) bandRows(g *grid, lines []bandLine) {
 		t.Rows = append(t.Rows, r)
 	}
 }
+
+// lettersIn says whether some word has two letters side by side.
+func lettersIn(words []cellWord) bool {
+	for _, w := range words {
+		if twoLetters().MatchString(w.text) {
+			return true
+		}
+	}
+	return false
+}
+
+var twoLetters = pattern(`\pL\pL`)

@@ -1,4 +1,4 @@
-package main
+package draft
 
 import (
 	"fmt"
@@ -106,7 +106,7 @@ func (n *noteWriter) pinTable(d sheet.Draft, pins []sheet.DraftPin, table int) {
 			fmt.Fprintf(n.w, "  # %-*s  %-*s  %s\n", wide, r.numbers, broad, r.name, r.tail)
 			continue
 		}
-		n.wrote.pins++
+		n.wrote.Pins++
 		fmt.Fprintf(n.w, "  %-*s  %-*s  %s  %s\n", wide, r.numbers, broad, r.name, r.typ, r.tail)
 	}
 }
@@ -128,7 +128,7 @@ func (n *noteWriter) pinRows(pins []sheet.DraftPin, seen map[string]bool) []pinR
 			continue
 		}
 		seen[r.numbers] = true
-		r.tail = cite(p.Quoted) + " " + mark
+		r.tail = cite(p.Quoted) + " " + Mark
 		if r.typ == "" {
 			r.tail = fmt.Sprintf("choose a type; printed: %s; %s  %s", orNothing(p.Type), orNothing(p.Function), cite(p.Quoted))
 		}

@@ -1,4 +1,4 @@
-package main
+package draft
 
 import (
 	"fmt"
@@ -48,12 +48,12 @@ func (n *noteWriter) facts(d sheet.Draft) {
 			if f.doubt {
 				fmt.Fprint(n.w, "# ")
 			} else {
-				n.wrote.facts++
+				n.wrote.Facts++
 			}
-			fmt.Fprintf(n.w, "%-9s %s = %s%s  %s %s%s\n", f.section, f.name, f.value, at, cite(f.Quoted), mark, f.ask)
+			fmt.Fprintf(n.w, "%-9s %s = %s%s  %s %s%s\n", f.section, f.name, f.value, at, cite(f.Quoted), Mark, f.ask)
 		}
 	}
-	if n.wrote.facts > 0 {
+	if n.wrote.Facts > 0 {
 		fmt.Fprintln(n.w)
 	}
 }
@@ -246,7 +246,7 @@ var (
 	nameOnly  = pattern(`^([A-Za-z][A-Za-z0-9_]*)(?: ?([+-]) ?([0-9.]+)(?: ?([munµμk]?V))?)?$`)
 )
 
-var unitBehind = pattern(`^[-+±]?[0-9.]+ ?[A-Za-zµ]+$`)
+var unitBehind = pattern(`^[-+±]?[0-9.]+[kKMGµmunp]$`)
 
 // quantity writes a cell with the unit of its row.
 func quantity(text, unit, name string, known map[string]bool) (string, bool) {

@@ -1,4 +1,4 @@
-package main
+package draft
 
 import (
 	"fmt"
@@ -16,13 +16,14 @@ type noteWriter struct {
 	source string          // ID of the source block
 	known  map[string]bool // names of the facts drafted, for formulas
 	left   []string        // lines that could not be written as entries
-	wrote  tallied
+	wrote  Wrote
 }
 
-// tallied counts what was written.
-type tallied struct{ facts, pins, needs int }
+// Wrote counts what was written as entries of the language.
+type Wrote struct{ Facts, Pins, Needs int }
 
-const mark = "unconfirmed" // ends every drafted line
+// Mark ends every drafted line until a person has confirmed it.
+const Mark = "unconfirmed"
 
 func (n *noteWriter) remark(format string, args ...any) {
 	n.left = append(n.left, fmt.Sprintf(format, args...))
@@ -49,11 +50,12 @@ func (n *noteWriter) label(label, value string, from ...sheet.Quoted) {
 			cites = append(cites, c)
 		}
 	}
-	fmt.Fprintf(n.w, "%-9s %s  %s %s\n", label+":", value, strings.Join(cites, " "), mark)
+	fmt.Fprintf(n.w, "%-9s %s  %s %s\n", label+":", value, strings.Join(cites, " "), Mark)
 }
 
-// writeDraft writes the note: a source block and a part block.
-func writeDraft(w io.Writer, pdf, note string, d sheet.Draft) tallied {
+// Write writes the note of a sheet to be kept in the file note: a source block and
+// a part block. What goes wrong with w shows at its end.
+func Write(w io.Writer, pdf, note string, d sheet.Draft) Wrote {
 	id := identifier(strings.TrimSuffix(filepath.Base(pdf), filepath.Ext(pdf)))
 	rel := pdf
 	if a, err := filepath.Abs(pdf); err == nil {
@@ -65,7 +67,7 @@ func writeDraft(w io.Writer, pdf, note string, d sheet.Draft) tallied {
 	}
 	head, title := titles(d, id)
 	n := &noteWriter{w: w, source: strings.ToLower(id) + "-sheet", known: factNames(d)}
-	fmt.Fprintf(w, "# %s\n\nDrafted from the data sheet. Compare each line with its page, then delete the word `%s`.\n\n", head, mark)
+	fmt.Fprintf(w, "# %s\n\nDrafted from the data sheet. Compare each line with its page, then delete the word `%s`.\n\n", head, Mark)
 	fmt.Fprintf(w, "```source %s\ntitle:    %s\n", n.source, strings.TrimSpace(head+", data sheet"))
 	if d.Revision.Text != "" {
 		fmt.Fprintf(w, "revision: %s\n", d.Revision.Text)

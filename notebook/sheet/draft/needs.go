@@ -1,4 +1,4 @@
-package main
+package draft
 
 import (
 	"fmt"
@@ -21,8 +21,8 @@ func (n *noteWriter) needs(d sheet.Draft) {
 		if k.ESR != "" {
 			value += ", ESR " + k.ESR
 		}
-		n.wrote.needs++
-		fmt.Fprintf(n.w, "  %-5s %-5s %s %s  %s %s\n", k.A, k.B, k.Kind, micro(value), cite(k.Quoted), mark)
+		n.wrote.Needs++
+		fmt.Fprintf(n.w, "  %-5s %-5s %s %s  %s %s\n", k.A, k.B, k.Kind, micro(value), cite(k.Quoted), Mark)
 	}
 	for _, v := range d.Drawn {
 		near := ""
