@@ -121,8 +121,7 @@ func (l *loader) shown(abs string) string {
 
 // read reads one notebook and then what it includes.
 func (l *loader) read(abs string, data []byte) {
-	digest := make(chan [sha256.Size]byte, 1)
-	go func() { digest <- sha256.Sum256(data) }() // beside the reading
+	sum := sha256.Sum256(data) // of the file, before changes
 	data = apply(l.changes, abs, data)
 	src := NewSource(l.shown(abs), abs, data)
 	if l.lines += src.Lines(); l.lines > MaxLines && src.Lines() <= MaxLines { // else the reader says so
@@ -131,7 +130,6 @@ func (l *loader) read(abs string, data []byte) {
 		src = NewSource(src.Path, abs, nil)
 	}
 	n, diags := Read(src)
-	sum := <-digest
 	src.SHA256 = hex.EncodeToString(sum[:])
 	l.book.Diags.list = append(l.book.Diags.list, diags.list...)
 	l.book.Notebooks = append(l.book.Notebooks, n)
