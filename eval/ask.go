@@ -3,6 +3,7 @@ package eval
 import (
 	"guardband/eval/formula"
 	"guardband/notebook"
+	"slices"
 )
 
 // try adds a criterion like ask, but tells what is wrong with it as an open
@@ -35,7 +36,7 @@ func (c *compiler) try(cl *claim, text string) bool {
 // presume notes a figure that a check takes from a standard or from common
 // practice because the notes state none; the record lists it as assumed.
 func (cl *claim) presume(text string) {
-	if !contains(cl.presumed, text) {
+	if !slices.Contains(cl.presumed, text) {
 		cl.presumed = append(cl.presumed, text)
 	}
 }

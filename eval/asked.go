@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -82,7 +83,7 @@ func nearSymbol(a, b string) bool {
 		return false
 	}
 	rest := strings.ToLower(x[len(y):])
-	return len(y) >= 5 || contains([]string{"max", "min", "typ", "nom", "rise"}, rest)
+	return len(y) >= 5 || slices.Contains([]string{"max", "min", "typ", "nom", "rise"}, rest)
 }
 
 // CheckText describes a built-in check to a reader.
@@ -113,12 +114,12 @@ func (i *inquiry) reads(check string) []string {
 			order = append(order, f)
 			noted[f] = nil
 		}
-		if q.found != "" && !contains(noted[f], q.part.id) {
+		if q.found != "" && !slices.Contains(noted[f], q.part.id) {
 			noted[f] = append(noted[f], q.part.id)
 		}
 	}
 	for k, f := range order {
-		order[k] = f + ": " + orNone(strings.Join(noted[f], ", "))
+		order[k] = f + ": " + cmp.Or(strings.Join(noted[f], ", "), "(left out)")
 	}
 	return order
 }

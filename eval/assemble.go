@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"sort"
 	"strings"
 
@@ -138,7 +139,7 @@ func (c *compiler) formulaSources(e *formula.Expr) string {
 			return
 		}
 		if f, ok := c.function(n.Word); ok && f.Source != "" && f.Body != "" {
-			if s := f.Name + " = " + f.Body + " (" + f.Source + ")"; !contains(out, s) {
+			if s := f.Name + " = " + f.Body + " (" + f.Source + ")"; !slices.Contains(out, s) {
 				out = append(out, s)
 			}
 		}
@@ -255,7 +256,7 @@ func (c *compiler) lookUps(roots []Root) []LookUp {
 			by[key] = i
 			out = append(out, LookUp{Source: p.Source, Page: p.Page, Text: p.Settle, Claims: []string{}})
 		}
-		if !contains(out[i].Claims, id) {
+		if !slices.Contains(out[i].Claims, id) {
 			out[i].Claims = append(out[i].Claims, id)
 		}
 	}

@@ -147,7 +147,7 @@ func (c *compiler) batteryHazardOf(p *part) (name string, both bool) {
 			continue
 		}
 		for _, h := range splitList(value(e)) {
-			if h = hazardName(h); contains(batteryHazards, h) {
+			if h = hazardName(h); slices.Contains(batteryHazards, h) {
 				if name != "" && name != h {
 					both = true
 				}
@@ -164,7 +164,7 @@ func (c *compiler) batteryHazardOf(p *part) (name string, both bool) {
 // comes before it.
 func (c *compiler) excluded(h hazard, name string) bool {
 	id, ok := strings.CutPrefix(h.from, "part ")
-	if p, known := c.parts.get(id); ok && known && contains(batteryHazards, name) {
+	if p, known := c.parts.get(id); ok && known && slices.Contains(batteryHazards, name) {
 		own, _ := c.batteryHazardOf(p)
 		return own != name
 	}

@@ -1,6 +1,9 @@
 package eval
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // This file says what stands on a net besides that which the formula of its
 // level counts. Each of it may bring or take a current that is not known, so a
@@ -30,7 +33,7 @@ func (c *compiler) besides(n *net, counted ...*component) (other string, plugs [
 		case j.pin == nil:
 			return m.ref + " is on " + n.name, nil
 		case j.pin.reads() || j.pin.drives() || c.leakage(j) != "":
-		case contains([]string{"not connected", "do not connect"}, j.pin.row.Type):
+		case slices.Contains([]string{"not connected", "do not connect"}, j.pin.row.Type):
 		default:
 			return j.name() + " is on " + n.name + ", and its leakage is not noted", nil
 		}

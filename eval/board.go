@@ -153,7 +153,7 @@ func (m *component) netsOf(types ...string) []*net {
 	var out []*net
 	seen := map[*net]bool{}
 	for _, q := range m.part.pins {
-		if n := m.pinNets[q]; n != nil && contains(types, q.row.Type) && !seen[n] {
+		if n := m.pinNets[q]; n != nil && slices.Contains(types, q.row.Type) && !seen[n] {
 			seen[n] = true
 			out = append(out, n)
 		}

@@ -193,7 +193,7 @@ func (b *boardNet) supplyStates(cl *claim, x *drive) []string {
 				name = "down"
 			}
 		}
-		if !contains(out, name) {
+		if !slices.Contains(out, name) {
 			out = append(out, name)
 		}
 	}

@@ -253,8 +253,8 @@ func (b *boardNet) rows(m *component, q *pin, names []string, at ...string) []cu
 		covered := !r.bad
 		for _, d := range c.conditionsOf(y, r) {
 			switch {
-			case contains(at, "~"+d.name):
-			case contains(at, d.name):
+			case slices.Contains(at, "~"+d.name):
+			case slices.Contains(at, d.name):
 				x.stated = true
 				x.atLow, x.atHigh = valueReg(d.lo), valueReg(d.hi)
 			case c.coversOne(y, d) != nil:

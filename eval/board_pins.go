@@ -154,7 +154,7 @@ func (x *pinsOf) enters(enter func()) []*network.Element {
 func pinsAlone(n *net) bool {
 	return !slices.ContainsFunc(n.joined, func(j joint) bool {
 		k := j.comp.sort()
-		return !j.comp.notFitted() && !contains([]string{"capacitor", "crystal", "resonator", "test point"}, k) && (j.comp.part == nil || !j.comp.part.hasSupply())
+		return !j.comp.notFitted() && !slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, k) && (j.comp.part == nil || !j.comp.part.hasSupply())
 	})
 }
 
@@ -241,11 +241,11 @@ func (x *pinsOf) output(q *pin, n *net, name string) {
 	dr := &drive{d: d, what: anOutput, at: joint{comp: x.m, pin: q}, net: n}
 	b.drives = append(b.drives, dr)
 	g := x.grounds[0]
-	if contains(states, "low") {
+	if slices.Contains(states, "low") {
 		b.join(n, g)
 		dr.low = d.In("low", b.n.Pull(name+" low", b.at(n), b.at(g), x.lowRows(q)))
 	}
-	if contains(states, "high") {
+	if slices.Contains(states, "high") {
 		for _, s := range own {
 			b.join(n, s)
 			if len(own) > 1 {

@@ -51,7 +51,7 @@ func bodyOf(text string) aBody {
 		for k := min(2, len(words)-i); k > 0; k-- {
 			joined := strings.Join(words[i:i+k], "")
 			name, group, count, ok := bodyWord(joined)
-			if !ok || k == 2 && (count > 0 || !contains(bodyGroups[group], joined)) {
+			if !ok || k == 2 && (count > 0 || !slices.Contains(bodyGroups[group], joined)) {
 				continue
 			}
 			if b.group >= 0 && b.group != group {

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -45,7 +46,7 @@ func (c *compiler) unbudgeted(b *budget) []string {
 			continue
 		}
 		for _, j := range n.pinsOf() {
-			if ref := j.comp.ref; j.pin.row.Type == "supply" && !rows[ref] && !contains(out, ref) {
+			if ref := j.comp.ref; j.pin.row.Type == "supply" && !rows[ref] && !slices.Contains(out, ref) {
 				out = append(out, ref)
 			}
 		}

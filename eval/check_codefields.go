@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -39,7 +40,7 @@ type noted struct {
 
 // checkField compares one decoded field with the note.
 func (c *compiler) checkField(cl *claim, m *component, d decoded) {
-	says := d.field + " " + orNone(d.code) + " = " + d.means
+	says := d.field + " " + cmp.Or(d.code, "(left out)") + " = " + d.means
 	a := readAsked(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(d.means), "±")))
 	switch {
 	case a.ok && a.dim == dimKelvin && a.low != "" && a.high != "":

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -33,7 +34,7 @@ var pinList = &builtin{
 				if old, twice := pins.add(ref, number, placedPin{r.cells["net"], r.cells["name"], r.line}); twice {
 					c.whole(notebook.Err, "exported-form", f.entry.Value,
 						fmt.Sprintf("`%s`, line %d: pin %s of %s stands twice, on %s and on %s", f.name, r.line, number,
-							ref, orOpen(old.net), orOpen(r.cells["net"])), "")
+							ref, cmp.Or(old.net, "no net"), cmp.Or(r.cells["net"], "no net")), "")
 				}
 			}
 			c.comparePins(b, f, c.sortPins(pins, 0), t.has["name"])
@@ -140,8 +141,8 @@ func kindDifference(m *component, file map[string]placedPin, x pinMatch) string 
 		case !has && file[id].net != "":
 			return "pin " + id + " of " + m.ref + " on " + file[id].net + " is not in the notes"
 		case has && !sameNetName(file[id].net, netName(nets[key])):
-			return fmt.Sprintf("%s of %s is on %s in the file, on %s in the notes", key, m.ref, orOpen(file[id].net),
-				orOpen(netName(nets[key])))
+			return fmt.Sprintf("%s of %s is on %s in the file, on %s in the notes", key, m.ref, cmp.Or(file[id].net, "no net"),
+				cmp.Or(netName(nets[key]), "no net"))
 		}
 	}
 	slices.Sort(got)

@@ -1,6 +1,9 @@
 package eval
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // exposedPad asks that the thermal pad is joined to the net its sheet asks for.
 var exposedPad = &builtin{
@@ -11,7 +14,7 @@ var exposedPad = &builtin{
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.placedParts() {
 			for _, q := range m.part.pins {
-				if q.row.Type == "thermal pad" || contains(q.row.Numbers, "EP") {
+				if q.row.Type == "thermal pad" || slices.Contains(q.row.Numbers, "EP") {
 					c.padAt(b, m, q)
 				}
 			}

@@ -1,6 +1,9 @@
 package eval
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // logicLevel asks that what drives a logic input is read for what it is, in
 // both directions of a net.
@@ -64,7 +67,7 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 	for _, x := range r.between {
 		onWay := false
 		for _, d := range drivers {
-			onWay = onWay || contains(r.by[d.comp.pinNets[d.pin]], x.ref)
+			onWay = onWay || slices.Contains(r.by[d.comp.pinNets[d.pin]], x.ref)
 		}
 		if !onWay {
 			continue // both its states are judged

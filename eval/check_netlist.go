@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -74,7 +75,7 @@ func (x *netlistView) differences(n *net, name string) (bad, cut []string) {
 		case !there:
 			bad = append(bad, k+" is not in the file")
 		case got != name:
-			bad = append(bad, k+" is on "+orOpen(got)+" in the file")
+			bad = append(bad, k+" is on "+cmp.Or(got, "no net")+" in the file")
 		}
 	}
 	for _, k := range x.have[name] {

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 )
@@ -53,7 +54,7 @@ func (c *compiler) checkOptions(cl *claim, m *component, code string, got []deco
 	var says []string
 	drawn := m.landPattern()
 	for _, d := range got {
-		says = append(says, d.field+" "+orNone(d.code)+" = "+d.means)
+		says = append(says, d.field+" "+cmp.Or(d.code, "(left out)")+" = "+d.means)
 	}
 	if len(says) == 0 {
 		cl.settle(Passed, code+" is the code the pattern allows")
@@ -99,13 +100,6 @@ func (m *component) landPattern() string {
 		return value(e)
 	}
 	return m.part.pack
-}
-
-func orNone(s string) string {
-	if s == "" {
-		return "(left out)"
-	}
-	return s
 }
 
 func isPackageField(name string) bool {

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -170,7 +171,7 @@ func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[strin
 			cl.lacks("no fact", says, "note every code that may be bought with `order:`, one with a comma in "+
 				"quotation marks, or take the others off the list")
 		default:
-			cl.settle(Failed, "the file orders "+orNone(code)+", the notes "+m.codeOf())
+			cl.settle(Failed, "the file orders "+cmp.Or(code, "(left out)")+", the notes "+m.codeOf())
 		}
 	}
 	if has["package"] && m.landPattern() != "" {
@@ -179,11 +180,11 @@ func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[strin
 		case Passed:
 			compared++
 		case Open:
-			cl.lacks("no fact", "the file has package "+orNone(cell)+", the notes "+m.landPattern()+": it is not "+
+			cl.lacks("no fact", "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+m.landPattern()+": it is not "+
 				"known whether these are one body", "write the same name and figures in both, or skip this check with "+
 				"the reason")
 		default:
-			cl.settle(Failed, "the file has package "+orNone(cell)+", the notes "+m.landPattern())
+			cl.settle(Failed, "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+m.landPattern())
 		}
 	}
 	if compared > 0 {

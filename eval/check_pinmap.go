@@ -1,7 +1,9 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -83,7 +85,7 @@ func (c *compiler) checkJoined(cl *claim, m *component) {
 		case q.row.Type == "do not connect" && n != nil:
 			joined = append(joined, q.row.Name)
 		case n != nil, mayStayOpen(q):
-		case m.bare[q] && !contains([]string{"supply", "ground", "thermal pad"}, q.row.Type):
+		case m.bare[q] && !slices.Contains([]string{"supply", "ground", "thermal pad"}, q.row.Type):
 			bare = append(bare, q.row.Name)
 		default:
 			open = append(open, q.row.Name+" ("+strings.Join(q.row.Numbers, ", ")+")")
@@ -112,14 +114,14 @@ func mayStayOpen(q *pin) bool {
 	case "not connected", "do not connect", "output", "analog output":
 		return true
 	}
-	return contains(q.row.Flags, "optional") || q.onlyReads() && q.pulledInside()
+	return slices.Contains(q.row.Flags, "optional") || q.onlyReads() && q.pulledInside()
 }
 
 // checkCount compares the pins noted with the pads of the package.
 func checkCount(cl *claim, m *component, numbers int) {
 	pads, known := padCount(m)
 	if !known {
-		cl.lacks("no fact", "the pad count of package "+orNone(m.part.pack)+" is not known", "note `pads:` in part "+m.part.id+" (the thermal pad counts)")
+		cl.lacks("no fact", "the pad count of package "+cmp.Or(m.part.pack, "(left out)")+" is not known", "note `pads:` in part "+m.part.id+" (the thermal pad counts)")
 		return
 	}
 	if numbers == pads {
@@ -152,7 +154,7 @@ func hasExposedPad(p *part) bool {
 		return true
 	}
 	for _, q := range p.pins {
-		if q.row.Type == "thermal pad" || contains(q.row.Numbers, "EP") {
+		if q.row.Type == "thermal pad" || slices.Contains(q.row.Numbers, "EP") {
 			return true
 		}
 	}

@@ -1,5 +1,7 @@
 package eval
 
+import "slices"
+
 // strapLevel asks that pins which are read at power-on or reset have a sure
 // level.
 var strapLevel = &builtin{
@@ -65,7 +67,7 @@ func (r *reach) pullAlone() bool {
 	for _, n := range r.nets {
 		for _, j := range n.joined {
 			switch {
-			case j.comp.notFitted() || j.comp.open() || j.comp.isConnector() || contains(passing, j.comp.sort()):
+			case j.comp.notFitted() || j.comp.open() || j.comp.isConnector() || slices.Contains(passing, j.comp.sort()):
 			case j.pin == nil || !j.comp.part.hasSupply() || !j.pin.reads() && !j.pin.drives():
 				return false
 			}

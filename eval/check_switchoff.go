@@ -268,7 +268,7 @@ func (r *release) switchItself(s opener) {
 	clamped := m.part.factNamed("spec", "V_CLAMP") + m.part.factNamed("absmax", "E_AS", "E_AR", "E_AV") + m.part.factNamed("spec", "E_AS", "E_AR", "E_AV")
 	if s.other == nil {
 		for _, q := range m.part.pins {
-			if contains([]string{"COM", "COMMON", "K", "CLAMP", "VCLAMP"}, q.row.Name) {
+			if slices.Contains([]string{"COM", "COMMON", "K", "CLAMP", "VCLAMP"}, q.row.Name) {
 				clamped = q.row.Name
 			}
 		}

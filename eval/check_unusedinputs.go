@@ -2,6 +2,7 @@ package eval
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -100,15 +101,15 @@ func (h *holder) look(n *net) {
 		switch kind := j.comp.sort(); {
 		case j.pin != nil && (j.pin.drives() || j.pin.pulledInside() || j.pin.row.Type == "analog output"), kind == "crystal":
 			h.sure = true // a crystal's level is that of the oscillator round it
-		case j.comp.isResistor() || contains(conducting, kind) || j.comp.isTie() && !j.comp.unsaid():
+		case j.comp.isResistor() || slices.Contains(conducting, kind) || j.comp.isTie() && !j.comp.unsaid():
 			if far := j.comp.farEnd(n); far != nil {
 				h.look(far)
 			}
 		case kind == "capacitor":
 			// no level passes through it
-		case j.pin != nil && contains([]string{"passive", "analog", "reserved"}, j.pin.row.Type):
+		case j.pin != nil && slices.Contains([]string{"passive", "analog", "reserved"}, j.pin.row.Type):
 			h.behind = append(h.behind, j.name())
-		case j.pin == nil && contains(mayHold, kind):
+		case j.pin == nil && slices.Contains(mayHold, kind):
 			h.behind = append(h.behind, j.comp.ref)
 		}
 	}

@@ -2,6 +2,7 @@ package eval
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -159,7 +160,7 @@ func (c *compiler) toldAcross(m *component, name string) []told {
 		if plus, minus, ok := m.poles(); ok {
 			return []told{{c.difference(minus, plus), true}}
 		}
-	case (kind == "resistor" || kind == "capacitor") && (name == "V" || contains(ratedVolts, name) || sameSymbol(name, "V_LIM")):
+	case (kind == "resistor" || kind == "capacitor") && (name == "V" || slices.Contains(ratedVolts, name) || sameSymbol(name, "V_LIM")):
 		return []told{{"abs(" + c.across(a, b) + ")", true}}
 	}
 	return nil
@@ -222,7 +223,7 @@ func (c *compiler) regulatorLoads(n *net) (out []string) {
 			}
 		}
 		if len(makes) == 1 {
-			if load := c.loadOf(m, m.pinNets[makes[0]], false, makes[0]); load != "" && !contains(out, load) {
+			if load := c.loadOf(m, m.pinNets[makes[0]], false, makes[0]); load != "" && !slices.Contains(out, load) {
 				out = append(out, load)
 			}
 		}

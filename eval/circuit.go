@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -170,7 +171,7 @@ const leftOpen = "-"
 // leaveOpen notes that pins are left without a net on purpose.
 func (c *compiler) leaveOpen(m *component, conn notebook.Conn) {
 	if m.part == nil || conn.Pin == "" {
-		c.whole(notebook.Err, "pin-open", conn.NetText, "`-` is not the net of a "+orNone(m.kind), "only a pin of a noted part is left open: PA6=-")
+		c.whole(notebook.Err, "pin-open", conn.NetText, "`-` is not the net of a "+cmp.Or(m.kind, "(left out)"), "only a pin of a noted part is left open: PA6=-")
 		return
 	}
 	pins := m.part.pinsNamed(conn.Pin)

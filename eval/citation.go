@@ -170,7 +170,7 @@ func (k *citation) record(c *compiler) Cite {
 func (k *citation) notThere() []string {
 	out := slices.Clip(k.missing)
 	for _, s := range k.absent {
-		if !contains(out, s) {
+		if !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}

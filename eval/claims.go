@@ -3,6 +3,7 @@ package eval
 import (
 	"errors"
 	"math/big"
+	"slices"
 	"strings"
 
 	"guardband/eval/formula"
@@ -80,7 +81,7 @@ func (c *compiler) readState(cl *claim, e *notebook.Entry) {
 // statesIn reads a list of operating states of the design.
 func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
 	for _, n := range splitList(value(e)) {
-		if !contains(c.design.states, n) {
+		if !slices.Contains(c.design.states, n) {
 			c.whole(notebook.Err, "state-unknown", e.Value, "no operating state is named `"+n+"`", hintNear(n, c.design.states))
 			continue
 		}
@@ -92,7 +93,7 @@ func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
 var methods = []string{"analysis", "inspection", "test", "review of design"}
 
 func (c *compiler) readMethod(cl *claim, e *notebook.Entry) {
-	if m := value(e); contains(methods, m) {
+	if m := value(e); slices.Contains(methods, m) {
 		cl.out.Method = m
 	} else {
 		c.whole(notebook.Err, "method-unknown", e.Value, "`"+m+"` is no method of verification", "analysis, inspection, test or review of design")
@@ -152,7 +153,7 @@ func (c *compiler) readResult(cl *claim, e *notebook.Entry) {
 	}
 	on, told := day(in.Date)
 	switch {
-	case !contains([]string{"passed", "failed", "not applicable"}, in.Result):
+	case !slices.Contains([]string{"passed", "failed", "not applicable"}, in.Result):
 		c.whole(notebook.Err, "result-form", e.Value, "`"+in.Result+"` is no result", "`result: passed, 2026-11-02, J. Doe, note` (passed, failed or not applicable)")
 		in.Result = ""
 	case told:
@@ -233,7 +234,7 @@ func (c *compiler) parseMargin(t notebook.Text) (*formula.Margin, bool) {
 	m := &formula.Margin{Of: "limit"}
 	percent := q.Type == (units.Type{}) && q.Unit.Symbol != ""
 	switch {
-	case has && !contains(marginBases, of):
+	case has && !slices.Contains(marginBases, of):
 		c.whole(notebook.Err, "margin-base", t, "a margin is of limit, of span or of nominal, not of `"+of+"`", hintNear(of, marginBases))
 		return nil, false
 	case has && !percent:
@@ -353,15 +354,6 @@ func (c *compiler) checkYield(cl *claim) {
 	case cl.samples == 0 && cl.normal != 0:
 		c.whole(notebook.Err, "spread-place", head, "a spread belongs to a Monte Carlo analysis; the others take what the limits allow", "add `analysis: Monte Carlo 200000`")
 	}
-}
-
-func contains(l []string, s string) bool {
-	for _, x := range l {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 // splitN cuts a text at its first n-1 commas and trims the pieces.

@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 	"os"
+	"slices"
 
 	"guardband/notebook"
 )
@@ -29,7 +30,7 @@ func Documents(book *notebook.Book, ids []string) ([]DocumentFile, error) {
 	}
 	var out []DocumentFile
 	for _, s := range c.sources.list {
-		if s.abs == "" || len(ids) > 0 && !contains(ids, s.id) {
+		if s.abs == "" || len(ids) > 0 && !slices.Contains(ids, s.id) {
 			continue
 		}
 		if _, err := os.Stat(s.abs); err == nil {

@@ -185,7 +185,7 @@ func (c *compiler) sumPages() {
 		k.absent = absent
 		for _, o := range all {
 			for _, u := range o.found.Unlike {
-				if k.unlike == "" && contains(nowhere, u.Number) {
+				if k.unlike == "" && slices.Contains(nowhere, u.Number) {
 					k.unlike = u.Number + " does not stand on " + o.page() + " of " + o.source.id + ": " + u.Text
 				}
 			}
@@ -215,7 +215,7 @@ func (c *compiler) shownTypical(e *notebook.Entry) (*citation, string) {
 			numbers = tolerances
 		}
 		for _, n := range numbers {
-			if s := numberText(n); contains(k.found.Typical, s) {
+			if s := numberText(n); slices.Contains(k.found.Typical, s) {
 				return k, s
 			}
 		}
@@ -250,7 +250,7 @@ func (c *compiler) headless(k *citation) (out []string) {
 		for i := range k.entry.Conds {
 			noted = noted || sameSymbol(k.entry.Conds[i].Name, h.Symbol) || strings.Contains(k.entry.Conds[i].Flag, h.Symbol)
 		}
-		if !noted && !c.operatingRange(k, h) && !contains(out, h.Text) {
+		if !noted && !c.operatingRange(k, h) && !slices.Contains(out, h.Text) {
 			out = append(out, h.Text)
 		}
 	}
@@ -285,7 +285,7 @@ func (k *citation) looked() bool {
 // common gives what stands in both lists.
 func common(a, b []string) (out []string) {
 	for _, s := range a {
-		if contains(b, s) {
+		if slices.Contains(b, s) {
 			out = append(out, s)
 		}
 	}

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"sort"
 	"strings"
@@ -51,7 +52,7 @@ func (c *compiler) pinDifferences(m *component, file map[string]placedPin, names
 	}
 	sort.Strings(extra)
 	for _, n := range extra {
-		out = append(out, "pin "+n+" on "+orNone(file[n].net)+" is not in the notes")
+		out = append(out, "pin "+n+" on "+cmp.Or(file[n].net, "(left out)")+" is not in the notes")
 	}
 	return out
 }
@@ -78,7 +79,7 @@ func swapped(m *component, wrong []string, notes map[string]*pin, file map[strin
 			out = append(out, fmt.Sprintf("pins %s (%s) and %s (%s) are swapped", a, notes[a].row.Name, partner, notes[partner].row.Name))
 			continue
 		}
-		out = append(out, fmt.Sprintf("pin %s (%s) is on %s in the file, on %s in the notes", a, notes[a].row.Name, orOpen(fa), orOpen(na)))
+		out = append(out, fmt.Sprintf("pin %s (%s) is on %s in the file, on %s in the notes", a, notes[a].row.Name, cmp.Or(fa, "no net"), cmp.Or(na, "no net")))
 	}
 	return out
 }
@@ -128,13 +129,6 @@ func netName(n *net) string {
 // leading slash; "" is no net.
 func sameNetName(a, b string) bool {
 	return strings.EqualFold(strings.TrimPrefix(a, "/"), strings.TrimPrefix(b, "/"))
-}
-
-func orOpen(s string) string {
-	if s == "" {
-		return "no net"
-	}
-	return s
 }
 
 // worded joins differences; a long list is cut with its count.

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -56,7 +57,7 @@ func (c *compiler) namedColumns(f exportedFile, wanted []string) (out []namedCol
 			x.heading = text
 			x.nth, _ = strconv.Atoi(strings.TrimSpace(nth))
 		}
-		if !has || !contains(wanted, x.role) {
+		if !has || !slices.Contains(wanted, x.role) {
 			c.whole(notebook.Err, "exported-columns", f.columns.Value,
 				"`"+item+"` does not name a column: "+strings.Join(wanted,
 					", "), "write `"+wanted[0]+" = its heading in the file`")

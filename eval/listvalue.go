@@ -113,7 +113,7 @@ func isVolts(unit string) bool {
 
 func isChip(code string) bool {
 	_, ok := chipOf(code)
-	return ok || contains(chipOnly, code)
+	return ok || slices.Contains(chipOnly, code)
 }
 
 // figure is a number at the start of a word: its digits, how many of them stand
@@ -173,7 +173,7 @@ func (f figure) of(kind, next string) (x *big.Rat, unsure bool) {
 	}
 	prefix, unit := cutUnit(letters, kind)
 	if f.point == "R" || f.point == "r" {
-		if unit = f.rest; kind != "resistor" || unit != "" && !contains(valueUnits[kind], strings.ToUpper(unit)) {
+		if unit = f.rest; kind != "resistor" || unit != "" && !slices.Contains(valueUnits[kind], strings.ToUpper(unit)) {
 			return nil, kind == "inductor" && f.rest == "" // 4R7 is µH to some
 		}
 		return f.number(0), false

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -112,7 +113,7 @@ func (c *compiler) needsOf() []*need {
 			out = append(out, n)
 			if n.row.Kind == "capacitor" {
 				for _, q := range m.part.pins {
-					if q.row.Name == n.row.A || q.row.Name == n.row.B || contains(q.row.Numbers, n.row.A) {
+					if q.row.Name == n.row.A || q.row.Name == n.row.B || slices.Contains(q.row.Numbers, n.row.A) {
 						asked[q] = true
 					}
 				}

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -291,7 +292,7 @@ func (c *compiler) codesDiffer(p *part, fields []string) string {
 	}
 	for _, o := range p.orders[1:] {
 		if a, b := ask(p.orders[0].code), ask(o.code); a != b {
-			return fmt.Sprintf("the order codes of part %s differ: by %s it is %s, by %s it is %s", p.id, p.orders[0].code, orNone(a), o.code, orNone(b))
+			return fmt.Sprintf("the order codes of part %s differ: by %s it is %s, by %s it is %s", p.id, p.orders[0].code, cmp.Or(a, "(left out)"), o.code, cmp.Or(b, "(left out)"))
 		}
 	}
 	return ""

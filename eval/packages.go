@@ -1,6 +1,9 @@
 package eval
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // packageFamily is one row of the table of common packages: the name without
 // its count, the pads of the name alone (0: the count must follow), and the
@@ -69,7 +72,7 @@ func packagePads(name string) (int, bool) {
 	if i := strings.IndexAny(s, " ,+("); i >= 0 {
 		s = s[:i]
 	}
-	if _, ok := chipOf(s); ok || contains(chipOnly, s) {
+	if _, ok := chipOf(s); ok || slices.Contains(chipOnly, s) {
 		return 2, true
 	}
 	s = strings.ReplaceAll(s, "-", "")

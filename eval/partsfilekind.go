@@ -2,6 +2,7 @@ package eval
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -134,15 +135,15 @@ func (r tableRow) isLeftOff() (off bool, unsure string) {
 }
 
 func saysYes(s string) bool {
-	return contains([]string{"y", "yes", "x", "true", "1"}, strings.ToLower(s))
+	return slices.Contains([]string{"y", "yes", "x", "true", "1"}, strings.ToLower(s))
 }
 
 func saysNo(s string) bool {
-	return contains([]string{"n", "no", "false", "0", "-"}, strings.ToLower(s))
+	return slices.Contains([]string{"n", "no", "false", "0", "-"}, strings.ToLower(s))
 }
 
 func saysFitted(s string) bool {
-	return contains([]string{"fit", "fitted", "place", "placed", "populate", "populated", "mount", "mounted",
+	return slices.Contains([]string{"fit", "fitted", "place", "placed", "populate", "populated", "mount", "mounted",
 		"install", "installed"}, strings.ToLower(s))
 }
 
@@ -158,7 +159,7 @@ func (r tableRow) offText() string {
 func (m *component) chipCode() string {
 	for _, o := range m.row.Options {
 		s := strings.TrimSpace(o.S)
-		if _, ok := chipOf(s); ok || contains(chipOnly, s) {
+		if _, ok := chipOf(s); ok || slices.Contains(chipOnly, s) {
 			return s
 		}
 	}
@@ -183,7 +184,7 @@ func sameChip(cell, size string) Verdict {
 		after := code[end:]
 		code = code[:end]
 		metric := strings.HasPrefix(after, "METRIC") || after == "" && i+1 < len(words) && words[i+1] == "METRIC" ||
-			contains([]string{"CAPC", "RESC", "INDC", "LEDC", "FUSC"}, before) // IPC-7351
+			slices.Contains([]string{"CAPC", "RESC", "INDC", "LEDC", "FUSC"}, before) // IPC-7351
 		switch {
 		case metric:
 			same, other = same || code == metricChip[size], other || code != metricChip[size]

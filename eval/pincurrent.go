@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -202,7 +203,7 @@ func (c *compiler) pulledBy(d joint) string {
 					continue
 				}
 				text, _ := c.pinCurrentText(d.comp, d.pin.row.Name, strings.HasSuffix(k.Name, "L"))
-				if text = k.Name + " of " + d.name() + " is at most " + text; !strings.HasSuffix(text, " ") && !contains(out, text) {
+				if text = k.Name + " of " + d.name() + " is at most " + text; !strings.HasSuffix(text, " ") && !slices.Contains(out, text) {
 					out = append(out, text)
 				}
 			}

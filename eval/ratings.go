@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -52,7 +53,7 @@ func (m *component) option(dim units.Dim) (string, bool) {
 func (m *component) optionNamed(words ...string) string {
 	for _, o := range m.row.Options {
 		first, rest, _ := strings.Cut(strings.TrimSpace(o.S), " ")
-		if contains(words, first) && strings.TrimSpace(rest) != "" {
+		if slices.Contains(words, first) && strings.TrimSpace(rest) != "" {
 			return strings.TrimSpace(rest)
 		}
 	}

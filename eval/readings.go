@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -321,7 +322,7 @@ func shareState(claim, reading []string) bool {
 		return true
 	}
 	for _, s := range reading {
-		if contains(claim, s) {
+		if slices.Contains(claim, s) {
 			return true
 		}
 	}

@@ -377,11 +377,11 @@ func (c *compiler) touches(cl *claim, hazard string) bool {
 			continue
 		}
 		for _, e := range y.block.Entries {
-			if e.Label == "hazard" && contains(splitList(strings.ToLower(value(e))), hazard) {
+			if e.Label == "hazard" && slices.Contains(splitList(strings.ToLower(value(e))), hazard) {
 				return true
 			}
 		}
-		if contains(batteryHazards, hazard) && y.comp != nil && y.comp.part != nil &&
+		if slices.Contains(batteryHazards, hazard) && y.comp != nil && y.comp.part != nil &&
 			c.batteries[y.comp.part] == hazard {
 			return true
 		}

@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -124,7 +125,7 @@ func (s *scope) partValue(m *component, y *symbol) formula.Value {
 	}
 	v.Thing = &formula.Thing{Str: m.ref, Fields: func(name string) (formula.Value, *formula.Error) {
 		fields, column := strings.Split(name, "."), ""
-		if n := len(fields); n > 1 && contains([]string{"min", "typ", "max"}, fields[n-1]) {
+		if n := len(fields); n > 1 && slices.Contains([]string{"min", "typ", "max"}, fields[n-1]) {
 			fields, column = fields[:n-1], fields[n-1]
 		}
 		return s.Lookup(formula.NewPath(m.ref, formula.Qualifier{Fields: fields, Column: column}), 0, 0)

@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -20,7 +21,7 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 					c.whole(notebook.Err, "part-unknown", e.Value, "no part `"+id+"` is noted", hintNear(id, c.parts.names()))
 					continue
 				}
-				if contains(l.out.Candidates, id) {
+				if slices.Contains(l.out.Candidates, id) {
 					c.whole(notebook.Err, "candidate-twice", e.Value, "`"+id+"` stands twice among the candidates", "keep one of the two")
 					continue
 				}
@@ -35,7 +36,7 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 			l.out.Reason = strings.TrimSpace(l.out.Reason + " " + value(e))
 		}
 	}
-	if l.choice != nil && !contains(l.out.Candidates, l.out.Choice) {
+	if l.choice != nil && !slices.Contains(l.out.Candidates, l.out.Choice) {
 		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is no candidate", hintNear(l.out.Choice, l.out.Candidates))
 	}
 	c.readCommon(b, "shortlist "+b.ID)

@@ -2,6 +2,7 @@ package eval
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"guardband/eval/formula"
@@ -90,7 +91,7 @@ func (c *compiler) lineCapacitance(cl *claim, n *net, r *reach) string {
 		for _, j := range at.joined {
 			if m := j.comp; m.sort() == "capacitor" && !m.notFitted() {
 				y := c.componentSymbol(m)
-				if y == nil || !contains(sum, m.ref) && !c.isFarad(y) {
+				if y == nil || !slices.Contains(sum, m.ref) && !c.isFarad(y) {
 					cl.lacks("no value", "the capacitance of "+m.ref+" is not stated, so the rise time of "+n.name+" is not known", "give its value in its row")
 					return ""
 				}

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/eval/formula"
@@ -10,7 +11,7 @@ import (
 // This file says what the noted pins do on a net: which drive it, which read
 // it, which can only pull it. Nothing is guessed from a part's name.
 
-func (q *pin) has(flag string) bool { return contains(q.row.Flags, flag) }
+func (q *pin) has(flag string) bool { return slices.Contains(q.row.Flags, flag) }
 
 // drives says that a pin can set the level of its net.
 func (q *pin) drives() bool {
@@ -270,12 +271,12 @@ func (c *compiler) levelSource(n *net, reader joint) string {
 			switch {
 			case j.pin.drives(), j.pin.pulledInside():
 				return j.name()
-			case contains([]string{"passive", "analog", "analog output", "reserved"}, j.pin.row.Type) && !j.comp.isResistor():
+			case slices.Contains([]string{"passive", "analog", "analog output", "reserved"}, j.pin.row.Type) && !j.comp.isResistor():
 				return j.name()
 			}
 			continue
 		}
-		if contains([]string{"switch", "jumper", "connector", "link", "wire", "transformer", "relay", "diode", "LED", "Zener diode", "thermistor", "ferrite bead", "inductor", "fuse"}, j.comp.kind) {
+		if slices.Contains([]string{"switch", "jumper", "connector", "link", "wire", "transformer", "relay", "diode", "LED", "Zener diode", "thermistor", "ferrite bead", "inductor", "fuse"}, j.comp.kind) {
 			return j.comp.ref
 		}
 	}

@@ -2,6 +2,7 @@ package eval
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -31,7 +32,7 @@ func (c *compiler) checkStates() {
 				c.whole(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+"`, which is no placed part and no net", hintNear(f[0], among))
 			case isSupply && len(rows) == 0 && f[1] != "on" && f[1] != "off":
 				c.whole(notebook.Warn, "state-row", t, "a state says of a supply that it is on or off; `"+f[1]+"` says nothing of "+f[0], hintNear(f[1], []string{"on", "off"}))
-			case len(rows) > 0 && !contains(rows, f[1]) && !(isSupply && (f[1] == "on" || f[1] == "off")):
+			case len(rows) > 0 && !slices.Contains(rows, f[1]) && !(isSupply && (f[1] == "on" || f[1] == "off")):
 				c.whole(notebook.Warn, "state-row", t, "no budget has a row `"+f[1]+"` of "+f[0]+"; it is taken at its largest row", stateHint(f[1], rows))
 			}
 		}
@@ -75,7 +76,7 @@ func (c *compiler) budgetRows(ref string) []string {
 	var out []string
 	for _, b := range c.budgets {
 		for _, l := range b.loads {
-			if l.row.Ref == ref && l.row.State != "" && !contains(out, l.row.State) {
+			if l.row.Ref == ref && l.row.State != "" && !slices.Contains(out, l.row.State) {
 				out = append(out, l.row.State)
 			}
 		}
@@ -125,7 +126,7 @@ func (c *compiler) powerOf(name, word string) power {
 	switch {
 	case word == "off":
 		return down
-	case word == "on" || contains(c.budgetRows(name), word):
+	case word == "on" || slices.Contains(c.budgetRows(name), word):
 		return up
 	}
 	return unsaidPower

@@ -162,7 +162,7 @@ func (r *reading) unstated(p *bound.Program) []string {
 	c := r.at
 	var out []string
 	ask := func(name string) {
-		if !contains(out, name) {
+		if !slices.Contains(out, name) {
 			out = append(out, name)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -26,7 +27,7 @@ func (s *scoreSheet) sections(t *testing.T, l *sheet.Reader, pdf string, hand ev
 		if len(f.Pages) > 0 {
 			got = fmt.Sprint(f.Pages[0].Page)
 		}
-		s.cell("section page", filepath.Base(pdf)+" "+string(f.Section), strings.Join(pages, ","), got, containsText(pages, got))
+		s.cell("section page", filepath.Base(pdf)+" "+string(f.Section), strings.Join(pages, ","), got, slices.Contains(pages, got))
 	}
 }
 
@@ -118,7 +119,7 @@ func optionCodes(s string) []string {
 
 func subset(a, b []string) bool {
 	for _, x := range a {
-		if !containsText(b, x) {
+		if !slices.Contains(b, x) {
 			return false
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -188,7 +189,7 @@ func (s *scoreSheet) compare(t *testing.T, l *sheet.Reader, pdf string, d drafte
 		}
 	}
 	sameVersion := len(d.part.Order) == 0 || len(hand.Order) == 0 || d.part.Order[0] == hand.Order[0]
-	s.cell("order code", name, first(hand.Order), first(d.candidates), containsText(d.candidates, first(hand.Order)))
+	s.cell("order code", name, first(hand.Order), first(d.candidates), slices.Contains(d.candidates, first(hand.Order)))
 	s.cell("package", name, hand.Package, d.part.Package, plain(hand.Package) == plain(d.part.Package))
 	s.sections(t, l, pdf, hand)
 	s.printed(t, l, pdf, d)
@@ -203,13 +204,4 @@ func first(list []string) string {
 		return ""
 	}
 	return list[0]
-}
-
-func containsText(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -184,7 +185,7 @@ func (f sheetFile) scoreSections(found []SectionFind) (n tally) {
 			continue
 		}
 		n.offered++
-		if containsInt(f.Sections[s.Section], s.Pages[0].Page) {
+		if slices.Contains(f.Sections[s.Section], s.Pages[0].Page) {
 			n.right++
 		} else if os.Getenv("GUARDBAND_SHOW_WRONG") != "" {
 			fmt.Printf("%s %s: want %v got %+v\n", f.name, s.Section, f.Sections[s.Section], s.Pages)

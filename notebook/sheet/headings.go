@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -90,20 +91,11 @@ func sectionsNamed(s string) (list []Section, exact, ok bool) {
 	}
 	last := right[strings.LastIndexByte(right, ' ')+1:]
 	for _, t := range []string{left, left + " " + last, right} {
-		if sec, whole, found := sectionHeading(t); found && whole && !containsSection(list, sec) {
+		if sec, whole, found := sectionHeading(t); found && whole && !slices.Contains(list, sec) {
 			list, ok = append(list, sec), true
 		}
 	}
 	return list, exact, ok
-}
-
-func containsSection(list []Section, s Section) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 // titled says whether the first word of a line begins with a capital or digit,

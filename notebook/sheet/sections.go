@@ -3,6 +3,7 @@ package sheet
 import (
 	"context"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -143,7 +144,7 @@ func best(sec Section, all []signal, h *header) []SectionPage {
 			by[s.page] = p
 		}
 		p.kinds[s.kind] = math.Max(p.kinds[s.kind], s.weight) // many signals of a kind count once
-		if len(p.Lines) < 4 && !contains(p.Lines, s.line) {
+		if len(p.Lines) < 4 && !slices.Contains(p.Lines, s.line) {
 			p.Lines = append(p.Lines, s.line)
 		}
 	}
@@ -166,15 +167,6 @@ func best(sec Section, all []signal, h *header) []SectionPage {
 		out = append(out, p.SectionPage)
 	}
 	return out
-}
-
-func contains(list []string, s string) bool {
-	for _, t := range list {
-		if t == s {
-			return true
-		}
-	}
-	return false
 }
 
 func outlineSignals(h *header) []signal {

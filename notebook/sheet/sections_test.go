@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -44,7 +45,7 @@ func TestSectionsOfTheCorpus(t *testing.T) {
 						break
 					}
 				}
-				if os.Getenv("GUARDBAND_SHOW_WRONG") != "" && !containsInt(truth[f.Section], f.Pages[0].Page) {
+				if os.Getenv("GUARDBAND_SHOW_WRONG") != "" && !slices.Contains(truth[f.Section], f.Pages[0].Page) {
 					fmt.Printf("%s %s: want %v got %+v\n", s.Name, f.Section, truth[f.Section], f.Pages)
 				}
 			}
@@ -55,13 +56,4 @@ func TestSectionsOfTheCorpus(t *testing.T) {
 		t.Logf("%-12s sheets %3d  first page right %3d  precision %.3f  recall %.3f", sec, n.wanted, n.right, n.precision(), n.recall())
 		require.GreaterOrEqual(t, n.recall(), 0.95, sec)
 	}
-}
-
-func containsInt(list []int, n int) bool {
-	for _, m := range list {
-		if m == n {
-			return true
-		}
-	}
-	return false
 }

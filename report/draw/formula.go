@@ -1,6 +1,9 @@
 package draw
 
-import "guardband/eval"
+import (
+	"cmp"
+	"guardband/eval"
+)
 
 // Proportions of a formula, in parts of the size. They follow the usual
 // constants of mathematical fonts (the MATH table of OpenType names them:
@@ -138,20 +141,13 @@ func (l layout) math(m *eval.Math, size float64, depth int) Picture {
 		return row(words("if "), arg(0), words(" then "), arg(1), words(" else "), arg(2))
 	case "inside":
 		if len(m.Args) < 3 { // a limit by its name, or a range as one argument
-			return row(arg(0), gap(size*0.3), words(orWord(m.Text, "inside")), gap(size*0.3), arg(1))
+			return row(arg(0), gap(size*0.3), words(cmp.Or(m.Text, "inside")), gap(size*0.3), arg(1))
 		}
-		return row(arg(0), gap(size*0.3), words(orWord(m.Text, "inside")), gap(size*0.3), arg(1), words(" to "), arg(2))
+		return row(arg(0), gap(size*0.3), words(cmp.Or(m.Text, "inside")), gap(size*0.3), arg(1), words(" to "), arg(2))
 	case "range":
 		return row(arg(0), words(" to "), arg(1))
 	}
 	return words(m.Text)
-}
-
-func orWord(s, other string) string {
-	if s == "" {
-		return other
-	}
-	return s
 }
 
 func (l layout) list(m *eval.Math, size float64, depth int, between func(int) Picture) Picture {

@@ -1,6 +1,7 @@
 package html
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -248,7 +249,7 @@ func (p *page) table(t *outline.Table) {
 		class = ` class="ruled"`
 	}
 	p.raw(markup(`<div class="wide" tabindex="0" role="group"`))
-	p.attr("aria-label", orElse(t.Caption, "Table of the notes"))
+	p.attr("aria-label", cmp.Or(t.Caption, "Table of the notes"))
 	p.raw(markup(`><table`), class, markup(`>`))
 	if t.Caption != "" {
 		p.raw(markup(`<caption>`), t.Caption, markup(`</caption>`))

@@ -1,6 +1,7 @@
 package html
 
 import (
+	"cmp"
 	"encoding/base64"
 	"encoding/binary"
 	"fmt"
@@ -76,7 +77,7 @@ func (p *page) evidence(cites []eval.Cite) {
 		if c.Quote != "" {
 			p.raw(" “", c.Quote, "”")
 		}
-		if grade := orElse(c.Text, c.Checked); grade != "" {
+		if grade := cmp.Or(c.Text, c.Checked); grade != "" {
 			p.raw(markup(` <span class="grade`), badGrade(c.Checked), markup(`">`), grade, markup(`</span>`))
 		}
 		if href, ok := fileURL(p.opt.Base, c.File); ok {
@@ -110,15 +111,8 @@ func (p *page) picture(c *eval.Cite) {
 	}
 	pic := p.pictures.list[n]
 	p.raw(markup(`<svg class="lines" role="img" viewBox="0 0 `), pic.w, markup(` `), pic.h, markup(`" style="max-width:`), pic.w, markup(`px"`))
-	p.attr("aria-label", "Cited lines of "+words.Join(" ", c.Source, c.Page)+": "+orElse(c.Line, c.Quote))
+	p.attr("aria-label", "Cited lines of "+words.Join(" ", c.Source, c.Page)+": "+cmp.Or(c.Line, c.Quote))
 	p.raw(markup(`><use href="#pic-`), n, markup(`"/></svg>`))
-}
-
-func orElse(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
 }
 
 // pictureStore holds the pictures that the page refers to.

@@ -4,6 +4,7 @@
 package junit
 
 import (
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -110,7 +111,7 @@ func (s *suite) add(t test) {
 }
 
 func caseOf(c *eval.Claim, opt Options) test {
-	t := test{Name: clean(c.ID), Class: clean(orElse(c.Check, "claims"))}
+	t := test{Name: clean(c.ID), Class: clean(cmp.Or(c.Check, "claims"))}
 	if c.Position != nil {
 		t.File, t.Line = clean(c.Position.File), c.Position.Line
 	}
@@ -124,13 +125,6 @@ func caseOf(c *eval.Claim, opt Options) test {
 		t.Skipped = res
 	}
 	return t
-}
-
-func orElse(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a
 }
 
 // detail is the claim's sentence, numbers, corners and open points, a line each.

@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -136,7 +137,7 @@ func (b *builder) since() []Block {
 	changes := func(caption string, rows []eval.Change, word func(eval.Change) string) []Block {
 		t := Table{Caption: caption, Columns: []Column{{Head: "What", Most: 160}, {Head: "Before"}, {Head: "Now"}, {Head: "", Most: 70}}}
 		for _, c := range rows {
-			t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, c.Name), plain(orDash(c.Old)), plain(orDash(c.New)), plain(word(c))}})
+			t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, c.Name), plain(cmp.Or(c.Old, "—")), plain(cmp.Or(c.New, "—")), plain(word(c))}})
 		}
 		return tableOf(t)
 	}

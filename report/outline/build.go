@@ -72,13 +72,6 @@ func prefixed(word, s string) string {
 	return word + s
 }
 
-func orDash(s string) string {
-	if s == "" {
-		return "—"
-	}
-	return s
-}
-
 // join puts texts after one another with a separator between those that are
 // not empty.
 func join(sep string, texts ...Text) Text {

@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"fmt"
 	"sort"
 	"strings"
@@ -67,7 +68,7 @@ func (b *builder) checkTitle(name string, claims []*eval.Claim) Text {
 			s.Skipped++
 		}
 	}
-	return join("  ", styled(Strong, orDash(name)), plain(words.Counts(s)+"."), ruleText(claims[0]))
+	return join("  ", styled(Strong, cmp.Or(name, "—")), plain(words.Counts(s)+"."), ruleText(claims[0]))
 }
 
 func (b *builder) checkRow(c *eval.Claim) Row {

@@ -271,7 +271,7 @@ func (b *builder) pages() []Block {
 			page += fmt.Sprintf(" (page %d of the file)", e.counted)
 		}
 		t.Rows = append(t.Rows, Row{Anchor: PageAnchor(e.source, e.page), Cells: []Text{
-			plain(orDash(page)), join(" ", plain(strings.Join(e.quotes, ", ")), e.notes), b.claimGroups(e.claims),
+			plain(cmp.Or(page, "—")), join(" ", plain(strings.Join(e.quotes, ", ")), e.notes), b.claimGroups(e.claims),
 		}})
 	}
 	return tableOf(t)

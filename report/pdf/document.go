@@ -4,6 +4,7 @@
 package pdf
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"time"
@@ -72,7 +73,7 @@ func (d *document) compose() {
 	d.mark("top")
 	d.para(d.sp(small().in(soft), "Design review record"))
 	d.space(2)
-	d.para(d.sp(style{face: bold, size: 18, colour: ink}, orDash(oneLine(d.r.Design.Title))))
+	d.para(d.sp(style{face: bold, size: 18, colour: ink}, cmp.Or(oneLine(d.r.Design.Title), "—")))
 	d.space(5)
 	d.blocks(d.o.Front)
 	for i := range d.o.Chapters {
@@ -92,7 +93,7 @@ func (d *document) describe() {
 	c := d.g.clean
 	d.f.SetTitle(c(oneLine(d.r.Design.Title)), true)
 	d.f.SetAuthor(c(oneLine(d.r.Design.Author)), true)
-	d.f.SetSubject(c("Design review record, revision "+orDash(d.r.Design.Revision)+", "+words.Counts(d.r.Summary)), true)
+	d.f.SetSubject(c("Design review record, revision "+cmp.Or(d.r.Design.Revision, "—")+", "+words.Counts(d.r.Summary)), true)
 	d.f.SetCreator(c(oneLine(d.r.Design.Tool)), true)
 	d.f.SetProducer(c(oneLine(d.r.Design.Tool)), true)
 	d.f.SetLang("en")
@@ -165,7 +166,7 @@ func (d *document) running(p *page, n, of int) {
 	rw := p.g.stringWidth(bold, st.size, right)
 	y := p.top - 22
 	p.text(p.right-rw, y, st.with(bold), right)
-	left := d.r.Design.Title + " · revision " + orDash(d.r.Design.Revision)
+	left := d.r.Design.Title + " · revision " + cmp.Or(d.r.Design.Revision, "—")
 	p.text(p.left, y, st, p.fit(left, regular, st.size, p.right-p.left-rw-12))
 	p.line(p.left, y+5, p.right, y+5, 0.4, hairline)
 
@@ -174,7 +175,7 @@ func (d *document) running(p *page, n, of int) {
 	foot := "Page " + itoa(n) + " of " + itoa(of)
 	fw := p.g.stringWidth(regular, st.size, foot)
 	p.text(p.right-fw, y, st, foot)
-	about := "Design review record, as of " + orDash(d.r.Design.AsOf)
+	about := "Design review record, as of " + cmp.Or(d.r.Design.AsOf, "—")
 	if d.r.Design.Commit != "" {
 		about += " · commit " + d.r.Design.Commit
 	}

@@ -7,13 +7,6 @@ import (
 	"guardband/report/outline"
 )
 
-func orDash(s string) string {
-	if s == "" {
-		return "—"
-	}
-	return s
-}
-
 // spans sets a text of the outline in a style.
 func (d *document) spans(t outline.Text, st style) []span {
 	out := make([]span, 0, len(t))
