@@ -70,5 +70,5 @@ func TestCircuitRows(t *testing.T) {
 	require.Equal(t, Open, claimOf(t, r, "b").Verdict, allText(r))
 
 	r = compileText(t, "```circuit\nC5  capacitor 100 nF\n```\n")
-	require.Contains(t, allText(r), "`C5` joins no net")
+	require.Contains(t, allText(r), "`C5` connects no net")
 }

@@ -98,7 +98,7 @@ func (c *compiler) connect() {
 			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+m.ref+"` has two meanings: a value and a placed part", "a placed two-terminal part is its value in formulas; drop the value", related(m.entry, "placed here"))
 		}
 		if len(m.row.Conns) == 0 && twoTerminal[m.kind] && !m.notFitted() {
-			c.whole(notebook.Err, "nets-missing", m.row.RefText, "`"+m.ref+"` joins no net", "two blanks stand before the nets: `"+m.ref+"  "+m.kind+" 100 nF, 16 V  V3V3 GND`")
+			c.whole(notebook.Err, "nets-missing", m.row.RefText, "`"+m.ref+"` connects no net", "put two spaces before the nets: `"+m.ref+"  "+m.kind+" 100 nF, 16 V  V3V3 GND`")
 		}
 		if m.part == nil {
 			m.placed = placeEnds(m.row)

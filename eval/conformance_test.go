@@ -79,7 +79,7 @@ var conformance = []struct {
 	{"6", "R = 4k7", want{says: "unit"}},
 	{"7", "X = 17 % 5", want{says: "percent"}},
 	{"8", "X = 3.3 V +5 % -3 % ¶ criterion: X inside 3.201 V to 3.465 V", want{verdict: Passed, margin: "0 V"}},
-	{"10a", "X = 10 V -1 V", want{says: "blank"}},
+	{"10a", "X = 10 V -1 V", want{says: "space"}},
 	{"10b", "X = 1.9V-5.6V", want{says: "to"}},
 	{"11", "X = -40 to 125 °C ¶ criterion: X <= 125 °C", want{verdict: Passed, margin: "0 K"}},
 	{"12a", "X = 6 V to 2.7 V", want{says: "reversed"}},

@@ -14,7 +14,7 @@ import (
 )
 
 // closing is what every caution ends with.
-const closing = "The applicable standard, the local wiring code and the judgement of a licensed or qualified person come before this record. Passing claims are no approval to energise."
+const closing = "The applicable standard, the local wiring code and the judgement of a licensed or qualified person come before this record. Passing claims are not an approval to energise."
 
 // cautionText is one safety message of the trade.
 type cautionText struct {

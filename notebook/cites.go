@@ -87,7 +87,7 @@ func where(c *Cite, s string, k int) (int, *citeFault) {
 		from := skipBlanks(s, k+len("§"))
 		n := labelLen(s[from:])
 		if n == 0 {
-			return k, &citeFault{"cite-page", "no section stands after \"§\"", "write [ID §7.4 p.12]", k, k + len("§")}
+			return k, &citeFault{"cite-page", "missing section after \"§\"", "write [ID §7.4 p.12]", k, k + len("§")}
 		}
 		c.Section = s[from : from+n]
 		return from + n, nil
@@ -176,7 +176,7 @@ func page(c *Cite, s string, k int) (int, *citeFault) {
 	from := skipBlanks(s, k+len(word))
 	n := labelLen(s[from:])
 	if n == 0 {
-		return k, &citeFault{"cite-page", "no page stands after " + quote(word), "write [ID " + word + "6]", k, k + len(word)}
+		return k, &citeFault{"cite-page", "missing page after " + quote(word), "write [ID " + word + "6]", k, k + len(word)}
 	}
 	if c.From != "" {
 		return k, &citeFault{"cite-twice", "a citation names one page or one run of pages", "put the other in brackets of its own: [ID p.6] [ID p.9]", k, from + n}
@@ -279,7 +279,7 @@ func (r *reader) afterCite(e *Entry, rest Text) {
 	case "unconfirmed":
 		e.further().Unconfirmed = true
 	default:
-		r.errorAt("cite-after", rest, 0, len(rest.S), "this stands after the citation", "citations come last")
+		r.errorAt("cite-after", rest, 0, len(rest.S), "unexpected text after the citation", "citations come last")
 	}
 }
 

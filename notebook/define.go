@@ -38,7 +38,7 @@ func (r *reader) definition(e *Entry) bool {
 	ok := r.leftSide(e, lhs)
 	r.rightSide(e, e.Text.Slice(eq+1, len(e.Text.S)).Trim())
 	if e.RHS.Empty() {
-		r.errorAt("value-missing", e.Text, eq, eq+1, "nothing stands right of \"=\"", "")
+		r.errorAt("value-missing", e.Text, eq, eq+1, "missing value after \"=\"", "")
 		return false
 	}
 	return ok
@@ -61,7 +61,7 @@ func (r *reader) leftSide(e *Entry, lhs Text) bool {
 	}
 	if k := strings.IndexAny(name.S, " \t"); k >= 0 && name.Trim().S == name.S {
 		word := name.S[:k]
-		hint := "one name stands left of \"=\""
+		hint := "write one name left of \"=\""
 		if r.spec.sections {
 			hint = meant(word, sectionWords)
 			if hint == "" {
@@ -80,7 +80,7 @@ func (r *reader) leftSide(e *Entry, lhs Text) bool {
 	}
 	switch {
 	case e.Section != "" && !r.spec.sections:
-		r.errorAt("section-here", e.Text, 0, len(e.Section), fmt.Sprintf("%q belongs to the facts of a part", e.Section), "in "+r.spec.kind+" a name stands alone left of \"=\"")
+		r.errorAt("section-here", e.Text, 0, len(e.Section), fmt.Sprintf("%q belongs to the facts of a part", e.Section), "in "+r.spec.kind+" write the name alone left of \"=\"")
 	case e.Section == "" && r.spec.sections && ok:
 		r.errorAt("section-missing", e.NameText, 0, len(e.NameText.S), "a fact starts with its section", "write \"spec "+e.Name+" = ...\", or operating, or absmax")
 	}
@@ -110,17 +110,17 @@ func (r *reader) selectors(e *Entry, t Text) {
 	for _, u := range inner.List() {
 		s := unquote(u.S)
 		if strings.ContainsAny(u.S, " \t") && s == u.S {
-			r.errorAt("pins-bad", u, 0, len(u.S), "pins are parted by commas", "")
+			r.errorAt("pins-bad", u, 0, len(u.S), "separate pins with commas", "")
 			continue
 		}
 		if k := strings.IndexByte(s, '*'); s == u.S && k >= 0 && k != len(s)-1 {
-			r.errorAt("pins-bad", u, k, k+1, "a star stands only at the end of a group of pins", "")
+			r.errorAt("pins-bad", u, k, k+1, "a star is allowed only at the end of a group of pins", "")
 			continue
 		}
 		e.further().Selectors = append(e.Selectors, FoldName(s))
 	}
 	if inner.Empty() {
-		r.errorAt("pins-bad", t, 0, len(t.S), "no pin stands in the parentheses", "")
+		r.errorAt("pins-bad", t, 0, len(t.S), "no pin in the parentheses", "")
 	}
 }
 
@@ -171,7 +171,7 @@ func (r *reader) part(e *Entry, kind partKind, piece Text) {
 		}
 	case condPart:
 		if e.Conds != nil {
-			r.errorAt("cond-twice", piece, 0, len(piece.S), "\"at\" stands twice", "part conditions by semicolons")
+			r.errorAt("cond-twice", piece, 0, len(piece.S), "duplicate \"at\"", "separate conditions with semicolons")
 		}
 		e.further().Conds = append(e.Conds, r.conditions(piece)...)
 	case refPart:
@@ -181,7 +181,7 @@ func (r *reader) part(e *Entry, kind partKind, piece Text) {
 		fallthrough
 	case afterCite:
 		if !piece.Empty() {
-			r.errorAt("cite-after", piece, 0, len(piece.S), "this stands after the citation", "the value comes first, then \"at\" and conditions, then citations")
+			r.errorAt("cite-after", piece, 0, len(piece.S), "unexpected text after the citation", "the value comes first, then \"at\" and conditions, then citations")
 		}
 	}
 }
@@ -204,7 +204,7 @@ func (r *reader) conditions(t Text) []Cond {
 		u = u.Trim()
 		if u.S == "" {
 			if t.S == "" {
-				r.errorAt("cond-missing", t, 0, 0, "no condition stands after \"at\"", "write at I_OUT = 1 mA")
+				r.errorAt("cond-missing", t, 0, 0, "missing condition after \"at\"", "write at I_OUT = 1 mA")
 			}
 			continue
 		}
@@ -223,7 +223,7 @@ func (r *reader) condition(u Text) (Cond, bool) {
 	}
 	op, at, width := operatorAt(u.S)
 	if at < 0 {
-		r.errorAt("cond-name", u, 0, len(u.S), "a condition needs a name", "write "+condExample(u.S)+", or quote what is no quantity: at \"no load\"")
+		r.errorAt("cond-name", u, 0, len(u.S), "a condition needs a name", "write "+condExample(u.S)+", or quote what is not a quantity: at \"no load\"")
 		return c, false
 	}
 	left := u.Slice(0, at).Trim()
@@ -251,7 +251,7 @@ func (r *reader) condition(u Text) (Cond, bool) {
 		return c, false
 	}
 	if k := equalsAt(c.Value.S); k >= 0 {
-		r.errorAt("cond-parted", c.Value, k, k+1, "a second condition begins before this", "part conditions by semicolons")
+		r.errorAt("cond-parted", c.Value, k, k+1, "a second condition begins before this", "separate conditions with semicolons")
 		return c, false
 	}
 	return c, true

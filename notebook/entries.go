@@ -126,7 +126,7 @@ func (r *reader) unknownLabel(l rawLine, head string) {
 func (r *reader) unknownEntry(t Text) {
 	if k := strings.IndexByte(t.S, ':'); k > 0 {
 		if l := r.spec.label(t.S[:k]); l != nil {
-			r.errorAt("label-blank", t, k, k+1, "a blank must follow the colon of a label", fmt.Sprintf("write %q", l.name+": "+clip(t.S[k+1:])))
+			r.errorAt("label-blank", t, k, k+1, "missing space after the colon", fmt.Sprintf("write %q", l.name+": "+clip(t.S[k+1:])))
 			return
 		}
 	}
@@ -140,7 +140,7 @@ func (r *reader) unknownEntry(t Text) {
 	case r.spec.defs:
 		what += " nor a definition (NAME = value)"
 		if r.spec.sections && hint == "" {
-			hint = "rows stand indented under pins: or application:"
+			hint = "indent rows under pins: or application:"
 		}
 	default:
 		what = "no attribute (label: text)"
@@ -189,7 +189,7 @@ func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []ra
 func (r *reader) checkArg(e *Entry, l *label, head Text) {
 	switch {
 	case l.arg == needArg && e.Arg == "":
-		r.errorAt("label-word", head, 0, len(head.S), fmt.Sprintf("a word must stand between %q and its colon", l.name), fmt.Sprintf("write %q", l.name+" "+exampleArg(l.name)+": ..."))
+		r.errorAt("label-word", head, 0, len(head.S), fmt.Sprintf("missing word between %q and its colon", l.name), fmt.Sprintf("write %q", l.name+" "+exampleArg(l.name)+": ..."))
 	case l.name == "field" && !IsName(e.Arg):
 		r.name(e.ArgText, "the field")
 	}
@@ -218,7 +218,7 @@ func (r *reader) checkRepeat(e *Entry, l *label, head Text) {
 	}
 	key := labelKey{e.Label, e.Arg}
 	if first := r.seen[key]; first != nil {
-		r.errorAt("label-twice", head, 0, len(head.S), fmt.Sprintf("%q stands twice in this block", clip(head.S)), "keep one of the two",
+		r.errorAt("label-twice", head, 0, len(head.S), fmt.Sprintf("duplicate label %q in this block", clip(head.S)), "keep one of the two",
 			Related{Pos: r.src.Pos(int(first.first)), Message: "first here"})
 		return
 	}

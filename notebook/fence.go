@@ -74,7 +74,7 @@ func splitInfo(info string) (word, rest string) {
 // nearMiss warns of a fence word that is one slip away from one of ours.
 func (c *converter) nearMiss(info Text, word string) {
 	if bare, _, _ := strings.Cut(strings.TrimLeft(info.S, "{. "), " "); word == "" && specOf(strings.Trim(bare, "}")) != nil {
-		c.warnAt("fence-word", info, 0, len(info.S), "this block is not read: its word stands in braces", "write it without braces")
+		c.warnAt("fence-word", info, 0, len(info.S), "this block is not read: its word is in braces", "write it without braces")
 		return
 	}
 	if len(word) < 3 || len(word) > 12 || languages[strings.ToLower(word)] {
@@ -82,7 +82,7 @@ func (c *converter) nearMiss(info Text, word string) {
 	}
 	for _, s := range blockSpecs {
 		if oneEdit(word, s.kind) {
-			c.warnAt("fence-word", info, 0, len(word), quote(word)+" is no block of ours; the fence is left as it is", "did you mean "+quote(s.kind)+"?")
+			c.warnAt("fence-word", info, 0, len(word), quote(word)+" is not a Guardband block; the fence is left as it is", "did you mean "+quote(s.kind)+"?")
 			return
 		}
 	}

@@ -14,7 +14,7 @@ import (
 
 // html keeps raw HTML as the text it is; comments are left out.
 func (c *converter) html(out []*Node, n *ast.HTMLBlock) []*Node {
-	c.swallowed(n.Lines(), "it stands inside HTML; an empty line must part them")
+	c.swallowed(n.Lines(), "it is inside HTML; separate them with an empty line")
 	s := linesText(n.Lines(), c.data)
 	if n.HasClosure() {
 		s += string(n.ClosureLine.Value(c.data))

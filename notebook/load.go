@@ -188,7 +188,7 @@ func (l *loader) include(src *Source, e *Entry) {
 		case info.IsDir():
 			l.folder(src, t, abs)
 		case !info.Mode().IsRegular():
-			l.complain(t, "include-kind", fmt.Sprintf("%q is no ordinary file", path), "")
+			l.complain(t, "include-kind", fmt.Sprintf("%q is not an ordinary file", path), "")
 		default:
 			l.file(t, abs, false)
 		}
@@ -219,7 +219,7 @@ func (l *loader) folder(src *Source, t Text, abs string) {
 		l.file(t, real, true)
 	}
 	if !found {
-		l.book.Diags.At(Warn, "include-empty", t, 0, len(t.S), fmt.Sprintf("no notebook (*.md) stands in the folder %q", t.S), "folders inside it are not searched; name them")
+		l.book.Diags.At(Warn, "include-empty", t, 0, len(t.S), fmt.Sprintf("no notebook (*.md) in the folder %q", t.S), "folders inside it are not searched; name them")
 	}
 }
 
@@ -239,7 +239,7 @@ func (l *loader) file(t Text, abs string, viaFolder bool) {
 			for _, p := range append(l.chain[k:len(l.chain):len(l.chain)], abs) {
 				names = append(names, l.shown(p))
 			}
-			l.complain(t, "include-cycle", "the notebooks include one another in a circle: "+strings.Join(names, " → "), "take out one include:")
+			l.complain(t, "include-cycle", "circular include: "+strings.Join(names, " → "), "take out one include:")
 		}
 		return
 	}

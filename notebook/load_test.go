@@ -78,7 +78,7 @@ func TestLoadCycle(t *testing.T) {
 	})
 	b, err := Load("a.md", Options{Dir: dir})
 	require.NoError(t, err)
-	require.Equal(t, `c.md:2:10: error: the notebooks include one another in a circle: b.md → c.md → b.md [include-cycle]
+	require.Equal(t, `c.md:2:10: error: circular include: b.md → c.md → b.md [include-cycle]
     include: b.md
              ^^^^
     hint: take out one include:
@@ -109,7 +109,7 @@ func TestLoadFaults(t *testing.T) {
 		`2:17: error: "../out.md" leads out of the design's folder in [path-outside]`,
 		`2:28: error: "link.md" leads out`,
 		`2:37: error: there is no file or folder "parts/lod.md"`, `hint: did you mean "parts/ldo.md"?`,
-		`2:51: warning: no notebook (*.md) stands in the folder "empty"`,
+		`2:51: warning: no notebook (*.md) in the folder "empty"`,
 		`2:58: error: "/etc/passwd" leads out`,
 		`2:71: error: "../none.md" leads out`,
 		`2:83: error: "linkdir/x.md" leads out`,

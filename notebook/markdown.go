@@ -79,7 +79,7 @@ func (n nested) Open(parent ast.Node, rd text.Reader, pc parser.Context) (ast.No
 		rd.SetPosition(l, seg)
 		if node != nil {
 			r := pc.Get(readerKey).(*reader)
-			r.errorAt("prose-deep", TextAt(r.src, seg.Start, seg.Start), 0, 0, fmt.Sprintf("lists and quotes stand more than %d deep in one another", MaxNesting), "")
+			r.errorAt("prose-deep", TextAt(r.src, seg.Start, seg.Start), 0, 0, fmt.Sprintf("lists and quotes are nested more than %d deep", MaxNesting), "")
 		}
 		return nil, parser.NoChildren
 	}

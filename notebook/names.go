@@ -103,7 +103,7 @@ func (r *reader) name(t Text, what string) (string, bool) {
 	for i, c := range s {
 		if _, sub := plainSubscript(c); sub {
 			fixed := strings.Map(func(c rune) rune { c, _ = plainSubscript(c); return c }, s)
-			r.errorAt("name-subscript", t, i, i+utf8.RuneLen(c), "a subscript digit cannot stand in a name",
+			r.errorAt("name-subscript", t, i, i+utf8.RuneLen(c), "a name cannot hold a subscript digit",
 				"write "+quote(fixed)+" or "+quote(strings.TrimRight(fixed,
 					"0123456789")+"_"+fixed[len(strings.TrimRight(fixed, "0123456789")):]))
 			return FoldName(fixed), IsName(fixed)

@@ -53,10 +53,10 @@ func (c *converter) node(out []*Node, n ast.Node) []*Node {
 	case *ast.Text:
 		return c.text(out, n)
 	case *ast.Paragraph:
-		c.swallowed(n.Lines(), "four blanks before it make it text")
+		c.swallowed(n.Lines(), "four spaces before it make it text")
 		return append(out, c.parent(Paragraph, n))
 	case *ast.TextBlock:
-		c.swallowed(n.Lines(), "four blanks before it make it text")
+		c.swallowed(n.Lines(), "four spaces before it make it text")
 		return append(out, c.parent(Paragraph, n))
 	case *ast.Heading:
 		m := c.parent(Heading, n)
@@ -77,7 +77,7 @@ func (c *converter) node(out []*Node, n ast.Node) []*Node {
 		return append(out, c.fence(n))
 	case *ast.CodeBlock:
 		if _, plain := n.AttributeString("plain"); !plain {
-			c.swallowed(n.Lines(), "four blanks before it make it a code block of Markdown")
+			c.swallowed(n.Lines(), "four spaces before it make it a code block of Markdown")
 		}
 		m := c.leaf(Code, n)
 		m.Text = linesText(n.Lines(), c.data)

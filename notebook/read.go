@@ -63,7 +63,7 @@ func (r *reader) acceptable() bool {
 	}
 	ok := true
 	if i := strings.IndexByte(s.text, 0); i >= 0 {
-		r.refuse("text-nul", i, "a NUL byte stands here: this is no text file", "a notebook is Markdown in UTF-8")
+		r.refuse("text-nul", i, "NUL byte: not a text file", "a notebook is Markdown in UTF-8")
 		ok = false
 	}
 	if i := invalidUTF8(s.text); i >= 0 {

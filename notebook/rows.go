@@ -23,7 +23,7 @@ func (r *reader) rowGroup(e *Entry, l *label, colon int, lines []rawLine, common
 				r.attributeCites(e, l)
 				return
 			}
-			r.errorAt("rows-here", TextAt(r.src, head.start, head.end), 0, head.end-head.start, fmt.Sprintf("rows stand on indented lines below %q", l.name+":"), "indent them; `"+l.name+": none` where the sheet has none")
+			r.errorAt("rows-here", TextAt(r.src, head.start, head.end), 0, head.end-head.start, fmt.Sprintf("put rows on indented lines below %q", l.name+":"), "indent them; `"+l.name+": none` where the sheet has none")
 			return
 		}
 		e.Kind = Attribute
@@ -33,7 +33,7 @@ func (r *reader) rowGroup(e *Entry, l *label, colon int, lines []rawLine, common
 	}
 	r.rowLines(e, l, lines[1:], common)
 	if len(e.Rows) == 0 && len(lines) == 1 {
-		r.errorAt("rows-none", e.Text, 0, len(e.Text.S), fmt.Sprintf("no row stands below %q", l.name+":"), "indent the rows")
+		r.errorAt("rows-none", e.Text, 0, len(e.Text.S), fmt.Sprintf("no rows below %q", l.name+":"), "indent the rows")
 	}
 }
 
@@ -73,7 +73,7 @@ func (r *reader) row(e *Entry, rule rowRule) bool {
 	}
 	t := r.tail(e, e.Text, false)
 	if t.Empty() {
-		r.errorAt("row-empty", e.Text, 0, len(e.Text.S), "nothing stands in this row", "")
+		r.errorAt("row-empty", e.Text, 0, len(e.Text.S), "empty row", "")
 		return false
 	}
 	switch rule {
@@ -178,7 +178,7 @@ func (r *reader) options(t Text) []Text {
 	kept := out[:0]
 	for i, u := range out {
 		if u.S == "" && (i > 0 || len(out) > 1) {
-			r.errorAt("option-empty", t, 0, len(t.S), "nothing stands between two commas, or after the last", "")
+			r.errorAt("option-empty", t, 0, len(t.S), "empty option: nothing between two commas, or after the last", "")
 			continue
 		}
 		kept = append(kept, u)
@@ -212,7 +212,7 @@ func startsColumn(s string) bool {
 func (r *reader) decimalCommas(t Text) {
 	for i := 1; i+1 < len(t.S); i++ {
 		if t.S[i] == ',' && isDigit(t.S[i-1]) && isDigit(t.S[i+1]) {
-			r.errorAt("decimal-comma", t, i, i+1, "a comma between digits is no decimal point", "write a point, or a blank after the comma")
+			r.errorAt("decimal-comma", t, i, i+1, "use a point, not a comma, as decimal separator", "write a point, or a space after the comma")
 		}
 	}
 }

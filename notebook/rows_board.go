@@ -17,9 +17,9 @@ func (r *reader) circuitRow(e *Entry, t Text) bool {
 		first, rest := word(t)
 		hint := "write U2  LDO30  VIN=V_CELL GND=GND"
 		if rest.S != "" {
-			hint = "part the cells by two blanks or a tab: " + partedRow(first, rest)
+			hint = "separate the cells with two spaces or a tab: " + partedRow(first, rest)
 		}
-		r.errorAt("row-cells", t, 0, len(t.S), "a row of a circuit needs a designator and what it is, parted by two blanks", hint)
+		r.errorAt("row-cells", t, 0, len(t.S), "a row of a circuit needs a designator and what it is, separated by two spaces", hint)
 		return false
 	}
 	ok := r.designators(p, cs[0])
@@ -78,7 +78,7 @@ func (r *reader) inUse(p *Placement, t Text) Text {
 		}
 		conds := t.Slice(i+len(words), len(t.S)).Trim()
 		if conds.S == "" {
-			r.errorAt("cond-missing", t, i, i+len(words), "no condition stands after \"in use:\"", "write in use: I_OUT = 10 mA")
+			r.errorAt("cond-missing", t, i, i+len(words), "missing condition after \"in use:\"", "write in use: I_OUT = 10 mA")
 		} else {
 			p.InUse = r.conditions(conds)
 		}
@@ -94,7 +94,7 @@ func (r *reader) designators(p *Placement, t Text) bool {
 	for _, u := range t.List() {
 		list, fine := openRange(u.S)
 		if !fine || len(list) == 1 && strings.Contains(u.S, "-") {
-			r.errorAt("range-bad", u, 0, len(u.S), fmt.Sprintf("%q is no rising run of designators", clip(u.S)), "write C4-C9: the same letters, rising numbers")
+			r.errorAt("range-bad", u, 0, len(u.S), fmt.Sprintf("%q is not an ascending range of designators", clip(u.S)), "write C4-C9: the same letters, rising numbers")
 			ok = false
 			continue
 		}
@@ -106,7 +106,7 @@ func (r *reader) designators(p *Placement, t Text) bool {
 			}
 			list[0] = name
 		} else if !IsName(list[0]) {
-			r.errorAt("name-bad", u, 0, len(u.S), fmt.Sprintf("%q is no designator", list[0]), "designators are letters and a number: C4")
+			r.errorAt("name-bad", u, 0, len(u.S), fmt.Sprintf("%q is not a designator", list[0]), "designators are letters and a number: C4")
 			ok = false
 			continue
 		}
@@ -135,9 +135,9 @@ func (r *reader) what(p *Placement, t Text) bool {
 	}
 	hint := meant(first.S, tableWords(placedKinds))
 	if hint == "" {
-		hint = "options follow a comma; nets stand in a cell of their own, after two blanks"
+		hint = "options follow a comma; nets have a cell of their own, after two spaces"
 	}
-	r.errorAt("row-part", rest, 0, len(rest.S), fmt.Sprintf("%q stands after the part", clip(rest.S)), hint)
+	r.errorAt("row-part", rest, 0, len(rest.S), fmt.Sprintf("unexpected %q after the part", clip(rest.S)), hint)
 	return false
 }
 
@@ -149,7 +149,7 @@ func (r *reader) connections(p *Placement, t Text) {
 		k := equalsOutside(w.S)
 		switch {
 		case k == 0 || k == len(w.S)-1 && k >= 0:
-			r.errorAt("row-net", w, 0, len(w.S), "a pin and its net stand on both sides of \"=\" without blanks", "write VIN=V_CELL")
+			r.errorAt("row-net", w, 0, len(w.S), "write a pin and its net around \"=\" without spaces", "write VIN=V_CELL")
 		case k > 0:
 			c := Conn{Pin: pinName(w.S[:k]), Net: pinName(w.S[k+1:]), NetText: w.Slice(k+1, len(w.S)), PinText: w.Slice(0, k)}
 			r.netRange(p, &c)
@@ -185,7 +185,7 @@ func (r *reader) netRange(p *Placement, c *Conn) {
 		pb = pa
 	}
 	if !okA || !okB || pa != pb || nb < na {
-		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%q is no rising run of nets", clip(c.Net)), "a run is of one name with rising numbers, as in OUT1..OUT4; other nets are named one by one, each to its pin")
+		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%q is not an ascending range of nets", clip(c.Net)), "a run is of one name with rising numbers, as in OUT1..OUT4; other nets are named one by one, each to its pin")
 		return
 	}
 	if n := nb - na + 1; n != len(p.Refs) {
@@ -210,7 +210,7 @@ func (r *reader) checkNets(p *Placement, row Text) {
 	case bare > 0 && bare < len(p.Conns):
 		for _, c := range p.Conns {
 			if c.Pin == "" {
-				r.errorAt("row-net", c.NetText, 0, len(c.NetText.S), "some nets of this row stand without their pin", "write PIN="+c.Net)
+				r.errorAt("row-net", c.NetText, 0, len(c.NetText.S), "some nets of this row lack their pin", "write PIN="+c.Net)
 				return
 			}
 		}
@@ -224,7 +224,7 @@ func (r *reader) checkNets(p *Placement, row Text) {
 		}
 		if want > 0 && want != bare {
 			last := p.Conns[len(p.Conns)-1].NetText
-			r.errorAt("row-net", last, 0, len(last.S), fmt.Sprintf("a %s joins %d nets; %d stand here", p.Kind, want, bare), "its value and options stand before the nets, in one cell")
+			r.errorAt("row-net", last, 0, len(last.S), fmt.Sprintf("a %s connects %d nets; this row lists %d", p.Kind, want, bare), "its value and options come before the nets, in one cell")
 		}
 	}
 }
@@ -251,7 +251,7 @@ func (r *reader) budgetRow(e *Entry, t Text) bool {
 	case len(cs) == 2 && startsQuantity(cs[1].S):
 		rest = cs[1]
 	default:
-		r.errorAt("row-load", t, 0, len(t.S), "a row of a budget needs load, state and current, parted by two blanks", "write "+partedLoad(t.S))
+		r.errorAt("row-load", t, 0, len(t.S), "a row of a budget needs load, state and current, separated by two spaces", "write "+partedLoad(t.S))
 		return false
 	}
 	if strings.HasPrefix(rest.S, "from ") {
@@ -289,7 +289,7 @@ func (r *reader) duty(l *LoadRow, t Text) bool {
 	k := wordAt(t.S, "for")
 	if k < 0 {
 		if e := wordAt(t.S, "every"); e >= 0 {
-			r.errorAt("row-duty", t, e, e+len("every"), "\"every\" stands without \"for\"", "write for 40 ms every 10 min")
+			r.errorAt("row-duty", t, e, e+len("every"), "\"every\" without \"for\"", "write for 40 ms every 10 min")
 			return false
 		}
 		return true
@@ -298,7 +298,7 @@ func (r *reader) duty(l *LoadRow, t Text) bool {
 	times := t.Slice(k+len("for"), len(t.S)).Trim()
 	e := wordAt(times.S, "every")
 	if e < 0 {
-		r.errorAt("row-duty", t, k, k+len("for"), "\"for\" stands without \"every\"", "write for 40 ms every 10 min")
+		r.errorAt("row-duty", t, k, k+len("for"), "\"for\" without \"every\"", "write for 40 ms every 10 min")
 		return false
 	}
 	l.For, l.Every = times.Slice(0, e).Trim(), times.Slice(e+len("every"), len(times.S)).Trim()

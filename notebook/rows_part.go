@@ -33,7 +33,7 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 		if hint == "" {
 			hint = "the types are supply, supply output, ground, input, output, bidirectional, analog, passive, clock, reserved, NC, DNC, thermal pad"
 		}
-		r.errorAt("pin-type", first, 0, len(first.S), fmt.Sprintf("%q is no type of a pin", clip(first.S)), hint)
+		r.errorAt("pin-type", first, 0, len(first.S), fmt.Sprintf("%q is not a pin type", clip(first.S)), hint)
 		return false
 	}
 	p.Type = typ
@@ -47,7 +47,7 @@ func pinName(s string) string { return FoldName(unquote(s)) }
 
 func pinHint(t Text) string {
 	if strings.HasSuffix(t.S, "#") || t.S == "" {
-		return "a \"#\" after a blank begins a comment; quote the name of such a pin"
+		return "a \"#\" after a space begins a comment; quote the name of such a pin"
 	}
 	return "write 1  VIN  supply"
 }
@@ -65,7 +65,7 @@ func (r *reader) pinNumbers(p *PinRow, t Text) (Text, bool) {
 			}
 			list, ok := openRange(s)
 			if !ok {
-				r.errorAt("range-bad", w, 0, len(w.S), fmt.Sprintf("%q is no rising run of pin numbers", clip(s)), "write 4-6")
+				r.errorAt("range-bad", w, 0, len(w.S), fmt.Sprintf("%q is not an ascending pin range", clip(s)), "write 4-6")
 				return rest, false
 			}
 			p.Numbers = append(p.Numbers, list...)
@@ -137,9 +137,9 @@ func (r *reader) pinFlags(p *PinRow, t Text) {
 		}
 		hint := meant(first.S, tableWords(pinFlags))
 		if hint == "" {
-			hint = "after the type stand flags such as open drain, pull-up, strap, or the name of the facts the pin obeys; other remarks follow a comma"
+			hint = "flags follow the type, such as open drain, pull-up, strap, or the name of the facts the pin obeys; other remarks follow a comma"
 		}
-		r.errorAt("pin-flag", first, 0, len(first.S), fmt.Sprintf("%q is no flag of a pin", clip(first.S)), hint)
+		r.errorAt("pin-flag", first, 0, len(first.S), fmt.Sprintf("%q is not a pin flag", clip(first.S)), hint)
 		return
 	}
 }
@@ -155,7 +155,7 @@ func (r *reader) needRow(e *Entry, t Text) bool {
 	a, rest := word(t)
 	b, rest := word(rest)
 	if rest.S == "" {
-		r.errorAt("row-need", t, 0, len(t.S), "a need names two pins and what stands between them", "write VIN  GND  capacitor min 2.2 µF")
+		r.errorAt("row-need", t, 0, len(t.S), "a need names two pins and what is between them", "write VIN  GND  capacitor min 2.2 µF")
 		return false
 	}
 	n.A, n.B, n.AText, n.BText = pinName(a.S), pinName(b.S), a, b
@@ -167,7 +167,7 @@ func (r *reader) needRow(e *Entry, t Text) bool {
 		if hint == "" {
 			hint = "a need starts with a kind such as capacitor, resistor, inductor, link"
 		}
-		r.errorAt("kind-unknown", first, 0, len(first.S), fmt.Sprintf("%q is no kind of part", clip(first.S)), hint)
+		r.errorAt("kind-unknown", first, 0, len(first.S), fmt.Sprintf("%q is not a kind of part", clip(first.S)), hint)
 		return false
 	}
 	n.Kind = kind.kind

@@ -64,7 +64,7 @@ func (l *scanner) marking() (done bool, err *Error) {
 	if k == nil {
 		l.end = end
 		return false, &Error{l.start, end, CodeLiteralMarking, "\"" + code + "\" is a marking code and needs its unit",
-			"write " + code + " ohm or " + code + " F; without a unit it stands only after resistor or capacitor"}
+			"write " + code + " ohm or " + code + " F; without a unit it is read only after resistor or capacitor"}
 	}
 	digits := l.s[l.start:l.numEnd] + l.s[after:end]
 	if len(digits) > 18 {

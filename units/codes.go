@@ -18,14 +18,14 @@ const (
 	CodeUnitUnknown    = "unit-unknown"    // no unit is spelled so
 	CodeUnitPrefix     = "unit-prefix"     // a prefix alone
 	CodeUnitPower      = "unit-power"      // a malformed or detached exponent
-	CodeUnitBlank      = "unit-blank"      // a blank on one side of "/"
+	CodeUnitBlank      = "unit-blank"      // a space on one side of "/"
 	CodeUnitSlash      = "unit-slash"      // a second "/" or a factor after "/"
 	CodeUnitLevel      = "unit-level"      // a level or a wave form inside a compound unit
 	CodeUnitCase       = "unit-case"       // the value is implausible, the other case is not
 	CodeFormEmpty      = "form-empty"      // nothing where a value should stand
 	CodeFormColumn     = "form-column"     // min/typ/max columns out of form
 	CodeFormDeviation  = "form-deviation"  // ± out of form
-	CodeFormSign       = "form-sign"       // a sign with a blank only before it
+	CodeFormSign       = "form-sign"       // a sign with a space only before it
 	CodeFormRange      = "form-range"      // a range out of form
 	CodeFormReversed   = "form-reversed"   // the ends are in the wrong order
 	CodeFormPercent    = "form-percent"    // percent of a percentage, a point or a level

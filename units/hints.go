@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// unknown complains about a run of letters after a number that is no unit.
+// unknown complains about a run of letters after a number that is not a unit.
 func (l *scanner) unknown(at int, tight bool) *Error {
 	end := unitRun(l.s, at)
 	if end == at {
@@ -17,7 +17,7 @@ func (l *scanner) unknown(at int, tight bool) *Error {
 	e.Off, e.End = at, end
 	switch {
 	case run == "R" || run == "r":
-		e.Code, e.Msg = CodeUnitUnknown, "\""+run+"\" is no unit"
+		e.Code, e.Msg = CodeUnitUnknown, "\""+run+"\" is not a unit"
 		e.Hint = "write " + number + " ohm, or " + number + " * R if R is a name"
 	case e.Code == CodeUnitPrefix:
 		e.Hint = "write the unit too, e.g. " + number + " " + run + prefixExample(run) + ", or the power of ten, " + number + prefixPower(run)
@@ -38,9 +38,9 @@ func (l *scanner) unknown(at int, tight bool) *Error {
 	return e
 }
 
-// unknownUnit says that run is no unit, with the likely one as a hint.
+// unknownUnit says that run is not a unit, with the likely one as a hint.
 func unknownUnit(t *table, run string) *Error {
-	e := &Error{Off: 0, End: len(run), Code: CodeUnitUnknown, Msg: "\"" + short(run) + "\" is no unit"}
+	e := &Error{Off: 0, End: len(run), Code: CodeUnitUnknown, Msg: "\"" + short(run) + "\" is not a unit"}
 	if p, ok := prefixOf(run); ok {
 		e.Code = CodeUnitPrefix
 		e.Msg = "\"" + run + "\" alone is a prefix (" + p.name + "), no unit"

@@ -244,7 +244,7 @@ func (l *scanner) after() *Error {
 		return &Error{l.start, next + w, CodeLiteralPercent, "\"%\" is percent and belongs to the number before it; there is no remainder",
 			"write x * (1 + 5 %), or leave out what follows the %"}
 	case r == '^' && next > end:
-		return &Error{next, next + 1, CodeUnitPower, "a blank stands between a quantity and \"^\"",
+		return &Error{next, next + 1, CodeUnitPower, "space between a quantity and \"^\"",
 			"write 2 A^2 for the unit, (2 A)^2 for the power"}
 	case r == '/':
 		return l.blankSlash(next)
@@ -267,8 +267,8 @@ func (l *scanner) blankSlash(slash int) *Error {
 	if !ok {
 		return nil
 	}
-	return &Error{l.end, f.end, CodeUnitBlank, "a blank on one side of \"/\" only",
-		"write " + l.s[l.unitAt:l.unitEnd] + "/" + l.s[at:f.end] + " for the unit, blanks on both sides to divide"}
+	return &Error{l.end, f.end, CodeUnitBlank, "a space on one side of \"/\" only",
+		"write " + l.s[l.unitAt:l.unitEnd] + "/" + l.s[at:f.end] + " for the unit, spaces on both sides to divide"}
 }
 
 // stopWord reports whether a word of the language, not a unit, starts at i.

@@ -101,7 +101,7 @@ func (k *markKind) bare(code string, start, stop int) *Error {
 }
 
 func (k *markKind) malformed(code string, at, start, stop int) *Error {
-	e := &Error{start, stop, CodeMarkingForm, "\"" + short(code) + "\" is no marking code of a " + k.name, ""}
+	e := &Error{start, stop, CodeMarkingForm, "\"" + short(code) + "\" is not a marking code of a " + k.name, ""}
 	if _, w := codeLetter(code[at:]); w > 0 && k.knows(code[at:at+w]) {
 		rest := code[at+w:]
 		if trailing := strings.TrimLeft(rest, "0123456789"); trailing != rest || rest == "" {

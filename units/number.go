@@ -147,7 +147,7 @@ func checkDigits(s string, start, end, count int) *Error {
 	case end < len(s) && s[end] == '.' && isDigitAt(s, end+1):
 		return &Error{start, end + 1, CodeNumberPoint, "the number has two decimal points", ""}
 	case end < len(s) && s[end] == ' ' && threeDigits(s[end+1:]) && end-start <= 3:
-		return &Error{start, end + 4, CodeNumberGrouping, "a plain blank cannot group digits",
+		return &Error{start, end + 4, CodeNumberGrouping, "a plain space cannot group digits",
 			"write " + s[start:end] + s[end+1:end+4] + ", or group with a no-break or thin space"}
 	}
 	return nil
@@ -158,7 +158,7 @@ func commaError(s string, start, end int) *Error {
 	for isDigitAt(s, stop) {
 		stop++
 	}
-	hint := "write " + s[start:end] + "." + s[end+1:stop] + "; in a list put a blank after the comma"
+	hint := "write " + s[start:end] + "." + s[end+1:stop] + "; in a list put a space after the comma"
 	if threeDigits(s[end+1:]) {
 		hint = "write " + s[start:end] + "." + s[end+1:stop] + " for a decimal, " + s[start:end] + s[end+1:stop] + " for thousands"
 	}

@@ -95,7 +95,7 @@ func (x *splitter) survey() *Error {
 		}
 		if w := plusMinus(x.s[i:]); w > 0 {
 			if depth > 0 {
-				return &Error{i, i + w, CodeFormDeviation, "\"±\" stands only at the end of a whole value",
+				return &Error{i, i + w, CodeFormDeviation, "\"±\" is allowed only at the end of a whole value",
 					"give the value with its tolerance a name and use the name here"}
 			}
 			x.pm = append(x.pm, Leaf{i, i + w})

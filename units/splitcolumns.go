@@ -92,11 +92,11 @@ func (x *splitter) column(p *Parts, l Leaf) *Error {
 
 func (x *splitter) deviatedColumn(p *Parts, word string, value, pm Leaf) *Error {
 	if word != "max" || value.Off != pm.Off {
-		return &Error{pm.Off, pm.End, CodeFormColumn, "\"±\" stands in a column only as in max ± 2 mV",
+		return &Error{pm.Off, pm.End, CodeFormColumn, "\"±\" is allowed in a column only as in max ± 2 mV",
 			"write 3.3 V ± 2 %, or min and max columns"}
 	}
 	if p.MaxDev.Present() {
-		return &Error{pm.Off, pm.End, CodeFormColumn, "\"max ±\" stands twice", "keep one of them"}
+		return &Error{pm.Off, pm.End, CodeFormColumn, "duplicate \"max ±\"", "keep one of them"}
 	}
 	amount, err := x.amountLiteral(x.leaf(pm.End, value.End))
 	if err != nil {

@@ -8,7 +8,7 @@ import (
 // deviated takes "Centre ± amount" apart.
 func (x *splitter) deviated() (Parts, *Error) {
 	if len(x.pm) > 1 {
-		return Parts{}, &Error{x.pm[1].Off, x.pm[1].End, CodeFormDeviation, "\"±\" stands twice",
+		return Parts{}, &Error{x.pm[1].Off, x.pm[1].End, CodeFormDeviation, "duplicate \"±\"",
 			"amounts add in parentheses: ± (1.2 % + 3 µA)"}
 	}
 	if len(x.to) > 0 {
@@ -89,7 +89,7 @@ func (x *splitter) checkCentre(p Parts) *Error {
 			return err
 		}
 		if !plainOperand(p.Centre.Text(x.s)) {
-			return &Error{p.Centre.Off, p.Centre.End, CodeFormDeviation, "what stands before \"±\" is a quantity or a name",
+			return &Error{p.Centre.Off, p.Centre.End, CodeFormDeviation, "write a quantity or a name before \"±\"",
 				"give the formula a name, or put it in parentheses"}
 		}
 		return nil
@@ -181,8 +181,8 @@ func (x *splitter) glued(at int) (l Leaf, plus, ok bool) {
 }
 
 func signError(s string, l Leaf) *Error {
-	return &Error{l.Off - 1, l.End, CodeFormSign, "a sign with a blank only before it is neither a tolerance nor arithmetic",
-		"write \" - \" with blanks on both sides to subtract, or \"+5 % -3 %\" with one of each sign for a tolerance"}
+	return &Error{l.Off - 1, l.End, CodeFormSign, "a sign with a space only before it is neither a tolerance nor arithmetic",
+		"write \" - \" with spaces on both sides to subtract, or \"+5 % -3 %\" with one of each sign for a tolerance"}
 }
 
 // slips refuses what reads like a range between two literals and is none:
@@ -210,8 +210,8 @@ func (x *splitter) slips() *Error {
 	if _, _, ok, _ := ScanLiteral(x.s, skipBlanks(x.s, i+len(sep)), true); !ok {
 		return nil
 	}
-	return &Error{i, i + len(sep), CodeFormRange, "\"" + sep + "\" between two quantities is no range",
-		"write \"to\" for a range, or \" - \" with blanks to subtract"}
+	return &Error{i, i + len(sep), CodeFormRange, "\"" + sep + "\" between two quantities is not a range",
+		"write \"to\" for a range, or \" - \" with spaces to subtract"}
 }
 
 func skipBlanks(s string, i int) int {

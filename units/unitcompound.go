@@ -203,5 +203,5 @@ func (t *table) afterDenominator(s string, i int) *Error {
 		return &Error{i, f.end, CodeUnitSlash, "a unit has one \"/\" only", "write m/s^2, or W/(m·K)"}
 	}
 	return &Error{i, f.end, CodeUnitSlash, "what follows the denominator is ambiguous",
-		"put the denominator in parentheses, as in W/(m·K), or blanks round a multiplication"}
+		"put the denominator in parentheses, as in W/(m·K), or spaces around a multiplication"}
 }

@@ -127,7 +127,7 @@ func (t *table) scanFactor(s string, i int) (f factor, ok bool) {
 	}
 	if f.bad == nil && f.end < len(s) {
 		if r, _ := utf8.DecodeRuneInString(s[f.end:]); powered && nameRune(r) {
-			f.bad = &Error{start, f.end, CodeLiteralProduct, "a name stands right after a unit", "put \" * \" between them"}
+			f.bad = &Error{start, f.end, CodeLiteralProduct, "a name follows a unit directly", "put \" * \" between them"}
 		}
 	}
 	return f, true

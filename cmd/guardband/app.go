@@ -66,7 +66,7 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 	root.PersistentFlags().StringVar(&a.on, "on", "", "day against which waivers are judged, YYYY-MM-DD (default: today)")
 	root.PersistentFlags().BoolVar(&a.fresh, "fresh", false, "read every page of the documents anew, whatever earlier runs have kept of it")
 	root.PersistentFlags().BoolVar(&a.noCache, "no-cache", false, "keep nothing of the documents in the user's cache folder")
-	root.PersistentFlags().IntVar(&a.boxes, "boxes", 0, "most boxes a proof may take (default 20000)")
+	root.PersistentFlags().IntVar(&a.boxes, "boxes", 0, "maximum number of boxes of a proof (default 20000)")
 	root.AddCommand(a.commands()...)
 	return root
 }

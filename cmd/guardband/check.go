@@ -32,7 +32,7 @@ for standard input. The default is the current folder.`,
   cat board.md | guardband check -`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(a.set) > 0 && format != "text" {
-				return fmt.Errorf("--set with --format %s: a what-if is no record", format)
+				return fmt.Errorf("--set with --format %s: a what-if is not a record", format)
 			}
 			if format != "text" && format != "json" {
 				return fmt.Errorf("--format %s: check prints text or json", format)
@@ -114,7 +114,7 @@ for standard input. The default is the current folder.`,
 	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "show every claim with its numbers")
 	c.Flags().BoolVarP(&quiet, "quiet", "q", false, "show the recap alone: counts, what failed or is open, what to look up")
 	c.Flags().StringArrayVar(&a.set, "set", nil, setHelp)
-	c.Flags().IntVar(&most, "max", 20, "most diagnostics shown; -1 shows all")
+	c.Flags().IntVar(&most, "max", 20, "maximum number of diagnostics; -1 shows all")
 	return c
 }
 

@@ -62,7 +62,7 @@ func (a *app) readRecord(path string) (*eval.Record, error) {
 	defer f.Close()
 	r, err := json.Read(f)
 	if err != nil {
-		return nil, fmt.Errorf("%s is no record: %w", path, err)
+		return nil, fmt.Errorf("%s is not a record: %w", path, err)
 	}
 	return r, nil
 }

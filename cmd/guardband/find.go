@@ -46,7 +46,7 @@ place. A number with a unit finds the same quantity however it is printed:
 				}
 			}
 			if hits == 0 {
-				fmt.Fprintf(a.out, "%q stands in none of the documents at hand\n", args[0])
+				fmt.Fprintf(a.out, "%q is in none of the documents present\n", args[0])
 				return exitError(exitClaims)
 			}
 			return nil

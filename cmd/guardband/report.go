@@ -107,7 +107,7 @@ its own. The forms of a record are written all or not at all.`,
 			return nil
 		},
 	}
-	c.Flags().StringVar(&out, "out", "", "folder to write into; it is made where missing")
+	c.Flags().StringVar(&out, "out", "", "folder to write into; created if missing")
 	c.Flags().StringSliceVar(&formats, "format", []string{"html", "pdf", "json"}, strings.Join(formOrder, ", "))
 	c.Flags().StringVar(&pictures, "pictures", "cited", "pictures of the cited lines: off, cited, failed")
 	c.Flags().StringVar(&against, "against", "", againstHelp)

@@ -107,9 +107,9 @@ func (a *app) printCitations(s eval.Source) {
 		case stands:
 			says = append(says, "still stands")
 		case len(k.Now) > 0:
-			says = append(says, "the words stand on "+pageList(k.Now)+" now")
+			says = append(says, "the words are on "+pageList(k.Now)+" now")
 		case k.Checked == "not found":
-			says = append(says, "the words stand nowhere in the file")
+			says = append(says, "the words are nowhere in the file")
 		case k.Checked == "no page":
 			says = append(says, "there is no such page")
 		default:

@@ -17,7 +17,7 @@ func (a *app) day() (string, error) {
 		return time.Now().Format(time.DateOnly), nil
 	}
 	if _, err := time.Parse(time.DateOnly, a.on); err != nil {
-		return "", fmt.Errorf("--on %s is no day; write it as 2026-11-24", a.on)
+		return "", fmt.Errorf("--on %s is not a date; write it as 2026-11-24", a.on)
 	}
 	return a.on, nil
 }

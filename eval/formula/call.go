@@ -223,5 +223,5 @@ func (s *paramScope) Lookup(p *Path, off, end int) (Value, *Error) {
 			}
 		}
 	}
-	return Value{}, &Error{Off: off, End: end, Code: "name-unknown", Msg: "`" + p.Text() + "` is no parameter"}
+	return Value{}, &Error{Off: off, End: end, Code: "name-unknown", Msg: "`" + p.Text() + "` is not a parameter"}
 }

@@ -14,7 +14,7 @@ func ExampleParse() {
 		fmt.Printf("%q: %s\n", text[e.Off:e.End], e.Msg)
 	}
 	// Output:
-	// "//": `//` is no operator of formulas
+	// "//": `//` is not an operator of formulas
 	// "4,7": the decimal mark is a point
 }
 

@@ -157,5 +157,5 @@ func TestSecondLock(t *testing.T) {
 	}
 	require.Nil(t, s.tree())
 	require.Equal(t, "formula-syntax@1:2", codes(s.errs))
-	require.Equal(t, "`b` cannot stand here", s.errs[0].Msg)
+	require.Equal(t, "`b` is not allowed here", s.errs[0].Msg)
 }

@@ -36,7 +36,7 @@ func (c *checker) set(n *Node) Value {
 	case v.Class == Bad || v.Class == Set || v.Class == List:
 		return v
 	case v.Class != Number:
-		c.fail(n, "inside-set", "a range stands right of `inside`", "as in `x inside 2.7 V to 3.6 V`")
+		c.fail(n, "inside-set", "write a range after `inside`", "as in `x inside 2.7 V to 3.6 V`")
 		return Value{}
 	case v.Lo != nil || v.Hi != nil:
 		return Value{Class: Set, Type: v.Type, Unit: v.Unit, Lo: v.Lo, Hi: v.Hi, Fixed: v.Fixed, Given: true}

@@ -23,7 +23,7 @@ func (c *checker) itemsOf(n *Node) ([]Value, bool) {
 		}
 		return []Value{v}, true
 	}
-	c.fail(n.Args[0], "list-missing", "`"+c.typed(n.Args[0])+"` is no list", "write `"+n.Word+"([A, B], ...)`")
+	c.fail(n.Args[0], "list-missing", "`"+c.typed(n.Args[0])+"` is not a list", "write `"+n.Word+"([A, B], ...)`")
 	return nil, false
 }
 
@@ -151,7 +151,7 @@ func (c *checker) listedPreds(n *Node) ([]pred, bool) {
 	items, ok := c.itemsOf(n)
 	for _, v := range items {
 		if v.Class != Bool {
-			c.fail(list, "condition-missing", "the items of this list are no conditions", "give a condition as second argument, as in "+n.Word+"(LIST, .I <= 5 mA)")
+			c.fail(list, "condition-missing", "the items of this list are not conditions", "give a condition as second argument, as in "+n.Word+"(LIST, .I <= 5 mA)")
 			return nil, false
 		}
 		out = append(out, pred{reg: v.Reg, plain: v.Reg, fixed: v.Fixed, ok: true})

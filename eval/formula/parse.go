@@ -68,7 +68,7 @@ func (s *scanner) refused(err error, places []int) {
 	if errors.As(err, &fe) && len(places) > 0 {
 		t := s.toks[places[min(max(fe.From, 0), len(places)-1)]]
 		off, end = t.off, t.end
-		msg = "`" + s.text[off:end] + "` cannot stand here"
+		msg = "`" + s.text[off:end] + "` is not allowed here"
 	}
 	s.fail(off, end, "formula-syntax", msg, "")
 }
@@ -139,7 +139,7 @@ func (c *converter) inner(n ast.Node) span {
 func (c *converter) refuse(n ast.Node) span {
 	i := c.place(n)
 	t := c.s.toks[i]
-	c.s.fail(t.off, t.end, "formula-barred", "this is no part of formulas", "")
+	c.s.fail(t.off, t.end, "formula-barred", "this is not part of the formula language", "")
 	return span{node: c.s.newNode(NodeBad, t.off, t.end), from: i, to: i}
 }
 

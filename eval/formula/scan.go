@@ -205,7 +205,7 @@ func (s *scanner) missingOperator(n *Node) {
 	case last.node != nil && last.node.Kind == NodeLiteral:
 		hint = "write `" + prev + " * " + cur + "`"
 	case s.text[n.Off()] == '"':
-		hint = "a quoted pin or net follows its name without a blank, as in net(\"3V0\")"
+		hint = "a quoted pin or net follows its name without a space, as in net(\"3V0\")"
 	}
 	s.fail(n.Off(), n.End(), "formula-syntax", msg, hint)
 }

@@ -97,14 +97,14 @@ func (s *scanner) closeBracket(r rune) {
 func (s *scanner) comma() {
 	f := s.top()
 	if digitAt(s.text, s.at-1) && digitAt(s.text, s.at+1) {
-		s.fail(s.at, s.at+1, "number-comma", "a comma between digits is no decimal point",
-			"write `.` for the decimal point, or a blank after the comma of a list")
+		s.fail(s.at, s.at+1, "number-comma", "use a point, not a comma, as decimal separator",
+			"write `.` for the decimal point, or a space after the comma of a list")
 		s.at++
 		s.need, s.slip = true, true
 		return
 	}
 	if f.tok < 0 || s.toks[f.tok].kind == tokOpen {
-		s.fail(s.at, s.at+1, "formula-syntax", "a comma stands only between the arguments of a function or the items of a list", "")
+		s.fail(s.at, s.at+1, "formula-syntax", "commas are allowed only between the arguments of a function or the items of a list", "")
 		s.at++
 		s.need, s.slip = true, true
 		return

@@ -65,7 +65,7 @@ func (s *scanner) fields(q *Qualifier, end int) int {
 		e := wordEnd(s.text, end+1)
 		w := s.text[end+1 : e]
 		if w == "" || w[0] >= '0' && w[0] <= '9' {
-			s.fail(end, max(e, end+1), "name-field", "a name is missing after the dot", "what is no name is quoted, as in net(\"3V0\") or U1.V_OH(\"D+\")")
+			s.fail(end, max(e, end+1), "name-field", "a name is missing after the dot", "quote what is not a name, as in net(\"3V0\") or U1.V_OH(\"D+\")")
 			return max(e, end+1)
 		}
 		name := FoldName(w)
@@ -96,7 +96,7 @@ func (s *scanner) argument(i int, quoted bool) (arg string, end int, ok bool) {
 	arg = FoldName(arg)
 	k := blanksEnd(s.text, j)
 	if k >= len(s.text) || s.text[k] != ')' {
-		s.fail(i, max(k, i+1), "formula-pin", "one pin or net stands in these parentheses", "quote what is no name, as in U1.V_OH(\"D+\")")
+		s.fail(i, max(k, i+1), "formula-pin", "one pin or net in these parentheses", "quote what is not a name, as in U1.V_OH(\"D+\")")
 		return arg, s.skipGroup(i), true
 	}
 	if arg == "" {
@@ -163,7 +163,7 @@ func (s *scanner) dot() {
 	}
 	switch {
 	case next == '.':
-		s.barred("..", "a range is written with `to` and stands right of `inside`")
+		s.barred("..", "a range is written with `to` after `inside`")
 	case s.need && next >= '0' && next <= '9':
 		s.number()
 	case s.need && wordEnd(s.text, i+1) > i+1:
@@ -173,7 +173,7 @@ func (s *scanner) dot() {
 		n.Word = strings.Join(q.Fields, ".")
 		s.operand(n)
 	default:
-		s.fail(i, i+1, "formula-syntax", "a dot stands between names only", "")
+		s.fail(i, i+1, "formula-syntax", "dots are allowed only between names", "")
 		s.at, s.slip = max(wordEnd(s.text, i+1), i+1), true
 	}
 }

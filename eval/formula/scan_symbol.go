@@ -10,7 +10,7 @@ var barredSymbols = []struct{ text, hint string }{
 	{"||", "write `or`; resistors in parallel are `parallel(R1, R2)`"},
 	{"&&", "write `and`"},
 	{"//", "resistors in parallel are `parallel(R1, R2)`; a division is one `/`"},
-	{"/*", "a comment is `#` after a blank"},
+	{"/*", "a comment is `#` after a space"},
 	{"**", "a power is `^`"},
 	{"?.", ""},
 	{"??", ""},
@@ -23,7 +23,7 @@ var barredSymbols = []struct{ text, hint string }{
 	{"&", "write `and`"},
 	{";", ""},
 	{"$", ""},
-	{"#", "a comment is `#` after a blank"},
+	{"#", "a comment is `#` after a space"},
 	{"{", "use parentheses"},
 	{"}", "use parentheses"},
 	{"`", "texts are quoted with \""},
@@ -97,12 +97,12 @@ func (s *scanner) sign(r rune, size int) {
 	after := s.blankAt(end)
 	switch {
 	case r == '–':
-		s.fail(s.at, end, "formula-dash", "a dash is no operator", "write `to` for a range, ` - ` for a difference")
+		s.fail(s.at, end, "formula-dash", "a dash is not an operator", "write `to` for a range, ` - ` for a difference")
 	case s.blank && !after && literal && number:
-		s.fail(s.at, end, "formula-blank", "a sign with a blank only before it is a tolerance, and a tolerance ends a whole right-hand side",
-			"for a sum or difference put blanks on both sides; for a range write `to`")
+		s.fail(s.at, end, "formula-blank", "a sign with a space only before it is a tolerance, and a tolerance ends a whole right-hand side",
+			"for a sum or difference put spaces on both sides; for a range write `to`")
 	case s.blank && !after:
-		s.fail(s.at, end, "formula-blank", "a sign between two values has blanks on both sides or on none", "")
+		s.fail(s.at, end, "formula-blank", "a sign between two values has spaces on both sides or on none", "")
 	case !s.blank && !after && literal && number && r != '+':
 		s.fail(s.at, end, "formula-dash", "it is open whether this is a range or a difference", "write `to` for a range, ` - ` for a difference")
 	}
@@ -132,7 +132,7 @@ func (s *scanner) leadingSign(r rune, size int) {
 
 // tolerance complains about a tolerance within a formula.
 func (s *scanner) tolerance(size int) {
-	s.fail(s.at, s.at+size, "formula-tolerance", "a tolerance stands at the end of a whole right-hand side, not inside a formula",
+	s.fail(s.at, s.at+size, "formula-tolerance", "a tolerance is allowed only at the end of a whole right-hand side, not inside a formula",
 		"give the value with its tolerance a name of its own")
 	s.at += size
 	s.need, s.slip = true, true
@@ -147,7 +147,7 @@ func (s *scanner) percent() {
 
 // barred complains about a spelling that formulas do not have.
 func (s *scanner) barred(text, hint string) {
-	s.fail(s.at, s.at+len(text), "formula-barred", "`"+text+"` is no operator of formulas", hint)
+	s.fail(s.at, s.at+len(text), "formula-barred", "`"+text+"` is not an operator of formulas", hint)
 	s.at += len(text)
 	s.need, s.slip = true, true
 }
@@ -171,7 +171,7 @@ func (s *scanner) stray(r rune, size int) {
 	case r == '\\':
 		hint = "a division is `/`"
 	}
-	s.fail(s.at, s.at+size, "formula-character", "`"+string(r)+"` cannot stand here", hint)
+	s.fail(s.at, s.at+size, "formula-character", "`"+string(r)+"` is not allowed here", hint)
 	s.at += size
 	s.slip = true
 }

@@ -34,13 +34,13 @@ var barredWords = map[string]string{
 
 // lineWords belong to the line around a formula, never into one.
 var lineWords = map[string]string{
-	"to":    "a range stands right of `inside`, or is a whole right-hand side",
+	"to":    "write a range after `inside`, or is a whole right-hand side",
 	"at":    "conditions follow the whole value, as in `= 3 V at I_OUT <= 150 mA`",
 	"of":    "`of limit`, `of span` and `of nominal` belong to a margin",
 	"for":   "`for ... every ...` belongs to a row of a budget",
 	"every": "`for ... every ...` belongs to a row of a budget",
 	"from":  "`from` belongs to a row of a budget",
-	"typ":   "columns stand alone, as in `typ 3.3 V, max 3.6 V`; one column of a fact is `U1.V_OUT.typ`",
+	"typ":   "columns are allowed only alone, as in `typ 3.3 V, max 3.6 V`; one column of a fact is `U1.V_OUT.typ`",
 }
 
 // word scans whatever starts with a letter.
@@ -82,7 +82,7 @@ func (s *scanner) keyword(w string, end int) bool {
 		s.operator("in", len(w))
 		s.set()
 	case "in":
-		s.fail(s.at, end, "formula-in", "`in` is no operator here", "write `inside`; the inch is `inch`")
+		s.fail(s.at, end, "formula-in", "`in` is not an operator here", "write `inside`; the inch is `inch`")
 		s.operator("in", len(w))
 		s.set()
 	case "not":
@@ -103,7 +103,7 @@ func (s *scanner) not(end int) {
 	if !s.need {
 		e := wordEnd(s.text, next)
 		if s.text[next:e] != "inside" {
-			s.fail(s.at, end, "formula-syntax", "`not` stands before a condition in parentheses, or before `inside`", "write `not (...)`")
+			s.fail(s.at, end, "formula-syntax", "`not` is allowed only before a condition in parentheses, or before `inside`", "write `not (...)`")
 			s.at, s.need, s.slip = end, true, true
 			return
 		}
@@ -120,7 +120,7 @@ func (s *scanner) not(end int) {
 // lineWord complains about a word of the surrounding line.
 func (s *scanner) lineWord(w, hint string, end int) {
 	code := "name-reserved"
-	msg := "`" + w + "` cannot stand inside a formula"
+	msg := "`" + w + "` is not allowed inside a formula"
 	if w == "to" {
 		code = "formula-range"
 		if k := len(s.toks); k >= 2 && strings.HasSuffix(s.toks[k-2].op, "in") {
@@ -135,10 +135,10 @@ func (s *scanner) lineWord(w, hint string, end int) {
 func (s *scanner) column(w string, end int) {
 	last := s.last()
 	if !s.need && last.kind == tokOperand {
-		s.fail(s.at, end, "formula-column", "a column stands before its value", "write `"+w+" "+s.text[last.off:last.end]+"`")
+		s.fail(s.at, end, "formula-column", "write a column before its value", "write `"+w+" "+s.text[last.off:last.end]+"`")
 	} else {
-		s.fail(s.at, end, "formula-column", "`"+w+"` without parentheses is a column and stands alone",
-			"the function is `"+w+"(a, b)`; columns make a whole right-hand side or stand right of `inside`")
+		s.fail(s.at, end, "formula-column", "`"+w+"` without parentheses is a column and is allowed only alone",
+			"the function is `"+w+"(a, b)`; columns make a whole right-hand side or follow `inside`")
 		s.need, s.slip = true, true
 	}
 	s.at = end
@@ -173,6 +173,6 @@ func (s *scanner) function(w string, end int) {
 // checkLetters complains about letters that names cannot have.
 func (s *scanner) checkLetters(off, end int, folded string) {
 	if r := foreign(folded); r >= 0 {
-		s.fail(off, end, "name-letters", "`"+string(r)+"` cannot stand in a name: Latin and Greek letters, digits and `_`", "")
+		s.fail(off, end, "name-letters", "`"+string(r)+"` is not allowed in a name: Latin and Greek letters, digits and `_`", "")
 	}
 }

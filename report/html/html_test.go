@@ -178,7 +178,7 @@ func TestCautionsComeFirst(t *testing.T) {
 		require.Greater(t, caution, strings.Index(page, `class="lead`))
 		require.Less(t, caution, strings.Index(page, `id="attention"`))
 		require.Less(t, caution, strings.Index(page, `<table`))
-		require.Contains(t, page, "Passing claims are no approval to energise.")
+		require.Contains(t, page, "Passing claims are not an approval to energise.")
 		for _, text := range fixture.Small().Safety[0].Text { // in full, and once
 			require.Equal(t, 1, strings.Count(fold(pageText(t, page)), fold(text)), text)
 		}

@@ -47,7 +47,7 @@ func Read(r io.Reader) (*eval.Record, error) {
 		return nil, fmt.Errorf("%w: it names itself %q", ErrSchema, rec.Schema)
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return nil, fmt.Errorf("%w: something stands after the record", ErrSchema)
+		return nil, fmt.Errorf("%w: unexpected text after the record", ErrSchema)
 	}
 	empty(reflect.ValueOf(&rec).Elem())
 	return &rec, nil

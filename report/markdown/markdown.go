@@ -35,7 +35,7 @@ func Write(w io.Writer, r *eval.Record, opt Options) error {
 	if d.Commit != "" {
 		fmt.Fprintf(b, ", commit %s", esc(d.Commit))
 	}
-	b.WriteString(". Passing claims are no approval to energise.\n")
+	b.WriteString(". Passing claims are not an approval to energise.\n")
 	if err := b.Flush(); err != nil {
 		return fmt.Errorf("writing the Markdown summary: %w", err)
 	}

@@ -445,7 +445,7 @@ func (b *builder) limits() []Block {
 			"It says nothing of the board in hand.",
 		"A checked citation shows that words or numbers are on a page. Whether they are the right ones, a person judges.",
 		"Where mains, batteries, stored energy, heat or motion can hurt someone, the applicable standard, the local code and the judgement of a licensed or " +
-			"qualified person come before this record. Passing claims are no approval to energise.",
+			"qualified person come before this record. Passing claims are not an approval to energise.",
 	} {
 		out = append(out, para(plain(s)))
 	}

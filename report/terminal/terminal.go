@@ -122,7 +122,7 @@ func (l *listing) cautions() {
 	}
 	if len(l.r.Safety) > 0 {
 		l.line(plainText, "The applicable standard, the local code and the judgement of a licensed or qualified "+
-			"person come first; passing claims are no approval to energise.")
+			"person come first; passing claims are not an approval to energise.")
 		l.w.WriteByte('\n')
 	}
 }
