@@ -335,47 +335,47 @@ func (b *boardNet) curve(m *component, q *pin, names []string, at ...string) (he
 			return b.factOf(m, q, names).val.Reg, nil
 		}
 	}
-	put := func(min, max, at bound.Reg) {
-		at, v := b.magnitude(at)
+	put := func(x network.Point) {
+		at, v := b.magnitude(x.At)
 		if v == nil || v.Sign() == 0 {
 			return
 		}
+		x.At = at
 		k := 0
-		for k < len(points) {
-			if _, w := b.magnitude(points[k].At); w.Cmp(v) >= 0 {
-				if w.Cmp(v) == 0 {
-					if points[k].Min == 0 {
-						points[k].Min = min
-					}
-					if points[k].Max == 0 {
-						points[k].Max = max
-					}
-					return
-				}
-				break
-			}
+		for k < len(points) && b.size(points[k].At).Cmp(v) < 0 {
 			k++
 		}
-		points = append(points[:k:k], append([]network.Point{{Min: min, Max: max, At: at}}, points[k:]...)...)
+		if k == len(points) || b.size(points[k].At).Cmp(v) > 0 {
+			points = slices.Insert(points, k, x)
+			return
+		}
+		have := &points[k]
+		for _, p := range [][2]*bound.Reg{{&have.Min, &x.Min}, {&have.Max, &x.Max}, {&have.SureMin, &x.SureMin}, {&have.SureMax, &x.SureMax}} {
+			if *p[0] == 0 {
+				*p[0] = *p[1]
+			}
+		}
 	}
 	for _, r := range rows {
 		low, high := r.atLow, r.atHigh
 		if l, h := b.size(low), b.size(high); l != nil && h != nil && l.Cmp(h) > 0 {
 			low, high = high, low // counted as negative
 		}
+		x := network.Point{Min: r.min, Max: r.max, At: high, SureMin: r.min, SureMax: r.max}
 		switch {
 		case !r.stated:
-			put(r.min, r.max, b.c.b.Const(anyCurrent))
+			b.assume(names[0] + " of " + m.ref + " holds at every current that it has")
+			x.At = b.c.b.Const(anyCurrent)
 		case low == 0:
-			put(r.min, r.max, high)
 		case high == 0:
-			put(r.min, 0, low)
+			x = network.Point{Min: r.min, At: low}
 		case low == high:
-			put(r.min, r.max, low)
+			x = network.Point{Min: r.min, Max: r.max, At: low}
 		default:
-			put(r.min, 0, low)
-			put(0, r.max, high)
+			put(network.Point{Min: r.min, At: low})
+			x.Min = 0
 		}
+		put(x)
 	}
 	return 0, points
 }

@@ -293,7 +293,11 @@ func (x *pinsOf) highRows(q *pin, supply *net) []network.Point {
 	var out []network.Point
 	for _, p := range x.b.points(x.m, q, []string{"V_OH"}, "I_OH", "I") {
 		if p.Min != 0 {
-			out = append(out, network.Point{Max: x.b.c.b.Binary(bound.OpSub, y.val.Reg, p.Min), At: p.At})
+			drop := network.Point{Max: x.b.c.b.Binary(bound.OpSub, y.val.Reg, p.Min), At: p.At}
+			if p.SureMin == p.Min {
+				drop.SureMax = drop.Max
+			}
+			out = append(out, drop)
 		}
 	}
 	return out
@@ -309,7 +313,7 @@ func (b *boardNet) points(m *component, q *pin, names []string, at ...string) []
 func upper(points []network.Point) (out []network.Point) {
 	for _, p := range points {
 		if p.Max != 0 {
-			out = append(out, network.Point{Max: p.Max, At: p.At})
+			out = append(out, network.Point{Max: p.Max, At: p.At, SureMax: p.SureMax})
 		}
 	}
 	return out

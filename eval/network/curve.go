@@ -8,8 +8,9 @@ import (
 )
 
 // Point is one row of a curve: at the current At, the voltage lies from Min to
-// Max. What is not noted is 0.
-type Point struct{ Min, Max, At bound.Reg }
+// Max. What is not noted is 0. SureMin and SureMax are what one row prints for
+// all currents from the point before up to At; there they are the sure set.
+type Point struct{ Min, Max, At, SureMin, SureMax bound.Reg }
 
 // Resistor joins two nets by a resistance in ohms, which may be 0. Not noted,
 // it is anything from 0 to infinity.
@@ -79,7 +80,11 @@ func (n *Network) rising(e *Element, name string, sign int, rows []Point, low bo
 		} else if k > 0 {
 			p.Name = name + " beyond its rows"
 		}
-		if p.Value = n.within(e, name, k, low, high); sign < 0 {
+		sure := Point{}
+		if k < len(rows) {
+			sure = rows[k]
+		}
+		if p.Value = n.within(e, name, k, low, high, sure); sign < 0 {
 			p.Value, l = g.neg(p.Value), l.turned(g)
 		}
 		p.Limits = []Limit{l}
@@ -91,25 +96,37 @@ func (n *Network) rising(e *Element, name string, sign int, rows []Point, low bo
 	return out
 }
 
-// within is a voltage between two ends, of which nothing else is known. An
-// absent low end is 0.
-func (n *Network) within(e *Element, what string, piece int, low, high bound.Reg) bound.Reg {
+// within is a voltage between two ends, of which nothing else is known but the
+// sure set of a row that covers the piece. An absent low end is 0.
+func (n *Network) within(e *Element, what string, piece int, low, high bound.Reg, sure Point) bound.Reg {
 	name := e.Name + " " + what
 	if piece > 0 {
 		name += fmt.Sprint(" beyond row ", piece)
 	}
-	share := func() bound.Reg {
-		return n.share(owner{e: e}, "place of "+name+" on its curve", e.Name)
-	}
 	lo, fixedLow := n.constant(low)
 	hi, fixedHigh := n.constant(high)
+	atLow, atHigh := sure.SureMin != 0 && sure.SureMin == low, sure.SureMax != 0 && sure.SureMax == high
+	// surely is an input from a to z with its sure end or ends.
+	surely := func(a, z *big.Rat) bound.Input {
+		in := bound.Input{Lo: a, Hi: z}
+		switch {
+		case atLow && atHigh:
+			in.SureLo, in.SureHi = a, z
+		case atLow:
+			in.SureLo, in.SureHi = a, a
+		case atHigh:
+			in.SureLo, in.SureHi = z, z
+		}
+		return in
+	}
 	switch {
 	case high != 0 && fixedLow && fixedHigh && lo.Cmp(hi) <= 0:
-		return n.leaf(owner{e: e}, "voltage of "+name, e.Name, Volt, bound.Input{Lo: lo, Hi: hi})
+		return n.leaf(owner{e: e}, "voltage of "+name, e.Name, Volt, surely(lo, hi))
 	case high != 0:
-		return n.g.add(low, n.g.mul(share(), n.g.sub(high, low)))
+		share := n.leaf(owner{e: e}, "place of "+name+" on its curve", e.Name, Ratio, surely(zero, one))
+		return n.g.add(low, n.g.mul(share, n.g.sub(high, low)))
 	case fixedLow:
-		return n.leaf(owner{e: e}, "voltage of "+name, e.Name, Volt, bound.Input{Lo: lo})
+		return n.leaf(owner{e: e}, "voltage of "+name, e.Name, Volt, surely(lo, nil))
 	}
 	return n.g.add(low, n.leaf(owner{e: e}, "voltage of "+name+" above its minimum", e.Name, Volt, bound.Input{Lo: zero}))
 }
@@ -237,7 +254,7 @@ func (n *Network) Clamp(name string, anode, cathode Node, low, high bound.Reg) *
 		block.Limits = []Limit{{Of: OwnVoltage, Hi: high}}
 	}
 	on := Piece{
-		Name: "conducts", Form: Holds, Value: n.within(e, "clamp", 0, low, 0),
+		Name: "conducts", Form: Holds, Value: n.within(e, "clamp", 0, low, 0, Point{}),
 		Limits: []Limit{
 			{Of: OwnCurrent, Lo: n.g.zero(), OpenLo: true},
 			{Of: OwnVoltage, Lo: n.g.zero(), OpenLo: true},
@@ -334,7 +351,7 @@ func (n *Network) Bipolar(name string, a, b Node, base *Element, control, emitte
 	part := func(name string, form Form, more ...Limit) {
 		p := Piece{Name: name, Form: form, Limits: append(append([]Limit(nil), onward...), more...)}
 		if form == Holds {
-			p.Value = n.within(e, "saturated", 0, most.Min, most.Max)
+			p.Value = n.within(e, "saturated", 0, most.Min, most.Max, most)
 		}
 		e.Pieces = append(e.Pieces, p)
 	}
