@@ -81,7 +81,7 @@ func (c *compiler) askCriterion(cl *claim, k *criterion) {
 		cl.presume(a)
 	}
 	k.comp = k.comp.Put(put)
-	among := b.scope(cl, k, &presumed)
+	among := b.scope(cl, k, false)
 	if x := b.n.Sole(k.comp.Reg, among); x != nil && k.once == "" {
 		k.comp = k.comp.Put(x.Put)
 		return
@@ -94,6 +94,11 @@ func (c *compiler) askCriterion(cl *claim, k *criterion) {
 		k.told.j = b.oneOf(k, put, among, b.n.Judge(k.comp.Reg, among))
 	default:
 		k.told.j = b.n.Judge(k.comp.Reg, among)
+		if rest := b.scope(cl, k, true); k.told.j.Verdict == network.Undecided && !slices.Equal(rest.Only, among.Only) {
+			if j := b.n.Judge(k.comp.Reg, rest); j.Verdict == network.Failed {
+				k.told.j, k.told.among = j, rest
+			}
+		}
 	}
 }
 
@@ -122,8 +127,10 @@ type answer struct {
 	j     network.Judgement
 }
 
-// scope is the states that a criterion speaks of.
-func (b *boardNet) scope(cl *claim, k *criterion, presumed *[]string) network.Scope {
+// scope is the states that a criterion speaks of. What is plugged in, and a
+// switch that is neither said to be open nor closed, are anything; sure adds
+// that nothing is plugged in, and open and closed, which is less, but sure.
+func (b *boardNet) scope(cl *claim, k *criterion, sure bool) network.Scope {
 	var s network.Scope
 	if k.lone != nil {
 		s.Without, s.Driven = slices.Concat(b.ofPin[*k.lone], b.clamps), true
@@ -140,8 +147,12 @@ func (b *boardNet) scope(cl *claim, k *criterion, presumed *[]string) network.Sc
 		case only != nil:
 		case x.what == aSupply:
 			only = b.supplyStates(cl, x)
+		case x.what == aSwitch && sure && x.comp.sort() == "switch": // both occur; a jumper has one
+			only = []string{"open", "closed"}
 		case x.what == aSwitch:
 			only = []string{"either"}
+		case x.what == aPlug && sure:
+			only = []string{"free"}
 		case x.what == aPlug: // what is plugged in may as well do nothing
 			only = []string{"plugged"}
 		case x.what == anOutput && x.at.pin.row.Type == "bidirectional" && b.reads(x):
@@ -165,12 +176,16 @@ func (b *boardNet) once(k *criterion, among network.Scope) network.Judgement {
 		if s.Lo > 0 || s.Lo >= 0 && !strict {
 			return network.Judgement{Verdict: network.Passed}
 		}
-		none = none && (s.Hi < 0 || s.Hi <= 0 && strict)
+		none = none && (s.Hi < 0 || s.Hi <= 0 && strict || b.n.Judge(k.comp.Reg, network.Scope{Only: s.States}).Verdict == network.Failed)
 	}
 	if none {
 		return network.Judgement{Verdict: network.Failed, Why: k.once}
 	}
-	return network.Judgement{Why: e.Why}
+	j := b.n.Judge(k.comp.Reg, among)
+	if j.Verdict == network.Failed { // in one state, and nothing is shown of others
+		j.Verdict, j.Why = network.Undecided, k.once+", as far as is known"
+	}
+	return j
 }
 
 func (x *drive) has(state string) bool {
@@ -418,7 +433,7 @@ func (c *compiler) rangeOf(r bound.Reg) bound.Extent {
 	if qs := c.askedIn(r); len(qs) > 0 && c.boardNetwork().tooLarge(qs) == "" {
 		put, _ := c.answered(r)
 		b, x := c.boardNetwork(), put(r)
-		among := b.scope(&claim{}, &criterion{}, nil)
+		among := b.scope(&claim{}, &criterion{}, false)
 		if only := b.n.Sole(x, among); only != nil {
 			r = only.Put(x)
 		} else {

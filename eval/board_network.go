@@ -103,6 +103,7 @@ func (c *compiler) boardNetwork() *boardNet {
 	}
 	c.network = b
 	b.n = network.New(c.b, b, network.Limits{})
+	b.n.Settle()
 	b.ground = b.n.Given("0 V", c.b.Const(zero))
 	for _, n := range c.nets.list {
 		b.enterNet(n)
@@ -466,11 +467,10 @@ func (m *component) networkEnds() (from, to *net) {
 			return a, k
 		}
 	}
-	a, b, ok := m.ends()
-	if !ok {
-		return nil, nil
+	if a, b, ok := m.ends(); ok {
+		return a, b
 	}
-	return a, b
+	return m.channelEnds()
 }
 
 // isJunction says that a part is a diode of some kind between two ends.

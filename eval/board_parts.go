@@ -182,7 +182,11 @@ func (b *boardNet) junction(m *component) {
 	}
 	b.elements[m] = b.n.Junction(m.ref, b.at(from), b.at(to), d)
 	b.assume("the voltage of a junction rises with its current")
+	b.assume(settles)
 }
+
+// settles is what network.Settle takes.
+const settles = "a net that floats lies between those that what blocks leads to"
 
 // breaksDown says that a diode is made to be used in breakdown.
 func (m *component) breaksDown() bool {
@@ -476,6 +480,7 @@ func (b *boardNet) fieldEffect(m *component, g, d, s *net) {
 		body.Forward = body.Forward[:1]
 	}
 	b.n.Junction(m.ref+" body diode", b.at(anode), b.at(cathode), body)
+	b.assume(settles)
 	b.assume("the reverse voltage of the body diode of " + m.ref + " stays below its breakdown")
 	if gates := b.gateLeak(m); gates != 0 {
 		b.n.Load(m.ref+" gate", b.at(g), b.at(s), gates)

@@ -58,6 +58,7 @@ func (c *compiler) limitOfUse(b *builtin, m *component, f *factDef, says string,
 	}
 	y := c.useSymbol(m, f.name)
 	if y == nil {
+		c.limitOfStress(b, m, f, says)
 		return
 	}
 	use := m.ref + ".use." + f.name

@@ -138,5 +138,7 @@ func (c *compiler) opto(b *builtin, m *component) {
 		return
 	}
 	text := c.useText(m, "I_F")
-	c.try(cl, m.ref+"."+m.part.factNamed("spec", "CTR")+" * ("+text+") >= "+strings.Join(pulls, " + "))
+	if c.try(cl, m.ref+"."+m.part.factNamed("spec", "CTR")+" * ("+text+") >= "+strings.Join(pulls, " + ")) {
+		cl.crit[len(cl.crit)-1].once = "no state of the circuit gives " + m.ref + " the current for that"
+	}
 }

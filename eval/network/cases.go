@@ -195,6 +195,35 @@ func (n *Network) share(of owner, name, about string) bound.Reg {
 	return n.leaf(of, name, about, Ratio, bound.Input{Lo: zero, Hi: one})
 }
 
+// floating is the voltage of a net that nothing joins to a known one: between
+// those that what blocks leads to, where none of that can deliver anything.
+func (c *Case) floating(at Node, active []*Element) bound.Reg {
+	n, name := c.n, c.n.nodes[at].name
+	u := newUnion(len(n.nodes))
+	for _, e := range active {
+		if c.lin.known[e.A] == 0 && c.lin.known[e.B] == 0 {
+			u.join(int(e.A), int(e.B))
+		}
+	}
+	low, high, lively := bound.Reg(0), bound.Reg(0), false
+	for _, e := range active {
+		for _, end := range [][2]Node{{e.A, e.B}, {e.B, e.A}} {
+			if c.lin.known[end[0]] != 0 || u.root(int(end[0])) != u.root(int(at)) {
+				continue
+			}
+			lively = lively || n.delivers(e, c.chosen[e])
+			if v := c.lin.known[end[1]]; v != 0 {
+				low, high = n.extreme(bound.OpMin, low, v), n.extreme(bound.OpMax, high, v)
+			}
+		}
+	}
+	if lively || low == 0 || !n.settles {
+		return n.leaf(owner{at: at}, "voltage of "+name+" while it floats", name, Volt, bound.Input{})
+	}
+	share := n.share(owner{at: at}, "place of "+name+", which floats, between the nets round it", name)
+	return n.g.add(low, n.g.mul(share, n.g.sub(high, low)))
+}
+
 // build makes one case; nil where its guard is proven false.
 func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]*Piece, w *narrowing) *Case {
 	c := &Case{
@@ -262,8 +291,7 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 		if sum := c.lin.pushed(in); sum != 0 {
 			guards = append(guards, n.g.equal(sum, 0))
 		}
-		name := n.nodes[at].name
-		c.lin.known[at] = n.leaf(owner{at: at}, "voltage of "+name+" while it floats", name, Volt, bound.Input{})
+		c.lin.known[at] = c.floating(at, active)
 	}
 	for _, e := range tied {
 		v := n.g.sub(c.potential(e.A), c.potential(e.B))

@@ -298,7 +298,7 @@ func (n *Network) Channel(name string, a, b, gate, source Node,
 ) *Element {
 	g := n.g
 	e := n.Add(name, a, b)
-	e.TakesOnly = leak == 0
+	e.TakesOnly = true
 	control := Limit{Of: Control, A: gate, B: source}
 	between := control
 	for k, r := range rows {
@@ -375,7 +375,7 @@ func (n *Network) ohms(e *Element, r Turn) bound.Reg {
 		return n.g.number(r.Max)
 	}
 	low := r.Min
-	if low == 0 {
+	if n.spanOf(low).lo <= 0 {
 		low = n.g.mul(r.Max, n.g.Const(big.NewRat(1, 1e6)))
 		n.Assume("the channel of " + e.Name + " has at least a millionth of its greatest resistance")
 	}

@@ -77,8 +77,13 @@ func (s span) times(r span) span {
 // over divides by a resistance that is above 0; else nothing is known but the
 // sign.
 func (s span) over(r span) span {
-	if r.lo > 0 {
+	switch {
+	case r.lo > 0:
 		return outwards(math.Min(s.lo/r.lo, s.lo/r.hi), math.Max(s.hi/r.lo, s.hi/r.hi))
+	case r.lo == 0 && s.lo > 0:
+		return outwards(s.lo/r.hi, math.Inf(1))
+	case r.lo == 0 && s.hi < 0:
+		return outwards(math.Inf(-1), s.hi/r.hi)
 	}
 	return everything()
 }

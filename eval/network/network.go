@@ -30,6 +30,7 @@ type Network struct {
 	forest    *forest           // of nets and elements that hang together
 	always    []bool            // nets that have a voltage in every state
 	quick     bool              // ranges without a search
+	settles   bool              // see Settle
 	lifting   map[string]string // why a supply may be lifted, "" where it may not
 }
 
@@ -97,6 +98,13 @@ func (n *Network) Anything(at Node, what string) {
 	if n.nodes[at].given == 0 {
 		n.nodes[at].anyone = what
 	}
+}
+
+// Settle takes that whatever blocks leaks a little: a net that floats then lies
+// between those that it leads to, where nothing on it delivers power.
+func (n *Network) Settle() {
+	n.settles = true
+	n.Assume("a net that floats lies between those that what blocks leads to")
 }
 
 // Assume lists what the network takes without a fact, once.
