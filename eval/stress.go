@@ -1,5 +1,7 @@
 package eval
 
+import "slices"
+
 // This file is the table of ratings: what the circuit puts on a placed part
 // under the name of each limit that a note may state of it.
 
@@ -46,7 +48,7 @@ func (c *compiler) stressOf(m *component, limit string) []stress {
 func hasSupplyPin(m *component) bool { return m.part.hasSupply() }
 
 func ofKind(kinds ...string) func(*component) bool {
-	return func(m *component) bool { return contains(kinds, m.sort()) }
+	return func(m *component) bool { return slices.Contains(kinds, m.sort()) }
 }
 
 // isTransistor says that a part without supply pins has the ends of a transistor.
