@@ -49,6 +49,8 @@ func (k *citation) grade() string {
 		return readByPerson
 	case k.asked && k.cite.From == "" && k.cite.Quote == "":
 		return "not checked"
+	case k.found.Layer && (k.found.Grade == sheet.GradeWords || k.found.Grade == sheet.GradeNumbers):
+		return textLayer
 	case k.asked:
 		return string(k.found.Grade)
 	case !k.source.onFile:
@@ -66,7 +68,7 @@ func (k *citation) failing() *OpenPoint {
 		p.Text = where + ": the file is not the one recorded, the citation rests on another revision"
 		p.Settle = "compare with the new file, then record its digest"
 	case string(sheet.GradeNotFound):
-		p.Text = where + ": the words “" + k.cite.Quote + "” do not stand there"
+		p.Text = where + ": the words “" + k.cite.Quote + "” do not stand there" + k.hiddenText()
 		p.Settle = "find the page they stand on"
 		if len(k.found.Elsewhere) > 0 {
 			p.Settle = "they stand on " + countedList(k.found.Elsewhere)
@@ -93,6 +95,10 @@ func (k *citation) failing() *OpenPoint {
 	return p
 }
 
+// textLayer is the grade of what was found behind a scan: the picture may show
+// something else.
+const textLayer = "text layer"
+
 // readByPerson is the grade of a page that a person answers for.
 const readByPerson = "read by a person"
 
@@ -115,7 +121,15 @@ func (k *citation) absentText() string {
 	if k.unlike != "" {
 		text += "; " + k.unlike
 	}
-	return text
+	return text + k.hiddenText()
+}
+
+// hiddenText says that the page holds text that nobody sees, "" if it does not.
+func (k *citation) hiddenText() string {
+	if !k.found.Hidden {
+		return ""
+	}
+	return " (text of it that cannot be seen does not count)"
 }
 
 // headText says what the head of the table asks and the note does not.
@@ -180,5 +194,5 @@ func (k *citation) notThere() []string {
 var gradeText = map[string]string{
 	"words": "quoted words found", "numbers": "numbers found on the page", "page": "the page exists", "no text": "the page has no text layer",
 	"no file": "no file at hand", "not found": "not on the page", "no page": "no such page", "not checked": "not checked",
-	"other revision": "the file is of another revision",
+	"other revision": "the file is of another revision", textLayer: "found in the text layer over a picture: the picture may show something else",
 }

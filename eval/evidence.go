@@ -310,7 +310,7 @@ func (c *compiler) tellCites(s *source) {
 		}
 		switch f.Grade {
 		case sheet.GradeNotFound:
-			msg := fmt.Sprintf("the words “%s” do not stand on %s of %s", k.cite.Quote, k.page(), s.id)
+			msg := fmt.Sprintf("the words “%s” do not stand on %s of %s%s", k.cite.Quote, k.page(), s.id, k.hiddenText())
 			hint := "quote the words as the page prints them"
 			if len(f.Elsewhere) > 0 {
 				hint = "they stand on " + countedList(f.Elsewhere)

@@ -29,8 +29,11 @@ func (l *Reader) Check(ctx context.Context, path string, qs []Query) (Info, []Fi
 	if err != nil {
 		return Info{SHA256: f.sha, TextPages: -1}, nil, err
 	}
-	k := checker{lib: l, ctx: ctx, file: f, content: c, head: h, views: map[int]*view{}}
+	k := checker{lib: l, ctx: ctx, file: f, content: c, head: h, views: map[int]*view{}, unread: map[int]error{}}
 	findings := make([]Finding, len(qs))
+	if err := k.lookAt(qs); err != nil {
+		return l.info(f, c), nil, err
+	}
 	for i, q := range qs {
 		err := onPage(0, func() (err error) { findings[i], err = k.check(q); return err })
 		var fault *pageFault
@@ -53,11 +56,12 @@ type checker struct {
 	head    *header
 	views   map[int]*view // cited pages
 	symbols int           // whether the document names its symbols: 1, -1, 0 not looked yet
+	unread  map[int]error // those of which it cannot be told what is seen on them
 }
 
 func (k *checker) view(n int) (*view, error) {
-	if v := k.views[n]; v != nil {
-		return v, nil
+	if v := k.views[n]; v != nil || k.unread[n] != nil {
+		return v, k.unread[n]
 	}
 	p, err := k.lib.page(k.ctx, k.file, k.content, n)
 	if err != nil {
@@ -84,7 +88,7 @@ func (k *checker) check(q Query) (Finding, error) {
 			return f, err
 		case err != nil:
 			f.Problem, f.Unread, blind = err.Error(), true, true
-		case len(v.page.Lines) > 0:
+		case len(v.page.Lines) > 0 || v.hidden:
 			views = append(views, v)
 		default:
 			blind = true
@@ -94,7 +98,12 @@ func (k *checker) check(q Query) (Finding, error) {
 		f.Grade = GradeNoText
 		return f, nil
 	}
-	return k.judge(q, f, views, blind)
+	f, err := k.judge(q, f, views, blind)
+	for _, v := range views {
+		f.Hidden = f.Hidden || v.hidden
+		f.Layer = f.Layer || len(v.layer) > 0 && slices.ContainsFunc(v.bearing(q), func(at place) bool { return v.layer[at] })
+	}
+	return f, err
 }
 
 // judge grades a query on the readable pages it cites.

@@ -125,6 +125,8 @@ func encodePage(p Page) *encoder {
 			e.string(w.Text)
 			e.fixed(w.Size)
 			e.uint(uint64(w.Turn))
+			e.uint(uint64(w.char))
+			e.uint(uint64(w.chars))
 			e.rect(w.Box.rect(), from)
 			from = w.Box.rect()
 		}
@@ -146,7 +148,7 @@ func decodePage(d *decoder) (Page, error) {
 		l.Words = make([]Word, 0, n)
 		from := rect{}
 		for range n {
-			w := Word{Text: d.string(), Size: d.fixed(), Turn: uint8(d.uint())}
+			w := Word{Text: d.string(), Size: d.fixed(), Turn: uint8(d.uint()), char: int(d.uint()), chars: int(d.uint())}
 			from = d.rect(from)
 			w.Box = from.box(p.Number)
 			l.Words = append(l.Words, w)

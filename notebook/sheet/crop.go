@@ -8,9 +8,6 @@ import (
 	"image/color"
 	"image/png"
 	"math"
-
-	"github.com/klippa-app/go-pdfium/requests"
-	"github.com/klippa-app/go-pdfium/responses"
 )
 
 // Bounds on a picture.
@@ -64,31 +61,16 @@ func (d *document) crop(page int, boxes, marks []Box, dpi int) (*image.Paletted,
 		return nil, err
 	}
 	area := cropArea(page, boxes, width, height)
-	dpi = min(max(dpi, minDPI), maxDPI)
-	for dpi > 1 && (area.x1-area.x0)*(area.y1-area.y0)*float64(dpi*dpi)/(72*72) > maxPixels {
-		dpi--
-	}
-	region := requests.RenderPageCrop{X: area.x0, Y: area.y0, Width: area.x1 - area.x0, Height: area.y1 - area.y0}
-	var out *image.Paletted
-	err = d.draw(page, region, dpi, func(r *responses.RenderPageInDPI) error {
-		src, ok := r.Result.RenderedImage.(*image.RGBA)
-		if !ok {
-			return fmt.Errorf("unexpected kind of picture %T", r.Result.RenderedImage)
-		}
-		img := toGrey(src)
-		scale := float64(dpi) / 72
-		for _, m := range marks {
-			if m.Page == page {
-				tint(img, m, area, scale)
-			}
-		}
-		out = img
-		return nil
-	})
-	if err != nil { // an abandoned call may still write to out
+	img, dpi, err := d.grey(page, area, min(max(dpi, minDPI), maxDPI), maxPixels)
+	if err != nil {
 		return nil, err
 	}
-	return out, nil
+	for _, m := range marks {
+		if m.Page == page {
+			tint(img, m, area, float64(dpi)/72)
+		}
+	}
+	return img, nil
 }
 
 // cropArea is the part of the page to draw, on whole points.

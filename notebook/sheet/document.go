@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"image"
 	"strings"
 	"sync"
 
@@ -13,7 +14,6 @@ import (
 	pdferrors "github.com/klippa-app/go-pdfium/errors"
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
-	"github.com/klippa-app/go-pdfium/responses"
 )
 
 // document is a PDF open in an instance of its own. It is not safe for
@@ -249,16 +249,29 @@ func (d *document) bookmark(mark references.FPDF_BOOKMARK, depth int) outlineIte
 	return item
 }
 
+// at names a counted page to the engine.
+func (d *document) at(n int) requests.Page {
+	return requests.Page{ByIndex: &requests.PageByIndex{Document: d.ref, Index: n - 1}}
+}
+
+func (d *document) frame(at requests.Page) (frame, error) {
+	bounds, err := d.inst.FPDF_GetPageBoundingBox(&requests.FPDF_GetPageBoundingBox{Page: at})
+	if err != nil {
+		return frame{}, err
+	}
+	turn, err := d.inst.FPDFPage_GetRotation(&requests.FPDFPage_GetRotation{Page: at})
+	if err != nil {
+		return frame{}, err
+	}
+	return newFrame(bounds.Rect, turn.PageRotation), nil
+}
+
 // page reads the text of a counted page.
 func (d *document) page(n int) (Page, error) {
 	var p Page
-	at := requests.Page{ByIndex: &requests.PageByIndex{Document: d.ref, Index: n - 1}}
+	at := d.at(n)
 	err := d.do(func() error {
-		bounds, err := d.inst.FPDF_GetPageBoundingBox(&requests.FPDF_GetPageBoundingBox{Page: at})
-		if err != nil {
-			return err
-		}
-		turn, err := d.inst.FPDFPage_GetRotation(&requests.FPDFPage_GetRotation{Page: at})
+		f, err := d.frame(at)
 		if err != nil {
 			return err
 		}
@@ -273,7 +286,6 @@ func (d *document) page(n int) (Page, error) {
 		if err != nil {
 			return err
 		}
-		f := newFrame(bounds.Rect, turn.PageRotation)
 		if p = buildPage(n, f, glyphsOf(f, text.Chars, guessed)); newGrid(&p).heads() {
 			p.rules, p.marks = d.rules(at, f)
 		}
@@ -305,9 +317,8 @@ func (d *document) checkLength(at requests.Page) error {
 // size gives width and height of a counted page in points, as shown.
 func (d *document) size(n int) (width, height float64, err error) {
 	var w, h float64
-	at := requests.Page{ByIndex: &requests.PageByIndex{Document: d.ref, Index: n - 1}}
 	err = d.do(func() error {
-		s, err := d.inst.GetPageSize(&requests.GetPageSize{Page: at})
+		s, err := d.inst.GetPageSize(&requests.GetPageSize{Page: d.at(n)})
 		if err != nil {
 			return err
 		}
@@ -320,18 +331,42 @@ func (d *document) size(n int) (width, height float64, err error) {
 	return w, h, nil
 }
 
-// draw renders a region of a counted page; use gets the image, which is gone
-// when use returns.
-func (d *document) draw(n int, region requests.RenderPageCrop, dpi int, use func(*responses.RenderPageInDPI) error) error {
-	at := requests.Page{ByIndex: &requests.PageByIndex{Document: d.ref, Index: n - 1}}
-	return d.do(func() error {
-		img, err := d.inst.RenderPageInDPI(&requests.RenderPageInDPI{
-			Page: at, DPI: dpi, Crop: &region, RenderFlags: enums.FPDF_RENDER_FLAG_ANNOT,
-		})
-		if err != nil {
-			return err
-		}
-		defer img.Cleanup()
-		return use(img)
+// render draws a region of a page; use gets the picture, which is gone when use
+// returns. It is for the function given to do.
+func (d *document) render(at requests.Page, area rect, dpi int, use func(*image.RGBA) error) error {
+	region := requests.RenderPageCrop{X: area.x0, Y: area.y0, Width: area.x1 - area.x0, Height: area.y1 - area.y0}
+	img, err := d.inst.RenderPageInDPI(&requests.RenderPageInDPI{
+		Page: at, DPI: dpi, Crop: &region, RenderFlags: enums.FPDF_RENDER_FLAG_ANNOT,
+	})
+	if err != nil {
+		return err
+	}
+	defer img.Cleanup()
+	src, ok := img.Result.RenderedImage.(*image.RGBA)
+	if !ok {
+		return fmt.Errorf("unexpected kind of picture %T", img.Result.RenderedImage)
+	}
+	return use(src)
+}
+
+// grey draws a region of a counted page in shades of grey, coarser than asked
+// where it would have more than the given number of pixels.
+func (d *document) grey(n int, area rect, dpi, most int) (img *image.Paletted, used int, err error) {
+	dpi = fittingDPI(area, dpi, most)
+	var out *image.Paletted
+	err = d.do(func() error {
+		return d.render(d.at(n), area, dpi, func(src *image.RGBA) error { out = toGrey(src); return nil })
 	}, false)
+	if err != nil { // an abandoned call may still write to out
+		return nil, 0, err
+	}
+	return out, dpi, nil
+}
+
+// fittingDPI lowers a resolution until an area has no more pixels than given.
+func fittingDPI(area rect, dpi, most int) int {
+	for dpi > 1 && area.area()*float64(dpi*dpi)/(72*72) > float64(most) {
+		dpi--
+	}
+	return dpi
 }

@@ -30,6 +30,8 @@ type piece struct {
 	base  float64 // where its last letter or digit stands
 	above bool    // raised behind a word: a power or the mark of a note
 	turn  uint8
+	char  int // its characters in the engine's count, from the first
+	last  int // to the last
 }
 
 // buildPage makes words and lines of the glyphs of a page.
@@ -64,7 +66,7 @@ func buildPage(number int, f frame, glyphs []glyph) Page {
 			flush()
 		}
 		if raised := cur != nil && cur.raises(g); cur == nil || raised || !joins(cur, g) {
-			cur = &piece{shown: g.shown, up: g.up, turn: g.turn, above: raised}
+			cur = &piece{shown: g.shown, up: g.up, turn: g.turn, above: raised, char: g.char}
 			line = append(line, cur)
 		}
 		cur.add(g)
@@ -75,6 +77,7 @@ func buildPage(number int, f frame, glyphs []glyph) Page {
 
 func (p *piece) add(g glyph) {
 	p.text.WriteString(g.text)
+	p.last = g.char
 	if _, sure := g.size(); sure {
 		p.base = g.up.y1
 	}
@@ -172,6 +175,7 @@ func finishLine(page int, pieces []*piece) (Line, bool) {
 			last.text.WriteString(p.text.String())
 			last.shown, last.up = last.shown.union(p.shown), last.up.union(p.up)
 			last.size = math.Max(last.size, p.size)
+			last.char, last.last = min(last.char, p.char), max(last.last, p.last)
 			n := len(l.Words) - 1
 			l.Words[n] = last.word(page)
 			continue
@@ -208,7 +212,7 @@ func fuses(a, b *piece) bool {
 
 func (p *piece) word(page int) Word {
 	r := rect{round(p.shown.x0), round(p.shown.y0), round(p.shown.x1), round(p.shown.y1)}
-	return Word{Text: p.text.String(), Size: round(p.size), Turn: p.turn, Box: r.box(page)}
+	return Word{Text: p.text.String(), Size: round(p.size), Turn: p.turn, Box: r.box(page), char: p.char, chars: p.last - p.char + 1}
 }
 
 // round keeps hundredths of a point, as the store does, so that a stored page

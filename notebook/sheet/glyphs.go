@@ -20,6 +20,7 @@ type glyph struct {
 	up    rect
 	turn  uint8
 	kind  glyphKind
+	char  int // in the engine's count
 }
 
 type glyphKind uint8
@@ -45,7 +46,7 @@ func glyphsOf(f frame, chars []*responses.GetPageTextStructuredChar, guessed []b
 	for i, c := range chars {
 		r, _ := utf8.DecodeRuneInString(c.Text)
 		unnamed := isUnnamed(c) || guessed != nil && guessed[i] && !guessable(r)
-		g := glyph{text: c.Text}
+		g := glyph{text: c.Text, char: i}
 		switch {
 		case unnamed:
 			g.text = string(unnamedGlyph)

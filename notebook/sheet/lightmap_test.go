@@ -110,8 +110,9 @@ func (m *wasmModule) profile(t *testing.T, seen map[int]bool, paths []string) {
 	for _, path := range paths {
 		in, err := l.Inspect(context.Background(), path)
 		for page := 1; err == nil && page <= in.Pages; page += 1 + in.Pages/12 {
-			_, _ = l.PageText(context.Background(), path, page)
-			if page < 4 {
+			p, err := l.PageText(context.Background(), path, page)
+			if err == nil && page < 4 {
+				_, _ = l.look(context.Background(), file{path, in.SHA256}, &p, p.places())
 				_, _, _, _ = l.Crop(context.Background(), path, page, nil, nil, 72)
 			}
 		}

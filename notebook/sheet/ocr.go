@@ -3,17 +3,12 @@ package sheet
 import (
 	"bytes"
 	"context"
-	"errors"
-	"image"
 	"image/png"
 	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
-
-	"github.com/klippa-app/go-pdfium/requests"
-	"github.com/klippa-app/go-pdfium/responses"
 )
 
 // Pages without a text layer are read by the Tesseract program where it is
@@ -39,19 +34,7 @@ func (l *Reader) scanned(ctx context.Context, f file, p *Page, n int) (*Page, bo
 		if width, height, err = d.size(p.Number); err != nil {
 			return err
 		}
-		dpi := ocrDPI
-		for dpi > 1 && width*height*float64(dpi*dpi)/(72*72) > 2*maxPixels {
-			dpi--
-		}
-		var grey *image.Paletted
-		err = d.draw(p.Number, requests.RenderPageCrop{Width: width, Height: height}, dpi, func(r *responses.RenderPageInDPI) error {
-			src, ok := r.Result.RenderedImage.(*image.RGBA)
-			if !ok {
-				return errors.New("unexpected kind of picture")
-			}
-			grey = toGrey(src)
-			return nil
-		})
+		grey, _, err := d.grey(p.Number, rect{x1: width, y1: height}, ocrDPI, 2*maxPixels)
 		if err != nil {
 			return err
 		}

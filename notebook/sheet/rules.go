@@ -29,6 +29,7 @@ type ruler struct {
 	doc               *document
 	frame             frame
 	out, marks        []rect
+	picture           func(rect) // gets the pictures of the page, if it is there
 	objects, segments int
 }
 
@@ -38,23 +39,26 @@ type ruler struct {
 // its white gaps.
 func (d *document) rules(at requests.Page, f frame) (rules, marks []rect) {
 	r := &ruler{doc: d, frame: f}
-	n, err := d.inst.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: at})
-	if err != nil || n.Count > maxObjects {
-		return nil, nil
-	}
-	for i := range n.Count {
-		o, err := d.inst.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: at, Index: i})
-		if err == nil {
-			r.object(o.PageObject, structs.FPDF_FS_MATRIX{A: 1, D: 1}, 0)
-		}
-	}
-	if r.objects > maxObjects || r.segments > maxSegments {
+	if r.pageObjects(at); r.objects > maxObjects || r.segments > maxSegments {
 		return nil, nil
 	}
 	if len(r.marks) > maxMarks {
 		r.marks = nil
 	}
 	return joinRules(r.out), joinMarks(r.marks)
+}
+
+func (r *ruler) pageObjects(at requests.Page) {
+	n, err := r.doc.inst.FPDFPage_CountObjects(&requests.FPDFPage_CountObjects{Page: at})
+	if err != nil || n.Count > maxObjects {
+		return
+	}
+	for i := range n.Count {
+		o, err := r.doc.inst.FPDFPage_GetObject(&requests.FPDFPage_GetObject{Page: at, Index: i})
+		if err == nil {
+			r.object(o.PageObject, structs.FPDF_FS_MATRIX{A: 1, D: 1}, 0)
+		}
+	}
 }
 
 // joinMarks makes one of shapes that touch: a character is drawn in parts.
@@ -92,14 +96,16 @@ func (r *ruler) object(o references.FPDF_PAGEOBJECT, m structs.FPDF_FS_MATRIX, d
 				r.object(in.PageObject, times(own.Matrix, m), depth+1)
 			}
 		}
-	case kind.Type == enums.FPDF_PAGEOBJ_PATH:
+	case kind.Type == enums.FPDF_PAGEOBJ_PATH && r.picture == nil, kind.Type == enums.FPDF_PAGEOBJ_IMAGE && r.picture != nil:
 		b, err := r.doc.inst.FPDFPageObj_GetBounds(&requests.FPDFPageObj_GetBounds{PageObject: o})
 		if err != nil {
 			return
 		}
 		x0, y0 := apply(m, b.Left, b.Bottom)
 		x1, y1 := apply(m, b.Right, b.Top)
-		if !r.add(x0, y0, x1, y1) && !r.mark(o, x0, y0, x1, y1) {
+		if r.picture != nil {
+			r.picture(r.frame.rect(x0, y0, x1, y1))
+		} else if !r.add(x0, y0, x1, y1) && !r.mark(o, x0, y0, x1, y1) {
 			r.path(o, m)
 		}
 	}

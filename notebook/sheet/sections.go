@@ -74,6 +74,12 @@ func (l *Reader) survey(ctx context.Context, path string, take func(*pageSignals
 			} else {
 				b.add(v)
 			}
+			if take != nil && len(p.Lines) > 0 {
+				var err error
+				if v, err = l.visible(ctx, f, v, v.rowWords()); err != nil {
+					return err
+				}
+			}
 			seen := readSignals(v)
 			if take != nil {
 				take(&seen)

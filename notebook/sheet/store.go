@@ -88,3 +88,33 @@ func (s store) loadWhole(sha string) bool {
 }
 
 func (s store) saveWhole(sha string) { s.save(sha, "whole", &encoder{}) }
+
+func sightsEntry(n int) string { return fmt.Sprintf("seen-%06d", n) }
+
+// loadSights gives which words of a page are seen, as far as it was asked.
+func (s store) loadSights(sha string, n int) map[place]sight {
+	out := map[place]sight{}
+	d, ok := s.load(sha, sightsEntry(n))
+	if !ok {
+		return out
+	}
+	for range d.count() {
+		at := place{d.int(), d.int()}
+		out[at] = sight(d.uint())
+	}
+	if d.done() != nil {
+		return map[place]sight{}
+	}
+	return out
+}
+
+func (s store) saveSights(sha string, n int, sights map[place]sight) {
+	e := &encoder{}
+	e.uint(uint64(len(sights)))
+	for at, s := range sights {
+		e.int(at.line)
+		e.int(at.word)
+		e.uint(uint64(s))
+	}
+	s.save(sha, sightsEntry(n), e)
+}

@@ -53,7 +53,11 @@ type Finding struct {
 	Boxes   []Box           // what was found: the words line by line, then the numbers
 	Unread  bool            // a cited page cannot be read: Problem says why, and nothing may rest on it
 	Fault   bool            // because of a fault of this program
-	Problem string          // "" or why a cited page could not be read, or not to the end
+	// a cited page holds words that nobody sees; they do not count
+	Hidden bool
+	// what was found is a text layer over a picture, as of a scan: the picture may show something else
+	Layer   bool
+	Problem string // "" or why a cited page could not be read, or not to the end
 }
 
 // Box is a rectangle on a page in points (1/72 inch); the origin is the top
@@ -96,4 +100,6 @@ type Word struct {
 	Size float64 // estimated size of the type in points, 0 if unknown
 	Turn uint8   // quarter turns clockwise of the text against the page as shown; 4 if oblique
 	Box  Box
+
+	char, chars int // its characters in the engine's count, from the first to the last
 }

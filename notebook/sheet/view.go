@@ -6,6 +6,8 @@ import "math"
 // is made on first use.
 type view struct {
 	page    *Page
+	layer   map[place]bool // words known to be a text layer over a picture
+	hidden  bool           // words that nobody sees were taken from it
 	folded  *folded
 	rows    *grid
 	nums    []token

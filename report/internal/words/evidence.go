@@ -7,7 +7,7 @@ import (
 )
 
 // opened are the grades of citations whose page the program has looked at.
-var opened = []string{"words", "numbers", "page", "not found", "no page", "other revision"}
+var opened = []string{"words", "numbers", "text layer", "page", "not found", "no page", "other revision"}
 
 // Evidence is how far the citations were looked up, on one line: what no
 // document bears out is as good as the person who typed it.
@@ -41,7 +41,7 @@ func Evidence(r *eval.Record) string {
 		return line + ": no documents at hand"
 	}
 	for _, g := range []struct{ grade, words string }{
-		{"not found", "with words that are not on the page"}, {"no page", "to pages that do not exist"},
+		{"text layer", "in the text layer over a picture"}, {"not found", "with words that are not on the page"}, {"no page", "to pages that do not exist"},
 		{"other revision", "to another revision of the file"}, {"no text", "on pages without readable text"},
 		{"no file", "without a file"}, {"not checked", "not looked up"},
 	} {
