@@ -76,6 +76,9 @@ func (c *compiler) assumed(cl *claim) {
 		}
 	}
 	for _, k := range cl.crit {
+		if k.empty {
+			note("nothing asked", "`"+k.src+"` holds whatever the values are", nil)
+		}
 		if strings.Contains(k.src, ".typ") {
 			note("typical by name", "`"+k.src+"` leans on a typical value by name", nil)
 		}

@@ -2,6 +2,7 @@ package eval
 
 import (
 	"errors"
+	"fmt"
 	"math/big"
 	"slices"
 	"strings"
@@ -172,6 +173,9 @@ func (c *compiler) notYet(d notebook.Date) bool {
 	return !c.today.IsZero() && c.today.Days(d) < -1
 }
 
+// longWaiver is how many days ahead a waiver may end without a word (common practice).
+const longWaiver = 2*365 + 1
+
 // readWaiver reads "2027-03-01, J. Doe, reason".
 func (c *compiler) readWaiver(e *notebook.Entry) *Waiver {
 	f := splitN(value(e), 3)
@@ -182,6 +186,9 @@ func (c *compiler) readWaiver(e *notebook.Entry) *Waiver {
 	if len(f) < 3 || until.IsZero() || f[1] == "" || f[2] == "" {
 		c.whole(notebook.Err, "waiver-form", e.Value, "a waiver names the day it ends, who accepts, and why", "`waiver: 2027-03-01, J. Doe, reason`")
 		return nil
+	}
+	if days := until.Days(c.today); !c.today.IsZero() && days > longWaiver {
+		c.whole(notebook.Warn, "waiver-long", e.Value, fmt.Sprintf("the waiver ends in %d years: until then nobody is asked again", days/365), "end it within two years")
 	}
 	return &Waiver{Until: until.String(), Person: f[1], Reason: f[2]}
 }

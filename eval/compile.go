@@ -168,6 +168,7 @@ type work struct {
 	cells   int // of shortlists: candidates times criteria
 	samples int // of Monte Carlo analyses
 	retried int // claims worked out again for alternates
+	boxes   int // of proofs, in those of a usual program
 }
 
 // The most of each, some seconds of work; tests ask less.
@@ -175,4 +176,5 @@ var (
 	mostCells   = 20_000
 	mostSamples = 300_000_000
 	mostRetried = 500_000
+	mostBoxes   = 400_000 // of a whole design; an honest one takes a thousandth
 )

@@ -10,6 +10,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/notebook"
 	"guardband/units"
 )
 
@@ -42,8 +43,19 @@ func (c *compiler) decideClaims() {
 		}
 	}
 	for _, cl := range all {
+		for _, k := range cl.crit {
+			if k.empty {
+				c.whole(notebook.Warn, "claim-empty", k.text, "`"+k.src+"` holds whatever the values are: it says nothing of this board", "compare with a limit")
+			}
+		}
 		c.isolateClaim(cl, func() { c.conclude(cl) })
 	}
+}
+
+// holdsAnyway says whether a criterion with inputs is true whatever they are.
+func holdsAnyway(p *bound.Program) bool {
+	n := len(p.Inputs())
+	return n > 0 && bound.Decide(p, 0, make([]bound.Input, n), bound.Options{Boxes: 1}).Outcome == bound.Proven
 }
 
 // judge decides one criterion and writes what a reader wants to see of it.
@@ -54,6 +66,9 @@ func (c *compiler) judge(t *trial) {
 	}
 	k.out.Text = k.src
 	opt := bound.Options{Boxes: c.opt.Boxes}
+	if t.late {
+		opt.Boxes = lateBoxes
+	}
 	if len(k.uses) == 0 {
 		k.out.Verdict = Open
 		k.out.Open = append(k.out.Open, OpenPoint{Reason: "nothing stated", Text: "this rests on no fact or value", Settle: "name the quantities it is about"})
@@ -64,10 +79,11 @@ func (c *compiler) judge(t *trial) {
 		return
 	}
 	d := bound.Decide(t.prog, 0, t.in, opt)
-	k.out.Boxes = d.Boxes
+	k.out.Boxes, t.work = d.Boxes, t.prog.Work(0, d.Boxes)
 	switch {
 	case d.Outcome == bound.Proven:
 		k.out.Verdict = Passed
+		k.empty = t.cl.check == nil && holdsAnyway(t.prog)
 	case d.Outcome == bound.Broken && k.unsure != nil:
 		k.out.Verdict = Open
 		k.out.Open = append(k.out.Open, *k.unsure)
@@ -90,6 +106,10 @@ func (c *compiler) judge(t *trial) {
 	}
 	c.showTests(t)
 }
+
+// lateBoxes is the budget of a proof once that of the design is used up: what
+// corners settle still is.
+const lateBoxes = 16
 
 // thinBoxes is the budget for putting margins in order: a bound from outside
 // does, and a board has thousands.
@@ -292,6 +312,9 @@ func (c *compiler) openPoints(t *trial, d bound.Decision) []OpenPoint {
 	switch {
 	case d.Undefined != nil:
 		out = append(out, OpenPoint{Reason: "undefined", Text: c.undefinedText(t, d.Undefined), Settle: "narrow the inputs so that the operation always has a value"})
+	case d.Cause == bound.CauseBudget && t.late:
+		out = append(out, OpenPoint{Reason: "budget", Text: "the design's budget of proofs is used up",
+			Settle: "simplify the claims above that are not decided within theirs, or divide the design"})
 	case d.Cause == bound.CauseBudget:
 		text := fmt.Sprintf("not decided within %d boxes", d.Boxes)
 		if !math.IsNaN(d.Gap) {

@@ -306,6 +306,7 @@ type criterion struct {
 	into      []joint               // pins of which it asks what is pushed into them
 	told      *answer               // what the network says of it
 	either    []bound.Reg           // alternatives of which one has to hold in all those states
+	empty     bool                  // it holds for any values of its inputs
 	blocked   bool                  // it rests on a fact of which nothing can be concluded
 	thin      float64               // smallest margin, +Inf where none is shown
 	shown     int                   // boxes spent on numbers that are printed

@@ -207,11 +207,17 @@ func (t *trial) extentWithin(root int, sure bool, ends bound.Ends, boxes int) (e
 		e = bound.Range(t.prog, root, t.in, opt)
 	}
 	t.k.shown += e.Boxes
+	t.work += t.prog.Work(root, e.Boxes)
 	return e
 }
 
 // boxesLeft is what the numbers printed so far leave of the budget for all.
-func (t *trial) boxesLeft() int { return max(claimBoxes-t.k.shown, 16) }
+func (t *trial) boxesLeft() int {
+	if t.late {
+		return lateBoxes
+	}
+	return max(claimBoxes-t.k.shown, 16)
+}
 
 func finite(e bound.End) *float64 {
 	if e.Unbounded || math.IsInf(e.Outer, 0) || math.IsNaN(e.Outer) {

@@ -14,6 +14,8 @@ type trial struct {
 	k        *criterion
 	breaking []*big.Rat // the point that breaks it, where the numbers are worked out later
 	fault    string     // of the program, met while it was judged
+	work     int        // boxes taken so far, in those of a usual program
+	late     bool       // the design's budget was used up before it
 	*cutout             // while it is looked at
 }
 
@@ -53,15 +55,28 @@ func (c *compiler) trials(all []*claim) []trial {
 	return list
 }
 
+// trialLot is how many trials are judged before it is counted what they took of
+// the design's budget: how many are judged side by side changes nothing.
+const trialLot = 32
+
 // eachTrial calls f for n trials, side by side. The graph does not change
 // meanwhile.
 func (c *compiler) eachTrial(n int, trial func(int) *trial, f func(*trial)) {
-	c.each(n, func(i int) {
-		t := trial(i)
-		if fault := isolate(func() { f(t) }); fault != "" {
-			t.fault = fault
+	for from := 0; from < n; from += trialLot {
+		lot := min(trialLot, n-from)
+		late := c.work.boxes > mostBoxes
+		c.each(lot, func(i int) {
+			t := trial(from + i)
+			t.late = late
+			if fault := isolate(func() { f(t) }); fault != "" {
+				t.fault = fault
+			}
+		})
+		for i := range lot {
+			c.work.boxes += trial(from + i).work
+			trial(from + i).work = 0
 		}
-	})
+	}
 }
 
 // extract makes the trial of one criterion, ready for whatever is asked of it.

@@ -40,6 +40,9 @@ func (c *compiler) waive(cl *claim) {
 	default:
 		w.InForce = true
 	}
+	if w.Accepts != "" && cl.out.Verdict == Failed && w.InForce && c.acceptsAll(cl, w.Accepts) {
+		c.whole(notebook.Warn, "waiver-wide", cl.accepts.Value, "the waiver accepts a miss as large as the limit itself", "state the largest miss that is borne")
+	}
 	if w.InForce && (cl.out.Verdict == Failed || cl.out.Verdict == Open) {
 		cl.out.Under, cl.out.Verdict = cl.out.Verdict, Waived
 	}
@@ -73,6 +76,26 @@ func (c *compiler) missExceeds(cl *claim, accepts string) bool {
 				}
 			}
 			if got == nil || -*got > most {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// acceptsAll says whether a waiver would bear a miss as large as the limit.
+func (c *compiler) acceptsAll(cl *claim, accepts string) bool {
+	q, err := units.ParseLiteral(strings.TrimSpace(accepts))
+	if err != nil {
+		return false // told by missExceeds
+	}
+	most := math.Abs(units.Float(q.SI))
+	if q.Type == (units.Type{}) && q.Unit.Symbol != "" {
+		return most >= 1
+	}
+	for _, k := range cl.out.Criteria {
+		for _, t := range k.Tests {
+			if m := t.Margin; m != nil && m.Absolute != nil && m.Percent != nil && *m.Percent != 0 && most >= math.Abs(*m.Absolute*100 / *m.Percent) {
 				return true
 			}
 		}

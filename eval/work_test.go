@@ -58,3 +58,42 @@ func each(list []string, f func(string) string) (out []string) {
 	}
 	return out
 }
+
+// Proofs that are not decided use up the design's budget; what corners settle
+// is judged all the same, and side by side or not gives the same.
+func TestProofsOfADesignAreBounded(t *testing.T) {
+	defer func(n int) { mostBoxes = n }(mostBoxes)
+	mostBoxes = 3_000
+	text := "```design\ntitle: x\n```\n```values\n"
+	for i := range 8 {
+		text += fmt.Sprintf("X%d = 1 V to 2 V [assumed: invented]\n", i)
+	}
+	text += "```\n"
+	for i := range trialLot + 8 {
+		text += fmt.Sprintf("```claim c%d\nstatement: s\ncriterion: (X0*X1 + X1*X2 + X2*X3 + X3*X4 + X4*X5 + X5*X6 + X6*X7 + X7*X0)/"+
+			"(X0^2 + X1^2 + X2^2 + X3^2 + X4^2 + X5^2 + X6^2 + X7^2) <= 1.0%02d1\n```\n", i, i)
+	}
+	text += "```claim plain\nstatement: s\ncriterion: X0 + X1 <= 5 V\n```\n"
+	r := compiled(t, text, Options{Workers: 1, Boxes: 200})
+	require.Contains(t, claimOf(t, r, "c0").Headline, "not decided within")
+	require.Contains(t, claimOf(t, r, fmt.Sprint("c", trialLot+7)).Headline, "the design's budget of proofs is used up")
+	require.Equal(t, Passed, claimOf(t, r, "plain").Verdict)
+	require.Equal(t, r, compiled(t, text, Options{Workers: 2, Boxes: 200}))
+}
+
+// What says nothing of a board is told, and what accepts everything.
+func TestEmptyClaimsAndWideWaiversAreTold(t *testing.T) {
+	text := "```design\ntitle: x\n```\n```values\nA = 1 V to 2 V [assumed: invented]\n```\n" +
+		"```claim same\nstatement: s\ncriterion: A <= A\n```\n```claim square\nstatement: s\ncriterion: A*A >= 0 V^2\n```\n" +
+		"```claim limit\nstatement: s\ncriterion: A <= 3 V\n```\n" +
+		"```claim long\nstatement: s\ncriterion: A <= 1 V\nwaiver: 9999-12-31, W. Alder, why not\naccepts: 1000 %\n```\n" +
+		"```claim short\nstatement: s\ncriterion: A <= 1.9 V\nwaiver: 2027-06-30, W. Alder, measured\naccepts: 10 %\n```\n"
+	r := compiled(t, text, Options{On: "2026-11-29"})
+	var told []string
+	for _, d := range r.Diagnostics {
+		told = append(told, fmt.Sprint(d.Code, ":", d.Line))
+	}
+	require.ElementsMatch(t, []string{"claim-empty:9", "claim-empty:13", "waiver-long:22", "waiver-wide:23"}, told)
+	require.Contains(t, fmt.Sprint(r.Assumptions), "`A <= A` holds whatever the values are")
+	require.Equal(t, Passed, claimOf(t, r, "limit").Verdict)
+}

@@ -24,6 +24,9 @@ func (o Options) boxesOf(code int) int {
 	return max(o.boxes()/(1+code/usualCode), 16)
 }
 
+// Work is what boxes of a root cost, in boxes of a usual program.
+func (p *Program) Work(root, boxes int) int { return boxes * (1 + p.ends[root]/usualCode) }
+
 // Decide proves or breaks a predicate over the inputs' sets. in has one entry
 // per program input. The same arguments always give the same answer.
 func Decide(p *Program, root int, in []Input, opt Options) Decision {
