@@ -65,13 +65,13 @@ func TestProofsOfADesignAreBounded(t *testing.T) {
 	defer func(n int) { mostBoxes = n }(mostBoxes)
 	mostBoxes = 3_000
 	text := "```design\ntitle: x\n```\n```values\n"
-	for i := range 8 {
+	for i := range 4 {
 		text += fmt.Sprintf("X%d = 1 V to 2 V [assumed: invented]\n", i)
 	}
 	text += "```\n"
 	for i := range trialLot + 8 {
-		text += fmt.Sprintf("```claim c%d\nstatement: s\ncriterion: (X0*X1 + X1*X2 + X2*X3 + X3*X4 + X4*X5 + X5*X6 + X6*X7 + X7*X0)/"+
-			"(X0^2 + X1^2 + X2^2 + X3^2 + X4^2 + X5^2 + X6^2 + X7^2) <= 1.0%02d1\n```\n", i, i)
+		text += fmt.Sprintf("```claim c%d\nstatement: s\ncriterion: (X0*X1 + X1*X2 + X2*X3 + X3*X0)/"+
+			"(X0^2 + X1^2 + X2^2 + X3^2) <= 1.0%02d1\n```\n", i, i)
 	}
 	text += "```claim plain\nstatement: s\ncriterion: X0 + X1 <= 5 V\n```\n"
 	r := compiled(t, text, Options{Workers: 1, Boxes: 200})
