@@ -164,7 +164,7 @@ func documentHint(err error) string {
 // could not be read by the program, or was read by a person.
 func (c *compiler) sumPages() {
 	for _, k := range c.cites {
-		if k.entry == nil || len(k.entry.Cites) == 0 || k.cite != &k.entry.Cites[0] {
+		if k.entry == nil || len(k.entry.Cites) == 0 || c.byCite[&k.entry.Cites[0]] != k {
 			continue
 		}
 		all := c.citesOf(k.entry)

@@ -111,7 +111,7 @@ func TestDetailKeepsWaiversHonest(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("```design\ntitle: waivers\n```\n```values\nA = 10 V ± 1 %\n```\n")
 	for i := range 6 {
-		fmt.Fprintf(&b, "```claim c%d\nstatement: it holds\ncriterion: A <= 8 V\nwaiver: 2030-01-01, A. Person, known\naccepts: -3 %%\n```\n", i)
+		fmt.Fprintf(&b, "```claim c%d\nstatement: it holds\ncriterion: A <= 8 V\nwaiver: 2028-06-30, A. Person, known\naccepts: -3 %%\n```\n", i)
 	}
 	for _, detail := range []int{0, 2} {
 		r := compiled(t, b.String(), Options{Detail: detail})

@@ -34,6 +34,10 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 	}
 	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.cursor.pos(c.src, info.off)}
 	before := c.count
+	if c.hidden {
+		c.warnAt("block-hidden", info, 0, len(word), fmt.Sprintf("HTML above hides this %s block on the rendered page; it is judged all the same", word),
+			"close that element before the block")
+	}
 	if _, closed := c.closing[n]; !closed {
 		c.errorAt("fence-open", info, 0, len(word), fmt.Sprintf("this %s block is not closed", word),
 			"end it with a line of "+quote(c.src.text[start:start+3])+" at the same indentation")

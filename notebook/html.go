@@ -9,17 +9,20 @@ import (
 	"github.com/yuin/goldmark/text"
 )
 
-// This file keeps raw HTML as text, and warns of fences that Markdown does
+// This file keeps raw HTML as text, and tells of fences that Markdown does
 // not see as such.
 
 // html keeps raw HTML as the text it is; comments are left out.
 func (c *converter) html(out []*Node, n *ast.HTMLBlock) []*Node {
-	c.swallowed(n.Lines(), "it is inside HTML; separate them with an empty line")
 	s := linesText(n.Lines(), c.data)
 	if n.HasClosure() {
 		s += string(n.ClosureLine.Value(c.data))
 	}
-	if n.HTMLBlockType == ast.HTMLBlockType2 {
+	c.hides(s)
+	if n.HTMLBlockType != ast.HTMLBlockType2 {
+		c.swallowed(n.Lines(), "it is inside HTML; separate them with an empty line")
+	} else {
+		c.unread(n.Lines(), "", "it is inside a comment", "take it out, or the marks of the comment", Warn)
 		if i := strings.Index(s, "-->"); i < 0 || strings.TrimSpace(s[i+3:]) == "" {
 			return out
 		}
@@ -27,6 +30,18 @@ func (c *converter) html(out []*Node, n *ast.HTMLBlock) []*Node {
 	m := c.leaf(Code, n)
 	m.trait().Info, m.Text = "html", s
 	return append(out, m)
+}
+
+// hides notes whether HTML opens what is not shown, or closes it: a block of
+// ours behind it would be judged and not be seen on the rendered page.
+func (c *converter) hides(s string) {
+	s = strings.ToLower(strings.Join(strings.Fields(s), " "))
+	c.hidden = c.hidden && !strings.Contains(s, "</")
+	for _, mark := range []string{" hidden", "display:none", "display: none", "visibility:hidden", "<template"} {
+		if i := strings.LastIndex(s, mark); i >= 0 && !strings.Contains(s[i:], "</") {
+			c.hidden = true
+		}
+	}
 }
 
 func (c *converter) rawHTML(out []*Node, n *ast.RawHTML) []*Node {
@@ -46,18 +61,18 @@ func (c *converter) rawHTML(out []*Node, n *ast.RawHTML) []*Node {
 	return append(out, m)
 }
 
-// swallowed warns of lines that look like fences of ours and are not.
+// swallowed refuses lines that look like fences of ours and are not.
 func (c *converter) swallowed(lines *text.Segments, why string) {
-	c.unread(lines, "", why, "start it within the first three columns, after an empty line")
+	c.unread(lines, "", why, "start it within the first three columns, after an empty line", Err)
 }
 
-// overrun warns of fences of ours inside a foreign one that their own last line would close: it was left open.
+// overrun refuses fences of ours inside a foreign one that their own last line would close: it was left open.
 func (c *converter) overrun(outer string, lines *text.Segments) {
-	c.unread(lines, outer, "the fence of other code above it is not closed", "close that one; to show a block as it is written, fence it with four marks")
+	c.unread(lines, outer, "the fence of other code above it is not closed", "close that one; to show a block as it is written, fence it with four marks", Err)
 }
 
-// unread warns of fences of ours among lines; inside an outer fence of those alone that could close it.
-func (c *converter) unread(lines *text.Segments, outer, why, hint string) {
+// unread tells of fences of ours among lines; inside an outer fence of those alone that could close it.
+func (c *converter) unread(lines *text.Segments, outer, why, hint string, sev Severity) {
 	for i := range lines.Len() {
 		seg := lines.At(i)
 		line := c.data[seg.Start:seg.Stop]
@@ -72,7 +87,7 @@ func (c *converter) unread(lines *text.Segments, outer, why, hint string) {
 		word, _ := splitInfo(strings.TrimLeft(string(bytes.TrimRight(line[k:], "\r\n")), "`~ "))
 		if specOf(word) != nil {
 			t := TextAt(c.src, seg.Start+k, seg.Start+len(bytes.TrimRight(line, "\r\n")))
-			c.warnAt("fence-swallowed", t, 0, len(t.S), fmt.Sprintf("this %s block is not read: %s", word, why), hint)
+			c.at(sev, "fence-swallowed", t, 0, len(t.S), fmt.Sprintf("this %s block is not read: %s", word, why), hint)
 		}
 	}
 }

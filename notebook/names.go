@@ -118,7 +118,7 @@ func (r *reader) name(t Text, what string) (string, bool) {
 		r.badName(t, what)
 		return "", false
 	}
-	r.warnTwins(t, folded)
+	r.refuseTwins(t, folded)
 	return folded, true
 }
 
@@ -139,14 +139,15 @@ func (r *reader) badName(t Text, what string) {
 	r.errorAt("name-bad", t, n, n+w, what+" holds "+quote(s[n:n+w]), "names are letters (Latin, Greek), digits and \"_\"")
 }
 
-// warnTwins warns of Greek letters that a reader takes for Latin ones.
-func (r *reader) warnTwins(t Text, folded string) {
+// refuseTwins refuses Greek letters that a reader takes for Latin ones: a claim
+// would speak of another name than it seems to.
+func (r *reader) refuseTwins(t Text, folded string) {
 	if len(folded) == utf8.RuneCountInString(folded) {
 		return
 	}
 	for i, c := range t.S {
 		if twin, ok := greekTwins[c]; ok {
-			r.warnAt("name-twin", t, i, i+utf8.RuneLen(c), "a Greek letter here looks like the Latin "+quote(string(twin)), "type the Latin letter if that is meant")
+			r.errorAt("name-twin", t, i, i+utf8.RuneLen(c), "a Greek letter here looks like the Latin "+quote(string(twin)), "type the Latin letter if that is meant")
 			return
 		}
 	}

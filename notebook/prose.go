@@ -17,6 +17,7 @@ type converter struct {
 	closing map[ast.Node]int // offset of the closing line of each fence
 	blocks  []*Block
 	heads   []*Node // headings, which get their ids when all are known
+	hidden  bool    // HTML above hides what follows
 	run     *Node   // text that is being gathered, of these pieces
 	pieces  []string
 }

@@ -27,6 +27,8 @@ var (
 // ErrStopped is returned once the program has been told to stop.
 var ErrStopped = errors.New("the program is stopping")
 
+var errFolder = errors.New("a folder of that name is there; move it away, or write elsewhere")
+
 // Stage writes a file under a temporary name in the folder of its path, and
 // waits until it is on the disk. Where there is a file already its permissions
 // are kept; else they are 0644. Leftovers there of processes that are gone are
@@ -39,7 +41,10 @@ func stage(path string, write func(io.Writer) error, sync func(*os.File) error) 
 	dir := filepath.Dir(path)
 	sweep(dir)
 	mode := fs.FileMode(0o644)
-	if info, err := os.Lstat(path); err == nil && info.Mode().IsRegular() {
+	switch info, err := os.Lstat(path); {
+	case err == nil && info.IsDir(): // told before others of its kind are in their places
+		return nil, errFolder
+	case err == nil && info.Mode().IsRegular():
 		mode = info.Mode().Perm()
 	}
 	f, err := create(dir, filepath.Base(path))
