@@ -95,7 +95,11 @@ func (c *compiler) acceptsAll(cl *claim, accepts string) bool {
 	}
 	for _, k := range cl.out.Criteria {
 		for _, t := range k.Tests {
-			if m := t.Margin; m != nil && m.Absolute != nil && m.Percent != nil && *m.Percent != 0 && most >= math.Abs(*m.Absolute*100 / *m.Percent) {
+			m := t.Margin
+			if m == nil || m.Absolute == nil || m.Percent == nil || *m.Percent == 0 {
+				continue
+			}
+			if limit := math.Abs(*m.Absolute * 100 / *m.Percent); most >= limit {
 				return true
 			}
 		}
