@@ -180,11 +180,14 @@ func TestLoadLarge(t *testing.T) {
 func TestDesigns(t *testing.T) {
 	dir := tree(t, map[string]string{
 		"b.md": design("title: x"), "a.MD": design("title: x"), "c.md": "the word design\n", "d/e.md": design("title: x"),
-		"f.md": "<div>\n```design\ntitle: x\n```\n</div>\n",
+		"f.md": "<div>\n```design\ntitle: x\n```\n</div>\n", "g.md": "\u202e" + design("title: x"),
+		"h.md": "````text\n```design\n```\n````\n", "i.md": strings.Repeat("a line\n", MaxBytes/7+8) + design("title: x"),
+		"j.md": strings.Repeat("a line of design\n", MaxBytes/17+8),
 	})
 	got, err := Designs(dir, "")
 	require.NoError(t, err)
-	require.Equal(t, []string{filepath.Join(dir, "a.MD"), filepath.Join(dir, "b.md")}, got)
+	require.Equal(t, []string{filepath.Join(dir, "a.MD"), filepath.Join(dir, "b.md"),
+		filepath.Join(dir, "f.md"), filepath.Join(dir, "g.md"), filepath.Join(dir, "i.md")}, got, "one that is refused is not passed over")
 	_, err = Designs(filepath.Join(dir, "none"), "")
 	require.ErrorIs(t, err, os.ErrNotExist)
 }

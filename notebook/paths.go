@@ -4,10 +4,13 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Within gives the absolute path of a file that a command was given, symbolic
@@ -165,10 +168,14 @@ func Designs(dir, root string) ([]string, error) {
 		data, err := ReadFile(path)
 		if err != nil {
 			var large *largeError
-			if errors.As(err, &large) {
+			if !errors.As(err, &large) {
+				return nil, err
+			}
+			if !speaksOfDesign(path) {
 				continue
 			}
-			return nil, err
+			out = append(out, path) // told when it is loaded
+			continue
 		}
 		if hasDesign(path, data) {
 			out = append(out, path)
@@ -177,14 +184,38 @@ func Designs(dir, root string) ([]string, error) {
 	return out, nil
 }
 
-// hasDesign says that a file has a design block; most files are told from
-// their bytes without being parsed.
+// speaksOfDesign says whether a file that is too large to be read may hold a
+// design block: passed over, it would not be missed.
+func speaksOfDesign(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return true
+	}
+	defer f.Close()
+	buf := make([]byte, 1<<20)
+	for kept := 0; ; {
+		n, err := f.Read(buf[kept:])
+		if designFence().Match(buf[:kept+n]) {
+			return true
+		}
+		if err != nil {
+			return err != io.EOF
+		}
+		kept = copy(buf, buf[max(0, kept+n-32):kept+n])
+	}
+}
+
+var designFence = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile("(`{3}|~{3})[`~]*[ \t]*design\\b") })
+
+// hasDesign says that a file has a design block, or is refused and looks as if
+// it had one; most files are told from their bytes without being parsed.
 func hasDesign(path string, data []byte) bool {
 	if !bytes.Contains(data, []byte("design")) {
 		return false
 	}
-	n, _ := Read(NewSource(path, path, data))
-	return slices.ContainsFunc(n.Blocks, func(b *Block) bool { return b.Kind == "design" })
+	n, diags := Read(NewSource(path, path, data))
+	return slices.ContainsFunc(n.Blocks, func(b *Block) bool { return b.Kind == "design" }) ||
+		diags.Errors() > 0 && designFence().Match(data)
 }
 
 // HasBlocks says that a file holds blocks of ours: other Markdown is left
