@@ -90,7 +90,8 @@ func (c *compiler) functionsAlong(b *builtin, wire []*net) {
 		for _, j := range n.joined {
 			switch k := j.comp.sort(); {
 			case j.pin != nil && function(j.pin) != "":
-				if on = append(on, j); odd == "" && slices.Contains(apart, [2]string{says, function(j.pin)}) || slices.Contains(apart, [2]string{function(j.pin), says}) {
+				if on = append(on, j); odd == "" && slices.Contains(apart, [2]string{says, function(j.pin)}) ||
+					slices.Contains(apart, [2]string{function(j.pin), says}) {
 					odd = j.name() + " stands on " + n.name
 				}
 			case k == "connector" || j.pin != nil && (j.pin.drives() || j.pin.reads()):
