@@ -27,7 +27,8 @@ func (c *compiler) readKelvins(name string, all []columns) {
 }
 
 // absolute says that a number in kelvins counts from absolute zero: by the
-// symbol it has, or as a formula of the notes has it in a product or quotient.
+// symbol it has, or as a formula of the notes multiplies it with the Boltzmann
+// constant. A rise divided by a thermal resistance stays a rise.
 func (c *compiler) absolute(name string) bool {
 	last := lastName(name)
 	if slices.ContainsFunc(onScale, func(s string) bool { return sameSymbol(s, last) }) {
@@ -41,14 +42,13 @@ func (c *compiler) absolute(name string) bool {
 				body, _, _ := ownMargin(e.Value)
 				text = body.S
 			}
-			if found || !strings.Contains(text, last) || !strings.ContainsAny(text, "*/·") {
+			if found || !strings.Contains(text, last) || !strings.Contains(text, "k") {
 				continue
 			}
 			if x, _ := formula.Parse(text); x != nil {
 				formula.Walk(x.Root, func(n *formula.Node) {
-					if n.Kind == formula.NodeBinary && strings.Contains("*·/", n.Word) {
-						found = found || slices.ContainsFunc(n.Args, func(a *formula.Node) bool { return factorNamed(a, last) })
-					}
+					names := factors(n)
+					found = found || slices.Contains(names, last) && (slices.Contains(names, "k_B") || slices.Contains(names, "kB"))
 				})
 			}
 		}
@@ -56,13 +56,16 @@ func (c *compiler) absolute(name string) bool {
 	return found
 }
 
-// factorNamed says that a factor is a name, or a power of it.
-func factorNamed(n *formula.Node, name string) bool {
+// factors are the names that a product or quotient multiplies and divides,
+// powers of them included.
+func factors(n *formula.Node) []string {
 	switch {
 	case n.Kind == formula.NodeName:
-		return lastName(n.Path.Text()) == name
+		return []string{lastName(n.Path.Text())}
 	case n.Kind == formula.NodeParen, n.Kind == formula.NodeBinary && n.Word == "^":
-		return factorNamed(n.Args[0], name)
+		return factors(n.Args[0])
+	case n.Kind == formula.NodeBinary && strings.Contains("*·/", n.Word):
+		return append(factors(n.Args[0]), factors(n.Args[1])...)
 	}
-	return false
+	return nil
 }

@@ -22,6 +22,12 @@ func TestKelvinsAreDifferences(t *testing.T) {
 		{"condition", "part P ¶ spec I = max 1 A at T_A <= 330 K ¶ circuit ¶ U1  P  in use: T_A = 20 °C ¶ criterion: U1.I <= 2 A", Passed, "", ""},
 		{"use", "part P ¶ spec I = max 1 A at T_A <= 60 °C ¶ circuit ¶ U1  P  in use: T_A = 300 K ¶ criterion: U1.I <= 2 A", Passed, "", ""},
 		{"in a product", "T = 300 K ± 1 K ¶ V = k_B * T / q_e ¶ criterion: T <= 40 °C", Passed, "", ""},
+		{"in a quotient", "T = 300 K ± 1 K ¶ E = 1 J ¶ X = E / (2 * (k_B * T)) ¶ criterion: T <= 40 °C", Passed, "", ""},
+		{"rise over a thermal resistance", "T_RISE = 20 K to 30 K ¶ R_θJA = 100 K/W ¶ P = T_RISE / R_θJA ¶ criterion: T_RISE <= 20 °C", Open, "e.g. 20 K", "type-point"},
+		{"rise times a coefficient", "T_RISE = 20 K to 30 K ¶ D = 50 ppm/K * T_RISE ¶ criterion: 20 °C >= T_RISE", Open, "e.g. 20 K", "type-point"},
+		{"rise in a criterion's quotient", "T_RISE = 20 K to 30 K ¶ criterion: T_RISE / 100 K/W <= 1 W ¶ criterion: T_RISE inside 0 °C to 20 °C", Open, "e.g. 20 K", "type-point"},
+		{"rise over another rise", "T_RISE = 20 K to 30 K ¶ T_2 = 40 K ¶ X = T_RISE / T_2 ¶ criterion: T_RISE <= 20 °C", Open, "e.g. 20 K", "type-point"},
+		{"rise of a fact over a thermal resistance", "part P ¶ spec dT = max 30 K ¶ spec R_θ = 10 K/W ¶ circuit ¶ U1  P ¶ W = U1.dT / U1.R_θ ¶ criterion: U1.dT <= 20 °C", Open, "is a temperature difference", "type-point"},
 		{"in a criterion's product", "T = 300 K ± 1 K ¶ criterion: k_B * T / q_e <= 30 mV ¶ criterion: T <= 40 °C", Passed, "", ""},
 	})
 }
