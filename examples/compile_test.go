@@ -126,3 +126,18 @@ func TestDesignsAreInCanonicalLayout(t *testing.T) {
 		}))
 	}
 }
+
+// Nothing outside a design's folder is read: the mistakes have copies of the
+// part notes and sheets of their board, which must be alike.
+func TestMistakesHaveTheirBoardsParts(t *testing.T) {
+	copies, err := filepath.Glob("*/mistakes/*/*")
+	require.NoError(t, err)
+	require.NotEmpty(t, copies)
+	for _, path := range copies {
+		got, err := os.ReadFile(path)
+		require.NoError(t, err)
+		want, err := os.ReadFile(strings.Replace(path, "/mistakes/", "/", 1))
+		require.NoError(t, err)
+		require.True(t, string(want) == string(got), "%s is another than that of the board: copy it", path)
+	}
+}

@@ -50,7 +50,7 @@ var designs = []struct {
 	},
 	{
 		path:     "weirkeeper/mistakes/cutoff.md",
-		root:     "weirkeeper",
+		root:     "weirkeeper/mistakes",
 		claims:   []string{"as-argued", "A2"},
 		others:   map[string]eval.Verdict{"A2": eval.Failed},
 		builtIns: map[string]eval.Verdict{"regulator.U2.headroom": eval.Failed},
@@ -58,7 +58,7 @@ var designs = []struct {
 	},
 	{
 		path:     "weirkeeper/mistakes/package.md",
-		root:     "weirkeeper",
+		root:     "weirkeeper/mistakes",
 		claims:   []string{"ordered-case", "ordered-volts"},
 		others:   map[string]eval.Verdict{"ordered-case": eval.Failed},
 		builtIns: map[string]eval.Verdict{"order-code.U2": eval.Failed},
@@ -66,7 +66,7 @@ var designs = []struct {
 	},
 	{
 		path:     "weirkeeper/mistakes/pullups.md",
-		root:     "weirkeeper",
+		root:     "weirkeeper/mistakes",
 		claims:   []string{"A6"},
 		others:   map[string]eval.Verdict{"A6": eval.Failed},
 		builtIns: map[string]eval.Verdict{"pull-up.SDA": eval.Failed, "pull-up.SCL": eval.Failed},
@@ -74,21 +74,21 @@ var designs = []struct {
 	},
 	{
 		path:   "granary/mistakes/suppressor.md",
-		root:   "granary",
+		root:   "granary/mistakes",
 		claims: []string{"B1"},
 		others: map[string]eval.Verdict{"B1": eval.Failed},
 		exit:   1,
 	},
 	{
 		path:   "granary/mistakes/slot.md",
-		root:   "granary",
+		root:   "granary/mistakes",
 		claims: []string{"B10"},
 		others: map[string]eval.Verdict{"B10": eval.Failed},
 		exit:   1,
 	},
 	{
 		path:     "granary/mistakes/fan.md",
-		root:     "granary",
+		root:     "granary/mistakes",
 		claims:   []string{"as-argued", "B7"},
 		others:   map[string]eval.Verdict{"B7": eval.Failed},
 		builtIns: map[string]eval.Verdict{"regulator.PS1.current": eval.Failed},
