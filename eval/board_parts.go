@@ -354,7 +354,8 @@ func (b *boardNet) curve(m *component, q *pin, names []string, at ...string) (he
 			return
 		}
 		have := &points[k]
-		for _, p := range [][2]*bound.Reg{{&have.Min, &x.Min}, {&have.Max, &x.Max}, {&have.SureMin, &x.SureMin}, {&have.SureMax, &x.SureMax}} {
+		ends := [][2]*bound.Reg{{&have.Min, &x.Min}, {&have.Max, &x.Max}, {&have.SureMin, &x.SureMin}, {&have.SureMax, &x.SureMax}}
+		for _, p := range ends {
 			if *p[0] == 0 {
 				*p[0] = *p[1]
 			}

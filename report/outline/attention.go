@@ -137,7 +137,8 @@ func (b *builder) since() []Block {
 	changes := func(caption string, rows []eval.Change, word func(eval.Change) string) []Block {
 		t := Table{Caption: caption, Columns: []Column{{Head: "What", Most: 160}, {Head: "Before"}, {Head: "Now"}, {Head: "", Most: 70}}}
 		for _, c := range rows {
-			t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, c.Name), plain(cmp.Or(c.Old, "—")), plain(cmp.Or(c.New, "—")), plain(word(c))}})
+			before, now := plain(cmp.Or(c.Old, "—")), plain(cmp.Or(c.New, "—"))
+			t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, c.Name), before, now, plain(word(c))}})
 		}
 		return tableOf(t)
 	}
