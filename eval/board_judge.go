@@ -105,15 +105,19 @@ func (c *compiler) askCriterion(cl *claim, k *criterion) {
 // oneOf judges alternatives of which one has to hold in all states: which of
 // them may not change from one state to another. j is of any of them.
 func (b *boardNet) oneOf(k *criterion, put func(bound.Reg) bound.Reg, among network.Scope, j network.Judgement) network.Judgement {
-	if j.Verdict != network.Passed {
+	if j.Verdict != network.Passed && !k.meant {
 		return j
 	}
-	for _, r := range k.either {
+	for i, r := range k.either {
 		x := b.n.Judge(put(r), among)
 		if x.Verdict == network.Passed {
 			return x
 		}
-		if j.Verdict != network.Undecided {
+		if i == 0 && k.meant {
+			j = x
+			continue
+		}
+		if j.Verdict != network.Undecided && !k.meant {
 			j = x
 		}
 	}

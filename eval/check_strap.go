@@ -122,13 +122,39 @@ func (c *compiler) askStrap(cl *claim, in joint, r *reach, pushing []joint) {
 	if low != "" && (down || len(pushing) > 0) {
 		want = append(want, c.netText(r.nets[0])+" <= "+low)
 	}
+	if len(want) == 2 && c.pulledDown(r) {
+		slices.Reverse(want)
+	}
 	if len(want) == 0 {
 		cl.lacks("no fact", "V_IH or V_IL of "+in.name()+" is not noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.comp.part.id)
 		return
 	}
 	r.resting(cl)
 	k := c.askAmong(cl, r.letGo(joint{}, "", ""), want...)
+	if k != nil && len(want) == 2 && len(pushing) == 0 && c.pulledDown(r) != c.pulledUp(r) {
+		k.meant = true
+	}
 	if len(pushing) > 0 && k != nil {
 		k.unsure = &OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.nets[0].name + " while the strap is read", Settle: "flag the pin `three-state` if it lets go at power-on, or move it to another net"}
 	}
+}
+
+// pulledUp and pulledDown say that resistors alone lead from a net to a supply,
+// or to the return: what its level is meant to be, whatever lights and diodes
+// make of it.
+func (c *compiler) pulledUp(r *reach) bool   { return c.pulledTo(r, false) }
+func (c *compiler) pulledDown(r *reach) bool { return c.pulledTo(r, true) }
+
+func (c *compiler) pulledTo(r *reach, down bool) bool {
+	for k, far := range r.rails {
+		m := r.ends[k]
+		way := r.by[m.opposite(far)]
+		if isReturn(far) == down && m.isResistor() && !slices.ContainsFunc(way, func(ref string) bool {
+			on, ok := c.comps.get(ref)
+			return !ok || !on.isResistor()
+		}) {
+			return true
+		}
+	}
+	return false
 }

@@ -305,6 +305,7 @@ type criterion struct {
 	lone      *joint                // the pin that it asks about as if it took nothing
 	into      []joint               // pins of which it asks what is pushed into them
 	told      *answer               // what the network says of it
+	meant     bool                  // the first of either is what the board is meant to do
 	either    []bound.Reg           // alternatives of which one has to hold in all those states
 	empty     bool                  // it holds for any values of its inputs
 	blocked   bool                  // it rests on a fact of which nothing can be concluded
