@@ -287,13 +287,18 @@ func (x *pinsOf) lowRows(q *pin) []network.Point {
 // highRows are the points of what an output drops from its supply.
 func (x *pinsOf) highRows(q *pin, supply *net) []network.Point {
 	y := x.b.c.netVoltage(supply)
-	if y == nil || !x.b.given(supply) {
+	g := x.grounds[0]
+	if y == nil || !x.b.given(supply) || !x.b.given(g) {
 		return nil
+	}
+	own := y.val.Reg // what a level is stated against
+	if z := x.b.c.netVoltage(g); !isGround(g.name) {
+		own = x.b.c.b.Binary(bound.OpSub, own, z.val.Reg)
 	}
 	var out []network.Point
 	for _, p := range x.b.points(x.m, q, []string{"V_OH"}, "I_OH", "I") {
 		if p.Min != 0 {
-			drop := network.Point{Max: x.b.c.b.Binary(bound.OpSub, y.val.Reg, p.Min), At: p.At}
+			drop := network.Point{Max: x.b.c.b.Binary(bound.OpSub, own, p.Min), At: p.At}
 			if p.SureMin == p.Min {
 				drop.SureMax = drop.Max
 			}

@@ -50,12 +50,12 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 		cl.lacks("no fact", "neither V_IH nor V_IL of "+in.name()+" is noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+m.part.id)
 		return
 	}
-	if text := c.otherReturn(in, in); text != "" {
+	if text := c.returnUnknown(in); text != "" {
 		cl.lacksReturn(text)
 		return
 	}
 	if foreign {
-		c.askHigh(cl, c.netText(n), high, in)
+		c.askHigh(cl, c.levelAt(in, n), high, in)
 		return
 	}
 	asked := map[string]bool{}
@@ -87,7 +87,8 @@ func (c *compiler) levelsAt(b *builtin, in joint, n *net, subject string) {
 // it is on the net of the pin and its current is known, else for what the
 // circuit makes of them.
 func (c *compiler) askLevels(cl *claim, in, d joint, high, low string, r *reach, asked map[string]bool) {
-	if text := c.otherReturn(in, d); text != "" {
+	apart := c.otherReturn(in, d) != "" // then the level is that of the net against the return of the input
+	if text := c.returnUnknown(d); apart && text != "" {
 		if !seenBefore(asked, text) {
 			cl.lacksReturn(text)
 		}
@@ -100,15 +101,15 @@ func (c *compiler) askLevels(cl *claim, in, d joint, high, low string, r *reach,
 			cl.lacksOnce(asked, "no fact", symbol+" of "+d.name()+" is not noted", "note `spec "+symbol+" = ...` with the current it holds at in part "+d.comp.part.id)
 		case limit == "":
 			cl.lacksOnce(asked, "no fact", "V_I"+symbol[3:]+" of "+in.name()+" is not noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.comp.part.id)
-		case r.way(d) == "" && c.tellsCurrent(d, symbol):
+		case r.way(d) == "" && !apart && c.tellsCurrent(d, symbol):
 			if !seenBefore(asked, v, limit) {
 				c.ask(cl, v+op+limit)
 			}
 		default:
-			c.askAmong(cl, r.letGo(d, state, ""), c.netText(r.nets[0])+op+limit)
+			c.askAmong(cl, r.letGo(d, state, ""), c.levelAt(in, r.nets[0])+op+limit)
 		}
 	}
-	if t := c.pulledBy(d); r.way(d) == "" && t != "" && !seenBefore(asked, t) {
+	if t := c.pulledBy(d); r.way(d) == "" && !apart && t != "" && !seenBefore(asked, t) {
 		cl.out.Statement = strings.TrimSuffix(cl.out.Statement, ".") + "; " + t + ", by what pulls its net."
 	}
 	if !d.pin.onlyPullsLow() {
@@ -138,6 +139,24 @@ func (c *compiler) askHigh(cl *claim, level, high string, in joint) {
 		return
 	}
 	c.ask(cl, level+" >= "+high)
+}
+
+// returnUnknown says that the voltage of the ground of a part is not known, or
+// of which of several its levels are stated against.
+func (c *compiler) returnUnknown(j joint) string {
+	g := j.comp.netsOf("ground")
+	if slices.ContainsFunc(g, func(n *net) bool { return !isGround(n.name) }) && (len(g) > 1 || !c.voltageStated(g[0])) {
+		return j.name() + " states its levels against " + g[0].name + ", and the nets are known against the return"
+	}
+	return ""
+}
+
+// levelAt spells the voltage of a net as a pin sees it: against its own ground.
+func (c *compiler) levelAt(in joint, n *net) string {
+	if g := in.comp.netsOf("ground"); len(g) == 1 {
+		return c.difference(n, g[0])
+	}
+	return c.netText(n)
 }
 
 // otherReturn says that two parts state their levels against grounds of which

@@ -36,17 +36,23 @@ func outwards(lo, hi float64) span {
 
 func (s span) plus(o span) span {
 	out := outwards(s.lo+o.lo, s.hi+o.hi)
-	switch { // an end against 0 stays exact
+	switch { // exact ends stay exact
 	case s.lo == 0:
 		out.lo, out.low = o.lo, o.low
 	case o.lo == 0:
 		out.lo, out.low = s.lo, s.low
+	case s.low != nil && o.low != nil:
+		e := exactly(new(big.Rat).Add(s.low, o.low), nil)
+		out.lo, out.low = e.lo, e.low
 	}
 	switch {
 	case s.hi == 0:
 		out.hi, out.top = o.hi, o.top
 	case o.hi == 0:
 		out.hi, out.top = s.hi, s.top
+	case s.top != nil && o.top != nil:
+		e := exactly(nil, new(big.Rat).Add(s.top, o.top))
+		out.hi, out.top = e.hi, e.top
 	}
 	return out
 }
