@@ -17,6 +17,13 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		d.passOver(t, s, "it stands under “"+head.text+"”")
 		into = &d.Unplaced
 	}
+	over := s.wordsOver(t)
+	from := len(*into)
+	defer func() {
+		for i := range (*into)[from:] {
+			(*into)[from+i].Table = over
+		}
+	}()
 	for i := range t.Rows {
 		r := &t.Rows[i]
 		if t.joinsLimit(i) {
@@ -50,6 +57,25 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		}
 		*into = append(*into, row)
 	}
+}
+
+// wordsOver gives a short line close over a table, which may tell it from
+// another with the same rows: "Type B".
+func (s *pageSignals) wordsOver(t *Table) string {
+	g := s.view.grid()
+	for i := len(g.rows) - 1; i >= 0; i-- {
+		r := g.rows[i]
+		if r.y1 > t.top || t.top-r.y1 > 60 {
+			continue
+		}
+		chunks := chunksOf(inside(r.words, t.left, t.right))
+		if len(chunks) == 1 && len(chunks[0].words) <= 6 && titled(chunks[0].text()) {
+			if _, _, known := headKind(chunks[0].text()); !known {
+				return chunks[0].text()
+			}
+		}
+	}
+	return ""
 }
 
 // versionRows reads a row that gives a value for each grade, version or package:
@@ -244,7 +270,7 @@ func (t *Table) condition(r *TableRow) string {
 		switch name := strings.TrimSpace(strings.TrimSuffix(c.Title, "("+c.Unit+")")); {
 		case c.Kind != KindCondition && (c.Kind != KindNote || t.column(KindCondition) >= 0) || isBlankMark(text) || text == "":
 		case c.Unit != "" && !strings.Contains(name, " ") && hasDigit(text): // "VCC (V)" over "4.5"
-			out = append(out, name+" = "+strings.ReplaceAll(text, " to ", " "+c.Unit+" to ")+" "+c.Unit)
+			out = append(out, name+" = "+text+" "+c.Unit)
 		default:
 			out = append(out, text)
 		}
@@ -285,7 +311,7 @@ var rangeText = pattern(`^([-+]?[0-9]+(?:\.[0-9]+)?)\s*([^-+0-9. ~]*)\s*(?:\bto\
 // splitRange takes "-0.3 to 6.2" and "-0.3 to VIN + 0.3" apart. A unit behind
 // the range is left where it stands unless the row has none.
 func (r *DraftRow) splitRange() {
-	m := rangeText().FindStringSubmatch(r.Value)
+	m := rangeText().FindStringSubmatch(looseSign().ReplaceAllString(r.Value, "$1$2$3"))
 	if m == nil || r.Min != "" || r.Max != "" {
 		return
 	}

@@ -213,6 +213,8 @@ func splitSymbol(name []cellWord) (rest, symbol []cellWord) {
 	bracketed := strings.HasPrefix(text, "(") && strings.HasSuffix(text, ")")
 	comma := strings.HasSuffix(before.text, ",")
 	switch {
+	case !bracketed && strings.Count(text, "(") != strings.Count(text, ")"): // of a bracket that opened before it
+		return name, nil
 	case bracketed && listSymbol().MatchString(text[1:len(text)-1]) && hasCapital(text):
 		last.text = text[1 : len(text)-1]
 	case comma && listSymbol().MatchString(text) && hasCapital(text):

@@ -45,7 +45,8 @@ func (g *grid) frame(t *Table) frameRules {
 		left, right = math.Min(left, (r.x0+r.x1)/2), math.Max(right, (r.x0+r.x1)/2)
 	}
 	for _, r := range g.tall { // pieces that go on below, in the order of their tops
-		if r.y0 >= start && r.y0 < f.bottom+3 && f.lines(r.x0) {
+		within := r.x0 > left && r.x0 < right && r.y1 < f.bottom+3 && g.endsOnFlat(r)
+		if r.y0 >= start && r.y0 < f.bottom+3 && (within || f.lines(r.x0)) {
 			f.tall, f.bottom = append(f.tall, r), math.Max(f.bottom, r.y1)
 		}
 	}
@@ -70,6 +71,17 @@ func (g *grid) frame(t *Table) frameRules {
 	}
 	sort.SliceStable(f.flat, func(i, j int) bool { return f.flat[i].y0 < f.flat[j].y0 })
 	return f
+}
+
+// endsOnFlat says whether a tall line begins and ends at flat ones.
+func (g *grid) endsOnFlat(tall rect) bool {
+	top, bottom := false, false
+	for _, r := range g.flat {
+		if r.x0 < tall.x1+3 && r.x1 > tall.x0-3 {
+			top, bottom = top || math.Abs(r.y0-tall.y0) < 3, bottom || math.Abs(r.y0-tall.y1) < 3
+		}
+	}
+	return top && bottom
 }
 
 // headsBelow says whether the row below a height heads a table.
@@ -213,7 +225,7 @@ func (g *grid) retitled(t *Table, c, whole Column) Column {
 		c.Kind, c.Unit = k, unitText(c.Title, m)
 	} else if k, m, ok := headKind(words[len(words)-1].text); ok {
 		c.Kind, c.Unit = k, unitText(c.Title, m)
-	} else if !strings.Contains(whole.Title, c.Title) {
+	} else if !strings.Contains(whole.Title, c.Title) && !strings.Contains(c.Title, whole.Title) {
 		c.Kind = KindOther
 	}
 	return c

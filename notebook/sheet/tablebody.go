@@ -248,9 +248,25 @@ func (t *Table) cut(body []bodyLine) []line {
 		for k, c := range t.Columns {
 			l.limits = l.limits || c.Kind.isLimit() && hasValue(joinWords(l.cells[k]))
 		}
+		l.limits = l.limits || t.saysInWords(l)
 		lines[i] = l
 	}
 	return lines
+}
+
+// saysInWords says whether a line names something and has words where others
+// have numbers: "Output coding | straight binary".
+func (t *Table) saysInWords(l line) bool {
+	name := t.column(KindName)
+	if name < 0 || len(l.cells[name]) == 0 || lowerCase(l.cells[name]) {
+		return false
+	}
+	for k, c := range t.Columns {
+		if c.Kind.isLimit() && lettersIn(l.cells[k]) {
+			return true
+		}
+	}
+	return false
 }
 
 // put assigns a phrase: to one column if most of it lies there, else word by
