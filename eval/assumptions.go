@@ -56,7 +56,7 @@ func (c *compiler) assumed(cl *claim) {
 			note("uncited value", y.name+" = "+c.statedAs(y)+" has no source", y.entry)
 		}
 		if y.nonneg {
-			note("at least zero", y.name+" cannot be negative, by the notes' word", y.entry)
+			note(notebook.AtLeastZero, y.name+" cannot be negative, by the notes' word", y.entry)
 		}
 		for _, r := range y.rows {
 			if r.out {

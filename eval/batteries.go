@@ -143,7 +143,7 @@ func isCoinSize(code, size string) bool {
 // where it names two that exclude each other.
 func (c *compiler) batteryHazardOf(p *part) (name string, both bool) {
 	for _, e := range p.block.Entries {
-		if e.Label != "hazard" {
+		if e.Label != notebook.Hazard {
 			continue
 		}
 		for _, h := range splitList(value(e)) {
@@ -194,7 +194,7 @@ func (c *compiler) inferCells(add func(name, why string, at *Position, claim str
 			hazard, settled = own, true
 		}
 		if both {
-			c.whole(notebook.Err, "hazard-excludes", p.attrs["hazard"].Value,
+			c.whole(notebook.Err, "hazard-excludes", p.attrs[notebook.Hazard].Value,
 				"two cautions that exclude each other are named for part "+p.id, "keep the one that holds for its cell")
 		}
 		if hazard == "" {

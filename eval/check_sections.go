@@ -17,7 +17,7 @@ var sixSectionsNoted = &builtin{
 			cl.out.Position = position(p.block.Pos)
 			s := c.sections(p)
 			var missing []string
-			for _, n := range sixSections {
+			for _, n := range SheetSections {
 				if !s[n].Noted {
 					missing = append(missing, n)
 				}

@@ -17,7 +17,7 @@ const maxPlaced = 20_000
 func (c *compiler) readCircuit(b *notebook.Block) {
 	var all []notebook.Cond // conditions of use of every part of the block
 	for _, e := range b.Entries {
-		if e.Label == "in use" {
+		if e.Label == notebook.InUse {
 			all = append(all, e.Conds...)
 		}
 	}

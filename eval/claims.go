@@ -68,7 +68,7 @@ func (c *compiler) readLabel(cl *claim, e *notebook.Entry) {
 		cl.out.Inspection.Text = value(e)
 	case "result":
 		c.readResult(cl, e)
-	case "waiver":
+	case notebook.Waiver:
 		cl.out.Waiver = c.readWaiver(e)
 	case "accepts":
 		cl.accepts = e

@@ -114,14 +114,14 @@ func (c *compiler) readStates(e *notebook.Entry) {
 func (c *compiler) readCommon(b *notebook.Block, from string) {
 	for _, e := range b.Entries {
 		switch e.Label {
-		case "hazard":
+		case notebook.Hazard:
 			for _, h := range splitList(value(e)) {
 				c.design.hazards = append(c.design.hazards, hazard{name: h, at: e.Value, from: from})
 			}
 		case "skip":
 			by, reason := c.skipBy(e)
 			c.addSkip(e, &skip{id: e.Arg, entry: e, by: by, reason: reason})
-		case "waiver":
+		case notebook.Waiver:
 			if b.Kind != "claim" {
 				c.addSkip(e, &skip{id: e.Arg, entry: e, waiver: c.readWaiver(e)})
 			}
@@ -176,7 +176,7 @@ func (c *compiler) readValues(b *notebook.Block) {
 		}
 	}
 	for _, e := range b.Entries {
-		if e.Label == "at least zero" {
+		if e.Label == notebook.AtLeastZero {
 			for _, n := range splitList(value(e)) {
 				if y, ok := c.values.get(n); ok {
 					y.zeroSaid = true
@@ -241,7 +241,7 @@ func (c *compiler) readPart(b *notebook.Block) {
 			p.code = e
 		case "field":
 			p.fields = append(p.fields, e)
-		case "at least zero":
+		case notebook.AtLeastZero:
 			for _, n := range splitList(value(e)) {
 				p.nonneg[n] = true
 			}
@@ -258,7 +258,7 @@ func (c *compiler) readPart(b *notebook.Block) {
 	p.choosePins()
 	for n := range p.nonneg {
 		if !p.hasFact(n) {
-			c.whole(notebook.Err, "name-unknown", p.attrs["at least zero"].Value, "part `"+p.id+"` has no fact `"+n+"`", hintNear(n, p.factNames()))
+			c.whole(notebook.Err, "name-unknown", p.attrs[notebook.AtLeastZero].Value, "part `"+p.id+"` has no fact `"+n+"`", hintNear(n, p.factNames()))
 		}
 	}
 	c.readCommon(b, "part "+p.id)

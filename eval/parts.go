@@ -146,8 +146,8 @@ func (c *compiler) factNumbers(r *Fact, p *part, f *factDef, e *notebook.Entry) 
 	}
 }
 
-// sixSections are what a first look at a data sheet notes, in its order.
-var sixSections = []string{"order code", "package", "pins", "characteristics", "maximum ratings", "application circuit"}
+// SheetSections are the keys of Part.Sections: what a first look at a data sheet notes, in its order.
+var SheetSections = []string{"order code", "package", "pins", "characteristics", "maximum ratings", "application circuit"}
 
 // sections says which of the six are noted, with the pages cited.
 func (c *compiler) sections(p *part) map[string]Section {
@@ -181,7 +181,7 @@ func (c *compiler) sections(p *part) map[string]Section {
 		s.Pages = strings.Join(l, ", ")
 		out[name] = s
 	}
-	for _, n := range sixSections {
+	for _, n := range SheetSections {
 		out[n] = Section{}
 	}
 	for _, o := range p.orders {

@@ -20,7 +20,7 @@ func (c *compiler) readReadings(b *notebook.Block) {
 	var states []string
 	for _, e := range b.Entries {
 		switch {
-		case e.Label == "in use":
+		case e.Label == notebook.InUse:
 			all = append(all, e.Conds...)
 		case e.Label == "state" && last == nil:
 			states = append(states, c.statesIn(e)...)

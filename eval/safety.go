@@ -377,7 +377,7 @@ func (c *compiler) touches(cl *claim, hazard string) bool {
 			continue
 		}
 		for _, e := range y.block.Entries {
-			if e.Label == "hazard" && slices.Contains(splitList(strings.ToLower(value(e))), hazard) {
+			if e.Label == notebook.Hazard && slices.Contains(splitList(strings.ToLower(value(e))), hazard) {
 				return true
 			}
 		}

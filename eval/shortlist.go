@@ -80,7 +80,7 @@ func (c *compiler) analysisOf(l *shortlist) *claim {
 	c.readMargin(how)
 	for _, e := range l.block.Entries {
 		switch e.Label {
-		case "analysis", "yield", "spread", "state", "waiver", "accepts":
+		case "analysis", "yield", "spread", "state", notebook.Waiver, "accepts":
 			c.readLabel(how, e)
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"guardband/units"
 )
 
 // This file reads citations: [ID p.6-7 §7.4 "words" 2026-11-02],
@@ -37,7 +39,7 @@ func parseCite(s string, i int) (Cite, int, *citeFault) {
 		return assumed(s, i, k)
 	}
 	if n := dashLen(s[k:]); n > 0 && !startsPage(s[k:]) {
-		c.Source = FoldName(s[k : k+n])
+		c.Source = units.FoldName(s[k : k+n])
 		k = skipBlanks(s, k+n)
 	}
 	for {

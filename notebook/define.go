@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"guardband/units"
 )
 
 // This file reads definitions:
@@ -97,7 +99,7 @@ func (r *reader) path(t Text) (string, bool) {
 		return r.name(t, "the name")
 	}
 	head, ok := r.name(t.Slice(0, dot), "the name")
-	return head + FoldName(t.S[dot:]), ok
+	return head + units.FoldName(t.S[dot:]), ok
 }
 
 // selectors reads the pins in parentheses after a name.
@@ -117,7 +119,7 @@ func (r *reader) selectors(e *Entry, t Text) {
 			r.errorAt("pins-bad", u, k, k+1, "a star is allowed only at the end of a group of pins", "")
 			continue
 		}
-		e.further().Selectors = append(e.Selectors, FoldName(s))
+		e.further().Selectors = append(e.Selectors, units.FoldName(s))
 	}
 	if inner.Empty() {
 		r.errorAt("pins-bad", t, 0, len(t.S), "no pin in the parentheses", "")

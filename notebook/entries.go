@@ -3,6 +3,8 @@ package notebook
 import (
 	"fmt"
 	"strings"
+
+	"guardband/units"
 )
 
 // This file tells the kinds of entry apart and reads attributes.
@@ -158,7 +160,7 @@ func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []ra
 	if arg != "" {
 		end := from + len(strings.TrimRight(r.src.text[from:from+colon], " \t"))
 		f := e.further()
-		f.Arg, f.ArgText = FoldName(arg), TextAt(r.src, end-len(arg), end)
+		f.Arg, f.ArgText = units.FoldName(arg), TextAt(r.src, end-len(arg), end)
 	}
 	r.checkArg(e, l, TextAt(r.src, from, from+colon))
 	r.checkRepeat(e, l, TextAt(r.src, from, from+colon))
@@ -197,7 +199,7 @@ func (r *reader) checkArg(e *Entry, l *label, head Text) {
 
 func exampleArg(label string) string {
 	switch label {
-	case "skip", "waiver":
+	case "skip", Waiver:
 		return "supply-range.U1.VDD"
 	case "field":
 		return "volts"

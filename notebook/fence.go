@@ -8,6 +8,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
+
+	"guardband/units"
 )
 
 // fence converts a fenced code block: a Block of a fence of ours, code of any
@@ -152,7 +154,7 @@ func (c *converter) checkID(spec *blockSpec, id Text) string {
 			c.errorAt("id-bad", id, 0, len(id.S), quote(id.S)+" cannot name a source: brackets use the word otherwise", "")
 		}
 	}
-	return FoldName(id.S)
+	return units.FoldName(id.S)
 }
 
 // dashLen is the length in bytes of the ID with hyphens at the start of s.

@@ -161,7 +161,7 @@ func spacedKind(e *Entry, cell string) string {
 
 // quantityLabels are the attributes whose text is a quantity or a formula.
 var quantityLabels = map[string]bool{"ambient": true, "margin": true, "derating": true, "usable": true, "self-discharge": true, "accepts": true,
-	"criterion": true, "yield": true, "in use": true}
+	"criterion": true, "yield": true, InUse: true}
 
 // needText writes the columns of what an application row asks for with their
 // words first.

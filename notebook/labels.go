@@ -61,20 +61,28 @@ type blockSpec struct {
 	labels   []label
 }
 
+// Labels that others than the reader of their block ask for by name.
+const (
+	InUse       = "in use"
+	AtLeastZero = "at least zero"
+	Waiver      = "waiver"
+	Hazard      = "hazard"
+)
+
 // common attributes of several kinds.
 var (
-	hazardLabel  = label{name: "hazard", repeat: true}
+	hazardLabel  = label{name: Hazard, repeat: true}
 	checkedLabel = label{name: "checked", repeat: true, dates: someDates}
 	sourceLabel  = label{name: "source", noCites: true}
 	reasonLabel  = label{name: "reason", repeat: true, prose: true}
 	noteLabel    = label{name: "note", repeat: true, prose: true}
 	skipLabel    = label{name: "skip", repeat: true, prose: true, arg: needArg}
-	waiverOfID   = label{name: "waiver", repeat: true, prose: true, arg: needArg, dates: someDates}
-	waiverLabel  = label{name: "waiver", prose: true, dates: someDates}
+	waiverOfID   = label{name: Waiver, repeat: true, prose: true, arg: needArg, dates: someDates}
+	waiverLabel  = label{name: Waiver, prose: true, dates: someDates}
 	acceptsLabel = label{name: "accepts"}
-	zeroLabel    = label{name: "at least zero", repeat: true}
+	zeroLabel    = label{name: AtLeastZero, repeat: true}
 	statesLabel  = label{name: "states", rows: stateRows}
-	inUseLabel   = label{name: "in use", repeat: true, conds: true}
+	inUseLabel   = label{name: InUse, repeat: true, conds: true}
 	criterion    = label{name: "criterion", repeat: true, formula: true}
 	pinListLabel = label{name: "pin list", repeat: true, prose: true, noCites: true}
 	netListLabel = label{name: "netlist", repeat: true, prose: true, noCites: true}

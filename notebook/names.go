@@ -5,39 +5,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"golang.org/x/text/unicode/norm"
+	"guardband/units"
 )
-
-// foldRune writes look-alikes of one letter in one way. NFC alone leaves the
-// micro sign and the increment sign; NFKC would turn V² into V2.
-func foldRune(r rune) rune {
-	switch r {
-	case '\u00B5': // micro sign
-		return 'μ'
-	case '\u2206': // increment
-		return 'Δ'
-	case '\u2126': // ohm sign
-		return 'Ω'
-	case '\u212A': // kelvin sign
-		return 'K'
-	case '\u212B': // angstrom sign
-		return 'Å'
-	case '\u00BA': // masculine ordinal, typed for a degree
-		return '°'
-	}
-	return r
-}
-
-// FoldName gives the one form of a name under which it is looked up: Unicode
-// NFC, with the look-alikes of μ, Ω, Δ and K written in one way.
-func FoldName(s string) string {
-	for i := 0; i < len(s); i++ {
-		if s[i] >= utf8.RuneSelf {
-			return strings.Map(foldRune, norm.NFC.String(s))
-		}
-	}
-	return s
-}
 
 // greekTwins maps Greek letters that look like Latin ones.
 var greekTwins = map[rune]rune{
@@ -55,7 +24,7 @@ func isNameRune(r rune) bool { return isNameStart(r) || r >= '0' && r <= '9' }
 // nameLen is the length in bytes of the name at the start of s; 0 for none.
 func nameLen(s string) int {
 	for i, r := range s {
-		r = foldRune(r)
+		r = units.FoldRune(r)
 		if i == 0 && !isNameStart(r) {
 			return 0
 		}
@@ -69,7 +38,7 @@ func nameLen(s string) int {
 // IsName says whether s is a name of the language: Latin or Greek letters,
 // digits and "_", not starting with a digit, and not reserved.
 func IsName(s string) bool {
-	s = FoldName(s)
+	s = units.FoldName(s)
 	return plainName(s) && reserved[s] == ""
 }
 
@@ -106,10 +75,10 @@ func (r *reader) name(t Text, what string) (string, bool) {
 			r.errorAt("name-subscript", t, i, i+utf8.RuneLen(c), "a name cannot hold a subscript digit",
 				"write "+quote(fixed)+" or "+quote(strings.TrimRight(fixed,
 					"0123456789")+"_"+fixed[len(strings.TrimRight(fixed, "0123456789")):]))
-			return FoldName(fixed), IsName(fixed)
+			return units.FoldName(fixed), IsName(fixed)
 		}
 	}
-	folded := FoldName(s)
+	folded := units.FoldName(s)
 	if why := reserved[folded]; why != "" {
 		r.errorAt("name-reserved", t, 0, len(s), quote(clip(s))+" cannot be a name: the word "+why, reservedHint(folded))
 		return "", false
@@ -132,7 +101,7 @@ func (r *reader) badName(t Text, what string) {
 	}
 	n := nameLen(s)
 	if n == len(s) { // a combining mark that makes no letter
-		n = strings.IndexFunc(s, func(c rune) bool { return !isNameRune(foldRune(c)) })
+		n = strings.IndexFunc(s, func(c rune) bool { return !isNameRune(units.FoldRune(c)) })
 	}
 	n = max(n, 0)
 	_, w := utf8.DecodeRuneInString(s[n:])

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"guardband/units"
 )
 
 // This file reads the rows of a board: circuit and budget.
@@ -129,7 +131,7 @@ func (r *reader) what(p *Placement, t Text) bool {
 		return true
 	}
 	first, rest := word(opts[0])
-	p.Part, p.PartText = FoldName(first.S), first
+	p.Part, p.PartText = units.FoldName(first.S), first
 	if rest.S == "" {
 		return true
 	}

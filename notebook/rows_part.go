@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"guardband/units"
 )
 
 // This file reads the rows of a part: pins and application needs.
@@ -43,7 +45,7 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 }
 
 // pinName is a pin or net as it is looked up: quotes off, look-alikes folded.
-func pinName(s string) string { return FoldName(unquote(s)) }
+func pinName(s string) string { return units.FoldName(unquote(s)) }
 
 func pinHint(t Text) string {
 	if strings.HasSuffix(t.S, "#") || t.S == "" {
@@ -131,7 +133,7 @@ func (r *reader) pinFlags(p *PinRow, t Text) {
 		}
 		first, rest := word(t)
 		if p.Facts == "" && IsName(first.S) && looksLikeFact(first.S) {
-			p.Facts = FoldName(first.S)
+			p.Facts = units.FoldName(first.S)
 			t = rest
 			continue
 		}
@@ -183,7 +185,7 @@ func (r *reader) needRow(e *Entry, t Text) bool {
 func need(o Text) Need {
 	first, rest := word(o)
 	if IsName(first.S) && rest.S != "" {
-		return Need{Name: FoldName(first.S), Value: rest}
+		return Need{Name: units.FoldName(first.S), Value: rest}
 	}
 	return Need{Value: o}
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"guardband/units"
 )
 
 // Change puts another text in the place of what one entry states: a what-if.
@@ -27,7 +29,7 @@ func (b *Book) Supplement(name, text string) {
 // `ambient`, or a fact of one row of a part: PART.NAME, or by designator.
 func (b *Book) Change(assignment string) (Change, error) {
 	name, value, ok := strings.Cut(assignment, "=")
-	name, value = FoldName(strings.TrimSpace(name)), strings.TrimSpace(value)
+	name, value = units.FoldName(strings.TrimSpace(name)), strings.TrimSpace(value)
 	if !ok || name == "" || value == "" || strings.ContainsAny(value, "\r\n") {
 		return Change{}, fmt.Errorf("%q is not NAME=VALUE, as in V_CELL='3.0 V to 4.2 V'", Clean(assignment))
 	}

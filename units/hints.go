@@ -142,7 +142,7 @@ func nearUnits(t *table, run string) []string {
 		switch {
 		case strings.ToLower(s) == lower:
 			folds = append(folds, k.unit.Symbol)
-		case len(run) >= 3 && len(s) >= 2 && !farFetched(s) && oneEdit(s, run):
+		case len(run) >= 3 && len(s) >= 2 && !farFetched(s) && Edits([]byte(s), []byte(run), 1) == 1:
 			edits = append(edits, k.unit.Symbol)
 		}
 	}
@@ -169,29 +169,4 @@ func rarity(symbol string) int {
 		return 0
 	}
 	return 1
-}
-
-// oneEdit reports whether one inserted, deleted, replaced or swapped byte
-// turns a into b.
-func oneEdit(a, b string) bool {
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	if len(b)-len(a) > 1 {
-		return false
-	}
-	i := 0
-	for i < len(a) && a[i] == b[i] {
-		i++
-	}
-	if len(a) < len(b) {
-		return a[i:] == b[i+1:]
-	}
-	if i >= len(a) {
-		return false
-	}
-	if a[i+1:] == b[i+1:] {
-		return true
-	}
-	return i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
 }

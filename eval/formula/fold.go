@@ -1,35 +1,8 @@
 package formula
 
 import (
-	"strings"
 	"unicode"
-
-	"golang.org/x/text/unicode/norm"
 )
-
-// FoldName brings a name to the one spelling by which it is looked up:
-// composed (Unicode NFC, which also turns the ohm, kelvin and ångström signs
-// into letters), the micro sign as Greek mu, the increment sign as Delta.
-func FoldName(name string) string {
-	for i := 0; i < len(name); i++ {
-		if name[i] >= 0x80 {
-			return foldWide(name)
-		}
-	}
-	return name
-}
-
-func foldWide(name string) string {
-	return strings.Map(func(r rune) rune {
-		switch r {
-		case 'µ': // U+00B5
-			return 'μ' // U+03BC
-		case '∆': // U+2206
-			return 'Δ' // U+0394
-		}
-		return r
-	}, norm.NFC.String(name))
-}
 
 // isNameStart tells whether a name may begin with r.
 func isNameStart(r rune) bool {

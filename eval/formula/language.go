@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"guardband/eval/bound"
+	"guardband/units"
 )
 
 // Language is the set of functions that formulas may call. It does not change
@@ -89,37 +90,9 @@ func (l *Language) Criterion(e *Expr, s Scope, b *bound.Builder, m *Margin) (Com
 func nearest(name string, known []string) string {
 	best, least := "", 1+len(name)/3
 	for _, k := range known {
-		if d := distance(name, k, least+1); d <= least && (best == "" || d < least) {
+		if d := units.Edits([]rune(name), []rune(k), least); d <= least && (best == "" || d < least) {
 			best, least = k, d
 		}
 	}
 	return best
-}
-
-// distance is the number of single-letter slips (insertion, deletion,
-// replacement, swap of neighbours) between two names, or limit if not fewer.
-func distance(a, b string, limit int) int {
-	x, y := []rune(a), []rune(b)
-	if d := len(x) - len(y); d >= limit || -d >= limit {
-		return limit
-	}
-	before, prev, cur := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
-	for j := range prev {
-		prev[j] = j
-	}
-	for i := 1; i <= len(x); i++ {
-		cur[0] = i
-		for j := 1; j <= len(y); j++ {
-			cost := 1
-			if x[i-1] == y[j-1] {
-				cost = 0
-			}
-			cur[j] = min(prev[j]+1, cur[j-1]+1, prev[j-1]+cost)
-			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
-				cur[j] = min(cur[j], before[j-2]+1)
-			}
-		}
-		before, prev, cur = prev, cur, before
-	}
-	return min(prev[len(y)], limit)
 }

@@ -1,6 +1,10 @@
 package formula
 
-import "strings"
+import (
+	"strings"
+
+	"guardband/units"
+)
 
 // Path is a name with what qualifies it: U1.operating.V_DD.min, net("3V0"),
 // U1.V_OH("D+"), U1.V_OH(PA3), budget("3V0").peak, candidate.I_SLEEP. Most
@@ -38,7 +42,7 @@ func (p *Path) qualify(q Qualifier, typed string) {
 		return
 	}
 	q.text = typed
-	if q.HasArg || q.Selector != "" || typed == "" || FoldName(typed) != typed {
+	if q.HasArg || q.Selector != "" || typed == "" || units.FoldName(typed) != typed {
 		q.text = q.canonical(p.Head)
 	}
 	p.rest = &q

@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"guardband/units"
 )
 
 // maxRun is the longest run of designators, C1-C999.
@@ -13,7 +15,7 @@ const maxRun = 1000
 func (s *scanner) path(end int) {
 	n := s.newNode(NodeName, s.at, end)
 	p := &Path{}
-	p.Head = FoldName(s.text[s.at:end])
+	p.Head = units.FoldName(s.text[s.at:end])
 	n.Path = p
 	s.checkLetters(s.at, end, p.Head)
 	if end < len(s.text) && (s.text[end] == '(' || s.text[end] == '.') {
@@ -68,7 +70,7 @@ func (s *scanner) fields(q *Qualifier, end int) int {
 			s.fail(end, max(e, end+1), "name-field", "a name is missing after the dot", "quote what is not a name, as in net(\"3V0\") or U1.V_OH(\"D+\")")
 			return max(e, end+1)
 		}
-		name := FoldName(w)
+		name := units.FoldName(w)
 		s.checkLetters(end+1, e, name)
 		q.Fields = append(q.Fields, name)
 		end = e
@@ -93,7 +95,7 @@ func (s *scanner) argument(i int, quoted bool) (arg string, end int, ok bool) {
 		e := wordEnd(s.text, j)
 		arg, j = s.text[j:e], e
 	}
-	arg = FoldName(arg)
+	arg = units.FoldName(arg)
 	k := blanksEnd(s.text, j)
 	if k >= len(s.text) || s.text[k] != ')' {
 		s.fail(i, max(k, i+1), "formula-pin", "one pin or net in these parentheses", "quote what is not a name, as in U1.V_OH(\"D+\")")

@@ -3,6 +3,8 @@ package formula
 import (
 	"strings"
 	"unicode/utf8"
+
+	"guardband/units"
 )
 
 // wordEnd is the end of the name that starts at i.
@@ -158,7 +160,7 @@ func (s *scanner) callFollows(end int) bool {
 // function adds the name of a call; its bracket follows.
 func (s *scanner) function(w string, end int) {
 	n := s.newNode(NodeCall, s.at, end)
-	n.Word = FoldName(w)
+	n.Word = units.FoldName(w)
 	s.checkLetters(s.at, end, n.Word)
 	if !s.need {
 		s.missingOperator(n)

@@ -74,7 +74,7 @@ func TestTable(t *testing.T) {
 			d := newDesk()
 			for i, p := range f.Params {
 				require.NotEmpty(t, p.Doc, p.Name)
-				require.Equal(t, p.Name, formula.FoldName(p.Name))
+				require.Equal(t, p.Name, units.FoldName(p.Name))
 				require.True(t, p.Unit == "" || p.Type != units.Type{} || p.Unit == "dB", "unit of %s", p.Name)
 				require.Contains(t, f.Body+strings.Join(f.Valid, " "), p.Name, "parameter unused")
 				d.vals[p.Name] = formula.Value{Class: formula.Number, Type: p.Type, Reg: d.b.Var(i)}

@@ -256,7 +256,7 @@ func (b *builder) blankSections() Text {
 	for i := range b.r.Parts {
 		p := &b.r.Parts[i]
 		var blank []string
-		for _, s := range sixSections {
+		for _, s := range eval.SheetSections {
 			if !p.Sections[s].Noted {
 				blank = append(blank, s)
 			}

@@ -10,9 +10,6 @@ import (
 	"guardband/report/internal/words"
 )
 
-// sixSections are the sections of a first look at a data sheet, in that order.
-var sixSections = []string{"order code", "package", "pins", "characteristics", "maximum ratings", "application circuit"}
-
 // factSections are the kinds of facts by the words of the language, in order.
 var factSections = []string{"operating", "absmax", "spec"}
 
@@ -147,13 +144,13 @@ func (b *builder) partNotes(books []int) []Block {
 	}
 	out = append(out, b.placements(rest)...)
 	t := Table{Caption: "Sections of each data sheet that are noted, with their pages", Columns: []Column{{Head: "Part", Most: 120}}}
-	for _, s := range sixSections {
+	for _, s := range eval.SheetSections {
 		t.Columns = append(t.Columns, Column{Head: strings.ToUpper(s[:1]) + s[1:]})
 	}
 	for i := range b.r.Parts {
 		p := &b.r.Parts[i]
 		cells := []Text{{{Text: p.ID, Style: Code, To: "part:" + p.ID}}}
-		for _, s := range sixSections {
+		for _, s := range eval.SheetSections {
 			switch x := p.Sections[s]; {
 			case !x.Noted:
 				cells = append(cells, styled(Notice, "not noted"))

@@ -27,7 +27,7 @@ var (
 // kelvins per watt R_θJA. "" if it cannot be a name.
 func factName(symbol, unit string) string {
 	s := noteMark().ReplaceAllString(strings.ReplaceAll(symbol, "∆", "Δ"), "")
-	s = strings.Trim(noName().ReplaceAllString(notebook.FoldName(strings.TrimSpace(s)), "_"), "_")
+	s = strings.Trim(noName().ReplaceAllString(units.FoldName(strings.TrimSpace(s)), "_"), "_")
 	if m := thermal().FindStringSubmatch(s); m != nil && strings.Contains(unit, "/W") {
 		return "R_θ" + strings.ToUpper(m[1]+m[2])
 	}
@@ -62,7 +62,7 @@ func nameOfWords(group, words, unit string) string {
 			return u.symbol
 		}
 	}
-	list := strings.Fields(noName().ReplaceAllString(notebook.FoldName(s), " "))
+	list := strings.Fields(noName().ReplaceAllString(units.FoldName(s), " "))
 	out := ""
 	for _, w := range list {
 		if len(out)+len(w) > 40 {
