@@ -170,6 +170,16 @@ func (s *scoreSheet) pins(name string, d drafted, hand eval.Part) {
 // facts compares the columns of facts. The draft's line is found by the page
 // and the words cited, or by page and name; which of several lines is meant is
 // told by the nearest numbers, since notes keep the lines they need.
+// asks says whether the line of a drafted fact asks if it is of another section.
+func (d drafted) asks(f *eval.Fact, section string) bool {
+	for _, line := range strings.Split(d.text, "\n") {
+		if words := strings.Fields(line); len(words) > 2 && words[0] == f.Section && words[1] == f.Name && strings.Contains(line, "# or "+section+":") {
+			return true
+		}
+	}
+	return false
+}
+
 func (s *scoreSheet) facts(name string, d drafted, hand eval.Part, sameVersion bool) {
 	for _, h := range hand.Facts {
 		if len(h.Cites) == 0 || h.Cites[0].Page == "" || strings.HasPrefix(h.Text, "by ") {
@@ -205,7 +215,7 @@ func (s *scoreSheet) facts(name string, d drafted, hand eval.Part, sameVersion b
 			continue // the figures are those of another version of the part
 		}
 		if best != nil {
-			s.cell("fact section", name+" "+h.Name, h.Section, best.Section, h.Section == best.Section)
+			s.cell("fact section", name+" "+h.Name, h.Section, best.Section, h.Section == best.Section || d.asks(best, h.Section))
 		}
 		for c, col := range []string{"min", "typ", "max"} {
 			s.cell("fact", name+" "+h.Name+" "+col, want[c], got[c], sameQuantity(want[c], got[c]))

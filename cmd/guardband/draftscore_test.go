@@ -91,12 +91,12 @@ func TestDraftScore(t *testing.T) {
 	if os.Getenv("GUARDBAND_SHOW_MISSING") != "" {
 		t.Log("not offered:\n" + strings.Join(s.missing, "\n"))
 	}
-	// What a sheet prints among the characteristics is drafted there, although it
-	// is asked of the circuit: the person who confirms it moves it.
+	// What a sheet prints among the characteristics is drafted there, also where the
+	// circuit must keep to it; a line that asks which it is counts as right.
 	floors := map[string][2]float64{ // precision, recall
 		"order code": {0.95, 0.90}, "package": {0.95, 0.95}, "pad count": {0.95, 0.50}, "body": {0.95, 0.90}, "pitch": {0.95, 0.95}, "height": {0.95, 0.90},
 		"code pattern": {0.95, 0.90}, "field": {0.95, 0.90}, "pin name": {0.95, 0.92}, "pin type": {0.95, 0.95},
-		"fact": {0.95, 0.90}, "fact section": {0.80, 0.80}, "section page": {0.95, 0.90}, "need": {0.95, 0.15},
+		"fact": {0.95, 0.90}, "fact section": {0.95, 0.90}, "section page": {0.95, 0.90}, "need": {0.95, 0.15},
 	}
 	for k, f := range floors {
 		require.NotNil(t, s.by[k], k)

@@ -201,7 +201,8 @@ func (t *token) sign(words []cellWord, j int, s string, at int) {
 	alone := false
 	if before == "" && j > 0 {
 		before, alone = foldString(words[j-1].text), true
-		if strings.Trim(before, "+-±/\uFFFD") != "" { // not a sign on its own
+		before = before[strings.LastIndexByte(before, '.')+1:]        // behind leader dots
+		if before == "" || strings.Trim(before, "+-±/\uFFFD") != "" { // not a sign on its own
 			return
 		}
 	}

@@ -78,6 +78,9 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 		f.conds = append(f.conds, `"`+v+`"`)
 	}
 	f.value = factValue(bothSigns(&f, r), f.name, n.known)
+	if section == "spec" && f.ask == "" && (f.name == "V_IH" || f.name == "V_IL" || mayLimitUse().MatchString(r.Name)) && !ofOutput().MatchString(r.Name) {
+		f.ask = "  # or operating: does the sheet ask it of the circuit?"
+	}
 	if q := unitQuestion(r.Unit, f.name, r.Name); q != "" {
 		f.ask, f.doubt = q, true
 	}
@@ -101,6 +104,14 @@ var unitLetters = pattern(`^[VIRCLPTftU]_`)
 
 // needsUnit says whether a name is of a quantity that always has a unit.
 func needsUnit(name string) bool { return unitLetters().MatchString(name) }
+
+// Rows among the characteristics that state what the circuit must keep to; that
+// is asked, not guessed (common practice).
+var (
+	mayLimitUse = pattern(`(?i)\binput\b.*\b(level|high|low|voltage)\b|\b(high|low)[- ]level input|\b(clock|bus|input|maximum) (rate|frequency)|\bbus clock|` +
+		`\bset-?up time|\bhold time|\bpulse width|\brise time|\bfall time|\bstand-?off|\bworking voltage|\b(supply|operating) voltage`)
+	ofOutput = pattern(`(?i)\boutput|\bOUT\b|\boffset|\bnoise|\bcommon`)
+)
 
 // tellApart gives rows of one name different conditions: the words by which the
 // sheet tells them apart, be it their names, the headings they stand under or
