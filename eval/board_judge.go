@@ -300,7 +300,33 @@ func (c *compiler) toldOpen(t *trial) []OpenPoint {
 	if len(out) == 0 || x.j.Why != "" && !strings.HasPrefix(x.j.Why, "what is known") {
 		out = append(out, OpenPoint{Reason: "no fact", Text: x.j.Why, Settle: "state what the circuit gives there in the row of the part (`in use:`), or claim it yourself"})
 	}
-	return dedupe(out)
+	return telling(dedupe(out))
+}
+
+// stateUse is what settles an input of the network's own, which no line of the
+// notes states.
+const stateUse = "state the quantity in the row of the part (`in use:`), or claim it yourself"
+
+// telling leaves out what a reader can do nothing about: the network's own
+// inputs where a missing fact is named too, all but two of them elsewhere, and
+// of these rather those that say where something lies between its bounds.
+func telling(in []OpenPoint) (out []OpenPoint) {
+	var own, within []OpenPoint
+	for _, p := range in {
+		switch {
+		case p.Settle != stateUse:
+			out = append(out, p)
+		case strings.HasPrefix(p.Text, "the place of "):
+			within = append(within, p)
+		default:
+			own = append(own, p)
+		}
+	}
+	if len(out) == 0 {
+		own = append(own, within...)
+		out = own[:min(len(own), 2)]
+	}
+	return out
 }
 
 // madePoints says why an input that the network made keeps a criterion open:
@@ -327,7 +353,7 @@ func (c *compiler) madePoints(t *trial, i int) (out []OpenPoint) {
 	}
 	if len(out) == 0 {
 		name := strings.TrimPrefix(c.inputs[i].name, "the ")
-		out = []OpenPoint{{Reason: "no fact", Text: "the " + name + " is not known", Settle: "state the quantity in the row of the part (`in use:`), or claim it yourself"}}
+		out = []OpenPoint{{Reason: "no fact", Text: "the " + name + " is not known", Settle: stateUse}}
 	}
 	return dedupe(out)
 }
