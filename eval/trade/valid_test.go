@@ -1,11 +1,7 @@
 package trade
 
 import (
-	"flag"
-	"fmt"
 	"math/big"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -15,8 +11,6 @@ import (
 	"guardband/eval/formula"
 	"guardband/units"
 )
-
-var update = flag.Bool("update", false, "rewrite golden files")
 
 // TestOutsideValidity: outside its range a formula has no value, and the note
 // of the register says which condition failed.
@@ -141,36 +135,4 @@ func TestWrongArguments(t *testing.T) {
 			require.Contains(t, errs[0].Hint, "(")
 		}
 	}
-}
-
-// TestHelp shows the whole table as help prints it.
-func TestHelp(t *testing.T) {
-	var b strings.Builder
-	heading := ""
-	for _, f := range Functions() {
-		if f.Group != heading {
-			heading = f.Group
-			fmt.Fprintf(&b, "\n%s\n", heading)
-		}
-		fmt.Fprintf(&b, "  %s: %s\n    = %s", f.Name, f.Doc, f.Body)
-		if f.Unit != "" {
-			fmt.Fprintf(&b, "  [%s]", f.Unit)
-		}
-		b.WriteString("\n")
-		for _, p := range f.Params {
-			fmt.Fprintf(&b, "    %s [%s] %s", p.Name, p.Unit, p.Doc)
-			if p.Default != "" {
-				fmt.Fprintf(&b, " (%s if left out)", p.Default)
-			}
-			b.WriteString("\n")
-		}
-		fmt.Fprintf(&b, "    valid: %s\n    source: %s\n", f.ValidText, f.Source)
-	}
-	golden := filepath.Join("..", "..", "testdata", "trade", "formulas.golden")
-	if *update {
-		require.NoError(t, os.WriteFile(golden, []byte(b.String()), 0o644))
-	}
-	want, err := os.ReadFile(golden)
-	require.NoError(t, err)
-	require.Equal(t, string(want), b.String())
 }
