@@ -25,8 +25,8 @@ func (k *citation) sourceID() string {
 
 // page is the page as cited.
 func (k *citation) page() string {
-	if k.cite.From == "" {
-		return ""
+	if k.cite.From == "" { // found by its words
+		return countedList(k.found.Elsewhere)
 	}
 	p := "p."
 	if k.cite.Counted {

@@ -277,7 +277,7 @@ func (c *compiler) operatingRange(k *citation, h sheet.HeadCondition) bool {
 func (k *citation) looked() bool {
 	switch k.found.Grade {
 	case sheet.GradeWords, sheet.GradeNumbers, sheet.GradePage:
-		return k.asked && k.cite.ReadBy == "" && k.cite.From != ""
+		return k.asked && k.cite.ReadBy == "" && k.cite.From+k.cite.Quote != ""
 	}
 	return false
 }
@@ -299,7 +299,7 @@ func (c *compiler) tellCites(s *source) {
 	}
 	for _, k := range s.cites {
 		f := k.found
-		if k.byPerson() {
+		if k.byPerson() || k.cite.From+k.cite.Quote == "" { // a section or a day alone is not looked up
 			continue
 		}
 		if f.Fault {

@@ -1,6 +1,7 @@
 package examples_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -88,6 +89,29 @@ func TestTypicalValueNotedBare(t *testing.T) {
 	}
 	values := "```\n```values\nX = 195 K/W  [reg p.3]\n```\n```values"
 	require.Equal(t, "open", verdictsOf(citing(t, values, "X <= 300 K/W")))
+}
+
+// A citation by words alone is looked up wherever they stand, one by a section
+// alone is not; a page read after the day of the run is looked up as well.
+func TestCitationsWithoutAPage(t *testing.T) {
+	const fact = "at least zero: V_DO\nspec V_DO = max %s  at I_OUT <= 150 mA; T_J = -40 °C to 125 °C; V_IN = 2.2 V to 5.5 V  [%s]"
+	for _, c := range []struct{ value, cite, verdict, says string }{
+		{"210 mV", `"Dropout voltage"`, "passed", ""},
+		{"230 mV", `"Dropout voltage"`, "open", "230 mV stands nowhere on pdf.1, pdf.4 of reg"},
+		{"210 µV", `"Dropout voltage"`, "open", "210 µV does not stand on pdf.1, pdf.4 of reg: the row “Dropout voltage” gives 210 mV"},
+		{"210 mV", `"Drop out of school"`, "open", "do not stand there"},
+		{"210 mV", "§4", "passed", ""},
+		{"210 µV", `p.4 "Dropout voltage" read by K. Sedge 2027-11-20`, "open", "gives 210 mV"},
+	} {
+		r := citingFile(t, "weirkeeper/sheets/ozd-l2.pdf", fmt.Sprintf(fact, c.value, c.cite), "U1.V_DO <= 0.3 V")
+		require.Equal(t, c.verdict, verdictsOf(r), "%s %s\n%+v", c.value, c.cite, r.Claims[0].Open)
+		if c.says != "" {
+			require.Contains(t, fmt.Sprint(r.Claims[0].Open), c.says)
+		}
+		for _, d := range r.Diagnostics {
+			require.NotEqual(t, "page-missing", d.Code)
+		}
+	}
 }
 
 // What the head of a table or the row itself asks and the note lacks opens what

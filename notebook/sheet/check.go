@@ -75,10 +75,19 @@ func (k *checker) view(n int) (*view, error) {
 // check answers one query. Its error is that of the context or of the machine.
 func (k *checker) check(q Query) (Finding, error) {
 	pages := cited(q, k.head)
+	if q.From == "" && q.Quote != "" { // no page: wherever the words stand
+		f, err := k.elsewhere(q, Finding{Grade: GradeNotFound}, nil)
+		if pages = f.Elsewhere; err != nil || len(pages) == 0 {
+			return f, err
+		}
+	}
 	if len(pages) == 0 {
 		return k.elsewhere(q, Finding{Grade: GradeNoPage}, nil)
 	}
 	f := Finding{Page: pages[0], Label: k.head.label(pages[0])}
+	if q.From == "" {
+		f.Elsewhere = pages
+	}
 	var views []*view
 	blind := false // some cited page may show what cannot be read
 	for _, n := range pages {

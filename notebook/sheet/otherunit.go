@@ -156,7 +156,7 @@ func (v *view) sameDigits(w wanted) (out []token) {
 
 // text is a number as the page prints it.
 func (t token) text(v *view) string {
-	s := v.grid().rows[t.row].words[t.first].text
+	s := foldString(v.grid().rows[t.row].words[t.first].text)
 	return s[int(math.Round(t.from*float64(len(s)))):max(1, int(math.Round(t.to*float64(len(s)))))]
 }
 
@@ -194,7 +194,7 @@ type tokenUnit struct {
 func (v *view) unitsOf(t token) (out []tokenUnit) {
 	words := v.grid().rows[t.row].words
 	if t.sure {
-		s := words[t.last].text
+		s := foldString(words[t.last].text)
 		if t.last == t.first {
 			s = strings.TrimLeft(s[min(len(s), int(math.Round(t.to*float64(len(s))))):], " ")
 		}

@@ -41,7 +41,7 @@ type Finding struct {
 	Grade     Grade
 	Page      int      // counted page, from 1: where the words or numbers stand, else the first page cited; 0 if there is none
 	Label     string   // printed label of Page, "" if the file has none
-	Elsewhere []int    // counted pages where the quoted words stand instead, neighbours first
+	Elsewhere []int    // counted pages where the quoted words stand instead, neighbours first; all of them where no page is cited
 	Missing   []string // numbers not found on the cited pages, as typed with their unit
 	Absent    []string // those of Missing whose digits no cited page shows in any unit; none where a page cannot be read
 	Unlike    []Unlike // numbers whose digits the cited pages show with other units alone; none where a page cannot be read
