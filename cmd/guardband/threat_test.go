@@ -38,7 +38,11 @@ func TestPromisesHaveTests(t *testing.T) {
 		require.NotEmpty(t, names, line)
 		for _, m := range names {
 			require.True(t, tests[m[1]], "%s is not a test", m[1])
-			if m[2] != "" {
+			switch {
+			case m[2] == "":
+			case m[1] == "TestCases":
+				require.FileExists(t, filepath.Join("..", "..", "testdata", "notebook", m[2][1:]+".md"))
+			default:
 				require.FileExists(t, filepath.Join("testdata", "script", m[2][1:]+".txtar"))
 			}
 		}
