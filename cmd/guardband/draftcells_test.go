@@ -173,7 +173,8 @@ func (s *scoreSheet) pins(name string, d drafted, hand eval.Part) {
 // asks says whether the line of a drafted fact asks if it is of another section.
 func (d drafted) asks(f *eval.Fact, section string) bool {
 	for _, line := range strings.Split(d.text, "\n") {
-		if words := strings.Fields(line); len(words) > 2 && words[0] == f.Section && words[1] == f.Name && strings.Contains(line, "# or "+section+":") {
+		words := strings.Fields(line)
+		if len(words) > 2 && words[0] == f.Section && words[1] == f.Name && strings.Contains(line, "# or "+section+":") {
 			return true
 		}
 	}

@@ -64,6 +64,9 @@ func printSurvey(w io.Writer, file string, d sheet.Draft) {
 	}
 	_ = t.Flush()
 	fmt.Fprintf(w, "\nread: %s\n", strings.Join(readWords(d), ", "))
+	if n, of := untold(d); n > 0 {
+		fmt.Fprintf(w, "cannot be told: %d of %s of tables\n", n, counted(of, "row"))
+	}
 	if len(d.NotFound) > 0 {
 		fmt.Fprintf(w, "not found: %s\n", strings.Join(d.NotFound, ", "))
 	}
@@ -96,6 +99,18 @@ func readWords(d sheet.Draft) []string {
 		return []string{"nothing"}
 	}
 	return out
+}
+
+// untold counts the rows whose table can be read in two ways.
+func untold(d sheet.Draft) (n, of int) {
+	for _, rows := range [][]sheet.DraftRow{d.Ratings, d.Operating, d.Spec, d.Unplaced} {
+		for _, r := range rows {
+			if of++; r.Untold {
+				n++
+			}
+		}
+	}
+	return n, of
 }
 
 func counted(n int, what string) string {

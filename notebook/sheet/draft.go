@@ -51,6 +51,7 @@ type DraftRow struct {
 	Other                          string // the version or package the row speaks of, if that is not the one of the first order code
 	Table                          string // what stands over the table, "" if nothing that names it
 	Unread                         bool   // a number of the row cannot be told for sure and is left out
+	Untold                         bool   // lines and white gaps of the table read its numbers or unit differently
 	NoUnit                         bool   // its unit cannot be told for sure
 }
 

@@ -34,6 +34,7 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 			continue
 		}
 		row, ok := d.limitRow(t, r, s)
+		row.Untold = t.untold(r)
 		switch {
 		case t.version > 0 && t.of == "":
 			row.Other = fmt.Sprintf("column %d of several without a title", t.version)

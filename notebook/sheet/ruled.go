@@ -527,3 +527,26 @@ func paragraph(words []cellWord) bool {
 	}
 	return true
 }
+
+// untold says whether the lines of a table and its white gaps put other numbers
+// or units into a row: then nothing here tells which is right. A unit that one
+// of them leaves out is no other reading. Names that span rows are left to the
+// lines: what gaps make of them is a guess.
+func (t *Table) untold(r *TableRow) bool {
+	if t.other == nil {
+		return false
+	}
+	for i := range t.other.Rows {
+		o := &t.other.Rows[i]
+		if o.Lines[0] != r.Lines[0] {
+			continue
+		}
+		for _, k := range []Kind{KindUnit, KindMin, KindTyp, KindMax, KindValue} {
+			a, b := t.Cell(r, k), t.other.Cell(o, k)
+			if a != b && (a != "" && b != "" || k.isLimit()) {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -81,3 +81,23 @@ func TestRuledRowsAndThePageCheck(t *testing.T) {
 		require.Equal(t, c.blamed, f[0].Slip != "", "%+v: %s", c, f[0].Slip)
 	}
 }
+
+// TestUntold: a row whose number the lines put into one column and the white gaps
+// into another cannot be told; a unit that one of them leaves out can.
+func TestUntold(t *testing.T) {
+	reading := func(typ, max, unit string) *Table {
+		return &Table{Columns: []Column{{Kind: KindName}, {Kind: KindTyp}, {Kind: KindMax}, {Kind: KindUnit}},
+			Rows: []TableRow{{Lines: []int{7}, Cells: []Cell{{Text: "Leakage"}, {Text: typ}, {Text: max}, {Text: unit}}}}}
+	}
+	for _, c := range []struct {
+		other  *Table
+		untold bool
+	}{
+		{nil, false}, {reading("1", "", "mA"), false}, {reading("1", "", ""), false},
+		{reading("", "1", "mA"), true}, {reading("1", "", "µA"), true}, {reading("1", "2", "mA"), true},
+	} {
+		own := reading("1", "", "mA")
+		own.other = c.other
+		require.Equal(t, c.untold, own.untold(&own.Rows[0]))
+	}
+}

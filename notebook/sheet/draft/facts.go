@@ -90,6 +90,8 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 	switch {
 	case r.Other != "":
 		n.remark("%s, of another version (%s): %s %s", section, r.Other, r.Text, cite(r.Quoted))
+	case r.Untold:
+		n.remark("%s, cannot be told, the lines and the gaps of its table differ: %s %s", section, r.Text, cite(r.Quoted))
 	case r.NoUnit || r.Unit == "" && needsUnit(f.name) && !strings.ContainsAny(f.value, "VAWsFHΩ°"):
 		n.remark("%s, its unit could not be told for sure: %s %s", section, r.Text, cite(r.Quoted))
 	case f.name == "" || f.value == "" || !notebook.IsName(f.name):

@@ -83,6 +83,14 @@ func TestRealSheets(t *testing.T) {
 			t.Log(s.ID, fate)
 		}
 		one.sections(s.Sections, d.Survey)
+		for _, rows := range [][]sheet.DraftRow{d.Ratings, d.Operating, d.Spec, d.Unplaced} {
+			one["rows seen"] += len(rows)
+			for _, r := range rows {
+				if r.Untold {
+					one["cannot be told"]++
+				}
+			}
+		}
 		one.own(t, l, path, note.String())
 		t.Logf("%-5s %s", s.ID, one)
 		sum.add(one)
