@@ -57,6 +57,7 @@ type boardNet struct {
 	about    map[*net]*island  // by first net
 	made     map[int]OpenPoint // inputs made here, and what would settle them; the zero point where an island tells
 	here     []*net            // nets of the part that is being entered
+	plugged  []func()          // what is entered once all connectors are
 	stated   map[*net]bool     // nets with a voltage in every state, once asked
 }
 
@@ -118,6 +119,9 @@ func (c *compiler) boardNetwork() *boardNet {
 			b.enter(m)
 			b.each(func(i *island) { i.parts++ })
 		}
+	}
+	for _, enter := range b.plugged {
+		enter()
 	}
 	return b
 }

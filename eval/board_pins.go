@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"guardband/eval/bound"
+	"guardband/eval/formula"
 	"guardband/eval/network"
 )
 
@@ -41,6 +42,7 @@ func (x *pinsOf) enter(q *pin, n *net) {
 		x.rails(name, n, x.supplies, nil) // a load switch
 	case t == "supply output", t == "passive", t == "reserved":
 		b.stranger(n, name)
+	case x.idle(q, n, name):
 	case q.drives():
 		x.output(q, n, name)
 	case q.reads(), t == "analog input":
@@ -53,6 +55,36 @@ func (x *pinsOf) enter(q *pin, n *net) {
 		b.miss("the voltage at "+name+" is not noted", "give a value `"+n.name+" = ...`")
 		x.rails(name, n, x.supplies, nil)
 	}
+}
+
+// idle enters a pin that nothing but other pins, and perhaps a connector, is
+// joined to, of a part whose supply is to be found: it lies between its rails,
+// and what it takes from them counts with the supply current of the part.
+func (x *pinsOf) idle(q *pin, n *net, name string) bool {
+	b, own := x.b, x.own(q)
+	tied := isReturn(n) || slices.Contains(own, n)
+	if len(own) == 0 || x.fed(own) || x.makes || !tied && (b.given(n) || !pinsAlone(n)) {
+		return false
+	}
+	b.assume("the supply current noted of " + x.m.ref + " counts what its pins take")
+	if tied {
+		return true
+	}
+	for _, e := range x.enters(func() { x.rails(name, n, own, nil) }) {
+		e.OneWay = true
+	}
+	if slices.ContainsFunc(n.joined, func(j joint) bool { return j.comp.isConnector() }) {
+		b.plugged = append(b.plugged, func() { // what is plugged in may feed the part
+			for _, d := range b.drives {
+				for _, s := range own {
+					if d.what == aPlug && d.net == n {
+						d.d.In("plugged", b.n.Resistor(name+" to "+s.name, b.at(n), b.at(s), 0))
+					}
+				}
+			}
+		})
+	}
+	return true
 }
 
 // rails joins a net to supplies and grounds by something passive, in one state
@@ -154,7 +186,7 @@ func (x *pinsOf) enters(enter func()) []*network.Element {
 func pinsAlone(n *net) bool {
 	return !slices.ContainsFunc(n.joined, func(j joint) bool {
 		k := j.comp.sort()
-		return !j.comp.notFitted() && !slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, k) && (j.comp.part == nil || !j.comp.part.hasSupply())
+		return !j.comp.notFitted() && !slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, k) && !j.comp.isConnector() && (j.comp.part == nil || !j.comp.part.hasSupply())
 	})
 }
 
@@ -342,7 +374,7 @@ func (x *pinsOf) load() {
 			name += " at " + s.name
 		}
 		if i := x.drawn(name, makes); i != 0 {
-			b.n.Load(x.m.ref+" at "+s.name, b.at(s), b.at(to), i)
+			b.n.Load(x.m.ref+" at "+s.name, b.at(s), b.at(to), i).TakesOnly = true
 			continue
 		}
 		b.miss(name+" is not noted", "note `spec I_DD = max ...` of part "+x.m.part.id)
@@ -361,15 +393,40 @@ func b0(l []*net) *net {
 // none or the part passes a current on: then it takes what it likes.
 func (x *pinsOf) drawn(name string, passesOn bool) bound.Reg {
 	b := x.b
-	if !passesOn {
-		for _, r := range b.rows(x.m, nil, []string{"I_DD", "I_CC", "I_VDD", "I_SUPPLY"}) {
-			if r.max != 0 && b.signed(r.max) != nil {
-				share := b.c.newInput(&input{name: name + " as a share of its maximum", in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
-				return b.c.b.Binary(bound.OpMul, share, r.max)
-			}
+	if passesOn {
+		return x.passedOn(name)
+	}
+	for _, r := range b.rows(x.m, nil, []string{"I_DD", "I_CC", "I_VDD", "I_SUPPLY"}) {
+		if r.max != 0 && b.signed(r.max) != nil {
+			return b.c.b.Binary(bound.OpMul, x.share(name), r.max)
 		}
 	}
 	return 0
+}
+
+// share is a number from 0 to 1, which is reached.
+func (x *pinsOf) share(name string) bound.Reg {
+	return x.b.c.newInput(&input{name: name + " as a share of its maximum", in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
+}
+
+// passedOn is what a linear regulator draws: the current stated of its output
+// and its own; 0 where they are not stated.
+func (x *pinsOf) passedOn(name string) bound.Reg {
+	b, m := x.b, x.m
+	own := b.rows(m, nil, []string{"I_GND", "I_Q"}, "~I_OUT", "~V_IN")
+	if m.part.factNamed("spec", "V_DROP", "V_DO") == "" || len(own) == 0 || own[0].max == 0 {
+		return 0
+	}
+	use := m.useNamed("I_OUT", "I_LOAD")
+	if use == "" {
+		return 0
+	}
+	y := b.c.useSymbol(m, use)
+	if b.c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != currentDim {
+		return 0
+	}
+	b.rest(y)
+	return b.c.b.Binary(bound.OpMul, x.share(name), b.c.b.Binary(bound.OpAdd, y.val.Reg, own[0].max))
 }
 
 // makesVoltage says that a part may drive a pin beyond its supplies: it stands

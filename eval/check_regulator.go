@@ -74,7 +74,7 @@ func (c *compiler) inputOf(m *component) (in *net, why string) {
 			return nil, "which of the supplies of " + m.ref + " feeds its output is not noted"
 		}
 	}
-	if len(s) == 0 || !c.voltageKnown(s[0]) {
+	if len(s) == 0 || !c.voltageTold(s[0]) {
 		return nil, "the voltage at the input of " + m.ref + " is not known"
 	}
 	return s[0], ""

@@ -28,7 +28,7 @@ var supplyRange = &builtin{
 				switch {
 				case !ok:
 					cl.lacks("no fact", "no operating range is noted for "+q.row.Name+" of part "+m.part.id, "note `operating "+q.obeys()+" = ...` from the recommended operating conditions")
-				case !c.voltageKnown(n):
+				case !c.voltageTold(n):
 					cl.lacks("no value", "the voltage of net "+n.name+" is not known", "give a value `"+n.name+" = ...`, or note the output voltage of the part that drives it")
 				default:
 					c.askPin(cl, n, m, "operating", name, q.row.Name)

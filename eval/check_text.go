@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/eval/formula"
@@ -85,6 +86,19 @@ func (p *part) factFor(section string, q *pin, names ...string) string {
 
 // voltageKnown says whether the voltage of a net is stated or driven.
 func (c *compiler) voltageKnown(n *net) bool { return n != nil && c.netVoltage(n) != nil }
+
+// voltageTold says that the voltage of a net is known, or that a diode or
+// transistor alone leads to it from a supply whose voltage is.
+func (c *compiler) voltageTold(n *net) bool {
+	return c.voltageKnown(n) || n != nil && !fedFromOutside(n) && slices.ContainsFunc(n.joined, func(j joint) bool {
+		from, to := j.comp.networkEnds()
+		if from == n {
+			from = to
+		}
+		return !j.comp.notFitted() && (j.comp.isJunction() || j.comp.isTransistor()) &&
+			from != nil && from != n && !isReturn(from) && c.voltageKnown(from)
+	})
+}
 
 // unique numbers the pins of one name: VDD, VDD(2).
 func subjects(m *component) map[*pin]string {

@@ -196,7 +196,9 @@ func (n *Network) narrowing(g *group, known []bound.Reg, active []*Element) *nar
 	for k, e := range active {
 		w.i[k] = everything()
 		w.at[e.A] = append(w.at[e.A], k)
-		w.at[e.B] = append(w.at[e.B], k)
+		if !e.OneWay {
+			w.at[e.B] = append(w.at[e.B], k)
+		}
 	}
 	w.sets = w.cuts()
 	w.hull()
@@ -403,7 +405,8 @@ func (w *narrowing) kirchhoff(set []int) bool {
 	outward := map[int]bool{}
 	for _, at := range set {
 		for _, k := range w.at[at] {
-			a, b := slices.Contains(set, int(w.active[k].A)), slices.Contains(set, int(w.active[k].B))
+			e := w.active[k]
+			a, b := slices.Contains(set, int(e.A)), !e.OneWay && slices.Contains(set, int(e.B))
 			if a != b {
 				leaves = append(leaves, k)
 				outward[k] = a

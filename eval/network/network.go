@@ -129,6 +129,10 @@ type Element struct {
 	// TakesOnly says that it never delivers power, whichever piece it is in:
 	// a resistor, a junction, a switch; no cell, no output, no leakage.
 	TakesOnly bool
+	// OneWay is something passive that settles where net A lies and takes
+	// nothing from net B: a pin, of which what it takes from its supply counts
+	// with the current of the supply.
+	OneWay bool
 	// Slight says that it may be as good as not there, whatever else it may be:
 	// the leakage of an input that nobody noted. A claim that is false without
 	// it fails.

@@ -68,7 +68,7 @@ func (n *Network) Inflow(at Node) bound.Reg {
 		if e.A == e.B {
 			continue
 		}
-		if e.B == at {
+		if e.B == at && !e.OneWay {
 			sum = n.g.add(sum, n.Current(e))
 		}
 		if e.A == at {

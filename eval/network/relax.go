@@ -72,7 +72,7 @@ func (c *Case) relax(active []*Element) {
 		name := "current of " + e.Name + ", of which no resistance is stated"
 		c.free[e] = n.leaf(owner{e: e}, name, e.Name, Ampere, bound.Input{})
 		for _, end := range []int{int(e.A), int(e.B)} {
-			if c.lin.known[end] != 0 || found[end] != 0 {
+			if c.lin.known[end] != 0 || found[end] != 0 || e.OneWay && end == int(e.B) {
 				continue
 			}
 			r, name := island.root(end), n.nodes[end].name
