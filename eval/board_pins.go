@@ -185,8 +185,8 @@ func (x *pinsOf) enters(enter func()) []*network.Element {
 // parts with a supply.
 func pinsAlone(n *net) bool {
 	return !slices.ContainsFunc(n.joined, func(j joint) bool {
-		k := j.comp.sort()
-		return !j.comp.notFitted() && !slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, k) && !j.comp.isConnector() && (j.comp.part == nil || !j.comp.part.hasSupply())
+		quiet := j.comp.notFitted() || slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, j.comp.sort())
+		return !quiet && !j.comp.isConnector() && (j.comp.part == nil || !j.comp.part.hasSupply())
 	})
 }
 
