@@ -26,7 +26,7 @@ func SectionList() []Section {
 var (
 	numbering   = pattern(`^(section |chapter )?([0-9]{1,2}|[a-z])(\.[0-9]{1,2})*[.)]?\s+`)
 	leader      = pattern(`[ .·…_]*[.…]{3,}[ .·…_]*([0-9]{1,4}|[ivxlc]{1,6})$|\s([0-9]{1,4})$`)
-	afterPhrase = pattern(`^\s*([(\[:–—-]|at |for |of |over |in |\(?cont|continued|table|tables|$)`)
+	afterPhrase = pattern(`^\s*([(\[:–—-]|[a-z]{1,2}[a-z0-9_]{0,6} ?[=≤≥<>\x{FFFD}]|at |for |of |over |in |\(?cont|continued|table|tables|$)`)
 	captionHead = pattern(`^(figure|fig\.?|table|tab\.?)\s*[0-9]+[-.0-9a-z]*\s*[:.–-]?\s*`)
 )
 

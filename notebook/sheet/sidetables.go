@@ -12,7 +12,7 @@ import (
 type headRun struct {
 	row    int
 	x0, x1 float64
-	own    bool // has more than numbers and units: it is no second column of values of the table beside it
+	own    bool // has more than numbers, units and conditions: it is no second column of values of the table beside it
 }
 
 // maxStagger is how far the headers of tables side by side may stand apart in
@@ -74,7 +74,7 @@ func (g *grid) headRuns() []headRun {
 			if len(cols) >= 3 && isHeader(cols) {
 				run := headRun{row: i, x0: cols[0].head.x0, x1: cols[len(cols)-1].head.x1}
 				for _, c := range cols {
-					run.own = run.own || !c.Kind.isLimit() && c.Kind != KindUnit
+					run.own = run.own || !c.Kind.isLimit() && c.Kind != KindUnit && c.Kind != KindCondition && c.Kind != KindNote
 				}
 				out = append(out, run)
 			}

@@ -22,8 +22,9 @@ func (g *grid) beside(ts []*Table, head int) []*Table {
 	var cols []Column
 	from := make([]int, len(ts)+1)
 	for i, t := range ts {
-		named := t.column(KindName) >= 0 || t.column(KindSymbol) >= 0 || t.column(KindCondition) >= 0
-		if !t.hasLimits() || named != (i == 0) || i+1 < len(ts) && t.column(KindUnit) >= 0 {
+		named := t.column(KindName) >= 0 || t.column(KindSymbol) >= 0
+		shared := t.column(KindUnit) >= 0 || i > 0 && t.column(KindCondition) >= 0
+		if !t.hasLimits() || named != (i == 0) || i+1 < len(ts) && shared {
 			return ts
 		}
 		cols, from[i+1] = append(cols, t.Columns...), len(cols)+len(t.Columns)
