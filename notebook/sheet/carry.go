@@ -127,7 +127,7 @@ func (t *Table) misfit(col, cell, first, last int, middle bool) float64 {
 	y0, y1 := span1(words)
 	a, b := t.Rows[first], t.Rows[last]
 	off := math.Min(math.Abs(y0-a.y0), math.Abs(y0-a.f0)) // of the line with numbers, or of the first where others come before it
-	if middle { // of the lines with numbers, or of all lines where cells wrap
+	if middle {                                           // of the lines with numbers, or of all lines where cells wrap
 		m := (y0 + y1) / 2
 		off = math.Min(math.Abs(m-(a.y0+b.y1)/2), math.Abs(m-(a.f0+b.f1)/2))
 	}

@@ -2,6 +2,7 @@ package draft
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"guardband/notebook/sheet"
@@ -11,6 +12,11 @@ import (
 // that means more than one of them ("power") is not there: the person decides.
 var pinWords = map[string]string{
 	"supply": "supply", "s": "supply", "power supply": "supply", "power input": "supply", "supply input": "supply", "analog supply": "analog supply",
+	"di": "input", "do": "output", "dio": "bidirectional", "di/do": "bidirectional", "di/o": "bidirectional", "b": "bidirectional", "bi": "bidirectional",
+	"bi-directional": "bidirectional", "dig input": "input", "dig output": "output", "logic input": "input", "logic output": "output",
+	"ain": "analog input", "aout": "analog output", "aio": "analog", "analog i/o": "analog", "ana": "analog", "a i": "analog input", "a o": "analog output",
+	"i, pu": "input pull-up", "ipu": "input pull-up", "i, pd": "input pull-down", "ipd": "input pull-down", "o, od": "output open drain", "oc": "output open collector",
+	"no connect.": "not connected", "n/c": "not connected", "输入": "input", "输出": "output", "电源": "supply", "地": "ground", "入力": "input", "出力": "output",
 	"g": "ground", "gnd": "ground", "ground": "ground", "i": "input", "in": "input", "input": "input", "digital input": "input",
 	"o": "output", "out": "output", "output": "output", "digital output": "output",
 	"i/o": "bidirectional", "io": "bidirectional", "input/output": "bidirectional", "bidirectional": "bidirectional", "in/out": "bidirectional", "digital i/o": "bidirectional",
@@ -43,6 +49,8 @@ func pinType(p sheet.DraftPin) string {
 		return "thermal pad"
 	}
 	switch typ, ok := pinWords[printed]; {
+	case typ == "supply" && groundPin().MatchString(name):
+		return "ground"
 	case ok:
 		return typ
 	case printed == "" && (name == "NC" || name == "N.C."):
@@ -51,9 +59,59 @@ func pinType(p sheet.DraftPin) string {
 		return "ground"
 	case powerWords[printed] && supplyPin().MatchString(name):
 		return "supply"
+	case printed == "":
+		return saidType(p.Function, name)
 	}
 	return ""
 }
+
+// saidTypes are what the description of a pin calls it, in the words that end
+// its first clause: "Serial clock input", "Supply voltage". An output of power, a
+// feedback or a reference leaves the type open.
+var saidTypes = []struct {
+	words func() *regexp.Regexp
+	typ   string
+}{
+	{pattern(`(?i)^(no connect|not connected|no connection|nc\b|no internal connection|空脚|悬空)`), "not connected"},
+	{pattern(`(?i)^(do not connect|dnc\b)`), "do not connect"},
+	{pattern(`(?i)(volt|power|regulat|convert|step-?(up|down)|current|boost|sense|feedback|reference|switch|drive|inductor|charge).*\b(in|out)put\b`), ""},
+	{pattern(`(?i)\bopen[- ]drain\b.*\boutput|\boutput.*\bopen[- ]drain\b`), "output open drain"},
+	{pattern(`(?i)\bopen[- ]collector\b.*\boutput|\boutput.*\bopen[- ]collector\b`), "output open collector"},
+	{pattern(`(?i)\binput ?(/|and|or) ?output|\bbi-?directional|\bI/O\b`), "bidirectional"},
+	{pattern(`(?i)\banalog(ue)? input$`), "analog input"},
+	{pattern(`(?i)\banalog(ue)? output$`), "analog output"},
+	{pattern(`(?i)\bclock input$`), "clock input"},
+	{pattern(`(?i)\binput$`), "input"},
+	{pattern(`(?i)\boutput$`), "output"},
+	{pattern(`(?i)^(positive |main |digital |analog |logic )?(power )?supply( voltage)?( input)?$|^(power|VCC|VDD)$`), "supply"},
+	{pattern(`(?i)^(power |signal |digital |analog |chip )?ground\b|^GND$`), "ground"},
+}
+
+var clauseEnd = pattern(`[.;,(:]|（| (for|of|to|with|from|when|that|which|at|is|in) `)
+
+// saidType gives the type that the description of a pin states; "" where it
+// leaves it open.
+func saidType(function, name string) string {
+	clause := function
+	if at := clauseEnd().FindStringIndex(clause); at != nil && at[0] > 0 {
+		clause = clause[:at[0]]
+	}
+	clause = strings.TrimSuffix(strings.TrimSuffix(strings.TrimSpace(clause), " pin"), " terminal")
+	for _, s := range saidTypes {
+		switch {
+		case !s.words().MatchString(clause):
+		case s.typ == "supply" && !supplyPin().MatchString(name):
+			return ""
+		case s.typ == "output" && openOutput().MatchString(function): // said later on
+			return ""
+		default:
+			return s.typ
+		}
+	}
+	return ""
+}
+
+var openOutput = pattern(`(?i)\bopen[- ](drain|collector|source|emitter)|\btri-?state|\b(3|three)-?state`)
 
 // isPad says whether a line is of the pad under the body.
 func isPad(p sheet.DraftPin) bool {
