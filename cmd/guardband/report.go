@@ -25,6 +25,7 @@ import (
 
 // form is one form a record is written in.
 type form struct {
+	name  string // after --format
 	file  string
 	write func(w io.Writer, r *eval.Record, opt written) error
 }
@@ -33,23 +34,36 @@ type form struct {
 // ways from the record's folder to the notebook's and to the design's root.
 type written struct{ only, base, notes string }
 
-// forms by the word after --format; a new form is a row here and a folder
-// under report.
-var forms = map[string]form{
-	"html": {"record.html", func(w io.Writer, r *eval.Record, opt written) error {
+// forms are those of a record; a new one is a row here and a folder under report.
+var forms = []form{
+	{"html", "record.html", func(w io.Writer, r *eval.Record, opt written) error {
 		return html.Write(w, r, html.Options{Only: opt.only, Base: opt.base, Notes: opt.notes})
 	}},
-	"pdf": {"record.pdf", func(w io.Writer, r *eval.Record, opt written) error {
+	{"pdf", "record.pdf", func(w io.Writer, r *eval.Record, opt written) error {
 		return pdf.Write(w, r, pdf.Options{Only: opt.only})
 	}},
-	"json":     {"record.json", func(w io.Writer, r *eval.Record, _ written) error { return json.Write(w, r) }},
-	"junit":    {"record.xml", func(w io.Writer, r *eval.Record, _ written) error { return junit.Write(w, r, junit.Options{}) }},
-	"sarif":    {"record.sarif", func(w io.Writer, r *eval.Record, _ written) error { return sarif.Write(w, r) }},
-	"markdown": {"record.md", func(w io.Writer, r *eval.Record, _ written) error { return markdown.Write(w, r, markdown.Options{}) }},
-	"badge":    {"record.svg", func(w io.Writer, r *eval.Record, _ written) error { return badge.Write(w, r) }},
+	{"json", "record.json", func(w io.Writer, r *eval.Record, _ written) error { return json.Write(w, r) }},
+	{"junit", "record.xml", func(w io.Writer, r *eval.Record, _ written) error { return junit.Write(w, r, junit.Options{}) }},
+	{"sarif", "record.sarif", func(w io.Writer, r *eval.Record, _ written) error { return sarif.Write(w, r) }},
+	{"markdown", "record.md", func(w io.Writer, r *eval.Record, _ written) error { return markdown.Write(w, r, markdown.Options{}) }},
+	{"badge", "record.svg", func(w io.Writer, r *eval.Record, _ written) error { return badge.Write(w, r) }},
 }
 
-var formOrder = []string{"html", "pdf", "json", "junit", "sarif", "markdown", "badge"}
+func formNamed(name string) (form, bool) {
+	i := slices.IndexFunc(forms, func(f form) bool { return f.name == name })
+	if i < 0 {
+		return form{}, false
+	}
+	return forms[i], true
+}
+
+func formNames() []string {
+	var out []string
+	for _, f := range forms {
+		out = append(out, f.name)
+	}
+	return out
+}
 
 func (a *app) reportCommand() *cobra.Command {
 	var out, pictures, only, against string
@@ -69,8 +83,8 @@ its own. The forms of a record are written all or not at all.`,
 				return fmt.Errorf("report needs --out DIR, the folder to write into")
 			}
 			for _, f := range formats {
-				if _, ok := forms[f]; !ok {
-					return fmt.Errorf("--format %s: the forms are %s", f, strings.Join(formOrder, ", "))
+				if _, ok := formNamed(f); !ok {
+					return fmt.Errorf("--format %s: the forms are %s", f, strings.Join(formNames(), ", "))
 				}
 			}
 			if pictures != "off" && pictures != "cited" && pictures != "failed" {
@@ -108,7 +122,7 @@ its own. The forms of a record are written all or not at all.`,
 		},
 	}
 	c.Flags().StringVar(&out, "out", "", "folder to write into; created if missing")
-	c.Flags().StringSliceVar(&formats, "format", []string{"html", "pdf", "json"}, strings.Join(formOrder, ", "))
+	c.Flags().StringSliceVar(&formats, "format", []string{"html", "pdf", "json"}, strings.Join(formNames(), ", "))
 	c.Flags().StringVar(&pictures, "pictures", "cited", "pictures of the cited lines: off, cited, failed")
 	c.Flags().StringVar(&against, "against", "", againstHelp)
 	c.Flags().StringVar(&only, "only", "", "attention: the short version for a meeting")
@@ -154,7 +168,7 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 	first := slices.DeleteFunc(slices.Clone(formats), func(name string) bool { return !here(name) })
 	rest := slices.DeleteFunc(slices.Clone(formats), here)
 	for i, name := range slices.Concat(first, rest) {
-		f := forms[name]
+		f, _ := formNamed(name)
 		if i == len(first) { // what is kept says the same from whatever folder it was made
 			r.Relocate(func(file string) string { return cmp.Or(wayFrom(root, file), file) })
 		}
@@ -177,7 +191,8 @@ func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, on
 		return fmt.Errorf("cannot write into %s: %w", dir, reason(err))
 	}
 	for _, name := range formats {
-		fmt.Fprintln(a.out, "wrote "+notebook.Clean(filepath.Join(dir, forms[name].file)))
+		f, _ := formNamed(name)
+		fmt.Fprintln(a.out, "wrote "+notebook.Clean(filepath.Join(dir, f.file)))
 	}
 	return nil
 }

@@ -100,7 +100,7 @@ func TestEveryFormulaIsChecked(t *testing.T) {
 	var none []string
 	for _, f := range Functions() {
 		n := got[f.Name]
-		require.NotEmpty(t, n, "%s has no figure", f.Name)
+		require.NotEmpty(t, n, "%s has no figure: add one to testdata/trade/published.json, with its source, or to worked", f.Name)
 		t.Logf("%-30s seen %d, derived %d, memory %d, by hand %d", f.Name, n["seen"], n["derived"], n["memory"], n["hand"])
 		if n["seen"]+n["derived"]+n["memory"] == 0 {
 			none = append(none, f.Name)

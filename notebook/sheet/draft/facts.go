@@ -78,7 +78,8 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 		f.conds = append(f.conds, `"`+v+`"`)
 	}
 	f.value = factValue(bothSigns(&f, r), f.name, n.known)
-	if section == "spec" && f.ask == "" && (f.name == "V_IH" || f.name == "V_IL" || mayLimitUse().MatchString(r.Name)) && !ofOutput().MatchString(r.Name) {
+	if section == "spec" && f.ask == "" &&
+		(f.name == "V_IH" || f.name == "V_IL" || mayLimitUse().MatchString(r.Name)) && !ofOutput().MatchString(r.Name) {
 		f.ask = "  # or operating: does the sheet ask it of the circuit?"
 	}
 	if q := unitQuestion(r.Unit, f.name, r.Name); q != "" {
