@@ -85,7 +85,7 @@ func (p *part) findKind() string {
 func (m *component) ends() (a, b *net, ok bool) {
 	if m.part == nil {
 		a, b = m.conns["1"], m.conns["2"]
-		return a, b, a != nil && b != nil
+		return a, b, a != nil && b != nil && !m.unnoted()
 	}
 	var nets []*net
 	for _, q := range m.part.pins {

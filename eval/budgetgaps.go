@@ -45,8 +45,8 @@ func (c *compiler) unbudgeted(b *budget) []string {
 		if !head.goesBy(b.block.ID) {
 			continue
 		}
-		for _, j := range n.pinsOf() {
-			if ref := j.comp.ref; j.pin.row.Type == "supply" && !rows[ref] && !slices.Contains(out, ref) {
+		for _, j := range n.joined {
+			if ref := j.comp.ref; (j.comp.unnoted() || j.pin != nil && j.pin.row.Type == "supply") && !rows[ref] && !slices.Contains(out, ref) {
 				out = append(out, ref)
 			}
 		}

@@ -14,7 +14,8 @@ import (
 var pinList = &builtin{
 	name: "pin-list",
 	rule: "The pin list named by `pin list:` has every placed part with the pins and nets of the notes. Columns: designator, pin, net, and name where it has one; " +
-		"`columns: pin = Pin number, net = Signal` names headings that differ.",
+		"`columns: pin = Pin number, net = Signal` names headings that differ. Of a part that " +
+		"`placed from:` places, the file has each noted pin under its name, and no other.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, f := range c.exportedFiles("pin list") {
@@ -23,23 +24,34 @@ var pinList = &builtin{
 				continue
 			}
 			pins := filePins{}
-			for _, r := range t.rows {
+			c.eachPin(f, t, func(r tableRow) {
 				ref, number := r.cells["designator"], r.cells["pin"]
-				if ref == "" || number == "" {
-					if r.cells["net"] != "" {
-						c.whole(notebook.Warn, "exported-form", f.entry.Value, fmt.Sprintf("`%s`, line %d: a net without a designator or a pin is left out: %s", f.name, r.line, r.cells["net"]), "export the list with a designator and a pin number on each line")
-					}
-					continue
-				}
 				if old, twice := pins.add(ref, number, placedPin{r.cells["net"], r.cells["name"], r.line}); twice {
 					c.whole(notebook.Err, "exported-form", f.entry.Value,
 						fmt.Sprintf("`%s`, line %d: pin %s of %s stands twice, on %s and on %s", f.name, r.line, number,
 							ref, cmp.Or(old.net, "no net"), cmp.Or(r.cells["net"], "no net")), "")
 				}
-			}
+			})
 			c.comparePins(b, f, c.sortPins(pins, 0), t.has["name"])
 		}
+		if c.fromFiles != nil {
+			c.comparePlaced(b, c.fromFiles)
+		}
 	},
+}
+
+// eachPin visits the lines of a pin table, and warns of nets without a pin.
+func (c *compiler) eachPin(f exportedFile, t table, visit func(tableRow)) {
+	for _, r := range t.rows {
+		switch {
+		case r.cells["designator"] != "" && r.cells["pin"] != "":
+			visit(r)
+		case r.cells["net"] != "":
+			c.whole(notebook.Warn, "exported-form", f.entry.Value, fmt.Sprintf("`%s`, line %d: a net without a "+
+				"designator or a pin is left out: %s", f.name, r.line, r.cells["net"]),
+				"export the list with a designator and a pin number on each line")
+		}
+	}
 }
 
 // comparePins makes a claim for each part with notes, and one for the rest.

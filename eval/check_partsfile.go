@@ -22,8 +22,7 @@ var partsFile = &builtin{
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, f := range c.exportedFiles("parts list") {
-			t, ok := c.readTable(f, []string{"designator", "order code", "value", "package", "quantity", "not fitted",
-				"fitted"}, []string{"designator"})
+			t, ok := c.readTable(f, append([]string{"designator"}, listColumns...), []string{"designator"})
 			if ok {
 				c.compareParts(b, f, t)
 			}

@@ -107,7 +107,9 @@ func (c *compiler) connect() {
 			c.join(m, k, conn)
 		}
 	}
-	c.readPads()
+	if c.fromFiles == nil {
+		c.readPads()
+	}
 	c.joinLinks()
 	for _, n := range c.nets.list {
 		drivers := n.drivers()
@@ -143,6 +145,9 @@ func (c *compiler) join(m *component, k int, conn notebook.Conn) {
 		return
 	}
 	pins := m.part.pinsNamed(conn.Pin)
+	if q := m.fromFile[conn.Pin]; q != nil {
+		pins = []*pin{q}
+	}
 	if conn.Pin == "" && k < len(m.part.pins) { // two nets in pin order
 		pins = []*pin{m.part.pins[k]}
 	}
@@ -152,6 +157,9 @@ func (c *compiler) join(m *component, k int, conn notebook.Conn) {
 				hintNear(conn.Pin, m.part.pinNames()), related(m.part.attrs["pins"], "its pins"))
 		}
 		m.conns[conn.Pin] = n
+		if m.unnoted() {
+			n.take(joint{comp: m})
+		}
 		return
 	}
 	for _, p := range pins {

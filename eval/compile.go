@@ -48,6 +48,8 @@ type compiler struct {
 	faults   int    // of the program itself
 	exported []File // exported lists that were read
 
+	fromFiles *fromFiles // what exported files place, nil for nothing
+
 	design     design
 	sources    index[*source]
 	parts      index[*part]
@@ -106,6 +108,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c := newCompiler(ctx, book, opt)
 	c.checkBlocks()
 	c.collect()
+	c.placeFiles()
 	c.connect()
 	c.readDocuments()
 	c.lowerValues()
@@ -115,6 +118,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	for _, ask := range c.late {
 		ask()
 	}
+	c.openUnnoted()
 	c.judgeReadings()
 	c.decideClaims()
 	c.alternates()

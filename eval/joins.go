@@ -115,8 +115,8 @@ func (c *compiler) feedRound(ms []*component, known map[*net]bool, may func(*net
 // sets one. A supply does not come from the return, a signal not by a switch
 // that may be open, and a return is followed only where the current is stated.
 func canHang(n, from *net, by *component) bool {
-	for _, j := range n.pinsOf() {
-		if j.pin.row.Type == "supply output" || pushes(j.pin) {
+	for _, j := range n.joined {
+		if j.comp.unnoted() || j.pin != nil && (j.pin.row.Type == "supply output" || pushes(j.pin)) {
 			return false
 		}
 	}

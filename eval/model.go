@@ -120,7 +120,11 @@ type component struct {
 	symbol  *symbol       // value of a two-terminal part, made on demand
 	virtual bool          // "one unit, any" of a part type that is not placed
 
-	subjects   map[*pin]string // how claims name its pins, once asked
+	subjects  map[*pin]string // how claims name its pins, once asked
+	from      *filePart       // what exported files say of it, nil for nothing
+	fromFile  map[string]*pin // pins that a file joins, by the key of their connection
+	overruled []string        // pins of the file that the row joins itself
+
 	link       bool            // it makes its two nets one
 	drawnPins  map[*pin]*net   // nets as drawn of the pins that a link moved to another
 	drawnConns map[string]*net // the same of conns

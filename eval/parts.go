@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"fmt"
 	"sort"
 	"strconv"
 	"strings"
@@ -226,6 +227,8 @@ func (c *compiler) placements() []Placement {
 		var text []string
 		if v := strings.TrimSpace(m.row.Value.S); v != "" {
 			text = append(text, v)
+		} else if m.unnoted() && m.from.cells != nil {
+			text = append(text, m.from.cells.cells["value"])
 		}
 		for _, o := range m.row.Options {
 			text = append(text, strings.TrimSpace(o.S))
@@ -233,6 +236,12 @@ func (c *compiler) placements() []Placement {
 		r.Text = strings.Join(text, ", ")
 		for _, k := range m.row.Conns {
 			r.Nets = append(r.Nets, Field{Name: k.Pin, Value: c.netOf(m, k)})
+		}
+		if p := m.from; p != nil {
+			r.From = fmt.Sprintf("%s:%d", p.src.Path, p.line)
+			if len(m.overruled) > 0 {
+				r.From += "; the row overrules pins " + strings.Join(m.overruled, ", ")
+			}
 		}
 		var use []string
 		for _, k := range m.row.InUse {

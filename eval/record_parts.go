@@ -79,6 +79,7 @@ type Placement struct {
 	Text     string    `json:"text"` // value and options as typed
 	Nets     []Field   `json:"nets"` // pin, net
 	InUse    string    `json:"in_use,omitempty"`
+	From     string    `json:"from,omitempty"` // exported file and line that place it, or add to its row
 	Position *Position `json:"position,omitempty"`
 }
 

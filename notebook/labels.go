@@ -87,6 +87,9 @@ var (
 	pinListLabel = label{name: "pin list", repeat: true, prose: true, noCites: true}
 	netListLabel = label{name: "netlist", repeat: true, prose: true, noCites: true}
 	bomLabel     = label{name: "parts list", repeat: true, prose: true, noCites: true}
+	placedLabel  = label{name: "placed from", repeat: true, prose: true, noCites: true}
+	netsLabel    = label{name: "nets", repeat: true, noCites: true}
+	tolLabel     = label{name: "tolerances"}
 	columnsLabel = label{name: "columns", repeat: true, noCites: true}
 	leaveLabel   = label{name: "leave out", repeat: true, noCites: true}
 	padsLabel    = label{name: "pads", repeat: true, arg: maybeArg, noCites: true}
@@ -143,7 +146,7 @@ var blockSpecs = []blockSpec{
 	}},
 	{kind: "circuit", rows: circuitRows, labels: []label{
 		titleLabel, sourceLabel, skipLabel, waiverOfID, hazardLabel, inUseLabel, derateLabel,
-		pinListLabel, netListLabel, bomLabel, columnsLabel, leaveLabel, padsLabel, noteLabel,
+		placedLabel, netsLabel, tolLabel, pinListLabel, netListLabel, bomLabel, columnsLabel, leaveLabel, padsLabel, noteLabel,
 	}},
 	{kind: "budget", id: anyWord, rows: budgetRows, labels: []label{
 		titleLabel, {name: "supply"}, statesLabel, {name: "cell"}, {name: "usable"}, {name: "self-discharge"},

@@ -172,4 +172,19 @@ func TextAt(s *Source, off, end int) Text {
 	return Text{S: s.text[off:end], Src: s, off: off}
 }
 
+// TextOn makes a text that stands for a line of a source, from 1, and is not
+// spelled there: what is worked out from a line of an exported list. All of it
+// is placed at the beginning of that line.
+func TextOn(s *Source, line int, text string) Text {
+	return Text{S: text, Src: s, off: s.lines[max(0, min(line, len(s.lines))-1)]}
+}
+
+// RowOf is the row that places a part as an exported list has it on a line.
+func RowOf(s *Source, line int, p *Placement) *Entry {
+	at := TextOn(s, line, s.Line(line))
+	p.RefText, p.PartText = at, at
+	return &Entry{Kind: Row, Lines: [2]int32{int32(line), int32(line)}, first: int32(at.off), Text: at, Value: at,
+		Further: &Further{Placement: p}}
+}
+
 func isBlank(c byte) bool { return c == ' ' || c == '\t' }

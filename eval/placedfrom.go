@@ -1,0 +1,420 @@
+package eval
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// This file places parts as exported files have them: pins and nets of a pin
+// table or test netlist, value, package and order code of a parts list. Rows of
+// the notebook come first: a file adds what they do not say.
+
+// filePart is what exported files say of one designator.
+type filePart struct {
+	ref   string
+	src   *notebook.Source
+	line  int
+	pins  map[string]placedPin
+	cells *tableRow // of a parts list; nil where none has it
+}
+
+// fromFiles is what the files under `placed from:` say together.
+type fromFiles struct {
+	parts  index[*filePart]
+	pins   filePins
+	names  bool              // a file has names of pins
+	tables bool              // a file has pins at all
+	nets   map[string]string // net as a file spells it to its name in the notes
+	tol    map[string]string // kind to the tolerance of those whose value states none
+	entry  *notebook.Entry   // the first label
+	has    map[string]bool   // columns of the parts lists
+}
+
+// placeFiles reads the files under `placed from:` and places what they have.
+func (c *compiler) placeFiles() {
+	files := c.exportedFiles("placed from")
+	if len(files) == 0 {
+		return
+	}
+	c.notCompared(files)
+	c.readPads()
+	x := &fromFiles{pins: filePins{}, entry: files[0].entry, has: map[string]bool{}}
+	c.fromFiles = x
+	for _, f := range files {
+		c.readPlaced(x, f)
+	}
+	if len(x.parts.list) > maxPlaced {
+		c.whole(notebook.Err, "placed-many", x.entry.Value, fmt.Sprintf("a design of more than %d placed parts", maxPlaced),
+			"check it as several designs")
+		return
+	}
+	c.readTolerances(x)
+	c.nameNets(x)
+	habits := c.listHabits(x)
+	for _, p := range x.parts.list {
+		c.placeFilePart(x, p, habits)
+	}
+}
+
+// notCompared complains of a file that places parts and is compared with them.
+func (c *compiler) notCompared(files []exportedFile) {
+	for _, b := range c.blocks {
+		for _, e := range b.Entries {
+			if e.Label != "pin list" && e.Label != "netlist" && e.Label != "parts list" {
+				continue
+			}
+			for _, f := range files {
+				if path.Clean(f.name) == path.Clean(value(e)) {
+					c.whole(notebook.Err, "placed-compared", e.Value, "`"+f.name+"` places parts, and is compared with them here",
+						"a file compared with itself tells nothing: drop one of the two labels", related(f.entry, "placed here"))
+				}
+			}
+		}
+	}
+}
+
+// readPlaced reads one file: a test netlist, a table of pins, or a parts list.
+func (c *compiler) readPlaced(x *fromFiles, f exportedFile) {
+	text, what := listText(f.data)
+	src := notebook.NewSource(path.Join(path.Dir(f.entry.Text.Src.Path), f.name), "", []byte(text))
+	left := f.leftOut()
+	part := func(ref string, line int) *filePart {
+		if left[ref] {
+			return nil
+		}
+		p, ok := x.parts.get(ref)
+		if !ok {
+			p = &filePart{ref: ref, src: src, line: line, pins: x.pins[ref]}
+			x.parts.enter(ref, p)
+			if !notebook.IsName(ref) {
+				at := notebook.TextOn(src, line, src.Line(line))
+				c.whole(notebook.Err, "placed-name", at, "`"+ref+"` cannot be placed: a designator is a name",
+					"add `leave out: "+ref+"` below the label, or rename it in the file")
+			}
+		}
+		return p
+	}
+	pin := func(ref, number string, at placedPin) {
+		if part(ref, at.line) == nil {
+			return
+		}
+		x.tables = true
+		if old, twice := x.pins.add(ref, number, at); twice {
+			c.whole(notebook.Err, "placed-twice", notebook.TextOn(src, at.line, src.Line(at.line)),
+				fmt.Sprintf("pin %s of %s is on %s and on %s", number, ref, old.net, cmp.Or(at.net, "no net")),
+				"one pin, one net; a panel of several boards is exported as one")
+		}
+	}
+	if nodes, records := readTestNetlist([]byte(text)); what == "" && records > 0 {
+		cut := []testNode{}
+		for _, n := range nodes {
+			if !left[n.ref] && (len(n.ref) == refColumns || len(n.pin) == padColumns && n.pin[0] > '9' || n.cut) {
+				cut = append(cut, n)
+			}
+			pin(n.ref, n.pin, placedPin{net: n.net, line: n.line})
+		}
+		if len(cut) > 0 {
+			n := cut[0]
+			c.whole(notebook.Err, "placed-cut", notebook.TextOn(src, n.line, src.Line(n.line)), fmt.Sprintf("the columns of a "+
+				"test netlist may cut names here and on %d further lines: pin %s of %s on %s", len(cut)-1, n.pin, n.ref,
+				cmp.Or(n.net, "no net")), "two names cut alike would be one: place the parts from a table of pins, or "+
+				"export the long names of nets (NNAME)")
+		}
+		return
+	}
+	columns, needed := []string{"designator", "pin", "net", "name"}, []string{"designator", "pin", "net"}
+	list := append([]string{"designator"}, listColumns...)
+	named, _ := c.namedColumns(f, append(slices.Clone(columns), listColumns...))
+	if h := findHeading(text, named, columns, needed); len(h.at) == 0 || !hasAll(h.at, needed) {
+		columns, needed = list, list[:1]
+	}
+	t, ok := c.readTable(f, columns, needed)
+	if !ok {
+		return
+	}
+	if len(needed) > 1 {
+		x.names = x.names || t.has["name"]
+		c.eachPin(f, t, func(r tableRow) {
+			pin(r.cells["designator"], r.cells["pin"], placedPin{r.cells["net"], r.cells["name"], r.line})
+		})
+		return
+	}
+	maps.Copy(x.has, t.has)
+	lines := c.readLines(f, t)
+	for _, s := range lines.bad {
+		c.whole(notebook.Err, "placed-list", f.entry.Value, "`"+f.name+"`: "+s,
+			"a panel of several boards is exported as one; correct the list")
+	}
+	for _, ref := range append(slices.Clone(lines.order), lines.foreign...) {
+		r := lines.at[ref]
+		if p := part(ref, r.line); p != nil && p.cells == nil {
+			p.cells, p.src, p.line = &r, src, r.line
+		}
+	}
+}
+
+func hasAll(at map[string]int, needed []string) bool {
+	return !slices.ContainsFunc(needed, func(n string) bool { _, ok := at[n]; return !ok })
+}
+
+// readTolerances reads `tolerances: resistor 5 %, capacitor 20 %`.
+func (c *compiler) readTolerances(x *fromFiles) {
+	x.tol = map[string]string{}
+	c.eachCircuitLine("tolerances", func(e *notebook.Entry) {
+		for _, item := range splitList(value(e)) {
+			kind, tol, _ := strings.Cut(item, " ")
+			v := readListValue(tol, "resistor").tol
+			if valueUnits[kind] == nil || v == nil || v.Sign() <= 0 {
+				c.whole(notebook.Err, "tolerances-form", e.Value, "`"+item+"` does not state the tolerance of a kind",
+					"write `tolerances: resistor 5 %, capacitor 20 %`, for values of the file that state none")
+				continue
+			}
+			x.tol[kind] = trimFigure(v.FloatString(6)) + " %"
+		}
+	})
+}
+
+// eachCircuitLine visits the lines of a label in circuit blocks.
+func (c *compiler) eachCircuitLine(label string, visit func(*notebook.Entry)) {
+	for _, b := range c.blocks {
+		for _, e := range b.Entries {
+			if b.Kind == "circuit" && e.Label == label {
+				visit(e)
+			}
+		}
+	}
+}
+
+// nameNets gives the nets of the files their names in the notes: those of
+// `nets:`, else the one that rows or values spell so but for case and a leading
+// slash, else their own. Nets that differ in these alone stay apart.
+func (c *compiler) nameNets(x *fromFiles) {
+	x.nets = map[string]string{}
+	folded := map[string][]string{}
+	for _, p := range x.parts.list {
+		for _, q := range x.pins[p.ref] {
+			if _, seen := x.nets[q.net]; !seen && q.net != "" {
+				x.nets[q.net] = q.net
+				folded[foldNet(q.net)] = append(folded[foldNet(q.net)], q.net)
+			}
+		}
+	}
+	known := map[string]string{"GND": "GND"}
+	for _, name := range c.values.names() {
+		known[foldNet(name)] = name
+	}
+	for _, m := range c.comps.list {
+		for _, k := range m.row.Conns {
+			known[foldNet(c.netOf(m, k))] = c.netOf(m, k)
+		}
+	}
+	for fold, spelled := range folded {
+		if len(spelled) == 1 {
+			x.nets[spelled[0]] = cmp.Or(known[fold], strings.TrimPrefix(spelled[0], "/"))
+		}
+	}
+	c.eachCircuitLine("nets", func(e *notebook.Entry) {
+		for _, item := range splitOutside(value(e)) {
+			i := strings.LastIndexByte(item, '=')
+			file, name := strings.Trim(strings.TrimSpace(item[:max(i, 0)]), `"`), strings.TrimSpace(item[i+1:])
+			switch _, has := x.nets[file]; {
+			case i < 0 || !notebook.IsName(name):
+				c.whole(notebook.Err, "nets-form", e.Value, "`"+item+"` does not name a net of the file",
+					"write `nets: \"+3V3\" = V3V3`: as the file spells it, and its name in these notes")
+			case !has:
+				c.whole(notebook.Err, "nets-unknown", e.Value, "no file has a net `"+file+"`",
+					hintNear(file, slices.Collect(maps.Keys(x.nets))))
+			default:
+				x.nets[file] = name
+			}
+		}
+	})
+	spelled := map[string]string{}
+	for _, file := range slices.Sorted(maps.Keys(x.nets)) {
+		if old, taken := spelled[x.nets[file]]; taken {
+			c.whole(notebook.Err, "nets-joined", x.entry.Value, "`"+old+"` and `"+file+"` are two nets of the file, and both "+
+				"would be "+x.nets[file], "give one of them another name: `nets: \""+file+"\" = NAME`")
+		}
+		spelled[x.nets[file]] = file
+	}
+}
+
+// placeFilePart places one designator, or adds what the files say to its row.
+func (c *compiler) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
+	if !notebook.IsName(p.ref) {
+		return
+	}
+	off, unsure := false, ""
+	if p.cells != nil {
+		off, unsure = p.cells.isLeftOff()
+	}
+	m, placed := c.comps.get(p.ref)
+	row := notebook.Placement{Refs: []string{p.ref}}
+	e := notebook.RowOf(p.src, p.line, &row)
+	if placed {
+		row = *m.row
+		row.Conns, row.Options = slices.Clone(row.Conns), slices.Clone(row.Options)
+	} else {
+		if unsure != "" {
+			c.whole(notebook.Err, "placed-fitted", e.Text, unsure+" does not say whether "+p.ref+" is fitted",
+				"write yes or no, or give it a row of its own")
+		}
+		m = &component{ref: p.ref, entry: e, conns: map[string]*net{}, pinNets: map[*pin]*net{}}
+		m.part = c.partOf(p)
+	}
+	old := m.row
+	m.row, m.from = &row, p
+	if m.part == nil && (!placed || row.Value.Empty() && len(row.Options) == 0) {
+		c.listedKind(x, m, p, h)
+	}
+	if off && !m.notFitted() {
+		row.Options = append(row.Options, notebook.TextOn(p.src, p.line, "do not populate"))
+	}
+	if m.part == nil {
+		c.joinEnds(x, m, p, old)
+	} else {
+		c.joinPins(x, m, p)
+	}
+	if placed {
+		return
+	}
+	if m.part != nil {
+		row.Part = m.part.id
+		m.part.placed = append(m.part.placed, m)
+	}
+	c.comps.enter(p.ref, m)
+}
+
+// partOf is the part whose order code, or else whose ID, the parts list states;
+// nil where none is, or several are.
+func (c *compiler) partOf(p *filePart) *part {
+	if p.cells == nil {
+		return nil
+	}
+	var out []*part
+	for _, q := range c.parts.list {
+		if code := p.cells.cells["order code"]; code != "" && q.sells(code) {
+			out = append(out, q)
+		}
+	}
+	if q, ok := c.parts.get(units.FoldName(p.cells.cells["value"])); ok && len(out) == 0 {
+		out = append(out, q)
+	}
+	if len(out) != 1 {
+		return nil
+	}
+	if to, ok := c.parts.get(c.opt.swap[out[0].id]); ok {
+		return to
+	}
+	return out[0]
+}
+
+// conn joins an end or pin to the net that a file has for it.
+func (x *fromFiles) conn(p *filePart, key string, q placedPin) notebook.Conn {
+	at := notebook.TextOn(p.src, p.line, p.src.Line(p.line))
+	return notebook.Conn{Pin: key, Net: x.nets[q.net], NetText: at, PinText: at}
+}
+
+// joinPins joins the pins of a part with notes, by number, where the row of the
+// notebook does not.
+func (c *compiler) joinPins(x *fromFiles, m *component, p *filePart) {
+	said := map[*pin]bool{}
+	for k, conn := range m.row.Conns {
+		for _, q := range m.part.pinsNamed(conn.Pin) {
+			said[q] = true
+		}
+		if conn.Pin == "" && k < len(m.part.pins) {
+			said[m.part.pins[k]] = true
+		}
+	}
+	file := x.pins[p.ref]
+	match, byNumber := c.matchPins(m, file, 0), m.byNumber()
+	for _, id := range slices.Sorted(maps.Keys(file)) {
+		key := cmp.Or(match.key[id], id)
+		q := byNumber[key]
+		switch {
+		case file[id].net == "":
+			continue
+		case q != nil && said[q]:
+			m.overruled = append(m.overruled, key)
+			continue
+		case q != nil && !slices.Equal(m.part.pinsNamed(key), []*pin{q}):
+			key = "number " + key // another pin has it for its name
+		}
+		if q != nil {
+			if m.fromFile == nil {
+				m.fromFile = map[string]*pin{}
+			}
+			m.fromFile[key] = q
+		}
+		m.row.Conns = append(m.row.Conns, x.conn(p, key, file[id]))
+	}
+}
+
+// joinEnds joins the ends of a plain kind, unless its row says what it joins.
+func (c *compiler) joinEnds(x *fromFiles, m *component, p *filePart, row *notebook.Placement) {
+	file := x.pins[p.ref]
+	said := map[string]bool{}
+	if row != nil && len(row.Conns) > 0 {
+		for _, k := range row.Conns {
+			said[k.Pin] = true
+		}
+		if twoTerminal[m.kind] || m.bareEnds() {
+			m.overruled = slices.Sorted(maps.Keys(file))
+			return
+		}
+	}
+	pads := c.padNames(m)
+	joined := map[string]bool{} // of a two-terminal kind: nets that it has by now
+	for _, id := range slices.Sorted(maps.Keys(file)) {
+		q, key := file[id], id
+		if end := polarity(q.name); end != "" && strings.Contains("A K + -", end) {
+			key = q.name
+		}
+		key = cmp.Or(pads[id], key)
+		switch {
+		case said[key] || said[id]:
+			m.overruled = append(m.overruled, id)
+		case q.net == "", twoTerminal[m.kind] && len(file) > 2 && joined[q.net]:
+		default:
+			joined[q.net] = true
+			m.row.Conns = append(m.row.Conns, x.conn(p, key, q))
+		}
+	}
+	if twoTerminal[m.kind] && len(m.row.Conns) > 2 {
+		c.whole(notebook.Err, "placed-nets", m.entry.Text, fmt.Sprintf("%s, a %s, joins %d nets in the file", m.ref, m.kind,
+			len(m.row.Conns)), "a "+m.kind+" joins two; note it as a part with its `pins:`")
+	}
+}
+
+// comparePlaced asks that the pins of a part that a file places are those of
+// its note. Its nets are the file's, or those of a row that overrules them.
+func (c *compiler) comparePlaced(b *builtin, x *fromFiles) {
+	for _, m := range c.comps.list {
+		if m.from == nil || m.part == nil || len(m.part.pins) == 0 || len(x.pins[m.ref]) == 0 {
+			continue
+		}
+		where := m.from.src.Path
+		cl := c.builtClaim(b, m.ref, "The pins of "+m.label()+" in "+where+" are those of its note.", m.entry)
+		file, notes := map[string]placedPin{}, m.byNumber()
+		for id, q := range c.matchPins(m, x.pins[m.ref], 0).asNoted(x.pins[m.ref]) {
+			q.net = x.nets[q.net]
+			if p := notes[id]; p != nil && slices.Contains(m.overruled, id) {
+				q.net = netName(m.drawnNet(p))
+			}
+			file[id] = q
+		}
+		if d := c.pinDifferences(m, file, x.names); len(d) > 0 {
+			cl.settle(Failed, worded(d))
+		} else {
+			cl.settle(Passed, fmt.Sprintf("%d pins agree with the note", len(file)))
+		}
+	}
+}

@@ -1,0 +1,145 @@
+package eval
+
+import (
+	"slices"
+	"strings"
+)
+
+// This file keeps claims of built-in checks open where a part without a note
+// has a say: it may drive a net, load it, clamp it or hold it.
+
+// notOfNets are the checks that ask nothing of what a net carries.
+var notOfNets = []string{"order-code", "pin-map", "sections", "lifecycle", "pin-list", "parts-list", "netlist", "limits"}
+
+// givenSuffices are the checks that ask of a supply no more than its voltage:
+// where the notes state it, it does not matter what else hangs there.
+var givenSuffices = []string{"supply-range", "absmax", "conditions", "resistor", "capacitor-voltage", "led", "diode",
+	"unused-inputs", "pull-up", "strap", "logic-level", "drivers", "input-above-supply", "decoupling"}
+
+// unnotedMap knows which parts without a note have a say about which net.
+type unnotedMap struct {
+	on     map[*net][]string // that stand on it
+	behind map[*net][]string // the same, and on nets that two-terminal parts join to it
+}
+
+// openUnnoted opens the claims about nets with parts of which nothing is known.
+func (c *compiler) openUnnoted() {
+	x := c.mapUnnoted()
+	if len(x.on) == 0 {
+		return
+	}
+	for _, cl := range c.claims {
+		if cl.check == nil || slices.Contains(notOfNets, cl.check.name) {
+			continue
+		}
+		missed := cl.plain == Failed // it may be just the part that was missed
+		refs := x.about(c, strings.TrimPrefix(strings.TrimPrefix(cl.id, cl.check.name), "."),
+			missed || !slices.Contains(givenSuffices, cl.check.name))
+		if len(refs) == 0 {
+			continue
+		}
+		for i := range cl.out.Criteria { // a verdict without arithmetic took them for nothing
+			if k := &cl.out.Criteria[i]; len(k.Tests) == 0 && k.Verdict != "" {
+				k.Verdict = Open
+			}
+		}
+		cl.plain = ""
+		text := strings.Join(refs[:min(len(refs), 6)], ", ")
+		if len(refs) > 6 {
+			text += " and others"
+		}
+		cl.lacks("no fact", "what "+text+" brings or takes here is not known: no note says",
+			"note the part with its `pins:`, or give it a row of a plain kind: `"+refs[0]+"  connector`")
+	}
+}
+
+// mapUnnoted finds them.
+func (c *compiler) mapUnnoted() unnotedMap {
+	x := unnotedMap{on: map[*net][]string{}, behind: map[*net][]string{}}
+	for _, m := range c.comps.list {
+		if m.unnoted() && !m.notFitted() {
+			for _, n := range m.conns {
+				if !slices.Contains(x.on[n], m.ref) {
+					x.on[n] = append(x.on[n], m.ref)
+				}
+			}
+		}
+	}
+	if len(x.on) == 0 {
+		return x
+	}
+	next := map[*net][]*net{}
+	for _, m := range c.comps.list {
+		if a, b, ok := m.ends(); ok && !m.notFitted() {
+			next[a], next[b] = append(next[a], b), append(next[b], a)
+		}
+	}
+	for _, n := range c.nets.list {
+		if _, done := x.behind[n]; done || c.statedNet(n) {
+			continue
+		}
+		island, refs := []*net{n}, []string{}
+		for i := 0; i < len(island); i++ {
+			for _, r := range x.on[island[i]] {
+				if !slices.Contains(refs, r) {
+					refs = append(refs, r)
+				}
+			}
+			for _, o := range next[island[i]] {
+				if !c.statedNet(o) && !slices.Contains(island, o) {
+					island = append(island, o)
+				}
+			}
+		}
+		slices.Sort(refs)
+		for _, o := range island {
+			x.behind[o] = refs
+		}
+	}
+	return x
+}
+
+// statedNet says that the notes themselves give the voltage of a net, whatever
+// stands on it.
+func (c *compiler) statedNet(n *net) bool {
+	_, given := c.values.get(n.name)
+	return given || isGround(n.name)
+}
+
+// about are the parts without a note that have a say in a claim, by its
+// subject: a net, a pin of a placed part, a placed part, or any other, which
+// all of them may have. Those on a supply whose voltage is stated count where
+// rails is set.
+func (x unnotedMap) about(c *compiler, subject string, rails bool) []string {
+	var nets []*net
+	ref, rest, _ := strings.Cut(subject, ".")
+	m, placed := c.comps.get(ref)
+	n, isNet := c.nets.get(subject)
+	switch {
+	case isNet:
+		nets, rails = []*net{n}, true
+	case !placed:
+		nets = c.nets.list
+	case m.part == nil:
+		for _, n := range m.conns {
+			nets = append(nets, n)
+		}
+	default:
+		for q, n := range m.pinNets {
+			if rest == q.row.Name {
+				nets = []*net{n}
+				break
+			}
+			nets = append(nets, n)
+		}
+	}
+	var out []string
+	for _, n := range nets {
+		out = append(out, x.behind[n]...)
+		if n != nil && (isNet || rails && !isGround(n.name)) {
+			out = append(out, x.on[n]...)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
