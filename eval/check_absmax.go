@@ -48,7 +48,8 @@ func (c *compiler) limitOfUse(b *builtin, m *component, f *factDef, says string,
 		pins++
 		n := m.pinNets[q]
 		supply := q.row.Type == "supply"
-		if n == nil || !c.voltageKnown(n) && !(supply && c.voltageTold(n)) || seenBefore(done, f.name, "net", n.name) || b.name == "conditions" && supply {
+		if n == nil || !c.voltageKnown(n) && !(supply && c.voltageTold(n)) || seenBefore(done, f.name, "net", n.name) ||
+			b.name == "conditions" && supply {
 			continue
 		}
 		cl := c.builtClaim(b, subjects(m)[q], "The voltage at "+q.row.Name+" of "+m.label()+" "+says+".", f.rows[0])
