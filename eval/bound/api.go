@@ -120,7 +120,10 @@ type Decision struct {
 // Options bound the search; the zero value is the default.
 type Options struct {
 	Boxes int // most boxes, 0 = 20000
-	Ends  Ends
+	// Explain is how many times as many boxes may go into which inputs keep an
+	// undecided statement open; 0 = 4, negative: none.
+	Explain int
+	Ends    Ends
 }
 
 // Ends says which ends of a range are sought; the one that is not counts as

@@ -37,7 +37,11 @@ func Decide(p *Program, root int, in []Input, opt Options) Decision {
 	if out, ok := q.decide(p.roots[root]); ok {
 		return out
 	}
-	d := decider{p: p, in: in, left: opt.boxesOf(p.ends[root])}
+	limit := opt.boxesOf(p.ends[root])
+	if opt.Explain == 0 {
+		opt.Explain = 4
+	}
+	d := decider{p: p, in: in, left: limit, told: opt.Explain * limit}
 	return d.review(root, d.decide(p.roots[root]))
 }
 
@@ -76,6 +80,7 @@ type decider struct {
 	in    []Input
 	left  int
 	spent int
+	told  int // boxes left for saying why it is open
 }
 
 // openPart is a statement that was neither proven nor broken.

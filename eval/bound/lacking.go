@@ -94,7 +94,14 @@ func (d *decider) provableWith(open []openPart, inputs []int) bool {
 		for _, i := range o.from {
 			empty = empty || void[i]
 		}
-		if !empty && !newSearch(o.part, pick(replaced, o.from)).prove(2000, 0).proven {
+		if empty {
+			continue
+		}
+		if d.told <= 0 {
+			return false
+		}
+		f := newSearch(o.part, pick(replaced, o.from)).prove(min(2000, d.told), 0)
+		if d.told -= f.boxes; !f.proven {
 			return false
 		}
 	}

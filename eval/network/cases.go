@@ -88,6 +88,10 @@ func (n *Network) solve(g *group, s state) *solution {
 				out.refused = fmt.Sprintf("more than %d cases of states and junctions hang together here", n.limits.Cases)
 				return
 			}
+			if n.tired() {
+				out.refused = "what was asked of the circuits before has taken all the work that a design may cost"
+				return
+			}
 			pick[active[i]] = &active[i].Pieces[k]
 			x := w.copy()
 			if x.run(pick); !x.empty {

@@ -151,8 +151,16 @@ func (j *judging) lacks(c *Case) (open []openCase) {
 			continue
 		}
 		p := g.Extract(g.or(no, y))
-		d := bound.Decide(p, 0, c.inputs(p), bound.Options{Boxes: j.n.limits.Boxes})
+		opt := bound.Options{Boxes: j.n.limits.Boxes, Explain: 1}
+		if j.n.tired() {
+			opt.Boxes = 1
+		}
+		if len(j.open)+len(open) >= mostExplained {
+			opt.Explain = -1
+		}
+		d := bound.Decide(p, 0, c.inputs(p), opt)
 		j.out.Boxes += d.Boxes
+		*j.n.work += workOfBox * p.Work(0, d.Boxes)
 		if d.Outcome != bound.Proven {
 			open = append(open, openCase{c, p, d})
 		}
@@ -195,6 +203,13 @@ func (c *Case) span(q asked) span {
 // mostOpen is the number of open statements after which no more are sought, and
 // of cases beyond which few points are tried.
 const mostOpen = 40
+
+// mostExplained is the number of open statements of which it is said what keeps
+// them open.
+const mostExplained = 4
+
+// workOfBox is what a box of a proof costs, in elements looked at.
+const workOfBox = 100
 
 func (j *judging) pass() bool {
 	for _, c := range j.cases {

@@ -173,15 +173,16 @@ func (n *Network) between(lo, hi bound.Reg) span {
 
 // narrowing is the ranges of one case, complete or not.
 type narrowing struct {
-	n      *Network
-	g      *group
-	active []*Element
-	known  []bool
-	at     [][]int // by node: places of its elements in active
-	v      []span  // by node
-	i      []span  // by place
-	sets   [][]int // of nets, see cuts
-	empty  bool
+	n       *Network
+	g       *group
+	active  []*Element
+	known   []bool
+	at      [][]int  // by node: places of its elements in active
+	v       []span   // by node
+	i       []span   // by place
+	borders []border // of sets of nets, see cuts
+	size    int      // elements and crossings looked at in a round
+	empty   bool
 }
 
 func (n *Network) narrowing(g *group, known []bound.Reg, active []*Element) *narrowing {
@@ -200,7 +201,12 @@ func (n *Network) narrowing(g *group, known []bound.Reg, active []*Element) *nar
 			w.at[e.B] = append(w.at[e.B], k)
 		}
 	}
-	w.sets = w.cuts()
+	w.size = len(active)
+	for _, set := range w.cuts() {
+		b := w.border(set)
+		w.borders = append(w.borders, b)
+		w.size += len(b)
+	}
 	w.hull()
 	return w
 }
@@ -271,6 +277,9 @@ func (w *narrowing) meet(at *span, o span) bool {
 // so far.
 func (w *narrowing) run(pick map[*Element]*Piece) {
 	for range 30 {
+		if *w.n.work += w.size; w.n.tired() {
+			return // what was found so far holds
+		}
 		changed := false
 		for k, e := range w.active {
 			if p := pick[e]; p != nil {
@@ -280,8 +289,8 @@ func (w *narrowing) run(pick map[*Element]*Piece) {
 				return
 			}
 		}
-		for _, set := range w.sets {
-			changed = w.kirchhoff(set) || changed
+		for _, b := range w.borders {
+			changed = w.kirchhoff(b) || changed
 			if w.empty {
 				return
 			}
@@ -398,38 +407,65 @@ func (w *narrowing) cuts() (out [][]int) {
 	return out
 }
 
-// kirchhoff narrows each current that leaves a set of nets by the sum of the
-// others.
-func (w *narrowing) kirchhoff(set []int) bool {
-	var leaves []int // places of the elements that cross its border
-	outward := map[int]bool{}
+// border is what crosses the border of a set of nets.
+type border []crossing
+
+type crossing struct {
+	k       int  // place of the element
+	outward bool // its current counts as leaving the set
+}
+
+func (w *narrowing) border(set []int) (out border) {
+	seen := map[int]bool{}
 	for _, at := range set {
 		for _, k := range w.at[at] {
 			e := w.active[k]
 			a, b := slices.Contains(set, int(e.A)), !e.OneWay && slices.Contains(set, int(e.B))
-			if a != b {
-				leaves = append(leaves, k)
-				outward[k] = a
+			if a != b && !seen[k] {
+				seen[k] = true
+				out = append(out, crossing{k, a})
 			}
 		}
 	}
-	changed := false
-	for _, k := range leaves {
-		sum := n0()
-		for _, m := range leaves {
-			switch {
-			case m == k:
-			case outward[m]:
-				sum = sum.plus(w.i[m])
-			default:
-				sum = sum.plus(w.i[m].flip())
-			}
+	return out
+}
+
+// kirchhoff narrows each current that leaves a set of nets by the sum of the
+// others.
+func (w *narrowing) kirchhoff(b border) bool {
+	leaving := func(x crossing) span {
+		if x.outward {
+			return w.i[x.k]
 		}
-		s := sum.flip()
-		if !outward[k] {
+		return w.i[x.k].flip()
+	}
+	below, above := 0, 0 // how many have no end
+	for _, x := range b {
+		s := leaving(x)
+		if math.IsInf(s.lo, -1) {
+			below++
+		}
+		if math.IsInf(s.hi, 1) {
+			above++
+		}
+	}
+	if below > 1 && above > 1 {
+		return false
+	}
+	after := make([]span, len(b)+1) // sums of those behind
+	after[len(b)] = n0()
+	for m := len(b) - 1; m >= 0; m-- {
+		after[m] = after[m+1].plus(leaving(b[m]))
+	}
+	changed, before := false, n0()
+	for m, x := range b {
+		own := leaving(x)
+		s := before.plus(after[m+1]).flip()
+		before = before.plus(own)
+		if !x.outward {
 			s = s.flip()
 		}
-		changed = w.meet(&w.i[k], s) || changed
+		changed = w.meet(&w.i[x.k], s) || changed
 	}
 	return changed
 }

@@ -26,6 +26,7 @@ type Network struct {
 	fresh     map[fresh]bound.Reg // leaves made while solving
 	groups    map[string]*group
 	limits    Limits
+	work      *int // shared by what is asked with some inputs fixed
 	spans     map[bound.Reg]span
 	forest    *forest           // of nets and elements that hang together
 	always    []bool            // nets that have a voltage in every state
@@ -41,6 +42,7 @@ type Limits struct {
 	Cases     int // tried in one group, over its states, 4096
 	Points    int // inputs all of whose corners are tried for a failure, 5
 	Boxes     int // boxes of one proof, see bound.Options, 4000
+	Work      int // elements looked at while cases are narrowed, of all groups, 30,000,000
 }
 
 type node struct {
@@ -61,13 +63,17 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 	set(&limits.Cases, 4096)
 	set(&limits.Points, 5)
 	set(&limits.Boxes, 4000)
+	set(&limits.Work, 30_000_000)
 	return &Network{
 		g: graph{b}, leaves: leaves, limits: limits,
 		byInput: map[int]int{}, byAsked: map[asked]bound.Reg{},
 		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{}, lifting: map[string]string{},
-		spans: map[bound.Reg]span{},
+		spans: map[bound.Reg]span{}, work: new(int),
 	}
 }
+
+// tired says that the network has had all the work it may take.
+func (n *Network) tired() bool { return *n.work > n.limits.Work }
 
 // touch forgets what was found before something was entered.
 func (n *Network) touch() {
