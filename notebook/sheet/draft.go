@@ -79,6 +79,7 @@ type drafter struct {
 	within Section         // the section it stands in
 	since  int             // its page
 	heads  map[string]bool // headings of no section on earlier pages: again, they are running heads
+	first  []string        // how the words of the first page with text begin
 	drawn  []drawn         // sizes of outline drawings
 	says   []sentence      // sentences that speak of external parts
 	parts  []external      // rows that ask for external parts

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"strings"
+	"unicode"
 )
 
 // DraftOrder is an order code: a line of an ordering table, or words such as
@@ -26,10 +27,43 @@ func (d *drafter) orders(t *Table, s *pageSignals) {
 		r := &t.Rows[i]
 		q, ok := s.quoted(t, r)
 		o := DraftOrder{Quoted: q, Code: t.Cell(r, KindOrder), Package: t.Cell(r, KindPackage), More: t.rest(r, key, t.column(KindPackage))}
-		if ok && o.Code != "" && hasDigit(o.Code) {
+		if ok && d.isCode(o.Code) {
 			d.Orders = append(d.Orders, o)
 		}
 	}
+}
+
+// openCode matches what stands for characters in a code: it is a pattern.
+var openCode = pattern(`[*□_?…]|[xX]{2}|\.\.`)
+
+// isCode says whether a text can be an order code of the part: it has a capital
+// and a digit, nothing that stands for other characters, and begins like a word
+// of the first page. Codes of one word only, unless the first page prints it so.
+func (d *drafter) isCode(s string) bool {
+	if !hasDigit(s) || strings.ToLower(s) == s || openCode().MatchString(s) || strings.ContainsAny(s, ",;:=—–") || len(s) > 40 {
+		return false
+	}
+	if fields := strings.Fields(s); len(fields) > 2 || len(fields) == 2 && (len(fields[0]) > 5 || !hasDigit(fields[1])) {
+		return false
+	}
+	head := codeHead(s)
+	for _, w := range d.first {
+		if w != "" && (strings.HasPrefix(w, head) || len(w) >= 3 && hasDigit(w) && strings.HasPrefix(head, w)) {
+			return true
+		}
+	}
+	return len(d.first) == 0
+}
+
+// codeHead is how a code begins: its first four letters and digits.
+func codeHead(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToUpper(r)
+		}
+		return -1
+	}, s)
+	return s[:min(len(s), 4)]
 }
 
 // rest gives the cells of the other columns.
@@ -144,7 +178,7 @@ func (d *drafter) takeCode(s *pageSignals, words, code, after string) {
 		}
 		return
 	}
-	if !hasDigit(code) || len(code) < 4 || strings.ToLower(code) == code {
+	if len(code) < 4 || !d.isCode(code) {
 		return
 	}
 	for _, o := range d.Orders {

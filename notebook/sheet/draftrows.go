@@ -370,12 +370,15 @@ var edition = pattern(`(?i:\b(?:revision|rev\.?|edition|issue|version)\s*:?\s+)(
 func (d *drafter) title(s *pageSignals) {
 	size := 0.0
 	for _, l := range s.view.page.Lines {
-		if n := lineSize(l); len(l.Text) > 2 {
+		for _, w := range l.Words {
+			d.first = append(d.first, codeHead(w.Text))
+		}
+		if n := lineSize(l); len(l.Text) > 2 && !noTitle(l.Text) {
 			size = math.Max(size, n)
 		}
 	}
 	for _, l := range s.view.page.Lines {
-		if len(d.Title) < 4 && len(l.Text) > 2 && lineSize(l) > 0.6*size {
+		if len(d.Title) < 4 && len(l.Text) > 2 && lineSize(l) > 0.6*size && !noTitle(l.Text) {
 			d.Title = append(d.Title, Quoted{Text: l.Text, Page: s.page, Label: s.view.page.Label, Quote: l.Text})
 		}
 		if m := edition().FindStringSubmatch(l.Text); m != nil && d.Revision.Text == "" && len(l.Text) < 160 && s.prints(m[0]) {
@@ -386,6 +389,18 @@ func (d *drafter) title(s *pageSignals) {
 			d.Revision = Quoted{Text: text, Page: s.page, Label: s.view.page.Label, Quote: m[0]}
 		}
 	}
+}
+
+var generalTitle = pattern(`(?i)^\W*((preliminary |product |technical )?(data ?sheet|specifications?|information)|features|(general |product )?description|applications?|confidential|` +
+	`(internal |functional )*(block )?diagrams?|schematics?|package dimensions|contents|www\..*|https?:.*)\W*$`)
+
+// noTitle says whether a line is a general heading and names no part.
+func noTitle(s string) bool {
+	_, _, heads := sectionHeading(s)
+	if n := len(strings.Fields(s)); n > 8 || n > 4 && strings.HasSuffix(s, ".") { // a sentence
+		return true
+	}
+	return heads || generalTitle().MatchString(s) || !lettersIn([]cellWord{{text: s}})
 }
 
 func lineSize(l Line) float64 {

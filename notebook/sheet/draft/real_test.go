@@ -82,7 +82,9 @@ func TestRealSheets(t *testing.T) {
 		for _, fate := range one.rows(s.Rows, note.String()) {
 			t.Log(s.ID, fate)
 		}
-		one.sections(s.Sections, d.Survey)
+		for _, miss := range one.sections(s.Sections, d.Survey) {
+			t.Log(s.ID, miss)
+		}
 		for _, rows := range [][]sheet.DraftRow{d.Ratings, d.Operating, d.Spec, d.Unplaced} {
 			one["rows seen"] += len(rows)
 			for _, r := range rows {
@@ -320,25 +322,33 @@ func (e *entry) same(want map[string]string) bool {
 var sectionKeys = map[string]sheet.Section{"order": sheet.SectionOrdering, "package": sheet.SectionPackage, "pins": sheet.SectionPins,
 	"characteristics": sheet.SectionElectrical, "absmax": sheet.SectionRatings, "application": sheet.SectionApplication}
 
-// sections counts the sections whose first page named is right, and those found at all.
-func (s score) sections(want map[string][]int, got sheet.Survey) {
+// sections counts the sections whose first page named is right, and those found
+// at all, and tells of the others.
+func (s score) sections(want map[string][]int, got sheet.Survey) (told []string) {
 	for key, pages := range want {
 		if len(pages) == 0 {
 			continue
 		}
 		s["sections"]++
 		for _, f := range got.Sections {
-			if f.Section != sectionKeys[key] || len(f.Pages) == 0 {
+			if f.Section != sectionKeys[key] {
+				continue
+			}
+			if len(f.Pages) == 0 {
+				told = append(told, fmt.Sprintf("%s: not found, it stands on %v", key, pages))
 				continue
 			}
 			if slices.Contains(pages, f.Pages[0].Page) {
 				s["sections, first page right"]++
+			} else {
+				told = append(told, fmt.Sprintf("%s: page %d is named first, it stands on %v", key, f.Pages[0].Page, pages))
 			}
 			if slices.ContainsFunc(f.Pages, func(p sheet.SectionPage) bool { return slices.Contains(pages, p.Page) }) {
 				s["sections found"]++
 			}
 		}
 	}
+	return told
 }
 
 // own counts the drafted lines that the page check blames.
