@@ -57,17 +57,33 @@ func (c *compiler) crossedPair(b *builtin, m *component) {
 // them.
 var functionNames = map[string]string{
 	"SDA": "SDA", "SCL": "SCL", "SCK": "SCK", "SCLK": "SCK", "MOSI": "MOSI", "COPI": "MOSI", "MISO": "MISO", "CIPO": "MISO",
-	"SI": "SI", "SDI": "SI", "SO": "SO", "SDO": "SO", "TX": "TX", "TXD": "TX", "RX": "RX", "RXD": "RX",
+	"SPC": "SCK", "SI": "SI", "SDI": "SI", "SO": "SO", "SDO": "SO", "TX": "TX", "TXD": "TX", "RX": "RX", "RXD": "RX",
 }
 
 // apart are the functions that do not meet on one line.
-var apart = [][2]string{{"SDA", "SCL"}, {"MOSI", "MISO"}, {"MOSI", "SO"}, {"MISO", "SI"}, {"SCK", "MOSI"}, {"SCK", "MISO"}, {"SCK", "SI"}, {"SCK", "SO"}}
+var apart = [][2]string{{"SDA", "SCL"}, {"MOSI", "MISO"}, {"MOSI", "SO"}, {"MISO", "SI"}, {"SCK", "MOSI"}, {"SCK", "MISO"}, {"SCK", "SI"}, {"SCK", "SO"},
+	{"SCK", "SDA"}, {"SCL", "MOSI"}, {"SCL", "MISO"}, {"SCL", "SI"}, {"SCL", "SO"}}
 
 func function(q *pin) string {
 	if q.row.Type == "supply" || q.row.Type == "ground" || q.has("differential") || strings.HasSuffix(q.row.Name, "N") {
 		return ""
 	}
-	return functionNames[bareName(strings.TrimPrefix(q.row.Name, "UART_"))]
+	f := ""
+	for k, word := range strings.Split(strings.TrimPrefix(q.row.Name, "UART_"), "/") {
+		switch g := functionNames[bareName(word)]; {
+		case k == 0:
+			f = g
+		case g == "":
+			return "" // what the pin may be besides
+		case f == "SCK" || f == "SCL":
+			f = "SCL"
+		case f == "SDA" || g == "SDA":
+			f = "SDA"
+		case f != g:
+			return ""
+		}
+	}
+	return f
 }
 
 // netFunction is what the name of a net says that it carries, "" where that is
