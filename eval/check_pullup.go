@@ -11,18 +11,43 @@ import (
 // weakly.
 var pullUp = &builtin{
 	name: "pull-up",
-	rule: "A net that open-drain outputs pull low has a pull-up, placed or inside a part (`spec R_PU`); every output sinks its current, (V - V_OL) / R <= I_OL; leakage leaves a high level, V - R·I_LEAK >= V_IH; " +
+	rule: "A net that open-drain outputs pull low, or that is a line of a two-wire bus by its name (SDA, SCL), has a pull-up, placed or inside a part (`spec R_PU`); every output sinks its current, (V - V_OL) / R <= I_OL; leakage leaves a high level, V - R·I_LEAK >= V_IH; " +
 		"where a rise time t_R is noted, ln(0.7/0.3)·R·C <= t_R with C from a value C_NET or C_BUS (the whole line), else the pins' C_PIN or C_IN, the capacitors placed and a value C_TRACK; what is behind a series resistor counts in full.",
 	source: "I²C-bus specification UM10204, section 7.1; common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, n := range c.signalNets() {
 			pins := n.pinsOf()
-			if !hasOpenDrain(pins) && !(c.riseLimit(pins) != "" && len(c.pullUps(n)) > 0) {
-				continue
+			switch {
+			case hasOpenDrain(pins) || c.riseLimit(pins) != "" && len(c.pullUps(n)) > 0:
+				c.pullUpAt(b, n, pins)
+			case busLine(n, pins) && !c.reachOf(n).pullsUp():
+				cl := c.builtClaim(b, n.name, "Net "+n.name+" is pulled up.", nil)
+				cl.out.Position = position(n.text.Pos(0))
+				cl.lacks("no fact", "by its name "+n.name+" is a line of a two-wire bus, and nothing pulls it up",
+					"place a resistor to the supply, flag the pin with a pull inside `pull-up`, or skip this check with the reason")
 			}
-			c.pullUpAt(b, n, pins)
 		}
 	},
+}
+
+// busLine says that a net is a line of a two-wire bus by its name or those of
+// pins, also where no pin is noted as an open drain: a part on it has an
+// address, or two take and send data. A clock that is pushed needs no pull.
+func busLine(n *net, pins []joint) bool {
+	names, addressed, both := netFunction(n), false, []*component{}
+	for _, j := range pins {
+		switch f := function(j.pin); {
+		case pushes(j.pin):
+			return false
+		case f == "SDA" || f == "SCL":
+			names = f
+		}
+		addressed = addressed || j.comp.part.attrs["address"] != nil
+		if j.pin.row.Type == "bidirectional" && !holds(both, j.comp) {
+			both = append(both, j.comp)
+		}
+	}
+	return len(pins) > 1 && (names == "SDA" && (addressed || len(both) > 1) || names == "SCL" && addressed)
 }
 
 func hasOpenDrain(pins []joint) bool {

@@ -9,7 +9,7 @@ import (
 // unusedInputs asks that no logic input floats.
 var unusedInputs = &builtin{
 	name: "unused-inputs",
-	rule: "Every logic input is tied, pulled or driven; a pull inside the part counts. Looked at: pins of type input and clock that are not flagged optional. " +
+	rule: "Every logic input is tied, pulled or driven; a pull inside the part counts. Looked at: pins of type input and clock that are not flagged optional, and bidirectional ones on whose net only switches and connectors stand. " +
 		"Bidirectional pins without a net are left to the firmware, which makes them outputs or pulls them. " +
 		"Where only a connector, a switch or a pin without direction stands behind an input, it is open whether it has a level at all times.",
 	source: "common practice",
@@ -17,7 +17,7 @@ var unusedInputs = &builtin{
 		for _, m := range c.placedParts() {
 			var inputs []*pin
 			for _, q := range m.part.pins {
-				if q.onlyReads() && !(q.has("optional") && m.pinNets[q] == nil) {
+				if q.onlyReads() && !(q.has("optional") && m.pinNets[q] == nil) || c.touched(m, q) {
 					inputs = append(inputs, q)
 				}
 			}
@@ -67,6 +67,31 @@ func (c *compiler) floats(m *component, q *pin) (why string, behind []string) {
 		return "", h.behind
 	}
 	return "stands on " + n.name + ", where nothing sets a level", nil
+}
+
+// touched says that a bidirectional pin hangs on switches and connectors alone,
+// which an output would have no use for but on its way off the board.
+func (c *compiler) touched(m *component, q *pin) bool {
+	n := m.pinNets[q]
+	if n == nil || q.row.Type != "bidirectional" || q.onlyPullsLow() || q.pulledInside() || c.isRail(n) {
+		return false
+	}
+	r, found := c.reachOf(n), false
+	if len(r.rails) > 0 {
+		return false
+	}
+	for _, at := range r.nets {
+		for _, j := range at.joined {
+			switch kind := j.comp.sort(); {
+			case j.comp.notFitted() || j.comp.open() || j.comp == m && j.pin == q:
+			case kind == "switch" || kind == "jumper" || j.comp.isConnector():
+				found = true
+			case kind != "capacitor" && kind != "test point" && !j.comp.isResistor():
+				return false
+			}
+		}
+	}
+	return found
 }
 
 // holder looks for what gives a net its level for a pin that reads it.
