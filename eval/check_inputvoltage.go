@@ -183,7 +183,7 @@ func (c *compiler) inputVoltage(b *builtin, p joint, n *net, subject string) (in
 // reachedBy says that a pin's own supply is brought to it.
 func (c *compiler) reachedBy(own *net, p joint, n *net, r *reach) bool {
 	if own == nil || !c.voltageKnown(own) || c.isRail(n) {
-		return false
+		return own == n && own != nil && c.voltageKnown(own)
 	}
 	return slices.Contains(r.rails, own) || slices.ContainsFunc(r.pins(), func(d joint) bool {
 		return d.comp != p.comp && d.pin.brings() && !d.pin.onlyPullsLow() && c.supplyOf(d.comp, d.pin) == own
