@@ -175,21 +175,40 @@ func (b *boardNet) scope(cl *claim, k *criterion, sure bool) network.Scope {
 func (b *boardNet) once(k *criterion, among network.Scope) network.Judgement {
 	test := &k.comp.Tests[0]
 	e, strict := b.n.Bounds(test.Slack, among), test.Op == ">"
-	none := e.Why == "" && len(e.States) > 0
+	none, hangs := e.Why == "" && len(e.States) > 0, ""
 	for _, s := range e.States {
 		if s.Lo > 0 || s.Lo >= 0 && !strict {
 			return network.Judgement{Verdict: network.Passed}
 		}
-		none = none && (s.Hi < 0 || s.Hi <= 0 && strict || b.n.Judge(k.comp.Reg, network.Scope{Only: s.States}).Verdict == network.Failed)
+		if none && s.Hi >= 0 && (s.Hi > 0 || !strict) {
+			none, hangs = b.never(k, s.States)
+		}
 	}
 	if none {
 		return network.Judgement{Verdict: network.Failed, Why: k.once}
 	}
 	j := b.n.Judge(k.comp.Reg, among)
 	if j.Verdict == network.Failed { // in one state, and nothing is shown of others
-		j.Verdict, j.Why = network.Undecided, k.once+", as far as is known"
+		if j.Verdict, j.Why = network.Undecided, k.once+", as far as is known"; hangs != "" {
+			j.Why = "with " + hangs + " " + k.once + "; elsewhere in that range one may"
+		}
 	}
 	return j
+}
+
+// never says that a comparison fails in a state, also while what may be switched
+// off, a range with zero in it, is on; hangs names what that is otherwise.
+func (b *boardNet) never(k *criterion, states []network.Pick) (none bool, hangs string) {
+	j := b.n.Judge(k.comp.Reg, network.Scope{Only: states})
+	for i, at := range j.Point {
+		in := b.c.inputs[i]
+		if s := in.set(); in.sym != nil && !s.Spread && (s.Lo == nil || s.Lo.Sign() <= 0) && (s.Hi == nil || s.Hi.Sign() > 0) {
+			if text := in.name + " at " + units.Format(at, in.typ, units.Style{Unit: in.unit, Digits: 3}); hangs == "" || text < hangs {
+				hangs = text
+			}
+		}
+	}
+	return j.Verdict == network.Failed && hangs == "", hangs
 }
 
 func (x *drive) has(state string) bool {
