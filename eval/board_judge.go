@@ -72,7 +72,7 @@ func (c *compiler) answered(r bound.Reg) (put func(bound.Reg) bound.Reg, presume
 
 func (c *compiler) askCriterion(cl *claim, k *criterion) {
 	b := c.boardNetwork()
-	if why := b.tooLarge(c.askedIn(k.comp.Reg)); why != "" {
+	if why := b.refuses(c.askedIn(k.comp.Reg)); why != "" {
 		k.told = &answer{b: b, j: network.Judgement{Why: why}}
 		return
 	}
@@ -317,6 +317,9 @@ func (c *compiler) toldOpen(t *trial) []OpenPoint {
 		out = append(out, OpenPoint{Reason: "no fact", Text: text, Settle: "note it, if that is so"})
 	}
 	if len(out) == 0 || x.j.Why != "" && !strings.HasPrefix(x.j.Why, "what is known") {
+		if n, ok := strings.CutPrefix(x.j.Why, nothingFeeds); ok {
+			return append(out, OpenPoint{Reason: "no value", Text: x.j.Why, Settle: "give a value `" + n + " = ...`, or place what feeds it"})
+		}
 		out = append(out, OpenPoint{Reason: "no fact", Text: x.j.Why, Settle: "state what the circuit gives there in the row of the part (`in use:`), or claim it yourself"})
 	}
 	return telling(dedupe(out))
@@ -479,7 +482,7 @@ func (x *answer) extent(r bound.Reg) bound.Extent {
 // rangeOf is the range of a number for printing, the network asked where it
 // must be.
 func (c *compiler) rangeOf(r bound.Reg) bound.Extent {
-	if qs := c.askedIn(r); len(qs) > 0 && c.boardNetwork().tooLarge(qs) == "" {
+	if qs := c.askedIn(r); len(qs) > 0 && c.boardNetwork().refuses(qs) == "" {
 		put, _ := c.answered(r)
 		b, x := c.boardNetwork(), put(r)
 		among := b.scope(&claim{}, &criterion{}, false)

@@ -67,6 +67,7 @@ type island struct {
 	assumed []string
 	missing []OpenPoint // what nobody noted of what is on it
 	parts   int         // on it, some counted at each of their nets
+	fed     bool        // something but the return is on it
 }
 
 // mostParts are those of one island: what more give is not worked out.
@@ -135,6 +136,7 @@ func (b *boardNet) alternating(n, from *net, seen map[*net]bool) {
 	seen[n] = true
 	b.n.Anything(b.nodes[n], "the alternating voltage of "+from.name)
 	i := b.about[b.island(n)]
+	i.fed = true
 	i.missing = addTo(i.missing, OpenPoint{Reason: "no fact", Text: "the voltage of " + from.name + " is not a direct one, and circuits are worked out at direct current alone",
 		Settle: "state the quantity in the row of the part (`in use:`)"})
 	for _, j := range n.joined {
@@ -206,6 +208,7 @@ func (b *boardNet) at(n *net) network.Node {
 func (b *boardNet) stranger(n *net, what string) {
 	if n != nil && !b.given(n) {
 		b.n.Anything(b.nodes[n], what)
+		b.about[b.island(n)].fed = true
 		i := b.about[b.island(n)]
 		i.missing = addTo(i.missing, unknownOn(what, n))
 	}
@@ -228,9 +231,12 @@ func (b *boardNet) island(n *net) *net {
 // join puts nets into one island: those that are not given.
 func (b *boardNet) join(nets ...*net) {
 	var first *net
+	fed := false
 	for _, n := range nets {
 		switch {
-		case n == nil || b.given(n):
+		case n == nil:
+		case b.given(n):
+			fed = fed || !isGround(n.name)
 		case first == nil:
 			first = b.island(n)
 		default:
@@ -244,7 +250,11 @@ func (b *boardNet) join(nets ...*net) {
 			to.assumed = append(to.assumed, from.assumed...)
 			to.missing = append(to.missing, from.missing...)
 			to.parts += from.parts
+			to.fed = to.fed || from.fed
 		}
+	}
+	if first != nil && fed {
+		b.about[first].fed = true
 	}
 }
 
@@ -277,19 +287,24 @@ func (b *boardNet) each(visit func(*island)) {
 	}
 }
 
+const nothingFeeds = "nothing that is noted feeds "
+
 // mostFormulas bound the graph of all that is asked (bound.Builder.Size).
 const mostFormulas = 4e6
 
-// tooLarge says that a question is about too many parts at once, or the last
-// of too many.
-func (b *boardNet) tooLarge(qs []*question) (why string) {
+// refuses says why a question is not asked: it is about too many parts at once,
+// or the last of too many, or about nets on which nobody noted a voltage.
+func (b *boardNet) refuses(qs []*question) (why string) {
 	if b.c.b.Size() > mostFormulas {
 		return "not followed: the formulas of this circuit are too many"
 	}
 	for _, q := range qs {
 		for _, n := range q.nets {
-			if i := b.about[b.island(n)]; i.parts > mostParts {
+			switch i := b.about[b.island(n)]; {
+			case i.parts > mostParts:
 				return fmt.Sprintf("not followed: more than %d parts hang together at %s", mostParts, n.name)
+			case !i.fed && !b.given(n):
+				return nothingFeeds + n.name
 			}
 		}
 	}
@@ -472,6 +487,9 @@ func (m *component) networkEnds() (from, to *net) {
 		}
 	}
 	if a, b, ok := m.ends(); ok {
+		return a, b
+	}
+	if a, b := m.windingEnds(); a != nil && b != nil {
 		return a, b
 	}
 	return m.channelEnds()

@@ -149,6 +149,7 @@ func (b *boardNet) plug(m *component) {
 		far := b.n.Node(n.name)
 		b.n.Anything(far, m.ref)
 		i := b.about[b.island(n)]
+		i.fed = true
 		i.missing = addTo(i.missing, OpenPoint{Reason: "no fact", Text: m.ref + " is on " + n.name + ", and what is plugged in there is not known",
 			Settle: "give a value `" + n.name + " = ...`, or state the quantity in the row of the part (`in use:`)"})
 		d := b.n.Driver(m.ref+" on "+n.name, "free", "plugged")

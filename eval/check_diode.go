@@ -74,17 +74,6 @@ func (d *diodeUse) reverse(limit string) {
 		c.try(d.cl, m.ref+".use."+use+" <= "+limit)
 		return
 	}
-	if d.coil != nil {
-		switch v := d.coilReverse(); {
-		case v == "":
-			d.cl.lacks("no value", "the supply of the coil of "+d.coil.ref+" is not known", state)
-		case !d.named:
-			c.try(d.cl, "abs("+v+") <= "+limit)
-		default:
-			c.try(d.cl, v+" <= "+limit)
-		}
-		return
-	}
 	switch across := c.voltageOn(m); {
 	case across == "":
 		d.cl.lacks("no value", "the reverse voltage of "+m.ref+" is not known", state)
@@ -100,21 +89,6 @@ func (d *diodeUse) reverse(limit string) {
 // stated says that both nets of the diode have a stated voltage.
 func (d *diodeUse) stated() bool {
 	return d.named && d.c.voltageStated(d.plus) && d.c.voltageStated(d.minus)
-}
-
-// coilReverse spells the voltage across the diode while its coil has its
-// supply: of the cathode against the anode, where the notes name them.
-func (d *diodeUse) coilReverse() string {
-	v, lower := d.c.coilVoltage(d.coil)
-	switch {
-	case v == "" || !d.named:
-		return v
-	case lower == nil:
-		return d.c.difference(d.minus, d.plus)
-	case d.c.voltageKnown(d.plus): // the transistor pulls the cathode low
-		return "0 V - " + v
-	}
-	return v
 }
 
 // forward asks that the diode blocks where it should, and bears its current
@@ -148,22 +122,16 @@ func (d *diodeUse) forward(hasI bool, limit string, clamp bool) {
 	}
 }
 
-// takesOver judges a diode across a coil: it blocks while the coil has its
-// supply, and takes over the current of the coil.
+// takesOver asks of a diode across a coil that it bears what flows while the
+// coil has its supply, and the current of the coil when it is switched off.
 func (d *diodeUse) takesOver(use string, hasI bool, limit string) {
-	v := d.coilReverse()
-	if v != "" {
-		d.c.try(d.cl, v+" >= 0 V")
+	if c := d.c; c.voltageStated(d.plus) && !isReturn(d.plus) && !c.voltageStated(d.minus) { // what switches pulls its cathode low
+		c.try(d.cl, c.netText(d.plus)+" <= 0 V")
 	}
-	if !hasI || use != "" {
-		return
+	if hasI && use == "" {
+		d.c.try(d.cl, d.m.ref+".use.I_F <= "+limit)
+		d.c.try(d.cl, "abs("+d.coil.ref+".use.I) <= "+limit)
 	}
-	supply, _ := d.c.coilVoltage(d.coil)
-	if r := d.coil.part.factNamed("spec", "R_COIL", "R_C"); r != "" && supply != "" {
-		d.c.try(d.cl, "abs("+supply+") / "+d.coil.ref+"."+r+" <= "+limit)
-		return
-	}
-	d.currentUnknown()
 }
 
 func (d *diodeUse) currentUnknown() {

@@ -209,7 +209,7 @@ func (c *Case) floating(at Node, active []*Element) bound.Reg {
 			u.join(int(e.A), int(e.B))
 		}
 	}
-	low, high, lively := bound.Reg(0), bound.Reg(0), false
+	low, high, lively, apart, one := bound.Reg(0), bound.Reg(0), false, false, bound.Reg(0)
 	for _, e := range active {
 		for _, end := range [][2]Node{{e.A, e.B}, {e.B, e.A}} {
 			if c.lin.known[end[0]] != 0 || u.root(int(end[0])) != u.root(int(at)) {
@@ -218,10 +218,11 @@ func (c *Case) floating(at Node, active []*Element) bound.Reg {
 			lively = lively || n.delivers(e, c.chosen[e])
 			if v := c.lin.known[end[1]]; v != 0 {
 				low, high = n.extreme(bound.OpMin, low, v), n.extreme(bound.OpMax, high, v)
+				apart, one = apart || one != 0 && one != v, v
 			}
 		}
 	}
-	if lively || low == 0 || !n.settles {
+	if lively || !apart || !n.settles { // on one known net alone nothing feeds it that is noted
 		return n.leaf(owner{at: at}, "voltage of "+name+" while it floats", name, Volt, bound.Input{})
 	}
 	share := n.share(owner{at: at}, "place of "+name+", which floats, between the nets round it", name)
