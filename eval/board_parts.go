@@ -30,6 +30,10 @@ func (b *boardNet) enter(m *component) {
 	for _, n := range m.pinNets {
 		put(n)
 	}
+	if m.unnoted() {
+		b.strangers(m) // whatever kind it is said to be: which pin is which is not known
+		return
+	}
 	switch kind := m.sort(); kind {
 	case "capacitor", "crystal", "resonator", "test point":
 	case "resistor", "thermistor", "ferrite bead", "fuse", "inductor", "link", "wire", "varistor":

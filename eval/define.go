@@ -133,6 +133,9 @@ func isGround(name string) bool {
 	return false
 }
 
+// IsGround says that a net is 0 V by its name.
+func IsGround(name string) bool { return isGround(name) }
+
 // volt is the type of a voltage: kg·m²·s⁻³·A⁻¹, exponents in halves.
 var volt = units.Type{Dim: units.Dim{4, 2, -6, -2}}
 

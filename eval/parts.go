@@ -227,7 +227,7 @@ func (c *compiler) placements() []Placement {
 		var text []string
 		if v := strings.TrimSpace(m.row.Value.S); v != "" {
 			text = append(text, v)
-		} else if m.unnoted() && m.from.cells != nil {
+		} else if m.kind == WithoutNote && m.from.cells != nil {
 			text = append(text, m.from.cells.cells["value"])
 		}
 		for _, o := range m.row.Options {
@@ -235,7 +235,11 @@ func (c *compiler) placements() []Placement {
 		}
 		r.Text = strings.Join(text, ", ")
 		for _, k := range m.row.Conns {
-			r.Nets = append(r.Nets, Field{Name: k.Pin, Value: c.netOf(m, k)})
+			f := Field{Name: k.Pin, Value: c.netOf(m, k)}
+			if m.unnoted() && c.fromFiles != nil {
+				f.Means = c.fromFiles.pins[m.ref][k.Pin].name
+			}
+			r.Nets = append(r.Nets, f)
 		}
 		if p := m.from; p != nil {
 			r.From = fmt.Sprintf("%s:%d", p.src.Path, p.line)
@@ -284,8 +288,12 @@ func (c *compiler) partsList() []PartsLine {
 				text = append(text, strings.TrimSpace(o.S))
 			}
 			l.Title = m.kind + " " + strings.Join(text, ", ")
+			if m.kind == WithoutNote && m.from.cells != nil {
+				l.Order, l.Package = m.from.cells.cells["order code"], m.from.cells.cells["package"]
+				l.Title = strings.TrimSpace(l.Title + m.from.cells.cells["value"])
+			}
 		}
-		key := l.Part + "\x00" + l.Title
+		key := l.Part + "\x00" + l.Title + "\x00" + l.Order + "\x00" + l.Package
 		i, ok := by[key]
 		if !ok {
 			i = len(out)

@@ -228,6 +228,8 @@ func (c *compiler) nameNets(x *fromFiles) {
 			case i < 0 || !notebook.IsName(name):
 				c.whole(notebook.Err, "nets-form", e.Value, "`"+item+"` does not name a net of the file",
 					"write `nets: \"+3V3\" = V3V3`: as the file spells it, and its name in these notes")
+			case !has && x.nets["/"+file] != "":
+				x.nets["/"+file] = name
 			case !has:
 				c.whole(notebook.Err, "nets-unknown", e.Value, "no file has a net `"+file+"`",
 					hintNear(file, slices.Collect(maps.Keys(x.nets))))

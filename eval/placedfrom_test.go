@@ -50,7 +50,7 @@ func TestPlacedFromFiles(t *testing.T) {
 	require.Equal(t, "4.7 kΩ ± 1 %, 0402", by["R1"].Text)
 	require.Equal(t, []Field{{Name: "1", Value: "SIG"}, {Name: "2", Value: "GND"}}, by["R1"].Nets)
 	require.Equal(t, "100 nF ± 10 %, 16 V, X7R, 0402", by["C1"].Text)
-	require.Equal(t, unnotedKind, by["D1"].Part)
+	require.Equal(t, WithoutNote, by["D1"].Part)
 	require.Equal(t, "red", by["D1"].Text)
 	require.Contains(t, by["R9"].Text, "do not populate")
 	require.Len(t, by, 7)
@@ -116,20 +116,30 @@ func TestPlacedPartWithoutNoteInFormulas(t *testing.T) {
 		"R9,10k", "R2,1k 1%,R0402,,\nR9,10k"), []string{"open", "low"})
 }
 
+// A part whose note has no pins takes what it likes, placed by a row or a file.
+func TestPartWithoutPinsIsAStranger(t *testing.T) {
+	for _, row := range []string{"U1  EMPTY  1=A 2=GND", "U1  EMPTY  1=A 2=GND\nR2  resistor 1k ± 1 %  A GND"} {
+		r := compileFolder(t, map[string]string{"board.md": "```part EMPTY\ntitle: gate\norder: EMPTY\n```\n\n```values\nVCC = 3.3 V\n```\n\n```circuit\n" +
+			"R1  resistor 1k ± 1 %  VCC A\n" + row + "\n```\n\n```claim cold\nstatement: it is cold.\ncriterion: net(\"A\") >= 1 V\n```\n"})
+		requireClean(t, r)
+		requireClaim(t, r, []string{"open", "cold"})
+	}
+}
+
 // What a value can be taken for is taken only where nothing else is meant.
 func TestPlacedKindByValue(t *testing.T) {
 	for _, x := range []struct{ ref, value, pack, part, text string }{
 		{"R1", "4k7 1%", "R0402", "resistor", "4.7 kΩ ± 1 %, 0402"},
 		{"R1", "4k7", "R0402", "resistor", "0402"}, // how far off is not said
-		{"R1", "10k NTC 1%", "R0402", unnotedKind, ""},
-		{"R1", "4,700 1%", "R0402", unnotedKind, ""},
+		{"R1", "10k NTC 1%", "R0402", WithoutNote, ""},
+		{"R1", "4,700 1%", "R0402", WithoutNote, ""},
 		{"R1", "0R", "R0402", "resistor", "0R, 0402"},
-		{"R1", "SHUNT", "", unnotedKind, ""},
-		{"C1", "10uF 20% 16V", "CASE-D", unnotedKind, ""},
+		{"R1", "SHUNT", "", WithoutNote, ""},
+		{"C1", "10uF 20% 16V", "CASE-D", WithoutNote, ""},
 		{"C1", "10uF 20% 6.3V", "C0805", "capacitor", "10 µF ± 20 %, 6.3 V, 0805"},
-		{"C1", "1m5", "C0805", unnotedKind, ""},
-		{"C1", "POLYMER 100nF 20%", "", unnotedKind, ""},
-		{"D1", "10k 1%", "R0402", unnotedKind, ""},
+		{"C1", "1m5", "C0805", WithoutNote, ""},
+		{"C1", "POLYMER 100nF 20%", "", WithoutNote, ""},
+		{"D1", "10k 1%", "R0402", WithoutNote, ""},
 	} {
 		old := map[string]string{"R1": "R1,4k7 1%,R0402", "C1": "C1,100nF 10% 16V X7R,C0402", "D1": "D1,red,LED0603"}[x.ref]
 		r := placed(t, placedNets, old, x.ref+",\""+x.value+"\","+x.pack)
@@ -137,7 +147,7 @@ func TestPlacedKindByValue(t *testing.T) {
 		for _, p := range r.Placements {
 			if p.Ref == x.ref {
 				require.Equal(t, x.part, p.Part, x.value)
-				if x.part != unnotedKind {
+				if x.part != WithoutNote {
 					require.Equal(t, x.text, p.Text, x.value)
 				}
 			}

@@ -15,13 +15,14 @@ import (
 // listColumns are the columns of a parts list beside its designators.
 var listColumns = []string{"order code", "value", "package", "quantity", "not fitted", "fitted"}
 
-// unnotedKind is a part that exported files place and of which nothing else is
-// known: something that may bring or take anything.
-const unnotedKind = "part without a note"
+// WithoutNote is the kind of a part that exported files place and of which
+// nothing else is known: something that may bring or take anything.
+const WithoutNote = "part without a note"
 
-// unnoted says that nothing is known of a part but where it is joined.
+// unnoted says that nothing is known of a part but where it is joined: it has
+// no note, or one without pins.
 func (m *component) unnoted() bool {
-	return m.kind == unnotedKind || m.from != nil && m.part != nil && len(m.part.pins) == 0 && !m.part.hasNoPins()
+	return m.kind == WithoutNote || m.part != nil && len(m.part.pins) == 0 && !m.part.hasNoPins()
 }
 
 // plainWords may stand beside the value of a chip without making it anything
@@ -39,7 +40,7 @@ func (c *compiler) listedKind(x *fromFiles, m *component, p *filePart, h listHab
 	kind, own := m.kind, m.kind != ""
 	if !own {
 		kind = map[string]string{"R": "resistor", "C": "capacitor", "L": "inductor"}[letters]
-		m.kind, m.row.Kind = unnotedKind, unnotedKind
+		m.kind, m.row.Kind = WithoutNote, WithoutNote
 	}
 	if p.cells == nil || valueUnits[kind] == nil || !own && (number < 0 || len(x.pins[p.ref]) != 2) {
 		return
