@@ -93,11 +93,6 @@ func (c *compiler) readPlaced(x *fromFiles, f exportedFile) {
 		if !ok {
 			p = &filePart{ref: ref, src: src, line: line, pins: x.pins[ref]}
 			x.parts.enter(ref, p)
-			if !notebook.IsName(ref) {
-				at := notebook.TextOn(src, line, src.Line(line))
-				c.whole(notebook.Err, "placed-name", at, "`"+ref+"` cannot be placed: a designator is a name",
-					"add `leave out: "+ref+"` below the label, or rename it in the file")
-			}
 		}
 		return p
 	}
@@ -250,9 +245,6 @@ func (c *compiler) nameNets(x *fromFiles) {
 
 // placeFilePart places one designator, or adds what the files say to its row.
 func (c *compiler) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
-	if !notebook.IsName(p.ref) {
-		return
-	}
 	off, unsure := false, ""
 	if p.cells != nil {
 		off, unsure = p.cells.isLeftOff()
@@ -269,7 +261,9 @@ func (c *compiler) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
 				"write yes or no, or give it a row of its own")
 		}
 		m = &component{ref: p.ref, entry: e, conns: map[string]*net{}, pinNets: map[*pin]*net{}}
-		m.part = c.partOf(p)
+		if notebook.IsName(p.ref) { // any other can be named by no row or formula, and stays a stranger
+			m.part = c.partOf(p)
+		}
 	}
 	old := m.row
 	m.row, m.from = &row, p

@@ -101,6 +101,10 @@ func TestPlacedPartWithoutNote(t *testing.T) {
 	requireClaim(t, r, []string{"open", "drivers.SIG", "U7"})
 	// a supply without a capacitor that is known
 	requireClaim(t, placed(t, placedNets, "R9,10k", "C1,??,,\nR9,10k", "C1,100nF 10% 16V X7R,C0402,,\n", ""), []string{"open", "decoupling.U1.VDD", "C1"})
+	// a designator that no row can have
+	r = placed(t, placedNets, other, other+"REF**,1,IN,\nUSB-A1,1,IN,\nUSB-A1,2,GND,\n", "R9,10k", "USB-A1,100nF 10% X7R,C0402,DRV-S4,\nR9,10k")
+	requireClean(t, r)
+	requireClaim(t, r, []string{"open", "drivers.IN", "USB-A1"})
 	// an input that only it may drive is not told to float
 	r = placed(t, placedNets, "U2,3,IN,Q", "U2,3,OUT2,Q", other, other+"U7,1,IN,\nU7,2,GND,\n")
 	requireClaim(t, r, []string{"open", "unused-inputs.U1", "U7"})
@@ -163,7 +167,6 @@ func TestPlacedFilesThatCannotBe(t *testing.T) {
 		{"parts list: ./parts.csv\n", "", "", "places parts, and is compared with them"},
 		{"", "U1,4,IN,D", "U1,4,IN,D\nU1,4,GND,D", "pin 4 of U1 is on IN and on GND"},
 		{"", "R9,10k", "R1,10k", "R1 stands twice"},
-		{"", "D1,", "REF**,", "`REF**` cannot be placed"},
 		{"", "0402,,DNP", "0402,,perhaps", "does not say whether R9 is fitted"},
 		{"", "U1,4,IN,D", "U1,4,IN,D\nU1,9,IN,X", "has no pin `9`"},
 		{"", "R1,2,GND,", "R1,2,GND,\nR1,3,IN,", ""}, // no resistor then

@@ -45,7 +45,8 @@ func (a *app) newFrom(dir string, from []string) error {
 	}
 	if r.Summary.Errors > 0 {
 		a.complain(r, 20)
-		return fmt.Errorf("%s has errors: mend them there, or in the copies of the files", board)
+		fmt.Fprintf(a.out, "%s has errors: correct the files, or say in it how they are read (`columns:`, `leave out:`)\n", board)
+		return exitError(exitErrors)
 	}
 	n.look(r)
 	for _, t := range n.types {
