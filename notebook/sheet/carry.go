@@ -126,12 +126,27 @@ func (t *Table) misfit(col, cell, first, last int, middle bool) float64 {
 	words := t.Rows[cell].Cells[col].words
 	y0, y1 := span1(words)
 	a, b := t.Rows[first], t.Rows[last]
-	off := math.Min(math.Abs(y0-a.y0), math.Abs(y0-a.f0)) // of the line with numbers, or of the first where others come before it
+	off := math.Abs(y0 - a.y0)
+	if t.opensAt(&a, col) { // other cells begin before the line with numbers, too
+		off = math.Min(off, math.Abs(y0-a.f0))
+	}
 	if middle {                                           // of the lines with numbers, or of all lines where cells wrap
 		m := (y0 + y1) / 2
 		off = math.Min(math.Abs(m-(a.y0+b.y1)/2), math.Abs(m-(a.f0+b.f1)/2))
 	}
 	return math.Max(0, off-0.15*emOf(sizeOf(words)))
+}
+
+// opensAt says whether a condition of a row begins in its first line, which has
+// no numbers: names at the top begin there as well.
+func (t *Table) opensAt(r *TableRow, but int) bool {
+	for k, c := range r.Cells {
+		if t.Columns[k].Kind == KindCondition && k != but && c.Given {
+			y0, _ := span1(c.words)
+			return y0 < r.f0+1 && r.f0 < r.y0-1
+		}
+	}
+	return false
 }
 
 // joinNames joins the lines of a name that spans two rows and has one line beside

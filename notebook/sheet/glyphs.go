@@ -161,7 +161,7 @@ func nameByShape(gs []glyph) {
 			}
 		case g.is('q') && near && below < 0.05*g.height() && g.height() > 1.1*g.width():
 			g.text = "θ"
-		case g.is('W') && g.width() < 1.02*g.height() && !lettersFollow(gs, i): // a W is wider, in narrow type too
+		case g.is('W') && g.width() < 1.02*g.height() && endsUnit(gs, i): // a W is wider but in the narrowest type
 			g.text = string(unnamedGlyph)
 		case g.flat():
 			g.text = string(unnamedGlyph)
@@ -180,13 +180,19 @@ func (g *glyph) flat() bool {
 	return len(g.text) == 1 && strings.Contains("abcdefghijklnopqrstuvxyz0123456789", g.text) && g.kind == inked && g.width() > 1.5*g.height()
 }
 
-// lettersFollow says whether a word goes on behind glyph i.
-func lettersFollow(gs []glyph, i int) bool {
-	if i+1 >= len(gs) || gs[i+1].kind != inked {
-		return false
+// endsUnit says whether glyph i stands where the letter of a unit may: behind a
+// number, a blank or a prefix, and before no letter or digit.
+func endsUnit(gs []glyph, i int) bool {
+	if i+1 < len(gs) && gs[i+1].kind == inked {
+		if r, _ := utf8.DecodeRuneInString(gs[i+1].text); unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return false
+		}
 	}
-	r, _ := utf8.DecodeRuneInString(gs[i+1].text)
-	return unicode.IsLetter(r)
+	if i == 0 || gs[i-1].kind != inked {
+		return true
+	}
+	r, _ := utf8.DecodeRuneInString(gs[i-1].text)
+	return unicode.IsDigit(r) || strings.ContainsRune("kMm/", r)
 }
 
 // neighbour gives the glyph next to i in its line in steps of d.

@@ -52,6 +52,8 @@ func factName(symbol, unit string) string {
 // alone (IEC 60747-1; common practice).
 var usualSymbols = []struct{ words, symbol string }{
 	{"storage temperature", "T_STG"}, {"junction temperature", "T_J"}, {"ambient temperature", "T_A"}, {"operating temperature", "T_A"},
+	{"lagertemperatur", "T_STG"}, {"sperrschichttemperatur", "T_J"}, {"umgebungstemperatur", "T_A"}, {"存储温度", "T_STG"}, {"储存温度", "T_STG"},
+	{"保存温度", "T_STG"}, {"结温", "T_J"}, {"工作温度", "T_A"}, {"工作环境温度", "T_A"}, {"動作温度", "T_A"},
 }
 
 // nameOfWords makes a name of the words that name a row without a symbol.
