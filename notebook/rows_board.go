@@ -17,9 +17,14 @@ func (r *reader) circuitRow(e *Entry, t Text) bool {
 	cs := cells(t)
 	if len(cs) < 2 || !refCell(cs[0]) {
 		first, rest := word(t)
+		refs := first.S
+		for strings.HasSuffix(refs, ",") && rest.S != "" {
+			first, rest = word(rest)
+			refs += " " + first.S
+		}
 		hint := "write U2  LDO30  VIN=V_CELL GND=GND"
 		if rest.S != "" {
-			hint = "separate the cells with two spaces or a tab: " + partedRow(first, rest)
+			hint = "separate the cells with two spaces or a tab: " + partedRow(refs, rest)
 		}
 		r.errorAt("row-cells", t, 0, len(t.S), "a row of a circuit needs a designator and what it is, separated by two spaces", hint)
 		return false
@@ -36,10 +41,10 @@ func (r *reader) circuitRow(e *Entry, t Text) bool {
 	return ok
 }
 
-// partedRow writes a row with its cells parted, as far as can be told: the nets
+// partedRow writes a row with its cells separated, as far as can be told: the nets
 // begin at the first PIN=NET, else they are the last words of a kind that
 // joins so many.
-func partedRow(ref, rest Text) string {
+func partedRow(refs string, rest Text) string {
 	f := strings.Fields(rest.S)
 	nets := len(f)
 	for i := len(f) - 1; i > 0; i-- {
@@ -50,7 +55,7 @@ func partedRow(ref, rest Text) string {
 	if kind, _, ok := longest(rest, placedKinds); ok && nets == len(f) && kind.nets < nets {
 		nets -= kind.nets
 	}
-	out := ref.S + "  " + strings.Join(f[:nets], " ")
+	out := refs + "  " + strings.Join(f[:nets], " ")
 	if nets < len(f) {
 		out += "  " + strings.Join(f[nets:], " ")
 	}

@@ -48,7 +48,7 @@ var placedKinds = map[string]struct {
 	"diode": {"diode", 2}, "LED": {"LED", 2}, "Zener diode": {"Zener diode", 2}, "crystal": {"crystal", 2},
 	"resonator": {"resonator", 0}, "fuse": {"fuse", 2}, "ferrite bead": {"ferrite bead", 2},
 	"thermistor": {"thermistor", 2}, "varistor": {"varistor", 2}, "cell": {"cell", 2}, "battery": {"battery", 2},
-	"switch": {"switch", 0}, "jumper": {"jumper", 0}, "relay": {"relay", 0}, "transformer": {"transformer", 0},
+	"switch": {"switch", 0}, "button": {"switch", 0}, "jumper": {"jumper", 0}, "relay": {"relay", 0}, "transformer": {"transformer", 0},
 	"connector": {"connector", 0}, "test point": {"test point", 1}, "link": {"link", 2}, "wire": {"wire", 2},
 }
 
