@@ -117,9 +117,12 @@ func (c *compiler) connect() {
 			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+n.name+"` is given here and driven by "+drivers[0].name(), "a net's voltage has one origin: drop the value, or rename it", related(drivers[0].comp.entry, "driven here"))
 		}
 		if len(drivers) > 1 {
+			hint := "a net's voltage has one origin"
+			if drivers[0].comp == drivers[1].comp {
+				hint += "; pins that are one output, such as a tab, share a row: 2, 4  " + drivers[0].pin.row.Name + "  supply output"
+			}
 			c.whole(notebook.Err, "net-drivers", n.text,
-				"net `"+n.name+"` is driven by "+drivers[0].name()+" and by "+drivers[1].name(),
-				"a net's voltage has one origin", related(drivers[0].comp.entry, "first driver"),
+				"net `"+n.name+"` is driven by "+drivers[0].name()+" and by "+drivers[1].name(), hint, related(drivers[0].comp.entry, "first driver"),
 				related(drivers[1].comp.entry, "second driver"))
 		}
 	}
