@@ -57,7 +57,7 @@ func (c *compiler) crossedPair(b *builtin, m *component) {
 // them.
 var functionNames = map[string]string{
 	"SDA": "SDA", "SCL": "SCL", "SCK": "SCK", "SCLK": "SCK", "MOSI": "MOSI", "COPI": "MOSI", "MISO": "MISO", "CIPO": "MISO",
-	"SPC": "SCK", "SI": "SI", "SDI": "SI", "SO": "SO", "SDO": "SO", "TX": "TX", "TXD": "TX", "RX": "RX", "RXD": "RX",
+	"SPC": "SCK", "SI": "SI", "SDI": "SI", "DI": "SI", "DO": "SO", "SO": "SO", "SDO": "SO", "TX": "TX", "TXD": "TX", "RX": "RX", "RXD": "RX",
 }
 
 // apart are the functions that do not meet on one line.
