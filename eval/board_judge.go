@@ -137,7 +137,7 @@ type answer struct {
 func (b *boardNet) scope(cl *claim, k *criterion, sure bool) network.Scope {
 	var s network.Scope
 	if k.lone != nil {
-		s.Without, s.Driven = slices.Concat(b.ofPin[*k.lone], b.clamps), true
+		s.Driven, s.Without = true, slices.Concat(b.ofPin[*k.lone], b.clamps)
 	}
 	for _, p := range k.into {
 		s.Without, s.With = slices.Concat(s.Without, b.clamps, b.vague[p]), append(s.With, b.takes[p]...)

@@ -473,6 +473,13 @@ func (b *boardNet) fieldEffect(m *component, g, d, s *net) {
 	}
 	e := b.n.Channel(m.ref, b.at(d), b.at(s), b.at(gate), b.at(source), b.threshold(m), b.turns(m), leak)
 	b.elements[m] = e
+	if at, i := b.turnsOn(m); at != 0 {
+		sign := 1
+		if down {
+			sign = -1
+		}
+		b.n.TurnsOn(e, at, i, sign)
+	}
 	body := network.Diode{NoLeak: true}
 	for _, r := range b.rows(m, nil, []string{"V_SD"}, "I_S", "I_SD", "~V_GS") {
 		switch {
@@ -542,6 +549,23 @@ func (b *boardNet) threshold(m *component) bound.Reg {
 		}
 	}
 	return 0
+}
+
+// turnsOn is the greatest threshold of a gate, as a magnitude, and the current
+// at which it is stated; 0 where they are not noted.
+func (b *boardNet) turnsOn(m *component) (at, current bound.Reg) {
+	for _, r := range b.rows(m, nil, []string{"V_GS(th)", "V_GSth", "V_GS_th", "V_TH"}, "I_D", "~V_DS") {
+		most := r.max
+		if high := b.signed(r.max); high == nil || high.Sign() < 0 {
+			most = r.min
+		}
+		if i := b.size(r.atLow); i != nil && i.Sign() > 0 && r.atLow == r.atHigh && b.size(most) != nil {
+			at, _ = b.magnitude(most)
+			current, _ = b.magnitude(r.atLow)
+			return at, current
+		}
+	}
+	return 0, 0
 }
 
 func (b *boardNet) signed(r bound.Reg) *big.Rat {

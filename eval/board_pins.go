@@ -140,6 +140,9 @@ func (x *pinsOf) leak(q *pin) bound.Reg {
 // only while the pin lets go.
 func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) {
 	b, at := x.b, joint{comp: x.m, pin: q}
+	if slices.Contains(x.own(q), n) {
+		return // what it takes is in the supply current of its part
+	}
 	x.pull(q, n, name, put)
 	leak := x.leak(q)
 	// Its clamps may bring anything; and what leakage makes where pins alone are

@@ -47,13 +47,18 @@ func (c *compiler) limitOfUse(b *builtin, m *component, f *factDef, says string,
 		}
 		pins++
 		n := m.pinNets[q]
-		supply := q.row.Type == "supply"
-		if n == nil || !c.voltageKnown(n) && !(supply && c.voltageTold(n)) || seenBefore(done, f.name, "net", n.name) ||
-			b.name == "conditions" && supply {
+		supply, conditions := q.row.Type == "supply", b.name == "conditions"
+		brought := conditions && isExposed(q) && !q.drives() && n != nil && c.fedFrom(n)
+		if n == nil || !c.voltageKnown(n) && !(supply && c.voltageTold(n)) && !brought ||
+			conditions && supply || seenBefore(done, f.name, "net", n.name) {
 			continue
 		}
 		cl := c.builtClaim(b, subjects(m)[q], "The voltage at "+q.row.Name+" of "+m.label()+" "+says+".", f.rows[0])
-		c.askPin(cl, n, m, f.section, f.name, q.row.Name)
+		if c.voltageKnown(n) || supply {
+			c.askPin(cl, n, m, f.section, f.name, q.row.Name)
+		} else {
+			c.askFed(cl, n, joint{comp: m, pin: q}, f.section, f.name)
+		}
 	}
 	if pins > 0 {
 		return

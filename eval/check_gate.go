@@ -9,7 +9,7 @@ import (
 // resistance is stated, and no more than it bears.
 var gateDrive = &builtin{
 	name: "gate-drive",
-	rule: "The gate-source voltage (`in use: V_GS = ...`, else the difference of the nets of gate and source) reaches the one at which a row of R_DSon is stated, and stays within the limit of V_GS. " +
+	rule: "The gate-source voltage (`in use: V_GS = ...`, else what the circuit makes between gate and source) reaches, in one state at least, the one at which a row of R_DSon is stated, and stays within the limit of V_GS in all. " +
 		"The threshold voltage says nothing about the resistance. A row at one voltage is taken to hold for more of it.",
 	source: "common practice; conditions of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
@@ -24,29 +24,47 @@ var gateDrive = &builtin{
 
 func (c *compiler) gate(b *builtin, m *component) {
 	cl := c.builtClaim(b, m.ref, "The gate of "+m.label()+" gets the voltage at which its resistance is stated.", m.entry)
-	drive := ""
+	g, s := m.end("G", "GATE"), m.end("S", "SOURCE")
+	volts := ""
 	if use := m.useNamed("V_GS"); use != "" {
-		drive = m.ref + ".use." + use
-	} else if g, s := m.end("G", "GATE"), m.end("S", "SOURCE"); g != nil && s != nil && c.voltageKnown(g) && c.voltageKnown(s) {
-		drive = c.difference(g, s)
-		if limit := m.part.factNamed("absmax", "V_GS", "V_GSS"); limit != "" && !c.openEnded(cl, m, "absmax", limit, "") {
-			c.try(cl, drive+" inside "+m.ref+".absmax."+limit)
-		}
+		volts = m.ref + ".use." + use
+	} else if g != nil && s != nil {
+		volts = c.difference(g, s)
 	}
-	if drive == "" {
+	if volts == "" {
 		cl.lacks("no value", "the gate-source voltage of "+m.ref+" when it is on is not known", "state `in use: V_GS = ...` in its row")
 		return
 	}
-	asks := gateRows(m.part, drive)
+	free := func(k *criterion) {
+		k.among = func(x *drive) []string {
+			if x.what == aPlug {
+				return []string{"free"}
+			}
+			return nil
+		}
+	}
+	if limit := m.part.factNamed("absmax", "V_GS", "V_GSS"); limit != "" && !c.openEnded(cl, m, "absmax", limit, "") {
+		c.askOf(cl, volts+" inside "+m.ref+".absmax."+limit, free)
+	}
+	asks := gateRows(m.part, volts)
 	if len(asks) == 0 {
 		cl.lacks("no fact", "no row of the resistance of part "+m.part.id+" says at which V_GS it holds", "note `spec R_DSon = max ... at V_GS >= 2.5 V`")
 		return
 	}
-	if c.try(cl, strings.Join(asks, " or ")) {
-		for _, f := range m.part.factOrder {
-			if isOnResistance(f.name) {
-				cl.entries = append(cl.entries, f.rows...)
-			}
+	c.askOf(cl, strings.Join(asks, " or "), func(k *criterion) {
+		free(k)
+		if k.once = "no state of the circuit brings the gate of " + m.ref + " so far"; len(asks) > 1 {
+			k.once = ""
+		}
+	})
+	for _, n := range []*net{g, s} {
+		if n != nil {
+			c.reachOf(n).resting(cl)
+		}
+	}
+	for _, f := range m.part.factOrder {
+		if isOnResistance(f.name) {
+			cl.entries = append(cl.entries, f.rows...)
 		}
 	}
 }

@@ -134,7 +134,7 @@ func (c *compiler) askStrap(cl *claim, in joint, r *reach, pushing []joint) {
 	if k != nil && len(want) == 2 && len(pushing) == 0 && c.pulledDown(r) != c.pulledUp(r) {
 		k.meant = true
 	}
-	if len(pushing) > 0 && k != nil {
+	if len(pushing) > 0 && k != nil && len(r.rails) == 0 {
 		k.unsure = &OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.nets[0].name + " while the strap is read", Settle: "flag the pin `three-state` if it lets go at power-on, or move it to another net"}
 	}
 }

@@ -209,6 +209,22 @@ func (c *compiler) askPin(cl *claim, n *net, m *component, section, name, pin st
 	c.ask(cl, c.difference(n, g[0])+" inside "+factText(m, section, name, pin))
 }
 
+// fedFrom says that a supply reaches a net whose voltage is not stated, through
+// whatever lies between.
+func (c *compiler) fedFrom(n *net) bool {
+	return slices.ContainsFunc(c.reachOf(n).rails, func(far *net) bool { return !isReturn(far) && c.voltageKnown(far) })
+}
+
+// askFed asks that what is brought to a pin that takes nothing lies inside a
+// limit.
+func (c *compiler) askFed(cl *claim, n *net, p joint, section, name string) {
+	r := c.reachOf(n)
+	r.resting(cl)
+	c.askOf(cl, c.netText(n)+" inside "+factText(p.comp, section, name, p.pin.row.Name), func(k *criterion) {
+		k.among, k.lone = r.letGo(joint{}, "", ""), &p
+	})
+}
+
 // openEnded opens a claim whose limit has no ends.
 func (c *compiler) openEnded(cl *claim, m *component, section, name, pin string) bool {
 	def, _ := m.part.choose(section, name, pin)

@@ -327,6 +327,31 @@ func (n *Network) Channel(name string, a, b, gate, source Node,
 	return e
 }
 
+// TurnsOn says from which control voltage on a channel conducts at least so much
+// current: the greatest threshold and the current at which it is stated. With
+// less across it than the threshold it is a resistance of at most their ratio,
+// as its current rises ever less with the voltage. sign is -1 where the current
+// runs from B to A.
+func (n *Network) TurnsOn(e *Element, threshold, current bound.Reg, sign int) {
+	g := n.g
+	between := &e.Pieces[len(e.Pieces)-1]
+	on := between.Limits[0]
+	if on.Hi != 0 && n.spanOf(g.sub(on.Hi, threshold)).lo <= 0 {
+		return // a row of its resistance holds from there on
+	}
+	between.Limits[0].Hi, between.Limits[0].OpenHi = threshold, true
+	on.Lo, on.OpenLo = threshold, false
+	near, far := Limit{Of: OwnVoltage, Hi: threshold}, Limit{Of: OwnVoltage, Lo: threshold, OpenLo: true}
+	drawn := n.leaf(owner{e: e}, "current of "+e.Name+" above its threshold", e.Name, Ampere, bound.Input{Lo: zero})
+	drawn = g.add(current, drawn)
+	if sign < 0 {
+		near, far, drawn = near.turned(g), far.turned(g), g.neg(drawn)
+	}
+	e.Pieces = append(e.Pieces,
+		Piece{Name: "is on a little", Form: Resists, Value: n.ohms(e, Turn{Max: g.div(threshold, current)}), Limits: []Limit{on, near}},
+		Piece{Name: "carries its threshold current", Form: Drives, Value: drawn, Limits: []Limit{on, far}})
+}
+
 // Bipolar is the collector side of a transistor: base is its base junction, an
 // element of its own. It blocks where no base current flows or the base voltage
 // (from net control to net emitter, exchanged for pnp) is below threshold.

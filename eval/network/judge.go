@@ -142,7 +142,7 @@ func (j *judging) lacks(c *Case) (open []openCase) {
 		settled := false
 		for _, guard := range c.guards {
 			p := g.Extract(g.or(g.not(guard), y))
-			d := bound.Decide(p, 0, c.inputs(p), bound.Options{Boxes: 30})
+			d := bound.Decide(p, 0, c.inputs(p), bound.Options{Boxes: 30, Explain: -1})
 			if settled = settled || d.Outcome == bound.Proven; settled {
 				break
 			}
@@ -180,7 +180,7 @@ func (j *judging) narrowed(c *Case, x bound.Reg, bounds func(*Case, asked) span)
 		}
 		in[k].Lo, in[k].Hi = bounds(c, j.n.asked[at]).rats()
 	}
-	return bound.Decide(p, 0, in, bound.Options{Boxes: 20}).Outcome == bound.Proven
+	return bound.Decide(p, 0, in, bound.Options{Boxes: 20, Explain: -1}).Outcome == bound.Proven
 }
 
 // span is the range found for a quantity of a case.
@@ -573,7 +573,7 @@ func (j *judging) turn(i int, set func(*big.Rat) (lo, hi *big.Rat), up bool) *bi
 					in[k].Lo, in[k].Hi = tighter(in[k].Lo, lo, 1), tighter(in[k].Hi, hi, -1)
 				}
 			}
-			if bound.Decide(o.p, 0, in, bound.Options{Boxes: 400}).Outcome != bound.Proven {
+			if bound.Decide(o.p, 0, in, bound.Options{Boxes: 400, Explain: -1}).Outcome != bound.Proven {
 				return false
 			}
 		}
