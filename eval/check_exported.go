@@ -13,7 +13,7 @@ import (
 // pinList compares the notes with a pin list exported from a schematic.
 var pinList = &builtin{
 	name: "pin-list",
-	rule: "The pin list named by `pin list:` has every placed part with the pins and nets of the notes. Columns: designator, pin, net, and name where it has one; " +
+	rule: "The pin list named by `pin list:` has every placed part with the pins of the notes, and joins the same ones; a net of another name is told, not failed. Columns: designator, pin, net, and name where it has one; " +
 		"`columns: pin = Pin number, net = Signal` names headings that differ. Of a part that " +
 		"`placed from:` places, the file has each noted pin under its name, and no other.",
 	source: "common practice",
@@ -32,7 +32,8 @@ var pinList = &builtin{
 							ref, cmp.Or(old.net, "no net"), cmp.Or(r.cells["net"], "no net")), "")
 				}
 			})
-			c.comparePins(b, f, c.sortPins(pins, 0), t.has["name"])
+			told := c.namesOfNotes(pins)
+			c.comparePins(b, f, c.sortPins(pins, 0), t.has["name"], told)
 		}
 		if c.fromFiles != nil {
 			c.comparePlaced(b, c.fromFiles)
@@ -55,7 +56,7 @@ func (c *compiler) eachPin(f exportedFile, t table, visit func(tableRow)) {
 }
 
 // comparePins makes a claim for each part with notes, and one for the rest.
-func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, names bool) {
+func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, names bool, told []string) {
 	rest, restBad, bare := 0, []string{}, []string{}
 	var doubt endDoubts
 	for _, m := range c.comps.list {
@@ -105,7 +106,11 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, nam
 	if len(restBad) > 0 {
 		cl.settle(Failed, worded(restBad))
 	} else {
-		cl.settle(Passed, fmt.Sprintf("%d parts without notes agree, no further ones stand in the file", rest))
+		text := fmt.Sprintf("%d parts without notes agree, no further ones stand in the file", rest)
+		if len(told) > 0 {
+			text += "; " + worded(told)
+		}
+		cl.settle(Passed, text)
 	}
 }
 

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 )
@@ -18,19 +19,27 @@ type netlistView struct {
 	twice  []string            // pins that stand on two nets
 }
 
-// netlistPins puts the pins of a netlist under the names of the notes. Parts
-// that are not fitted have their lands all the same, so they are compared where
-// the file has them.
+// netlistPins puts the pins of a netlist under the names of the notes.
 func (c *compiler) netlistPins(nodes []testNode) *netlistView {
-	x := &netlistView{match: map[*component]pinMatch{}, want: map[*net][]string{}, drawn: map[string]*net{},
-		of: map[string]string{}, have: map[string][]string{}, cutNet: map[string]bool{}}
-	pins := filePins{}
+	pins, cut, twice := filePins{}, map[string]bool{}, []string{}
 	for _, n := range nodes {
-		x.cutNet[n.net] = x.cutNet[n.net] || n.cut
-		if old, twice := pins.add(n.ref, n.pin, placedPin{net: n.net, line: n.line}); twice {
-			x.twice = append(x.twice, n.ref+"."+n.pin+" is on "+old.net+" and on "+n.net+" in the file")
+		cut[n.net] = cut[n.net] || n.cut
+		if old, again := pins.add(n.ref, n.pin, placedPin{net: n.net, line: n.line}); again {
+			twice = append(twice, n.ref+"."+n.pin+" is on "+old.net+" and on "+n.net+" in the file")
 		}
 	}
+	x := c.viewPins(pins, refColumns, padColumns)
+	x.cutNet, x.twice = cut, twice
+	return x
+}
+
+// viewPins puts the pins of a file under the names of the notes; its form has
+// so many columns for a designator and for a pin, 0 for any. Parts that are not
+// fitted have their lands all the same, so they are compared where the file has
+// them.
+func (c *compiler) viewPins(pins filePins, refColumns, padColumns int) *netlistView {
+	x := &netlistView{match: map[*component]pinMatch{}, want: map[*net][]string{}, drawn: map[string]*net{},
+		of: map[string]string{}, have: map[string][]string{}}
 	x.sorted = c.sortPins(pins, refColumns)
 	var turning []*component
 	for _, m := range c.comps.list {
@@ -157,4 +166,36 @@ func (x *netlistView) turnEnds(parts []*component) {
 			level = 0
 		}
 	}
+}
+
+// namesOfNotes gives the nets of a pin list the names of the notes: each net of
+// the notes takes the one that holds most of its pins, the one with more pins
+// first. So two lists agree when they join the same pins, whatever the nets are
+// called. No two nets of the file get one name. told says which were renamed.
+func (c *compiler) namesOfNotes(pins filePins) (told []string) {
+	x := c.viewPins(pins, 0, 0)
+	nets := slices.Clone(c.drawnNets())
+	slices.SortStableFunc(nets, func(a, b *net) int { return cmp.Compare(len(x.want[b]), len(x.want[a])) })
+	name, taken := map[string]string{}, map[string]bool{}
+	for _, n := range nets {
+		if f := x.fileNet(n); f != "" && name[f] == "" {
+			name[f], taken[foldNet(n.name)] = n.name, true
+			if !sameNetName(f, n.name) {
+				told = append(told, "the file names the net "+n.name+" "+f)
+			}
+		}
+	}
+	for _, ref := range pins {
+		for id, p := range ref {
+			switch {
+			case name[p.net] != "":
+				p.net = name[p.net]
+			case p.net != "" && taken[foldNet(p.net)]:
+				p.net = "another net " + p.net
+			}
+			ref[id] = p
+		}
+	}
+	slices.Sort(told)
+	return told
 }
