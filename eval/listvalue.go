@@ -57,6 +57,9 @@ func readListValue(text, kind string) listValue {
 		return ""
 	}
 	for i, w := range words {
+		if _, unit := cutUnit(next(i), kind); kind == "resistor" && unit != "" && strings.EqualFold(w, "zero") {
+			w = "0" // "zero ohm jumper"
+		}
 		f, ok := readFigure(w)
 		switch {
 		case strings.Contains(w, "?"), i > 0 && isGroup(words[i-1], f):

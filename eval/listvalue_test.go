@@ -16,7 +16,7 @@ func TestListValue(t *testing.T) {
 		{"1,5 MΩ", "resistor", "1500000"}, {"0,047", "resistor", "0.047"}, {"4,700", "resistor", "?"}, {"1,000,000",
 			"resistor", "?"},
 		{"4k7", "resistor", "4700"}, {"4K7 1%", "resistor", "4700"}, {"0r1", "resistor", "0.1"}, {"R47", "resistor",
-			"0.47"}, {"0R", "resistor", "0"},
+			"0.47"}, {"0R", "resistor", "0"}, {"Resistor zero ohm jumper 0402", "resistor", "0"}, {"ZERO 10k", "resistor", "10000"},
 		{"10k,1%", "resistor", "10000"}, {"10k,0402", "resistor", "10000"}, {"0402, 10k", "resistor",
 			"10000"}, {"0402,10k", "resistor", "10000"},
 		{"1206,10k", "resistor", "10000"}, {"4R7,0805", "resistor", "4.7"}, {"22,0402", "resistor", "22"},

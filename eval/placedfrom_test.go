@@ -138,6 +138,9 @@ func TestPlacedKindByValue(t *testing.T) {
 		{"R1", "10k NTC 1%", "R0402", WithoutNote, ""},
 		{"R1", "4,700 1%", "R0402", WithoutNote, ""},
 		{"R1", "0R", "R0402", "resistor", "0R, 0402"},
+		{"R1", "zero ohm jumper", "R0402", "resistor", "0R, 0402"},
+		{"C1", "10pF ±0.5pF C0G", "C0402", "capacitor", "C0G, 0402"},
+		{"C1", "10uF -20% +80% Y5V", "C0805", "capacitor", "Y5V, 0805"},
 		{"R1", "SHUNT", "", WithoutNote, ""},
 		{"C1", "10uF 20% 16V", "CASE-D", WithoutNote, ""},
 		{"C1", "10uF 20% 6.3V", "C0805", "capacitor", "10 µF ± 20 %, 6.3 V, 0805"},
@@ -146,7 +149,7 @@ func TestPlacedKindByValue(t *testing.T) {
 		{"D1", "10k 1%", "R0402", WithoutNote, ""},
 	} {
 		old := map[string]string{"R1": "R1,4k7 1%,R0402", "C1": "C1,100nF 10% 16V X7R,C0402", "D1": "D1,red,LED0603"}[x.ref]
-		r := placed(t, placedNets, old, x.ref+",\""+x.value+"\","+x.pack)
+		r := placed(t, placedNets+"tolerances: capacitor 1 %\n", old, x.ref+",\""+x.value+"\","+x.pack)
 		requireClean(t, r)
 		for _, p := range r.Placements {
 			if p.Ref == x.ref {

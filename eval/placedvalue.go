@@ -28,7 +28,7 @@ func (m *component) unnoted() bool {
 // plainWords may stand beside the value of a chip without making it anything
 // else, as NTC, POT or ARRAY do.
 var plainWords = map[string]string{
-	"resistor":  "± / V VDC VOLT % W OHM OHMS Ω KOHM SMD SMT CHIP RES RESISTOR THICK THIN FILM",
+	"resistor":  "± / V VDC VOLT % W OHM OHMS Ω KOHM SMD SMT CHIP RES RESISTOR THICK THIN FILM ZERO JUMPER",
 	"capacitor": "± / V VDC VOLT % F PF NF UF µF SMD SMT CHIP CAP CAPACITOR CER CERAMIC MLCC",
 	"inductor":  "± / % A MA H NH UH µH MH SMD SMT CHIP IND INDUCTOR",
 }
@@ -68,7 +68,9 @@ func (c *compiler) listedKind(x *fromFiles, m *component, p *filePart, h listHab
 		option(size)
 	}
 	tol := x.tol[kind]
-	if v.tol != nil {
+	if v.tol == nil && strings.ContainsAny(strings.Join(listWords(p.cells.cells["value"]), " "), "%±+-") {
+		tol = "" // it states one, ±0.5 pF or -20 % +80 %, that is not read
+	} else if v.tol != nil {
 		tol = trimFigure(v.tol.FloatString(6)) + " %"
 	}
 	unit, _ := units.ParseLiteral("1 " + map[string]string{"resistor": "Ω", "capacitor": "F", "inductor": "H"}[kind])
