@@ -618,6 +618,7 @@ func (b *boardNet) turns(m *component) []network.Turn {
 		for k < len(out) && b.size(out[k].At).Cmp(v) < 0 {
 			k++
 		}
+		b.assume("R_DSon of " + m.ref + " holds at every drain current that it has")
 		out = append(out[:k:k], append([]network.Turn{{At: at, Min: r.min, Max: r.max}}, out[k:]...)...)
 	}
 	return out

@@ -26,7 +26,7 @@ var capacitorVoltage = &builtin{
 			c.ratedAt85(cl, m, limit)
 			if across := c.voltageOn(m); across == "" {
 				cl.lacks("no value", "the two nets of "+m.ref+" are not known", "state `in use: V = ...` in its row")
-			} else if c.try(cl, "abs("+across+") <= "+c.derating(m, "capacitor")+limit.text) && m.oneWay() {
+			} else if k, _ := c.derating(m, "capacitor"); c.try(cl, "abs("+across+") <= "+k+limit.text) && m.oneWay() {
 				c.rightWayRound(cl, m)
 			}
 		}

@@ -49,7 +49,7 @@ func (c *compiler) diode(b *builtin, m *component) {
 		cl.lacks("no fact", "neither V_R nor I_F is noted for part "+m.part.id, "note `absmax V_R` and `absmax I_F`")
 		return
 	}
-	k := c.derating(m, "diode")
+	k, _ := c.derating(m, "diode")
 	if hasV {
 		d.reverse(k + reverse.text)
 	}

@@ -54,13 +54,16 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 		return
 	}
 	cl := c.builtClaim(b, m.ref, "Resistor "+m.ref+" bears its power and its voltage.", m.entry)
-	k := c.derating(m, "resistor")
+	k, curve := c.derating(m, "resistor")
 	presume := func(r rating) {
 		if r.presumed != "" {
 			cl.presume(r.presumed)
 		}
 	}
-	limit := k + c.derated(cl, m, power)
+	limit := k + power.text
+	if !curve {
+		limit = k + c.derated(cl, m, power)
+	}
 	presume(power)
 	across := c.voltageOn(m)
 	switch use := m.useNamed("P", "P_R"); {
@@ -83,6 +86,9 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 	}
 	presume(volts)
 	if across != "" {
+		if curve { // of the power
+			k = ""
+		}
 		c.try(cl, "abs("+across+") <= "+k+volts.text)
 	}
 }

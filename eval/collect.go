@@ -39,6 +39,7 @@ func (c *compiler) collect() {
 		}
 		c.readProse(n.Content)
 	}
+	c.checkDeratings()
 }
 
 // value joins an attribute's text, trimmed.

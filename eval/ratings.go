@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"math/big"
 	"slices"
 	"strings"
 
@@ -76,45 +77,99 @@ func (m *component) size() (chipSize, bool) {
 
 // derating is the share of a rating that may be used, as a factor of a
 // formula: from `derating KIND: 80 %` of the part, the circuit or the design,
-// else `derating: 80 %`; "" where the notes ask for none.
-func (c *compiler) derating(m *component, kind string) string {
+// else `derating: 80 %`; "" where the notes ask for none. curve says that it
+// is stated by temperature, as in `100 % at 70 °C, 0 % at 155 °C`.
+func (c *compiler) derating(m *component, kind string) (factor string, curve bool) {
 	if m.part != nil {
-		if k := deratingOf(m.part.block, kind); k != "" {
-			return k + " * "
+		for _, want := range []string{kind, ""} {
+			if p := deratingIn(m.part.block, want); p != nil {
+				return c.share(m, p) + " * ", len(p) > 1
+			}
 		}
 	}
 	for _, want := range []string{kind, ""} {
 		for _, n := range c.book.Notebooks {
 			for _, b := range n.Blocks {
-				if b.Kind == "part" {
-					continue
-				}
-				if k := deratingIn(b, want); k != "" {
-					return k + " * "
+				if p := deratingIn(b, want); b.Kind != "part" && p != nil {
+					return c.share(m, p) + " * ", len(p) > 1
 				}
 			}
 		}
 	}
-	return ""
+	return "", false
 }
 
-func deratingOf(b *notebook.Block, kind string) string {
-	if k := deratingIn(b, kind); k != "" {
-		return k
+// deratingPoint is a share of a rating and the temperature it is stated for, ""
+// for any.
+type deratingPoint struct{ share, at string }
+
+// share spells the share at the temperature round a part: straight between the
+// points, the least of all where the temperature is not stated.
+func (c *compiler) share(m *component, points []deratingPoint) string {
+	around := c.around(m)
+	if len(points) == 1 {
+		return points[0].share
 	}
-	return deratingIn(b, "")
+	if around == "" {
+		var all []string
+		for _, p := range points {
+			all = append(all, p.share)
+		}
+		return "min(" + strings.Join(all, ", ") + ")"
+	}
+	text := "(" + points[0].share
+	for i, p := range points[1:] {
+		from := points[i]
+		text += " + (" + p.share + " - " + from.share + ") * max(0, min(1, (" + around + " - " + from.at + ") / (" + p.at + " - " + from.at + ")))"
+	}
+	return text + ")"
 }
 
-// deratingIn finds a label of a block that speaks of a kind; it counts only if
-// it is a share.
-func deratingIn(b *notebook.Block, kind string) string {
+// deratingIn finds the label of a block that speaks of a kind, nil without one.
+func deratingIn(b *notebook.Block, kind string) []deratingPoint {
 	for _, e := range b.Entries {
-		if e.Label != "derating" || strings.TrimSpace(e.Arg) != kind {
-			continue
-		}
-		if q, err := units.ParseLiteral(value(e)); err == nil && q.Type == (units.Type{}) && q.SI.Sign() > 0 {
-			return value(e)
+		if e.Label == "derating" && strings.TrimSpace(e.Arg) == kind {
+			if p := deratingPoints(value(e)); p != nil {
+				return p
+			}
 		}
 	}
-	return ""
+	return nil
+}
+
+// deratingPoints reads a share, or shares at rising temperatures; nil of what
+// is neither.
+func deratingPoints(text string) (out []deratingPoint) {
+	last := (*big.Rat)(nil)
+	list := strings.Split(text, ",")
+	for _, t := range list {
+		share, at, _ := strings.Cut(t, " at ")
+		p := deratingPoint{strings.TrimSpace(share), strings.TrimSpace(at)}
+		q, err := units.ParseLiteral(p.share)
+		if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || len(list) == 1 && (p.at != "" || q.SI.Sign() == 0) {
+			return nil
+		}
+		if len(list) > 1 {
+			x, err := units.ParseLiteral(p.at)
+			if err != nil || x.Type.Kind != units.Point || last != nil && x.SI.Cmp(last) <= 0 {
+				return nil
+			}
+			last = x.SI
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// checkDeratings tells of labels that no derating can be read from: nothing
+// would be derated.
+func (c *compiler) checkDeratings() {
+	for _, b := range c.blocks {
+		for _, e := range b.Entries {
+			if e.Label == "derating" && deratingPoints(value(e)) == nil {
+				c.whole(notebook.Err, "derating-bad", e.Text, "no share of a rating can be read here",
+					"write `derating resistor: 80 %`, or by rising temperature `derating resistor: 100 % at 70 °C, 0 % at 155 °C`")
+			}
+		}
+	}
 }

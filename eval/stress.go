@@ -121,7 +121,8 @@ func (c *compiler) limitOfStress(b *builtin, m *component, f *factDef, says stri
 		if y != nil {
 			c.lower(y)
 		}
-		limit := c.derating(m, m.sort()) + factText(m, f.section, f.name, "")
+		k, _ := c.derating(m, m.sort())
+		limit := k + factText(m, f.section, f.name, "")
 		var texts []string
 		if y == nil || y.cols[2] != nil {
 			texts = append(texts, s.text+" <= "+limit+".max")
