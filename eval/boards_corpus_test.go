@@ -25,7 +25,7 @@ const (
 	leastFound      = 70 // mistakes with a failed built-in claim at the place
 	leastTold       = 71 // mistakes with a failed or an open one
 	mostRightFailed = 0  // failed built-in claims on right boards
-	mostRightOpen   = 15 // open ones, without limits and sections
+	mostRightOpen   = 13 // open ones, without limits and sections
 )
 
 // asOf is the day against which waivers are judged.
