@@ -425,7 +425,7 @@ func tighter(a, b *big.Rat, sign int) *big.Rat {
 // refuted tells that a predicate is proven false on all of W.
 func (c *Case) refuted(r bound.Reg, boxes int) bool {
 	p := c.n.g.Extract(c.n.g.not(r))
-	return bound.Decide(p, 0, c.inputs(p), bound.Options{Boxes: boxes, Explain: -1}).Outcome == bound.Proven
+	return c.n.decide(p, c.inputs(p), bound.Options{Boxes: boxes, Explain: -1}).Outcome == bound.Proven
 }
 
 // potential is the voltage of a net in this case.

@@ -142,7 +142,7 @@ func (j *judging) lacks(c *Case) (open []openCase) {
 		settled := false
 		for _, guard := range c.guards {
 			p := g.Extract(g.or(g.not(guard), y))
-			d := bound.Decide(p, 0, c.inputs(p), bound.Options{Boxes: 30, Explain: -1})
+			d := j.n.decide(p, c.inputs(p), bound.Options{Boxes: 30, Explain: -1})
 			if settled = settled || d.Outcome == bound.Proven; settled {
 				break
 			}
@@ -152,15 +152,11 @@ func (j *judging) lacks(c *Case) (open []openCase) {
 		}
 		p := g.Extract(g.or(no, y))
 		opt := bound.Options{Boxes: j.n.limits.Boxes, Explain: 1}
-		if j.n.tired() {
-			opt.Boxes = 1
-		}
 		if len(j.open)+len(open) >= mostExplained {
 			opt.Explain = -1
 		}
-		d := bound.Decide(p, 0, c.inputs(p), opt)
+		d := j.n.decide(p, c.inputs(p), opt)
 		j.out.Boxes += d.Boxes
-		*j.n.work += workOfBox * p.Work(0, d.Boxes)
 		if d.Outcome != bound.Proven {
 			open = append(open, openCase{c, p, d})
 		}
@@ -180,7 +176,7 @@ func (j *judging) narrowed(c *Case, x bound.Reg, bounds func(*Case, asked) span)
 		}
 		in[k].Lo, in[k].Hi = bounds(c, j.n.asked[at]).rats()
 	}
-	return bound.Decide(p, 0, in, bound.Options{Boxes: 20, Explain: -1}).Outcome == bound.Proven
+	return j.n.decide(p, in, bound.Options{Boxes: 20, Explain: -1}).Outcome == bound.Proven
 }
 
 // span is the range found for a quantity of a case.
@@ -207,9 +203,6 @@ const mostOpen = 40
 // mostExplained is the number of open statements of which it is said what keeps
 // them open.
 const mostExplained = 4
-
-// workOfBox is what a box of a proof costs, in elements looked at.
-const workOfBox = 100
 
 func (j *judging) pass() bool {
 	for _, c := range j.cases {
@@ -467,7 +460,7 @@ func (c *Case) possible() bool {
 			in[k].Lo, in[k].Hi = in[k].SureLo, in[k].SureHi
 		}
 	}
-	return bound.Decide(p, 0, in, bound.Options{Boxes: 2000}).Outcome == bound.Broken
+	return c.n.decide(p, in, bound.Options{Boxes: 2000}).Outcome == bound.Broken
 }
 
 // within is a finite part of a range, open ends being closed far out.
@@ -573,7 +566,7 @@ func (j *judging) turn(i int, set func(*big.Rat) (lo, hi *big.Rat), up bool) *bi
 					in[k].Lo, in[k].Hi = tighter(in[k].Lo, lo, 1), tighter(in[k].Hi, hi, -1)
 				}
 			}
-			if bound.Decide(o.p, 0, in, bound.Options{Boxes: 400, Explain: -1}).Outcome != bound.Proven {
+			if j.n.decide(o.p, in, bound.Options{Boxes: 400, Explain: -1}).Outcome != bound.Proven {
 				return false
 			}
 		}

@@ -75,6 +75,20 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 // tired says that the network has had all the work it may take.
 func (n *Network) tired() bool { return *n.work > n.limits.Work }
 
+// workOfBox is what a box of a proof costs, in elements looked at.
+const workOfBox = 100
+
+// decide is bound.Decide within the work that the network may take; after that
+// nothing is decided.
+func (n *Network) decide(p *bound.Program, in []bound.Input, opt bound.Options) bound.Decision {
+	if n.tired() {
+		return bound.Decision{Cause: bound.CauseBudget}
+	}
+	d := bound.Decide(p, 0, in, opt)
+	*n.work += workOfBox * p.Work(0, d.Boxes)
+	return d
+}
+
 // touch forgets what was found before something was entered.
 func (n *Network) touch() {
 	n.groups, n.lifting, n.forest, n.always = map[string]*group{}, map[string]string{}, nil, nil

@@ -52,7 +52,7 @@ func (n *Network) zeroAble(e *Element) (may, sure bool) {
 		return c.Sign() == 0, c.Sign() == 0
 	}
 	p := n.g.Extract(n.g.below(0, r))
-	switch bound.Decide(p, 0, n.inputs(p), bound.Options{Boxes: 100}).Outcome {
+	switch n.decide(p, n.inputs(p), bound.Options{Boxes: 100}).Outcome {
 	case bound.Proven:
 		return false, false
 	case bound.Broken:
@@ -135,7 +135,7 @@ func (n *Network) differ(a, b Node) bool {
 		return false
 	}
 	p := n.g.Extract(n.g.equal(x, y))
-	return bound.Decide(p, 0, n.inputs(p), bound.Options{Boxes: 500}).Outcome == bound.Broken
+	return n.decide(p, n.inputs(p), bound.Options{Boxes: 500}).Outcome == bound.Broken
 }
 
 // anyGiven is a voltage that is given to a net in some state.
