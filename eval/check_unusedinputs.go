@@ -130,11 +130,11 @@ func (h *holder) look(n *net) {
 			if far := j.comp.farEnd(n); far != nil {
 				h.look(far)
 			}
-		case kind == "capacitor":
+		case kind == "capacitor" || kind == "test point" || kind == "resonator":
 			// no level passes through it
 		case j.pin != nil && slices.Contains([]string{"passive", "analog", "reserved"}, j.pin.row.Type):
 			h.behind = append(h.behind, j.name())
-		case j.pin == nil && slices.Contains(mayHold, kind):
+		case j.pin == nil: // it may hold a level, now and then or off the board
 			h.behind = append(h.behind, j.comp.ref)
 		}
 	}
@@ -142,7 +142,3 @@ func (h *holder) look(n *net) {
 
 // conducting are the kinds that carry a level from one end to the other.
 var conducting = []string{"link", "wire", "fuse", "ferrite bead", "inductor", "thermistor"}
-
-// mayHold are the kinds that join a net to something now and then, or to
-// something off the board.
-var mayHold = []string{"switch", "jumper", "connector", "transformer", "relay", "diode", "LED", "Zener diode"}
