@@ -27,6 +27,13 @@ var partsFile = &builtin{
 				c.compareParts(b, f, t)
 			}
 		}
+		for _, m := range c.comps.list { // a part that is placed from a list is the one that it orders
+			if m.part != nil && m.from != nil && m.from.cells != nil && !m.notFitted() {
+				where := m.from.src.Path
+				cl := c.builtClaim(b, m.ref, m.label()+" stands in "+where+" as in the notes.", m.entry)
+				c.partInList(cl, m, *m.from.cells, c.fromFiles.has)
+			}
+		}
 	},
 }
 

@@ -201,18 +201,20 @@ func (c *compiler) nameNets(x *fromFiles) {
 			}
 		}
 	}
-	known := map[string]string{"GND": "GND"}
-	for _, name := range c.values.names() {
-		known[foldNet(name)] = name
-	}
+	noted := append(c.values.names(), "GND")
 	for _, m := range c.comps.list {
 		for _, k := range m.row.Conns {
-			known[foldNet(c.netOf(m, k))] = c.netOf(m, k)
+			noted = append(noted, c.netOf(m, k))
 		}
 	}
+	known := map[string]string{}
+	slices.Sort(noted)
+	for _, name := range noted {
+		known[foldNet(name)], known["="+name] = name, name
+	}
 	for fold, spelled := range folded {
-		if len(spelled) == 1 {
-			x.nets[spelled[0]] = cmp.Or(known[fold], strings.TrimPrefix(spelled[0], "/"))
+		if own := strings.TrimPrefix(spelled[0], "/"); len(spelled) == 1 {
+			x.nets[spelled[0]] = cmp.Or(known["="+own], known[fold], own)
 		}
 	}
 	c.eachCircuitLine("nets", func(e *notebook.Entry) {

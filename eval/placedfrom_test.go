@@ -65,6 +65,13 @@ func TestPlacedPinsAreThoseOfTheNote(t *testing.T) {
 	requireClaim(t, placed(t, placedNets, "U1,4,IN,D\n", ""), []string{"failed", "pin-list.U1", "pin 4 (D) is missing"})
 }
 
+// A part that a row places is the one that the list orders.
+func TestPlacedPartIsTheOneOrdered(t *testing.T) {
+	requireClaim(t, placed(t, placedNets), []string{"passed", "parts-list.U1"})
+	requireClaim(t, placed(t, placedNets+"U1  DRV\n", "SOT23-4,DRV-S4", "SOT23-4,DRV-S5"), []string{"failed", "parts-list.U1", "the file orders DRV-S5"})
+	requireClaim(t, placed(t, placedNets, "SOT23-4,DRV-S4", "SO-8,DRV-S4"), []string{"failed", "parts-list.U1", "the file has package SO-8"})
+}
+
 // A row adds to what the files say, or overrules it.
 func TestPlacedRowsComeFirst(t *testing.T) {
 	r := placed(t, placedNets+"U1  DRV  D=VCC  in use: I_OH <= 1 mA\nJ1  connector\nD1  LED\nR1  resistor 2k ± 1 %\n")
@@ -118,6 +125,13 @@ func TestPlacedPartWithoutNoteInFormulas(t *testing.T) {
 	requireClaim(t, placed(t, placedNets+ask), []string{"open", "low"})
 	requireClaim(t, placed(t, placedNets+ask, "D1,1,GND,\nD1,2,LIT,", "D1,1,GND,\nR2,1,LIT,\nR2,2,FAR,\nD1,2,FAR,",
 		"R9,10k", "R2,1k 1%,R0402,,\nR9,10k"), []string{"open", "low"})
+}
+
+// A budget does not know what it takes.
+func TestPlacedPartWithoutNoteInBudgets(t *testing.T) {
+	ask := "```\n\n```budget VCC\nU1  1 mA\nU2  1 mA\n```\n\n```claim few\nstatement: it is little.\ncriterion: budget(\"VCC\").peak <= 1 A\n"
+	requireClaim(t, placed(t, placedNets+ask), []string{"passed", "few"})
+	requireClaim(t, placed(t, placedNets+ask, "D1,2,LIT,", "D1,2,+3V3,"), []string{"open", "few", "the budget has no row of D1"})
 }
 
 // A part whose note has no pins takes what it likes, placed by a row or a file.
