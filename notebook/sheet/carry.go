@@ -130,7 +130,7 @@ func (t *Table) misfit(col, cell, first, last int, middle bool) float64 {
 	if t.opensAt(&a, col) { // other cells begin before the line with numbers, too
 		off = math.Min(off, math.Abs(y0-a.f0))
 	}
-	if middle {                                           // of the lines with numbers, or of all lines where cells wrap
+	if middle { // of the lines with numbers, or of all lines where cells wrap
 		m := (y0 + y1) / 2
 		off = math.Min(math.Abs(m-(a.y0+b.y1)/2), math.Abs(m-(a.f0+b.f1)/2))
 	}

@@ -138,11 +138,8 @@ func (d *drafter) dropRunning(s *pageSignals) {
 // the nearest heading that begins one.
 func (d *drafter) headOf(t *Table, s *pageSignals) (heading, Section) {
 	within := d.within
-	var best *heading
-	for i := range s.headings {
-		if h := &s.headings[i]; h.y < t.top && h.section != "" && (best == nil || h.y > best.y) {
-			best, within = h, h.section
-		}
+	if h := s.nearest(t, func(h *heading) bool { return h.section != "" }); h != nil {
+		within = h.section
 	}
 	switch h := s.headingOver(t); {
 	case h != nil && (h.section != "" || h.y > 0.08*s.view.page.Height): // not a running head

@@ -30,6 +30,8 @@ var (
 	captionHead = pattern(`^(figure|fig\.?|table|tab\.?)\s*[0-9]+[-.0-9a-z]*\s*[:.–-]?\s*`)
 )
 
+var bracketed = pattern(`\([^)]*\)`)
+
 // headingText brings a line to the form in which headings are compared.
 func headingText(s string) string {
 	t := strings.ToLower(strings.Join(strings.Fields(foldString(s)), " "))
@@ -58,7 +60,7 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 			case !strings.Contains(term, " ") && (term[0] < 0x80 || len(term) < 4*len("符")): // one word proves too little, four signs do not
 			case strings.HasPrefix(t, term) && afterPhrase().MatchString(t[len(term):]) && strings.Count(t, " ") < 12:
 				sec, best, ok = section, len(term), true
-			case strings.HasSuffix(bare, " "+term) && strings.Count(bare, " ") <= strings.Count(term, " ")+3 && titled(s):
+			case strings.HasSuffix(bare, " "+term) && strings.Count(bracketed().ReplaceAllString(bare, ""), " ") <= strings.Count(term, " ")+4 && titled(s):
 				sec, best, ok = section, len(term), true
 			}
 		}

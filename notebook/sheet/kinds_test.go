@@ -96,3 +96,31 @@ func TestNoUnitsAtAll(t *testing.T) {
 	require.Len(t, d.Spec, 2)
 	require.True(t, d.Spec[0].NoUnit)
 }
+
+// TestListsBesideEachOther: of two lists side by side each stands under its own
+// heading; a rating must not pass for a limit of use.
+func TestListsBesideEachOther(t *testing.T) {
+	f := fpdf.New("P", "pt", "A4", "")
+	f.AddPage()
+	f.SetFont("Helvetica", "B", 13)
+	f.Text(50, 80, "Absolute Maximum Ratings")
+	f.Text(320, 80, "Thermal Information")
+	f.Text(320, 150, "Recommended Operating Conditions")
+	f.SetFont("Helvetica", "", 8)
+	for i, l := range []string{"VDD, VDDP .................... -0.3 V to 6.5 V", "Input current ................. 70 mA", "CLK, DAT ..................... -0.3 V to 6.5 V", "Latch-up ..................... 100 mA",
+		"COMP ..................... -0.3 V to 5 V", "BOOT ..................... -0.3 V to 7 V", "PHASE ..................... -0.3 V to 8 V", "PSYS ..................... -0.3 V to 9 V"} {
+		f.Text(50, 100+12*float64(i), l)
+	}
+	f.Text(320, 100, "Junction temperature .............. -10 \xb0C to 125 \xb0C")
+	f.Text(320, 112, "Storage temperature .............. -65 \xb0C to 175 \xb0C")
+	f.Text(320, 172, "Adapter voltage .................. 4 V to 23 V")
+	f.Text(320, 184, "Ambient temperature .................. -10 \xb0C to 100 \xb0C")
+	var b bytes.Buffer
+	require.NoError(t, f.Output(&b))
+	d, err := shared.Draft(context.Background(), put(t, "beside.pdf", b.Bytes()))
+	require.NoError(t, err)
+	for _, r := range append(append([]DraftRow(nil), d.Operating...), d.Spec...) {
+		require.NotContains(t, "VDD, VDDP Input current CLK, DAT Latch-up COMP BOOT PHASE PSYS", r.Name)
+	}
+	require.NotEmpty(t, d.Ratings)
+}

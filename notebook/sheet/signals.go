@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"strconv"
 	"strings"
 )
@@ -144,6 +145,9 @@ func bodySize(g *grid) float64 {
 	best := 0
 	for _, r := range g.rows {
 		for _, w := range r.words {
+			if insideDots().MatchString(w.text) { // leader dots have no height of letters
+				continue
+			}
 			k := int(w.size*2 + 0.5)
 			counts[k] += len(w.text)
 			if counts[k] > counts[best] || counts[k] == counts[best] && k < best {
@@ -295,14 +299,46 @@ func (s *pageSignals) table(t *Table, v *view) {
 	s.signals = append(s.signals, signal{sec, s.page, weight, line, t.top, t.left, byTable})
 }
 
-// headingOver finds the nearest heading above a table on its page.
+// headingOver finds the heading above a table on its page: the nearest of those
+// that stand over it, or one on its left that comes clearly later.
 func (s *pageSignals) headingOver(t *Table) *heading {
-	var best *heading
+	return s.nearest(t, func(*heading) bool { return true })
+}
+
+// nearest finds the heading over a table among those wanted. What stands beside
+// it, as in pages of two columns, heads another.
+func (s *pageSignals) nearest(t *Table, want func(*heading) bool) *heading {
+	var over, left *heading
+	x0, x1 := t.extent()
 	for i := range s.headings {
-		h := &s.headings[i]
-		if h.y < t.top && (best == nil || h.y > best.y) {
-			best = h
+		switch h := &s.headings[i]; {
+		case h.y >= t.top || !want(h) || h.x0 >= x1:
+		case h.x1 > x0:
+			if over == nil || h.y > over.y {
+				over = h
+			}
+		case left == nil || h.y > left.y:
+			left = h
 		}
 	}
-	return best
+	if over != nil && (left == nil || left.y < over.y+40) {
+		return over
+	}
+	return left
+}
+
+// extent gives the sides of what stands in a table.
+func (t *Table) extent() (x0, x1 float64) {
+	x0, x1 = t.right, t.left
+	for _, r := range t.Rows {
+		for _, c := range r.Cells {
+			for _, w := range c.words {
+				x0, x1 = math.Min(x0, w.r.x0), math.Max(x1, w.r.x1)
+			}
+		}
+	}
+	if x0 >= x1 {
+		return t.left, t.right
+	}
+	return x0, x1
 }

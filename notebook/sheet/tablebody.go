@@ -332,6 +332,17 @@ func (g *grid) titleAbove(t *Table, head int) string {
 			return ""
 		}
 		text := joinWords(words)
+		if chunks := chunksOf(words); len(chunks) > 1 && strings.Count(text, " ") < 12 { // of headings side by side that over the table
+			x := inside(g.rows[head].words, t.left, t.right)[0].r.x0
+			for _, c := range chunks {
+				if _, _, ok := sectionHeading(c.text()); ok && c.r.x0 < x+60 && c.r.x1 > x {
+					return c.text()
+				}
+			}
+			if _, _, ok := sectionHeading(chunks[len(chunks)-1].text()); ok {
+				return ""
+			}
+		}
 		if _, _, ok := sectionHeading(text); ok || strings.HasPrefix(text, "Table ") {
 			return text
 		}

@@ -276,7 +276,7 @@ func (c *Column) join(text string, above bool) {
 		c.Title, c.Kind = whole, k
 		return
 	}
-	if k, _, ok := headKind(text); ok && c.Kind == KindOther {
+	if k, _, ok := headKind(text); ok && (c.Kind == KindOther || c.Kind == KindValue && k.isLimit() && !above) { // "Limits" over "Typ"
 		c.Title, c.Kind = whole, k
 	}
 }
