@@ -10,7 +10,7 @@ import (
 var coilPullIn = &builtin{
 	name: "coil",
 	rule: "A relay whose note has a pull-in voltage (V_OP, V_PULL_IN) and a coil resistance (R_COIL) gets that voltage at the temperature of its copper: V · (234.5 + T) / (234.5 + T₀), T₀ from `ref T = ...` of the fact (20 °C without). " +
-		"T is `in use: T_COIL = ...`, else the surroundings and the coil's own heat V² / R_COIL · R_TH. The coil sees the voltage of its nets; a transistor at its lower end takes R_DSon of it.",
+		"T is `in use: T_COIL = ...`, else the surroundings and the coil's own heat V² / R_COIL · R_TH. The coil sees the voltage of its nets; a transistor at its lower end takes R_DSon or V_CEsat of it.",
 	source: "IEC 60034-1 (resistance of copper); 234.5 for annealed copper, common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.placedParts() {
@@ -27,14 +27,18 @@ func (c *compiler) coil(b *builtin, m *component, op, resistance string) {
 	cl := c.builtClaim(b, m.ref, "Relay "+m.label()+" pulls in with a hot coil at the lowest supply.", m.entry)
 	v, lower := c.coilVoltage(m)
 	if v == "" {
-		cl.lacks("no value", "the voltage at the coil of "+m.ref+" is not known", "give the net of its upper end a value, and join its lower end to ground or to a transistor with a noted R_DSon")
+		cl.lacks("no value", "the voltage at the coil of "+m.ref+" is not known", "give the net of its upper end a value, and join its lower end to ground or to a transistor with a noted R_DSon or V_CEsat")
 		return
 	}
 	r := m.ref + "." + resistance
 	at := v
 	if lower != nil {
-		rds := lower.part.factNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON")
-		at = v + " * " + r + " / (" + r + " + " + lower.ref + "." + rds + ")"
+		if across, ohms := lower.onDrop(); ohms {
+			at = v + " * " + r + " / (" + r + " + " + lower.ref + "." + across + ")"
+		} else {
+			at = v + " - " + lower.ref + "." + across
+			cl.presume("the base current of " + lower.label() + " is the one at which its V_CEsat is stated, for its collector current, or more")
+		}
 	}
 	t := ""
 	if use := m.useNamed("T_COIL"); use != "" {
@@ -82,10 +86,8 @@ func (c *compiler) coilVoltage(m *component) (text string, lower *component) {
 		}
 		if c.voltageKnown(one) {
 			for _, j := range two.joined {
-				if j.pin == nil || j.pin.row.Name != "D" || j.comp.part.factNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON") == "" {
-					continue
-				}
-				if s := j.comp.end("S", "SOURCE"); s != nil && isGround(s.name) {
+				from, to := j.comp.channelEnds()
+				if across, _ := j.comp.onDrop(); from == two && to != nil && isGround(to.name) && across != "" {
 					return c.netText(one), j.comp
 				}
 			}
@@ -93,4 +95,16 @@ func (c *compiler) coilVoltage(m *component) (text string, lower *component) {
 		one, two = two, one
 	}
 	return "", nil
+}
+
+// onDrop names what a transistor that is on leaves between its ends: a
+// resistance, or a voltage; "" where neither is noted.
+func (m *component) onDrop() (fact string, ohms bool) {
+	if m.part == nil || m.notFitted() {
+		return "", false
+	}
+	if r := m.part.factNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON"); r != "" {
+		return r, true
+	}
+	return m.part.factNamed("spec", "V_CEsat", "V_CE_sat", "V_CE(sat)", "V_CE_SAT"), false
 }
