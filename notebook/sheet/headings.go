@@ -46,6 +46,7 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 	}
 	t := headingText(s)
 	bare := strings.Trim(strings.TrimRight(t, "0123456789"), " .:*()[]†‡■●•")
+	plain := bracketed().ReplaceAllString(bare, "")
 	before, _, _ := strings.Cut(bare, "(")
 	before = strings.TrimSpace(before)
 	best := 0
@@ -60,7 +61,7 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 			case !strings.Contains(term, " ") && (term[0] < 0x80 || len(term) < 4*len("符")): // one word proves too little, four signs do not
 			case strings.HasPrefix(t, term) && afterPhrase().MatchString(t[len(term):]) && strings.Count(t, " ") < 12:
 				sec, best, ok = section, len(term), true
-			case strings.HasSuffix(bare, " "+term) && strings.Count(bracketed().ReplaceAllString(bare, ""), " ") <= strings.Count(term, " ")+4 && titled(s):
+			case strings.HasSuffix(bare, " "+term) && strings.Count(plain, " ") <= strings.Count(term, " ")+4 && titled(s):
 				sec, best, ok = section, len(term), true
 			}
 		}
