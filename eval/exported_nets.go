@@ -168,21 +168,33 @@ func (x *netlistView) turnEnds(parts []*component) {
 	}
 }
 
-// namesOfNotes gives the nets of a pin list the names of the notes: each net of
-// the notes takes the one that holds most of its pins, the one with more pins
-// first. So two lists agree when they join the same pins, whatever the nets are
-// called. No two nets of the file get one name. told says which were renamed.
+// namesOfNotes gives the nets of a pin list the names of the notes. A net whose
+// name both have is that net, so that exchanged pins show; one of a name that
+// the notes do not have takes the place of the net of the notes, of a name that
+// the file does not have, most of whose pins it holds. No two nets of the file
+// get one name. told says which were renamed.
 func (c *compiler) namesOfNotes(pins filePins) (told []string) {
 	x := c.viewPins(pins, 0, 0)
 	nets := slices.Clone(c.drawnNets())
 	slices.SortStableFunc(nets, func(a, b *net) int { return cmp.Compare(len(x.want[b]), len(x.want[a])) })
 	name, taken := map[string]string{}, map[string]bool{}
 	for _, n := range nets {
-		if f := x.fileNet(n); f != "" && name[f] == "" {
-			name[f], taken[foldNet(n.name)] = n.name, true
-			if !sameNetName(f, n.name) {
-				told = append(told, "the file names the net "+n.name+" "+f)
+		f := n.name
+		if x.have[f] == nil {
+			for _, f = range slices.Sorted(maps.Keys(x.have)) {
+				if sameNetName(f, n.name) {
+					break
+				}
 			}
+		}
+		if name[f] == "" && sameNetName(f, n.name) && x.have[f] != nil {
+			name[f], taken[foldNet(n.name)] = n.name, true
+		}
+	}
+	for _, n := range nets {
+		if f := x.fileNet(n); f != "" && name[f] == "" && !taken[foldNet(n.name)] {
+			name[f], taken[foldNet(n.name)] = n.name, true
+			told = append(told, "the file names the net "+n.name+" "+f)
 		}
 	}
 	for _, ref := range pins {
