@@ -49,7 +49,7 @@ func (c *compiler) openUnnoted() {
 			text += " and others"
 		}
 		cl.lacks("no fact", "what "+text+" brings or takes here is not known: no note says",
-			"note the part with its `pins:`, or give it a row of a plain kind: `"+refs[0]+"  connector`")
+			"note each part with its `pins:`, or give it a row of a plain kind (`J1  connector`)")
 	}
 }
 
