@@ -42,7 +42,7 @@ type Limits struct {
 	Cases     int // tried in one group, over its states, 4096
 	Points    int // inputs all of whose corners are tried for a failure, 5
 	Boxes     int // boxes of one proof, see bound.Options, 4000
-	Work      int // elements looked at while cases are narrowed, of all groups, 30,000,000
+	Work      int // elements looked at while cases are narrowed, of all groups, and in proofs, 60,000,000
 }
 
 type node struct {
@@ -63,7 +63,7 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 	set(&limits.Cases, 4096)
 	set(&limits.Points, 5)
 	set(&limits.Boxes, 4000)
-	set(&limits.Work, 30_000_000)
+	set(&limits.Work, 60_000_000)
 	return &Network{
 		g: graph{b}, leaves: leaves, limits: limits,
 		byInput: map[int]int{}, byAsked: map[asked]bound.Reg{},
