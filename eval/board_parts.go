@@ -230,7 +230,7 @@ func (b *boardNet) reverseLeak(m *component) (leak, upTo bound.Reg) {
 			continue
 		}
 		most, _ := b.magnitude(r.max)
-		leak = b.between("the reverse current of "+m.ref, 0, most, "")
+		leak = b.between("the reverse current of "+m.ref, 0, most, stateUse)
 		return leak, r.atHigh
 	}
 	return 0, 0
