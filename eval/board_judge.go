@@ -23,6 +23,9 @@ func (c *compiler) askNetwork(all []*claim) {
 	for _, cl := range all {
 		for _, k := range cl.crit {
 			if !k.bad && len(c.askedIn(k.comp.Reg)) > 0 {
+				if c.network != nil {
+					c.network.n.Question()
+				}
 				fault := isolate(func() { c.askCriterion(cl, k) })
 				if fault != "" {
 					c.claimFault(cl, fault)

@@ -110,6 +110,9 @@ func (n *Network) solve(g *group, s state) *solution {
 			walk(0, w)
 		}
 	}
+	if n.tired() { // the next question has work of its own
+		delete(g.solved, key)
+	}
 	if out.refused == "" && len(out.cases) == 0 {
 		out.impossible = true
 		out.refused = "what is stated cannot be at once: " + g.stateText(s)

@@ -277,7 +277,7 @@ func (w *narrowing) meet(at *span, o span) bool {
 // so far.
 func (w *narrowing) run(pick map[*Element]*Piece) {
 	for range 30 {
-		if *w.n.work += w.size; w.n.tired() {
+		if w.n.work.done += w.size; w.n.tired() {
 			return // what was found so far holds
 		}
 		changed := false

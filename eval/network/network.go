@@ -26,7 +26,7 @@ type Network struct {
 	fresh     map[fresh]bound.Reg // leaves made while solving
 	groups    map[string]*group
 	limits    Limits
-	work      *int // shared by what is asked with some inputs fixed
+	work      *work // shared by what is asked with some inputs fixed
 	spans     map[bound.Reg]span
 	forest    *forest           // of nets and elements that hang together
 	always    []bool            // nets that have a voltage in every state
@@ -68,12 +68,19 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 		g: graph{b}, leaves: leaves, limits: limits,
 		byInput: map[int]int{}, byAsked: map[asked]bound.Reg{},
 		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{}, lifting: map[string]string{},
-		spans: map[bound.Reg]span{}, work: new(int),
+		spans: map[bound.Reg]span{}, work: &work{until: limits.Work},
 	}
 }
 
+// work is what was done and how far it may go on.
+type work struct{ done, until int }
+
+// Question begins another question: it may take a sixth of the work that is
+// left, so that a dear one leaves something to those that follow.
+func (n *Network) Question() { n.work.until = n.work.done + (n.limits.Work-n.work.done)/6 }
+
 // tired says that the network has had all the work it may take.
-func (n *Network) tired() bool { return *n.work > n.limits.Work }
+func (n *Network) tired() bool { return n.work.done > n.work.until }
 
 // workOfBox is what a box of a proof costs, in elements looked at.
 const workOfBox = 100
@@ -85,7 +92,7 @@ func (n *Network) decide(p *bound.Program, in []bound.Input, opt bound.Options) 
 		return bound.Decision{Cause: bound.CauseBudget}
 	}
 	d := bound.Decide(p, 0, in, opt)
-	*n.work += workOfBox * p.Work(0, d.Boxes)
+	n.work.done += workOfBox * p.Work(0, d.Boxes)
 	return d
 }
 

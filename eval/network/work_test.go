@@ -11,7 +11,8 @@ import (
 func TestWorkIsBounded(t *testing.T) {
 	ask := func(work int) (passes, fails Judgement) {
 		b := newBoard()
-		b.n.limits.Work = work
+		b.n.limits.Work = 6 * work
+		b.n.Question()
 		pin, mid := b.n.Node("P4"), b.n.Node("D1_A")
 		d, _, high := b.out("U1.P4", pin, b.rail("V3V3", "3.2", "3.4"))
 		b.r("R1", pin, mid, "470")
