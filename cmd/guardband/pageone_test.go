@@ -1,0 +1,38 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// TestPageOne holds the picture that README.md shows to page one of the demo's
+// record, by its text. GUARDBAND_UPDATE=1 makes both anew.
+func TestPageOne(t *testing.T) {
+	for _, program := range []string{"pdftotext", "pdftoppm"} {
+		if _, err := exec.LookPath(program); err != nil {
+			require.Empty(t, os.Getenv("GUARDBAND_NO_SKIP"), "%s is not here", program)
+			t.Skip(program + " is not here")
+		}
+	}
+	atRoot(t)
+	dir := t.TempDir() // outside version control: the picture names no commit
+	demo := filepath.Join(dir, "weirkeeper")
+	require.NoError(t, os.CopyFS(demo, os.DirFS(filepath.Join("examples", "weirkeeper"))))
+	code, out, errOut := guardband(t, "report", demo, "--out", dir, "--format", "pdf", "--pictures", "off", "--on", "2026-11-24")
+	require.Zero(t, code, out+errOut)
+	pdf, shown := filepath.Join(dir, "record.pdf"), filepath.Join("examples", "page-one")
+	text, err := exec.Command("pdftotext", "-f", "1", "-l", "1", "-raw", pdf, "-").Output()
+	require.NoError(t, err)
+	if os.Getenv("GUARDBAND_UPDATE") != "" {
+		require.NoError(t, exec.Command("pdftoppm", "-r", "80", "-f", "1", "-l", "1", "-singlefile", "-png", pdf, shown).Run())
+		require.NoError(t, os.WriteFile(shown+".txt", text, 0o644))
+	}
+	want, err := os.ReadFile(shown + ".txt")
+	require.NoError(t, err)
+	require.Equal(t, string(want), string(text), "GUARDBAND_UPDATE=1 go test ./cmd/guardband -run PageOne")
+	require.FileExists(t, shown+".png")
+}
