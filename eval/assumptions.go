@@ -47,7 +47,11 @@ func (c *compiler) assumed(cl *claim) {
 		}
 	}
 	for _, text := range cl.presumed {
-		note("standard figure", text, nil)
+		kind := "standard figure"
+		if strings.HasPrefix(text, onRating) {
+			kind = KindRating
+		}
+		note(kind, text, nil)
 	}
 	for _, y := range closure(cl.uses) {
 		if y.assumed != "" {
@@ -84,6 +88,13 @@ func (c *compiler) assumed(cl *claim) {
 		}
 	}
 }
+
+// KindRating is the kind of assumption of a pass that rests on a maximum rating:
+// the part survives it, which is less than that it works.
+const KindRating = "maximum rating"
+
+// onRating begins what such a pass presumes.
+const onRating = "the pass rests on a maximum rating"
 
 // limitless says that a symbol is no quantity of the notes: a net, ambient.
 func (y *symbol) limitless() bool { return y.entry.RHS.S == "" && y.entry.Placement == nil }

@@ -202,7 +202,7 @@ func (c *compiler) askBrought(cl *claim, p joint, n *net, inside, inj string, am
 		return false
 	case strings.HasSuffix(inside, " "), c.judged(inj, push) == Passed:
 		c.askOf(cl, inj, push)
-		cl.presume("the pass rests on a maximum rating, I_INJ of " + p.comp.label() + ": its sheet promises that the part survives it, and nothing more")
+		cl.presume(onRating + ", I_INJ of " + p.comp.label() + ": its sheet promises that the part survives it, and nothing more")
 	default:
 		c.askOf(cl, inside+" and "+inj, push)
 	}

@@ -81,7 +81,7 @@ type Requirement struct {
 // Assumption is something taken as given.
 type Assumption struct {
 	Text     string    `json:"text"`
-	Kind     string    `json:"kind"` // "uncited value", "condition", "bare figure", "typical by name", "at least zero", "assumed"
+	Kind     string    `json:"kind"` // "uncited value", "condition", "bare figure", "typical by name", "at least zero", "assumed", "standard figure", "maximum rating"
 	Claims   []string  `json:"claims"`
 	Position *Position `json:"position,omitempty"`
 }

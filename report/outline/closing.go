@@ -143,6 +143,7 @@ func (b *builder) kinds() []kindOf {
 var kindTexts = map[string]string{
 	"at least zero": "declared non-negative", "uncited value": "have no source", "condition": "stated at one condition and taken to hold over the range",
 	"assumed": "assumed, with the reason", "bare figure": "have no tolerance and are used as exact", "standard figure": "figures of a standard or common practice",
+	"maximum rating": "passes that rest on a maximum rating",
 }
 
 // assumptions are folded by kind: those that say the same of many quantities

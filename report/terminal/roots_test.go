@@ -34,3 +34,12 @@ func TestOneReasonIsToldOnce(t *testing.T) {
 	require.NoError(t, Write(&b, r, Options{Verbose: true}))
 	require.Equal(t, 8, strings.Count(b.String(), point.Text))
 }
+
+// What passed on a maximum rating is counted apart; what failed is not.
+func TestPassesOnRatingsAreTold(t *testing.T) {
+	r := &eval.Record{Claims: []eval.Claim{{ID: "b", Verdict: eval.Failed}},
+		Assumptions: []eval.Assumption{{Kind: eval.KindRating, Claims: []string{"a", "b"}}}}
+	var b strings.Builder
+	require.NoError(t, Write(&b, r, Options{Width: 120}))
+	require.Contains(t, b.String(), "1 pass rests on a maximum rating, which promises survival and no more: a\n")
+}

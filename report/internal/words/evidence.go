@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"slices"
 
 	"guardband/eval"
 )
@@ -50,4 +51,20 @@ func Evidence(r *eval.Record) string {
 		}
 	}
 	return line
+}
+
+// OnRatings are the claims that passed on nothing better than a maximum rating.
+func OnRatings(r *eval.Record) (ids []string) {
+	not := map[string]bool{}
+	for _, c := range r.Claims {
+		not[c.ID] = c.Verdict != eval.Passed
+	}
+	for _, a := range r.Assumptions {
+		for _, id := range a.Claims {
+			if a.Kind == eval.KindRating && !not[id] && !slices.Contains(ids, id) {
+				ids = append(ids, id)
+			}
+		}
+	}
+	return ids
 }
