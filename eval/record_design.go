@@ -80,8 +80,10 @@ type Requirement struct {
 
 // Assumption is something taken as given.
 type Assumption struct {
-	Text     string    `json:"text"`
-	Kind     string    `json:"kind"` // "uncited value", "condition", "bare figure", "typical by name", "at least zero", "assumed", "standard figure", "maximum rating"
+	Text string `json:"text"`
+	// "uncited value", "condition", "bare figure", "typical by name", "at least
+	// zero", "assumed", "standard figure", "maximum rating"
+	Kind     string    `json:"kind"`
 	Claims   []string  `json:"claims"`
 	Position *Position `json:"position,omitempty"`
 }
