@@ -113,9 +113,9 @@ func (k *citation) absentText() string {
 	if len(k.absent) == 0 {
 		return k.unlike
 	}
-	verb := "stands"
+	verb := "is"
 	if len(k.absent) > 1 {
-		verb = "stand"
+		verb = "are"
 	}
 	text := strings.Join(k.absent, ", ") + " " + verb + " nowhere on " + k.page() + " of " + k.source.id + ", in any column or unit"
 	if k.unlike != "" {

@@ -322,7 +322,7 @@ func (c *compiler) tellCites(s *source) {
 			if f.Slip != "" {
 				c.whole(notebook.Warn, "number-slip", k.cite.Text, f.Slip, "compare the row and the column on the page")
 			} else if len(k.absent) > 0 || k.unlike != "" {
-				c.whole(notebook.Warn, "number-not-found", k.cite.Text, k.absentText()+": what rests on it is open", k.readHint())
+				c.whole(notebook.Warn, "number-not-found", k.cite.Text, k.absentText()+": what would pass on it is open", k.readHint())
 			} else if len(k.head) > 0 {
 				c.whole(notebook.Warn, "head-condition", k.cite.Text, k.headText(), k.headHint())
 			} else if len(k.missing) > 0 {

@@ -97,7 +97,7 @@ func TestCitationsWithoutAPage(t *testing.T) {
 	const fact = "at least zero: V_DO\nspec V_DO = max %s  at I_OUT <= 150 mA; T_J = -40 °C to 125 °C; V_IN = 2.2 V to 5.5 V  [%s]"
 	for _, c := range []struct{ value, cite, verdict, says string }{
 		{"210 mV", `"Dropout voltage"`, "passed", ""},
-		{"230 mV", `"Dropout voltage"`, "open", "230 mV stands nowhere on pdf.1, pdf.4 of reg"},
+		{"230 mV", `"Dropout voltage"`, "open", "230 mV is nowhere on pdf.1, pdf.4 of reg"},
 		{"210 µV", `"Dropout voltage"`, "open", "210 µV does not stand on pdf.1, pdf.4 of reg: the row “Dropout voltage” gives 210 mV"},
 		{"210 mV", `"Drop out of school"`, "open", "do not stand there"},
 		{"210 mV", "§4", "passed", ""},

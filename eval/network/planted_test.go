@@ -49,7 +49,7 @@ var planted = []struct{ file, old, new string }{
 	},
 	{"cases.go", "s = s.flip()", "_ = s"},
 	{"judge.go", "for _, c := range j.cases {\n\t\tif j.open", "for _, c := range j.cases[:1] {\n\t\tif j.open"},
-	{"judge.go", "return at.at[i] == k && n.othersLetGo(g, at, i)", "return at.at[i] == k && at.at[0] == 0"},
+	{"failing.go", "return at.at[i] == k && n.othersLetGo(g, at, i)", "return at.at[i] == k && at.at[0] == 0"},
 	{"group.go", "for k := range g.drivers[i].States {", "for k := range g.drivers[i].States[:1] {"},
 	{"supply.go", `|| !j.pass() {`, `|| false {`},
 	{"shorts.go", "sure = sure && s\n", "_ = s\n"},

@@ -55,18 +55,7 @@ func (b *builder) checks() []Block {
 func (b *builder) checkTitle(name string, claims []*eval.Claim) Text {
 	var s eval.Summary
 	for _, c := range claims {
-		switch c.Verdict {
-		case eval.Passed:
-			s.Passed++
-		case eval.Failed:
-			s.Failed++
-		case eval.Open:
-			s.Open++
-		case eval.Waived:
-			s.Waived++
-		case eval.Skipped:
-			s.Skipped++
-		}
+		words.Add(&s, c.Verdict)
 	}
 	return join("  ", styled(Strong, cmp.Or(name, "—")), plain(words.Counts(s)+"."), ruleText(claims[0]))
 }
