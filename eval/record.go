@@ -109,6 +109,22 @@ type Summary struct {
 	Checks []CheckCount `json:"checks,omitempty"`
 }
 
+// Add counts one more claim with verdict v.
+func (s *Summary) Add(v Verdict) {
+	switch v {
+	case Failed:
+		s.Failed++
+	case Open:
+		s.Open++
+	case Waived:
+		s.Waived++
+	case Passed:
+		s.Passed++
+	case Skipped:
+		s.Skipped++
+	}
+}
+
 // CheckCount is how many claims of a built-in check passed, and the least of
 // their margins.
 type CheckCount struct {

@@ -55,7 +55,7 @@ func (b *builder) checks() []Block {
 func (b *builder) checkTitle(name string, claims []*eval.Claim) Text {
 	var s eval.Summary
 	for _, c := range claims {
-		words.Add(&s, c.Verdict)
+		s.Add(c.Verdict)
 	}
 	return join("  ", styled(Strong, cmp.Or(name, "—")), plain(words.Counts(s)+"."), ruleText(claims[0]))
 }

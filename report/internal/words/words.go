@@ -31,22 +31,6 @@ func Count(s eval.Summary, v eval.Verdict) int {
 	return 0
 }
 
-// Add counts one more claim with verdict v.
-func Add(s *eval.Summary, v eval.Verdict) {
-	switch v {
-	case eval.Failed:
-		s.Failed++
-	case eval.Open:
-		s.Open++
-	case eval.Waived:
-		s.Waived++
-	case eval.Passed:
-		s.Passed++
-	case eval.Skipped:
-		s.Skipped++
-	}
-}
-
 // Total is the number of claims.
 func Total(s eval.Summary) int {
 	n := 0
