@@ -93,11 +93,9 @@ func (e *engine) instance(ctx context.Context) (pdfium.Pdfium, *sandbox, bool, e
 // that does not load is thrown away and built again.
 func (e *engine) start() (pdfium.Pool, error) {
 	e.starts++
-	module := pdfiumModule
-	if e.light {
-		if module = lightModule(); module == nil {
-			e.light, module = false, pdfiumModule
-		}
+	module := trimmed(e.light)
+	if module == nil {
+		e.light, module = false, pdfiumModule
 	}
 	dir := filepath.Join(e.cacheDir, "engine")
 	if e.light {

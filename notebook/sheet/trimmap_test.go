@@ -21,11 +21,11 @@ import (
 // function that reading text could reach.
 const lightSize = 8000
 
-// TestMakeLightMap makes light.map from the sheets of the project and the PDFs
+// TestMakeEngineMap makes engine.map from the sheets of the project and the PDFs
 // in the folders that GUARDBAND_LIGHT_MAP lists; without it, it does nothing.
 // Take documents of many makers: what they enter is kept. A map of the same
 // module is added to.
-func TestMakeLightMap(t *testing.T) {
+func TestMakeEngineMap(t *testing.T) {
 	folders := os.Getenv("GUARDBAND_LIGHT_MAP")
 	if folders == "" {
 		return
@@ -38,8 +38,8 @@ func TestMakeLightMap(t *testing.T) {
 		paths = append(paths, more...)
 	}
 	seen := map[int]bool{}
-	if lightModule() != nil {
-		kept := mapOf(t)
+	if trimmed(true) != nil {
+		kept := mapOf(t, true)
 		for f := range m.bodies {
 			if kept[f/8]>>(f%8)&1 == 1 {
 				seen[f] = true
@@ -66,14 +66,14 @@ func (m *wasmModule) bits(kept map[int]bool) []byte {
 	return bits
 }
 
-// write writes light.map.
+// write writes engine.map.
 func (m *wasmModule) write(t *testing.T, kept map[int]bool) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%x\n", sha256.Sum256(pdfiumModule))
-	for line := range slices.Chunk(m.bits(kept), 50) {
+	for line := range slices.Chunk(slices.Concat(m.bits(kept), m.bits(m.reached())), 50) {
 		fmt.Fprintf(&b, "%x\n", line)
 	}
-	require.NoError(t, os.WriteFile("light.map", []byte(b.String()), 0o644))
+	require.NoError(t, os.WriteFile("engine.map", []byte(b.String()), 0o644))
 }
 
 // projectSheets are the sheets of the examples and of testdata.
@@ -143,6 +143,34 @@ func (m *wasmModule) kept(seen map[int]bool) map[int]bool {
 	return out
 }
 
+// reached gives the functions that can be entered where no document is saved:
+// those that the other exports and any reference lead to.
+func (m *wasmModule) reached() map[int]bool {
+	out := map[int]bool{}
+	var queue []int
+	add := func(f int) {
+		if f >= 0 && !out[f] {
+			out[f], queue = true, append(queue, f)
+		}
+	}
+	for name, f := range m.exports {
+		if name != "FPDF_SaveAsCopy" && name != "FPDF_SaveWithVersion" {
+			add(f)
+		}
+	}
+	for _, f := range m.table {
+		add(f - m.imported)
+	}
+	for len(queue) > 0 {
+		f := queue[0]
+		queue = queue[1:]
+		for _, g := range m.calls(f) {
+			add(g - m.imported)
+		}
+	}
+	return out
+}
+
 // wasmModule is what is asked of a module: WebAssembly Core Specification 2.0,
 // 5.4 and 5.5, with the exceptions of 3.0.
 type wasmModule struct {
@@ -178,6 +206,8 @@ func parseModule(module []byte) *wasmModule {
 			for range int(s.uint()) {
 				m.types = append(m.types, s.uint())
 			}
+		case 8:
+			panic("a function that runs at the start")
 		case 7:
 			for range int(s.uint()) {
 				name := string(s.take(int(s.uint())))

@@ -15,20 +15,34 @@ import (
 )
 
 // The map belongs to the module that go-pdfium carries. After an upgrade, make
-// it anew as TestMakeLightMap says; until then the whole engine reads.
-func TestLightMap(t *testing.T) {
-	require.NotNil(t, lightModule(), "light.map is of another module: see TestMakeLightMap")
-	require.Less(t, len(lightModule()), 3*len(pdfiumModule)/4)
-	was := lightMap
-	defer func() { lightMap = was }()
+// it anew as TestMakeEngineMap says; until then the module as it is reads.
+func TestEngineMap(t *testing.T) {
+	require.NotNil(t, trimmed(true), "engine.map is of another module: see TestMakeEngineMap")
+	require.Less(t, len(trimmed(true)), 3*len(pdfiumModule)/4)
+	was := engineMap
+	defer func() { engineMap = was }()
 	for _, other := range []string{"", "no", strings.Repeat("00", 900), was[2:]} {
-		lightMap = other
-		require.Nil(t, lightModule())
+		engineMap = other
+		require.Nil(t, trimmed(true))
+		require.Nil(t, trimmed(false))
 	}
 	l := library(t)
 	_, err := l.PageText(context.Background(), projectSheets(t)[0], 1)
 	require.NoError(t, err)
 	require.False(t, l.eng.light, "a map of another module is not used")
+}
+
+// The whole engine lacks nothing that any call but those that save can reach,
+// and none of the functions whose compiling takes hundreds of megabytes.
+func TestWholeEngineIsWhole(t *testing.T) {
+	m := parseModule(pdfiumModule)
+	kept, reached := mapOf(t, false), m.reached()
+	require.Equal(t, m.bits(reached), kept)
+	light := mapOf(t, true)
+	for f, body := range m.bodies {
+		require.Zero(t, light[f/8]&^kept[f/8], "the light engine has more")
+		require.False(t, reached[f] && len(body) > 90_000, "function %d of %d bytes", f, len(body))
+	}
 }
 
 // Both engines give the same text, boxes and pictures of the project's sheets.
@@ -114,7 +128,7 @@ func TestLightEndShows(t *testing.T) {
 	l := library(t)
 	l.eng.whole().cacheDir = engineCache()
 	m := parseModule(pdfiumModule)
-	keep := slices.Clone(mapOf(t))
+	keep := slices.Clone(mapOf(t, true))
 	label, ok := m.exports["FPDF_GetPageLabel"]
 	require.True(t, ok)
 	keep[label/8] &^= 1 << (label % 8)
@@ -132,12 +146,16 @@ func TestLightEndShows(t *testing.T) {
 	require.True(t, in.HasLabels)
 }
 
-// mapOf gives the bits of light.map.
-func mapOf(t *testing.T) []byte {
-	require.NotNil(t, lightModule())
-	data, err := hex.DecodeString(strings.Join(strings.Fields(lightMap), ""))
+// mapOf gives the bits of an engine in engine.map.
+func mapOf(t *testing.T, light bool) []byte {
+	require.NotNil(t, trimmed(light))
+	data, err := hex.DecodeString(strings.Join(strings.Fields(engineMap), ""))
 	require.NoError(t, err)
-	return data[sha256.Size:]
+	data = data[sha256.Size:]
+	if light {
+		return data[:len(data)/2]
+	}
+	return data[len(data)/2:]
 }
 
 // Compiled code that was altered on disk is not run.

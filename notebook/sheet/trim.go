@@ -16,13 +16,13 @@ import (
 //go:linkname pdfiumModule github.com/klippa-app/go-pdfium/internal/pdfium_wasm.Module
 var pdfiumModule []byte
 
-// lightMap says which functions the light engine keeps: the SHA-256 of the
-// module that it was made for, then a bit for each function of the code
-// section, the lowest of each byte first, all in hexadecimal. TestLightMap
-// makes it.
+// engineMap says which functions the engines keep: the SHA-256 of the module
+// that it was made for, then a bit for each function of the code section, the
+// lowest of each byte first, for the light engine and again for the whole one,
+// all in hexadecimal. TestMakeEngineMap makes it.
 //
-//go:embed light.map
-var lightMap string
+//go:embed engine.map
+var engineMap string
 
 // exitBlanked is how an instance ends that enters a function left out.
 const exitBlanked = 77
@@ -30,14 +30,22 @@ const exitBlanked = 77
 // errBlanked says that the light engine lacks what a document needs.
 var errBlanked = errors.New("the light PDF engine lacks a function that this document needs")
 
-// lightModule gives the module of the light engine; nil when the map was made
-// for another one: function numbers mean nothing there.
-func lightModule() []byte {
-	data, err := hex.DecodeString(strings.Join(strings.Fields(lightMap), ""))
+// trimmed gives the module of an engine; nil when the map was made for another
+// one: function numbers mean nothing there. The whole engine lacks what only
+// saving a document can reach, which takes half the time and memory of
+// compiling.
+func trimmed(light bool) []byte {
+	data, err := hex.DecodeString(strings.Join(strings.Fields(engineMap), ""))
 	if err != nil || len(data) < sha256.Size || sha256.Sum256(pdfiumModule) != [sha256.Size]byte(data) {
 		return nil
 	}
-	return blanked(pdfiumModule, data[sha256.Size:])
+	keep := data[sha256.Size:]
+	if half := len(keep) / 2; light {
+		keep = keep[:half]
+	} else {
+		keep = keep[half:]
+	}
+	return blanked(pdfiumModule, keep)
 }
 
 // blanked gives a module whose functions without a bit in keep end the
