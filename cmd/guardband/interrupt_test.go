@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -67,6 +68,26 @@ func TestSignalsStop(t *testing.T) {
 			require.NoError(t, err)
 			require.Len(t, list, 1)
 		}
+	}
+}
+
+// A second signal does not wait for what the first waits for.
+func TestSecondSignalEndsAtOnce(t *testing.T) {
+	for _, c := range []struct {
+		signal syscall.Signal
+		code   int
+	}{{syscall.SIGINT, exitInterrupted}, {syscall.SIGTERM, exitTerminated}} {
+		winding, codes := make(chan bool), make(chan int, 2)
+		stop := func() { winding <- true; winding <- true } // as while files take their places
+		signals := stopOnSignal(stop, func(code int) { codes <- code })
+		require.NoError(t, syscall.Kill(os.Getpid(), c.signal))
+		<-winding
+		require.Empty(t, codes, "the first waits")
+		require.NoError(t, syscall.Kill(os.Getpid(), c.signal))
+		require.Equal(t, c.code, <-codes)
+		<-winding
+		require.Equal(t, c.code, <-codes)
+		signal.Stop(signals)
 	}
 }
 

@@ -59,7 +59,7 @@ const heap = 400 << 20
 
 // start is run for the process itself: a signal stops it.
 func start() int {
-	stopOnSignal(os.Exit)
+	stopOnSignal(files.Stop, os.Exit)
 	return run(context.Background(), os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 }
 
@@ -67,7 +67,7 @@ func start() int {
 // wound up: a cancelled reading once looked like a damaged document, and a
 // record of it replaced a good one. Files taking their places are waited for,
 // those pending are removed; a second signal does not wait.
-func stopOnSignal(exit func(int)) {
+func stopOnSignal(stop func(), exit func(int)) chan<- os.Signal {
 	signals := make(chan os.Signal, 2)
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
 	go func() {
@@ -79,9 +79,10 @@ func stopOnSignal(exit func(int)) {
 			<-signals
 			exit(code)
 		}()
-		files.Stop()
+		stop()
 		exit(code)
 	}()
+	return signals
 }
 
 // run is the whole program with its surroundings given, so that tests can call
