@@ -19,6 +19,7 @@ type Options struct {
 	Stdin []byte // the notebook "-"
 
 	Changes []Change // what-ifs
+	Kept    *Kept    // where not nil: notebooks read before, shared with other designs
 
 	// Image and Twin: the notebooks lie in Image, which stands for the folder
 	// Twin; a document that is not in Image is read in Twin.
@@ -37,6 +38,7 @@ type loader struct {
 	chain []string             // absolute paths of the notebooks being read, the root first
 
 	changes []Change
+	kept    *Kept
 }
 
 // Load reads the notebook at path ("-" for opt.Stdin) and all that it
@@ -102,7 +104,7 @@ func newLoader(path string, opt Options) (*loader, string, error) {
 		dir = realDir
 	}
 	l := &loader{book: &Book{Root: root, Diags: &Diagnostics{}, image: opt.Image, twin: opt.Twin}, dir: dir,
-		seen: map[string]*Notebook{}, changes: opt.Changes}
+		seen: map[string]*Notebook{}, changes: opt.Changes, kept: opt.Kept}
 	return l, abs, err
 }
 
@@ -129,8 +131,12 @@ func (l *loader) read(abs string, data []byte) {
 		data = nil
 		src = NewSource(src.Path, abs, nil)
 	}
-	n, diags := Read(src)
-	src.SHA256 = hex.EncodeToString(sum[:])
+	kept := l.kept
+	if len(l.changes) > 0 || len(data) == 0 { // not the text of the file
+		kept = nil
+	}
+	n, diags := kept.read(src, hex.EncodeToString(sum[:]))
+	src = n.Src
 	l.book.Diags.list = append(l.book.Diags.list, diags.list...)
 	l.book.Notebooks = append(l.book.Notebooks, n)
 	if abs != "" {

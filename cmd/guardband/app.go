@@ -5,10 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"sync"
 
 	"github.com/spf13/cobra"
@@ -17,6 +17,7 @@ import (
 	"guardband/eval"
 	"guardband/eval/formula"
 	"guardband/eval/trade"
+	"guardband/eval/workspace"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
 	"guardband/report/terminal"
@@ -41,7 +42,19 @@ type app struct {
 
 	language  func() *formula.Language
 	documents *sheet.Reader
+	shared    *workspace.Workspace // made when first asked for; nil again when a root or folder above changes
 }
+
+// workspace is what the designs of a run share.
+func (a *app) workspace() *workspace.Workspace {
+	if a.shared == nil {
+		a.shared = &workspace.Workspace{Read: notebook.Options{Root: a.root, Dir: a.dir, Image: a.image, Twin: a.twin}}
+	}
+	return a.shared
+}
+
+// designs resolves the paths of a command line.
+func (a *app) designs(args []string) ([]string, error) { return a.workspace().Designs(args) }
 
 func (a *app) rootCommand() *cobra.Command {
 	a.language = sync.OnceValue(func() *formula.Language { return formula.NewLanguage(trade.Functions()) })
@@ -107,125 +120,18 @@ func (a *app) sheets() *sheet.Reader {
 	return a.documents
 }
 
-// designs resolves the paths of a command line: a notebook, a folder (every
-// notebook in it with a design block, or below it where it has none itself),
-// or "-".
-func (a *app) designs(args []string) ([]string, error) {
-	if len(args) == 0 {
-		args = []string{"."}
-	}
-	var out []string
-	for _, p := range args {
-		if p == "-" {
-			out = append(out, p)
-			continue
-		}
-		st, err := os.Stat(p)
-		if err != nil {
-			return nil, fmt.Errorf("cannot read %s: %w", p, reason(err))
-		}
-		if !st.IsDir() {
-			out = append(out, p)
-			continue
-		}
-		found, err := notebook.Designs(p, a.root)
-		if err != nil {
-			return nil, fmt.Errorf("cannot read %s: %w", p, reason(err))
-		}
-		if len(found) == 0 {
-			if found, err = a.designsBelow(p); err != nil {
-				return nil, err
-			}
-		}
-		if len(found) == 0 { // a library of part notes is checked note by note
-			if found, err = a.notes(p); err != nil {
-				return nil, err
-			}
-		}
-		out = append(out, found...)
-	}
-	return out, nil
-}
-
-// designsBelow lists the designs of all folders below one.
-func (a *app) designsBelow(dir string) ([]string, error) {
-	all, err := a.notebooks([]string{dir})
-	if err != nil {
-		return nil, err
-	}
-	var out []string
-	seen := map[string]bool{}
-	for _, f := range all {
-		below := filepath.Dir(f)
-		if seen[below] {
-			continue
-		}
-		seen[below] = true
-		found, err := notebook.Designs(below, a.root)
-		if err != nil {
-			return nil, fmt.Errorf("cannot read %s: %w", below, reason(err))
-		}
-		out = append(out, found...)
-	}
-	return out, nil
-}
-
-// notes lists all notebooks of a folder that hold blocks of ours, links out of
-// it left out.
-func (a *app) notes(dir string) ([]string, error) {
-	all, _ := filepath.Glob(filepath.Join(dir, "*.md"))
-	var out []string
-	for _, f := range all {
-		if _, _, err := notebook.Within(f, a.root); err != nil {
-			continue
-		}
-		if data, err := notebook.ReadFile(f); err != nil || notebook.HasBlocks(f, data) {
-			out = append(out, f)
-		}
-	}
-	switch {
-	case len(out) > 0:
-		return out, nil
-	case len(all) > 0 && a.leadOut(all):
-		return nil, fmt.Errorf("the notebooks in %s are links that lead out of it; "+
-			"name a folder that holds both with --root", dir)
-	}
-	return nil, fmt.Errorf("no notebook in %s or below has a design block; `guardband new DIR` makes one", dir)
-}
-
-// leadOut says that all files are links out of where notebooks may be.
-func (a *app) leadOut(all []string) bool {
-	return !slices.ContainsFunc(all, func(f string) bool {
-		_, _, err := notebook.Within(f, a.root)
-		return err == nil
-	})
-}
-
 // open reads one design and completes the options of its compilation.
 func (a *app) open(path string, opt eval.Options) (*notebook.Book, eval.Options, error) {
-	load := notebook.Options{Root: a.root, Dir: a.dir, Image: a.image, Twin: a.twin}
+	var stdin []byte
 	if path == "-" {
-		data, err := io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+1))
-		if err != nil {
+		var err error
+		if stdin, err = io.ReadAll(io.LimitReader(a.in, notebook.MaxBytes+1)); err != nil {
 			return nil, opt, fmt.Errorf("cannot read standard input: %w", err)
 		}
-		load.Stdin = append([]byte{}, data...)
 	}
-	book, err := notebook.Load(path, load)
+	book, err := a.workspace().Load(path, stdin, a.set)
 	if err != nil {
 		return nil, opt, err
-	}
-	if len(a.set) > 0 {
-		for _, s := range a.set {
-			change, err := book.Change(s)
-			if err != nil {
-				return nil, opt, fmt.Errorf("--set: %w", err)
-			}
-			load.Changes = append(load.Changes, change)
-		}
-		if book, err = notebook.Load(path, load); err != nil {
-			return nil, opt, err
-		}
 	}
 	opt, err = a.options(opt)
 	return book, opt, err
@@ -251,29 +157,29 @@ func (a *app) options(opt eval.Options) (eval.Options, error) {
 }
 
 // compile works out one design.
-func (a *app) compile(path string, opt eval.Options) (r *eval.Record, err error) {
-	defer func() {
-		if x := recover(); x != nil {
-			r, err = nil, &designFault{path, sheet.FaultText(x)}
-		}
-	}()
+func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
 	book, opt, err := a.open(path, opt)
 	if err != nil {
 		return nil, err
 	}
-	r = eval.Compile(a.ctx, book, opt)
+	r := eval.Compile(a.ctx, book, opt)
 	return r, a.ctx.Err() // what was cancelled is not a record
 }
 
-// designFault is a fault of the program that lost one design.
-type designFault struct{ path, text string }
-
-func (e *designFault) Error() string { return e.path + ": " + e.text }
+// each works out several designs side by side and yields their records in
+// order.
+func (a *app) each(paths []string, opt eval.Options) iter.Seq[workspace.Result] {
+	a.sheets() // made once, before several ask for it
+	a.workspace()
+	return workspace.Each(a.ctx, paths, runtime.GOMAXPROCS(0), func(path string) (*eval.Record, error) {
+		return a.compile(path, opt)
+	})
+}
 
 // lost tells of a design that a fault of the program took, so that the others
 // are gone on with.
 func (a *app) lost(err error) bool {
-	var f *designFault
+	var f *workspace.Fault
 	if !errors.As(err, &f) {
 		return false
 	}
@@ -281,17 +187,16 @@ func (a *app) lost(err error) bool {
 	return true
 }
 
-// record works out one design as compile does, and names the commit its notes
-// are from. It is for what is kept: what is only shown does not need it.
-func (a *app) record(path string, opt eval.Options) (*eval.Record, error) {
-	r, err := a.compile(path, opt)
-	if err != nil || path == "-" {
-		return r, err
+// nameCommit names in a record the commit its notes are from. It is for what
+// is kept: what is only shown does not need it.
+func (a *app) nameCommit(path string, r *eval.Record) {
+	if path == "-" {
+		return
 	}
+	var err error
 	if r.Design.Commit, err = commitOf(filepath.Dir(path), r.Files); err != nil {
 		fmt.Fprintf(a.errOut, "guardband: the record names no commit: %v\n", err)
 	}
-	return r, nil
 }
 
 // tell prints what is wrong with a notebook to standard error, and the verdicts

@@ -48,15 +48,12 @@ for standard input. The default is the current folder.`,
 			worst := exitClear
 			ends := map[int]int{}
 			var read []eval.File
-			for _, p := range paths {
-				compile, detail := a.compile, shownClaims
-				if format == "json" {
-					compile = a.record
-				}
-				if format == "json" || verbose || against != "" {
-					detail = 0
-				}
-				r, err := compile(p, eval.Options{Detail: detail})
+			detail := shownClaims
+			if format == "json" || verbose || against != "" {
+				detail = 0
+			}
+			for x := range a.each(paths, eval.Options{Detail: detail}) {
+				p, r, err := x.Path, x.Record, x.Err
 				if a.lost(err) {
 					worst = exitMachine
 					continue
@@ -78,6 +75,7 @@ for standard input. The default is the current folder.`,
 				worst = max(worst, code)
 				ends[code]++
 				if format == "json" {
+					a.nameCommit(p, r)
 					err = json.Write(a.out, r)
 				} else {
 					err = a.tell(r, most, verbose, quiet)

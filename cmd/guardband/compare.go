@@ -48,7 +48,7 @@ from the repository's own files: no git is started, no filter is applied.`,
 const maxRecord = 256 << 20
 
 func (a *app) readRecord(path string) (*eval.Record, error) {
-	real, err := a.within(path)
+	real, err := a.workspace().Within(path)
 	if err != nil {
 		return nil, err
 	}
@@ -95,6 +95,7 @@ func (a *app) side(x, path string) (map[string]*eval.Record, error) {
 		return nil, fmt.Errorf("%s %w %s", rel, errNotThere, x)
 	}
 	old := *a
+	old.shared = nil
 	if a.root != "" {
 		old.root = dir
 	}
@@ -109,16 +110,15 @@ func (a *app) compileAll(path, base string) (map[string]*eval.Record, error) {
 		return nil, err
 	}
 	out := map[string]*eval.Record{}
-	for _, p := range paths {
-		r, err := a.compile(p, eval.Options{})
-		if err != nil {
-			return nil, err
+	for x := range a.each(paths, eval.Options{}) {
+		if x.Err != nil {
+			return nil, x.Err
 		}
-		name := wayFrom(base, p)
-		if len(paths) == 1 && p == path {
+		name := wayFrom(base, x.Path)
+		if len(paths) == 1 && x.Path == path {
 			name = ""
 		}
-		out[name] = r
+		out[name] = x.Record
 	}
 	return out, nil
 }

@@ -32,7 +32,7 @@ is open. Nothing is invented; what was not found is listed.`,
   guardband draft sheets/qx30.pdf --write parts/qx30.md`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			real, err := a.within(args[0])
+			real, err := a.workspace().Within(args[0])
 			if err != nil {
 				return err
 			}

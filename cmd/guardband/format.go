@@ -34,7 +34,7 @@ func (a *app) formatCommand() *cobra.Command {
 				_, err = a.out.Write(out)
 				return err
 			}
-			files, err := a.notebooks(args)
+			files, err := a.workspace().Notebooks(args)
 			if err != nil {
 				return err
 			}

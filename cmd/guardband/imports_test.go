@@ -24,6 +24,7 @@ var arrows = map[string][]string{
 	"eval/formula":            {"units", "eval/bound"},
 	"eval/trade":              {"units", "eval/formula"},
 	"eval":                    {"units", "notebook", "notebook/sheet", "eval/bound", "eval/formula"},
+	"eval/workspace":          {"notebook", "notebook/sheet", "eval"},
 	"report/draw":             {"eval"},
 	"report/internal/fixture": {"eval"},
 	"report/internal/words":   {"eval", "report/draw"},

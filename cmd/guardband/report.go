@@ -98,8 +98,8 @@ its own. The forms of a record are written all or not at all.`,
 				return err
 			}
 			worst := exitClear
-			for _, p := range paths {
-				r, err := a.record(p, eval.Options{Typeset: true, Pictures: pictures})
+			for x := range a.each(paths, eval.Options{Typeset: true, Pictures: pictures}) {
+				p, r, err := x.Path, x.Record, x.Err
 				if a.lost(err) {
 					worst = exitMachine
 					continue
@@ -107,6 +107,7 @@ its own. The forms of a record are written all or not at all.`,
 				if err != nil {
 					return err
 				}
+				a.nameCommit(p, r)
 				if err := a.since(r, against, p); err != nil {
 					return err
 				}

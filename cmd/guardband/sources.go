@@ -27,8 +27,8 @@ func (a *app) sourcesCommand() *cobra.Command {
 				return err
 			}
 			code := exitClear
-			for _, p := range paths {
-				r, err := a.compile(p, eval.Options{})
+			for x := range a.each(paths, eval.Options{}) {
+				r, err := x.Record, x.Err
 				if a.lost(err) {
 					code = exitMachine
 					continue

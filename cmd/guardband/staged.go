@@ -60,6 +60,7 @@ func (a *app) stagedDesigns(args []string) ([]string, error) {
 	if a.root != "" {
 		a.root = a.image
 	}
+	a.shared = nil // what it read lies elsewhere
 	at := filepath.Join(a.image, wayFrom(root, path))
 	if _, err := os.Stat(at); err != nil {
 		return nil, fmt.Errorf("%s is not staged; `git add` it", path)

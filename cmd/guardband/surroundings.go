@@ -22,20 +22,6 @@ func (a *app) day() (string, error) {
 	return a.on, nil
 }
 
-// within is the real path of a file named on the command line; a link out of
-// its folder, or of --root, is refused.
-func (a *app) within(path string) (string, error) {
-	real, folder, err := notebook.Within(path, a.root)
-	if errors.Is(err, notebook.ErrOutside) {
-		return "", fmt.Errorf("%s is outside the folder %s that it must stay in; name the file itself, or a folder "+
-			"that holds both with --root", path, folder)
-	}
-	if err != nil {
-		return "", fmt.Errorf("cannot read %s: %w", path, reason(err))
-	}
-	return real, nil
-}
-
 // makeFolder makes a folder to write into. Links in its path that lead out of
 // the working folder (out of its own parent, where it is not below that) are
 // refused: they may have come with the notebooks.

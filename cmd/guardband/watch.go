@@ -152,9 +152,10 @@ func stateOf(paths []string) string {
 // refresh compiles and keeps the page. It returns the files that the design
 // reads and their folders, or those known before where it cannot be read.
 func (a *app) refresh(l *live, path string, known []string) ([]string, error) {
-	r, err := a.record(path, eval.Options{Typeset: true, Pictures: "cited"})
+	r, err := a.compile(path, eval.Options{Typeset: true, Pictures: "cited"})
 	var b bytes.Buffer
 	if err == nil {
+		a.nameCommit(path, r)
 		err = html.Write(&b, r, html.Options{Events: "events"})
 	}
 	if err != nil {
