@@ -3,6 +3,8 @@ package eval
 import (
 	"cmp"
 	"fmt"
+
+	"guardband/eval/record"
 )
 
 // samePads asks that an alternate stands on the lands of the original: the
@@ -11,7 +13,7 @@ import (
 func (c *compiler) samePads(cl *claim, m *component, q *part, swapped *compiler) {
 	p := m.part
 	if p.pack != "" && q.pack != "" && m.landPattern() == p.pack && !samePackage(p.pack, q.pack) {
-		cl.settle(Failed, fmt.Sprintf("package: %s has %s, but %s is drawn", q.id, q.pack, p.pack))
+		cl.settle(record.Failed, fmt.Sprintf("package: %s has %s, but %s is drawn", q.id, q.pack, p.pack))
 	}
 	now, ok := swapped.comps.get(m.ref)
 	if !ok || len(p.pins) == 0 || len(q.pins) == 0 {
@@ -30,7 +32,7 @@ func (c *compiler) samePads(cl *claim, m *component, q *part, swapped *compiler)
 			case n == nil && other.row.Type != "do not connect" && other.row.Name != old.row.Name:
 				cl.lacks("no value", fmt.Sprintf("pad %s of %s, %s, stands on %s, and no row joins a pin of that name", k, m.ref, other.row.Name, netName(mine)), "name the pins of "+q.id+" as the row of "+m.ref+" does, or place it in a design of its own")
 			default:
-				cl.settle(Failed, fmt.Sprintf("pad %s is drawn on %s for %s, and %s needs it on %s for %s", k, cmp.Or(netName(mine), "no net"), old.row.Name, q.id, cmp.Or(netName(n), "no net"), other.row.Name))
+				cl.settle(record.Failed, fmt.Sprintf("pad %s is drawn on %s for %s, and %s needs it on %s for %s", k, cmp.Or(netName(mine), "no net"), old.row.Name, q.id, cmp.Or(netName(n), "no net"), other.row.Name))
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -51,7 +52,7 @@ func (c *compiler) alternate(p *part, e *notebook.Entry, id string) {
 	c.work.retried += len(c.concluded) * (1 + len(p.placed)/20) // to compare is less work than to compile
 	over := c.work.retried > mostRetried
 	var swapped *compiler
-	var other map[string]*Claim
+	var other map[string]*record.Claim
 	if !over {
 		swapped, other = c.withAlternate(p, q)
 	}
@@ -70,7 +71,7 @@ func (c *compiler) alternate(p *part, e *notebook.Entry, id string) {
 
 // withAlternate compiles the book with one part type in place of another; it
 // gives the claims by their IDs too.
-func (c *compiler) withAlternate(p, q *part) (*compiler, map[string]*Claim) {
+func (c *compiler) withAlternate(p, q *part) (*compiler, map[string]*record.Claim) {
 	book := *c.book
 	book.Diags = &notebook.Diagnostics{}
 	opt := c.opt
@@ -85,8 +86,8 @@ func (c *compiler) withAlternate(p, q *part) (*compiler, map[string]*Claim) {
 }
 
 // outcomes are the claims by their IDs.
-func (c *compiler) outcomes() map[string]*Claim {
-	out := make(map[string]*Claim, len(c.claims))
+func (c *compiler) outcomes() map[string]*record.Claim {
+	out := make(map[string]*record.Claim, len(c.claims))
 	for _, cl := range c.claims {
 		out[cl.id] = &cl.out
 	}
@@ -105,7 +106,7 @@ func notOfAlternates(check string) bool {
 
 // compareClaims writes what changes for the claims that speak of a placement,
 // and what gets worse elsewhere: nothing but the alternate can be the cause.
-func (c *compiler) compareClaims(cl *claim, m *component, other map[string]*Claim) {
+func (c *compiler) compareClaims(cl *claim, m *component, other map[string]*record.Claim) {
 	same, ref := 0, m.ref
 	for _, old := range c.claims {
 		if notOfAlternates(old.out.Check) {
@@ -124,7 +125,7 @@ func (c *compiler) compareClaims(cl *claim, m *component, other map[string]*Clai
 		case rankOf(now) > rankOf(&old.out):
 			cl.settle(verdictOf(now), old.id+": "+old.out.Headline+" → "+now.Headline)
 		case now.Headline != old.out.Headline:
-			cl.settle(Passed, old.id+": "+old.out.Headline+" → "+now.Headline)
+			cl.settle(record.Passed, old.id+": "+old.out.Headline+" → "+now.Headline)
 		default:
 			same++
 		}
@@ -135,13 +136,13 @@ func (c *compiler) compareClaims(cl *claim, m *component, other map[string]*Clai
 			cl.lacks("nothing stated", "no claim speaks of "+ref, "write one, or note what the checks need")
 			return
 		}
-		cl.settle(Passed, "nothing changes in the claims that speak of "+ref)
+		cl.settle(record.Passed, "nothing changes in the claims that speak of "+ref)
 	}
 }
 
 // newTrouble tells of checks that only the alternate calls for and does not
 // pass.
-func (c *compiler) newTrouble(cl *claim, m *component, other map[string]*Claim) {
+func (c *compiler) newTrouble(cl *claim, m *component, other map[string]*record.Claim) {
 	for _, id := range slices.Sorted(maps.Keys(other)) {
 		now := other[id]
 		if _, ok := c.concluded[id]; ok || now.Kind != "built-in" || notOfAlternates(now.Check) || rankOf(now) == 0 {
@@ -190,10 +191,12 @@ func mentions(id, ref string) bool {
 
 // rankOf orders verdicts for the comparison: what was waived or skipped counts
 // as what it covers.
-func rankOf(x *Claim) int { return map[Verdict]int{Passed: 0, Open: 1, Failed: 2}[verdictOf(x)] }
+func rankOf(x *record.Claim) int {
+	return map[record.Verdict]int{record.Passed: 0, record.Open: 1, record.Failed: 2}[verdictOf(x)]
+}
 
-func verdictOf(x *Claim) Verdict {
-	if x.Verdict == Waived || x.Verdict == Skipped {
+func verdictOf(x *record.Claim) record.Verdict {
+	if x.Verdict == record.Waived || x.Verdict == record.Skipped {
 		return x.Under
 	}
 	return x.Verdict

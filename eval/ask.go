@@ -1,9 +1,11 @@
 package eval
 
 import (
-	"guardband/eval/formula"
-	"guardband/notebook"
 	"slices"
+
+	"guardband/eval/formula"
+	"guardband/eval/record"
+	"guardband/notebook"
 )
 
 // try adds a criterion like ask, but tells what is wrong with it as an open
@@ -42,7 +44,7 @@ func (cl *claim) presume(text string) {
 }
 
 // tryUnsure adds a criterion that opens with a reason where it is broken.
-func (c *compiler) tryUnsure(cl *claim, text string, unsure *OpenPoint) {
+func (c *compiler) tryUnsure(cl *claim, text string, unsure *record.OpenPoint) {
 	if c.try(cl, text) && unsure != nil {
 		cl.crit[len(cl.crit)-1].unsure = unsure
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -16,7 +17,7 @@ const askedBoard = "Invented.\n\n```part Q\ntitle: switch\nkind: transistor\nabs
 	"```part M\ntitle: controller\npackage: box\npads: 4\npins:\n  1 VDD supply\n  2 VSS ground\n  3 PA5 bidirectional\n  4 PA6 bidirectional\noperating v_dd = 2.7 V to 3.6 V\nabsmax V_DD = max 4 V\n```\n" +
 	"```values\nV33 = 3.3 V ± 2 %\n```\n```circuit\nQ1  Q  G=V33 S=GND D=OUT\nU1  M  VDD=V33 VSS=GND PA5=NC PA6=-\n```\n"
 
-func diagnosed(r *Record, code string) []string {
+func diagnosed(r *record.Record, code string) []string {
 	var out []string
 	for _, d := range r.Diagnostics {
 		if d.Code == code {

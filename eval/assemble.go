@@ -9,18 +9,19 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
 	"guardband/units"
 )
 
 // record puts the whole record together.
-func (c *compiler) record() *Record {
-	r := &Record{Schema: SchemaName, Budgets: []Budget{}, Shortlists: []Shortlist{}, Readings: []Reading{}, Requirements: []Requirement{}}
+func (c *compiler) record() *record.Record {
+	r := &record.Record{Schema: record.SchemaName, Budgets: []record.Budget{}, Shortlists: []record.Shortlist{}, Readings: []record.Reading{}, Requirements: []record.Requirement{}}
 	r.Safety = c.cautions()
 	r.Content = c.content()
 	c.claimRecords(r)
-	r.Values = []Value{}
+	r.Values = []record.Value{}
 	if c.opt.Detail == 0 {
 		r.Values = c.valueRecords()
 	}
@@ -39,15 +40,15 @@ func (c *compiler) record() *Record {
 	}
 	r.Review = c.review
 	if r.Review.Participants == nil {
-		r.Review.Participants = []Field{}
+		r.Review.Participants = []record.Field{}
 	}
 	if r.Review.Actions == nil {
-		r.Review.Actions = []Action{}
+		r.Review.Actions = []record.Action{}
 	}
 	r.Requirements = c.requirements()
 	r.Assumptions = c.assume.list
 	if r.Assumptions == nil {
-		r.Assumptions = []Assumption{}
+		r.Assumptions = []record.Assumption{}
 	}
 	r.Roots = c.openRoots()
 	r.LookUp = c.lookUps(r.Roots)
@@ -63,36 +64,36 @@ func (c *compiler) record() *Record {
 	return r
 }
 
-func (c *compiler) designRecord() Design {
-	d := Design{Title: c.design.title, Revision: c.design.revision, Author: c.design.author, Date: c.design.date,
-		States: c.design.states, Commit: c.opt.Commit, Tool: c.opt.Tool, AsOf: c.opt.On, Notebooks: []FileDigest{}}
+func (c *compiler) designRecord() record.Design {
+	d := record.Design{Title: c.design.title, Revision: c.design.revision, Author: c.design.author, Date: c.design.date,
+		States: c.design.states, Commit: c.opt.Commit, Tool: c.opt.Tool, AsOf: c.opt.On, Notebooks: []record.FileDigest{}}
 	if y := c.design.ambient; y != nil {
 		d.Ambient = value(y.entry)
 	}
 	for _, n := range c.book.Notebooks {
-		d.Notebooks = append(d.Notebooks, FileDigest{n.Src.Path, n.Src.SHA256})
+		d.Notebooks = append(d.Notebooks, record.FileDigest{Path: n.Src.Path, SHA256: n.Src.SHA256})
 	}
 	return d
 }
 
 // files lists what was read: notebooks, documents, exported lists.
-func (c *compiler) files() []File {
-	var out []File
+func (c *compiler) files() []record.File {
+	var out []record.File
 	for _, n := range c.book.Notebooks {
 		if n.Src.Abs != "" && n.Src.SHA256 != "" {
-			out = append(out, File{n.Src.Abs, n.Src.SHA256, FileNotebook})
+			out = append(out, record.File{Abs: n.Src.Abs, SHA256: n.Src.SHA256, Kind: record.FileNotebook})
 		}
 	}
 	for _, s := range c.sources.list {
 		if s.abs != "" && s.info.SHA256 != "" {
-			out = append(out, File{s.abs, s.info.SHA256, FileDocument})
+			out = append(out, record.File{Abs: s.abs, SHA256: s.info.SHA256, Kind: record.FileDocument})
 		}
 	}
 	return append(out, c.exported...)
 }
 
-func (c *compiler) valueRecords() []Value {
-	out := []Value{}
+func (c *compiler) valueRecords() []record.Value {
+	out := []record.Value{}
 	for _, y := range c.values.list {
 		out = append(out, c.valueRecord(y, strings.TrimSpace(y.entry.RHS.S)))
 	}
@@ -100,8 +101,8 @@ func (c *compiler) valueRecords() []Value {
 }
 
 // valueRecord is one quantity with its range over the facts.
-func (c *compiler) valueRecord(y *symbol, formulaText string) Value {
-	v := Value{Name: y.name, Formula: formulaText, Derived: y.derived, Assumed: y.assumed, Cites: []Cite{}, UsedBy: y.usedBy}
+func (c *compiler) valueRecord(y *symbol, formulaText string) record.Value {
+	v := record.Value{Name: y.name, Formula: formulaText, Derived: y.derived, Assumed: y.assumed, Cites: []record.Cite{}, UsedBy: y.usedBy}
 	if y.entry != nil {
 		v.Position = position(y.entry.Text.Pos(0))
 	}
@@ -147,10 +148,10 @@ func (c *compiler) formulaSources(e *formula.Expr) string {
 	return strings.Join(out, "; ")
 }
 
-func (c *compiler) sourceRecords() []Source {
-	out := []Source{}
+func (c *compiler) sourceRecords() []record.Source {
+	out := []record.Source{}
 	for _, s := range c.sources.list {
-		r := Source{ID: s.id, Title: s.title, Issuer: s.issuer, Revision: s.revision, Date: s.date, File: s.file,
+		r := record.Source{ID: s.id, Title: s.title, Issuer: s.issuer, Revision: s.revision, Date: s.date, File: s.file,
 			SHA256: s.info.SHA256, Recorded: s.digest,
 			OnFile: s.onFile, Changed: s.changed(), Pages: s.info.Pages, Cited: len(s.cites), Corrects: s.corrects,
 			State: s.state(), Position: position(s.block.Pos)}
@@ -182,8 +183,8 @@ func (c *compiler) age(s *source) string {
 }
 
 // listed is the citation in the list of its document.
-func (k *citation) listed() Citation {
-	x := Citation{Name: k.name, Page: k.page(), Quote: k.cite.Quote, Checked: k.grade(), Missing: k.notThere(),
+func (k *citation) listed() record.Citation {
+	x := record.Citation{Name: k.name, Page: k.page(), Quote: k.cite.Quote, Checked: k.grade(), Missing: k.notThere(),
 		Slip: k.found.Slip, Erratum: k.erratum, Position: position(k.cite.Text.Pos(0))}
 	if x.Checked == "other revision" {
 		x.Checked = string(k.found.Grade)
@@ -224,16 +225,17 @@ func (c *compiler) relative(abs string) string {
 	return filepath.ToSlash(rel)
 }
 
-func diagnostics(in []notebook.Diagnostic) []Diagnostic {
-	out := make([]Diagnostic, 0, len(in))
+func diagnostics(in []notebook.Diagnostic) []record.Diagnostic {
+	out := make([]record.Diagnostic, 0, len(in))
 	for _, d := range in {
-		x := Diagnostic{Code: d.Code, Severity: string(d.Severity), File: d.File, Line: d.Line, Column: d.Col,
+		x := record.Diagnostic{Code: d.Code, Severity: string(d.Severity), File: d.File, Line: d.Line, Column: d.Col,
 			EndColumn: d.EndCol, Source: d.Source, Message: d.Message, Hint: d.Hint}
 		for _, r := range d.Related {
 			if r.Message == "" || r.Line == 0 {
 				continue
 			}
-			x.Related = append(x.Related, Related{Position{r.File, r.Line, r.Col}, r.Message})
+			at := record.Position{File: r.File, Line: r.Line, Column: r.Col}
+			x.Related = append(x.Related, record.Related{Position: at, Message: r.Message})
 		}
 		out = append(out, x)
 	}
@@ -241,11 +243,11 @@ func diagnostics(in []notebook.Diagnostic) []Diagnostic {
 }
 
 // lookUps is what would settle the open claims, by document and page.
-func (c *compiler) lookUps(roots []Root) []LookUp {
-	out := []LookUp{}
+func (c *compiler) lookUps(roots []record.Root) []record.LookUp {
+	out := []record.LookUp{}
 	by := map[lookUpKey]int{}
 	first := map[lookUpKey]bool{} // pages that failures rest on and that do not bear them out
-	add := func(p OpenPoint, id string) {
+	add := func(p record.OpenPoint, id string) {
 		if p.Settle == "" || p.Reason == "not evaluated" {
 			return
 		}
@@ -254,7 +256,7 @@ func (c *compiler) lookUps(roots []Root) []LookUp {
 		if !ok {
 			i = len(out)
 			by[key] = i
-			out = append(out, LookUp{Source: p.Source, Page: p.Page, Text: p.Settle, Claims: []string{}})
+			out = append(out, record.LookUp{Source: p.Source, Page: p.Page, Text: p.Settle, Claims: []string{}})
 		}
 		if !slices.Contains(out[i].Claims, id) {
 			out[i].Claims = append(out[i].Claims, id)
@@ -262,10 +264,10 @@ func (c *compiler) lookUps(roots []Root) []LookUp {
 	}
 	for _, cl := range c.claims {
 		v := cl.out.Verdict
-		if v == Waived {
+		if v == record.Waived {
 			v = cl.out.Under
 		}
-		if v == Failed {
+		if v == record.Failed {
 			for _, p := range cl.out.Open {
 				if p.Reason == "citation" {
 					first[lookUpKey{p.Source, p.Page, p.Settle}] = true
@@ -273,7 +275,7 @@ func (c *compiler) lookUps(roots []Root) []LookUp {
 				}
 			}
 		}
-		if v != Open {
+		if v != record.Open {
 			continue
 		}
 		for _, p := range cl.out.Open {
@@ -309,8 +311,8 @@ func (c *compiler) lookUps(roots []Root) []LookUp {
 type lookUpKey struct{ Source, Page, Text string }
 
 // requirements lists what `meets:` names, each with its claims.
-func (c *compiler) requirements() []Requirement {
-	out := []Requirement{}
+func (c *compiler) requirements() []record.Requirement {
+	out := []record.Requirement{}
 	by := map[string]int{}
 	for _, cl := range c.claims {
 		for i, m := range cl.out.Meets {
@@ -329,7 +331,7 @@ func (c *compiler) requirements() []Requirement {
 			if !ok {
 				k = len(out)
 				by[key] = k
-				out = append(out, Requirement{ID: id, Source: src, Claims: []string{}})
+				out = append(out, record.Requirement{ID: id, Source: src, Claims: []string{}})
 			}
 			out[k].Claims = append(out[k].Claims, cl.id)
 		}

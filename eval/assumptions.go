@@ -3,17 +3,18 @@ package eval
 import (
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
 // assumptions lists what is taken as given, each once, with the claims that
 // rest on it.
 type assumptions struct {
-	list []Assumption
+	list []record.Assumption
 	by   map[string]int
 }
 
-func (a *assumptions) add(kind, text, claim string, at *Position) int {
+func (a *assumptions) add(kind, text, claim string, at *record.Position) int {
 	key := kind + "\x00" + text
 	i, ok := a.by[key]
 	if !ok {
@@ -22,7 +23,7 @@ func (a *assumptions) add(kind, text, claim string, at *Position) int {
 		}
 		i = len(a.list)
 		a.by[key] = i
-		a.list = append(a.list, Assumption{Text: text, Kind: kind, Claims: []string{}, Position: at})
+		a.list = append(a.list, record.Assumption{Text: text, Kind: kind, Claims: []string{}, Position: at})
 	}
 	for _, c := range a.list[i].Claims {
 		if c == claim {
@@ -37,7 +38,7 @@ func (a *assumptions) add(kind, text, claim string, at *Position) int {
 func (c *compiler) assumed(cl *claim) {
 	seen := map[int]bool{}
 	note := func(kind, text string, e *notebook.Entry) {
-		var at *Position
+		var at *record.Position
 		if e != nil {
 			at = position(e.Text.Pos(0))
 		}
@@ -49,7 +50,7 @@ func (c *compiler) assumed(cl *claim) {
 	for _, text := range cl.presumed {
 		kind := "standard figure"
 		if strings.HasPrefix(text, onRating) {
-			kind = KindRating
+			kind = record.KindRating
 		}
 		note(kind, text, nil)
 	}
@@ -88,10 +89,6 @@ func (c *compiler) assumed(cl *claim) {
 		}
 	}
 }
-
-// KindRating is the kind of assumption of a pass that rests on a maximum rating:
-// the part survives it, which is less than that it works.
-const KindRating = "maximum rating"
 
 // onRating begins what such a pass presumes.
 const onRating = "the pass rests on a maximum rating"

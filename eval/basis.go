@@ -5,15 +5,16 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
 // restOn lists what a claim rests on, and says whether its evidence leaves a
 // pass standing.
-func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
+func (c *compiler) restOn(cl *claim, v record.Verdict) record.Verdict {
 	out := &cl.out
 	full := !c.brief()
-	result := Passed
+	result := record.Passed
 	var seen map[*citation]bool
 	add := func(k *citation) {
 		if k == nil || seen[k] || k.cite.Assumed != "" {
@@ -27,7 +28,7 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 			out.Cites = append(out.Cites, k.record(c))
 		}
 		if p := k.failing(); p != nil {
-			result = Open
+			result = record.Open
 			out.Open = append(out.Open, *p) // beside a failure too: it may be the number that is wrong
 		}
 	}
@@ -57,8 +58,8 @@ func (c *compiler) restOn(cl *claim, v Verdict) Verdict {
 			drafted = append(drafted, "`"+asTyped(e)+"`")
 		}
 	}
-	if len(drafted) > 0 && v == Passed {
-		result = Open
+	if len(drafted) > 0 && v == record.Passed {
+		result = record.Open
 		out.Open = append(out.Open, unconfirmed(someOf(drafted, 3)))
 	}
 	return result
@@ -88,8 +89,8 @@ func someOf(names []string, most int) string {
 }
 
 // unconfirmed is why nothing may rest on a line that a draft wrote.
-func unconfirmed(what string) OpenPoint {
-	return OpenPoint{Reason: "unconfirmed", Text: what + ": drafted, and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"}
+func unconfirmed(what string) record.OpenPoint {
+	return record.OpenPoint{Reason: "unconfirmed", Text: what + ": drafted, and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"}
 }
 
 // activeCites are the citations of the rows that apply.
@@ -112,8 +113,8 @@ func (y *symbol) activeCites(c *compiler) []*citation {
 	return l
 }
 
-func (c *compiler) basis(y *symbol) Basis {
-	b := Basis{Name: y.name, Assumed: y.assumed}
+func (c *compiler) basis(y *symbol) record.Basis {
+	b := record.Basis{Name: y.name, Assumed: y.assumed}
 	rare := y.rare()
 	if rare.constant != "" {
 		b.Shown = c.shownRange2(y) + " (" + rare.constant + ")"

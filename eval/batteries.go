@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -173,7 +174,7 @@ func (c *compiler) excluded(h hazard, name string) bool {
 
 // inferCells finds batteries among the parts by their own hazard, else by their
 // kind and title, and among the rows of the circuit that place a plain cell.
-func (c *compiler) inferCells(add func(name, why string, at *Position, claim string)) {
+func (c *compiler) inferCells(add func(name, why string, at *record.Position, claim string)) {
 	c.batteries = map[*part]string{}
 	ask := func(t notebook.Text, what string) {
 		c.whole(notebook.Warn, "battery-kind", t, "whether "+what+" may be charged is not stated; it is taken for one "+

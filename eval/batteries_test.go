@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // TestBatteryTitles: what titles of parts call for; "?" behind a caution says
@@ -59,7 +61,7 @@ func TestBatteryTitles(t *testing.T) {
 }
 
 // batteryCautions are the cautions of a design with one part.
-func batteryCautions(t *testing.T, part string) (hazards []string, text string, r *Record) {
+func batteryCautions(t *testing.T, part string) (hazards []string, text string, r *record.Record) {
 	r = compileText(t, "```part BAT\n"+part+"pins: none\n```\n\n```circuit\nB1  BAT\n```\n")
 	for _, k := range r.Safety {
 		hazards = append(hazards, k.Hazard)

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // A capacitor passes an alternating voltage on: what stands behind it is not
@@ -14,7 +16,7 @@ func TestAlternatingVoltageReachesThroughCapacitors(t *testing.T) {
 		"```claim p\nstatement: It stays cool.\ncriterion: R7.use.P <= 0.1 W\n```\n")
 	for _, c := range r.Claims {
 		if c.ID == "p" {
-			require.Equal(t, Open, c.Verdict)
+			require.Equal(t, record.Open, c.Verdict)
 			return
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"guardband/eval/bound"
 	"guardband/eval/formula"
 	"guardband/eval/network"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -268,21 +269,21 @@ func (c *compiler) judgeTold(t *trial) {
 	k.out.Boxes, k.thin = x.j.Boxes, math.Inf(1)
 	switch {
 	case t.cl.samples > 0 || t.cl.out.Analysis == "root sum square":
-		k.out.Verdict = Open
-		k.out.Open = append(k.out.Open, OpenPoint{Reason: "not evaluated", Text: "what it asks of the circuit has no single formula, which statistics need", Settle: "judge it at its worst: leave `analysis:` out"})
+		k.out.Verdict = record.Open
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "what it asks of the circuit has no single formula, which statistics need", Settle: "judge it at its worst: leave `analysis:` out"})
 	case x.j.Verdict == network.Passed:
-		k.out.Verdict = Passed
+		k.out.Verdict = record.Passed
 	case x.j.Verdict == network.Failed && k.unsure == nil:
-		k.out.Verdict, k.out.Failure = Failed, "broken"
+		k.out.Verdict, k.out.Failure = record.Failed, "broken"
 		if p := k.comp.Plain; p != 0 && p != k.comp.Reg && x.b.n.Judge(p, x.among).Verdict != network.Failed {
 			k.out.Failure = "short"
 		}
 		k.out.Corner, k.out.CornerText = c.toldCorner(x)
 	case k.unsure != nil:
-		k.out.Verdict = Open
+		k.out.Verdict = record.Open
 		k.out.Open = append(k.out.Open, *k.unsure)
 	default:
-		k.out.Verdict = Open
+		k.out.Verdict = record.Open
 		k.out.Open = append(k.out.Open, c.toldOpen(t)...)
 	}
 	c.block(t)
@@ -290,9 +291,9 @@ func (c *compiler) judgeTold(t *trial) {
 }
 
 // toldOpen says why the network leaves a criterion open.
-func (c *compiler) toldOpen(t *trial) []OpenPoint {
+func (c *compiler) toldOpen(t *trial) []record.OpenPoint {
 	x := t.k.told
-	var out []OpenPoint
+	var out []record.OpenPoint
 	for _, i := range x.j.Lacking {
 		if p := c.madePoints(t, i); p != nil {
 			out = append(out, p...)
@@ -317,13 +318,13 @@ func (c *compiler) toldOpen(t *trial) []OpenPoint {
 		if turn.AtLeast == nil && in.set().Lo == nil {
 			text += " in either direction"
 		}
-		out = append(out, OpenPoint{Reason: "no fact", Text: text, Settle: "note it, if that is so"})
+		out = append(out, record.OpenPoint{Reason: "no fact", Text: text, Settle: "note it, if that is so"})
 	}
 	if len(out) == 0 || x.j.Why != "" && !strings.HasPrefix(x.j.Why, "what is known") {
 		if n, ok := strings.CutPrefix(x.j.Why, nothingFeeds); ok {
-			return append(out, OpenPoint{Reason: "no value", Text: x.j.Why, Settle: "give a value `" + n + " = ...`, or place what feeds it"})
+			return append(out, record.OpenPoint{Reason: "no value", Text: x.j.Why, Settle: "give a value `" + n + " = ...`, or place what feeds it"})
 		}
-		out = append(out, OpenPoint{Reason: "no fact", Text: x.j.Why, Settle: "state what the circuit gives there in the row of the part (`in use:`), or claim it yourself"})
+		out = append(out, record.OpenPoint{Reason: "no fact", Text: x.j.Why, Settle: "state what the circuit gives there in the row of the part (`in use:`), or claim it yourself"})
 	}
 	return telling(dedupe(out))
 }
@@ -335,8 +336,8 @@ const stateUse = "state the quantity in the row of the part (`in use:`), or clai
 // telling leaves out what a reader can do nothing about: the network's own
 // inputs where a missing fact is named too, all but two of them elsewhere, and
 // of these rather those that say where something lies between its bounds.
-func telling(in []OpenPoint) (out []OpenPoint) {
-	var own, within []OpenPoint
+func telling(in []record.OpenPoint) (out []record.OpenPoint) {
+	var own, within []record.OpenPoint
 	for _, p := range in {
 		switch {
 		case p.Settle != stateUse:
@@ -356,7 +357,7 @@ func telling(in []OpenPoint) (out []OpenPoint) {
 
 // madePoints says why an input that the network made keeps a criterion open:
 // nil of others.
-func (c *compiler) madePoints(t *trial, i int) (out []OpenPoint) {
+func (c *compiler) madePoints(t *trial, i int) (out []record.OpenPoint) {
 	b := c.network
 	if b == nil {
 		return nil
@@ -366,7 +367,7 @@ func (c *compiler) madePoints(t *trial, i int) (out []OpenPoint) {
 	case !made:
 		return nil
 	case p.Text != "":
-		return []OpenPoint{p}
+		return []record.OpenPoint{p}
 	}
 	for _, y := range c.allAsked(t.k.uses) {
 		if p := y.rare().lacking; p != nil {
@@ -378,13 +379,13 @@ func (c *compiler) madePoints(t *trial, i int) (out []OpenPoint) {
 	}
 	if len(out) == 0 {
 		name := strings.TrimPrefix(c.inputs[i].name, "the ")
-		out = []OpenPoint{{Reason: "no fact", Text: "the " + name + " is not known", Settle: stateUse}}
+		out = []record.OpenPoint{{Reason: "no fact", Text: "the " + name + " is not known", Settle: stateUse}}
 	}
 	return dedupe(out)
 }
 
-func dedupe(in []OpenPoint) (out []OpenPoint) {
-	seen := map[OpenPoint]bool{}
+func dedupe(in []record.OpenPoint) (out []record.OpenPoint) {
+	seen := map[record.OpenPoint]bool{}
 	for _, p := range in {
 		if !seen[p] {
 			seen[p] = true
@@ -406,14 +407,14 @@ func (c *compiler) allAsked(ys []*symbol) (out []*symbol) {
 }
 
 // toldCorner is the point at which a criterion is broken.
-func (c *compiler) toldCorner(x *answer) (out []CornerValue, text string) {
+func (c *compiler) toldCorner(x *answer) (out []record.CornerValue, text string) {
 	for i, in := range c.inputs {
 		at := x.j.Point[i]
 		if at == nil || in.sym == nil {
 			continue
 		}
 		f := units.Float(at)
-		out = append(out, CornerValue{Name: in.name, Value: &f,
+		out = append(out, record.CornerValue{Name: in.name, Value: &f,
 			Text: units.Format(at, in.typ, units.Style{Unit: in.unit, Digits: 12}), End: endName(at, in.set())})
 	}
 	var states []string
@@ -435,14 +436,14 @@ func (c *compiler) toldTests(t *trial) {
 	k, x := t.k, t.k.told
 	for i := range k.comp.Tests {
 		test := &k.comp.Tests[i]
-		out := Test{Text: test.Text(), Op: test.Op, LimitRight: test.LimitRight, Verdict: k.out.Verdict}
+		out := record.Test{Text: test.Text(), Op: test.Op, LimitRight: test.LimitRight, Verdict: k.out.Verdict}
 		lu, ru := showUnits(test)
 		out.Left, out.Right = c.toldSpan(x, test.Left, lu), c.toldSpan(x, test.Right, ru)
 		out.Left.Text, out.Right.Text = test.Sides()
-		if k.out.Verdict == Passed && test.Slack != 0 && !test.Negated {
+		if k.out.Verdict == record.Passed && test.Slack != 0 && !test.Negated {
 			if e := x.b.n.Bounds(test.Slack, x.among); !math.IsInf(e.Lo, 0) && !math.IsNaN(e.Lo) && e.Lo >= 0 {
 				lo := e.Lo
-				m := &Margin{Absolute: &lo, Base: test.Base, Required: k.asked.words()}
+				m := &record.Margin{Absolute: &lo, Base: test.Base, Required: k.asked.words()}
 				m.Text = units.FormatFloat(lo, slackType(test), units.Style{Unit: marginUnit(test), Digits: 4, Round: units.Down})
 				out.Margin = m
 			}
@@ -452,8 +453,8 @@ func (c *compiler) toldTests(t *trial) {
 }
 
 // toldSpan is the range of one side.
-func (c *compiler) toldSpan(x *answer, v formula.Value, u *units.Unit) Span {
-	s := Span{Unit: baseUnit(v.Type)}
+func (c *compiler) toldSpan(x *answer, v formula.Value, u *units.Unit) record.Span {
+	s := record.Span{Unit: baseUnit(v.Type)}
 	if v.Class != formula.Number {
 		return s
 	}

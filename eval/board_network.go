@@ -9,6 +9,7 @@ import (
 	"guardband/eval/bound"
 	"guardband/eval/formula"
 	"guardband/eval/network"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -53,21 +54,21 @@ type boardNet struct {
 	vague    map[joint][]*network.Element    // and what is there for a leakage that is not noted
 	clamps   []*network.Element              // of all pins
 	drives   []*drive
-	root     map[*net]*net     // islands: nets that hang together without passing a given one
-	about    map[*net]*island  // by first net
-	made     map[int]OpenPoint // inputs made here, and what would settle them; the zero point where an island tells
-	here     []*net            // nets of the part that is being entered
-	plugged  []func()          // what is entered once all connectors are
-	stated   map[*net]bool     // nets with a voltage in every state, once asked
+	root     map[*net]*net            // islands: nets that hang together without passing a given one
+	about    map[*net]*island         // by first net
+	made     map[int]record.OpenPoint // inputs made here, and what would settle them; the zero point where an island tells
+	here     []*net                   // nets of the part that is being entered
+	plugged  []func()                 // what is entered once all connectors are
+	stated   map[*net]bool            // nets with a voltage in every state, once asked
 }
 
 // island is what is known of nets that hang together.
 type island struct {
 	rests   []*symbol
 	assumed []string
-	missing []OpenPoint // what nobody noted of what is on it
-	parts   int         // on it, some counted at each of their nets
-	fed     bool        // something but the return is on it
+	missing []record.OpenPoint // what nobody noted of what is on it
+	parts   int                // on it, some counted at each of their nets
+	fed     bool               // something but the return is on it
 }
 
 // mostParts are those of one island: what more give is not worked out.
@@ -100,7 +101,7 @@ func (c *compiler) boardNetwork() *boardNet {
 	}
 	b := &boardNet{
 		c: c, nodes: map[*net]network.Node{}, elements: map[*component]*network.Element{}, root: map[*net]*net{},
-		about: map[*net]*island{}, made: map[int]OpenPoint{}, stated: map[*net]bool{}, ofPin: map[joint][]*network.Element{},
+		about: map[*net]*island{}, made: map[int]record.OpenPoint{}, stated: map[*net]bool{}, ofPin: map[joint][]*network.Element{},
 		takes: map[joint][]*network.Element{}, vague: map[joint][]*network.Element{},
 	}
 	c.network = b
@@ -137,7 +138,7 @@ func (b *boardNet) alternating(n, from *net, seen map[*net]bool) {
 	b.n.Anything(b.nodes[n], "the alternating voltage of "+from.name)
 	i := b.about[b.island(n)]
 	i.fed = true
-	i.missing = addTo(i.missing, OpenPoint{Reason: "no fact", Text: "the voltage of " + from.name + " is not a direct one, and circuits are worked out at direct current alone",
+	i.missing = addTo(i.missing, record.OpenPoint{Reason: "no fact", Text: "the voltage of " + from.name + " is not a direct one, and circuits are worked out at direct current alone",
 		Settle: "state the quantity in the row of the part (`in use:`)"})
 	for _, j := range n.joined {
 		if o := j.comp.opposite(n); o != nil && !j.comp.notFitted() {
@@ -154,7 +155,7 @@ func (b *boardNet) New(name, _ string, unit network.Unit, in bound.Input) bound.
 	typ := map[network.Unit]units.Type{network.Volt: volt, network.Ampere: {Dim: dimAmpere}, network.Ohm: {Dim: dimOhm},
 		network.Watt: watt}[unit]
 	r := b.c.newInput(&input{name: name, typ: typ, in: in})
-	b.made[b.c.b.Vars(r)[0]] = OpenPoint{}
+	b.made[b.c.b.Vars(r)[0]] = record.OpenPoint{}
 	return r
 }
 
@@ -214,8 +215,8 @@ func (b *boardNet) stranger(n *net, what string) {
 	}
 }
 
-func unknownOn(what string, n *net) OpenPoint {
-	return OpenPoint{Reason: "no fact", Text: what + " is on " + n.name + ", and what it brings or takes is not known",
+func unknownOn(what string, n *net) record.OpenPoint {
+	return record.OpenPoint{Reason: "no fact", Text: what + " is on " + n.name + ", and what it brings or takes is not known",
 		Settle: "give a value `" + n.name + " = ...`, or state the quantity in the row of the part (`in use:`)"}
 }
 
@@ -271,7 +272,7 @@ func (b *boardNet) assume(text string) {
 // miss notes what nobody noted, and what would settle it.
 func (b *boardNet) miss(text, settle string) {
 	b.each(func(i *island) {
-		i.missing = addTo(i.missing, OpenPoint{Reason: "no fact", Text: text, Settle: settle})
+		i.missing = addTo(i.missing, record.OpenPoint{Reason: "no fact", Text: text, Settle: settle})
 	})
 }
 
@@ -323,18 +324,18 @@ func addTo[T comparable](l []T, x T) []T {
 func (b *boardNet) between(name string, low, high bound.Reg, settle string) bound.Reg {
 	in := bound.Input{Lo: zero, Hi: one}
 	share := b.c.newInput(&input{name: name, in: in})
-	b.tells(share, OpenPoint{Reason: "no fact", Text: name + " is not known", Settle: settle})
+	b.tells(share, record.OpenPoint{Reason: "no fact", Text: name + " is not known", Settle: settle})
 	if low == 0 {
 		return b.c.b.Binary(bound.OpMul, share, high)
 	}
 	return b.c.b.Binary(bound.OpAdd, low, b.c.b.Binary(bound.OpMul, share, b.c.b.Binary(bound.OpSub, high, low)))
 }
 
-func (b *boardNet) tells(r bound.Reg, p OpenPoint) { b.made[b.c.b.Vars(r)[0]] = p }
+func (b *boardNet) tells(r bound.Reg, p record.OpenPoint) { b.made[b.c.b.Vars(r)[0]] = p }
 
 // networkSymbol is a quantity that the network tells. lacking is the reason
 // where it does not.
-func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lacking *OpenPoint, nets []*net,
+func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lacking *record.OpenPoint, nets []*net,
 	ask func(*boardNet) bound.Reg) *symbol {
 	y := &symbol{name: name, derived: true, comp: m}
 	y.own().lacking = lacking

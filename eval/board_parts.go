@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/network"
+	"guardband/eval/record"
 )
 
 // This file makes elements of the network out of placed parts, those with pins
@@ -151,7 +152,7 @@ func (b *boardNet) plug(m *component) {
 		b.n.Anything(far, m.ref)
 		i := b.about[b.island(n)]
 		i.fed = true
-		i.missing = addTo(i.missing, OpenPoint{Reason: "no fact", Text: m.ref + " is on " + n.name + ", and what is plugged in there is not known",
+		i.missing = addTo(i.missing, record.OpenPoint{Reason: "no fact", Text: m.ref + " is on " + n.name + ", and what is plugged in there is not known",
 			Settle: "give a value `" + n.name + " = ...`, or state the quantity in the row of the part (`in use:`)"})
 		d := b.n.Driver(m.ref+" on "+n.name, "free", "plugged")
 		d.Release("free")

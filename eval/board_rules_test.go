@@ -5,9 +5,11 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
-func claimOf(t *testing.T, r *Record, id string) Claim {
+func claimOf(t *testing.T, r *record.Record, id string) record.Claim {
 	t.Helper()
 	for _, c := range r.Claims {
 		if c.ID == id {
@@ -15,7 +17,7 @@ func claimOf(t *testing.T, r *Record, id string) Claim {
 		}
 	}
 	require.Fail(t, "no claim "+id, allText(r))
-	return Claim{}
+	return record.Claim{}
 }
 
 // A budget takes another rail through its regulator, whose own current is
@@ -29,8 +31,8 @@ func TestBudgetOfRailsAndStates(t *testing.T) {
 		"```claim q\nstatement: peak of the other rail\ncriterion: budget.VB.peak <= 6.1 mA\n```\n"
 	r := compileText(t, text)
 	require.Zero(t, r.Summary.Errors, allText(r))
-	require.Equal(t, Passed, claimOf(t, r, "p").Verdict, allText(r))
-	require.Equal(t, Passed, claimOf(t, r, "q").Verdict, allText(r))
+	require.Equal(t, record.Passed, claimOf(t, r, "p").Verdict, allText(r))
+	require.Equal(t, record.Passed, claimOf(t, r, "q").Verdict, allText(r))
 	require.Equal(t, "0 mA, 0 % of limit", claimOf(t, r, "q").Criteria[0].Tests[0].Margin.Text)
 	require.Equal(t, "what V3 draws", r.Budgets[1].Rows[0].Text)
 
@@ -45,9 +47,9 @@ func TestReadingIsAClaim(t *testing.T) {
 	r := compileText(t, text)
 	require.Zero(t, r.Summary.Errors, allText(r))
 	require.Equal(t, "7 V", r.Readings[0].Predicted)
-	require.Equal(t, Open, claimOf(t, r, "reading.W").Verdict, allText(r))
+	require.Equal(t, record.Open, claimOf(t, r, "reading.W").Verdict, allText(r))
 	r = compileText(t, strings.Replace(text, "7.00 V", "9.00 V", 1))
-	require.Equal(t, Failed, claimOf(t, r, "reading.W").Verdict, allText(r))
+	require.Equal(t, record.Failed, claimOf(t, r, "reading.W").Verdict, allText(r))
 	require.Contains(t, allText(r), "above the prediction by 1.99 V")
 }
 
@@ -66,8 +68,8 @@ func TestCircuitRows(t *testing.T) {
 	text := "```part L\nspec V_D = max 250 mV at I = 1 A\n```\n```circuit\nin use: I = 1 A\nU1  L\nU2  L  in use: I = 2 A\n```\n" +
 		"```claim a\nstatement: a\ncriterion: U1.V_D <= 300 mV\n```\n```claim b\nstatement: b\ncriterion: U2.V_D <= 300 mV\n```\n"
 	r := compileText(t, text)
-	require.Equal(t, Passed, claimOf(t, r, "a").Verdict, allText(r))
-	require.Equal(t, Open, claimOf(t, r, "b").Verdict, allText(r))
+	require.Equal(t, record.Passed, claimOf(t, r, "a").Verdict, allText(r))
+	require.Equal(t, record.Open, claimOf(t, r, "b").Verdict, allText(r))
 
 	r = compileText(t, "```circuit\nC5  capacitor 100 nF\n```\n")
 	require.Contains(t, allText(r), "`C5` connects no net")

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/eval/trade"
 	"guardband/notebook"
 )
@@ -49,16 +50,16 @@ func TestBoardsMistakes(t *testing.T) {
 				continue
 			}
 			if !holdsWord(findingText(c), m[2]) {
-				if c.Verdict == eval.Failed {
+				if c.Verdict == record.Failed {
 					t.Logf("in other words: %s (%s)", filepath.Base(path), c.ID)
 				}
 				continue
 			}
-			if c.Verdict == eval.Failed {
+			if c.Verdict == record.Failed {
 				best, where = "failed", c.ID
 				break
 			}
-			if c.Verdict == eval.Open && best == "silent" {
+			if c.Verdict == record.Open && best == "silent" {
 				best, where = "open", c.ID
 			}
 		}
@@ -89,10 +90,10 @@ func TestBoardsRight(t *testing.T) {
 			}
 			all++
 			switch c.Verdict {
-			case eval.Failed:
+			case record.Failed:
 				failed++
 				t.Logf("failed: %s: %s", filepath.Base(path), c.ID)
-			case eval.Open:
+			case record.Open:
 				open++
 				t.Logf("open:   %s: %s", filepath.Base(path), c.ID)
 				require.True(t, closable(&c), "%s: no line is named that closes %s", path, c.ID)
@@ -108,7 +109,7 @@ func TestBoardsRight(t *testing.T) {
 
 // closable says that an open claim names a line to write, or what to note, for
 // each of its reasons.
-func closable(c *eval.Claim) bool {
+func closable(c *record.Claim) bool {
 	points := c.Open
 	for _, k := range c.Criteria {
 		points = append(points, k.Open...)
@@ -123,7 +124,7 @@ func closable(c *eval.Claim) bool {
 
 // judged tells a built-in check that judges the board from those that list
 // what is not noted or not judged.
-func judged(c eval.Claim) bool {
+func judged(c record.Claim) bool {
 	return c.Kind == "built-in" && c.Check != "limits" && c.Check != "sections"
 }
 
@@ -137,7 +138,7 @@ func boards(t *testing.T, kind string) []string {
 }
 
 // compileBoard compiles a board, which must have no error.
-func compileBoard(t *testing.T, path string) *eval.Record {
+func compileBoard(t *testing.T, path string) *record.Record {
 	t.Helper()
 	b, err := notebook.Load(path, notebook.Options{})
 	require.NoError(t, err)
@@ -162,7 +163,7 @@ func placePattern(t *testing.T, places string) *regexp.Regexp {
 }
 
 // findingText is what a reader sees of a claim: statement, criteria, reasons.
-func findingText(c eval.Claim) string {
+func findingText(c record.Claim) string {
 	lines := []string{c.Statement, c.Headline, c.Reason}
 	for _, o := range c.Open {
 		lines = append(lines, o.Text)

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"guardband/eval/record"
 )
 
 // This file compares two names of packages as a list and the notes write them:
@@ -124,20 +126,20 @@ func isIPCName(rest string) bool {
 // body and number of pins are the same words, failed where both are known and
 // one is another, else open. pads is how many the part has by its notes, 0 for
 // not known.
-func sameBody(cell, noted string, pads int) Verdict {
+func sameBody(cell, noted string, pads int) record.Verdict {
 	plain := cell[strings.LastIndexByte(cell, ':')+1:]
 	if samePackage(cell, noted) || samePackage(plain, noted) {
 		if otherSize(cell, noted) {
-			return Open
+			return record.Open
 		}
-		return Passed
+		return record.Passed
 	}
 	if code := chipIn(noted); code != "" {
 		return sameChip(cell, code)
 	}
 	a, b := bodyOf(cell), bodyOf(noted)
 	if a.group < 0 || b.group < 0 {
-		return Open
+		return record.Open
 	}
 	if b.pins == 0 {
 		b.pins = pads
@@ -150,15 +152,15 @@ func sameBody(cell, noted string, pads int) Verdict {
 	counts := a.pins > 0 && b.pins > 0
 	switch {
 	case a.group != b.group:
-		return Failed
+		return record.Failed
 	case counts && a.pins != b.pins && (a.pins-b.pins == 1 || b.pins-a.pins == 1):
-		return Open // one of them may count the thermal pad
+		return record.Open // one of them may count the thermal pad
 	case counts && a.pins != b.pins:
-		return Failed
+		return record.Failed
 	case a.name != b.name || !counts || otherFigures(plain, noted):
-		return Open
+		return record.Open
 	}
-	return Passed
+	return record.Passed
 }
 
 // defaultPins is how many pins a body has whose name states none, 0 where that

@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -21,7 +22,7 @@ type load struct {
 
 func (c *compiler) readBudget(b *notebook.Block) {
 	x := &budget{block: b, results: map[string]*symbol{}}
-	x.out = Budget{Net: b.ID, Rows: []Load{}, Results: []Value{}, Position: position(b.Pos)}
+	x.out = record.Budget{Net: b.ID, Rows: []record.Load{}, Results: []record.Value{}, Position: position(b.Pos)}
 	for _, e := range b.Entries {
 		switch {
 		case e.Load != nil:
@@ -335,7 +336,7 @@ func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
 func (c *compiler) budgetRecords() {
 	for _, b := range c.budgets {
 		for _, l := range b.loads {
-			r := Load{Ref: l.row.Ref, State: l.row.State, Text: loadText(l.row), Cites: c.citeRecords(l.entry)}
+			r := record.Load{Ref: l.row.Ref, State: l.row.State, Text: loadText(l.row), Cites: c.citeRecords(l.entry)}
 			if !l.row.For.Empty() {
 				r.Duty = "for " + strings.TrimSpace(l.row.For.S) + " every " + strings.TrimSpace(l.row.Every.S)
 			} else if rest := b.idle[l.row.Ref]; rest != 0 && rest != c.b.Const(one) {
@@ -351,11 +352,13 @@ func (c *compiler) budgetRecords() {
 		refs, _ := c.byRef(b)
 		for _, ref := range refs {
 			if b.rest[ref] != 0 {
-				b.out.Rows = append(b.out.Rows, Load{Ref: ref, State: "the rest", Text: "not stated", AverageText: "not stated"})
+				b.out.Rows = append(b.out.Rows,
+					record.Load{Ref: ref, State: "the rest", Text: "not stated", AverageText: "not stated"})
 			}
 		}
 		if b.missing != 0 {
-			b.out.Rows = append(b.out.Rows, Load{Ref: joinWords(c.unbudgeted(b)), Text: "not stated", AverageText: "not stated"})
+			b.out.Rows = append(b.out.Rows,
+				record.Load{Ref: joinWords(c.unbudgeted(b)), Text: "not stated", AverageText: "not stated"})
 		}
 		for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
 			if y := b.results[n]; y.val.Class == formula.Number {

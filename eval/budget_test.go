@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // The rows of a budget are printed with their part of the time, and add up to
@@ -42,7 +44,7 @@ func TestRowsThatDivideTheRest(t *testing.T) {
 		"```claim over\nstatement: x\ncriterion: budget.VB.average >= 5 mA\n```\n"
 	r := compileText(t, text)
 	require.Zero(t, r.Summary.Errors, allText(r))
-	for id, v := range map[string]Verdict{"top": Passed, "low": Passed, "mid": Open, "over": Failed} {
+	for id, v := range map[string]record.Verdict{"top": record.Passed, "low": record.Passed, "mid": record.Open, "over": record.Failed} {
 		require.Equal(t, v, claimOf(t, r, id).Verdict, id)
 	}
 	require.Contains(t, allText(r), "how the time of U1 divides")
@@ -53,7 +55,7 @@ func TestLifeOfACapacityWithoutAMaximum(t *testing.T) {
 	text := "```part BT\ntitle: cell\nspec CAP = min 1800 mAh\n```\n```circuit\nBT1  BT\n```\n" +
 		"```budget VB\nusable: 0.85 * BT1.CAP\nself-discharge: 1 %/year\nU1  run  5 mA ± 5 %\n```\n" +
 		"```claim life\nstatement: x\ncriterion: budget.VB.life >= HOURS h\n```\n"
-	for hours, v := range map[string]Verdict{"290": Passed, "295": Failed} { // 1530 mAh over 5.25 mA and 0.17 µA
+	for hours, v := range map[string]record.Verdict{"290": record.Passed, "295": record.Failed} { // 1530 mAh over 5.25 mA and 0.17 µA
 		require.Equal(t, v, claimOf(t, compileText(t, strings.Replace(text, "HOURS", hours, 1)), "life").Verdict, hours)
 	}
 }

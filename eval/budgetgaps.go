@@ -6,6 +6,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -16,7 +17,7 @@ import (
 // unstated is a current of which nothing is stated but that it is drawn.
 func (c *compiler) unstated(b *budget, s *scope, name, text, settle string, typ units.Type) bound.Reg {
 	y := &symbol{name: "budget." + b.block.ID + "." + name, block: b.block, state: done, derived: true}
-	y.own().lacking = &OpenPoint{Reason: "no fact", Text: text, Settle: settle}
+	y.own().lacking = &record.OpenPoint{Reason: "no fact", Text: text, Settle: settle}
 	y.input = &input{sym: y, name: y.name, typ: typ, in: bound.Input{Lo: zero}}
 	y.val = formula.Value{Class: formula.Number, Type: typ, Reg: c.newInput(y.input)}
 	s.note(y)

@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -40,8 +41,8 @@ func (c *compiler) builtinClaims() {
 func (c *compiler) builtClaim(b *builtin, subject, statement string, at *notebook.Entry) *claim {
 	id := strings.TrimSuffix(b.name+"."+subject, ".") // a claim of the whole design has no subject
 	cl := &claim{id: id, kind: "built-in", check: b}
-	cl.out = Claim{ID: id, Kind: "built-in", Check: b.name, Rule: b.rule, RuleSource: b.source, Statement: statement, Method: "analysis", Analysis: "worst case",
-		Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}}
+	cl.out = record.Claim{ID: id, Kind: "built-in", Check: b.name, Rule: b.rule, RuleSource: b.source, Statement: statement, Method: "analysis", Analysis: "worst case",
+		Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}}
 	if at != nil {
 		cl.out.Position = position(at.Text.Pos(0))
 		cl.entries = append(cl.entries, at)
@@ -55,15 +56,15 @@ func (c *compiler) builtClaim(b *builtin, subject, statement string, at *noteboo
 func (c *compiler) ask(cl *claim, criterion string) { c.addCriterion(cl, notebook.Text{S: criterion}) }
 
 // settle gives a claim that needs no arithmetic its verdict.
-func (cl *claim) settle(v Verdict, text string) {
-	cl.out.Criteria = append(cl.out.Criteria, Criterion{Text: text, Verdict: v, Tests: []Test{}})
+func (cl *claim) settle(v record.Verdict, text string) {
+	cl.out.Criteria = append(cl.out.Criteria, record.Criterion{Text: text, Verdict: v, Tests: []record.Test{}})
 	cl.plain = worse(cl.plain, v)
 }
 
 // lacks opens a claim that cannot be judged, with what would settle it.
 func (cl *claim) lacks(reason, text, settle string) {
-	cl.out.Open = append(cl.out.Open, OpenPoint{Reason: reason, Text: text, Settle: settle})
-	cl.plain = worse(cl.plain, Open)
+	cl.out.Open = append(cl.out.Open, record.OpenPoint{Reason: reason, Text: text, Settle: settle})
+	cl.plain = worse(cl.plain, record.Open)
 }
 
 // unusedSkips complains about skips and waivers of checks that do not exist.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -149,14 +150,14 @@ func TestReadAsked(t *testing.T) {
 
 // TestOrderCodesThatDiffer: a claim on what is bought holds for each code noted.
 func TestOrderCodesThatDiffer(t *testing.T) {
-	verdict := func(orders string) *Record {
+	verdict := func(orders string) *record.Record {
 		return compileText(t, "```part P\norder: "+orders+"\ncode: R-{volts}{pack}\nfield volts: 18 = 1.8 V, 30 = 3.0 V\nfield pack: T = tray, R = reel\n```\n"+
 			"```circuit\nU1  P\n```\n```claim c\nstatement: three volts are bought\ncriterion: U1.order.volts == 3.0 V\n```\n")
 	}
 	r := verdict("R-30T, R-30R")
-	require.NotEqual(t, Open, claimOf(t, r, "c").Verdict, allText(r))
+	require.NotEqual(t, record.Open, claimOf(t, r, "c").Verdict, allText(r))
 	r = verdict("R-30T, R-18T")
-	require.Equal(t, Open, claimOf(t, r, "c").Verdict, allText(r))
+	require.Equal(t, record.Open, claimOf(t, r, "c").Verdict, allText(r))
 	require.Contains(t, allText(r), "the order codes of part P differ: by R-30T it is 3.0 V, by R-18T it is 1.8 V")
 }
 

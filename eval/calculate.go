@@ -8,15 +8,16 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
 
 // Calculation is the range of one formula.
 type Calculation struct {
-	Value
-	Least, Most []CornerValue // where it takes its ends; nil where that is not known
-	Why         string        // it has no value everywhere, "" where it has
+	record.Value
+	Least, Most []record.CornerValue // where it takes its ends; nil where that is not known
+	Why         string               // it has no value everywhere, "" where it has
 }
 
 // calculated is the name that a formula of the command line goes by.
@@ -25,7 +26,7 @@ const calculated = "the_result"
 // Calculate works out one formula with the names of a book and with further
 // values ("NAME = QUANTITY"), and says what is
 // wrong with it in the diagnostics of the record.
-func Calculate(ctx context.Context, book *notebook.Book, opt Options, text string, values []string) (*Calculation, *Record) {
+func Calculate(ctx context.Context, book *notebook.Book, opt Options, text string, values []string) (*Calculation, *record.Record) {
 	book.Supplement("command line", "```values\n"+strings.Join(append(slices.Clone(values), calculated+" = "+text), "\n")+"\n```\n")
 	opt.Typeset, opt.Detail = true, 1
 	c := compile(ctx, book, opt)
@@ -48,15 +49,15 @@ func Calculate(ctx context.Context, book *notebook.Book, opt Options, text strin
 }
 
 // cornerOf names the inputs of a program at a point.
-func (c *compiler) cornerOf(p *bound.Program, at []*big.Rat) []CornerValue {
-	var out []CornerValue
+func (c *compiler) cornerOf(p *bound.Program, at []*big.Rat) []record.CornerValue {
+	var out []record.CornerValue
 	for i, x := range at {
 		if x == nil {
 			return nil
 		}
 		in := c.inputs[p.Inputs()[i]]
 		f := units.Float(x)
-		out = append(out, CornerValue{Name: in.name, Value: &f, Text: units.Format(x, in.typ, units.Style{Unit: in.unit, Digits: 6})})
+		out = append(out, record.CornerValue{Name: in.name, Value: &f, Text: units.Format(x, in.typ, units.Style{Unit: in.unit, Digits: 6})})
 	}
 	return out
 }

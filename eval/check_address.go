@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // busAddress asks that no two parts on one bus answer to one address.
@@ -58,7 +60,7 @@ func (c *compiler) addressesOn(b *builtin, n *net, on []*component) {
 		}
 		for _, a := range list {
 			if old := taken[a]; old != nil {
-				cl.settle(Failed, fmt.Sprintf("%s and %s both answer to 0x%02X", old.ref, m.ref, a))
+				cl.settle(record.Failed, fmt.Sprintf("%s and %s both answer to 0x%02X", old.ref, m.ref, a))
 				continue
 			}
 			taken[a] = m
@@ -69,7 +71,7 @@ func (c *compiler) addressesOn(b *builtin, n *net, on []*component) {
 	}
 	sort.Strings(says)
 	if len(says) > 0 {
-		cl.settle(Passed, strings.Join(says, ", "))
+		cl.settle(record.Passed, strings.Join(says, ", "))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -45,14 +46,14 @@ func (c *compiler) needClaim(b *builtin, id string, n *need) {
 	case n.bad != "":
 		cl.lacks("no fact", n.bad, "join the pin, or name its net in the row")
 	case n.a == n.b && (n.row.Kind == "link" || n.linked() != nil):
-		cl.settle(Passed, "both pins stand on "+n.a.name+n.a.byLinks())
+		cl.settle(record.Passed, "both pins stand on "+n.a.name+n.a.byLinks())
 	case n.a == n.b:
-		cl.settle(Failed, "both pins stand on "+n.a.name+", so nothing can stand between them")
+		cl.settle(record.Failed, "both pins stand on "+n.a.name+", so nothing can stand between them")
 	case n.met == nil && c.seriesBranch(n) != "":
 		cl.lacks("no fact", c.seriesBranch(n)+", and whether that is as good as one between "+n.a.name+" and "+n.b.name+" is not worked out",
 			"skip this check with the reason, such as the series resistance that the sheet asks for")
 	case n.met == nil:
-		cl.settle(Failed, fmt.Sprintf("no %s of its own that would do stands between %s and %s%s", n.row.Kind, n.a.name, n.b.name, c.whatStands(n)))
+		cl.settle(record.Failed, fmt.Sprintf("no %s of its own that would do stands between %s and %s%s", n.row.Kind, n.a.name, n.b.name, c.whatStands(n)))
 	default:
 		cl.entries = append(cl.entries, n.met.entry)
 		c.needMet(cl, n)
@@ -98,7 +99,7 @@ func (c *compiler) needMet(cl *claim, n *need) {
 		case x.Value.Empty() && n.decouples():
 			c.decoupled(cl, n)
 		case x.Value.Empty():
-			cl.settle(Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
+			cl.settle(record.Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
 		case !a.ok:
 			c.askedWord(cl, m, strings.TrimSpace(x.Value.S))
 		case x.Name != "" && !isValueName(x.Name):
@@ -114,7 +115,7 @@ func (c *compiler) needMet(cl *claim, n *need) {
 	case n.decouples():
 		c.decoupled(cl, n)
 	default:
-		cl.settle(Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
+		cl.settle(record.Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
 	}
 }
 
@@ -124,7 +125,7 @@ func isValueName(s string) bool { return s == "C" || s == "R" || s == "L" }
 func (c *compiler) askedWord(cl *claim, m *component, word string) {
 	for _, o := range m.row.Options {
 		if strings.TrimSpace(o.S) == word {
-			cl.settle(Passed, m.ref+" is "+word)
+			cl.settle(record.Passed, m.ref+" is "+word)
 			return
 		}
 	}
@@ -159,9 +160,9 @@ func (c *compiler) askedFact(cl *claim, n *need, x notebook.Need, a asked) {
 	}
 	v := worse(o.atMost(a), o.atLeast(a))
 	switch says := x.Name + " of " + m.ref + " is " + m.optionNamed(x.Name); v {
-	case Open:
+	case record.Open:
 		cl.lacks("no fact", says+", asked is "+a.words(), "give both of its ends: `"+x.Name+" 0.1 Ω to 0.5 Ω`, in its unit")
-	case Failed:
+	case record.Failed:
 		cl.settle(v, says+", asked is "+a.words())
 	default:
 		cl.settle(v, says+", as asked")
@@ -169,25 +170,25 @@ func (c *compiler) askedFact(cl *claim, n *need, x notebook.Need, a asked) {
 }
 
 // atMost compares what is stated with the most that is asked for.
-func (o asked) atMost(a asked) Verdict {
+func (o asked) atMost(a asked) record.Verdict {
 	switch {
 	case a.high == "", o.high != "" && o.hi <= a.hi:
-		return Passed
+		return record.Passed
 	case o.high != "", o.low != "" && o.lo > a.hi:
-		return Failed
+		return record.Failed
 	}
-	return Open
+	return record.Open
 }
 
 // atLeast compares what is stated with the least that is asked for.
-func (o asked) atLeast(a asked) Verdict {
+func (o asked) atLeast(a asked) record.Verdict {
 	switch {
 	case a.low == "" || a.lo <= 0, o.low != "" && o.lo >= a.lo:
-		return Passed
+		return record.Passed
 	case o.low != "", o.high != "" && o.hi < a.lo:
-		return Failed
+		return record.Failed
 	}
-	return Open
+	return record.Open
 }
 
 func (a asked) words() string {
@@ -212,9 +213,9 @@ func (c *compiler) askedRating(cl *claim, m *component, a asked) {
 		least, text = a.nom, a.nominal
 	}
 	if q, err := units.ParseLiteral(r.text); err == nil { // an option of the row
-		v := Passed
+		v := record.Passed
 		if units.Float(q.SI) < least {
-			v = Failed
+			v = record.Failed
 		}
 		cl.settle(v, m.ref+" is rated "+r.text+", asked is "+text)
 		return
@@ -236,7 +237,7 @@ func (c *compiler) askedValue(cl *claim, n *need, a asked) {
 		if a.low != "" {
 			cl.out.Open = append(cl.out.Open, e.lacks...)
 			if len(e.lacks) > 0 {
-				cl.plain = worse(cl.plain, Open)
+				cl.plain = worse(cl.plain, record.Open)
 			}
 		}
 		if e.presumed != "" {
@@ -264,14 +265,14 @@ func (c *compiler) askedNominal(cl *claim, n *need, a asked) {
 	case !s.known:
 		cl.lacks("no fact", "the value of "+n.met.ref+" is not stated", "give its row a value")
 	case n.suits(s) == 2 && s.nominal > a.nom*(1+1e-9):
-		cl.settle(Passed, n.met.ref+" ("+text+") is at least the "+a.nominal+" drawn")
+		cl.settle(record.Passed, n.met.ref+" ("+text+") is at least the "+a.nominal+" drawn")
 	case n.suits(s) == 2:
-		cl.settle(Passed, n.met.ref+" ("+text+") is the "+a.nominal+" drawn")
+		cl.settle(record.Passed, n.met.ref+" ("+text+") is the "+a.nominal+" drawn")
 	case n.suits(s) == 1:
 		cl.lacks("no fact", n.met.ref+" is "+text+", more than ten times the "+a.nominal+" drawn, and whether it is as good at high frequencies is not known",
 			"place the "+a.nominal+", or write `capacitor min "+a.nominal+"` in the application circuit where the sheet lets it be more")
 	default:
-		cl.settle(Failed, n.met.ref+" is "+text+", drawn is "+a.nominal)
+		cl.settle(record.Failed, n.met.ref+" is "+text+", drawn is "+a.nominal)
 	}
 }
 

@@ -3,6 +3,8 @@ package eval
 import (
 	"regexp"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // backPowering asks that no net feeds a part whose supply is off.
@@ -53,11 +55,11 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 	}
 	for _, t := range together {
 		if !seenBefore(told, t) {
-			cl.settle(Passed, t)
+			cl.settle(record.Passed, t)
 		}
 	}
 	if len(apart) > 0 && p.pin.has("tolerant") {
-		cl.settle(Passed, p.name()+" is noted as tolerant")
+		cl.settle(record.Passed, p.name()+" is noted as tolerant")
 		return
 	}
 	for _, f := range apart {
@@ -85,8 +87,8 @@ func (c *compiler) fedWhileOff(cl *claim, p joint, n, own *net, f bringer, r *re
 	switch {
 	case limit == "" && inj == "":
 	case sure || limit != "" && !c.hangsOnSupply(p),
-		limit != "" && c.judged(inside, func(k *criterion) { k.among, k.lone = among, &p }) == Passed,
-		inj != "" && c.judged(inj, func(k *criterion) { k.among, k.into = among, []joint{p} }) == Passed:
+		limit != "" && c.judged(inside, func(k *criterion) { k.among, k.lone = among, &p }) == record.Passed,
+		inj != "" && c.judged(inj, func(k *criterion) { k.among, k.into = among, []joint{p} }) == record.Passed:
 		r.resting(cl)
 		if c.askBrought(cl, p, n, inside, inj, among); why != "" && !seenBefore(told, why) {
 			cl.out.Statement = strings.TrimSuffix(cl.out.Statement, ".") + "; " + why + "."
@@ -136,10 +138,10 @@ func (c *compiler) whileOff(dead, live *net, others func(*drive) []string) func(
 
 // whyOff words why a supply is off while another is up; sure says that a state
 // or a switch has it so. Else the open point says what is not known.
-func (c *compiler) whyOff(p joint, own *net, f bringer) (why string, sure bool, open OpenPoint) {
+func (c *compiler) whyOff(p joint, own *net, f bringer) (why string, sure bool, open record.OpenPoint) {
 	in, unsaid, stated := c.apartIn(f.supply, own)
 	by := c.switchedBy(own)
-	open = OpenPoint{Reason: "no fact", Settle: "note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together"}
+	open = record.OpenPoint{Reason: "no fact", Settle: "note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together"}
 	text := "nothing in the circuit says that " + own.name + " is up whenever " + f.supply.name + " is"
 	switch {
 	case len(in) > 0:

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -70,7 +71,7 @@ func (k *checkCase) take(body string) string {
 	return strings.Join(text, "\n")
 }
 
-func (k *checkCase) compile(t *testing.T) *Record {
+func (k *checkCase) compile(t *testing.T) *record.Record {
 	if len(k.files) == 0 {
 		return compileText(t, k.text)
 	}
@@ -82,7 +83,7 @@ func (k *checkCase) compile(t *testing.T) *Record {
 }
 
 // compileFolder compiles a notebook that stands among other files.
-func compileFolder(t *testing.T, files map[string]string) *Record {
+func compileFolder(t *testing.T, files map[string]string) *record.Record {
 	t.Helper()
 	dir := t.TempDir()
 	for name, text := range files {
@@ -94,7 +95,7 @@ func compileFolder(t *testing.T, files map[string]string) *Record {
 }
 
 // requireClaim asks for the verdict of a claim and for words of its record.
-func requireClaim(t *testing.T, r *Record, expect []string) {
+func requireClaim(t *testing.T, r *record.Record, expect []string) {
 	t.Helper()
 	for _, c := range r.Claims {
 		if c.ID != expect[1] {
@@ -137,17 +138,17 @@ func claimKind(id string) string {
 
 // cannotBe are the verdicts that a kind of claim never comes to, and why.
 var cannotBe = map[string]struct {
-	verdicts []Verdict
+	verdicts []record.Verdict
 	why      string
 }{
-	"capacitor-voltage.rating": {[]Verdict{Passed, Failed}, "gathers what lacks a rating, and is made for that alone"},
-	"diode.rating":             {[]Verdict{Passed, Failed}, "gathers what lacks a rating, and is made for that alone"},
-	"resistor.rating":          {[]Verdict{Passed, Failed}, "gathers what lacks a rating, and is made for that alone"},
-	"lifecycle.unstated":       {[]Verdict{Passed, Failed}, "names the parts without a status, and is made for that alone"},
-	"crystal.drive":            {[]Verdict{Passed, Failed}, "once the drive is stated, the check of conditions or of ratings judges it"},
-	"limits":                   {[]Verdict{Failed}, "a limit that nothing judges is lacking, not wrong"},
-	"sections":                 {[]Verdict{Failed}, "a section that is not noted yet is lacking, not wrong"},
-	"pin-list":                 {[]Verdict{Open}, "what parts without noted pins leave open is told once, by pin-list.others"},
+	"capacitor-voltage.rating": {[]record.Verdict{record.Passed, record.Failed}, "gathers what lacks a rating, and is made for that alone"},
+	"diode.rating":             {[]record.Verdict{record.Passed, record.Failed}, "gathers what lacks a rating, and is made for that alone"},
+	"resistor.rating":          {[]record.Verdict{record.Passed, record.Failed}, "gathers what lacks a rating, and is made for that alone"},
+	"lifecycle.unstated":       {[]record.Verdict{record.Passed, record.Failed}, "names the parts without a status, and is made for that alone"},
+	"crystal.drive":            {[]record.Verdict{record.Passed, record.Failed}, "once the drive is stated, the check of conditions or of ratings judges it"},
+	"limits":                   {[]record.Verdict{record.Failed}, "a limit that nothing judges is lacking, not wrong"},
+	"sections":                 {[]record.Verdict{record.Failed}, "a section that is not noted yet is lacking, not wrong"},
+	"pin-list":                 {[]record.Verdict{record.Open}, "what parts without noted pins leave open is told once, by pin-list.others"},
 }
 
 // TestCheckCases runs every case. The claims of built-in checks that the cases
@@ -174,12 +175,12 @@ func TestCheckCases(t *testing.T) {
 }
 
 // askedKinds are the verdicts that the cases ask of each kind of claim.
-func askedKinds(cases []checkCase) map[string][]Verdict {
-	out := map[string][]Verdict{}
+func askedKinds(cases []checkCase) map[string][]record.Verdict {
+	out := map[string][]record.Verdict{}
 	for _, k := range cases {
 		for _, e := range k.expect {
 			if kind := claimKind(e[1]); e[0] != "none" {
-				out[kind] = append(out[kind], Verdict(e[0]))
+				out[kind] = append(out[kind], record.Verdict(e[0]))
 			}
 		}
 	}
@@ -191,7 +192,7 @@ func askedKinds(cases []checkCase) map[string][]Verdict {
 // kind can never come to is listed with the reason, and no case does.
 func TestEveryCheckHasItsCases(t *testing.T) {
 	asked := askedKinds(readCheckCases(t))
-	verdicts := []Verdict{Passed, Failed, Open, Skipped}
+	verdicts := []record.Verdict{record.Passed, record.Failed, record.Open, record.Skipped}
 	known := map[string]bool{}
 	for _, b := range append(builtins(), alternate) {
 		require.NotEmpty(t, b.rule, b.name)

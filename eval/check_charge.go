@@ -3,6 +3,8 @@ package eval
 import (
 	"slices"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // chargeLimits asks that a charger does to its cell what the cell bears.
@@ -94,18 +96,18 @@ func (c *compiler) cellClaim(b *builtin, m *component) {
 		switch hazard, settled := c.chemistry(m.part); {
 		case hazard != primaryLithium && hazard != primaryCell:
 		case settled:
-			cl.settle(Failed, pinNames(all)+" may drive a current into "+m.ref+", a cell that must not be charged")
+			cl.settle(record.Failed, pinNames(all)+" may drive a current into "+m.ref+", a cell that must not be charged")
 		default:
 			cl.lacks("no fact", "it is not noted whether "+m.ref+" may be charged, and "+pinNames(all)+" may drive a current into it", "note its chemistry: `hazard: lithium-ion battery` and the like")
 		}
 	}
-	several := map[string]*OpenPoint{}
+	several := map[string]*record.OpenPoint{}
 	if cells > 1 {
-		several["current"] = &OpenPoint{Reason: "no fact", Text: "how the cells on " + plus.name + " share the charging current is not known", Settle: "skip this check with the reason"}
+		several["current"] = &record.OpenPoint{Reason: "no fact", Text: "how the cells on " + plus.name + " share the charging current is not known", Settle: "skip this check with the reason"}
 	}
 	shunted := minus != nil && slices.ContainsFunc(c.resistorsAt(minus), func(r resistor) bool { return isReturn(r.other) })
 	if minus != nil && !shunted && !slices.ContainsFunc(c.lineOf(minus), isReturn) {
-		several["voltage"] = &OpenPoint{Reason: "no fact", Text: m.ref + " stands in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
+		several["voltage"] = &record.OpenPoint{Reason: "no fact", Text: m.ref + " stands in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
 	}
 	for _, j := range chargers {
 		c.chargedBy(cl, m, j.comp, several)
@@ -128,7 +130,7 @@ func (c *compiler) chemistry(p *part) (hazard string, settled bool) {
 
 // chargedBy asks of one charger; shared says why a current or voltage may be
 // less than the charger's.
-func (c *compiler) chargedBy(cl *claim, m, by *component, shared map[string]*OpenPoint) {
+func (c *compiler) chargedBy(cl *claim, m, by *component, shared map[string]*record.OpenPoint) {
 	for _, q := range []struct {
 		what  string
 		names []string
@@ -154,7 +156,7 @@ func (c *compiler) chargedBy(cl *claim, m, by *component, shared map[string]*Ope
 	switch watch := c.thermistorAt(by); {
 	case limit == "":
 	case watch != "":
-		cl.settle(Passed, "the charger watches the temperature by "+watch)
+		cl.settle(record.Passed, "the charger watches the temperature by "+watch)
 	case around == "":
 		cl.lacks("no value", "the temperature round "+m.ref+" is not stated", "`ambient: ...` in the design block, or `in use: T_A = ...` in its row")
 	default:

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -66,7 +67,7 @@ func (c *compiler) checkGrade(cl *claim, m *component, says, text string, a aske
 	for _, e := range m.part.rowsOf("operating", name) {
 		n := readAsked(e.RHS.S)
 		if n.ok && (n.low != "" && n.lo < a.lo || n.high != "" && n.hi > a.hi) {
-			cl.settle(Failed, says+", but "+name+" is noted "+strings.TrimSpace(e.RHS.S))
+			cl.settle(record.Failed, says+", but "+name+" is noted "+strings.TrimSpace(e.RHS.S))
 		}
 	}
 }
@@ -76,9 +77,9 @@ func (c *compiler) checkFigure(cl *claim, p *part, says string, d decoded, a ask
 	if f := p.fieldFact(d.field, a.dim); f != nil {
 		switch n := f.against(a); {
 		case n.agrees:
-			cl.settle(Passed, says+", as "+n.name+" is noted")
+			cl.settle(record.Passed, says+", as "+n.name+" is noted")
 		case n.apart:
-			cl.settle(Failed, says+", but "+n.name+" is noted "+n.shown)
+			cl.settle(record.Failed, says+", but "+n.name+" is noted "+n.shown)
 		default:
 			cl.lacks("no fact", says+", and whether "+n.name+", noted "+n.shown+", is that is not known", "note "+n.name+" with its nominal value")
 		}
@@ -88,7 +89,7 @@ func (c *compiler) checkFigure(cl *claim, p *part, says string, d decoded, a ask
 	for _, f := range p.factOrder {
 		of, n := f.speaksOf(a.dim), f.against(a)
 		if any = any || of; of && n.agrees {
-			cl.settle(Passed, says+", as "+n.name+" is noted")
+			cl.settle(record.Passed, says+", as "+n.name+" is noted")
 			return
 		}
 	}
@@ -120,9 +121,9 @@ func (c *compiler) checkTolerance(cl *claim, p *part, says string, d decoded, a 
 			cl.lacks("no fact", says+", and "+name+" is noted "+shown+" alone", "note it with its tolerance: `spec "+name+" = "+shown+" ± "+a.nominal+"`")
 		case !n.ok || n.low == "" || n.high == "" || centre == 0:
 		case (n.hi-n.lo)/2 < math.Abs(centre)*a.nom*(1-1e-6):
-			cl.settle(Failed, says+", but "+name+" is noted "+shown)
+			cl.settle(record.Failed, says+", but "+name+" is noted "+shown)
 		default:
-			cl.settle(Passed, says+", as "+name+" is noted")
+			cl.settle(record.Passed, says+", as "+name+" is noted")
 		}
 	}
 }
@@ -168,7 +169,7 @@ func (c *compiler) checkClass(cl *claim, m *component, says string, k dielectric
 	for _, o := range m.row.Options {
 		for _, other := range dielectrics {
 			if t := strings.TrimSpace(o.S); t == other.name && t != k.name {
-				cl.settle(Failed, says+", but the row of "+m.ref+" says "+t)
+				cl.settle(record.Failed, says+", but the row of "+m.ref+" says "+t)
 			}
 		}
 	}

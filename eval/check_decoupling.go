@@ -1,5 +1,7 @@
 package eval
 
+import "guardband/eval/record"
+
 // decoupling asks for a capacitor at every supply pin. Its claims are made
 // with those of the application circuits, so that one capacitor is not counted
 // for two pins.
@@ -31,7 +33,7 @@ func (c *compiler) decouplingClaims(needs []*need) {
 		}
 		cl := c.builtClaim(decoupling, names[n.m][n.pin], "Supply pin "+n.pin.row.Name+" of "+n.m.label()+" has a capacitor of its own.", n.entry)
 		if n.met == nil {
-			cl.settle(Failed, "no capacitor is left for it between "+n.a.name+" and "+n.b.name+c.whatStands(n))
+			cl.settle(record.Failed, "no capacitor is left for it between "+n.a.name+" and "+n.b.name+c.whatStands(n))
 			continue
 		}
 		cl.entries = append(cl.entries, n.met.entry)
@@ -51,7 +53,7 @@ func (c *compiler) decoupled(cl *claim, n *need) {
 	case n.suits(s) < 2:
 		cl.lacks("no fact", m.ref+" is "+m.valueText()+", less than the 10 nF that are usual at a supply pin", settle)
 	default:
-		cl.settle(Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
+		cl.settle(record.Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
 	}
 }
 

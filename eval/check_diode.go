@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 )
 
 // diodeStress asks that a diode bears its reverse voltage and its current.
@@ -155,7 +156,7 @@ func (d *diodeUse) blocksOrConducts(use string, hasI bool) {
 		c.try(d.cl, across+" <= 0 V")
 	case lo != nil && lo.Cmp(most) > 0:
 		if c.try(d.cl, across+" <= "+limit) && limit == "0 V" {
-			d.cl.crit[len(d.cl.crit)-1].unsure = &OpenPoint{Reason: "no fact", Text: "the nets of " + m.ref + " put their voltage across it in its forward direction, and no forward voltage is noted for part " + m.part.id, Settle: "turn it round, or note `spec V_F = max ...`"}
+			d.cl.crit[len(d.cl.crit)-1].unsure = &record.OpenPoint{Reason: "no fact", Text: "the nets of " + m.ref + " put their voltage across it in its forward direction, and no forward voltage is noted for part " + m.part.id, Settle: "turn it round, or note `spec V_F = max ...`"}
 		}
 	case use == "":
 		d.currentUnknown()

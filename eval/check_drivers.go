@@ -3,6 +3,8 @@ package eval
 import (
 	"fmt"
 	"slices"
+
+	"guardband/eval/record"
 )
 
 // drivers asks that a net has one driver, and that inputs joined to one another
@@ -46,14 +48,14 @@ func (c *compiler) driversAt(b *builtin, n *net) {
 	case len(pushing) > 1:
 		c.conflict(cl, n, pushing)
 	case len(pushing) == 1:
-		cl.settle(Passed, pushing[0].name()+" alone drives "+n.name)
+		cl.settle(record.Passed, pushing[0].name()+" alone drives "+n.name)
 	case len(able) > 0:
-		cl.settle(Passed, "no push-pull output stands on "+n.name+"; it is driven in turn by "+pinNames(able))
+		cl.settle(record.Passed, "no push-pull output stands on "+n.name+"; it is driven in turn by "+pinNames(able))
 	default:
 		if s := c.levelSource(n, joint{}); s != "" && c.held(n) {
-			cl.settle(Passed, n.name+" gets its level from "+s)
+			cl.settle(record.Passed, n.name+" gets its level from "+s)
 		} else {
-			cl.settle(Failed, "only inputs stand on "+n.name+": "+pinNames(reading))
+			cl.settle(record.Failed, "only inputs stand on "+n.name+": "+pinNames(reading))
 		}
 	}
 }
@@ -64,7 +66,7 @@ func (c *compiler) driversAt(b *builtin, n *net) {
 func (c *compiler) conflict(cl *claim, n *net, pushing []joint) {
 	for _, j := range pushing {
 		if !hasSelect(j.comp.part) {
-			cl.settle(Failed, fmt.Sprintf("%d push-pull outputs stand on %s: %s", len(pushing), n.name, pinNames(pushing)))
+			cl.settle(record.Failed, fmt.Sprintf("%d push-pull outputs stand on %s: %s", len(pushing), n.name, pinNames(pushing)))
 			return
 		}
 	}
@@ -98,10 +100,10 @@ func (c *compiler) driversOnRail(b *builtin, n *net, pushing []joint, fed bool) 
 	}
 	cl := c.driversClaim(b, n)
 	if len(outputs) > 1 {
-		cl.settle(Failed, "two supplies feed "+n.name+": "+pinNames(outputs))
+		cl.settle(record.Failed, "two supplies feed "+n.name+": "+pinNames(outputs))
 	}
 	if len(pushing) > 0 {
-		cl.settle(Failed, "tied to "+n.name+", which it cannot drive: "+pinNames(pushing))
+		cl.settle(record.Failed, "tied to "+n.name+", which it cannot drive: "+pinNames(pushing))
 	}
 }
 

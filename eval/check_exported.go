@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -67,11 +68,11 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, nam
 		if m.part != nil && len(m.part.pins) > 0 {
 			cl := c.builtClaim(b, m.ref, "The pins of "+m.label()+" in "+f.name+" are those of the notes.", f.entry)
 			if file == nil {
-				cl.settle(Failed, m.ref+" is not in "+f.name)
+				cl.settle(record.Failed, m.ref+" is not in "+f.name)
 			} else if d := c.pinDifferences(m, c.matchPins(m, file, 0).asNoted(file), names); len(d) > 0 {
-				cl.settle(Failed, worded(d))
+				cl.settle(record.Failed, worded(d))
 			} else {
-				cl.settle(Passed, fmt.Sprintf("%d pins agree", len(file)))
+				cl.settle(record.Passed, fmt.Sprintf("%d pins agree", len(file)))
 			}
 			continue
 		}
@@ -104,13 +105,13 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, nam
 	cl.lacksPins(bare)
 	cl.lacksEnds(doubt)
 	if len(restBad) > 0 {
-		cl.settle(Failed, worded(restBad))
+		cl.settle(record.Failed, worded(restBad))
 	} else {
 		text := fmt.Sprintf("%d parts without notes agree, no further ones stand in the file", rest)
 		if len(told) > 0 {
 			text += "; " + worded(told)
 		}
-		cl.settle(Passed, text)
+		cl.settle(record.Passed, text)
 	}
 }
 

@@ -3,6 +3,8 @@ package eval
 import (
 	"slices"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // exposedPad asks that the thermal pad is joined to the net its sheet asks for.
@@ -33,15 +35,15 @@ func (c *compiler) padAt(b *builtin, m *component, q *pin) {
 	case want == "":
 		cl.lacks("no fact", "the notes do not say what the exposed pad of part "+m.part.id+" is joined to", "write it after a comma in its row (`EP EPAD thermal pad, GND`), or cite the words of the sheet")
 	case want == "open" && n == nil:
-		cl.settle(Passed, "the pad stays open, as noted")
+		cl.settle(record.Passed, "the pad stays open, as noted")
 	case want == "open":
-		cl.settle(Failed, "the pad stays open by the notes, but is joined to "+n.name)
+		cl.settle(record.Failed, "the pad stays open by the notes, but is joined to "+n.name)
 	case n == nil:
-		cl.settle(Failed, "the pad is not joined; by the notes it belongs to "+want)
+		cl.settle(record.Failed, "the pad is not joined; by the notes it belongs to "+want)
 	case m.sameNet(want, n):
-		cl.settle(Passed, "the pad is joined to "+n.name+"; by the notes it belongs to "+want)
+		cl.settle(record.Passed, "the pad is joined to "+n.name+"; by the notes it belongs to "+want)
 	default:
-		cl.settle(Failed, "the pad is joined to "+n.name+"; by the notes it belongs to "+want)
+		cl.settle(record.Failed, "the pad is joined to "+n.name+"; by the notes it belongs to "+want)
 	}
 }
 

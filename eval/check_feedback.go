@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -63,7 +64,7 @@ func (c *compiler) feedbackAt(b *builtin, p joint, n *net) {
 	}
 	c.madeOf(cl, text, out)
 	if m.part.factNamed("spec", "f_SW", "f_OSC") != "" && !c.hasCapacitor(out) {
-		cl.settle(Failed, "no capacitor stands from "+out.name+", the output of "+m.ref+", to ground")
+		cl.settle(record.Failed, "no capacitor stands from "+out.name+", the output of "+m.ref+", to ground")
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // pinFunctions asks that pins whose names say what they do on a line are
@@ -140,7 +142,7 @@ func (c *compiler) functionsAlong(b *builtin, wire []*net) {
 		c.oneSided(cl, n, on, other)
 	}
 	if len(cl.out.Open)+len(cl.out.Criteria) == 0 {
-		cl.settle(Passed, n.name+" joins "+pinNames(on))
+		cl.settle(record.Passed, n.name+" joins "+pinNames(on))
 	}
 }
 
@@ -162,7 +164,7 @@ func (c *compiler) meet(cl *claim, p, q joint) {
 	}
 	text := fmt.Sprintf("%s and %s stand on one line", p.name(), q.name())
 	if x := c.exchanged(p, q); x != "" {
-		cl.settle(Failed, text+", and "+x+": the lines are exchanged at one of the parts")
+		cl.settle(record.Failed, text+", and "+x+": the lines are exchanged at one of the parts")
 		return
 	}
 	cl.lacks("no fact", text+", and by their names they do not belong together", "join each to its like, or skip this check with the reason")
@@ -213,7 +215,7 @@ func (c *compiler) oneSided(cl *claim, n *net, on []joint, other string) {
 	}
 	text := fmt.Sprintf("every pin on %s %s by its name: %s", n.name, says, pinNames(on))
 	if len(types) == 1 {
-		cl.settle(Failed, text+"; parts of one type mean the same by it, and TX belongs to RX, SO to SI")
+		cl.settle(record.Failed, text+"; parts of one type mean the same by it, and TX belongs to RX, SO to SI")
 		return
 	}
 	cl.lacks("no fact", text+"; a sheet may name a pin after what it is joined to", "cross the lines, or skip this check with the reason")

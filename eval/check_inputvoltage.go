@@ -6,6 +6,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/network"
+	"guardband/eval/record"
 )
 
 // inputAboveSupply asks that what reaches a pin from another supply stays
@@ -68,7 +69,7 @@ type bringer struct {
 
 // bringersOf are what brings the voltage of a supply other than a pin's own to it;
 // unknown says what is not known of others that may.
-func (c *compiler) bringersOf(p joint, n *net, r *reach) (out []bringer, unknown []OpenPoint) {
+func (c *compiler) bringersOf(p joint, n *net, r *reach) (out []bringer, unknown []record.OpenPoint) {
 	own := c.supplyOf(p.comp, p.pin)
 	if c.isRail(n) {
 		if n != own && c.voltageKnown(n) {
@@ -93,7 +94,7 @@ func (c *compiler) bringersOf(p joint, n *net, r *reach) (out []bringer, unknown
 		switch s := c.supplyOf(d.comp, d.pin); {
 		case d.comp == p.comp || !d.pin.brings() || !d.comp.part.hasSupply() || d.pin.onlyPullsLow() || s != nil && s == own:
 		case s == nil:
-			unknown = append(unknown, OpenPoint{Reason: "no value", Text: "it is not known which supply " + d.name() + " is fed from", Settle: "name the supply in the pin's row"})
+			unknown = append(unknown, record.OpenPoint{Reason: "no value", Text: "it is not known which supply " + d.name() + " is fed from", Settle: "name the supply in the pin's row"})
 		default:
 			out = append(out, bringer{from: d.name(), supply: s, driver: d})
 		}
@@ -147,7 +148,7 @@ func (c *compiler) inputVoltage(b *builtin, p joint, n *net, subject string) (in
 	from, unknown := c.bringersOf(p, n, r)
 	limit := c.pinLimit(p)
 	if own := c.supplyOf(p.comp, p.pin); c.reachedBy(own, p, n, r) && limit != "" &&
-		c.judged(c.netText(own)+" inside "+limit, func(*criterion) {}) != Passed {
+		c.judged(c.netText(own)+" inside "+limit, func(*criterion) {}) != record.Passed {
 		from = append(from, bringer{from: own.name, supply: own})
 	}
 	if len(from)+len(unknown) == 0 {
@@ -197,10 +198,10 @@ func (c *compiler) askBrought(cl *claim, p joint, n *net, inside, inj string, am
 	set := func(k *criterion) { k.among, k.lone = among, &p }
 	push := func(k *criterion) { k.among, k.into = among, []joint{p} }
 	switch {
-	case inj == "" || c.judged(inside, set) == Passed:
+	case inj == "" || c.judged(inside, set) == record.Passed:
 		c.askOf(cl, inside, set)
 		return false
-	case strings.HasSuffix(inside, " "), c.judged(inj, push) == Passed:
+	case strings.HasSuffix(inside, " "), c.judged(inj, push) == record.Passed:
 		c.askOf(cl, inj, push)
 		cl.presume(onRating + ", I_INJ of " + p.comp.label() + ": its sheet promises that the part survives it, and nothing more")
 	default:
@@ -217,25 +218,25 @@ func (c *compiler) askOf(cl *claim, text string, set func(*criterion)) {
 }
 
 // judged tells at once what a text comes to.
-func (c *compiler) judged(text string, set func(*criterion)) Verdict {
+func (c *compiler) judged(text string, set func(*criterion)) record.Verdict {
 	cl := &claim{}
 	if c.askOf(cl, text, set); len(cl.crit) == 0 {
-		return Open
+		return record.Open
 	}
 	k := cl.crit[0]
 	if len(c.askedIn(k.comp.Reg)) > 0 {
 		if c.askCriterion(cl, k); k.told != nil {
-			return map[network.Verdict]Verdict{network.Passed: Passed, network.Failed: Failed, network.Undecided: Open}[k.told.j.Verdict]
+			return map[network.Verdict]record.Verdict{network.Passed: record.Passed, network.Failed: record.Failed, network.Undecided: record.Open}[k.told.j.Verdict]
 		}
 	}
 	p := c.b.Extract(k.comp.Reg)
 	switch bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: 400}).Outcome {
 	case bound.Proven:
-		return Passed
+		return record.Passed
 	case bound.Broken:
-		return Failed
+		return record.Failed
 	}
-	return Open
+	return record.Open
 }
 
 // limitName is the symbol of the absolute limit of a pin's voltage: its own,
@@ -312,7 +313,7 @@ func (c *compiler) injectedSum(b *builtin, pins []joint) {
 	}
 	all := func(k *criterion) { k.among, k.into = free, pins }
 	inside := func(text string) string { // else a clamp conducts that may not
-		if c.judged(text, all) != Passed {
+		if c.judged(text, all) != record.Passed {
 			for _, p := range pins {
 				if limit := c.pinLimit(p); limit != "" {
 					text += " and " + c.netText(m.pinNets[p.pin]) + " inside " + limit

@@ -2,6 +2,8 @@ package eval
 
 import (
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // lifecycle asks that each placed part can still be bought.
@@ -34,10 +36,10 @@ var lifecycle = &builtin{
 // lifecycleWords are the words of the trade for the stages of a part's life.
 var lifecycleWords = []struct {
 	word string
-	v    Verdict
+	v    record.Verdict
 }{
-	{"active", Passed}, {"in production", Passed}, {"preview", Failed}, {"sample", Failed},
-	{"not recommended", Failed}, {"nrnd", Failed}, {"last-time buy", Failed}, {"last time buy", Failed}, {"end of life", Failed}, {"discontinued", Failed}, {"obsolete", Failed},
+	{"active", record.Passed}, {"in production", record.Passed}, {"preview", record.Failed}, {"sample", record.Failed},
+	{"not recommended", record.Failed}, {"nrnd", record.Failed}, {"last-time buy", record.Failed}, {"last time buy", record.Failed}, {"end of life", record.Failed}, {"discontinued", record.Failed}, {"obsolete", record.Failed},
 }
 
 func (c *compiler) lifecycleOf(cl *claim, p *part) {

@@ -3,6 +3,8 @@ package eval
 import (
 	"fmt"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // limitCoverage asks that no noted limit is forgotten: a limit that nothing
@@ -105,10 +107,10 @@ func (x *limitJudges) tell(cl *claim) {
 			case x.judged[m][f]:
 			case s != nil && s.waiver != nil:
 				x.skipped++
-				cl.settle(Passed, m.ref+"."+f.section+"."+f.name+" is waived until "+s.waiver.Until+": "+s.waiver.Reason)
+				cl.settle(record.Passed, m.ref+"."+f.section+"."+f.name+" is waived until "+s.waiver.Until+": "+s.waiver.Reason)
 			case s != nil:
 				x.skipped++
-				cl.settle(Passed, m.ref+"."+f.section+"."+f.name+" is skipped: "+s.reason)
+				cl.settle(record.Passed, m.ref+"."+f.section+"."+f.name+" is skipped: "+s.reason)
 			default:
 				missing = append(missing, f.section+" "+f.name)
 			}
@@ -121,7 +123,7 @@ func (x *limitJudges) tell(cl *claim) {
 		}
 	}
 	if judged := x.count - x.open - x.skipped; judged > 0 {
-		cl.settle(Passed, fmt.Sprintf("%d of %d noted limits are judged by claims", judged, x.count))
+		cl.settle(record.Passed, fmt.Sprintf("%d of %d noted limits are judged by claims", judged, x.count))
 	}
 }
 

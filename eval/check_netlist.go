@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -51,14 +52,14 @@ func (c *compiler) compareNets(b *builtin, f exportedFile, nodes []testNode) {
 				"that differ in their first letters")
 		}
 		if len(bad) > 0 {
-			cl.settle(Failed, worded(bad))
+			cl.settle(record.Failed, worded(bad))
 			continue
 		}
 		text := fmt.Sprintf("%d pins agree", len(want))
 		if !sameNetName(name, n.name) {
 			text += "; the file names the net " + name
 		}
-		cl.settle(Passed, text)
+		cl.settle(record.Passed, text)
 	}
 	c.netlistRest(b, f, x, used)
 }
@@ -121,8 +122,8 @@ func (c *compiler) netlistRest(b *builtin, f exportedFile, x *netlistView, used 
 			"check with that reason")
 	}
 	if len(extra) > 0 {
-		cl.settle(Failed, worded(extra))
+		cl.settle(record.Failed, worded(extra))
 	} else {
-		cl.settle(Passed, "no further net or part stands in the file")
+		cl.settle(record.Passed, "no further net or part stands in the file")
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // orderCodes asks that the order code of each placed part fits the maker's
@@ -40,7 +42,7 @@ var orderCodes = &builtin{
 			said := map[string]bool{}
 			for _, o := range m.part.orders { // each code noted may be bought
 				if got, bad := c.decodedOf(m.part, o.code); bad != "" {
-					cl.settle(Failed, bad)
+					cl.settle(record.Failed, bad)
 				} else {
 					c.checkOptions(cl, m, o.code, got, said)
 				}
@@ -57,9 +59,9 @@ func (c *compiler) checkOptions(cl *claim, m *component, code string, got []deco
 		says = append(says, d.field+" "+cmp.Or(d.code, "(left out)")+" = "+d.means)
 	}
 	if len(says) == 0 {
-		cl.settle(Passed, code+" is the code the pattern allows")
+		cl.settle(record.Passed, code+" is the code the pattern allows")
 	} else {
-		cl.settle(Passed, code+" decodes: "+strings.Join(says, ", "))
+		cl.settle(record.Passed, code+" decodes: "+strings.Join(says, ", "))
 	}
 	for _, d := range got {
 		if _, known := packagePads(d.means); !known && !isPackageField(d.field) {
@@ -77,9 +79,9 @@ func (c *compiler) checkOptions(cl *claim, m *component, code string, got []deco
 			cl.lacks("no fact", fmt.Sprintf("%s has %s = %s, which reads like a package, and %s is drawn", code, d.field, d.means, drawn), "name the field `package` if it is the package, or skip this check with the reason")
 			continue
 		} else if same {
-			cl.settle(Passed, fmt.Sprintf("%s buys %s, which is drawn", code, d.means))
+			cl.settle(record.Passed, fmt.Sprintf("%s buys %s, which is drawn", code, d.means))
 		} else {
-			cl.settle(Failed, fmt.Sprintf("%s buys %s, but %s is drawn", code, d.means, drawn))
+			cl.settle(record.Failed, fmt.Sprintf("%s buys %s, but %s is drawn", code, d.means, drawn))
 		}
 		return
 	}

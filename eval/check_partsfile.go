@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -84,12 +85,12 @@ func (c *compiler) readLines(f exportedFile, t table) partLines {
 func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 	x := c.readLines(f, t)
 	others := x.bad
-	unsaid := []OpenPoint{}
+	unsaid := []record.OpenPoint{}
 	habits := c.habits(t, x.at)
 	for _, m := range c.comps.list {
 		r, there := x.at[m.ref]
 		off, unsure := r.isLeftOff()
-		doubt := OpenPoint{Reason: "no value", Text: m.ref + ": " + unsure +
+		doubt := record.OpenPoint{Reason: "no value", Text: m.ref + ": " + unsure +
 			" of the file does not say whether it is fitted", Settle: "write yes or no, or leave the line out"}
 		if m.notFitted() {
 			if there && unsure != "" {
@@ -117,10 +118,10 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 		cl.entries = append(cl.entries, m.entry)
 		switch {
 		case !there:
-			cl.settle(Failed, m.ref+" is not in "+f.name)
+			cl.settle(record.Failed, m.ref+" is not in "+f.name)
 			continue
 		case off:
-			cl.settle(Failed, m.ref+" is fitted by the notes, and "+r.offText()+" in the file")
+			cl.settle(record.Failed, m.ref+" is fitted by the notes, and "+r.offText()+" in the file")
 		case unsure != "":
 			cl.lacks(doubt.Reason, doubt.Text, doubt.Settle)
 		}
@@ -138,9 +139,9 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 		cl.lacksOnce(asked, p.Reason, p.Text, p.Settle)
 	}
 	if len(others) > 0 {
-		cl.settle(Failed, worded(others))
+		cl.settle(record.Failed, worded(others))
 	} else {
-		cl.settle(Passed, "the other lines agree, no further designators stand in the file")
+		cl.settle(record.Passed, "the other lines agree, no further designators stand in the file")
 	}
 }
 
@@ -171,30 +172,30 @@ func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[strin
 		switch v, says := m.part.orderedAs(code); {
 		case m.codeOf() == "":
 			cl.lacks("no fact", "no order code is noted for part "+m.part.id, "note `order:` from the ordering table")
-		case v == Passed:
+		case v == record.Passed:
 			compared++
-		case v == Open:
+		case v == record.Open:
 			cl.lacks("no fact", says, "note every code that may be bought with `order:`, one with a comma in "+
 				"quotation marks, or take the others off the list")
 		default:
-			cl.settle(Failed, "the file orders "+cmp.Or(code, "(left out)")+", the notes "+m.codeOf())
+			cl.settle(record.Failed, "the file orders "+cmp.Or(code, "(left out)")+", the notes "+m.codeOf())
 		}
 	}
 	if has["package"] && m.landPattern() != "" {
 		pads, _ := padCount(m)
 		switch cell := r.cells["package"]; sameBody(cell, m.landPattern(), pads) {
-		case Passed:
+		case record.Passed:
 			compared++
-		case Open:
+		case record.Open:
 			cl.lacks("no fact", "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+m.landPattern()+": it is not "+
 				"known whether these are one body", "write the same name and figures in both, or skip this check with "+
 				"the reason")
 		default:
-			cl.settle(Failed, "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+m.landPattern())
+			cl.settle(record.Failed, "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+m.landPattern())
 		}
 	}
 	if compared > 0 {
-		cl.settle(Passed, "order code and package, as far as the file has them, agree")
+		cl.settle(record.Passed, "order code and package, as far as the file has them, agree")
 	} else if len(cl.out.Criteria)+len(cl.out.Open) == 0 {
 		cl.lacks("no value", "the file has neither an order code nor a package to compare", "export the list with a column of order codes")
 	}
@@ -203,9 +204,9 @@ func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[strin
 // orderedAs compares a cell of order codes with those noted for a part, each of
 // which may be bought. A cell may hold several, and words such as a maker's
 // name. Open where it also holds a code that is not noted.
-func (p *part) orderedAs(cell string) (Verdict, string) {
+func (p *part) orderedAs(cell string) (record.Verdict, string) {
 	if p.sells(cell) {
-		return Passed, ""
+		return record.Passed, ""
 	}
 	noted, further := 0, []string{}
 	for _, one := range strings.FieldsFunc(cell, func(r rune) bool { return strings.ContainsRune(",;|\n", r) }) {
@@ -220,12 +221,12 @@ func (p *part) orderedAs(cell string) (Verdict, string) {
 	}
 	switch {
 	case noted == 0:
-		return Failed, ""
+		return record.Failed, ""
 	case len(further) > 0:
-		return Open, "the file orders " + cell + ", and " + strings.Join(further, ", ") + " is not noted for part " +
+		return record.Open, "the file orders " + cell + ", and " + strings.Join(further, ", ") + " is not noted for part " +
 			p.id
 	}
-	return Passed, ""
+	return record.Passed, ""
 }
 
 // withoutCode takes the words of a noted code out of others.

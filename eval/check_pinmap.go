@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // pinMap asks that every pin of a placed part is accounted for, once, and that
@@ -18,7 +20,7 @@ var pinMap = &builtin{
 			cl := c.builtClaim(b, m.ref, "Every pin of "+m.label()+" is accounted for.", m.entry)
 			if e := m.part.attrs["pins"]; e != nil && value(e) == "none" {
 				cl.entries = append(cl.entries, e)
-				cl.settle(Passed, "the part has no pins, by the notes")
+				cl.settle(record.Passed, "the part has no pins, by the notes")
 				continue
 			}
 			if len(m.part.pins) == 0 {
@@ -67,7 +69,7 @@ func (c *compiler) checkNumbers(cl *claim, m *component) int {
 	for _, q := range m.part.pins {
 		for _, n := range q.row.Numbers {
 			if old, ok := first[n]; ok {
-				cl.settle(Failed, fmt.Sprintf("pin %s stands twice: %s and %s", n, old, q.row.Name))
+				cl.settle(record.Failed, fmt.Sprintf("pin %s stands twice: %s and %s", n, old, q.row.Name))
 			}
 			first[n] = q.row.Name
 		}
@@ -92,17 +94,17 @@ func (c *compiler) checkJoined(cl *claim, m *component) {
 		}
 	}
 	if len(joined) > 0 {
-		cl.settle(Failed, "joined although the sheet says do not connect: "+strings.Join(joined, ", "))
+		cl.settle(record.Failed, "joined although the sheet says do not connect: "+strings.Join(joined, ", "))
 	}
 	if len(open) > 0 {
-		cl.settle(Failed, "without a net: "+strings.Join(open, ", "))
+		cl.settle(record.Failed, "without a net: "+strings.Join(open, ", "))
 	}
 	if len(open)+len(joined) == 0 {
 		text := fmt.Sprintf("all %d pins are joined or may stay open", len(m.part.pins))
 		if len(bare) > 0 {
 			text += "; left open on this board: " + strings.Join(bare, ", ")
 		}
-		cl.settle(Passed, text)
+		cl.settle(record.Passed, text)
 	}
 }
 
@@ -125,9 +127,9 @@ func checkCount(cl *claim, m *component, numbers int) {
 		return
 	}
 	if numbers == pads {
-		cl.settle(Passed, fmt.Sprintf("%d pins noted, %s has %d pads", numbers, m.part.pack, pads))
+		cl.settle(record.Passed, fmt.Sprintf("%d pins noted, %s has %d pads", numbers, m.part.pack, pads))
 	} else {
-		cl.settle(Failed, fmt.Sprintf("%d pins noted, but %s has %d pads", numbers, m.part.pack, pads))
+		cl.settle(record.Failed, fmt.Sprintf("%d pins noted, but %s has %d pads", numbers, m.part.pack, pads))
 	}
 }
 

@@ -6,11 +6,13 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // firstTest is the first test of a claim that compares by an operator, or by
 // any where that is "".
-func firstTest(t *testing.T, text, id, op string) Test {
+func firstTest(t *testing.T, text, id, op string) record.Test {
 	t.Helper()
 	r := compileText(t, text)
 	for _, c := range r.Claims {
@@ -21,7 +23,7 @@ func firstTest(t *testing.T, text, id, op string) Test {
 		}
 	}
 	require.Fail(t, "no such test", "%s in %v", id, r.Diagnostics)
-	return Test{}
+	return record.Test{}
 }
 
 // leftOf is the largest value of the left side of a claim's first test.

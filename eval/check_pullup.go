@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -105,7 +106,7 @@ func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
 			return
 		}
 	}
-	cl.settle(Passed, n.name+" is pulled up by "+refsOf(ups))
+	cl.settle(record.Passed, n.name+" is pulled up by "+refsOf(ups))
 	c.askPulls(cl, n, pins, append(inside, ups...))
 }
 
@@ -135,7 +136,7 @@ func (c *compiler) pulledThrough(cl *claim, n *net, pins []joint, r *reach) {
 				return
 			}
 		}
-		cl.settle(Failed, "nothing pulls "+n.name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
+		cl.settle(record.Failed, "nothing pulls "+n.name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
 		return
 	}
 	for k, far := range r.rails {
@@ -214,7 +215,7 @@ func (c *compiler) pulledUpInside(cl *claim, n *net, pins []joint, inside []resi
 		return // told
 	}
 	if len(inside) > 0 {
-		cl.settle(Passed, n.name+" is pulled up inside, by "+refsOf(inside))
+		cl.settle(record.Passed, n.name+" is pulled up inside, by "+refsOf(inside))
 		c.askPulls(cl, n, pins, inside)
 		return
 	}
@@ -224,7 +225,7 @@ func (c *compiler) pulledUpInside(cl *claim, n *net, pins []joint, inside []resi
 			return
 		}
 	}
-	cl.settle(Failed, "nothing pulls "+n.name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
+	cl.settle(record.Failed, "nothing pulls "+n.name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
 }
 
 // askSink asks that an output still reaches its V_OL against the pull-ups.
@@ -255,7 +256,7 @@ func (c *compiler) askSink(cl *claim, j joint, ups []resistor, asked map[string]
 // sinkPoint names a V_OL of a pin and the current at which it holds: those of
 // the first row that states a most, or V_OL as a whole and a limit I_OL. The row
 // is taken at its own current, not at that of the net, which it is to judge.
-func (c *compiler) sinkPoint(cl *claim, j joint, y *symbol, low string) (level, most string, open *OpenPoint) {
+func (c *compiler) sinkPoint(cl *claim, j joint, y *symbol, low string) (level, most string, open *record.OpenPoint) {
 	level = low + ".max"
 	for _, r := range y.rows {
 		if r.cols[2] == nil {
@@ -280,7 +281,7 @@ func (c *compiler) sinkPoint(cl *claim, j joint, y *symbol, low string) (level, 
 		most = c.limitEnd(j.comp, j.pin, dimAmpere, "max", "I_OL")
 	}
 	if most == "" {
-		return "", "", &OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
+		return "", "", &record.OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
 	}
 	return level, most, nil
 }

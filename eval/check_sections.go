@@ -1,6 +1,10 @@
 package eval
 
-import "strings"
+import (
+	"strings"
+
+	"guardband/eval/record"
+)
 
 // sixSectionsNoted asks that the first look at each placed part's sheet is
 // complete.
@@ -17,13 +21,13 @@ var sixSectionsNoted = &builtin{
 			cl.out.Position = position(p.block.Pos)
 			s := c.sections(p)
 			var missing []string
-			for _, n := range SheetSections {
+			for _, n := range record.SheetSections {
 				if !s[n].Noted {
 					missing = append(missing, n)
 				}
 			}
 			if len(missing) == 0 {
-				cl.settle(Passed, "all six sections are noted")
+				cl.settle(record.Passed, "all six sections are noted")
 			} else {
 				cl.lacks("no fact", "not noted yet: "+strings.Join(missing, ", "), "read these sections of the sheet of part "+p.id)
 			}

@@ -1,6 +1,10 @@
 package eval
 
-import "strings"
+import (
+	"strings"
+
+	"guardband/eval/record"
+)
 
 // supplySequence asks that supplies rise in the order a part asks for.
 var supplySequence = &builtin{
@@ -38,15 +42,15 @@ func (c *compiler) sequenceOf(b *builtin, m *component, q *pin, word, other, sub
 	case first == nil || later == nil:
 		cl.lacks("no net", "one of the two pins has no net", "join both pins")
 	case first == later:
-		cl.settle(Passed, "both stand on "+first.name)
+		cl.settle(record.Passed, "both stand on "+first.name)
 	case first.standsAs() == later.standsAs():
-		cl.settle(Passed, first.name+" and "+later.name+" hang on "+first.standsAs().name+" and rise with it")
+		cl.settle(record.Passed, first.name+" and "+later.name+" hang on "+first.standsAs().name+" and rise with it")
 	case c.needs(later)[first]:
-		cl.settle(Passed, later.name+" cannot be up before "+first.name+", by what feeds and enables it")
+		cl.settle(record.Passed, later.name+" cannot be up before "+first.name+", by what feeds and enables it")
 	case len(c.surelyApart(later, first)) > 0:
-		cl.settle(Failed, "in state "+strings.Join(c.surelyApart(later, first), ", ")+" "+later.name+" is up and "+first.name+" is down")
+		cl.settle(record.Failed, "in state "+strings.Join(c.surelyApart(later, first), ", ")+" "+later.name+" is up and "+first.name+" is down")
 	case c.needs(first)[later]:
-		cl.settle(Failed, first.name+" cannot be up before "+later.name+", by what feeds and enables it")
+		cl.settle(record.Failed, first.name+" cannot be up before "+later.name+", by what feeds and enables it")
 	default:
 		cl.lacks("no fact", "the circuit does not say whether "+first.name+" is up before "+later.name, "enable the later supply by the earlier one, or skip this with the reason why they rise in order")
 	}

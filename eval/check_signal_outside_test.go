@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // outsideValue is a value of an outside.json, each with its published source.
@@ -91,7 +93,7 @@ func TestLogicLevelAgreesWithPublishedMargins(t *testing.T) {
 	require.InDelta(t, v.Expected["NMH"].Value, absoluteMargin(t, r, "logic-level.U2.D", 0), 1e-9)
 }
 
-func absoluteMargin(t *testing.T, r *Record, id string, criterion int) float64 {
+func absoluteMargin(t *testing.T, r *record.Record, id string, criterion int) float64 {
 	for _, c := range r.Claims {
 		if c.ID == id {
 			require.Greater(t, len(c.Criteria), criterion)

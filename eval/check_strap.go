@@ -1,6 +1,10 @@
 package eval
 
-import "slices"
+import (
+	"slices"
+
+	"guardband/eval/record"
+)
 
 // strapLevel asks that pins which are read at power-on or reset have a sure
 // level.
@@ -44,19 +48,19 @@ func (c *compiler) strapAt(b *builtin, in joint, n *net, subject string) {
 	case c.isRail(n) && !isReturn(n) && n != c.supplyOf(in.comp, in.pin):
 		cl.lacks("no value", in.pin.row.Name+" is tied to "+n.name+", which is not known to be its own supply and whose voltage is not known", "give a value `"+n.name+" = ...`")
 	case c.isRail(n):
-		cl.settle(Passed, in.pin.row.Name+" is tied to "+n.name)
+		cl.settle(record.Passed, in.pin.row.Name+" is tied to "+n.name)
 	case inside && !held && c.pulledAgainst(in, n) != "":
 		cl.lacks("no fact", "the pull inside "+c.pulledAgainst(in, n)+" works against that of "+in.name()+", so the level of "+n.name+" is not known", "place a resistor to a supply or to the return")
 	case inside && !held && len(pushing) == 0 && r.pullAlone():
 		r.resting(cl)
-		cl.settle(Passed, in.pin.row.Name+" is held by the pull inside the part")
+		cl.settle(record.Passed, in.pin.row.Name+" is held by the pull inside the part")
 	case held || inside || len(r.drivers(in)) > 0 && len(r.nets) > 1:
 		c.askStrap(cl, in, r, pushing)
 		return
 	case len(drivers) > 0:
 		cl.lacks("no fact", "the level of "+n.name+" while "+in.pin.row.Name+" is read is that of "+pinNames(drivers)+", which is not known at that time", "place a resistor to a supply or to the return")
 	default:
-		cl.settle(Failed, "nothing holds "+n.name+": no resistor is placed and no pull inside is noted")
+		cl.settle(record.Failed, "nothing holds "+n.name+": no resistor is placed and no pull inside is noted")
 	}
 	c.strapDrivers(cl, n, pushing)
 }
@@ -135,7 +139,7 @@ func (c *compiler) askStrap(cl *claim, in joint, r *reach, pushing []joint) {
 		k.meant = true
 	}
 	if len(pushing) > 0 && k != nil && len(r.rails) == 0 {
-		k.unsure = &OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.nets[0].name + " while the strap is read", Settle: "flag the pin `three-state` if it lets go at power-on, or move it to another net"}
+		k.unsure = &record.OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.nets[0].name + " while the strap is read", Settle: "flag the pin `three-state` if it lets go at power-on, or move it to another net"}
 	}
 }
 

@@ -1,6 +1,10 @@
 package eval
 
-import "slices"
+import (
+	"slices"
+
+	"guardband/eval/record"
+)
 
 // suppressorClamp asks that what stands behind a suppressor bears what it lets
 // through.
@@ -29,7 +33,7 @@ var suppressorClamp = &builtin{
 
 func (c *compiler) suppresses(b *builtin, m *component, clamp string, n *net) {
 	var cl *claim
-	text, unsure := m.ref+".spec."+clamp, (*OpenPoint)(nil)
+	text, unsure := m.ref+".spec."+clamp, (*record.OpenPoint)(nil)
 	for _, at := range c.lineOf(n) {
 		for _, j := range at.pinsOf() {
 			if j.comp == m || !j.comp.part.hasSupply() {
@@ -39,7 +43,7 @@ func (c *compiler) suppresses(b *builtin, m *component, clamp string, n *net) {
 				cl = c.builtClaim(b, m.ref, "What "+m.label()+" lets through at its clamping voltage is borne by the parts on "+n.name+".", m.entry)
 				if m.useNamed("I_PP", "I_PPM") == "" {
 					text = c.printedEnd(cl, m, "spec", clamp, 1)
-					unsure = &OpenPoint{Reason: "no value", Text: "the pulse current through " + m.ref + " is not stated, and its clamping voltage counts at the highest that is noted", Settle: "state `in use: I_PP = ...` in its row"}
+					unsure = &record.OpenPoint{Reason: "no value", Text: "the pulse current through " + m.ref + " is not stated, and its clamping voltage counts at the highest that is noted", Settle: "state `in use: I_PP = ...` in its row"}
 				}
 			}
 			limit, ok := j.comp.limitFor("absmax", j.pin)

@@ -3,6 +3,8 @@ package eval
 import (
 	"slices"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // switchOff asks that something takes over the current of a coil when it is
@@ -233,7 +235,7 @@ func (r *release) bears(m *component, o *net, least, most string) {
 	if y != nil {
 		c.lower(y)
 	}
-	ask := func(volts string, unsure *OpenPoint) {
+	ask := func(volts string, unsure *record.OpenPoint) {
 		text := strings.TrimPrefix(supply+" + "+volts, " + ")
 		if y != nil && y.cols[2] == nil && y.cols[0] != nil {
 			c.tryUnsure(r.cl, "0 V - ("+text+") >= "+limit+".min", unsure)
@@ -246,7 +248,7 @@ func (r *release) bears(m *component, o *net, least, most string) {
 	} else if supply != "" {
 		ask("0 V", nil)
 	}
-	ask(most, &OpenPoint{Reason: "no fact", Text: s.comp.ref + " bears the least that " + m.ref + " takes, and perhaps not the most", Settle: "take a clamp of a lower voltage, or a transistor that bears more"})
+	ask(most, &record.OpenPoint{Reason: "no fact", Text: s.comp.ref + " bears the least that " + m.ref + " takes, and perhaps not the most", Settle: "take a clamp of a lower voltage, or a transistor that bears more"})
 }
 
 // switchItself judges what a switch can do by itself: the diode inside it, a
@@ -281,12 +283,12 @@ func (r *release) switchItself(s opener) {
 func (r *release) conclude() {
 	switch {
 	case len(r.takes) > 0:
-		r.cl.settle(Passed, strings.Join(r.takes, " and ")+" takes over the current of "+r.m.ref)
+		r.cl.settle(record.Passed, strings.Join(r.takes, " and ")+" takes over the current of "+r.m.ref)
 	case len(r.unknown) > 0:
 		r.cl.lacks("no fact", "no diode takes over the current of "+r.m.ref+", and what "+strings.Join(r.unknown, " and ")+" does is not worked out", "place a diode across it, or skip this check with the reason")
 	case len(r.turned) > 0:
-		r.cl.settle(Failed, "nothing takes over the current of the coil "+r.m.ref+": "+strings.Join(r.turned, " and ")+" stands the wrong way round")
+		r.cl.settle(record.Failed, "nothing takes over the current of the coil "+r.m.ref+": "+strings.Join(r.turned, " and ")+" stands the wrong way round")
 	default:
-		r.cl.settle(Failed, "nothing takes over the current of the coil "+r.m.ref+": no diode stands across it")
+		r.cl.settle(record.Failed, "nothing takes over the current of the coil "+r.m.ref+": no diode stands across it")
 	}
 }

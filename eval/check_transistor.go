@@ -3,6 +3,8 @@ package eval
 import (
 	"slices"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // baseCurrent asks that something limits the current into the base of a
@@ -29,7 +31,7 @@ func (c *compiler) baseOf(b *builtin, m *component, at, emitter *net) {
 	cl := c.builtClaim(b, m.ref, "Something limits the current into the base of "+m.label()+".", m.entry)
 	rail := c.isRail(at) && at != emitter
 	if rail {
-		cl.settle(Failed, "the base of "+m.ref+" is tied to "+at.name+", and nothing limits its current")
+		cl.settle(record.Failed, "the base of "+m.ref+" is tied to "+at.name+", and nothing limits its current")
 	}
 	for _, j := range at.pinsOf() {
 		switch q := j.pin; {
@@ -37,7 +39,7 @@ func (c *compiler) baseOf(b *builtin, m *component, at, emitter *net) {
 		case q.row.Type == "analog output":
 			cl.lacks("no fact", "whether "+j.name()+" limits the current into the base is not noted", "put a resistor between, or skip this check with the reason (an output that limits its current)")
 		default:
-			cl.settle(Failed, j.name()+" drives the base of "+m.ref+" without a resistor, and nothing limits the current into it")
+			cl.settle(record.Failed, j.name()+" drives the base of "+m.ref+" without a resistor, and nothing limits the current into it")
 		}
 	}
 	for _, j := range at.joined {
@@ -46,7 +48,7 @@ func (c *compiler) baseOf(b *builtin, m *component, at, emitter *net) {
 		}
 	}
 	if len(cl.out.Open)+len(cl.out.Criteria) == 0 {
-		cl.settle(Passed, "no output and no supply is tied to "+at.name)
+		cl.settle(record.Passed, "no output and no supply is tied to "+at.name)
 	}
 }
 
@@ -81,15 +83,15 @@ func (c *compiler) bodyDiodeOf(b *builtin, m *component, g, s, d *net) {
 	case !known:
 		cl.lacks("no fact", "the channel of "+m.ref+" is not known", "note `absmax V_DS`, positive of an N-channel and negative of a P-channel type")
 	case off && conducts:
-		cl.settle(Failed, "the gate of "+m.ref+" is pulled to "+d.name+", the net of its drain, so that it is off by itself; the diode inside it conducts from "+from.name+" to "+to.name+" all the same: drain and source are exchanged")
+		cl.settle(record.Failed, "the gate of "+m.ref+" is pulled to "+d.name+", the net of its drain, so that it is off by itself; the diode inside it conducts from "+from.name+" to "+to.name+" all the same: drain and source are exchanged")
 	case down && fixed && c.voltageStated(s) && (c.negative(s) || c.crossesZero(s)):
-		cl.settle(Failed, s.name+" may be negative, and the diode inside "+m.ref+" then conducts from "+from.name+" to "+to.name+": drain and source are exchanged for protection against reversed polarity")
+		cl.settle(record.Failed, s.name+" may be negative, and the diode inside "+m.ref+" then conducts from "+from.name+" to "+to.name+": drain and source are exchanged for protection against reversed polarity")
 	case down && fixed && c.isRail(s) && fedFromOutside(s) && !fedFromOutside(d):
 		cl.lacks("no fact", m.ref+" is always on, and against a reversed supply at "+s.name+" the diode inside it conducts: its drain belongs to the supply", "exchange drain and source, or skip this check with the reason")
 	case conducts && !fixed && !off && !c.backToBack(m, g, s):
 		cl.lacks("no fact", "the diode inside "+m.ref+" conducts from "+from.name+" to "+to.name+" whatever its gate does: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
 	default:
-		cl.settle(Passed, "the diode inside leads from "+from.name+" to "+to.name)
+		cl.settle(record.Passed, "the diode inside leads from "+from.name+" to "+to.name)
 	}
 }
 

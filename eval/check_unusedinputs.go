@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // unusedInputs asks that no logic input floats.
@@ -36,14 +38,14 @@ var unusedInputs = &builtin{
 				}
 			}
 			if len(floating) > 0 {
-				cl.settle(Failed, strings.Join(floating, "; "))
+				cl.settle(record.Failed, strings.Join(floating, "; "))
 			}
 			if len(unsure) > 0 {
 				cl.lacks("no fact", "whether these inputs have a level at all times is not noted: "+strings.Join(unsure, "; "),
 					"place a pull resistor, note the pin that drives them as an output or the pull inside, or skip this check with the reason")
 			}
 			if len(floating)+len(unsure) == 0 {
-				cl.settle(Passed, fmt.Sprintf("each of %d inputs is tied, pulled or driven", len(inputs)))
+				cl.settle(record.Passed, fmt.Sprintf("each of %d inputs is tied, pulled or driven", len(inputs)))
 			}
 		}
 	},

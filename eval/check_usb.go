@@ -1,6 +1,10 @@
 package eval
 
-import "slices"
+import (
+	"slices"
+
+	"guardband/eval/record"
+)
 
 // usbContacts asks that both CC contacts of a USB-C receptacle have resistors
 // of their own.
@@ -16,7 +20,7 @@ var usbContacts = &builtin{
 			}
 			cl := c.builtClaim(b, m.ref, "Both CC contacts of "+m.label()+" have resistors of their own.", m.entry)
 			if one == two {
-				cl.settle(Failed, "CC1 and CC2 are joined on "+one.name+"; each needs a resistor of its own")
+				cl.settle(record.Failed, "CC1 and CC2 are joined on "+one.name+"; each needs a resistor of its own")
 				continue
 			}
 			c.usbContact(cl, m, "CC1", one)
@@ -27,7 +31,7 @@ var usbContacts = &builtin{
 
 func (c *compiler) usbContact(cl *claim, m *component, name string, n *net) {
 	if i := slices.IndexFunc(n.pinsOf(), func(j joint) bool { return j.comp != m && j.comp.part.hasSupply() }); i >= 0 {
-		cl.settle(Passed, name+" leads to "+n.pinsOf()[i].name())
+		cl.settle(record.Passed, name+" leads to "+n.pinsOf()[i].name())
 		return
 	}
 	down, up := "", ""
@@ -44,7 +48,7 @@ func (c *compiler) usbContact(cl *claim, m *component, name string, n *net) {
 	case down != "":
 		c.try(cl, down+" inside 4.59 kΩ to 5.61 kΩ")
 	case up != "":
-		cl.settle(Passed, name+" leads to a supply by "+up)
+		cl.settle(record.Passed, name+" leads to a supply by "+up)
 	default:
 		cl.lacks("no fact", "no resistor stands on "+name+" of "+m.ref+": a cable between two receptacles of this kind gives nothing", "place 5.1 kΩ from it to ground, or skip this check with the reason")
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook/sheet"
 )
 
@@ -60,8 +61,8 @@ func (k *citation) grade() string {
 }
 
 // failing is why the citation does not bear a pass; nil when it does.
-func (k *citation) failing() *OpenPoint {
-	p := &OpenPoint{Reason: "citation", Source: k.source.id, Page: k.page()}
+func (k *citation) failing() *record.OpenPoint {
+	p := &record.OpenPoint{Reason: "citation", Source: k.source.id, Page: k.page()}
 	where := k.source.id + " " + k.page()
 	switch k.grade() {
 	case "other revision":
@@ -151,8 +152,8 @@ func (k *citation) readHint() string {
 }
 
 // record is the citation as the record shows it.
-func (k *citation) record(c *compiler) Cite {
-	out := Cite{Source: k.source.id, Page: k.page(), Counted: k.found.Page, Printed: k.found.Label,
+func (k *citation) record(c *compiler) record.Cite {
+	out := record.Cite{Source: k.source.id, Page: k.page(), Counted: k.found.Page, Printed: k.found.Label,
 		Section: k.cite.Section, Quote: k.cite.Quote,
 		Checked: k.grade(), Line: k.found.Line, Position: position(k.cite.Text.Pos(0)), Picture: k.picture,
 		Width: k.width, Height: k.height}

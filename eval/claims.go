@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -27,8 +28,8 @@ func (c *compiler) lowerClaims() {
 }
 
 func (c *compiler) lowerClaim(cl *claim) {
-	cl.out = Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []Cite{},
-		RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(cl.block.Pos)}
+	cl.out = record.Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []record.Cite{},
+		RestsOn: []record.Basis{}, Criteria: []record.Criterion{}, Position: position(cl.block.Pos)}
 	c.readMargin(cl)
 	for _, e := range cl.block.Entries {
 		c.readLabel(cl, e)
@@ -63,7 +64,7 @@ func (c *compiler) readLabel(cl *claim, e *notebook.Entry) {
 		c.readSpread(cl, e)
 	case "inspection":
 		if cl.out.Inspection == nil {
-			cl.out.Inspection = &Inspection{}
+			cl.out.Inspection = &record.Inspection{}
 		}
 		cl.out.Inspection.Text = value(e)
 	case "result":
@@ -143,7 +144,7 @@ func (c *compiler) readSpread(cl *claim, e *notebook.Entry) {
 
 func (c *compiler) readResult(cl *claim, e *notebook.Entry) {
 	if cl.out.Inspection == nil {
-		cl.out.Inspection = &Inspection{}
+		cl.out.Inspection = &record.Inspection{}
 	}
 	in := cl.out.Inspection
 	f := splitN(value(e), 4)
@@ -177,7 +178,7 @@ func (c *compiler) notYet(d notebook.Date) bool {
 const longWaiver = 2*365 + 1
 
 // readWaiver reads "2027-03-01, J. Doe, reason".
-func (c *compiler) readWaiver(e *notebook.Entry) *Waiver {
+func (c *compiler) readWaiver(e *notebook.Entry) *record.Waiver {
 	f := splitN(value(e), 3)
 	until, told := day(f[0])
 	if told {
@@ -190,7 +191,7 @@ func (c *compiler) readWaiver(e *notebook.Entry) *Waiver {
 	if days := until.Days(c.today); !c.today.IsZero() && days > longWaiver {
 		c.whole(notebook.Warn, "waiver-long", e.Value, fmt.Sprintf("the waiver ends in %d years: until then nobody is asked again", days/365), "end it within two years")
 	}
-	return &Waiver{Until: until.String(), Person: f[1], Reason: f[2]}
+	return &record.Waiver{Until: until.String(), Person: f[1], Reason: f[2]}
 }
 
 // askedMargin is the margin that a claim or a criterion of it asks. It is shared by
@@ -379,9 +380,9 @@ func day(s string) (d notebook.Date, told bool) {
 	return d, errors.Is(err, notebook.ErrNoSuchDay)
 }
 
-func position(p notebook.Pos) *Position {
+func position(p notebook.Pos) *record.Position {
 	if p.Line == 0 {
 		return nil
 	}
-	return &Position{File: p.File, Line: p.Line, Column: p.Col}
+	return &record.Position{File: p.File, Line: p.Line, Column: p.Col}
 }

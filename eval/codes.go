@@ -4,14 +4,15 @@ import (
 	"fmt"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
 
 // OrderCode is an order code that a part's pattern makes, with what it buys.
 type OrderCode struct {
-	Code   string  `json:"code"`
-	Fields []Field `json:"fields"` // name, code of the field, what it means
+	Code   string         `json:"code"`
+	Fields []record.Field `json:"fields"` // name, code of the field, what it means
 }
 
 // mostCodes bounds how many codes are listed.
@@ -82,7 +83,7 @@ func (p *ordering) codes(want map[string]string) ([]OrderCode, error) {
 				if _, run := runs[code]; run {
 					code = "{" + x.field + "}"
 				}
-				fields := append(append([]Field(nil), c.Fields...), Field{Name: x.field, Value: code, Means: o.means})
+				fields := append(append([]record.Field(nil), c.Fields...), record.Field{Name: x.field, Value: code, Means: o.means})
 				if next = append(next, OrderCode{c.Code + code, fields}); len(next) > mostCodes {
 					return nil, fmt.Errorf("the pattern %s makes more than %d codes", p.pattern, mostCodes)
 				}

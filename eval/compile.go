@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -45,8 +46,8 @@ type compiler struct {
 
 	blocks []*notebook.Block // of all notebooks, in order
 
-	faults   int    // of the program itself
-	exported []File // exported lists that were read
+	faults   int           // of the program itself
+	exported []record.File // exported lists that were read
 
 	fromFiles *fromFiles // what exported files place, nil for nothing
 
@@ -67,7 +68,7 @@ type compiler struct {
 	budgets    []*budget
 	lists      []*shortlist
 	reads      []*reading
-	review     Review
+	review     record.Review
 
 	facts     map[factKey]*symbol // facts of placed parts, made when first asked for
 	factList  []*symbol           // the same in the order made
@@ -87,7 +88,7 @@ type compiler struct {
 	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
 	late      []func()                          // criteria that are made once conditions are settled
 	work      work                              // done so far, where a few lines ask much
-	concluded map[string]*Claim                 // claims by ID, before the first alternate adds to them
+	concluded map[string]*record.Claim          // claims by ID, before the first alternate adds to them
 	imposed   map[*symbol]bool                  // what the conditions of a reading fix, where the notes are worked out under them
 	unders    map[string]*compiler              // the notes under the conditions of readings
 	view      *boardView                        // of what is placed, made when a check first asks
@@ -99,7 +100,7 @@ type compiler struct {
 
 // Compile works out a whole book. Whatever is wrong with it becomes a
 // diagnostic of the record; the record is always complete.
-func Compile(ctx context.Context, book *notebook.Book, opt Options) *Record {
+func Compile(ctx context.Context, book *notebook.Book, opt Options) *record.Record {
 	return compile(ctx, book, opt).record()
 }
 

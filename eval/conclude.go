@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -8,7 +9,7 @@ import (
 // evidence, waiver, in this order.
 func (c *compiler) conclude(cl *claim) {
 	out := &cl.out
-	v := Passed
+	v := record.Passed
 	judged := 0
 	for _, k := range cl.crit {
 		judged++
@@ -18,24 +19,25 @@ func (c *compiler) conclude(cl *claim) {
 		k.out.Text = k.src
 		if k.bad {
 			cl.errors = true
-			k.out.Verdict = Open
-			k.out.Open = []OpenPoint{{Reason: "not evaluated", Text: "the formula has an error", Settle: "see the diagnostics"}}
+			k.out.Verdict = record.Open
+			k.out.Open = []record.OpenPoint{
+				{Reason: "not evaluated", Text: "the formula has an error", Settle: "see the diagnostics"}}
 		}
 		c.hintEquality(k)
 		c.typeset(k)
 		if k.out.Tests == nil {
-			k.out.Tests = []Test{}
+			k.out.Tests = []record.Test{}
 		}
 		v = worse(v, k.out.Verdict)
 	}
-	if v != Passed || !c.brief() || cl.shown || len(out.Criteria) > 0 {
+	if v != record.Passed || !c.brief() || cl.shown || len(out.Criteria) > 0 {
 		cl.listCriteria()
 	}
 	if in := out.Inspection; in != nil {
 		judged++
 		v = worse(v, inspectionVerdict(in))
 		if in.Result == "" {
-			out.Open = append(out.Open, OpenPoint{Reason: "no result", Text: "nobody has looked yet: " + in.Text, Settle: "`result: passed, DATE, WHO`"})
+			out.Open = append(out.Open, record.OpenPoint{Reason: "no result", Text: "nobody has looked yet: " + in.Text, Settle: "`result: passed, DATE, WHO`"})
 		}
 	}
 	if out.Method == "test" && cl.kind != "reading" {
@@ -45,9 +47,9 @@ func (c *compiler) conclude(cl *claim) {
 		out.Open = append(out.Open, p...)
 	}
 	if cl.errors {
-		v = worse(v, Open)
+		v = worse(v, record.Open)
 		if judged == 0 || !hasBad(cl) {
-			out.Open = append(out.Open, OpenPoint{Reason: "not evaluated", Text: "the claim has an error", Settle: "see the diagnostics"})
+			out.Open = append(out.Open, record.OpenPoint{Reason: "not evaluated", Text: "the claim has an error", Settle: "see the diagnostics"})
 		}
 	}
 	if cl.plain != "" {
@@ -55,7 +57,7 @@ func (c *compiler) conclude(cl *claim) {
 		v = worse(v, cl.plain)
 	}
 	if judged == 0 && len(out.Open) == 0 {
-		v = Open
+		v = record.Open
 	}
 	v = worse(v, c.restOn(cl, v))
 	if !c.brief() {
@@ -70,7 +72,7 @@ func (c *compiler) conclude(cl *claim) {
 // without numbers nobody reads them before the record is put together.
 func (cl *claim) listCriteria() {
 	if len(cl.out.Criteria) == 0 {
-		cl.out.Criteria = make([]Criterion, 0, len(cl.crit))
+		cl.out.Criteria = make([]record.Criterion, 0, len(cl.crit))
 	}
 	for _, k := range cl.crit {
 		cl.out.Criteria = append(cl.out.Criteria, k.out)
@@ -84,7 +86,7 @@ func (c *compiler) brief() bool { return c.opt.Detail > 0 }
 // hintEquality tells the author of an equality that fails by spread alone how
 // such a thing is said.
 func (c *compiler) hintEquality(k *criterion) {
-	if k.out.Verdict != Failed {
+	if k.out.Verdict != record.Failed {
 		return
 	}
 	for i := range k.comp.Tests {
@@ -104,7 +106,7 @@ func hasBad(cl *claim) bool {
 }
 
 // worse combines verdicts: failed before open before passed.
-func worse(a, b Verdict) Verdict {
+func worse(a, b record.Verdict) record.Verdict {
 	if a == "" {
 		return b
 	}
@@ -114,49 +116,49 @@ func worse(a, b Verdict) Verdict {
 	return a
 }
 
-func gravity(v Verdict) int {
+func gravity(v record.Verdict) int {
 	switch v {
-	case Failed:
+	case record.Failed:
 		return 2
-	case Open:
+	case record.Open:
 		return 1
 	}
 	return 0
 }
 
-func inspectionVerdict(in *Inspection) Verdict {
+func inspectionVerdict(in *record.Inspection) record.Verdict {
 	switch in.Result {
 	case "passed", "not applicable":
-		return Passed
+		return record.Passed
 	case "failed":
-		return Failed
+		return record.Failed
 	}
-	return Open
+	return record.Open
 }
 
 // headline is the verdict in one line.
 func headline(cl *claim) string {
 	o := &cl.out
 	switch o.Verdict {
-	case Skipped:
+	case record.Skipped:
 		return "skipped: " + o.Reason
-	case Waived:
+	case record.Waived:
 		return string(o.Under) + ", waived until " + o.Waiver.Until
-	case Passed:
+	case record.Passed:
 		how := "passed"
 		if o.Analysis != "worst case" && len(o.Criteria) > 0 {
 			how += " by " + o.Analysis
 		}
-		if m := thinnest(o); m != nil {
+		if m := o.Thinnest(); m != nil {
 			return how + ", margin " + m.Text
 		}
 		return how
-	case Failed:
+	case record.Failed:
 		for _, k := range o.Criteria {
-			if k.Verdict != Failed {
+			if k.Verdict != record.Failed {
 				continue
 			}
-			m := thinnestOf(&k)
+			m := k.Thinnest()
 			switch {
 			case m == nil && k.Statistics != nil:
 				return "failed: " + k.Statistics.Text
@@ -179,24 +181,4 @@ func headline(cl *claim) string {
 		return "open: " + p.Text
 	}
 	return "open"
-}
-
-func thinnest(o *Claim) *Margin {
-	var best *Margin
-	for i := range o.Criteria {
-		if m := thinnestOf(&o.Criteria[i]); m != nil && (best == nil || marginKey(m) < marginKey(best)) {
-			best = m
-		}
-	}
-	return best
-}
-
-func thinnestOf(k *Criterion) *Margin {
-	var best *Margin
-	for i := range k.Tests {
-		if m := k.Tests[i].Margin; m != nil && (best == nil || marginKey(m) < marginKey(best)) {
-			best = m
-		}
-	}
-	return best
 }

@@ -7,6 +7,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -58,25 +59,25 @@ func (c *compiler) covers(y *symbol, r *row) bool {
 	return ok && !r.bad
 }
 
-func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
+func (c *compiler) coversOne(y *symbol, d condition) *record.OpenPoint {
 	m := y.comp
 	if d.flag != "" {
 		if m.virtual || hasFlag(m.row.InUse, d.flag) {
 			return nil
 		}
-		return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, the use of %s does not say so", y.name, d.flag, m.ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.ref)}
+		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, the use of %s does not say so", y.name, d.flag, m.ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.ref)}
 	}
 	use, untold := c.useOf(y, d)
 	if use == nil {
 		if m.virtual {
 			return nil // listed as an assumption
 		}
-		return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s", d.name, m.ref, untold, y.name, d.cond.Text.S),
+		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s", d.name, m.ref, untold, y.name, d.cond.Text.S),
 			Settle: fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, m.ref)}
 	}
 	c.lower(use)
 	if use.val.Class != formula.Number {
-		return &OpenPoint{Reason: "not evaluated", Text: d.name + " of " + m.ref + " cannot be worked out; " + y.name + " holds at " + d.cond.Text.S, Settle: "see the diagnostics"}
+		return &record.OpenPoint{Reason: "not evaluated", Text: d.name + " of " + m.ref + " cannot be worked out; " + y.name + " holds at " + d.cond.Text.S, Settle: "see the diagnostics"}
 	}
 	if clashIn(use) && !c.strict {
 		return nil // its rows may yet be dropped
@@ -87,7 +88,7 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 	}
 	if _, err := units.Combine("<=", use.val.Type, like.Type, use.name, d.cond.Value.S); err != nil {
 		c.whole(notebook.Err, "dimension", d.cond.Text, err.Msg, err.Hint)
-		return &OpenPoint{Reason: "not evaluated", Text: d.cond.Text.S + " cannot be compared with the use of " + m.ref, Settle: "see the diagnostics"}
+		return &record.OpenPoint{Reason: "not evaluated", Text: d.cond.Text.S + " cannot be compared with the use of " + m.ref, Settle: "see the diagnostics"}
 	}
 	if p := c.coversUseBy(y, d, use); p != nil || m.virtual {
 		return p
@@ -105,7 +106,7 @@ func (c *compiler) coversOne(y *symbol, d condition) *OpenPoint {
 }
 
 // coversUseBy says whether a condition covers a use, nil where it does.
-func (c *compiler) coversUseBy(y *symbol, d condition, use *symbol) *OpenPoint {
+func (c *compiler) coversUseBy(y *symbol, d condition, use *symbol) *record.OpenPoint {
 	pred := c.b.True()
 	if d.lo != nil {
 		pred = c.b.Binary(bound.OpAnd, pred, c.b.Binary(bound.OpLessEq, d.lo.Reg, use.val.Reg))
@@ -168,7 +169,7 @@ func (c *compiler) useOf(y *symbol, d condition) (use *symbol, untold string) {
 
 // blockedIn is why a use cannot be relied on: it rests on a fact of which no
 // row covers its own use.
-func blockedIn(use *symbol) *OpenPoint {
+func blockedIn(use *symbol) *record.OpenPoint {
 	for _, y := range closure([]*symbol{use}) {
 		if y.blocked && len(y.why) > 0 {
 			return &y.why[0]

@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
 )
@@ -35,7 +36,7 @@ func (otherWords) Crop(context.Context, string, int, []sheet.Box, []sheet.Box, i
 
 // compileCited compiles lines of a case with source reg, page 6 of which holds
 // other words.
-func compileCited(t *testing.T, lines ...string) *Record {
+func compileCited(t *testing.T, lines ...string) *record.Record {
 	t.Helper()
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "reg.pdf"), []byte("%PDF-"), 0o644))
@@ -51,7 +52,7 @@ func TestConformanceCitations(t *testing.T) {
 	// 22: the sentence of a statement keeps its #.
 	r := compileText(t, "```design\ntitle: x\n```\n```values\nV = 3 V # nominal\n```\n```claim c\nstatement: see ticket #12\ncriterion: V == 3 V\n```\n")
 	require.Equal(t, "see ticket #12", r.Claims[0].Statement)
-	require.Equal(t, Passed, r.Claims[0].Verdict)
+	require.Equal(t, record.Passed, r.Claims[0].Verdict)
 
 	// 23: a list is no citation, what follows it is one.
 	r = compileCited(t, "A = 1 V", "M = max([A, 2 V]) [reg p.6]")
@@ -67,23 +68,23 @@ func TestConformanceCitations(t *testing.T) {
 
 	// 40: evidence that fails turns a pass open, and never softens a failure.
 	r = compileCited(t, `V = 1 V [reg p.6 "absent words"]`, "criterion: V <= 2 V")
-	require.Equal(t, Open, r.Claims[0].Verdict, allText(r))
+	require.Equal(t, record.Open, r.Claims[0].Verdict, allText(r))
 	require.Contains(t, r.Claims[0].Open[0].Text, "absent words")
 	r = compileCited(t, `V = 1 V [reg p.6 "absent words"]`, "criterion: V <= 0.5 V")
-	require.Equal(t, Failed, r.Claims[0].Verdict, allText(r))
+	require.Equal(t, record.Failed, r.Claims[0].Verdict, allText(r))
 }
 
 // TestUnconfirmedAndWithMargin holds two rules beside the numbered cases: a
 // drafted fact opens a claim, and a criterion may carry its own margin.
 func TestUnconfirmedAndWithMargin(t *testing.T) {
 	r := compileText(t, "```part P\nspec V_OH = min 2.4 V unconfirmed\n```\n```circuit\nU1  P\n```\n```claim c\nstatement: high enough\ncriterion: U1.V_OH >= 2 V\n```\n")
-	require.Equal(t, Open, r.Claims[0].Verdict, allText(r))
+	require.Equal(t, record.Open, r.Claims[0].Verdict, allText(r))
 	require.Equal(t, "unconfirmed", r.Claims[0].Criteria[0].Open[0].Reason)
 
 	r = compileText(t, "```values\nV = 3 V [assumed: x]\n```\n```claim c\nstatement: low enough\nmargin: 1 %\ncriterion: V <= 3.1 V\ncriterion: V <= 3.1 V with margin 10 %\n```\n")
 	require.Zero(t, r.Summary.Errors, allText(r))
-	require.Equal(t, Passed, r.Claims[0].Criteria[0].Verdict)
-	require.Equal(t, Failed, r.Claims[0].Criteria[1].Verdict)
+	require.Equal(t, record.Passed, r.Claims[0].Criteria[0].Verdict)
+	require.Equal(t, record.Failed, r.Claims[0].Criteria[1].Verdict)
 	require.Equal(t, "short", r.Claims[0].Criteria[1].Failure)
 	require.Equal(t, "10 %", r.Claims[0].Criteria[1].Tests[0].Margin.Required)
 }
@@ -151,14 +152,14 @@ func (unitSlips) Check(_ context.Context, _ string, qs []sheet.Query) (sheet.Inf
 // TestNumberInAnotherUnit: a number that its pages give in another unit alone
 // opens what rests on it; one that cannot be told is counted.
 func TestNumberInAnotherUnit(t *testing.T) {
-	for cites, want := range map[string]Verdict{
-		"[reg p.1]":                             Open,
-		"[reg p.1] [reg p.2]":                   Passed,
-		"[reg p.1] [reg p.3]":                   Passed,
-		"[reg p.1 read by K. Sedge 2026-11-20]": Passed,
-		"[reg p.1 read by K. Sedge 2026-11-25]": Passed, // tomorrow may be today elsewhere
-		"[reg p.1 read by K. Sedge 2026-11-26]": Open,
-		"[reg p.3]":                             Passed,
+	for cites, want := range map[string]record.Verdict{
+		"[reg p.1]":                             record.Open,
+		"[reg p.1] [reg p.2]":                   record.Passed,
+		"[reg p.1] [reg p.3]":                   record.Passed,
+		"[reg p.1 read by K. Sedge 2026-11-20]": record.Passed,
+		"[reg p.1 read by K. Sedge 2026-11-25]": record.Passed, // tomorrow may be today elsewhere
+		"[reg p.1 read by K. Sedge 2026-11-26]": record.Open,
+		"[reg p.3]":                             record.Passed,
 	} {
 		dir := t.TempDir()
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "reg.pdf"), []byte("%PDF-"), 0o644))
@@ -170,7 +171,7 @@ func TestNumberInAnotherUnit(t *testing.T) {
 		r := Compile(context.Background(), book, Options{On: "2026-11-24", Evidence: unitSlips{}})
 		require.Zero(t, r.Summary.Errors, allText(r))
 		require.Equal(t, want, r.Claims[0].Verdict, "%s %s", cites, allText(r))
-		if want == Open {
+		if want == record.Open {
 			require.Equal(t, strings.Contains(cites, "11-26"), strings.Contains(allText(r), "nobody can have read it yet"))
 			require.Equal(t, "300 µΩ does not stand on p.1 of reg: the row “Resistance” gives 300 mΩ", r.Claims[0].Open[0].Text)
 		}

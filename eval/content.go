@@ -4,16 +4,17 @@ import (
 	"strings"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
 
 // content turns the notes as read into the notes as shown: citations with how
 // far they were checked, values and verdicts printed.
-func (c *compiler) content() []Notebook {
-	out := []Notebook{}
+func (c *compiler) content() []record.Notebook {
+	out := []record.Notebook{}
 	for _, n := range c.book.Notebooks {
-		x := Notebook{Path: n.Src.Path}
+		x := record.Notebook{Path: n.Src.Path}
 		if c.opt.Detail == 0 {
 			x.Nodes = c.nodes(n.Content)
 		}
@@ -27,19 +28,19 @@ func (c *compiler) content() []Notebook {
 	return out
 }
 
-func (c *compiler) nodes(in []*notebook.Node) []Node {
+func (c *compiler) nodes(in []*notebook.Node) []record.Node {
 	if len(in) == 0 {
 		return nil
 	}
-	out := make([]Node, 0, len(in))
+	out := make([]record.Node, 0, len(in))
 	for _, n := range in {
 		out = append(out, c.node(n))
 	}
 	return out
 }
 
-func (c *compiler) node(n *notebook.Node) Node {
-	m := Node{Kind: string(n.Kind), Level: n.Level, ID: n.ID, Text: n.Text, URL: n.URL, Info: n.Info,
+func (c *compiler) node(n *notebook.Node) record.Node {
+	m := record.Node{Kind: string(n.Kind), Level: n.Level, ID: n.ID, Text: n.Text, URL: n.URL, Info: n.Info,
 		Ordered: n.Ordered, Start: n.Start, Align: n.Align, Head: n.Head, Checked: n.Checked,
 		Children: c.nodes(n.Children)}
 	switch n.Kind {
@@ -118,8 +119,8 @@ func (c *compiler) printValue(n *notebook.Node) (text, ref string) {
 	return n.Src.S, ""
 }
 
-func (c *compiler) blockRef(b *notebook.Block) *BlockRef {
-	r := &BlockRef{Kind: b.Kind, ID: b.ID, Lines: b.Lines, Position: position(b.Pos)}
+func (c *compiler) blockRef(b *notebook.Block) *record.BlockRef {
+	r := &record.BlockRef{Kind: b.Kind, ID: b.ID, Lines: b.Lines, Position: position(b.Pos)}
 	for _, e := range b.Entries {
 		switch {
 		case e.Placement != nil:
@@ -131,7 +132,7 @@ func (c *compiler) blockRef(b *notebook.Block) *BlockRef {
 			if e.Arg != "" {
 				name += " " + e.Arg
 			}
-			f := Field{Name: name, Value: value(e)}
+			f := record.Field{Name: name, Value: value(e)}
 			for _, k := range c.citesOf(e) {
 				f.Cites = append(f.Cites, k.record(c))
 			}

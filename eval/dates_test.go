@@ -4,23 +4,25 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // TestImpossibleDayAcceptsNothing: a waiver or a result on a day that the
 // calendar lacks counts for nothing, and is told once.
 func TestImpossibleDayAcceptsNothing(t *testing.T) {
 	const values = "```design\ntitle: x\n```\n```values\nA = 1 V\n```\n"
-	for text, want := range map[string]Verdict{
-		"criterion: A >= 2 V\nwaiver: 2099-02-30, A. Tarn, why":          Failed,
-		"criterion: A >= 2 V\nwaiver: 2099-02-28, A. Tarn, why":          Waived,
-		"criterion: A >= 2 V\nwaiver: 2026-11-24, A. Tarn, the last day": Waived,
-		"criterion: A >= 2 V\nwaiver: 2026-11-23, A. Tarn, the day past": Failed,
-		"inspection: look\nresult: passed, 2026-02-30, A. Tarn":          Open,
-		"inspection: look\nresult: passed, 2026-02-28, A. Tarn":          Passed,
-		"inspection: look\nresult: passed, 2026-11-25, A. Tarn":          Passed, // today, further east
-		"inspection: look\nresult: passed, 2026-11-26, A. Tarn":          Open,
-		"criterion: A >= 2 V\nwaiver: 2099-02-28, A. Tarn,":              Failed,
-		"criterion: A >= 2 V\nwaiver: 2099-02-28, , why":                 Failed,
+	for text, want := range map[string]record.Verdict{
+		"criterion: A >= 2 V\nwaiver: 2099-02-30, A. Tarn, why":          record.Failed,
+		"criterion: A >= 2 V\nwaiver: 2099-02-28, A. Tarn, why":          record.Waived,
+		"criterion: A >= 2 V\nwaiver: 2026-11-24, A. Tarn, the last day": record.Waived,
+		"criterion: A >= 2 V\nwaiver: 2026-11-23, A. Tarn, the day past": record.Failed,
+		"inspection: look\nresult: passed, 2026-02-30, A. Tarn":          record.Open,
+		"inspection: look\nresult: passed, 2026-02-28, A. Tarn":          record.Passed,
+		"inspection: look\nresult: passed, 2026-11-25, A. Tarn":          record.Passed, // today, further east
+		"inspection: look\nresult: passed, 2026-11-26, A. Tarn":          record.Open,
+		"criterion: A >= 2 V\nwaiver: 2099-02-28, A. Tarn,":              record.Failed,
+		"criterion: A >= 2 V\nwaiver: 2099-02-28, , why":                 record.Failed,
 	} {
 		r := compileText(t, values+"```claim c\nstatement: s\n"+text+"\n```\n")
 		require.Equal(t, want, claimOf(t, r, "c").Verdict, text)
@@ -35,6 +37,6 @@ func TestImpossibleDayAcceptsNothing(t *testing.T) {
 func TestOwnClaimIsNotSkipped(t *testing.T) {
 	const text = "```values\nA = 1 V\n```\n```claim c\nstatement: s\ncriterion: A >= 2 V\n```\n```part P\ntitle: chip\nskip c: none needed\n```\n```circuit\nU1  P\n```\n"
 	r := compileText(t, text)
-	require.Equal(t, Failed, claimOf(t, r, "c").Verdict)
+	require.Equal(t, record.Failed, claimOf(t, r, "c").Verdict)
 	require.Contains(t, codes(r), "error skip-claim")
 }

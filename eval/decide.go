@@ -10,6 +10,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -25,7 +26,7 @@ func (c *compiler) decideClaims() {
 	for i := range trials { // what the network tells makes parts of the graph
 		if t := &trials[i]; t.k.told != nil {
 			if t.fault = isolate(func() { c.judgeTold(t) }); t.fault != "" {
-				t.k.out.Verdict = Open
+				t.k.out.Verdict = record.Open
 			}
 		}
 	}
@@ -38,7 +39,7 @@ func (c *compiler) decideClaims() {
 	c.rankInputs(trials)
 	for i := range trials { // told here, in order, since trials are judged side by side
 		if t := &trials[i]; t.fault != "" {
-			t.k.out.Verdict, t.k.out.Failure = Open, ""
+			t.k.out.Verdict, t.k.out.Failure = record.Open, ""
 			c.claimFault(t.cl, t.fault)
 		}
 	}
@@ -70,8 +71,8 @@ func (c *compiler) judge(t *trial) {
 		opt.Boxes = lateBoxes
 	}
 	if len(k.uses) == 0 {
-		k.out.Verdict = Open
-		k.out.Open = append(k.out.Open, OpenPoint{Reason: "nothing stated", Text: "this rests on no fact or value", Settle: "name the quantities it is about"})
+		k.out.Verdict = record.Open
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "nothing stated", Text: "this rests on no fact or value", Settle: "name the quantities it is about"})
 		return
 	}
 	c.cut(t)
@@ -82,19 +83,19 @@ func (c *compiler) judge(t *trial) {
 	k.out.Boxes, t.work = d.Boxes, t.prog.Work(0, d.Boxes)
 	switch {
 	case d.Outcome == bound.Proven:
-		k.out.Verdict = Passed
+		k.out.Verdict = record.Passed
 		k.empty = t.cl.check == nil && holdsAnyway(t.prog)
 	case d.Outcome == bound.Broken && k.unsure != nil:
-		k.out.Verdict = Open
+		k.out.Verdict = record.Open
 		k.out.Open = append(k.out.Open, *k.unsure)
 	case d.Outcome == bound.Broken:
-		k.out.Verdict = Failed
+		k.out.Verdict = record.Failed
 		k.out.Failure = t.failure(d)
 		if c.opt.Detail == 0 {
 			c.showCorner(t, d.Point)
 		}
 	default:
-		k.out.Verdict = Open
+		k.out.Verdict = record.Open
 		k.out.Open = c.openPoints(t, d)
 	}
 	c.block(t)
@@ -119,7 +120,7 @@ const thinBoxes = 16
 // limit, for ordering; +Inf where it shows none.
 func (c *compiler) thinnestShare(t *trial) float64 {
 	thin := math.Inf(1)
-	if t.k.out.Verdict != Passed {
+	if t.k.out.Verdict != record.Passed {
 		return thin
 	}
 	for i := range t.tests {
@@ -142,7 +143,7 @@ func (c *compiler) chosen(trials []trial) []*trial {
 		switch {
 		case t.cl.accepts != nil || t.cl.candidate != nil: // a waiver may accept so large a miss; candidates stand in order of margin
 			out = append(out, t)
-		case t.k.out.Verdict == Passed:
+		case t.k.out.Verdict == record.Passed:
 			passed = thinner(passed, t, c.opt.Detail)
 		default:
 			out = append(out, t)
@@ -183,7 +184,7 @@ func (c *compiler) markEvidence() {
 	for _, cl := range c.claims {
 		bad := false
 		for _, k := range cl.crit {
-			bad = bad || k.out.Verdict != Passed
+			bad = bad || k.out.Verdict != record.Passed
 		}
 		if c.opt.Pictures == "failed" && !bad {
 			continue
@@ -212,26 +213,26 @@ func (t *trial) failure(d bound.Decision) string {
 func (c *compiler) block(t *trial) {
 	for _, y := range closure(t.k.uses) {
 		if y.blocked {
-			t.k.out.Verdict, t.k.out.Failure, t.k.blocked = Open, "", true
+			t.k.out.Verdict, t.k.out.Failure, t.k.blocked = record.Open, "", true
 			for _, p := range y.why {
 				if !slices.Contains(t.k.out.Open, p) {
 					t.k.out.Open = append(t.k.out.Open, p)
 				}
 			}
 		}
-		if t.k.out.Verdict == Passed && y.limitsNothing() && t.endless() {
-			t.k.out.Verdict = Open
-			t.k.out.Open = append(t.k.out.Open, OpenPoint{Reason: "typical only", Text: y.name + " states only a typical value, which limits nothing", Settle: "note its min or max column, if the sheet has one"})
+		if t.k.out.Verdict == record.Passed && y.limitsNothing() && t.endless() {
+			t.k.out.Verdict = record.Open
+			t.k.out.Open = append(t.k.out.Open, record.OpenPoint{Reason: "typical only", Text: y.name + " states only a typical value, which limits nothing", Settle: "note its min or max column, if the sheet has one"})
 		}
 	}
-	if t.k.out.Verdict != Passed {
+	if t.k.out.Verdict != record.Passed {
 		return
 	}
 	for _, y := range guarded(closure(t.k.uses)) {
 		for _, r := range y.rows {
-			if r.unconfirmed && !r.out && t.k.out.Verdict == Passed {
-				t.k.out.Verdict = Open
-				t.k.out.Open = append(t.k.out.Open, OpenPoint{Reason: "unconfirmed", Text: y.name + " was drafted and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"})
+			if r.unconfirmed && !r.out && t.k.out.Verdict == record.Passed {
+				t.k.out.Verdict = record.Open
+				t.k.out.Open = append(t.k.out.Open, record.OpenPoint{Reason: "unconfirmed", Text: y.name + " was drafted and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"})
 			}
 		}
 	}
@@ -304,25 +305,25 @@ func closure(ys []*symbol) []*symbol {
 }
 
 // openPoints turns an undecided answer into reasons and ways out.
-func (c *compiler) openPoints(t *trial, d bound.Decision) []OpenPoint {
-	var out []OpenPoint
+func (c *compiler) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
+	var out []record.OpenPoint
 	for _, i := range d.Lacking {
 		out = append(out, c.lackingPoint(t, i)...)
 	}
 	switch {
 	case d.Undefined != nil:
-		out = append(out, OpenPoint{Reason: "undefined", Text: c.undefinedText(t, d.Undefined), Settle: "narrow the inputs so that the operation always has a value"})
+		out = append(out, record.OpenPoint{Reason: "undefined", Text: c.undefinedText(t, d.Undefined), Settle: "narrow the inputs so that the operation always has a value"})
 	case d.Cause == bound.CauseBudget && t.late:
-		out = append(out, OpenPoint{Reason: "budget", Text: "the design's budget of proofs is used up",
+		out = append(out, record.OpenPoint{Reason: "budget", Text: "the design's budget of proofs is used up",
 			Settle: "simplify the claims above that are not decided within theirs, or divide the design"})
 	case d.Cause == bound.CauseBudget:
 		text := fmt.Sprintf("not decided within %d boxes", d.Boxes)
 		if !math.IsNaN(d.Gap) {
 			text += fmt.Sprintf("; what is left is within %.3g of the limit (SI units)", d.Gap)
 		}
-		out = append(out, OpenPoint{Reason: "budget", Text: text, Settle: "split the claim, or narrow the widest input"})
+		out = append(out, record.OpenPoint{Reason: "budget", Text: text, Settle: "split the claim, or narrow the widest input"})
 	case d.Cause == bound.CauseTie:
-		out = append(out, OpenPoint{Reason: "budget", Text: "equal to 60 digits, neither proven nor broken", Settle: "ask for a margin, or compare with a limit a little apart"})
+		out = append(out, record.OpenPoint{Reason: "budget", Text: "equal to 60 digits, neither proven nor broken", Settle: "ask for a margin, or compare with a limit a little apart"})
 	case len(out) == 0:
 		for i := range t.in {
 			if t.in[i].Lo == nil || t.in[i].Hi == nil {
@@ -331,28 +332,28 @@ func (c *compiler) openPoints(t *trial, d bound.Decision) []OpenPoint {
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, OpenPoint{Reason: "no limits", Text: "what the facts leave open breaks it, the stated columns do not", Settle: "state the missing limits"})
+		out = append(out, record.OpenPoint{Reason: "no limits", Text: "what the facts leave open breaks it, the stated columns do not", Settle: "state the missing limits"})
 	}
 	return out
 }
 
 // lackingPoint says why one input keeps a criterion open.
-func (c *compiler) lackingPoint(t *trial, i int) []OpenPoint {
+func (c *compiler) lackingPoint(t *trial, i int) []record.OpenPoint {
 	in := c.inputs[t.prog.Inputs()[i]]
 	if p := c.madePoints(t, t.prog.Inputs()[i]); p != nil {
 		return p
 	}
 	y := in.sym
 	if y == nil {
-		return []OpenPoint{{Reason: "no limits", Text: in.name + " is unbounded"}}
+		return []record.OpenPoint{{Reason: "no limits", Text: in.name + " is unbounded"}}
 	}
 	if len(y.why) > 0 {
 		return y.why
 	}
 	if lacking := y.rare().lacking; lacking != nil {
-		return []OpenPoint{*lacking}
+		return []record.OpenPoint{*lacking}
 	}
-	p := OpenPoint{}
+	p := record.OpenPoint{}
 	if len(y.cites) > 0 {
 		k := y.cites[0]
 		p.Source, p.Page = k.sourceID(), k.page()
@@ -372,7 +373,7 @@ func (c *compiler) lackingPoint(t *trial, i int) []OpenPoint {
 	if want == "min" && set.SureLo != nil && set.SureLo.Sign() >= 0 {
 		p.Settle += "; `at least zero: " + lastName(y.name) + "` if it cannot be negative"
 	}
-	return []OpenPoint{p}
+	return []record.OpenPoint{p}
 }
 
 // wantedEnd finds which missing end of an input would prove the criterion.

@@ -6,6 +6,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -299,7 +300,7 @@ func (c *compiler) ownName(m *component, name string) *symbol {
 		t := m.part.typeOf(name)
 		y.input = &input{sym: y, name: y.name, typ: t, in: bound.Input{}}
 		y.val = formula.Value{Class: formula.Number, Type: t, Reg: c.newInput(y.input)}
-		y.own().lacking = &OpenPoint{Reason: "condition", Text: name + " of " + m.ref + " is not stated", Settle: "state it after `in use:`, or join the pin to a net whose voltage is known"}
+		y.own().lacking = &record.OpenPoint{Reason: "condition", Text: name + " of " + m.ref + " is not stated", Settle: "state it after `in use:`, or join the pin to a net whose voltage is known"}
 	}
 	c.uses[useKey{m, name}] = y
 	return y

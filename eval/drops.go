@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -157,7 +158,7 @@ func (c *compiler) sign(n *net) (above, below bool) {
 }
 
 // feedLacks says what is not stated of the drop on the way to a net.
-func (c *compiler) feedLacks(n *net) *OpenPoint {
+func (c *compiler) feedLacks(n *net) *record.OpenPoint {
 	f := n.feed
 	head := n.name + " hangs on " + f.from.name + " by " + f.by.ref
 	current := c.useSymbol(f.by, "I")
@@ -169,24 +170,24 @@ func (c *compiler) feedLacks(n *net) *OpenPoint {
 	note := "note `spec R_DC = ...` of the part, or give the row the option `R_DC 0 Ω to 0.3 Ω`"
 	switch none := c.resistanceOf(f.by) == ""; {
 	case f.by.unsaid():
-		return &OpenPoint{Reason: "no fact", Text: head + ", and it is not stated whether that is closed", Settle: "give its row the option `closed` or `open`"}
+		return &record.OpenPoint{Reason: "no fact", Text: head + ", and it is not stated whether that is closed", Settle: "give its row the option `closed` or `open`"}
 	case c.netVoltage(f.from) == nil:
-		return &OpenPoint{Reason: "no value", Text: head + ", and the voltage of " + f.from.name + " is not known", Settle: "give a value `" + f.from.name + " = ...`"}
+		return &record.OpenPoint{Reason: "no value", Text: head + ", and the voltage of " + f.from.name + " is not known", Settle: "give a value `" + f.from.name + " = ...`"}
 	case !isReturn(f.from) && c.crossesZero(f.from):
-		return &OpenPoint{Reason: "no value", Text: head + ", which may lie above 0 V or below, so it is not known which way the current flows", Settle: "give a value `" + n.name + " = ...`"}
+		return &record.OpenPoint{Reason: "no value", Text: head + ", which may lie above 0 V or below, so it is not known which way the current flows", Settle: "give a value `" + n.name + " = ...`"}
 	case none && ok:
-		return &OpenPoint{Reason: "no fact", Text: head + ", whose resistance is not stated, so the drop across it is not known", Settle: note}
+		return &record.OpenPoint{Reason: "no fact", Text: head + ", whose resistance is not stated, so the drop across it is not known", Settle: note}
 	case none:
-		return &OpenPoint{Reason: "no fact", Text: head + ", of which neither resistance nor current is stated, so the drop across it is not known", Settle: note + "; " + state}
+		return &record.OpenPoint{Reason: "no fact", Text: head + ", of which neither resistance nor current is stated, so the drop across it is not known", Settle: note + "; " + state}
 	case !ok && len(f.also) > 0:
-		return &OpenPoint{Reason: "no value", Text: n.name + " is fed by " + f.by.ref + " and by " + refList(f.also) + ", and how the current divides is not stated", Settle: "state `in use: I = ...` in the row of " + f.by.ref + ", or give a value `" + n.name + " = ...`"}
+		return &record.OpenPoint{Reason: "no value", Text: n.name + " is fed by " + f.by.ref + " and by " + refList(f.also) + ", and how the current divides is not stated", Settle: "state `in use: I = ...` in the row of " + f.by.ref + ", or give a value `" + n.name + " = ...`"}
 	case !ok:
 		text := head + ", whose current is not stated, so the drop across it is not known"
 		if o := c.otherFeeder(n); o != "" && c.budgetOf(n) != nil {
 			text = head + ", and " + o + " may feed it too, so the budget does not tell the current of " + f.by.ref
 			state = "state `in use: I = ...` in the row of " + f.by.ref
 		}
-		return &OpenPoint{Reason: "no value", Text: text, Settle: state}
+		return &record.OpenPoint{Reason: "no value", Text: text, Settle: state}
 	}
 	return nil
 }

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 const judged = "```design\ntitle: x\n```\n```part P\ntitle: p\nkind: regulator\npackage: box\npads: 2\nstatus: active, 2026-01-01\n" +
@@ -14,41 +16,41 @@ const judged = "```design\ntitle: x\n```\n```part P\ntitle: p\nkind: regulator\n
 
 func TestHowGreenWasReached(t *testing.T) {
 	old := compileText(t, judged)
-	require.Empty(t, Compare(old, old).Eased)
+	require.Empty(t, record.Compare(old, old).Eased)
 	for _, k := range []struct {
 		from, to string
-		way      Way
+		way      record.Way
 		name     string
 	}{
-		{"A <= 4 V", "A <= 5 V", Worse, "criterion of fits"},
-		{"A >= 0.5 V", "A >= 0.4 V", Worse, "criterion of floor"},
-		{"A <= 4 V", "B <= 8 V", Other, "criterion of fits"},
-		{"margin: 10 %", "margin: 5 %", Worse, "margin asked of fits"},
-		{"margin: 10 %\n", "", Worse, "margin asked of fits"},
-		{"margin: 10 %", "analysis: root sum square", Worse, "analysis of fits"},
-		{"```claim floor\nstatement: s\ncriterion: A >= 0.5 V\n```\n", "", Worse, "claim floor"},
-		{"A = 1 V to 3 V", "A = 1 V to 2 V", Worse, "range of A"},
-		{"V_DD = 1.8 V to 3.6 V", "V_DD = 1.8 V to 5.5 V", Worse, "P operating V_DD"},
-		{"V_DD = 1.8 V to 3.6 V", "V_DD = min 1.8 V", Worse, "P operating V_DD"},
-		{"operating V_DD = 1.8 V to 3.6 V at T_A = 0 °C to 70 °C\n", "", Worse, "P operating V_DD"},
-		{"I_Q = max 2 µA", "I_Q = max 1 µA", Worse, "P spec I_Q"},
-		{"at T_A = 0 °C to 70 °C", "at T_A = 0 °C to 90 °C", Other, "conditions of P operating V_DD"},
-		{" unconfirmed", "", Worse, "P spec V_X"},
-		{"title: x\n", "title: x\nskip pin-map.U1: because\n", Worse, "skip of pin-map.U1"},
-		{"margin: 10 %", "margin: 10 %\nwaiver: 2099-01-01, K. Sedge, later", Worse, "waiver of fits"},
-		{"I_Q = max 2 µA", "I_Q = max 2 µA\nat least zero: I_Q", Other, ""},
-		{"A <= 4 V", "A <= 3.9 V", Better, ""},
-		{"A = 1 V to 3 V", "A = 1 V to 3.2 V", Better, ""},
-		{"V_DD = 1.8 V to 3.6 V", "V_DD = 1.8 V to 3.3 V", Better, ""},
-		{"margin: 10 %", "margin: 12 %", Better, ""},
+		{"A <= 4 V", "A <= 5 V", record.Worse, "criterion of fits"},
+		{"A >= 0.5 V", "A >= 0.4 V", record.Worse, "criterion of floor"},
+		{"A <= 4 V", "B <= 8 V", record.Other, "criterion of fits"},
+		{"margin: 10 %", "margin: 5 %", record.Worse, "margin asked of fits"},
+		{"margin: 10 %\n", "", record.Worse, "margin asked of fits"},
+		{"margin: 10 %", "analysis: root sum square", record.Worse, "analysis of fits"},
+		{"```claim floor\nstatement: s\ncriterion: A >= 0.5 V\n```\n", "", record.Worse, "claim floor"},
+		{"A = 1 V to 3 V", "A = 1 V to 2 V", record.Worse, "range of A"},
+		{"V_DD = 1.8 V to 3.6 V", "V_DD = 1.8 V to 5.5 V", record.Worse, "P operating V_DD"},
+		{"V_DD = 1.8 V to 3.6 V", "V_DD = min 1.8 V", record.Worse, "P operating V_DD"},
+		{"operating V_DD = 1.8 V to 3.6 V at T_A = 0 °C to 70 °C\n", "", record.Worse, "P operating V_DD"},
+		{"I_Q = max 2 µA", "I_Q = max 1 µA", record.Worse, "P spec I_Q"},
+		{"at T_A = 0 °C to 70 °C", "at T_A = 0 °C to 90 °C", record.Other, "conditions of P operating V_DD"},
+		{" unconfirmed", "", record.Worse, "P spec V_X"},
+		{"title: x\n", "title: x\nskip pin-map.U1: because\n", record.Worse, "skip of pin-map.U1"},
+		{"margin: 10 %", "margin: 10 %\nwaiver: 2099-01-01, K. Sedge, later", record.Worse, "waiver of fits"},
+		{"I_Q = max 2 µA", "I_Q = max 2 µA\nat least zero: I_Q", record.Other, ""},
+		{"A <= 4 V", "A <= 3.9 V", record.Better, ""},
+		{"A = 1 V to 3 V", "A = 1 V to 3.2 V", record.Better, ""},
+		{"V_DD = 1.8 V to 3.6 V", "V_DD = 1.8 V to 3.3 V", record.Better, ""},
+		{"margin: 10 %", "margin: 12 %", record.Better, ""},
 	} {
 		require.Contains(t, judged, k.from)
-		d := Compare(old, compileText(t, strings.Replace(judged, k.from, k.to, 1)))
+		d := record.Compare(old, compileText(t, strings.Replace(judged, k.from, k.to, 1)))
 		if k.name == "" {
 			require.Empty(t, d.Eased, k.to)
 			continue
 		}
-		names := map[string]Way{}
+		names := map[string]record.Way{}
 		for _, c := range d.Eased {
 			names[c.Name] = c.Way
 		}
@@ -60,13 +62,13 @@ func TestHowGreenWasReached(t *testing.T) {
 // Who compared an unconfirmed line with its page is noted by `checked:`.
 func TestSecondPersonConfirms(t *testing.T) {
 	now := strings.Replace(strings.Replace(judged, " unconfirmed", "", 1), "title: p\n", "title: p\nchecked: K. Sedge, 2026-11-01\n", 1)
-	require.Empty(t, Compare(compileText(t, judged), compileText(t, now)).Eased)
+	require.Empty(t, record.Compare(compileText(t, judged), compileText(t, now)).Eased)
 }
 
 func TestSkipsNameWhoAndWhen(t *testing.T) {
 	by := func(text string) (string, string) {
 		r := compileText(t, strings.Replace(judged, "title: x\n", "title: x\nskip pin-map.U1: "+text+"\n", 1))
-		return byID(r)["pin-map.U1"].SkippedBy, byID(r)["pin-map.U1"].Reason
+		return r.ByID()["pin-map.U1"].SkippedBy, r.ByID()["pin-map.U1"].Reason
 	}
 	who, why := by("2026-11-20, K. Sedge, looked at, twice")
 	require.Equal(t, "K. Sedge, 2026-11-20", who)

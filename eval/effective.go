@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -30,8 +31,8 @@ var dielectrics = []dielectric{
 // effective is what is left of a capacitor in use, as two formulas.
 type effective struct {
 	low, high string
-	inside    string      // the temperatures the class holds for, "" without
-	lacks     []OpenPoint // what is not known of the lower end
+	inside    string             // the temperatures the class holds for, "" without
+	lacks     []record.OpenPoint // what is not known of the lower end
 	presumed  string
 }
 
@@ -42,7 +43,7 @@ type effective struct {
 func (c *compiler) effectiveOf(m *component) effective {
 	e := effective{low: m.ref, high: m.ref}
 	missing := func(text, settle string) {
-		e.lacks = append(e.lacks, OpenPoint{Reason: "no fact", Text: text, Settle: settle})
+		e.lacks = append(e.lacks, record.OpenPoint{Reason: "no fact", Text: text, Settle: settle})
 	}
 	fact := func(names ...string) string {
 		if m.part == nil {

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -87,7 +88,7 @@ func (c *compiler) readExported(f *exportedFile) bool {
 		return bad(fmt.Sprintf("`%s` has more than %d rows or %d cells", f.name, maxRows, maxCells), "export the list alone")
 	}
 	sum := sha256.Sum256(f.data)
-	c.exported = append(c.exported, File{path, hex.EncodeToString(sum[:]), FileExported})
+	c.exported = append(c.exported, record.File{Abs: path, SHA256: hex.EncodeToString(sum[:]), Kind: record.FileExported})
 	return true
 }
 

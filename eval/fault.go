@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
 )
@@ -28,8 +29,8 @@ func (c *compiler) tellFault(at notebook.Text, in, fault string) {
 }
 
 // faultPoint is why a claim that met a fault is open.
-func faultPoint(fault string) OpenPoint {
-	return OpenPoint{Reason: "fault", Text: fault, Settle: "report it with the notebook, and use another version meanwhile"}
+func faultPoint(fault string) record.OpenPoint {
+	return record.OpenPoint{Reason: "fault", Text: fault, Settle: "report it with the notebook, and use another version meanwhile"}
 }
 
 // place is where a claim is written, or what it is about.
@@ -71,7 +72,7 @@ func (c *compiler) isolateClaim(cl *claim, f func()) {
 func (c *compiler) claimFault(cl *claim, fault string) {
 	p := faultPoint(fault)
 	cl.lacks(p.Reason, p.Text, p.Settle)
-	cl.out.Verdict = Open
+	cl.out.Verdict = record.Open
 	cl.out.Headline = "open: " + fault
 	c.tellFault(cl.place(), "claim `"+cl.id+"`", fault)
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
 )
@@ -26,7 +27,7 @@ func compilerOf(t *testing.T, workers int) *compiler {
 func TestFaultInACheck(t *testing.T) {
 	c := compilerOf(t, 1)
 	b := &builtin{rule: "it holds", run: func(c *compiler, b *builtin) {
-		c.builtClaim(b, "begun", "begun", nil).settle(Passed, "it seemed right")
+		c.builtClaim(b, "begun", "begun", nil).settle(record.Passed, "it seemed right")
 		panic("lost")
 	}}
 	b.name = "odd"
@@ -37,9 +38,9 @@ func TestFaultInACheck(t *testing.T) {
 	}
 	r := c.record()
 	require.Equal(t, 1, r.Faults)
-	require.Equal(t, Open, claimOf(t, r, "odd.begun").Verdict)
-	require.Equal(t, Open, claimOf(t, r, "odd.fault").Verdict)
-	require.Equal(t, Passed, claimOf(t, r, "one").Verdict)
+	require.Equal(t, record.Open, claimOf(t, r, "odd.begun").Verdict)
+	require.Equal(t, record.Open, claimOf(t, r, "odd.fault").Verdict)
+	require.Equal(t, record.Passed, claimOf(t, r, "one").Verdict)
 	require.Contains(t, codes(r), "error fault")
 	require.Contains(t, r.Diagnostics[0].Message, "a fault of guardband at fault_test.go:")
 }
@@ -74,8 +75,8 @@ func TestFaultInAClaim(t *testing.T) {
 		}
 		c.isolateClaim(c.claims[0], func() { panic("lost") })
 		r := c.record()
-		require.Equal(t, Open, claimOf(t, r, "one").Verdict)
-		require.Equal(t, Passed, claimOf(t, r, "two").Verdict)
+		require.Equal(t, record.Open, claimOf(t, r, "one").Verdict)
+		require.Equal(t, record.Passed, claimOf(t, r, "two").Verdict)
 		require.Equal(t, 1, r.Faults)
 	}
 }
@@ -113,10 +114,10 @@ func TestFaultOnAPage(t *testing.T) {
 		book, err := notebook.Load(filepath.Join(dir, "b.md"), notebook.Options{})
 		require.NoError(t, err)
 		r := Compile(context.Background(), book, Options{On: "2026-11-24", Evidence: faulty{all}})
-		require.Equal(t, Open, claimOf(t, r, "two").Verdict)
+		require.Equal(t, record.Open, claimOf(t, r, "two").Verdict)
 		require.Contains(t, codes(r), "error fault")
 		if !all {
-			require.Equal(t, Passed, claimOf(t, r, "one").Verdict)
+			require.Equal(t, record.Passed, claimOf(t, r, "one").Verdict)
 			require.Equal(t, 1, r.Faults)
 		}
 	}

@@ -3,12 +3,14 @@ package eval
 import (
 	"fmt"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // gaps lists what a part's note still lacks, as notes of its record: facts
 // without a page, pins without a net, needs that nothing meets, and whether a
 // second person has compared it with the sheet.
-func (c *compiler) gaps(p *part) []Field {
+func (c *compiler) gaps(p *part) []record.Field {
 	var facts, pins, needs []string
 	seen := map[string]bool{}
 	for _, f := range p.factOrder {
@@ -36,17 +38,17 @@ func (c *compiler) gaps(p *part) []Field {
 			}
 		}
 	}
-	var out []Field
+	var out []record.Field
 	add := func(name string, l []string) {
 		if len(l) > 0 {
-			out = append(out, Field{Name: name, Value: fmt.Sprintf("%d: %s", len(l), strings.Join(l, ", "))})
+			out = append(out, record.Field{Name: name, Value: fmt.Sprintf("%d: %s", len(l), strings.Join(l, ", "))})
 		}
 	}
 	add("facts without a page", facts)
 	add("pins without a net", pins)
 	add("needs without a part", needs)
 	if p.checked == "" {
-		out = append(out, Field{Name: GapSecondPerson, Value: "none has compared it with the sheet"})
+		out = append(out, record.Field{Name: GapSecondPerson, Value: "none has compared it with the sheet"})
 	}
 	return out
 }

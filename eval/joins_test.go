@@ -11,12 +11,13 @@ import (
 	"pgregory.net/rapid"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
 const joined = "```design\ntitle: j\n```\n```values\nV5 = 5 V ± 5 %\nV6 = 6 V\n```\n"
 
-func codes(r *Record) []string {
+func codes(r *record.Record) []string {
 	var out []string
 	for _, d := range r.Diagnostics {
 		out = append(out, d.Severity+" "+d.Code)
@@ -28,7 +29,7 @@ func codes(r *Record) []string {
 func TestLinkBetweenTwoVoltages(t *testing.T) {
 	r := compileText(t, joined+"```circuit\nL1  link  V5 V6\n```\n```claim c\nstatement: c\ncriterion: V6 == 6 V\n```\n")
 	require.Contains(t, codes(r), "warning net-origins", allText(r))
-	require.Equal(t, Passed, claimOf(t, r, "c").Verdict)
+	require.Equal(t, record.Passed, claimOf(t, r, "c").Verdict)
 	require.Contains(t, allText(r), "L1 makes one net of `V5` and `V6`")
 
 	two := "```part REG\nspec V_OUT = 3.3 V ± 2 %\npins:\n  1 VIN supply\n  2 GND ground\n  3 VOUT supply output\n```\n" +
@@ -48,7 +49,7 @@ func TestLinksInRings(t *testing.T) {
 	} {
 		r := compileText(t, joined+"```circuit\n"+rows+"\nR1  resistor 1k, 0402  A GND\n```\n```claim c\nstatement: c\ncriterion: A - V5 == 0 V and B - C == 0 V\n```\n")
 		require.Zero(t, r.Summary.Errors, allText(r))
-		require.Equal(t, Passed, claimOf(t, r, "c").Verdict, allText(r))
+		require.Equal(t, record.Passed, claimOf(t, r, "c").Verdict, allText(r))
 	}
 }
 
@@ -67,13 +68,13 @@ func TestBeadsInAnyOrder(t *testing.T) {
 			l = append(l, rows[i])
 		}
 		r := compileText(t, joined+"```circuit\n"+strings.Join(l, "\n")+"\n```\n"+claim)
-		require.Equal(t, Passed, claimOf(t, r, "c").Verdict, allText(r))
+		require.Equal(t, record.Passed, claimOf(t, r, "c").Verdict, allText(r))
 	}
 	ring := "```part LOAD\npins:\n  1 VDD supply\n  2 GND ground\n```\n```circuit\nU1  LOAD  VDD=B GND=GND\n" +
 		"FB1  ferrite bead 600 Ω, R_DC 0.1 Ω  V6 A\nFB2  ferrite bead 600 Ω, R_DC 0.1 Ω  A B\nFB3  ferrite bead 600 Ω, R_DC 0.1 Ω  B V6\n```\n"
 	r := compileText(t, joined+ring+"```claim c\nstatement: c\ncriterion: B >= 5 V\n```\n")
 	c := claimOf(t, r, "c")
-	require.Equal(t, Open, c.Verdict)
+	require.Equal(t, record.Open, c.Verdict)
 	require.Contains(t, allText(r), "how the current divides is not stated")
 }
 
@@ -82,7 +83,7 @@ func TestReturnBehindAShunt(t *testing.T) {
 	text := joined + "```part CHIP\npins:\n  1 VDD supply\n  2 VSS ground\n```\n```circuit\nU1  CHIP  VDD=V5 VSS=LOW\nF1  fuse, R 0.1 Ω  LOW GND  in use: I = 1 A\n```\n" +
 		"```claim c\nstatement: c\ncriterion: LOW == 0.1 V\n```\n"
 	r := compileText(t, text)
-	require.Equal(t, Passed, claimOf(t, r, "c").Verdict, allText(r))
+	require.Equal(t, record.Passed, claimOf(t, r, "c").Verdict, allText(r))
 }
 
 // States are checked against what is on the board.
@@ -179,9 +180,9 @@ func TestTreesOfBeads(t *testing.T) {
 		for _, c := range r.Claims {
 			switch c.ID {
 			case "low", "high":
-				require.Equal(t, Passed, c.Verdict, "%s %s\n%s", c.ID, c.Headline, text)
+				require.Equal(t, record.Passed, c.Verdict, "%s %s\n%s", c.ID, c.Headline, text)
 			case "above", "below":
-				require.Equal(t, Failed, c.Verdict, "%s %s\n%s", c.ID, c.Headline, text)
+				require.Equal(t, record.Failed, c.Verdict, "%s %s\n%s", c.ID, c.Headline, text)
 			}
 		}
 	})

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // TestListValue: value cells as lists write them, and what they are in ohms,
@@ -76,14 +78,14 @@ func TestListValue(t *testing.T) {
 func TestSameChip(t *testing.T) {
 	for _, x := range []struct {
 		cell, size string
-		want       Verdict
+		want       record.Verdict
 	}{
-		{"0402", "0402", Passed}, {"R_0402", "0402", Passed}, {"C_0402_1005Metric", "0402",
-			Passed}, {"R_0201_0603Metric", "0201", Passed},
-		{"R_0201_0603Metric", "0603", Failed}, {"0201 (0603 Metric)", "0603", Failed}, {"C_0603_1608Metric", "0603",
-			Passed}, {"0603", "0402", Failed},
-		{"1005", "0402", Open}, {"CAPC1005X55N", "0402", Passed}, {"CAPC1608X90N", "0402", Failed}, {"C1210K", "1210",
-			Passed}, {"SMD", "0402", Open}, {"402", "0402", Open},
+		{"0402", "0402", record.Passed}, {"R_0402", "0402", record.Passed}, {"C_0402_1005Metric", "0402",
+			record.Passed}, {"R_0201_0603Metric", "0201", record.Passed},
+		{"R_0201_0603Metric", "0603", record.Failed}, {"0201 (0603 Metric)", "0603", record.Failed}, {"C_0603_1608Metric", "0603",
+			record.Passed}, {"0603", "0402", record.Failed},
+		{"1005", "0402", record.Open}, {"CAPC1005X55N", "0402", record.Passed}, {"CAPC1608X90N", "0402", record.Failed}, {"C1210K", "1210",
+			record.Passed}, {"SMD", "0402", record.Open}, {"402", "0402", record.Open},
 	} {
 		require.Equal(t, x.want, sameChip(x.cell, x.size), "%s against %s", x.cell, x.size)
 	}

@@ -6,12 +6,13 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
 // marginOf is the smallest distance to the limit of one comparison over the
 // facts: over all they allow for a pass, over the stated columns else.
-func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
+func (c *compiler) marginOf(t *trial, i int, sure bool) (*record.Margin, bound.End) {
 	x, r := &t.k.comp.Tests[i], t.tests[i]
 	switch {
 	case t.cl.samples > 0:
@@ -24,7 +25,7 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
 		return nil, bound.End{}
 	}
 	typ := slackType(x)
-	m := &Margin{Absolute: finite(e.Lo), Base: x.Base, Required: t.k.asked.words()}
+	m := &record.Margin{Absolute: finite(e.Lo), Base: x.Base, Required: t.k.asked.words()}
 	if m.Absolute == nil {
 		return nil, bound.End{}
 	}
@@ -48,7 +49,7 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*Margin, bound.End) {
 }
 
 // lacking is how much of the margin asked is missing, "" where none is.
-func lacking(m *Margin, typ units.Type, u *units.Unit) string {
+func lacking(m *record.Margin, typ units.Type, u *units.Unit) string {
 	if m.RequiredAbsolute == nil || *m.RequiredAbsolute <= *m.Absolute {
 		return ""
 	}
@@ -62,13 +63,13 @@ func (t *trial) percentBoxes() int {
 }
 
 // statisticalMargin is what root sum square leaves to the limit.
-func (c *compiler) statisticalMargin(t *trial, i int) *Margin {
+func (c *compiler) statisticalMargin(t *trial, i int) *record.Margin {
 	if i >= len(t.statLeft) || math.IsNaN(t.statLeft[i]) {
 		return nil
 	}
 	x, r := &t.k.comp.Tests[i], t.tests[i]
 	left := t.statLeft[i]
-	m := &Margin{Absolute: &left, Base: x.Base, Required: t.k.asked.words()}
+	m := &record.Margin{Absolute: &left, Base: x.Base, Required: t.k.asked.words()}
 	m.Text = units.FormatFloat(left, slackType(x), units.Style{Unit: marginUnit(x), Digits: 4, Round: units.Down})
 	limit := x.Left
 	if x.LimitRight {
@@ -87,14 +88,6 @@ func (c *compiler) statisticalMargin(t *trial, i int) *Margin {
 // of an unbounded base is not shown as if it were reached.
 func tight(e bound.End) bool {
 	return e.Exact != nil || math.Abs(e.Outer-e.Inner) <= 1e-6*math.Abs(e.Outer)
-}
-
-// marginKey is what margins are ordered by: the share where there is one.
-func marginKey(m *Margin) float64 {
-	if m.Percent != nil {
-		return *m.Percent / 100
-	}
-	return *m.Absolute
 }
 
 // slackType is the type of a distance between two sides: of two temperature

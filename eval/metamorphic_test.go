@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // dividerNotebook is a small design with its numbers spelled by s.
@@ -38,7 +40,7 @@ func dividerText(lines []string, s func(value, unit string) string) string {
 	return b.String()
 }
 
-func verdicts(r *Record) map[string]string {
+func verdicts(r *record.Record) map[string]string {
 	out := map[string]string{}
 	for _, c := range r.Claims {
 		out[c.ID] = string(c.Verdict)
@@ -68,7 +70,7 @@ func TestOtherUnitsSameVerdicts(t *testing.T) {
 	require.Zero(t, a.Summary.Errors, allText(a))
 	require.Zero(t, b.Summary.Errors, allText(b))
 	require.Equal(t, verdicts(a), verdicts(b))
-	require.Equal(t, Passed, a.Claims[0].Verdict, allText(a))
+	require.Equal(t, record.Passed, a.Claims[0].Verdict, allText(a))
 }
 
 // The order of definitions does not matter.
@@ -90,7 +92,7 @@ func TestWiderNeverPassesMore(t *testing.T) {
 	passed := true
 	for _, tol := range []string{"0.1", "0.5", "1", "2", "5", "10"} {
 		r := compileText(t, "```design\ntitle: w\n```\n```values\nV = 5 V ± "+tol+" %\n```\n```claim c\nstatement: it holds\ncriterion: V inside 4.9 V to 5.1 V\n```\n")
-		now := r.Claims[0].Verdict == Passed
+		now := r.Claims[0].Verdict == record.Passed
 		require.False(t, now && !passed, tol)
 		passed = now
 	}

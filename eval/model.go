@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
 	"guardband/units"
@@ -181,7 +182,7 @@ type symbol struct {
 	deps      []*symbol         // what its value was made of
 	cites     []*citation
 	assumed   string
-	why       []OpenPoint // why nothing can be concluded from it (condition not covered ...)
+	why       []record.OpenPoint // why nothing can be concluded from it (condition not covered ...)
 	usedBy    []string
 	expr      *formula.Expr
 	comp      *component
@@ -194,14 +195,14 @@ type symbol struct {
 // special is what few symbols have: a notebook defines many thousands of values
 // that have nothing of it.
 type special struct {
-	guards   []*symbol  // by what the conditions of its rows were judged
-	text     string     // of a voltage or current that joined nets make: its formula
-	onPin    string     // of a fact that holds at the current of one pin: that pin
-	lacking  *OpenPoint // why nothing is known of it, where no row says so
-	constant string     // published source of a constant of nature
-	ends     [3]*input  // of a fact with conditions: its columns, each a number of the rows that hold
-	clash    *clash     // rows that contradict each other
-	order    bound.Reg  // of a quantity between two formulas: that they are in order, 0 elsewhere
+	guards   []*symbol         // by what the conditions of its rows were judged
+	text     string            // of a voltage or current that joined nets make: its formula
+	onPin    string            // of a fact that holds at the current of one pin: that pin
+	lacking  *record.OpenPoint // why nothing is known of it, where no row says so
+	constant string            // published source of a constant of nature
+	ends     [3]*input         // of a fact with conditions: its columns, each a number of the rows that hold
+	clash    *clash            // rows that contradict each other
+	order    bound.Reg         // of a quantity between two formulas: that they are in order, 0 elsewhere
 }
 
 // rare is what the symbol has of it.
@@ -228,7 +229,7 @@ type row struct {
 	cols        [3]*formula.Value
 	ends        [3]*big.Rat // the same where they are exact numbers
 	out         bool        // does not apply to the use
-	why         []OpenPoint
+	why         []record.OpenPoint
 	unconfirmed bool
 	bad         bool
 	gate        *input // of a row that may yet turn out not to apply
@@ -271,7 +272,7 @@ type claim struct {
 	kind      string
 	block     *notebook.Block
 	check     *builtin // of a built-in check
-	out       Claim
+	out       record.Claim
 	crit      []*criterion
 	uses      []*symbol       // in order of first use
 	errors    bool            // a formula of it has an error
@@ -283,7 +284,7 @@ type claim struct {
 	readings  []*reading        // that settle it, of `method: test`
 	sampled   *sampled          // what its samples showed, of a Monte Carlo analysis
 	overdrawn bool              // its samples are more than a design may ask
-	plain     Verdict           // of a built-in check that needs no arithmetic
+	plain     record.Verdict    // of a built-in check that needs no arithmetic
 	entries   []*notebook.Entry // of a built-in check: what it rests on
 	candidate *part
 	presumed  []string // figures a built-in check takes from a standard
@@ -298,11 +299,11 @@ type criterion struct {
 	comp      formula.Compiled
 	bad       bool
 	uses      []*symbol
-	out       Criterion
-	at        []*big.Rat   // the corner shown
-	atInputs  []int        // and the graph inputs it speaks of
-	asked     *askedMargin // the claim's margin, or its own
-	unsure    *OpenPoint   // it asks more than is known of the board: where it fails it is open
+	out       record.Criterion
+	at        []*big.Rat        // the corner shown
+	atInputs  []int             // and the graph inputs it speaks of
+	asked     *askedMargin      // the claim's margin, or its own
+	unsure    *record.OpenPoint // it asks more than is known of the board: where it fails it is open
 	candidate *part
 	among     func(*drive) []string // the states it speaks of, where it asks the network; nil: all
 	once      string                // it has to hold in one state alone; what to say where it holds in none
@@ -322,7 +323,7 @@ type skip struct {
 	entry  *notebook.Entry
 	reason string
 	by     string // who and when, "" where it does not say
-	waiver *Waiver
+	waiver *record.Waiver
 	used   bool
 }
 
@@ -337,7 +338,7 @@ type budget struct {
 	selfDischarge *notebook.Entry
 	deps          []*symbol
 	lowered, bad  bool
-	out           Budget
+	out           record.Budget
 }
 
 type shortlist struct {
@@ -345,7 +346,7 @@ type shortlist struct {
 	criteria []*notebook.Entry
 	choice   *notebook.Entry
 	rows     []*claim // one a candidate
-	out      Shortlist
+	out      record.Shortlist
 }
 
 type reading struct {
@@ -360,7 +361,7 @@ type reading struct {
 	target  formula.Value // what it is of, there
 	made    []*symbol     // of what it is made there
 	settle  string        // what would settle it, where that is not another reading
-	out     Reading
+	out     record.Reading
 }
 
 type factKey struct {

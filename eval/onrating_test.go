@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // A pass by the current that a pin survives is told apart from others.
@@ -15,7 +17,7 @@ func TestPassesOnMaximumRatings(t *testing.T) {
 		}
 		r := k.compile(t)
 		for _, a := range r.Assumptions {
-			if a.Kind != KindRating {
+			if a.Kind != record.KindRating {
 				continue
 			}
 			require.NotEmpty(t, a.Claims)

@@ -13,6 +13,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -31,7 +32,7 @@ func verdicts(t testing.TB, text string) (map[string]int, []string) {
 	out := map[string]int{}
 	for _, c := range r.Claims {
 		if c.Kind == "claim" || c.Kind == "reading" {
-			out[c.ID] = map[eval.Verdict]int{eval.Passed: 1, eval.Failed: -1}[c.Verdict]
+			out[c.ID] = map[record.Verdict]int{record.Passed: 1, record.Failed: -1}[c.Verdict]
 		}
 	}
 	return out, errs

@@ -7,29 +7,30 @@ import (
 	"strings"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
 
 // partRecords lists the part types as noted.
-func (c *compiler) partRecords() []Part {
-	out := []Part{}
+func (c *compiler) partRecords() []record.Part {
+	out := []record.Part{}
 	for _, p := range c.parts.list {
 		out = append(out, c.partRecord(p))
 	}
 	return out
 }
 
-func (c *compiler) partRecord(p *part) Part {
-	r := Part{ID: p.id, Title: p.title, Order: []string{}, Package: p.pack, Maker: p.maker, Status: p.status, Checked: p.checked,
-		Sections: c.sections(p), Facts: []Fact{}, Pins: []Pin{}, Needs: []Need{}, Placed: []string{}, Position: position(p.block.Pos)}
+func (c *compiler) partRecord(p *part) record.Part {
+	r := record.Part{ID: p.id, Title: p.title, Order: []string{}, Package: p.pack, Maker: p.maker, Status: p.status, Checked: p.checked,
+		Sections: c.sections(p), Facts: []record.Fact{}, Pins: []record.Pin{}, Needs: []record.Need{}, Placed: []string{}, Position: position(p.block.Pos)}
 	for _, o := range p.orders {
 		r.Order = append(r.Order, o.code)
 	}
 	if len(p.orders) > 0 && p.code != nil {
 		got, _ := c.decodedOf(p, p.orders[0].code)
 		for _, d := range got {
-			r.Decoded = append(r.Decoded, Field{Name: d.field, Value: d.code, Means: d.means})
+			r.Decoded = append(r.Decoded, record.Field{Name: d.field, Value: d.code, Means: d.means})
 		}
 	}
 	for _, f := range p.factOrder {
@@ -38,7 +39,7 @@ func (c *compiler) partRecord(p *part) Part {
 		}
 	}
 	for _, q := range p.pins {
-		x := Pin{Numbers: q.row.Numbers, Name: q.row.Name, Type: q.row.Type, Flags: q.row.Flags}
+		x := record.Pin{Numbers: q.row.Numbers, Name: q.row.Name, Type: q.row.Type, Flags: q.row.Flags}
 		if q.row.Facts != "" {
 			word := "obeys "
 			if q.refers {
@@ -50,22 +51,22 @@ func (c *compiler) partRecord(p *part) Part {
 		r.Pins = append(r.Pins, x)
 	}
 	for _, e := range p.needs {
-		r.Needs = append(r.Needs, Need{Text: strings.TrimSpace(e.Text.S), MetBy: c.metBy(p, e), Cites: c.citeRecords(e)})
+		r.Needs = append(r.Needs, record.Need{Text: strings.TrimSpace(e.Text.S), MetBy: c.metBy(p, e), Cites: c.citeRecords(e)})
 	}
 	for _, m := range p.placed {
 		r.Placed = append(r.Placed, m.ref)
 	}
 	for _, l := range []string{"body", "pitch", "height", "pads", "exposed pad", "land pattern", "temperature grade", "moisture", "marking", "pack", "alternates"} {
 		if e := p.attrs[l]; e != nil {
-			r.Notes = append(r.Notes, Field{Name: l, Value: value(e), Cites: c.citeRecords(e)})
+			r.Notes = append(r.Notes, record.Field{Name: l, Value: value(e), Cites: c.citeRecords(e)})
 		}
 	}
 	r.Notes = append(r.Notes, c.gaps(p)...)
 	return r
 }
 
-func (c *compiler) citeRecords(e *notebook.Entry) []Cite {
-	out := []Cite{}
+func (c *compiler) citeRecords(e *notebook.Entry) []record.Cite {
+	out := []record.Cite{}
 	for _, k := range c.citesOf(e) {
 		out = append(out, k.record(c))
 	}
@@ -73,8 +74,8 @@ func (c *compiler) citeRecords(e *notebook.Entry) []Cite {
 }
 
 // factRecord is one row of a fact, its columns as printed in the notes.
-func (c *compiler) factRecord(p *part, f *factDef, e *notebook.Entry) Fact {
-	r := Fact{Section: f.section, Name: f.name, Pins: f.selectors, Text: strings.TrimSpace(e.RHS.S), At: condsText(e),
+func (c *compiler) factRecord(p *part, f *factDef, e *notebook.Entry) record.Fact {
+	r := record.Fact{Section: f.section, Name: f.name, Pins: f.selectors, Text: strings.TrimSpace(e.RHS.S), At: condsText(e),
 		Unconfirmed: e.Unconfirmed, Cites: c.citeRecords(e), Position: position(e.Text.Pos(0))}
 	parts, err := units.Split(e.RHS.S)
 	if err != nil {
@@ -116,7 +117,7 @@ func (c *compiler) factRecord(p *part, f *factDef, e *notebook.Entry) Fact {
 }
 
 // factNumbers fills the columns that are exact numbers.
-func (c *compiler) factNumbers(r *Fact, p *part, f *factDef, e *notebook.Entry) {
+func (c *compiler) factNumbers(r *record.Fact, p *part, f *factDef, e *notebook.Entry) {
 	for _, y := range c.factList {
 		if y.comp == nil || y.comp.part != p || y.limit != (f.section != "spec") {
 			continue
@@ -147,12 +148,9 @@ func (c *compiler) factNumbers(r *Fact, p *part, f *factDef, e *notebook.Entry) 
 	}
 }
 
-// SheetSections are the keys of Part.Sections: what a first look at a data sheet notes, in its order.
-var SheetSections = []string{"order code", "package", "pins", "characteristics", "maximum ratings", "application circuit"}
-
 // sections says which of the six are noted, with the pages cited.
-func (c *compiler) sections(p *part) map[string]Section {
-	out := map[string]Section{}
+func (c *compiler) sections(p *part) map[string]record.Section {
+	out := map[string]record.Section{}
 	note := func(name string, entries ...*notebook.Entry) {
 		s := out[name]
 		pages := map[string]bool{}
@@ -182,8 +180,8 @@ func (c *compiler) sections(p *part) map[string]Section {
 		s.Pages = strings.Join(l, ", ")
 		out[name] = s
 	}
-	for _, n := range SheetSections {
-		out[n] = Section{}
+	for _, n := range record.SheetSections {
+		out[n] = record.Section{}
 	}
 	for _, o := range p.orders {
 		note("order code", o.entry)
@@ -207,7 +205,7 @@ func (c *compiler) sections(p *part) map[string]Section {
 		}
 	}
 	if p.standsAlone() && !out["application circuit"].Noted {
-		out["application circuit"] = Section{Noted: true} // there is none to note
+		out["application circuit"] = record.Section{Noted: true} // there is none to note
 	}
 	return out
 }
@@ -217,10 +215,10 @@ func pageNumber(s string) int {
 	return n
 }
 
-func (c *compiler) placements() []Placement {
-	out := []Placement{}
+func (c *compiler) placements() []record.Placement {
+	out := []record.Placement{}
 	for _, m := range c.comps.list {
-		r := Placement{Ref: m.ref, Part: m.kind, Nets: []Field{}, Position: position(m.entry.Text.Pos(0))}
+		r := record.Placement{Ref: m.ref, Part: m.kind, Nets: []record.Field{}, Position: position(m.entry.Text.Pos(0))}
 		if m.part != nil {
 			r.Part = m.part.id
 		}
@@ -235,7 +233,7 @@ func (c *compiler) placements() []Placement {
 		}
 		r.Text = strings.Join(text, ", ")
 		for _, k := range m.row.Conns {
-			f := Field{Name: k.Pin, Value: c.netOf(m, k)}
+			f := record.Field{Name: k.Pin, Value: c.netOf(m, k)}
 			if m.unnoted() && c.fromFiles != nil {
 				f.Means = c.fromFiles.pins[m.ref][k.Pin].name
 			}
@@ -271,16 +269,16 @@ func (c *compiler) netOf(m *component, k notebook.Conn) string {
 }
 
 // partsList gathers equal placements into lines.
-func (c *compiler) partsList() []PartsLine {
-	out := []PartsLine{}
+func (c *compiler) partsList() []record.PartsLine {
+	out := []record.PartsLine{}
 	by := map[string]int{}
 	for _, m := range c.comps.list {
 		if m.notFitted() {
 			continue
 		}
-		l := PartsLine{Part: m.kind, Title: m.kind}
+		l := record.PartsLine{Part: m.kind, Title: m.kind}
 		if m.part != nil {
-			l = PartsLine{Part: m.part.id, Order: m.codeOf(), Package: m.part.pack, Title: m.part.title,
+			l = record.PartsLine{Part: m.part.id, Order: m.codeOf(), Package: m.part.pack, Title: m.part.title,
 				Maker: m.part.maker, Status: m.part.status}
 		} else {
 			text := []string{strings.TrimSpace(m.row.Value.S)}

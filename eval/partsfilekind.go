@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"guardband/eval/record"
 )
 
 // This file compares a line of a parts list with a component of a plain kind,
@@ -12,10 +14,10 @@ import (
 // far as both sides state them.
 
 // compareKind gives the differences, and what cannot be judged.
-func compareKind(m *component, r tableRow, l listHabits) (bad []string, open []OpenPoint) {
+func compareKind(m *component, r tableRow, l listHabits) (bad []string, open []record.OpenPoint) {
 	text, want := strings.TrimSpace(r.cells["value"]), strings.TrimSpace(m.row.Value.S)
 	unclear := func(what, settle string) {
-		open = append(open, OpenPoint{Reason: "no value", Text: m.ref + ": " + what, Settle: settle})
+		open = append(open, record.OpenPoint{Reason: "no value", Text: m.ref + ": " + what, Settle: settle})
 	}
 	noted := notedValue(want, m.kind)
 	var v listValue
@@ -29,7 +31,7 @@ func compareKind(m *component, r tableRow, l listHabits) (bad []string, open []O
 	switch {
 	case want == "", text == want:
 	case !l.has["value"]:
-		open = append(open, OpenPoint{Reason: "no value", Text: "the file has no values to compare the plain parts by", Settle: "export the list with a column `value`"})
+		open = append(open, record.OpenPoint{Reason: "no value", Text: "the file has no values to compare the plain parts by", Settle: "export the list with a column `value`"})
 	case text == "":
 		unclear("the file states no value", "export the list with its values")
 	case noted == nil:
@@ -43,9 +45,9 @@ func compareKind(m *component, r tableRow, l listHabits) (bad []string, open []O
 	}
 	if size := m.chipCode(); r.cells["package"] != "" && size != "" {
 		switch cell := r.cells["package"]; sameChip(cell, size) {
-		case Failed:
+		case record.Failed:
 			bad = append(bad, m.ref+" is of size "+cell+" in the file, "+size+" in the notes")
-		case Open:
+		case record.Open:
 			unclear("whether the package `"+cell+"` of the file is of size "+size+" is not known", "write the size in the list as in the notes")
 		}
 	}
@@ -173,7 +175,7 @@ var metricChip = map[string]string{"0201": "0603", "0402": "1005", "0603": "1608
 // sameChip compares a package of a list with a chip size: passed where it
 // holds the code, or the metric one said to be metric; failed where it holds
 // another; open where it holds none, both, or what may be either.
-func sameChip(cell, size string) Verdict {
+func sameChip(cell, size string) record.Verdict {
 	same, other, unsure := false, false, false
 	words := strings.FieldsFunc(strings.ToUpper(cell),
 		func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
@@ -198,9 +200,9 @@ func sameChip(cell, size string) Verdict {
 	}
 	switch {
 	case same && !other:
-		return Passed
+		return record.Passed
 	case other && !same && !unsure:
-		return Failed
+		return record.Failed
 	}
-	return Open
+	return record.Open
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 )
 
 // This file finds the voltage that a name of a part's facts speaks of.
@@ -32,7 +33,7 @@ func (c *compiler) pinVoltage(m *component, name string) *symbol {
 		return c.netSymbol(known[0])
 	}
 	y := &symbol{name: m.ref + "." + name, comp: m, entry: m.entry}
-	y.own().lacking = &OpenPoint{Reason: "no fact", Text: "several pins of " + m.ref + " go by " + name + " and stand on " + netNames(nets) + ", so it is not known which voltage is meant",
+	y.own().lacking = &record.OpenPoint{Reason: "no fact", Text: "several pins of " + m.ref + " go by " + name + " and stand on " + netNames(nets) + ", so it is not known which voltage is meant",
 		Settle: "give the pins names of their own, or state `in use: " + name + " = ...` in the row of " + m.ref}
 	y.define = func(y *symbol) {
 		y.input = &input{sym: y, name: y.name, typ: volt}

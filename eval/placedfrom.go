@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -410,9 +411,9 @@ func (c *compiler) comparePlaced(b *builtin, x *fromFiles) {
 			file[id] = q
 		}
 		if d := c.pinDifferences(m, file, x.names); len(d) > 0 {
-			cl.settle(Failed, worded(d))
+			cl.settle(record.Failed, worded(d))
 		} else {
-			cl.settle(Passed, fmt.Sprintf("%d pins agree with the note", len(file)))
+			cl.settle(record.Passed, fmt.Sprintf("%d pins agree with the note", len(file)))
 		}
 	}
 }

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // placedNotes is a note of an invented driver; rows go into its circuit block.
@@ -22,7 +24,7 @@ const (
 	placedNets = "nets: \"+3V3\" = VCC\n"
 )
 
-func placed(t *testing.T, rows string, change ...string) *Record {
+func placed(t *testing.T, rows string, change ...string) *record.Record {
 	t.Helper()
 	pins, list := placedPins, placedList
 	for i := 0; i+1 < len(change); i += 2 {
@@ -32,7 +34,7 @@ func placed(t *testing.T, rows string, change ...string) *Record {
 	return compileFolder(t, map[string]string{"board.md": placedNotes(rows), "pins.csv": pins, "parts.csv": list})
 }
 
-func requireClean(t *testing.T, r *Record) {
+func requireClean(t *testing.T, r *record.Record) {
 	t.Helper()
 	require.Zero(t, r.Summary.Errors, "%v", r.Diagnostics)
 }
@@ -40,7 +42,7 @@ func requireClean(t *testing.T, r *Record) {
 func TestPlacedFromFiles(t *testing.T) {
 	r := placed(t, placedNets)
 	requireClean(t, r)
-	by := map[string]Placement{}
+	by := map[string]record.Placement{}
 	for _, p := range r.Placements {
 		by[p.Ref] = p
 	}
@@ -48,7 +50,7 @@ func TestPlacedFromFiles(t *testing.T) {
 	require.True(t, strings.HasSuffix(by["U2"].From, "/parts.csv:2"), by["U2"].From)
 	require.Equal(t, "resistor", by["R1"].Part)
 	require.Equal(t, "4.7 kΩ ± 1 %, 0402", by["R1"].Text)
-	require.Equal(t, []Field{{Name: "1", Value: "SIG"}, {Name: "2", Value: "GND"}}, by["R1"].Nets)
+	require.Equal(t, []record.Field{{Name: "1", Value: "SIG"}, {Name: "2", Value: "GND"}}, by["R1"].Nets)
 	require.Equal(t, "100 nF ± 10 %, 16 V, X7R, 0402", by["C1"].Text)
 	require.Equal(t, WithoutNote, by["D1"].Part)
 	require.Equal(t, "red", by["D1"].Text)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -110,7 +111,7 @@ func classAmong(text, kind string) (class string, plain bool) {
 func chipOfLine(r *tableRow) string {
 	out := ""
 	for code := range metricChip {
-		if sameChip(r.cells["package"], code) == Passed {
+		if sameChip(r.cells["package"], code) == record.Passed {
 			if out != "" {
 				return ""
 			}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -56,7 +57,7 @@ func (c *compiler) count(e *notebook.Entry) (int64, bool) {
 
 // order fills how many pieces of a line to order: boards times pieces a board
 // times (1 + attrition), rounded up to whole pieces, then to whole packs.
-func (p purchase) order(l *PartsLine, pack int64) {
+func (p purchase) order(l *record.PartsLine, pack int64) {
 	if p.boards == 0 {
 		return
 	}

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"guardband/eval/bound"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -26,13 +27,13 @@ func (c *compiler) rankInputs(trials []trial) {
 		if t.k.told != nil {
 			continue
 		}
-		if t.k.out.Verdict == Passed && !math.IsInf(t.k.thin, 0) || t.k.out.Verdict == Failed {
+		if t.k.out.Verdict == record.Passed && !math.IsInf(t.k.thin, 0) || t.k.out.Verdict == record.Failed {
 			list = append(list, t)
 		}
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].k.thin < list[j].k.thin })
 	for i, t := range list {
-		if i < rankedMargins || t.k.out.Verdict == Failed {
+		if i < rankedMargins || t.k.out.Verdict == record.Failed {
 			t.k.out.Contributions = c.contributions(t, 3)
 		}
 	}
@@ -40,7 +41,7 @@ func (c *compiler) rankInputs(trials []trial) {
 
 // contributions lists the inputs that use most of the margin of the thinnest
 // comparison, at most n of them (0 is all).
-func (c *compiler) contributions(t *trial, n int) []Contribution {
+func (c *compiler) contributions(t *trial, n int) []record.Contribution {
 	root := t.thinnestSlack()
 	if root < 0 {
 		return nil
@@ -56,10 +57,10 @@ func (c *compiler) contributions(t *trial, n int) []Contribution {
 	if n > 0 && len(order) > n {
 		order = order[:n]
 	}
-	var out []Contribution
+	var out []record.Contribution
 	for _, i := range order {
 		in := c.inputs[t.prog.Inputs()[i]]
-		x := Contribution{Name: in.name, Share: share[i]}
+		x := record.Contribution{Name: in.name, Share: share[i]}
 		if t.cl.out.Analysis != "worst case" { // it turns where the worst case does not
 			out = append(out, x)
 			continue
@@ -87,8 +88,8 @@ func (c *compiler) contributions(t *trial, n int) []Contribution {
 func (t *trial) thinnestSlack() int {
 	best, root := math.Inf(1), -1
 	for i := range t.k.out.Tests {
-		if m := t.k.out.Tests[i].Margin; m != nil && marginKey(m) < best {
-			best, root = marginKey(m), t.tests[i].slack
+		if m := t.k.out.Tests[i].Margin; m != nil && m.Key() < best {
+			best, root = m.Key(), t.tests[i].slack
 		}
 	}
 	return root

@@ -10,6 +10,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -38,7 +39,7 @@ func (c *compiler) readReadings(b *notebook.Block) {
 					last.conds = append(last.conds[:len(last.conds):len(last.conds)], k)
 				}
 			}
-			last.out = Reading{Name: e.Name, Reading: strings.TrimSpace(e.RHS.S), Position: position(e.Text.Pos(0)), Verdict: Open}
+			last.out = record.Reading{Name: e.Name, Reading: strings.TrimSpace(e.RHS.S), Position: position(e.Text.Pos(0)), Verdict: record.Open}
 			c.reads = append(c.reads, last)
 		case e.Label == "settles" && last != nil:
 			last.out.Settles, last.settles = value(e), e
@@ -61,7 +62,7 @@ func (c *compiler) judgeReadings() {
 	}
 	for _, r := range c.reads {
 		if fault := isolate(func() { c.judgeReading(r) }); fault != "" {
-			r.out.Verdict = Open
+			r.out.Verdict = record.Open
 			c.tellFault(r.entry.Text, "reading `"+r.out.Name+"`", fault)
 		}
 		c.readingClaim(r)
@@ -136,10 +137,10 @@ func (c *compiler) readingClaim(r *reading) {
 		id = fmt.Sprintf("reading.%s-%d", r.out.Name, n)
 	}
 	cl := &claim{id: id, kind: "reading", entries: []*notebook.Entry{r.entry}}
-	cl.out = Claim{ID: id, Kind: "reading", Statement: "The reading of " + r.out.Name + " agrees with the notes.", Method: "test", Analysis: "worst case",
-		Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: r.out.Position}
+	cl.out = record.Claim{ID: id, Kind: "reading", Statement: "The reading of " + r.out.Name + " agrees with the notes.", Method: "test", Analysis: "worst case",
+		Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}, Position: r.out.Position}
 	text := r.out.Name + " read " + r.out.Reading + ", predicted " + r.out.Predicted + ": " + r.out.Text
-	if r.out.Verdict == Open {
+	if r.out.Verdict == record.Open {
 		cl.lacks("reading", text, r.wayOut())
 	} else {
 		cl.settle(r.out.Verdict, text)
@@ -208,18 +209,18 @@ func (c *compiler) judgeReading(r *reading) {
 		r.out.Text += ", worked out at " + at
 	}
 	if asks := r.unstated(p); len(asks) > 0 {
-		r.out.Verdict = Open
+		r.out.Verdict = record.Open
 		r.out.Text = "it does not state " + joinWords(asks) + ", on which the prediction depends; as the notes have it, " + r.out.Text
 		r.settle = "state what it was taken at: `at " + strings.Join(asks, " = ...; ") + " = ...`, or `in use:` for the whole block"
 	}
 	if against := c.readAgainst(r); against != "" {
-		r.out.Verdict, r.settle = Failed, ""
+		r.out.Verdict, r.settle = record.Failed, ""
 		r.out.Text += "; " + against
 	}
 }
 
 // compareReading judges a reading [a, b] against a prediction.
-func compareReading(a, b *big.Rat, e bound.Extent, v formula.Value) (Verdict, string) {
+func compareReading(a, b *big.Rat, e bound.Extent, v formula.Value) (record.Verdict, string) {
 	lo, hi := endRat(e.Lo), endRat(e.Hi)
 	far := func(d *big.Rat) string {
 		t := v.Type
@@ -230,17 +231,17 @@ func compareReading(a, b *big.Rat, e bound.Extent, v formula.Value) (Verdict, st
 	}
 	switch {
 	case e.Empty || e.Undefined != nil:
-		return Open, "the prediction may have no value"
+		return record.Open, "the prediction may have no value"
 	case lo != nil && b.Cmp(lo) < 0:
-		return Failed, "the reading lies below the prediction by " + far(new(big.Rat).Sub(lo, b))
+		return record.Failed, "the reading lies below the prediction by " + far(new(big.Rat).Sub(lo, b))
 	case hi != nil && a.Cmp(hi) > 0:
-		return Failed, "the reading lies above the prediction by " + far(new(big.Rat).Sub(a, hi))
+		return record.Failed, "the reading lies above the prediction by " + far(new(big.Rat).Sub(a, hi))
 	case lo == nil && hi == nil:
-		return Open, "the notes predict nothing that a reading could differ from"
+		return record.Open, "the notes predict nothing that a reading could differ from"
 	case (lo == nil || a.Cmp(lo) >= 0) && (hi == nil || b.Cmp(hi) <= 0):
-		return Passed, "the reading with its accuracy lies inside the prediction"
+		return record.Passed, "the reading with its accuracy lies inside the prediction"
 	}
-	return Open, "the reading with its accuracy straddles an end of the prediction"
+	return record.Open, "the reading with its accuracy straddles an end of the prediction"
 }
 
 func constOf(c *compiler, v *formula.Value) *big.Rat {
@@ -330,16 +331,16 @@ func shareState(claim, reading []string) bool {
 }
 
 // testResult is what the readings say of a claim with `method: test`.
-func (c *compiler) testResult(cl *claim) (Verdict, []OpenPoint) {
+func (c *compiler) testResult(cl *claim) (record.Verdict, []record.OpenPoint) {
 	if len(cl.readings) == 0 {
-		return Open, []OpenPoint{{Reason: "no result", Text: "no reading settles it yet", Settle: "measure it, and write the reading with `settles: " + cl.id + "`"}}
+		return record.Open, []record.OpenPoint{{Reason: "no result", Text: "no reading settles it yet", Settle: "measure it, and write the reading with `settles: " + cl.id + "`"}}
 	}
-	v := Passed
-	var open []OpenPoint
+	v := record.Passed
+	var open []record.OpenPoint
 	for _, r := range cl.readings {
 		v = worse(v, r.out.Verdict)
-		if r.out.Verdict != Passed {
-			open = append(open, OpenPoint{Reason: "reading", Text: r.out.Name + ": " + r.out.Text, Settle: r.wayOut()})
+		if r.out.Verdict != record.Passed {
+			open = append(open, record.OpenPoint{Reason: "reading", Text: r.out.Name + ": " + r.out.Text, Settle: r.wayOut()})
 		}
 	}
 	return v, open

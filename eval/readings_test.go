@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // readingBoard is a regulator's junction, its rail and a few claims, with
@@ -25,30 +27,30 @@ func TestReadingsAtTheirConditions(t *testing.T) {
 	const bench = " at V_IN = 5 V; V_LOW = 4 V; T_BOX = 23 °C; I_LOAD = 100 mA"
 	for _, x := range []struct {
 		reading, id string
-		verdict     Verdict
+		verdict     record.Verdict
 		says        string
 	}{
 		// 23 °C + 1 V · 0.1 A · (170 to 190) K/W = 40 °C to 42 °C
-		{"T_J = 41 °C ± 0.5 °C" + bench, "T_J", Passed, "40 °C to 42 °C"},
-		{"T_J = 55 °C ± 2 °C" + bench, "T_J", Failed, "above the prediction"},
-		{"T_J = 42 °C ± 1 °C" + bench, "T_J", Open, "straddles"},
-		{"T_J = 55 °C ± 2 °C", "T_J", Open, "does not state T_BOX, V_LOW, V_IN and I_LOAD"},
-		{"T_J = 500 °C ± 2 °C", "T_J", Open, "does not state"},
-		{"T_J = 41 °C ± 0.5 °C at V_IN = 5 V; V_LOW = 4 V; I_LOAD = 100 mA", "T_J", Open, "does not state T_BOX"},
-		{"T_J = 41 °C ± 0.5 °C at P = 100 mW; T_BOX = 23 °C", "T_J", Passed, ""}, // a derived value stands for what makes it
-		{"T_A2 = 28 °C ± 0.1 °C", "T_A2", Open, "does not state T_A,"},
-		{"T_A2 = 28 °C ± 0.1 °C at T_A = 23 °C ± 0.2 °C", "T_A2", Passed, ""},
-		{"V_SH = 0.5 V ± 1 mV at I_LOAD = 50 mA ± 0.2 mA", "V_SH", Passed, ""}, // R_S is a property, not a condition
+		{"T_J = 41 °C ± 0.5 °C" + bench, "T_J", record.Passed, "40 °C to 42 °C"},
+		{"T_J = 55 °C ± 2 °C" + bench, "T_J", record.Failed, "above the prediction"},
+		{"T_J = 42 °C ± 1 °C" + bench, "T_J", record.Open, "straddles"},
+		{"T_J = 55 °C ± 2 °C", "T_J", record.Open, "does not state T_BOX, V_LOW, V_IN and I_LOAD"},
+		{"T_J = 500 °C ± 2 °C", "T_J", record.Open, "does not state"},
+		{"T_J = 41 °C ± 0.5 °C at V_IN = 5 V; V_LOW = 4 V; I_LOAD = 100 mA", "T_J", record.Open, "does not state T_BOX"},
+		{"T_J = 41 °C ± 0.5 °C at P = 100 mW; T_BOX = 23 °C", "T_J", record.Passed, ""}, // a derived value stands for what makes it
+		{"T_A2 = 28 °C ± 0.1 °C", "T_A2", record.Open, "does not state T_A,"},
+		{"T_A2 = 28 °C ± 0.1 °C at T_A = 23 °C ± 0.2 °C", "T_A2", record.Passed, ""},
+		{"V_SH = 0.5 V ± 1 mV at I_LOAD = 50 mA ± 0.2 mA", "V_SH", record.Passed, ""}, // R_S is a property, not a condition
 		// The row that covers the use on the bench counts.
-		{"U1.V_DO = 120 mV at I_LOAD = 20 mA", "U1.V_DO", Failed, "to 90 mV"},
-		{"U1.V_DO = 120 mV at I_LOAD = 80 mA", "U1.V_DO", Passed, ""},
-		{"U1.V_DO = 120 mV at U1.use.I_OUT = 20 mA", "U1.V_DO", Failed, ""},
-		{"U1.V_DO = 120 mV at I_LOAD = 200 mA", "U1.V_DO", Open, ""},
-		{"U1.X = 3 V", "U1.X", Open, "predict nothing"},
-		{"V_IN = 5 V", "V_IN", Passed, ""},
-		{"V_IN = 6 V", "V_IN", Failed, ""},
-		{"V3V0 = 3.055 V ± 2 mV", "V3V0", Passed, ""},
-		{"V3V0 = 3.004 V ± 2 mV", "V3V0", Failed, "claim rail asks, V3V0 >= 3.05 V"},
+		{"U1.V_DO = 120 mV at I_LOAD = 20 mA", "U1.V_DO", record.Failed, "to 90 mV"},
+		{"U1.V_DO = 120 mV at I_LOAD = 80 mA", "U1.V_DO", record.Passed, ""},
+		{"U1.V_DO = 120 mV at U1.use.I_OUT = 20 mA", "U1.V_DO", record.Failed, ""},
+		{"U1.V_DO = 120 mV at I_LOAD = 200 mA", "U1.V_DO", record.Open, ""},
+		{"U1.X = 3 V", "U1.X", record.Open, "predict nothing"},
+		{"V_IN = 5 V", "V_IN", record.Passed, ""},
+		{"V_IN = 6 V", "V_IN", record.Failed, ""},
+		{"V3V0 = 3.055 V ± 2 mV", "V3V0", record.Passed, ""},
+		{"V3V0 = 3.004 V ± 2 mV", "V3V0", record.Failed, "claim rail asks, V3V0 >= 3.05 V"},
 	} {
 		c := claimOf(t, compileText(t, readingBoard(x.reading)), "reading."+x.id)
 		require.Equal(t, x.verdict, c.Verdict, "%s: %s", x.reading, c.Headline+" "+allText(compileText(t, readingBoard(x.reading))))
@@ -63,23 +65,23 @@ func TestReadingsAtTheirConditions(t *testing.T) {
 func TestReadingThatSettles(t *testing.T) {
 	for _, x := range []struct {
 		reading string
-		verdict Verdict
+		verdict record.Verdict
 		code    string
 	}{
-		{"T_A2 = 28 °C ± 0.1 °C at T_A = 23 °C ± 0.2 °C\nsettles: tested", Passed, ""},
-		{"T_A2 = 38 °C ± 0.1 °C at T_A = 23 °C\nsettles: tested", Failed, ""},
-		{"T_A2 = 28 °C ± 0.1 °C\nsettles: tested", Open, ""},
-		{"V_IN = 5 V\nsettles: tested", Open, "error settles-other"},
+		{"T_A2 = 28 °C ± 0.1 °C at T_A = 23 °C ± 0.2 °C\nsettles: tested", record.Passed, ""},
+		{"T_A2 = 38 °C ± 0.1 °C at T_A = 23 °C\nsettles: tested", record.Failed, ""},
+		{"T_A2 = 28 °C ± 0.1 °C\nsettles: tested", record.Open, ""},
+		{"V_IN = 5 V\nsettles: tested", record.Open, "error settles-other"},
 	} {
 		r := compileText(t, readingBoard(x.reading))
 		require.Equal(t, x.verdict, claimOf(t, r, "tested").Verdict, "%s", x.reading)
 		if x.code != "" {
 			require.Contains(t, codes(r), x.code)
-			require.Equal(t, Passed, claimOf(t, r, "reading.V_IN").Verdict, "it still counts by itself")
+			require.Equal(t, record.Passed, claimOf(t, r, "reading.V_IN").Verdict, "it still counts by itself")
 		}
 	}
 	used := strings.Replace(readingBoard("V_IN = 5 V\nsettles: tested"), "With the lid closed T_A2 is as worked out.", "s\ncriterion: V_IN <= 6 V", 1)
-	require.Equal(t, Passed, claimOf(t, compileText(t, used), "tested").Verdict)
+	require.Equal(t, record.Passed, claimOf(t, compileText(t, used), "tested").Verdict)
 	inWord := strings.Replace(readingBoard("V_IN = 5 V\nsettles: tested"), "T_A2 is", "V_INX and XV_IN are", 1)
 	require.Contains(t, codes(compileText(t, inWord)), "error settles-other")
 }
@@ -105,7 +107,7 @@ func TestReadingForms(t *testing.T) {
 		}
 		for _, c := range r.Claims {
 			if c.Kind == "reading" {
-				require.Equal(t, Open, c.Verdict, reading)
+				require.Equal(t, record.Open, c.Verdict, reading)
 			}
 		}
 	}

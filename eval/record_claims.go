@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sort"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -12,18 +13,18 @@ const mostAttention = 10
 
 // claimRecords writes the claims of the record, counts them, and orders them by
 // what a reader must look at first.
-func (c *compiler) claimRecords(r *Record) {
-	by := map[Verdict][]int{}
+func (c *compiler) claimRecords(r *record.Record) {
+	by := map[record.Verdict][]int{}
 	for i, cl := range c.claims {
 		by[cl.out.Verdict] = append(by[cl.out.Verdict], i)
 	}
-	r.Summary = Summary{Passed: len(by[Passed]), Failed: len(by[Failed]), Open: len(by[Open]), Waived: len(by[Waived]),
-		Skipped:     len(by[Skipped]),
-		LimitsNoted: c.limits[0], LimitsUnjudged: c.limits[1], Checks: c.checkCounts(by[Passed])}
-	first := c.thinnestPassed(by[Passed])
+	r.Summary = record.Summary{Passed: len(by[record.Passed]), Failed: len(by[record.Failed]), Open: len(by[record.Open]), Waived: len(by[record.Waived]),
+		Skipped:     len(by[record.Skipped]),
+		LimitsNoted: c.limits[0], LimitsUnjudged: c.limits[1], Checks: c.checkCounts(by[record.Passed])}
+	first := c.thinnestPassed(by[record.Passed])
 	keep := slices.Clone(first)
 	for v, list := range by {
-		if c.opt.Detail > 0 && v != Failed && v != Open { // what did not pass is never cut
+		if c.opt.Detail > 0 && v != record.Failed && v != record.Open { // what did not pass is never cut
 			list = list[:min(c.opt.Detail, len(list))]
 			by[v] = list
 		}
@@ -31,7 +32,7 @@ func (c *compiler) claimRecords(r *Record) {
 	}
 	slices.Sort(keep)
 	keep = slices.Compact(keep)
-	r.Claims = make([]Claim, 0, len(keep))
+	r.Claims = make([]record.Claim, 0, len(keep))
 	for _, i := range keep {
 		cl := c.claims[i]
 		cl.out.Actions = c.actionsOf(cl.id)
@@ -41,7 +42,7 @@ func (c *compiler) claimRecords(r *Record) {
 		r.Claims = append(r.Claims, cl.out)
 	}
 	r.Attention = []string{}
-	for _, i := range slices.Concat(by[Failed], by[Open], by[Waived], first) {
+	for _, i := range slices.Concat(by[record.Failed], by[record.Open], by[record.Waived], first) {
 		r.Attention = append(r.Attention, c.claims[i].id)
 	}
 }
@@ -49,8 +50,8 @@ func (c *compiler) claimRecords(r *Record) {
 // checkCounts are the passed claims of each built-in check. Where numbers are
 // left out the thinnest margins are not, so the least of a check is among those
 // that are known, or is not told.
-func (c *compiler) checkCounts(passed []int) []CheckCount {
-	var out []CheckCount
+func (c *compiler) checkCounts(passed []int) []record.CheckCount {
+	var out []record.CheckCount
 	at := map[string]int{}
 	least := map[string]float64{}
 	for _, i := range passed {
@@ -63,11 +64,11 @@ func (c *compiler) checkCounts(passed []int) []CheckCount {
 		if !ok {
 			n = len(out)
 			at[name] = n
-			out = append(out, CheckCount{Check: name})
+			out = append(out, record.CheckCount{Check: name})
 		}
 		out[n].Passed++
-		if m := thinnest(&cl.out); m != nil && m.Absolute != nil {
-			if key := marginKey(m); out[n].Least == "" || key < least[name] {
+		if m := cl.out.Thinnest(); m != nil && m.Absolute != nil {
+			if key := m.Key(); out[n].Least == "" || key < least[name] {
 				least[name], out[n].Least, out[n].Claim = key, m.Text, cl.id
 			}
 		}
@@ -86,8 +87,8 @@ func (c *compiler) thinnestPassed(passed []int) []int {
 	var list []thin
 	for _, i := range passed {
 		if cl := c.claims[i]; !c.brief() || cl.shown {
-			if m := thinnest(&cl.out); m != nil && m.Percent != nil {
-				list = append(list, thin{i, marginKey(m)})
+			if m := cl.out.Thinnest(); m != nil && m.Percent != nil {
+				list = append(list, thin{i, m.Key()})
 			}
 		}
 	}
@@ -100,7 +101,7 @@ func (c *compiler) thinnestPassed(passed []int) []int {
 }
 
 // countDiagnostics adds the diagnostics to the summary.
-func countDiagnostics(r *Record) {
+func countDiagnostics(r *record.Record) {
 	for _, d := range r.Diagnostics {
 		if d.Severity == string(notebook.Err) {
 			r.Summary.Errors++

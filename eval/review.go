@@ -3,6 +3,7 @@ package eval
 import (
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -16,7 +17,7 @@ func (c *compiler) readReview(b *notebook.Block) {
 				if i := strings.IndexByte(x, '('); i > 0 && strings.HasSuffix(x, ")") {
 					name, role = strings.TrimSpace(x[:i]), x[i+1:len(x)-1]
 				}
-				c.review.Participants = append(c.review.Participants, Field{Name: name, Value: role})
+				c.review.Participants = append(c.review.Participants, record.Field{Name: name, Value: role})
 			}
 		case "action":
 			f := splitN(value(e), 4)
@@ -29,7 +30,7 @@ func (c *compiler) readReview(b *notebook.Block) {
 				c.whole(notebook.Err, "action-form", e.Value, "an action names its claim, owner, due date and text", "`action A3: rail-inside, J. Doe, 2026-12-01, measure the rail cold`")
 				continue
 			}
-			c.review.Actions = append(c.review.Actions, Action{ID: e.Arg, Claim: f[0], Owner: f[1], Due: f[2], Text: f[3]})
+			c.review.Actions = append(c.review.Actions, record.Action{ID: e.Arg, Claim: f[0], Owner: f[1], Due: f[2], Text: f[3]})
 		case "closed":
 			c.closeAction(e)
 		}
@@ -60,8 +61,8 @@ func (c *compiler) closeAction(e *notebook.Entry) {
 }
 
 // actionsOf are the actions on a claim.
-func (c *compiler) actionsOf(id string) []Action {
-	var out []Action
+func (c *compiler) actionsOf(id string) []record.Action {
+	var out []record.Action
 	for _, a := range c.review.Actions {
 		if a.Claim == id {
 			out = append(out, a)
@@ -71,19 +72,19 @@ func (c *compiler) actionsOf(id string) []Action {
 }
 
 // uncovered lists requirements that a source states and no claim answers.
-func (c *compiler) uncovered(by map[string]int) []Requirement {
-	var out []Requirement
+func (c *compiler) uncovered(by map[string]int) []record.Requirement {
+	var out []record.Requirement
 	for _, s := range c.sources.list {
 		for _, e := range s.block.Entries {
 			switch e.Label {
 			case "requirement":
 				if _, ok := by[s.id+" "+e.Arg]; !ok {
-					out = append(out, Requirement{ID: e.Arg, Source: s.id, Text: value(e), Claims: []string{}})
+					out = append(out, record.Requirement{ID: e.Arg, Source: s.id, Text: value(e), Claims: []string{}})
 				}
 			case "requirements":
 				for _, id := range splitList(value(e)) {
 					if _, ok := by[s.id+" "+id]; !ok {
-						out = append(out, Requirement{ID: id, Source: s.id, Claims: []string{}})
+						out = append(out, record.Requirement{ID: id, Source: s.id, Claims: []string{}})
 					}
 				}
 			}

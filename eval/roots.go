@@ -1,6 +1,10 @@
 package eval
 
-import "sort"
+import (
+	"sort"
+
+	"guardband/eval/record"
+)
 
 // leastShared is how many open claims one reason must keep open to be told once
 // for all of them.
@@ -8,12 +12,12 @@ const leastShared = 3
 
 // openRoots gathers the reasons that several open claims share, the one that
 // opens most first. A claim that waits for nothing else is told there.
-func (c *compiler) openRoots() []Root {
-	var roots []Root
-	at := map[OpenPoint]int{}
-	points := map[*claim][]OpenPoint{}
+func (c *compiler) openRoots() []record.Root {
+	var roots []record.Root
+	at := map[record.OpenPoint]int{}
+	points := map[*claim][]record.OpenPoint{}
 	for _, cl := range c.claims {
-		if cl.out.Verdict != Open {
+		if cl.out.Verdict != record.Open {
 			continue
 		}
 		points[cl] = cl.openPoints()
@@ -22,7 +26,7 @@ func (c *compiler) openRoots() []Root {
 			if !ok {
 				i = len(roots)
 				at[p] = i
-				roots = append(roots, Root{Reason: p.Reason, Text: p.Text, Settle: p.Settle, Source: p.Source,
+				roots = append(roots, record.Root{Reason: p.Reason, Text: p.Text, Settle: p.Settle, Source: p.Source,
 					Page: p.Page, Claims: []string{}})
 			}
 			if p.Reason != "not evaluated" { // errors of two formulas are no one reason
@@ -46,7 +50,7 @@ func (c *compiler) openRoots() []Root {
 			roots[most].Claims = append(roots[most].Claims, cl.id)
 		}
 	}
-	out := []Root{}
+	out := []record.Root{}
 	for _, r := range roots {
 		if r.Opens >= leastShared {
 			out = append(out, r)
@@ -57,10 +61,10 @@ func (c *compiler) openRoots() []Root {
 }
 
 // openPoints are the reasons of a claim and of its criteria, each once.
-func (cl *claim) openPoints() []OpenPoint {
-	var out []OpenPoint
-	seen := map[OpenPoint]bool{}
-	add := func(l []OpenPoint) {
+func (cl *claim) openPoints() []record.OpenPoint {
+	var out []record.OpenPoint
+	seen := map[record.OpenPoint]bool{}
+	add := func(l []record.OpenPoint) {
 		for _, p := range l {
 			if !seen[p] {
 				seen[p] = true

@@ -6,6 +6,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -135,7 +136,7 @@ func lower(a, b *big.Rat) *big.Rat {
 // contradict opens what rests on a fact that no number meets.
 func (c *compiler) contradict(y *symbol, k *clash) {
 	y.blocked = true
-	point := OpenPoint{Reason: "contradiction"}
+	point := record.OpenPoint{Reason: "contradiction"}
 	switch {
 	case k.a == k.b:
 		point.Text = y.name + " is at least zero by the notes' word, and `" + asTyped(k.a.entry) + "` states less"
@@ -147,7 +148,7 @@ func (c *compiler) contradict(y *symbol, k *clash) {
 		point.Text = "no value meets " + bothRows(y, k) + ", and both hold for the use of " + y.comp.ref
 		point.Settle = "compare both rows with their page, or narrow their conditions or the use"
 	}
-	y.why = []OpenPoint{point}
+	y.why = []record.OpenPoint{point}
 }
 
 func bothRows(y *symbol, k *clash) string {
@@ -223,7 +224,7 @@ func (y *symbol) setEnds(rows []*row) {
 		}
 		in.sym.why = y.why
 		if lo == nil && len(y.why) == 0 {
-			in.sym.why = []OpenPoint{{Reason: "condition", Text: "no row of " + y.name + " that covers the use of " + y.comp.ref + " states " + in.name, Settle: "note it for this use, or narrow the use"}}
+			in.sym.why = []record.OpenPoint{{Reason: "condition", Text: "no row of " + y.name + " that covers the use of " + y.comp.ref + " states " + in.name, Settle: "note it for this use, or narrow the use"}}
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -97,16 +98,16 @@ const wetUse = "wet or outdoor use"
 type caution struct {
 	text cautionText
 	why  []string
-	at   *Position
+	at   *record.Position
 	from map[string]bool // claims that carry the hazard
 }
 
 // cautions gathers the safety messages: those named by `hazard:` and those
 // that values and parts call for.
-func (c *compiler) cautions() []Caution {
+func (c *compiler) cautions() []record.Caution {
 	found := map[string]*caution{}
 	told := map[[2]string]bool{} // a board may have thousands of voltages
-	add := func(name, why string, at *Position, claim string) {
+	add := func(name, why string, at *record.Position, claim string) {
 		x := found[name]
 		if x == nil {
 			x = &caution{text: textOf(name), at: at, from: map[string]bool{}}
@@ -182,14 +183,14 @@ var voltageLimits = []struct {
 
 // inferVoltages looks at every value and fact of a voltage. A voltage that a
 // part merely withstands is no hazard of the board, so ratings are left out.
-func (c *compiler) inferVoltages(add func(name, why string, at *Position, claim string)) {
+func (c *compiler) inferVoltages(add func(name, why string, at *record.Position, claim string)) {
 	look := func(y *symbol, most float64) {
 		for _, l := range voltageLimits {
 			if y.val.Type.Wave != l.wave {
 				continue
 			}
 			why := y.name + " reaches " + units.FormatFloat(most, y.val.Type, units.Style{Digits: 4})
-			var at *Position
+			var at *record.Position
 			if y.entry != nil {
 				at = position(y.entry.Text.Pos(0))
 			}
@@ -326,7 +327,7 @@ func (c *compiler) netVoltage(n *net) *symbol {
 
 // finish orders the cautions, worst first, and ties them to the claims they
 // touch.
-func (c *compiler) finish(found map[string]*caution) []Caution {
+func (c *compiler) finish(found map[string]*caution) []record.Caution {
 	rank := map[string]int{"DANGER": 0, "WARNING": 1, "CAUTION": 2, "NOTICE": 3}
 	names := make([]string, 0, len(found))
 	for n := range found {
@@ -339,10 +340,10 @@ func (c *compiler) finish(found map[string]*caution) []Caution {
 		}
 		return names[i] < names[j]
 	})
-	out := []Caution{}
+	out := []record.Caution{}
 	for _, n := range names {
 		x := found[n]
-		k := Caution{ID: "caution-" + strings.ReplaceAll(n, " ", "-"), Hazard: n, Word: x.text.word,
+		k := record.Caution{ID: "caution-" + strings.ReplaceAll(n, " ", "-"), Hazard: n, Word: x.text.word,
 			Text: append(append([]string(nil), x.text.text...), closing),
 			Why:  strings.Join(x.why, "; "), Source: x.text.source, Claims: []string{}, Position: x.at, Acknowledged: c.acknowledged(n)}
 		for _, cl := range c.claims {

@@ -6,17 +6,18 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
 // addCaution gathers a reason for a caution.
-type addCaution func(name, why string, at *Position, claim string)
+type addCaution func(name, why string, at *record.Position, claim string)
 
 // stored is the capacitors between two nets, which charge as one.
 type stored struct {
 	refs []string
 	sum  bound.Reg
-	at   *Position
+	at   *record.Position
 }
 
 // inferEnergy finds placed capacitors, alone or side by side, that store more

@@ -7,12 +7,13 @@ import (
 	"sort"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
 func (c *compiler) readShortlist(b *notebook.Block) {
 	l := &shortlist{block: b}
-	l.out = Shortlist{ID: b.ID, Candidates: []string{}, Criteria: []string{}, Cells: [][]ShortlistCell{}, Position: position(b.Pos)}
+	l.out = record.Shortlist{ID: b.ID, Candidates: []string{}, Criteria: []string{}, Cells: [][]record.ShortlistCell{}, Position: position(b.Pos)}
 	for _, e := range b.Entries {
 		switch e.Label {
 		case "candidates":
@@ -56,8 +57,8 @@ func (c *compiler) lowerShortlists() {
 			p, _ := c.parts.get(id)
 			cl := &claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p, asked: how.asked, errors: how.errors,
 				samples: how.samples, yield: how.yield, normal: how.normal}
-			cl.out = Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: how.out.Analysis,
-				States: how.out.States, Cites: []Cite{}, RestsOn: []Basis{}, Criteria: []Criterion{}, Position: position(l.block.Pos)}
+			cl.out = record.Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: how.out.Analysis,
+				States: how.out.States, Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}, Position: position(l.block.Pos)}
 			for _, e := range l.criteria {
 				c.addCriterion(cl, e.Value)
 			}
@@ -76,7 +77,7 @@ func (c *compiler) lowerShortlists() {
 // analysisOf reads once what the candidates of a shortlist share: how they are
 // judged, and the waiver of the choice.
 func (c *compiler) analysisOf(l *shortlist) *claim {
-	how := &claim{id: l.block.ID, block: l.block, out: Claim{Analysis: "worst case"}}
+	how := &claim{id: l.block.ID, block: l.block, out: record.Claim{Analysis: "worst case"}}
 	c.readMargin(how)
 	for _, e := range l.block.Entries {
 		switch e.Label {
@@ -112,17 +113,17 @@ func better(a, b *claim) bool {
 // leastMargin is the thinnest margin of a candidate as a share of its limit,
 // -Inf where it shows none.
 func leastMargin(cl *claim) float64 {
-	if m := thinnest(&cl.out); m != nil {
-		return marginKey(m)
+	if m := cl.out.Thinnest(); m != nil {
+		return m.Key()
 	}
 	return math.Inf(-1)
 }
 
-func (c *compiler) shortlistRow(cl *claim) []ShortlistCell {
-	row := []ShortlistCell{}
+func (c *compiler) shortlistRow(cl *claim) []record.ShortlistCell {
+	row := []record.ShortlistCell{}
 	for i, k := range cl.out.Criteria {
-		x := ShortlistCell{Verdict: k.Verdict}
-		m := thinnestOf(&k)
+		x := record.ShortlistCell{Verdict: k.Verdict}
+		m := k.Thinnest()
 		if m != nil {
 			x.Margin = m.Text
 		}
@@ -130,7 +131,7 @@ func (c *compiler) shortlistRow(cl *claim) []ShortlistCell {
 			x.Text = k.Tests[0].Left.Shown + " " + signOf(k.Tests[0].Op) + " " + k.Tests[0].Right.Shown
 		}
 		switch {
-		case m == nil || k.Verdict != Failed:
+		case m == nil || k.Verdict != record.Failed:
 		case k.Failure == "short":
 			x.Text = "short of the margin asked, " + m.Required + ": " + x.Text
 		default:

@@ -7,6 +7,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -17,10 +18,10 @@ func (c *compiler) showCorner(t *trial, at []*big.Rat) {
 		return
 	}
 	t.k.at, t.k.atInputs = at, t.prog.Inputs()
-	out := []CornerValue{}
+	out := []record.CornerValue{}
 	for i, n := range t.prog.Inputs() {
 		in := c.inputs[n]
-		v := CornerValue{Name: in.name}
+		v := record.CornerValue{Name: in.name}
 		if i >= len(at) || at[i] == nil {
 			v.Text = "any value"
 		} else {
@@ -118,11 +119,11 @@ func showUnits(x *formula.Test) (l, r *units.Unit) {
 // showTests writes the comparisons of a criterion with their ranges and
 // margins.
 func (c *compiler) showTests(t *trial) {
-	sure := t.k.out.Verdict != Passed
+	sure := t.k.out.Verdict != record.Passed
 	thin, thinAt := math.Inf(1), []*big.Rat(nil)
 	for i := range t.k.comp.Tests {
 		x, r := &t.k.comp.Tests[i], t.tests[i]
-		out := Test{Text: x.Text(), Op: x.Op, LimitRight: x.LimitRight, Verdict: t.k.out.Verdict}
+		out := record.Test{Text: x.Text(), Op: x.Op, LimitRight: x.LimitRight, Verdict: t.k.out.Verdict}
 		lu, ru := showUnits(x)
 		out.Left = c.span(t, r.left, x.Left, lu, sure)
 		out.Right = c.span(t, r.right, x.Right, ru, sure)
@@ -133,45 +134,45 @@ func (c *compiler) showTests(t *trial) {
 		if r.slack >= 0 && !x.Negated {
 			m, e := c.marginOf(t, i, sure)
 			out.Margin = m
-			if m != nil && out.Verdict == Passed && t.k.out.Verdict == Failed && m.RequiredAbsolute != nil &&
+			if m != nil && out.Verdict == record.Passed && t.k.out.Verdict == record.Failed && m.RequiredAbsolute != nil &&
 				*m.Absolute < *m.RequiredAbsolute {
-				out.Verdict = Failed
+				out.Verdict = record.Failed
 			}
-			if m != nil && marginKey(m) < thin {
-				thin, thinAt = marginKey(m), e.At
+			if m != nil && m.Key() < thin {
+				thin, thinAt = m.Key(), e.At
 			}
 		}
 		t.k.out.Tests = append(t.k.out.Tests, out)
 	}
 	t.k.thin = thin
-	if t.k.out.Verdict == Passed && thinAt != nil {
+	if t.k.out.Verdict == record.Passed && thinAt != nil {
 		c.showCorner(t, thinAt)
 	}
 }
 
 // testVerdict judges one comparison of several on its own.
-func (c *compiler) testVerdict(t *trial, x *formula.Test, r testRoots) Verdict {
-	if t.k.out.Verdict == Passed && conjunction(t.k.expr.Root) {
-		return Passed
+func (c *compiler) testVerdict(t *trial, x *formula.Test, r testRoots) record.Verdict {
+	if t.k.out.Verdict == record.Passed && conjunction(t.k.expr.Root) {
+		return record.Passed
 	}
 	switch {
 	case t.k.blocked:
-		return Open
+		return record.Open
 	case r.holds < 0:
 		return t.k.out.Verdict
 	}
 	switch bound.Decide(t.prog, r.holds, t.in, bound.Options{Boxes: c.opt.Boxes}).Outcome {
 	case bound.Proven:
-		return Passed
+		return record.Passed
 	case bound.Broken:
-		return Failed
+		return record.Failed
 	}
-	return Open
+	return record.Open
 }
 
 // span is the range of one side over the facts.
-func (c *compiler) span(t *trial, root int, v formula.Value, u *units.Unit, sure bool) Span {
-	s := Span{Unit: baseUnit(v.Type)}
+func (c *compiler) span(t *trial, root int, v formula.Value, u *units.Unit, sure bool) record.Span {
+	s := record.Span{Unit: baseUnit(v.Type)}
 	if root < 0 {
 		return s
 	}

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // What is compared inside a number steers it and is no test of the claim; sides
@@ -21,17 +23,17 @@ func TestComparisonsInsideANumberAreNoTests(t *testing.T) {
 			r := compileText(t, caseText(splitTrim(rows+"criterion: "+k.text, "¶")))
 			require.Zero(t, r.Summary.Errors, allText(r))
 			c := r.Claims[0]
-			require.Equal(t, Passed, c.Verdict, allText(r))
+			require.Equal(t, record.Passed, c.Verdict, allText(r))
 			for _, x := range c.Criteria[0].Tests {
 				require.Equal(t, k.left, x.Left.Text)
 				require.Equal(t, k.right, x.Right.Text)
-				require.Equal(t, Passed, x.Verdict)
+				require.Equal(t, record.Passed, x.Verdict)
 				require.GreaterOrEqual(t, *x.Margin.Absolute, 0.0)
 			}
 			require.LessOrEqual(t, len(c.Criteria[0].Tests), 2)
 		})
 	}
 	r := compileText(t, caseText(splitTrim(rows+"criterion: count([R1, R2], .R <= 1.5 kΩ) <= 1 ¶ margin: 0.5", "¶")))
-	require.Equal(t, Failed, r.Claims[0].Verdict, allText(r)) // the margin is of the count
+	require.Equal(t, record.Failed, r.Claims[0].Verdict, allText(r)) // the margin is of the count
 	require.Equal(t, "short", r.Claims[0].Criteria[0].Failure)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -49,7 +50,7 @@ func (c *compiler) askRise(cl *claim, n *net, r *reach) {
 			continue
 		}
 		if c.try(cl, "ln(0.7 / 0.3) * ("+pulls+" + "+series+") * "+total+" <= "+t) {
-			cl.crit[len(cl.crit)-1].unsure = &OpenPoint{Reason: "no fact", Text: "what is behind " + series + " counts in full, which may be more than it does", Settle: "claim the rise time yourself, and skip this check with the reason"}
+			cl.crit[len(cl.crit)-1].unsure = &record.OpenPoint{Reason: "no fact", Text: "what is behind " + series + " counts in full, which may be more than it does", Settle: "claim the rise time yourself, and skip this check with the reason"}
 			c.ask(cl, "0.9 * ln(0.7 / 0.3) * "+pulls+" * "+total+" <= "+t+" or 10 * ("+series+") > "+pulls)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -17,18 +18,18 @@ import (
 func (c *compiler) rootSumSquare(t *trial) {
 	k := t.k
 	if !conjunction(k.expr.Root) {
-		k.out.Verdict = Open
-		k.out.Open = append(k.out.Open, OpenPoint{Reason: "not evaluated", Text: "root sum square needs comparisons joined by `and`", Settle: "split the claim, or use the worst case"})
+		k.out.Verdict = record.Open
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "root sum square needs comparisons joined by `and`", Settle: "split the claim, or use the worst case"})
 		return
 	}
-	v, failure := Passed, "short"
+	v, failure := record.Passed, "short"
 	t.statLeft = make([]float64, len(k.comp.Tests))
 	for i := range k.comp.Tests {
 		t.statLeft[i] = math.NaN()
 		x := &k.comp.Tests[i]
 		if t.tests[i].excess < 0 {
-			k.out.Open = append(k.out.Open, OpenPoint{Reason: "not evaluated", Text: "`" + x.Text() + "` has no distance to a limit", Settle: "use the worst case"})
-			v = worse(v, Open)
+			k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "`" + x.Text() + "` has no distance to a limit", Settle: "use the worst case"})
+			v = worse(v, record.Open)
 			continue
 		}
 		got, broken := c.combined(t, i)
@@ -38,27 +39,27 @@ func (c *compiler) rootSumSquare(t *trial) {
 		}
 	}
 	k.out.Verdict = v
-	if v == Failed {
+	if v == record.Failed {
 		k.out.Failure = failure
 	}
 }
 
 // combined judges one comparison by root sum square; broken says that it fails
 // without its margin too.
-func (c *compiler) combined(t *trial, i int) (v Verdict, broken bool) {
+func (c *compiler) combined(t *trial, i int) (v record.Verdict, broken bool) {
 	k, x, r := t.k, &t.k.comp.Tests[i], t.tests[i]
 	opt := bound.Options{Boxes: c.opt.Boxes}
 	got := bound.RootSumSquare(t.prog, r.excess, t.in, opt)
-	open := func(reason, text, settle string) (Verdict, bool) {
-		k.out.Open = append(k.out.Open, OpenPoint{Reason: reason, Text: text, Settle: settle})
-		return Open, false
+	open := func(reason, text, settle string) (record.Verdict, bool) {
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: reason, Text: text, Settle: settle})
+		return record.Open, false
 	}
 	switch {
 	case got.Missing != nil:
 		for _, i := range got.Missing {
 			k.out.Open = append(k.out.Open, c.lackingPoint(t, i)...)
 		}
-		return Open, false
+		return record.Open, false
 	case got.Undefined != nil:
 		return open("undefined", c.undefinedText(t, got.Undefined), "narrow the inputs so that the operation always has a value")
 	case got.TooCurved:
@@ -72,7 +73,7 @@ func (c *compiler) combined(t *trial, i int) (v Verdict, broken bool) {
 		return units.FormatFloat(f, slackType(x), units.Style{Unit: marginUnit(x), Digits: 4})
 	}
 	centre, delta := plain.CentreLo, plain.Delta
-	k.out.Statistics = &Statistics{Centre: &centre, Delta: &delta,
+	k.out.Statistics = &record.Statistics{Centre: &centre, Delta: &delta,
 		Text: fmt.Sprintf("distance to the limit %s at the centres, less %s by root sum square: %s left", show(centre), show(delta), show(plain.Lo))}
 	t.statLeft[i] = plain.Lo
 	misses := func(got bound.Combined) bool {
@@ -83,11 +84,11 @@ func (c *compiler) combined(t *trial, i int) (v Verdict, broken bool) {
 	case !got.LoSure:
 		return open("budget", "`"+x.Text()+"` leaves nothing or next to nothing by root sum square, within rounding", "ask for a margin, or compare with a limit a little apart")
 	case !misses(got):
-		return Passed, false
+		return record.Passed, false
 	case !misses(sure(r.excess)):
 		return open("no limits", "what the facts leave open breaks it by root sum square, the stated columns do not", "state the missing limits")
 	}
-	return Failed, r.excess == r.slack || misses(sure(r.slack))
+	return record.Failed, r.excess == r.slack || misses(sure(r.slack))
 }
 
 // sampled is what the samples of a claim showed: of all its criteria together,
@@ -160,13 +161,13 @@ func (c *compiler) sample(cl *claim) {
 func (c *compiler) monteCarlo(t *trial) {
 	k, s := t.k, t.cl.sampled
 	if s == nil && t.cl.overdrawn {
-		k.out.Verdict = Open
-		k.out.Open = append(k.out.Open, OpenPoint{Reason: "budget", Text: fmt.Sprintf("the Monte Carlo analyses of this design ask more than %d samples", mostSamples), Settle: "ask fewer"})
+		k.out.Verdict = record.Open
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "budget", Text: fmt.Sprintf("the Monte Carlo analyses of this design ask more than %d samples", mostSamples), Settle: "ask fewer"})
 		return
 	}
 	if s == nil {
-		k.out.Verdict = Open
-		k.out.Open = append(k.out.Open, OpenPoint{Reason: "no yield", Text: "a Monte Carlo analysis needs the yield it must show", Settle: "add `yield: 99.7 %`"})
+		k.out.Verdict = record.Open
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "no yield", Text: "a Monte Carlo analysis needs the yield it must show", Settle: "add `yield: 99.7 %`"})
 		return
 	}
 	got := s.all
@@ -175,7 +176,7 @@ func (c *compiler) monteCarlo(t *trial) {
 		got = alone
 	}
 	if got.Missing != nil {
-		k.out.Verdict = Open
+		k.out.Verdict = record.Open
 		whole := &trial{cl: t.cl, k: k, cutout: &cutout{prog: s.prog, in: s.in}}
 		for _, i := range got.Missing {
 			k.out.Open = append(k.out.Open, c.lackingPoint(whole, i)...)
@@ -183,17 +184,17 @@ func (c *compiler) monteCarlo(t *trial) {
 		return
 	}
 	lo, hi := got.Lower, got.Upper
-	k.out.Statistics = &Statistics{Samples: got.N, Held: got.Holds, YieldLow: &lo, YieldHigh: &hi,
+	k.out.Statistics = &record.Statistics{Samples: got.N, Held: got.Holds, YieldLow: &lo, YieldHigh: &hi,
 		Text: fmt.Sprintf("%d of %d samples hold%s; with 95 %% confidence the yield is at least %.4g %%, at most %.4g %%", got.Holds, got.N, t.cl.together(alone, has), 100*lo, 100*hi)}
 	open := func(reason, text, settle string) {
-		k.out.Verdict = Open
-		k.out.Open = append(k.out.Open, OpenPoint{Reason: reason, Text: text, Settle: settle})
+		k.out.Verdict = record.Open
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: reason, Text: text, Settle: settle})
 	}
 	switch {
 	case got.Outcome == bound.Proven:
-		k.out.Verdict = Passed
+		k.out.Verdict = record.Passed
 	case got.Outcome == bound.Broken:
-		k.out.Verdict, k.out.Failure = Failed, "broken"
+		k.out.Verdict, k.out.Failure = record.Failed, "broken"
 		if s.plain != bound.Broken && alone.Outcome != bound.Broken {
 			k.out.Failure = "short"
 		}

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // statisticsClaim is one claim on two resistors and a supply, with the lines
@@ -23,8 +25,8 @@ func TestYieldOfAllCriteria(t *testing.T) {
 	apart := []string{"criterion: A <= 1.095 V", "criterion: B <= 1.095 V", "analysis: Monte Carlo 20000"}
 	for _, x := range []struct {
 		yield string
-		want  Verdict
-	}{{"97 %", Failed}, {"94.5 %", Passed}} {
+		want  record.Verdict
+	}{{"97 %", record.Failed}, {"94.5 %", record.Passed}} {
 		joined := []string{"criterion: A <= 1.095 V and B <= 1.095 V", apart[2]}
 		for _, lines := range [][]string{apart, joined} {
 			c := claimOf(t, compileText(t, statisticsClaim(append(lines, "yield: "+x.yield)...)), "c")
@@ -37,19 +39,19 @@ func TestYieldOfAllCriteria(t *testing.T) {
 	}
 	// The same piece breaks both, or either.
 	c := claimOf(t, compileText(t, statisticsClaim("criterion: A <= 1.095 V", "criterion: 2 * A <= 2.19 V", apart[2], "yield: 97 %")), "c")
-	require.Equal(t, Passed, c.Verdict, "%s", c.Headline)
+	require.Equal(t, record.Passed, c.Verdict, "%s", c.Headline)
 	c = claimOf(t, compileText(t, statisticsClaim("criterion: A <= 1.095 V", "criterion: A >= 0.905 V", apart[2], "yield: 97 %")), "c")
-	require.Equal(t, Failed, c.Verdict, "%s", c.Headline)
+	require.Equal(t, record.Failed, c.Verdict, "%s", c.Headline)
 }
 
 // TestYieldOfACandidate: a shortlist is judged as it says.
 func TestYieldOfACandidate(t *testing.T) {
 	text := "```part PA\nspec V_O = 1 V ± 100 mV\nspec V_P = 1 V ± 100 mV\n```\n```shortlist s\ncandidates: PA\nchoice: PA\n" +
 		"criterion: candidate.V_O <= 1.095 V\ncriterion: candidate.V_P <= 1.095 V\nanalysis: Monte Carlo 20000\nyield: %s\n```\n"
-	require.Equal(t, Failed, claimOf(t, compileText(t, fmt.Sprintf(text, "97 %")), "shortlist.s.PA").Verdict)
-	require.Equal(t, Passed, claimOf(t, compileText(t, fmt.Sprintf(text, "94.5 %")), "shortlist.s.PA").Verdict)
+	require.Equal(t, record.Failed, claimOf(t, compileText(t, fmt.Sprintf(text, "97 %")), "shortlist.s.PA").Verdict)
+	require.Equal(t, record.Passed, claimOf(t, compileText(t, fmt.Sprintf(text, "94.5 %")), "shortlist.s.PA").Verdict)
 	r := compileText(t, strings.Replace(text, "analysis: Monte Carlo 20000\nyield: %s", "waiver: 2099-12-31, A. Tarn, the bench will do", 1))
-	require.Equal(t, Waived, claimOf(t, r, "shortlist.s.PA").Verdict)
+	require.Equal(t, record.Waived, claimOf(t, r, "shortlist.s.PA").Verdict)
 	require.Contains(t, codes(compileText(t, strings.Replace(fmt.Sprintf(text, "97 %"), "analysis: Monte Carlo 20000\n", "", 1))), "error yield-place")
 	require.Contains(t, codes(compileText(t, strings.Replace(text, "yield: %s\n", "", 1))), "error yield-missing")
 }
@@ -66,9 +68,9 @@ func TestYieldFailures(t *testing.T) {
 	// Not negative by the user's word and with no min: may be 0, need not be.
 	part := "```part PA\nspec I_X = max 1 mA\nspec V_X = 1 V ± 10 %\nat least zero: I_X\n```\n```circuit\nU1 PA\n```\n"
 	open := claimOf(t, compileText(t, part+"```claim c\nstatement: s\ncriterion: U1.I_X >= 0.9 mA\n"+draw+"\nyield: 97 %\n```\n"), "c")
-	require.Equal(t, Open, open.Verdict, "%s", open.Headline)
+	require.Equal(t, record.Open, open.Verdict, "%s", open.Headline)
 	open = claimOf(t, compileText(t, part+"```claim c\nstatement: s\ncriterion: U1.I_X >= 0.9 mA\nanalysis: root sum square\n```\n"), "c")
-	require.Equal(t, Open, open.Verdict, "%s", open.Headline)
+	require.Equal(t, record.Open, open.Verdict, "%s", open.Headline)
 }
 
 // TestRootSumSquareAtTheLimit: a value equal to its limit meets it, `<` is
@@ -76,36 +78,36 @@ func TestYieldFailures(t *testing.T) {
 func TestRootSumSquareAtTheLimit(t *testing.T) {
 	for _, x := range []struct {
 		criterion, margin string
-		verdict           Verdict
+		verdict           record.Verdict
 		failure           string
 	}{
-		{"A <= 1.1 V", "", Passed, ""},
-		{"A < 1.1 V", "", Failed, "broken"},
-		{"S <= 0.11 V", "", Passed, ""},
-		{"S + S <= 0.22 V", "", Passed, ""},
-		{"S >= 0.09 V", "", Passed, ""},
-		{"A * W <= 2.2 V^2", "", Passed, ""}, // surroundings at their worst
-		{"A / S <= 11", "", Failed, "broken"},
-		{"W <= 2 V", "", Passed, ""}, // nothing spreads
-		{"W < 2 V", "", Failed, "broken"},
-		{"P + Q <= 5 V", "", Passed, ""}, // 3, 4, 5
-		{"P - Q >= -5 V", "", Passed, ""},
-		{"P + Q < 5 V", "", Failed, "broken"},
-		{"P + Q <= 4.999999999999 V", "", Failed, "broken"},
-		{"P + Q inside -5 V to 5 V", "", Passed, ""},
-		{"P + Q <= 6 V", "1 V", Passed, ""},
-		{"P + Q <= 6 V", "1.001 V", Failed, "short"},
-		{"P + Q <= 4.9 V", "1 V", Failed, "broken"},
-		{"A <= 1.2 V", "0.15 V", Failed, "short"},
-		{"A <= 1.2 V and B <= 1.05 V", "0.15 V", Failed, "broken"},
-		{"A <= 1.1 V", "5 %", Failed, "short"},
-		{"K <= 3 V", "", Open, ""},
-		{"K <= 1 V", "", Open, ""},
-		{"N <= 1 V", "", Passed, ""},
-		{"ONE <= 1.1 V", "", Passed, ""},
-		{"max(A, B) <= 1.2 V", "", Open, ""},
-		{"abs(A) <= 1.1 V", "", Passed, ""},
-		{"A / (W - 1.5 V) <= 3", "", Open, ""},
+		{"A <= 1.1 V", "", record.Passed, ""},
+		{"A < 1.1 V", "", record.Failed, "broken"},
+		{"S <= 0.11 V", "", record.Passed, ""},
+		{"S + S <= 0.22 V", "", record.Passed, ""},
+		{"S >= 0.09 V", "", record.Passed, ""},
+		{"A * W <= 2.2 V^2", "", record.Passed, ""}, // surroundings at their worst
+		{"A / S <= 11", "", record.Failed, "broken"},
+		{"W <= 2 V", "", record.Passed, ""}, // nothing spreads
+		{"W < 2 V", "", record.Failed, "broken"},
+		{"P + Q <= 5 V", "", record.Passed, ""}, // 3, 4, 5
+		{"P - Q >= -5 V", "", record.Passed, ""},
+		{"P + Q < 5 V", "", record.Failed, "broken"},
+		{"P + Q <= 4.999999999999 V", "", record.Failed, "broken"},
+		{"P + Q inside -5 V to 5 V", "", record.Passed, ""},
+		{"P + Q <= 6 V", "1 V", record.Passed, ""},
+		{"P + Q <= 6 V", "1.001 V", record.Failed, "short"},
+		{"P + Q <= 4.9 V", "1 V", record.Failed, "broken"},
+		{"A <= 1.2 V", "0.15 V", record.Failed, "short"},
+		{"A <= 1.2 V and B <= 1.05 V", "0.15 V", record.Failed, "broken"},
+		{"A <= 1.1 V", "5 %", record.Failed, "short"},
+		{"K <= 3 V", "", record.Open, ""},
+		{"K <= 1 V", "", record.Open, ""},
+		{"N <= 1 V", "", record.Passed, ""},
+		{"ONE <= 1.1 V", "", record.Passed, ""},
+		{"max(A, B) <= 1.2 V", "", record.Open, ""},
+		{"abs(A) <= 1.1 V", "", record.Passed, ""},
+		{"A / (W - 1.5 V) <= 3", "", record.Open, ""},
 	} {
 		lines := []string{"criterion: " + x.criterion, "analysis: root sum square"}
 		if x.margin != "" {
@@ -127,7 +129,7 @@ func TestRootSumSquareOfSums(t *testing.T) {
 		scale, centre := 1+r.IntN(900), r.IntN(2000)-1000
 		at := centre + x[2]*scale
 		lines := fmt.Sprintf("```values\nA = %d mV ± %d mV\nB = ± %d mV\n```\n", centre, x[0]*scale, x[1]*scale)
-		for past, want := range map[int]Verdict{0: Passed, 1: Passed, -1: Failed} {
+		for past, want := range map[int]record.Verdict{0: record.Passed, 1: record.Passed, -1: record.Failed} {
 			limit := fmt.Sprintf("%d nV", at*1_000_000+past)
 			c := claimOf(t, compileText(t, lines+"```claim c\nstatement: s\ncriterion: A + B <= "+limit+"\nanalysis: root sum square\n```\n"), "c")
 			require.Equal(t, want, c.Verdict, "%s %s: %s", lines, limit, c.Headline)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -32,7 +33,7 @@ type SweepPoint struct {
 // SweepClaim compiles a book and works out the margin of one claim against an
 // input. Without a name the input that uses most of the margin is taken. The
 // record is nil where the claim or the input is not known; the error says so.
-func SweepClaim(ctx context.Context, book *notebook.Book, opt Options, claimID, name string, steps int) (*Sweep, *Record, error) {
+func SweepClaim(ctx context.Context, book *notebook.Book, opt Options, claimID, name string, steps int) (*Sweep, *record.Record, error) {
 	opt.Typeset = false
 	c := compile(ctx, book, opt)
 	r := c.record()

@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -82,14 +83,14 @@ func (c *compiler) setText(v formula.Value) string {
 
 // mathOf turns a parsed formula into the form that reports typeset. put, when
 // given, replaces names by numbers.
-func mathOf(n *formula.Node, put func(*formula.Path) string) *Math {
+func mathOf(n *formula.Node, put func(*formula.Path) string) *record.Math {
 	m := build(n, put)
 	return &m
 }
 
-func build(n *formula.Node, put func(*formula.Path) string) Math {
-	args := func() []Math {
-		out := make([]Math, len(n.Args))
+func build(n *formula.Node, put func(*formula.Path) string) record.Math {
+	args := func() []record.Math {
+		out := make([]record.Math, len(n.Args))
 		for i, a := range n.Args {
 			out[i] = build(a, put)
 		}
@@ -97,50 +98,50 @@ func build(n *formula.Node, put func(*formula.Path) string) Math {
 	}
 	switch n.Kind {
 	case formula.NodeLiteral:
-		return Math{Op: "number", Text: n.Lit.String()}
+		return record.Math{Op: "number", Text: n.Lit.String()}
 	case formula.NodeText:
-		return Math{Op: "text", Text: "“" + n.Word + "”"}
+		return record.Math{Op: "text", Text: "“" + n.Word + "”"}
 	case formula.NodeBool:
-		return Math{Op: "text", Text: n.Word}
+		return record.Math{Op: "text", Text: n.Word}
 	case formula.NodeField:
-		return Math{Op: "name", Text: "." + n.Word}
+		return record.Math{Op: "name", Text: "." + n.Word}
 	case formula.NodeName:
 		if put != nil {
 			if s := put(n.Path); s != n.Path.Text() {
-				return Math{Op: "number", Text: s}
+				return record.Math{Op: "number", Text: s}
 			}
 		}
-		return Math{Op: "name", Text: n.Path.Text()}
+		return record.Math{Op: "name", Text: n.Path.Text()}
 	case formula.NodeRange:
 		return buildRange(n, put)
 	case formula.NodeUnary:
-		return Math{Op: map[string]string{"-": "neg", "not": "not"}[n.Word], Args: args()}
+		return record.Math{Op: map[string]string{"-": "neg", "not": "not"}[n.Word], Args: args()}
 	case formula.NodeBinary:
 		return buildBinary(n, args())
 	case formula.NodeChain:
-		return Math{Op: "chain", Signs: signs(n.Ops()), Args: args()}
+		return record.Math{Op: "chain", Signs: signs(n.Ops()), Args: args()}
 	case formula.NodeInside:
-		return Math{Op: "inside", Text: n.Word, Args: args()}
+		return record.Math{Op: "inside", Text: n.Word, Args: args()}
 	case formula.NodeIf:
-		return Math{Op: "if", Args: args()}
+		return record.Math{Op: "if", Args: args()}
 	case formula.NodeCall:
 		if n.Word == "sqrt" && len(n.Args) == 1 {
-			return Math{Op: "root", Args: args()}
+			return record.Math{Op: "root", Args: args()}
 		}
-		return Math{Op: "call", Text: n.Word, Args: args()}
+		return record.Math{Op: "call", Text: n.Word, Args: args()}
 	case formula.NodeList:
-		return Math{Op: "list", Args: args()}
+		return record.Math{Op: "list", Args: args()}
 	case formula.NodeParen:
-		return Math{Op: "paren", Args: args()}
+		return record.Math{Op: "paren", Args: args()}
 	}
-	return Math{Op: "text", Text: "?"}
+	return record.Math{Op: "text", Text: "?"}
 }
 
-func buildRange(n *formula.Node, put func(*formula.Path) string) Math {
-	m := Math{Op: "range"}
+func buildRange(n *formula.Node, put func(*formula.Path) string) record.Math {
+	m := record.Math{Op: "range"}
 	for _, a := range n.Args {
 		if a.Kind == formula.NodeBad {
-			m.Args = append(m.Args, Math{Op: "text", Text: "…"})
+			m.Args = append(m.Args, record.Math{Op: "text", Text: "…"})
 			continue
 		}
 		m.Args = append(m.Args, build(a, put))
@@ -148,7 +149,7 @@ func buildRange(n *formula.Node, put func(*formula.Path) string) Math {
 	return m
 }
 
-func buildBinary(n *formula.Node, args []Math) Math {
+func buildBinary(n *formula.Node, args []record.Math) record.Math {
 	switch n.Word {
 	case "/":
 		for i := range args { // a fraction bar holds its sides together
@@ -156,14 +157,14 @@ func buildBinary(n *formula.Node, args []Math) Math {
 				args[i] = args[i].Args[0]
 			}
 		}
-		return Math{Op: "fraction", Args: args}
+		return record.Math{Op: "fraction", Args: args}
 	case "^":
 		if args[1].Op == "paren" {
 			args[1] = args[1].Args[0]
 		}
-		return Math{Op: "power", Args: args}
+		return record.Math{Op: "power", Args: args}
 	}
-	return Math{Op: "row", Text: signOf(n.Word), Args: args}
+	return record.Math{Op: "row", Text: signOf(n.Word), Args: args}
 }
 
 func signOf(op string) string {

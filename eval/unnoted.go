@@ -3,6 +3,8 @@ package eval
 import (
 	"slices"
 	"strings"
+
+	"guardband/eval/record"
 )
 
 // This file keeps claims of built-in checks open where a part without a note
@@ -32,7 +34,7 @@ func (c *compiler) openUnnoted() {
 		if cl.check == nil || slices.Contains(notOfNets, cl.check.name) {
 			continue
 		}
-		missed := cl.plain == Failed // it may be just the part that was missed
+		missed := cl.plain == record.Failed // it may be just the part that was missed
 		refs := x.about(c, strings.TrimPrefix(strings.TrimPrefix(cl.id, cl.check.name), "."),
 			missed || !slices.Contains(givenSuffices, cl.check.name))
 		if len(refs) == 0 {
@@ -40,7 +42,7 @@ func (c *compiler) openUnnoted() {
 		}
 		for i := range cl.out.Criteria { // a verdict without arithmetic took them for nothing
 			if k := &cl.out.Criteria[i]; len(k.Tests) == 0 && k.Verdict != "" {
-				k.Verdict = Open
+				k.Verdict = record.Open
 			}
 		}
 		cl.plain = ""

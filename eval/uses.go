@@ -6,6 +6,7 @@ import (
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -92,7 +93,7 @@ func (c *compiler) budgetedLoad(m *component, name string) *symbol {
 
 // notCovered words that no row covers the use of a part. Where the use itself
 // has no end it names what leaves it open.
-func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Program) *OpenPoint {
+func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Program) *record.OpenPoint {
 	stated := y.name + " is stated at " + strings.TrimSpace(d.cond.Text.S)
 	if use.derived {
 		for _, n := range p.Inputs() {
@@ -104,7 +105,7 @@ func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Prog
 			if in.set().Hi != nil {
 				end = "min"
 			}
-			return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, and %s is not bounded: %s states no %s", stated, use.name, in.sym.name, end),
+			return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, and %s is not bounded: %s states no %s", stated, use.name, in.sym.name, end),
 				Settle: "note the " + end + " of " + in.sym.name + ", or " + fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, y.comp.ref)}
 		}
 	}
@@ -112,5 +113,5 @@ func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Prog
 	if d.cond.Op == "=" && d.lo == d.hi && d.lo != nil {
 		settle += "; if the figure holds for less (or more) as well, that is yours to judge: `at " + d.name + " <= " + strings.TrimSpace(d.cond.Value.S) + "` (or `>=`)"
 	}
-	return &OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, %s is used at %s", stated, y.comp.ref, c.shownRange(use)), Settle: settle}
+	return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, %s is used at %s", stated, y.comp.ref, c.shownRange(use)), Settle: settle}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -20,7 +21,7 @@ func (c *compiler) waive(cl *claim) {
 		} else if cl.check == nil {
 			c.whole(notebook.Err, "skip-claim", s.entry.Text, "`"+cl.id+"` is a claim of the notes; only a check that nobody wrote is skipped", "waive it until a day, or take it out")
 		} else {
-			cl.out.Under, cl.out.Verdict = cl.out.Verdict, Skipped
+			cl.out.Under, cl.out.Verdict = cl.out.Verdict, record.Skipped
 			cl.out.Reason, cl.out.SkippedBy = s.reason, s.by
 			return
 		}
@@ -35,16 +36,16 @@ func (c *compiler) waive(cl *claim) {
 	switch {
 	case c.today.After(until):
 		w.Why = "expired"
-	case cl.out.Verdict == Failed && w.Accepts != "" && c.missExceeds(cl, w.Accepts):
+	case cl.out.Verdict == record.Failed && w.Accepts != "" && c.missExceeds(cl, w.Accepts):
 		w.Why = "the miss is larger than accepted"
 	default:
 		w.InForce = true
 	}
-	if w.Accepts != "" && cl.out.Verdict == Failed && w.InForce && c.acceptsAll(cl, w.Accepts) {
+	if w.Accepts != "" && cl.out.Verdict == record.Failed && w.InForce && c.acceptsAll(cl, w.Accepts) {
 		c.whole(notebook.Warn, "waiver-wide", cl.accepts.Value, "the waiver accepts a miss as large as the limit itself", "state the largest miss that is borne")
 	}
-	if w.InForce && (cl.out.Verdict == Failed || cl.out.Verdict == Open) {
-		cl.out.Under, cl.out.Verdict = cl.out.Verdict, Waived
+	if w.InForce && (cl.out.Verdict == record.Failed || cl.out.Verdict == record.Open) {
+		cl.out.Under, cl.out.Verdict = cl.out.Verdict, record.Waived
 	}
 }
 
@@ -62,7 +63,7 @@ func (c *compiler) missExceeds(cl *claim, accepts string) bool {
 	for _, k := range cl.out.Criteria {
 		for _, t := range k.Tests {
 			if t.Margin == nil {
-				if k.Verdict == Failed {
+				if k.Verdict == record.Failed {
 					return true
 				}
 				continue

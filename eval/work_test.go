@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/record"
 )
 
 // What a few lines can ask without measure is refused or open, each with the reason.
@@ -18,9 +20,9 @@ func TestWorkIsBounded(t *testing.T) {
 	t.Run("lists in lists", func(t *testing.T) {
 		r := compileText(t, design+run+"```values\nX = sum(each(R1-R1000, sum(each(R1-R1000, sum(each(R1-R1000, .R))))))\n```\n"+claim("c", "criterion: X <= 6 Ω"))
 		require.Contains(t, codes(r), "error list-work")
-		require.Equal(t, Open, claimOf(t, r, "c").Verdict)
+		require.Equal(t, record.Open, claimOf(t, r, "c").Verdict)
 		one := compileText(t, design+run+"```values\nX = sum(each(R1-R1000, .R))\n```\n"+claim("c", "criterion: X <= 6 Ω"))
-		require.Equal(t, Failed, claimOf(t, one, "c").Verdict)
+		require.Equal(t, record.Failed, claimOf(t, one, "c").Verdict)
 	})
 	t.Run("samples", func(t *testing.T) {
 		text := design + "```values\nA = 1 V ± 5 %\n```\n"
@@ -28,8 +30,8 @@ func TestWorkIsBounded(t *testing.T) {
 			text += claim(fmt.Sprint("c", i), "criterion: A <= 2 V\nanalysis: Monte Carlo 10000\nyield: 50 %")
 		}
 		r := compileText(t, text)
-		require.Equal(t, Passed, claimOf(t, r, "c0").Verdict)
-		require.Equal(t, Open, claimOf(t, r, "c3").Verdict)
+		require.Equal(t, record.Passed, claimOf(t, r, "c0").Verdict)
+		require.Equal(t, record.Open, claimOf(t, r, "c3").Verdict)
 		require.Contains(t, claimOf(t, r, "c3").Headline, "30000 samples")
 	})
 	t.Run("shortlists", func(t *testing.T) {
@@ -47,8 +49,8 @@ func TestWorkIsBounded(t *testing.T) {
 				"\npins: none\napplication: none\n```\n"
 		}
 		r := compileText(t, text+"```circuit\n"+strings.Join(each(names, func(id string) string { return "U" + id[1:] + "  " + id }), "\n")+"\n```\n")
-		require.Equal(t, Open, claimOf(t, r, "alternate.U11.P0").Verdict)
-		require.NotEqual(t, Open, claimOf(t, r, "alternate.U0.P1").Verdict)
+		require.Equal(t, record.Open, claimOf(t, r, "alternate.U11.P0").Verdict)
+		require.NotEqual(t, record.Open, claimOf(t, r, "alternate.U0.P1").Verdict)
 	})
 }
 
@@ -77,7 +79,7 @@ func TestProofsOfADesignAreBounded(t *testing.T) {
 	r := compiled(t, text, Options{Workers: 1, Boxes: 200})
 	require.Contains(t, claimOf(t, r, "c0").Headline, "not decided within")
 	require.Contains(t, claimOf(t, r, fmt.Sprint("c", trialLot+7)).Headline, "the design's budget of proofs is used up")
-	require.Equal(t, Passed, claimOf(t, r, "plain").Verdict)
+	require.Equal(t, record.Passed, claimOf(t, r, "plain").Verdict)
 	require.Equal(t, r, compiled(t, text, Options{Workers: 2, Boxes: 200}))
 }
 
@@ -95,5 +97,5 @@ func TestEmptyClaimsAndWideWaiversAreTold(t *testing.T) {
 	}
 	require.ElementsMatch(t, []string{"claim-empty:9", "claim-empty:13", "waiver-long:22", "waiver-wide:23"}, told)
 	require.Contains(t, fmt.Sprint(r.Assumptions), "`A <= A` holds whatever the values are")
-	require.Equal(t, Passed, claimOf(t, r, "limit").Verdict)
+	require.Equal(t, record.Passed, claimOf(t, r, "limit").Verdict)
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -30,7 +31,7 @@ func mixed(n int) string {
 	return b.String()
 }
 
-func compiled(t testing.TB, text string, opt Options) *Record {
+func compiled(t testing.TB, text string, opt Options) *record.Record {
 	t.Helper()
 	book, err := notebook.Load("-", notebook.Options{Stdin: []byte(text)})
 	require.NoError(t, err)
@@ -64,8 +65,8 @@ func TestDetailKeepsVerdictsAndComplaints(t *testing.T) {
 	require.Equal(t, whole.LookUp, brief.LookUp)
 	require.Equal(t, whole.Safety, brief.Safety)
 	require.NotEmpty(t, whole.Diagnostics)
-	all := map[string]*Claim{}
-	first := map[Verdict][]string{} // of each verdict, in the order of the notes
+	all := map[string]*record.Claim{}
+	first := map[record.Verdict][]string{} // of each verdict, in the order of the notes
 	for i := range whole.Claims {
 		w := &whole.Claims[i]
 		all[w.ID] = w
@@ -73,12 +74,12 @@ func TestDetailKeepsVerdictsAndComplaints(t *testing.T) {
 			first[w.Verdict] = append(first[w.Verdict], w.ID)
 		}
 	}
-	shown, held := 0, map[Verdict]int{}
+	shown, held := 0, map[record.Verdict]int{}
 	for i := range brief.Claims {
 		b := &brief.Claims[i]
 		w := all[b.ID]
 		require.Equal(t, w.Verdict, b.Verdict, w.ID)
-		if held[b.Verdict]++; held[b.Verdict] <= len(first[b.Verdict]) && b.Verdict != Passed {
+		if held[b.Verdict]++; held[b.Verdict] <= len(first[b.Verdict]) && b.Verdict != record.Passed {
 			require.Equal(t, first[b.Verdict][held[b.Verdict]-1], b.ID)
 		}
 		require.Len(t, b.Criteria, len(w.Criteria), w.ID)
@@ -92,15 +93,15 @@ func TestDetailKeepsVerdictsAndComplaints(t *testing.T) {
 		}
 	}
 	require.Greater(t, shown, 8)
-	require.Equal(t, map[Verdict]int{Passed: held[Passed], Failed: whole.Summary.Failed, Open: whole.Summary.Open}, held,
+	require.Equal(t, map[record.Verdict]int{record.Passed: held[record.Passed], record.Failed: whole.Summary.Failed, record.Open: whole.Summary.Open}, held,
 		"what failed or is open is shown whatever its number")
-	require.LessOrEqual(t, held[Passed], detail+mostAttention)
+	require.LessOrEqual(t, held[record.Passed], detail+mostAttention)
 	for _, id := range brief.Attention {
 		require.Contains(t, whole.Attention, id)
 	}
-	for _, v := range []Verdict{Failed, Open, Passed} {
+	for _, v := range []record.Verdict{record.Failed, record.Open, record.Passed} {
 		for _, id := range first[v] {
-			require.True(t, slices.ContainsFunc(brief.Claims, func(b Claim) bool { return b.ID == id }), id)
+			require.True(t, slices.ContainsFunc(brief.Claims, func(b record.Claim) bool { return b.ID == id }), id)
 		}
 	}
 }
@@ -115,7 +116,7 @@ func TestDetailKeepsWaiversHonest(t *testing.T) {
 	}
 	for _, detail := range []int{0, 2} {
 		r := compiled(t, b.String(), Options{Detail: detail})
-		require.Equal(t, Summary{Failed: 6}, r.Summary)
+		require.Equal(t, record.Summary{Failed: 6}, r.Summary)
 	}
 }
 

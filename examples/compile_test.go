@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/eval/trade"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
@@ -43,10 +44,10 @@ func run(m *testing.M) int {
 }
 
 // compile compiles an example once, its citations checked against the sheets.
-func compile(t *testing.T, path, root string) *eval.Record {
+func compile(t *testing.T, path, root string) *record.Record {
 	t.Helper()
 	if r, ok := records.Load(path); ok {
-		return r.(*eval.Record)
+		return r.(*record.Record)
 	}
 	if root == "" {
 		root, _, _ = strings.Cut(path, "/")
@@ -56,14 +57,14 @@ func compile(t *testing.T, path, root string) *eval.Record {
 	return r
 }
 
-func compileWith(t *testing.T, path, root string, evidence eval.Evidence) *eval.Record {
+func compileWith(t *testing.T, path, root string, evidence eval.Evidence) *record.Record {
 	t.Helper()
 	b, err := notebook.Load(path, notebook.Options{Root: root})
 	require.NoError(t, err)
 	return eval.Compile(context.Background(), b, eval.Options{On: asOf, Tool: "test", Language: trade.Language(), Evidence: evidence})
 }
 
-func claim(t *testing.T, r *eval.Record, id string) eval.Claim {
+func claim(t *testing.T, r *record.Record, id string) record.Claim {
 	t.Helper()
 	for _, c := range r.Claims {
 		if c.ID == id {
@@ -71,7 +72,7 @@ func claim(t *testing.T, r *eval.Record, id string) eval.Claim {
 		}
 	}
 	require.Fail(t, "no claim "+id)
-	return eval.Claim{}
+	return record.Claim{}
 }
 
 // Every citation of a file must be found as far as it can be: quoted words on

@@ -9,17 +9,17 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 // citing compiles a notebook with one placed part, the facts of which cite a
 // sheet of the examples: reg is the guide's regulator.
-func citing(t *testing.T, facts string, claims ...string) *eval.Record {
+func citing(t *testing.T, facts string, claims ...string) *record.Record {
 	t.Helper()
 	return citingFile(t, "guide/sheets/zqx-30.pdf", facts, claims...)
 }
 
-func citingFile(t *testing.T, file, facts string, claims ...string) *eval.Record {
+func citingFile(t *testing.T, file, facts string, claims ...string) *record.Record {
 	t.Helper()
 	dir := t.TempDir()
 	pdf, err := os.ReadFile(file)
@@ -38,7 +38,7 @@ func citingFile(t *testing.T, file, facts string, claims ...string) *eval.Record
 }
 
 // verdictsOf are the verdicts of the claims written by citing.
-func verdictsOf(r *eval.Record) string {
+func verdictsOf(r *record.Record) string {
 	var out []string
 	for _, c := range r.Claims {
 		if c.Kind == "claim" {

@@ -9,7 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -55,6 +55,6 @@ func TestGuideReadings(t *testing.T) {
 	r := compile(t, "guide/guide.md", "guide")
 	require.NotEmpty(t, r.Readings)
 	for _, x := range r.Readings {
-		require.Equal(t, eval.Passed, x.Verdict, "%s: %s", x.Name, x.Text)
+		require.Equal(t, record.Passed, x.Verdict, "%s: %s", x.Name, x.Text)
 	}
 }

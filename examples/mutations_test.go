@@ -8,7 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 // TestMutations makes one mistake at a time in a demo and asks that some claim
@@ -19,7 +19,7 @@ func TestMutations(t *testing.T) {
 	table, err := os.ReadFile("testdata/mutations.txt")
 	require.NoError(t, err)
 	dir := t.TempDir()
-	before := map[string]*eval.Record{}
+	before := map[string]*record.Record{}
 	for _, demo := range []string{"weirkeeper", "granary"} {
 		require.NoError(t, os.CopyFS(filepath.Join(dir, demo), os.DirFS(demo)))
 		before[demo] = compileWith(t, filepath.Join(dir, demo, "board.md"), filepath.Join(dir, demo), library)
@@ -57,17 +57,17 @@ func TestMutations(t *testing.T) {
 
 // leavesGreen says what is told after a mistake that was not told before: an
 // error, a claim that passed, a claim that was not there.
-func leavesGreen(before, after *eval.Record) string {
+func leavesGreen(before, after *record.Record) string {
 	if after.Summary.Errors > before.Summary.Errors {
 		return "an error"
 	}
-	was := map[string]eval.Verdict{}
+	was := map[string]record.Verdict{}
 	for _, c := range before.Claims {
 		was[c.ID] = c.Verdict
 	}
 	var out []string
 	for _, c := range after.Claims {
-		if v, ok := was[c.ID]; c.Verdict != eval.Passed && c.Verdict != v && (!ok || v == eval.Passed || c.Verdict == eval.Failed) {
+		if v, ok := was[c.ID]; c.Verdict != record.Passed && c.Verdict != v && (!ok || v == record.Passed || c.Verdict == record.Failed) {
 			out = append(out, c.ID+" "+string(c.Verdict))
 		}
 	}

@@ -9,7 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 // The values at their worst, worked out here a second time with plain
@@ -53,7 +53,7 @@ func sq(x float64) float64 { return x * x }
 func TestValuesAgreeWithHandCalculation(t *testing.T) {
 	for path, want := range byHand {
 		r := compile(t, path, "")
-		got := map[string]eval.Value{}
+		got := map[string]record.Value{}
 		for _, v := range r.Values {
 			got[v.Name] = v
 		}
@@ -106,11 +106,11 @@ func TestOneDigitTurnsTheRightClaims(t *testing.T) {
 		r := compileWith(t, filepath.Join(dir, "board.md"), dir, nil)
 		var turned []string
 		for _, c := range r.Claims {
-			if c.Kind == "claim" && c.Verdict == eval.Failed {
+			if c.Kind == "claim" && c.Verdict == record.Failed {
 				turned = append(turned, c.ID)
 				corner := false
 				for _, k := range c.Criteria {
-					corner = corner || k.Verdict == eval.Failed && len(k.Corner) > 0
+					corner = corner || k.Verdict == record.Failed && len(k.Corner) > 0
 				}
 				require.True(t, corner, "%s names no corner", c.ID)
 			}

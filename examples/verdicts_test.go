@@ -5,7 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 // verdicts of the claims that are written in each notebook. What is not
@@ -13,9 +13,9 @@ import (
 var designs = []struct {
 	path     string
 	root     string
-	claims   []string                // every written claim, in any order
-	others   map[string]eval.Verdict // written claims that did not pass
-	builtIns map[string]eval.Verdict // built-in checks that neither passed nor were skipped
+	claims   []string                  // every written claim, in any order
+	others   map[string]record.Verdict // written claims that did not pass
+	builtIns map[string]record.Verdict // built-in checks that neither passed nor were skipped
 	exit     int
 }{
 	{
@@ -23,8 +23,8 @@ var designs = []struct {
 		root: "weirkeeper",
 		claims: []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8", "A9", "A10", "A11", "A12", "A13", "A14", "sense-range", "pads-and-polarity", "rail-load",
 			"small-limits", "charge-window", "cell-discharge"},
-		others: map[string]eval.Verdict{
-			"A8": eval.Waived, // its thermal resistance is typical, of a test board
+		others: map[string]record.Verdict{
+			"A8": record.Waived, // its thermal resistance is typical, of a test board
 		},
 	},
 	{
@@ -32,9 +32,9 @@ var designs = []struct {
 		root: "granary",
 		claims: []string{"B1", "B2", "B3", "B4", "B5", "B6", "B7", "B8", "B9", "B10", "B11", "B12", "B13", "B14", "bleed-single-fault",
 			"mains-parts", "coil-limits", "bus-lines"},
-		others: map[string]eval.Verdict{
-			"bleed-single-fault": eval.Open,   // left in on purpose
-			"B14":                eval.Waived, // stated at 3.3 V, used at 3.25 V
+		others: map[string]record.Verdict{
+			"bleed-single-fault": record.Open,   // left in on purpose
+			"B14":                record.Waived, // stated at 3.3 V, used at 3.25 V
 		},
 		exit: 1,
 	},
@@ -43,55 +43,55 @@ var designs = []struct {
 		root: "guide",
 		claims: []string{"supply-inside", "headroom", "junction", "rail-of-limit", "rail-of-span", "rail-of-nominal",
 			"rail-absolute", "divider-statistics", "divider-yield", "pin-one", "warm-up", "quiet-supply", "load-inside"},
-		others: map[string]eval.Verdict{"quiet-supply": eval.Waived},
-		builtIns: map[string]eval.Verdict{
-			"regulator.U2.junction": eval.Waived, // the sheet states the supply current without a load only
+		others: map[string]record.Verdict{"quiet-supply": record.Waived},
+		builtIns: map[string]record.Verdict{
+			"regulator.U2.junction": record.Waived, // the sheet states the supply current without a load only
 		},
 	},
 	{
 		path:     "weirkeeper/mistakes/cutoff.md",
 		root:     "weirkeeper/mistakes",
 		claims:   []string{"as-argued", "A2"},
-		others:   map[string]eval.Verdict{"A2": eval.Failed},
-		builtIns: map[string]eval.Verdict{"regulator.U2.headroom": eval.Failed},
+		others:   map[string]record.Verdict{"A2": record.Failed},
+		builtIns: map[string]record.Verdict{"regulator.U2.headroom": record.Failed},
 		exit:     1,
 	},
 	{
 		path:     "weirkeeper/mistakes/package.md",
 		root:     "weirkeeper/mistakes",
 		claims:   []string{"ordered-case", "ordered-volts"},
-		others:   map[string]eval.Verdict{"ordered-case": eval.Failed},
-		builtIns: map[string]eval.Verdict{"order-code.U2": eval.Failed},
+		others:   map[string]record.Verdict{"ordered-case": record.Failed},
+		builtIns: map[string]record.Verdict{"order-code.U2": record.Failed},
 		exit:     1,
 	},
 	{
 		path:     "weirkeeper/mistakes/pullups.md",
 		root:     "weirkeeper/mistakes",
 		claims:   []string{"A6"},
-		others:   map[string]eval.Verdict{"A6": eval.Failed},
-		builtIns: map[string]eval.Verdict{"pull-up.SDA": eval.Failed, "pull-up.SCL": eval.Failed},
+		others:   map[string]record.Verdict{"A6": record.Failed},
+		builtIns: map[string]record.Verdict{"pull-up.SDA": record.Failed, "pull-up.SCL": record.Failed},
 		exit:     1,
 	},
 	{
 		path:   "granary/mistakes/suppressor.md",
 		root:   "granary/mistakes",
 		claims: []string{"B1"},
-		others: map[string]eval.Verdict{"B1": eval.Failed},
+		others: map[string]record.Verdict{"B1": record.Failed},
 		exit:   1,
 	},
 	{
 		path:   "granary/mistakes/slot.md",
 		root:   "granary/mistakes",
 		claims: []string{"B10"},
-		others: map[string]eval.Verdict{"B10": eval.Failed},
+		others: map[string]record.Verdict{"B10": record.Failed},
 		exit:   1,
 	},
 	{
 		path:     "granary/mistakes/fan.md",
 		root:     "granary/mistakes",
 		claims:   []string{"as-argued", "B7"},
-		others:   map[string]eval.Verdict{"B7": eval.Failed},
-		builtIns: map[string]eval.Verdict{"regulator.PS1.current": eval.Failed},
+		others:   map[string]record.Verdict{"B7": record.Failed},
+		builtIns: map[string]record.Verdict{"regulator.PS1.current": record.Failed},
 		exit:     1,
 	},
 }
@@ -108,7 +108,7 @@ func TestVerdicts(t *testing.T) {
 					written = append(written, c.ID)
 					require.Equal(t, expected(d.others, c.ID), c.Verdict, "%s: %s", c.ID, c.Headline)
 					require.NotEmpty(t, c.Statement)
-				} else if c.Verdict != eval.Skipped {
+				} else if c.Verdict != record.Skipped {
 					require.Equal(t, expected(d.builtIns, c.ID), c.Verdict, "%s: %s %v", c.ID, c.Headline, c.Open)
 				}
 			}
@@ -117,11 +117,11 @@ func TestVerdicts(t *testing.T) {
 	}
 }
 
-func expected(m map[string]eval.Verdict, id string) eval.Verdict {
+func expected(m map[string]record.Verdict, id string) record.Verdict {
 	if v, ok := m[id]; ok {
 		return v
 	}
-	return eval.Passed
+	return record.Passed
 }
 
 // A mistake must show its numbers at the corner that breaks the claim.
@@ -142,7 +142,7 @@ func TestMistakesNameTheirCorner(t *testing.T) {
 	}
 }
 
-func failure(c eval.Claim) string {
+func failure(c record.Claim) string {
 	for _, k := range c.Criteria {
 		if k.Failure != "" {
 			return k.Failure
@@ -152,7 +152,7 @@ func failure(c eval.Claim) string {
 }
 
 // worst is the smallest margin of a claim.
-func worst(c eval.Claim) float64 {
+func worst(c record.Claim) float64 {
 	least, found := 0.0, false
 	for _, k := range c.Criteria {
 		for _, x := range k.Tests {

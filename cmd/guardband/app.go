@@ -16,6 +16,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/eval/trade"
 	"guardband/eval/workspace"
 	"guardband/notebook"
@@ -157,7 +158,7 @@ func (a *app) options(opt eval.Options) (eval.Options, error) {
 }
 
 // compile works out one design.
-func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
+func (a *app) compile(path string, opt eval.Options) (*record.Record, error) {
 	book, opt, err := a.open(path, opt)
 	if err != nil {
 		return nil, err
@@ -171,7 +172,7 @@ func (a *app) compile(path string, opt eval.Options) (*eval.Record, error) {
 func (a *app) each(paths []string, opt eval.Options) iter.Seq[workspace.Result] {
 	a.sheets() // made once, before several ask for it
 	a.workspace()
-	return workspace.Each(a.ctx, paths, runtime.GOMAXPROCS(0), func(path string) (*eval.Record, error) {
+	return workspace.Each(a.ctx, paths, runtime.GOMAXPROCS(0), func(path string) (*record.Record, error) {
 		return a.compile(path, opt)
 	})
 }
@@ -189,7 +190,7 @@ func (a *app) lost(err error) bool {
 
 // nameCommit names in a record the commit its notes are from. It is for what
 // is kept: what is only shown does not need it.
-func (a *app) nameCommit(path string, r *eval.Record) {
+func (a *app) nameCommit(path string, r *record.Record) {
 	if path == "-" {
 		return
 	}
@@ -201,7 +202,7 @@ func (a *app) nameCommit(path string, r *eval.Record) {
 
 // tell prints what is wrong with a notebook to standard error, and the verdicts
 // to standard output.
-func (a *app) tell(r *eval.Record, most int, verbose, quiet bool) error {
+func (a *app) tell(r *record.Record, most int, verbose, quiet bool) error {
 	claims := shownClaims
 	if verbose {
 		claims = 0
@@ -212,7 +213,7 @@ func (a *app) tell(r *eval.Record, most int, verbose, quiet bool) error {
 }
 
 // complain prints what is wrong with a notebook to standard error.
-func (a *app) complain(r *eval.Record, most int) {
+func (a *app) complain(r *record.Record, most int) {
 	list := make([]notebook.Diagnostic, len(r.Diagnostics))
 	for i, d := range r.Diagnostics {
 		list[i] = notebook.Diagnostic{Code: d.Code, Severity: notebook.Severity(d.Severity),
@@ -254,7 +255,7 @@ func width(w io.Writer) int {
 
 // verdictCode is the exit code of a record. Where nothing was judged nothing was
 // proven either, which a hook must be able to tell.
-func verdictCode(r *eval.Record, allowOpen bool) int {
+func verdictCode(r *record.Record, allowOpen bool) int {
 	switch s := r.Summary; {
 	case r.Faults > 0:
 		return exitMachine

@@ -8,6 +8,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -67,7 +68,7 @@ func (a *app) calcBook(path string) (*notebook.Book, eval.Options, error) {
 
 func (a *app) printCalculation(v *eval.Calculation) {
 	fmt.Fprintln(a.out, v.Text)
-	corner := func(word string, at []eval.CornerValue) {
+	corner := func(word string, at []record.CornerValue) {
 		var l []string
 		for _, x := range at {
 			l = append(l, x.Name+" = "+x.Text)

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/json"
 )
 
@@ -47,7 +48,7 @@ for standard input. The default is the current folder.`,
 			}
 			worst := exitClear
 			ends := map[int]int{}
-			var read []eval.File
+			var read []record.File
 			detail := shownClaims
 			if format == "json" || verbose || against != "" {
 				detail = 0
@@ -82,7 +83,7 @@ for standard input. The default is the current folder.`,
 					a.tellValues(p, r)
 					if r.Since != nil {
 						fmt.Fprintf(a.out, "\nsince %s\n", r.Since.Name)
-						a.printChanges(eval.Changes{Verdicts: r.Since.Verdicts, Eased: r.Since.Eased})
+						a.printChanges(record.Changes{Verdicts: r.Since.Verdicts, Eased: r.Since.Eased})
 					}
 				}
 				if err != nil {
@@ -117,7 +118,7 @@ for standard input. The default is the current folder.`,
 }
 
 // tellValues prints the values of a notebook that claims nothing.
-func (a *app) tellValues(path string, r *eval.Record) {
+func (a *app) tellValues(path string, r *record.Record) {
 	if s := r.Summary; s.Passed+s.Failed+s.Open+s.Waived+s.Skipped > 0 || path == "-" {
 		return
 	}

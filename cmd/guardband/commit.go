@@ -6,14 +6,14 @@ import (
 	"encoding/hex"
 	"errors"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/git"
 )
 
 // commitOf is the commit that is checked out in a folder, with "+" where one
 // of the files read differs from what it holds; "" outside version control.
-func commitOf(dir string, files []eval.File) (string, error) {
+func commitOf(dir string, files []record.File) (string, error) {
 	r, err := git.Open(dir)
 	if errors.Is(err, git.ErrNone) {
 		return "", nil
@@ -44,14 +44,14 @@ func commitOf(dir string, files []eval.File) (string, error) {
 
 // committed says that a file was read as the commit holds it. A document that
 // the commit does not hold changes nothing: the record names its digest.
-func committed(r *git.Repository, head git.ID, f eval.File) (bool, error) {
+func committed(r *git.Repository, head git.ID, f record.File) (bool, error) {
 	path, ok := r.Path(f.Abs)
 	if !ok {
-		return f.Kind == eval.FileDocument, nil
+		return f.Kind == record.FileDocument, nil
 	}
 	data, err := r.File(head, path)
 	if errors.Is(err, git.ErrMissing) {
-		return f.Kind == eval.FileDocument, nil
+		return f.Kind == record.FileDocument, nil
 	}
 	if err != nil || digest(data) == f.SHA256 {
 		return err == nil, err

@@ -12,17 +12,17 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 const small = "```design\ntitle: Small\n```\n```values\nV = 3.3 V ± 2 %\n```\n```claim rail\nstatement: the rail stays under its limit\ncriterion: V <= 3.4 V\n```\n"
 
 // recordOf is what `check --format json` writes of a notebook.
-func recordOf(t *testing.T, file string) *eval.Record {
+func recordOf(t *testing.T, file string) *record.Record {
 	var out, errOut bytes.Buffer
 	code := run(context.Background(), []string{"check", "--no-cache", "--format", "json", file}, strings.NewReader(""), &out, &errOut)
 	require.Equal(t, exitClear, code, errOut.String())
-	var r eval.Record
+	var r record.Record
 	require.NoError(t, json.Unmarshal(out.Bytes(), &r))
 	return &r
 }
@@ -62,18 +62,18 @@ func TestCommitOfFiles(t *testing.T) {
 	head := gitIn(t, dir, "rev-parse", "HEAD")[:12]
 	turned := strings.ReplaceAll(small, "\n", "\r\n")
 	for _, c := range []struct {
-		f    eval.File
+		f    record.File
 		plus string
 	}{
-		{eval.File{Abs: file, SHA256: digest([]byte(small))}, ""},
-		{eval.File{Abs: file, SHA256: digest([]byte(turned))}, ""},
-		{eval.File{Abs: file, SHA256: digest([]byte(small + " "))}, "+"},
-		{eval.File{Abs: dir + "/new.md", SHA256: digest(nil)}, "+"},
-		{eval.File{Abs: dir + "/new.csv", SHA256: digest(nil), Kind: eval.FileExported}, "+"},
-		{eval.File{Abs: dir + "/new.pdf", SHA256: digest(nil), Kind: eval.FileDocument}, ""},
-		{eval.File{Abs: file, SHA256: digest(nil), Kind: eval.FileDocument}, "+"},
+		{record.File{Abs: file, SHA256: digest([]byte(small))}, ""},
+		{record.File{Abs: file, SHA256: digest([]byte(turned))}, ""},
+		{record.File{Abs: file, SHA256: digest([]byte(small + " "))}, "+"},
+		{record.File{Abs: dir + "/new.md", SHA256: digest(nil)}, "+"},
+		{record.File{Abs: dir + "/new.csv", SHA256: digest(nil), Kind: record.FileExported}, "+"},
+		{record.File{Abs: dir + "/new.pdf", SHA256: digest(nil), Kind: record.FileDocument}, ""},
+		{record.File{Abs: file, SHA256: digest(nil), Kind: record.FileDocument}, "+"},
 	} {
-		name, err := commitOf(dir, []eval.File{c.f})
+		name, err := commitOf(dir, []record.File{c.f})
 		require.NoError(t, err)
 		require.Equal(t, head+c.plus, name, c.f)
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook/files"
 	"guardband/notebook/git"
 	"guardband/report/json"
@@ -30,7 +31,7 @@ from the repository's own files: no git is started, no filter is applied.`,
   guardband compare HEAD~1 . --in examples/weirkeeper/board.md`,
 		Args: cobra.ExactArgs(2),
 		RunE: func(_ *cobra.Command, args []string) error {
-			var sides [2]map[string]*eval.Record
+			var sides [2]map[string]*record.Record
 			for i, x := range args {
 				var err error
 				if sides[i], err = a.side(x, path); err != nil {
@@ -47,7 +48,7 @@ from the repository's own files: no git is started, no filter is applied.`,
 // maxRecord bounds a record that is read, bytes; pictures are most of one.
 const maxRecord = 256 << 20
 
-func (a *app) readRecord(path string) (*eval.Record, error) {
+func (a *app) readRecord(path string) (*record.Record, error) {
 	real, err := a.workspace().Within(path)
 	if err != nil {
 		return nil, err
@@ -69,10 +70,10 @@ func (a *app) readRecord(path string) (*eval.Record, error) {
 
 // side reads one side of a comparison: its designs by name. A record written as
 // JSON has the name "".
-func (a *app) side(x, path string) (map[string]*eval.Record, error) {
+func (a *app) side(x, path string) (map[string]*record.Record, error) {
 	if path == "" {
 		r, err := a.readRecord(x)
-		return map[string]*eval.Record{"": r}, err
+		return map[string]*record.Record{"": r}, err
 	}
 	if x == "." {
 		return a.compileAll(path, path)
@@ -104,12 +105,12 @@ func (a *app) side(x, path string) (map[string]*eval.Record, error) {
 
 // compileAll compiles the designs of a folder, or one notebook, each with its
 // own root where none is given, by their way from base.
-func (a *app) compileAll(path, base string) (map[string]*eval.Record, error) {
+func (a *app) compileAll(path, base string) (map[string]*record.Record, error) {
 	paths, err := a.designs([]string{path})
 	if err != nil {
 		return nil, err
 	}
-	out := map[string]*eval.Record{}
+	out := map[string]*record.Record{}
 	for x := range a.each(paths, eval.Options{}) {
 		if x.Err != nil {
 			return nil, x.Err
@@ -125,7 +126,7 @@ func (a *app) compileAll(path, base string) (map[string]*eval.Record, error) {
 
 // compareSides prints what differs, design by design, and what either side
 // has of errors: a notebook with errors is not what was meant.
-func (a *app) compareSides(args []string, sides [2]map[string]*eval.Record) error {
+func (a *app) compareSides(args []string, sides [2]map[string]*record.Record) error {
 	var names []string
 	for _, s := range sides {
 		for name := range s {
@@ -153,7 +154,7 @@ func (a *app) compareSides(args []string, sides [2]map[string]*eval.Record) erro
 		case now == nil:
 			fmt.Fprintf(a.out, "is not in %s: gone, was %s\n\n", args[1], counts(old))
 			code = max(code, exitClaims)
-		case a.printChanges(eval.Compare(old, now)) > 0:
+		case a.printChanges(record.Compare(old, now)) > 0:
 			code = max(code, exitClaims)
 		}
 	}
@@ -163,7 +164,7 @@ func (a *app) compareSides(args []string, sides [2]map[string]*eval.Record) erro
 	return nil
 }
 
-func counts(r *eval.Record) string {
+func counts(r *record.Record) string {
 	s := r.Summary
 	return fmt.Sprintf("%d passed, %d failed, %d open, %d waived", s.Passed, s.Failed, s.Open, s.Waived)
 }
@@ -199,9 +200,9 @@ func checkout(rev, folder string) (dir string, done func(), err error) {
 }
 
 // printChanges prints a comparison and returns how many differences it shows.
-func (a *app) printChanges(d eval.Changes) int {
+func (a *app) printChanges(d record.Changes) int {
 	n := 0
-	section := func(title string, rows []eval.Change) {
+	section := func(title string, rows []record.Change) {
 		if len(rows) == 0 {
 			return
 		}
@@ -219,12 +220,12 @@ func (a *app) printChanges(d eval.Changes) int {
 		}
 		fmt.Fprintln(a.out)
 	}
-	way := func(title string, rows []eval.Change) {
+	way := func(title string, rows []record.Change) {
 		for _, w := range []struct {
-			way  eval.Way
+			way  record.Way
 			word string
-		}{{eval.Worse, ", worse"}, {eval.Better, ", better"}, {eval.Other, ""}} {
-			section(title+w.word, slices.DeleteFunc(slices.Clone(rows), func(c eval.Change) bool { return c.Way != w.way }))
+		}{{record.Worse, ", worse"}, {record.Better, ", better"}, {record.Other, ""}} {
+			section(title+w.word, slices.DeleteFunc(slices.Clone(rows), func(c record.Change) bool { return c.Way != w.way }))
 		}
 	}
 	way("Verdicts", d.Verdicts)
@@ -232,8 +233,8 @@ func (a *app) printChanges(d eval.Changes) int {
 	section("Values", d.Values)
 	section("Facts", d.Facts)
 	section("Documents", d.Sources)
-	section("Judged more easily", slices.DeleteFunc(slices.Clone(d.Eased), func(c eval.Change) bool { return c.Way != eval.Worse }))
-	section("Judged otherwise, perhaps more easily", slices.DeleteFunc(slices.Clone(d.Eased), func(c eval.Change) bool { return c.Way == eval.Worse }))
+	section("Judged more easily", slices.DeleteFunc(slices.Clone(d.Eased), func(c record.Change) bool { return c.Way != record.Worse }))
+	section("Judged otherwise, perhaps more easily", slices.DeleteFunc(slices.Clone(d.Eased), func(c record.Change) bool { return c.Way == record.Worse }))
 	if n == 0 {
 		fmt.Fprintln(a.out, "no verdict, margin, value, fact or document differs")
 	}
@@ -243,14 +244,14 @@ func (a *app) printChanges(d eval.Changes) int {
 // since compares a record with an earlier one: a file, or the design as it was
 // at a git revision. A design that the revision does not hold is compared with
 // nothing, and that is said.
-func (a *app) since(r *eval.Record, against, path string) error {
+func (a *app) since(r *record.Record, against, path string) error {
 	if against == "" {
 		return nil
 	}
 	if st, err := os.Stat(against); err == nil && !st.IsDir() {
 		old, err := a.readRecord(against)
 		if err == nil {
-			r.Since = eval.SinceRecord(filepath.Base(against), old, r)
+			r.Since = record.SinceRecord(filepath.Base(against), old, r)
 		}
 		return err
 	}
@@ -266,7 +267,7 @@ func (a *app) since(r *eval.Record, against, path string) error {
 	case old.Summary.Errors > 0:
 		return fmt.Errorf("--against %s: the notebook has errors there", against)
 	default:
-		r.Since = eval.SinceRecord(against, old, r)
+		r.Since = record.SinceRecord(against, old, r)
 	}
 	return nil
 }

@@ -7,14 +7,14 @@ import (
 	"slices"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook/files"
 )
 
 // writeDepfile writes what was read as a rule of make, so that make, ninja and
 // others run a check again only where one of its files changed. The target is
 // the name of the file without its ".d".
-func writeDepfile(name string, read []eval.File) error {
+func writeDepfile(name string, read []record.File) error {
 	var names []string
 	for _, f := range read {
 		n := f.Abs

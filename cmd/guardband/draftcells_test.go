@@ -11,14 +11,14 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook/sheet"
 	"guardband/units"
 )
 
 // sections compares the page named first for each of the six sections with the
 // pages that the note cites for it.
-func (s *scoreSheet) sections(t *testing.T, l *sheet.Reader, pdf string, hand eval.Part) {
+func (s *scoreSheet) sections(t *testing.T, l *sheet.Reader, pdf string, hand record.Part) {
 	survey, err := l.Survey(t.Context(), pdf)
 	require.NoError(t, err)
 	for _, f := range survey.Sections {
@@ -138,8 +138,8 @@ func (s *scoreSheet) handText(pdf string) string {
 
 // pins compares names and types pin by pin. A pad under the body is a thermal
 // pad whatever it is called.
-func (s *scoreSheet) pins(name string, d drafted, hand eval.Part) {
-	got := map[string]eval.Pin{}
+func (s *scoreSheet) pins(name string, d drafted, hand record.Part) {
+	got := map[string]record.Pin{}
 	n, m := 0, 0
 	for _, p := range d.part.Pins {
 		for _, k := range p.Numbers {
@@ -151,7 +151,7 @@ func (s *scoreSheet) pins(name string, d drafted, hand eval.Part) {
 			n++
 			g, ok := got[k]
 			if !ok {
-				g = eval.Pin{}
+				g = record.Pin{}
 			}
 			same := plain(p.Name) == plain(g.Name) || k == "EP" || p.Type == "not connected" && g.Type == p.Type // NC8 by hand where the sheet says NC
 			s.cell("pin name", name+" pin "+k, p.Name, g.Name, same)
@@ -171,7 +171,7 @@ func (s *scoreSheet) pins(name string, d drafted, hand eval.Part) {
 // and the words cited, or by page and name; which of several lines is meant is
 // told by the nearest numbers, since notes keep the lines they need.
 // asks says whether the line of a drafted fact asks if it is of another section.
-func (d drafted) asks(f *eval.Fact, section string) bool {
+func (d drafted) asks(f *record.Fact, section string) bool {
 	for _, line := range strings.Split(d.text, "\n") {
 		words := strings.Fields(line)
 		if len(words) > 2 && words[0] == f.Section && words[1] == f.Name && strings.Contains(line, "# or "+section+":") {
@@ -181,13 +181,13 @@ func (d drafted) asks(f *eval.Fact, section string) bool {
 	return false
 }
 
-func (s *scoreSheet) facts(name string, d drafted, hand eval.Part, sameVersion bool) {
+func (s *scoreSheet) facts(name string, d drafted, hand record.Part, sameVersion bool) {
 	for _, h := range hand.Facts {
 		if len(h.Cites) == 0 || h.Cites[0].Page == "" || strings.HasPrefix(h.Text, "by ") {
 			continue
 		}
 		want := columns(h)
-		var best *eval.Fact
+		var best *record.Fact
 		agree := -1
 		for i := range d.part.Facts {
 			g := &d.part.Facts[i]
@@ -224,13 +224,13 @@ func (s *scoreSheet) facts(name string, d drafted, hand eval.Part, sameVersion b
 	}
 }
 
-func pageOf(c eval.Cite) string {
+func pageOf(c record.Cite) string {
 	return strings.TrimPrefix(strings.TrimPrefix(c.Page, "pdf."), "p.")
 }
 
 // columns are min, typ and max as they stand. A plain value is compared with
 // the column that the sheet prints it in.
-func columns(f eval.Fact) [3]string {
+func columns(f record.Fact) [3]string {
 	return [3]string{f.MinText, f.TypText, f.MaxText}
 }
 
@@ -244,7 +244,7 @@ func sameQuantity(a, b string) bool {
 }
 
 // needs compares what is asked between two pins.
-func (s *scoreSheet) needs(name string, d drafted, hand eval.Part) {
+func (s *scoreSheet) needs(name string, d drafted, hand record.Part) {
 	got := map[string]string{}
 	for _, n := range d.part.Needs {
 		key, value := needParts(n.Text)

@@ -11,7 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook/sheet"
 	"guardband/report/json"
 )
@@ -129,7 +129,7 @@ func demoSheets(t *testing.T, root string) []demoSheet {
 
 // drafted is a draft, read back through the compiler.
 type drafted struct {
-	part       eval.Part
+	part       record.Part
 	text       string
 	candidates []string
 }
@@ -155,7 +155,7 @@ func draftPart(t *testing.T, pdf string) drafted {
 }
 
 // handParts are the parts that cite the sheet.
-func handParts(t *testing.T, f demoSheet) []eval.Part {
+func handParts(t *testing.T, f demoSheet) []record.Part {
 	_, out, errOut := guardband(t, "check", f.note, "--root", filepath.Dir(filepath.Dir(f.note)), "--format", "json")
 	r, err := json.Read(strings.NewReader(out))
 	require.NoError(t, err, errOut)
@@ -165,7 +165,7 @@ func handParts(t *testing.T, f demoSheet) []eval.Part {
 			id = s.ID
 		}
 	}
-	var parts []eval.Part
+	var parts []record.Part
 	for _, p := range r.Parts {
 		for _, x := range p.Facts {
 			if len(x.Cites) > 0 && x.Cites[0].Source == id {
@@ -180,7 +180,7 @@ func handParts(t *testing.T, f demoSheet) []eval.Part {
 
 // compare scores one draft. A sheet of several versions may have several notes:
 // the one of the version drafted counts, else the first.
-func (s *scoreSheet) compare(t *testing.T, l *sheet.Reader, pdf string, d drafted, hands []eval.Part) {
+func (s *scoreSheet) compare(t *testing.T, l *sheet.Reader, pdf string, d drafted, hands []record.Part) {
 	name := filepath.Base(pdf)
 	hand := hands[0]
 	for _, h := range hands {

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -52,7 +53,7 @@ the rule, the facts it looks for and the parts that note them.`,
 }
 
 // explainable lists the names that explain knows.
-func explainable(r *eval.Record, checks []eval.CheckText) []string {
+func explainable(r *record.Record, checks []eval.CheckText) []string {
 	var out []string
 	for _, c := range r.Claims {
 		out = append(out, c.ID)
@@ -76,7 +77,7 @@ func explainable(r *eval.Record, checks []eval.CheckText) []string {
 }
 
 // explainCheck prints what a built-in check asks, what it read, and its claims.
-func explainCheck(w io.Writer, r *eval.Record, checks []eval.CheckText, name string) bool {
+func explainCheck(w io.Writer, r *record.Record, checks []eval.CheckText, name string) bool {
 	k := slices.IndexFunc(checks, func(t eval.CheckText) bool { return t.Name == name })
 	if k < 0 {
 		return false
@@ -103,7 +104,7 @@ func explainCheck(w io.Writer, r *eval.Record, checks []eval.CheckText, name str
 	return true
 }
 
-func explain(w io.Writer, r *eval.Record, name string) bool {
+func explain(w io.Writer, r *record.Record, name string) bool {
 	for i := range r.Claims {
 		if r.Claims[i].ID == name {
 			explainClaim(w, &r.Claims[i])
@@ -136,7 +137,7 @@ func explain(w io.Writer, r *eval.Record, name string) bool {
 	return false
 }
 
-func explainClaim(w io.Writer, c *eval.Claim) {
+func explainClaim(w io.Writer, c *record.Claim) {
 	fmt.Fprintf(w, "%s  %s\n%s\n", c.ID, c.Headline, c.Statement)
 	place(w, c.Position)
 	if c.Reason != "" {
@@ -185,7 +186,7 @@ func explainClaim(w io.Writer, c *eval.Claim) {
 	}
 }
 
-func explainBasis(w io.Writer, b *eval.Basis, indent string) {
+func explainBasis(w io.Writer, b *record.Basis, indent string) {
 	line := b.Name + " = " + b.Shown
 	if b.At != "" {
 		line += " at " + b.At
@@ -202,7 +203,7 @@ func explainBasis(w io.Writer, b *eval.Basis, indent string) {
 	}
 }
 
-func explainCite(w io.Writer, k eval.Cite, indent string) {
+func explainCite(w io.Writer, k record.Cite, indent string) {
 	page := k.Page
 	if k.Counted > 0 {
 		page += fmt.Sprintf(" (page %d of the file)", k.Counted)
@@ -217,7 +218,7 @@ func explainCite(w io.Writer, k eval.Cite, indent string) {
 	}
 }
 
-func explainValue(w io.Writer, r *eval.Record, v *eval.Value) {
+func explainValue(w io.Writer, r *record.Record, v *record.Value) {
 	fmt.Fprintf(w, "%s = %s\n", v.Name, v.Formula)
 	place(w, v.Position)
 	if v.Numbers != nil {
@@ -242,7 +243,7 @@ func explainValue(w io.Writer, r *eval.Record, v *eval.Value) {
 
 // explainUses lists the claims that rest on a name, with what else stands
 // between.
-func explainUses(w io.Writer, r *eval.Record, name string) {
+func explainUses(w io.Writer, r *record.Record, name string) {
 	var ids []string
 	for _, c := range r.Claims {
 		for _, b := range c.RestsOn {
@@ -257,14 +258,14 @@ func explainUses(w io.Writer, r *eval.Record, name string) {
 	}
 }
 
-func place(w io.Writer, p *eval.Position) {
+func place(w io.Writer, p *record.Position) {
 	if p != nil {
 		fmt.Fprintf(w, "%s:%d\n", p.File, p.Line)
 	}
 }
 
 // plainMath writes a formula on one line.
-func plainMath(m *eval.Math) string {
+func plainMath(m *record.Math) string {
 	args := make([]string, len(m.Args))
 	for i := range m.Args {
 		args[i] = plainMath(&m.Args[i])
@@ -304,7 +305,7 @@ func plainMath(m *eval.Math) string {
 	return m.Text
 }
 
-func group(m *eval.Math, s string) string {
+func group(m *record.Math, s string) string {
 	if m.Op == "row" || m.Op == "fraction" {
 		return "(" + s + ")"
 	}

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/files"
 )
@@ -81,8 +82,8 @@ type newSupply struct{ file, name, volts string }
 type newType struct {
 	id, title, order, pack string
 	refs                   []string
-	pins                   []eval.Field // of one of them
-	nets                   int          // joined by all of them
+	pins                   []record.Field // of one of them
+	nets                   int            // joined by all of them
 }
 
 // usualKinds are the kinds that letters of a designator usually stand for;
@@ -92,8 +93,8 @@ var usualKinds = map[string]string{"J": "connector", "P": "connector", "CN": "co
 	"D": "diode", "LED": "LED", "K": "relay", "BT": "battery"}
 
 // look takes from the record of the first lines what is placed.
-func (n *newBoard) look(r *eval.Record) {
-	line := map[string]eval.PartsLine{}
+func (n *newBoard) look(r *record.Record) {
+	line := map[string]record.PartsLine{}
 	for _, l := range r.PartsList {
 		for _, ref := range l.Refs {
 			line[ref] = l

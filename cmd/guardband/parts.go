@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
@@ -106,14 +107,14 @@ func (a *app) orderCodes(path string, args []string) error {
 var partsHead = []string{"quantity", "designators", "order code", "package", "part", "maker", "status"}
 
 // partsColumns adds what is to be ordered where the number of boards is known.
-func partsColumns(r *eval.Record) []string {
+func partsColumns(r *record.Record) []string {
 	if len(r.PartsList) > 0 && r.PartsList[0].Boards > 0 {
 		return append([]string{fmt.Sprintf("order for %d", r.PartsList[0].Boards), "pack"}, partsHead...)
 	}
 	return partsHead
 }
 
-func partsRow(l eval.PartsLine) []string {
+func partsRow(l record.PartsLine) []string {
 	row := []string{strconv.Itoa(l.Quantity), strings.Join(l.Refs, " "), l.Order, l.Package, l.Title, l.Maker, l.Status}
 	if l.Boards == 0 {
 		return row
@@ -125,7 +126,7 @@ func partsRow(l eval.PartsLine) []string {
 	return append([]string{strconv.Itoa(l.ToOrder), pack}, row...)
 }
 
-func (a *app) partsCSV(r *eval.Record) error {
+func (a *app) partsCSV(r *record.Record) error {
 	w := csv.NewWriter(a.out)
 	if err := w.Write(partsColumns(r)); err != nil {
 		return err
@@ -156,7 +157,7 @@ func inert(cell string) string {
 	return "'" + cell
 }
 
-func (a *app) partsText(r *eval.Record) error {
+func (a *app) partsText(r *record.Record) error {
 	w := tabwriter.NewWriter(a.out, 2, 8, 2, ' ', 0)
 	fmt.Fprintln(w, strings.Join(partsColumns(r), "\t"))
 	for _, l := range r.PartsList {
@@ -191,7 +192,7 @@ func (a *app) partsText(r *eval.Record) error {
 }
 
 // stillToNote lists what the notes lack, each gap with the parts it is in.
-func stillToNote(w io.Writer, parts []eval.Part) {
+func stillToNote(w io.Writer, parts []record.Part) {
 	fmt.Fprintln(w, "still to note\tparts")
 	for _, gap := range eval.GapNames() {
 		var l []string

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/files"
 	"guardband/report/badge"
@@ -27,7 +28,7 @@ import (
 type form struct {
 	name  string // after --format
 	file  string
-	write func(w io.Writer, r *eval.Record, opt written) error
+	write func(w io.Writer, r *record.Record, opt written) error
 }
 
 // written is what the forms want to know: the short version or all, and the
@@ -36,17 +37,17 @@ type written struct{ only, base, notes string }
 
 // forms are those of a record; a new one is a row here and a folder under report.
 var forms = []form{
-	{"html", "record.html", func(w io.Writer, r *eval.Record, opt written) error {
+	{"html", "record.html", func(w io.Writer, r *record.Record, opt written) error {
 		return html.Write(w, r, html.Options{Only: opt.only, Base: opt.base, Notes: opt.notes})
 	}},
-	{"pdf", "record.pdf", func(w io.Writer, r *eval.Record, opt written) error {
+	{"pdf", "record.pdf", func(w io.Writer, r *record.Record, opt written) error {
 		return pdf.Write(w, r, pdf.Options{Only: opt.only})
 	}},
-	{"json", "record.json", func(w io.Writer, r *eval.Record, _ written) error { return json.Write(w, r) }},
-	{"junit", "record.xml", func(w io.Writer, r *eval.Record, _ written) error { return junit.Write(w, r, junit.Options{}) }},
-	{"sarif", "record.sarif", func(w io.Writer, r *eval.Record, _ written) error { return sarif.Write(w, r) }},
-	{"markdown", "record.md", func(w io.Writer, r *eval.Record, _ written) error { return markdown.Write(w, r, markdown.Options{}) }},
-	{"badge", "record.svg", func(w io.Writer, r *eval.Record, _ written) error { return badge.Write(w, r) }},
+	{"json", "record.json", func(w io.Writer, r *record.Record, _ written) error { return json.Write(w, r) }},
+	{"junit", "record.xml", func(w io.Writer, r *record.Record, _ written) error { return junit.Write(w, r, junit.Options{}) }},
+	{"sarif", "record.sarif", func(w io.Writer, r *record.Record, _ written) error { return sarif.Write(w, r) }},
+	{"markdown", "record.md", func(w io.Writer, r *record.Record, _ written) error { return markdown.Write(w, r, markdown.Options{}) }},
+	{"badge", "record.svg", func(w io.Writer, r *record.Record, _ written) error { return badge.Write(w, r) }},
 }
 
 func formNamed(name string) (form, bool) {
@@ -150,7 +151,7 @@ func recordFolder(out, path string, paths []string) string {
 	return filepath.Join(out, filepath.Join(own[len(shared):]...))
 }
 
-func (a *app) writeRecord(r *eval.Record, path, dir string, formats []string, only string) error {
+func (a *app) writeRecord(r *record.Record, path, dir string, formats []string, only string) error {
 	if err := makeFolder(dir); err != nil {
 		return err
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook/files"
 )
 
@@ -53,7 +54,7 @@ func (a *app) sourcesCommand() *cobra.Command {
 	return c
 }
 
-func (a *app) printSources(r *eval.Record) {
+func (a *app) printSources(r *record.Record) {
 	for _, s := range r.Sources {
 		fmt.Fprintf(a.out, "%s  %s\n", s.ID, s.Title)
 		if s.Revision != "" {
@@ -88,7 +89,7 @@ func (a *app) printSources(r *eval.Record) {
 
 // printCitations lists what a person must look at: of a changed file every
 // citation, of another those that do not stand.
-func (a *app) printCitations(s eval.Source) {
+func (a *app) printCitations(s record.Source) {
 	for _, k := range s.Citations {
 		stands := (k.Checked == "words" || k.Checked == "numbers" || k.Checked == "page") && len(k.Missing) == 0 && k.Slip == ""
 		stands = stands || k.Checked == "read by a person"
@@ -141,7 +142,7 @@ func pageList(pages []int) string {
 // writeDigests adds a sha256 line under the file line of every source whose
 // document is at hand and has no digest yet. A recorded digest that differs is
 // never overwritten: that is the person's decision.
-func (a *app) writeDigests(r *eval.Record) error {
+func (a *app) writeDigests(r *record.Record) error {
 	for _, s := range r.Sources {
 		if s.SHA256 == "" || s.Recorded != "" || s.Position == nil {
 			continue

@@ -10,7 +10,7 @@ import (
 	"iter"
 	"sync"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
 )
@@ -49,14 +49,14 @@ func (w *Workspace) Load(path string, stdin []byte, changes []string) (*notebook
 // machine, or a *Fault.
 type Result struct {
 	Path   string
-	Record *eval.Record
+	Record *record.Record
 	Err    error
 }
 
 // Each works designs out with a function, as many at a time as workers, and
 // yields them in order. No more than a few wait to be taken. A panic in one
 // of them is its *Fault.
-func Each(ctx context.Context, paths []string, workers int, work func(path string) (*eval.Record, error)) iter.Seq[Result] {
+func Each(ctx context.Context, paths []string, workers int, work func(path string) (*record.Record, error)) iter.Seq[Result] {
 	return func(yield func(Result) bool) {
 		ctx, stop := context.WithCancel(ctx)
 		defer stop()
@@ -101,7 +101,7 @@ func Each(ctx context.Context, paths []string, workers int, work func(path strin
 	}
 }
 
-func one(path string, work func(path string) (*eval.Record, error)) (r Result) {
+func one(path string, work func(path string) (*record.Record, error)) (r Result) {
 	r.Path = path
 	defer func() {
 		if x := recover(); x != nil {

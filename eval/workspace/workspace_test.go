@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -36,7 +37,7 @@ func designs(t *testing.T, n int) string {
 	return root
 }
 
-func bytesOf(t *testing.T, r *eval.Record) []byte {
+func bytesOf(t *testing.T, r *record.Record) []byte {
 	b, err := json.Marshal(r)
 	require.NoError(t, err)
 	return b
@@ -46,8 +47,8 @@ func bytesOf(t *testing.T, r *eval.Record) []byte {
 // others, whatever is shared and however many are worked out at a time.
 func TestAloneAndTogether(t *testing.T) {
 	root := designs(t, 20)
-	compile := func(w *Workspace) func(string) (*eval.Record, error) {
-		return func(path string) (*eval.Record, error) {
+	compile := func(w *Workspace) func(string) (*record.Record, error) {
+		return func(path string) (*record.Record, error) {
 			book, err := w.Load(path, nil, nil)
 			if err != nil {
 				return nil, err
@@ -108,11 +109,11 @@ func TestEach(t *testing.T) {
 		paths[i] = fmt.Sprint(i)
 	}
 	t.Run("a panic loses one design", func(t *testing.T) {
-		for x := range Each(context.Background(), paths, 3, func(p string) (*eval.Record, error) {
+		for x := range Each(context.Background(), paths, 3, func(p string) (*record.Record, error) {
 			if p == "7" {
 				panic("at seven")
 			}
-			return &eval.Record{}, nil
+			return &record.Record{}, nil
 		}) {
 			var fault *Fault
 			require.Equal(t, x.Path == "7", x.Record == nil)
@@ -124,7 +125,7 @@ func TestEach(t *testing.T) {
 	})
 	t.Run("who stops taking stops the work", func(t *testing.T) {
 		var done atomic.Int64
-		for range Each(context.Background(), paths, 2, func(string) (*eval.Record, error) {
+		for range Each(context.Background(), paths, 2, func(string) (*record.Record, error) {
 			done.Add(1)
 			return nil, nil
 		}) {
@@ -136,7 +137,7 @@ func TestEach(t *testing.T) {
 		ctx, cancel := context.WithCancel(context.Background())
 		cancel()
 		n := 0
-		for x := range Each(ctx, paths, 2, func(string) (*eval.Record, error) { return nil, ctx.Err() }) {
+		for x := range Each(ctx, paths, 2, func(string) (*record.Record, error) { return nil, ctx.Err() }) {
 			require.ErrorIs(t, x.Err, context.Canceled)
 			n++
 		}

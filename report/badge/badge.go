@@ -6,14 +6,14 @@ import (
 	"html"
 	"io"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
 )
 
 // Text is the two words of the badge: what was judged and how it stands. The
 // worst verdict is named with its count.
-func Text(s eval.Summary) (subject, state string) {
+func Text(s record.Summary) (subject, state string) {
 	switch {
 	case s.Errors > 0:
 		return "claims", words.Plural(s.Errors, "error", "errors")
@@ -30,7 +30,7 @@ func Text(s eval.Summary) (subject, state string) {
 }
 
 // ink of the rule under the state. The words say it; the rule only repeats it.
-func ink(s eval.Summary) string {
+func ink(s record.Summary) string {
 	switch {
 	case s.Errors > 0 || s.Failed > 0:
 		return "#961b1b"
@@ -46,7 +46,7 @@ func ink(s eval.Summary) string {
 
 // Write writes the badge: two words in a frame, the state underlined. It
 // fails where w fails.
-func Write(w io.Writer, r *eval.Record) error {
+func Write(w io.Writer, r *record.Record) error {
 	subject, state := Text(r.Summary)
 	const size, pad, high = 12.0, 9.0, 24.0
 	a := draw.Plain{}.Width(draw.Regular, size, subject)

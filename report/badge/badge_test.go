@@ -10,7 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
@@ -23,7 +23,7 @@ func TestGolden(t *testing.T) {
 }
 
 func TestText(t *testing.T) {
-	for want, s := range map[string]eval.Summary{
+	for want, s := range map[string]record.Summary{
 		"none": {}, "3 passed": {Passed: 3}, "1 waived": {Passed: 3, Waived: 1}, "2 open": {Passed: 1, Open: 2, Waived: 1},
 		"4 failed": {Failed: 4, Open: 2}, "1 error": {Failed: 4, Errors: 1}, "2 errors": {Passed: 1, Errors: 2},
 	} {

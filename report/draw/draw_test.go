@@ -11,12 +11,12 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
-func name(s string) eval.Math { return eval.Math{Op: "name", Text: s} }
-func op(o, t string, a ...eval.Math) eval.Math {
-	return eval.Math{Op: o, Text: t, Args: a}
+func name(s string) record.Math { return record.Math{Op: "name", Text: s} }
+func op(o, t string, a ...record.Math) record.Math {
+	return record.Math{Op: o, Text: t, Args: a}
 }
 
 // inside says that every shape lies in its picture, up to a pen's width.
@@ -122,10 +122,10 @@ func TestBracketsGrow(t *testing.T) {
 
 func TestEveryOpIsSet(t *testing.T) {
 	a, b, c := name("a"), name("b"), name("c")
-	for want, m := range map[string]eval.Math{
+	for want, m := range map[string]record.Math{
 		"1.8 V":              op("number", "1.8 V"),
 		"a≤b":                op("row", "<=", a, b),
-		"a≤b≤c":              {Op: "chain", Signs: []string{"<=", "<="}, Args: []eval.Math{a, b, c}},
+		"a≤b≤c":              {Op: "chain", Signs: []string{"<=", "<="}, Args: []record.Math{a, b, c}},
 		"a·b":                op("row", "*", a, b),
 		"−a":                 op("neg", "", a),
 		"not a":              op("not", "", a),
@@ -154,7 +154,7 @@ func TestEveryOpIsSet(t *testing.T) {
 
 func TestMissingArgumentsAndDepth(t *testing.T) {
 	for _, o := range []string{"row", "chain", "fraction", "power", "root", "neg", "not", "paren", "list", "call", "if", "inside", "range"} {
-		m := eval.Math{Op: o}
+		m := record.Math{Op: o}
 		require.NotPanics(t, func() { inside(t, Formula(&m, Plain{}, 10), 10) }, o)
 	}
 	deep := name("x")
@@ -166,14 +166,14 @@ func TestMissingArgumentsAndDepth(t *testing.T) {
 }
 
 func TestAnyFormulaStaysInItsBox(t *testing.T) {
-	var gen func(d int) *rapid.Generator[eval.Math]
-	gen = func(d int) *rapid.Generator[eval.Math] {
-		return rapid.Custom(func(t *rapid.T) eval.Math {
+	var gen func(d int) *rapid.Generator[record.Math]
+	gen = func(d int) *rapid.Generator[record.Math] {
+		return rapid.Custom(func(t *rapid.T) record.Math {
 			ops := []string{"name", "number"}
 			if d > 0 {
 				ops = append(ops, "row", "fraction", "power", "root", "neg", "paren", "call", "list", "inside", "if")
 			}
-			m := eval.Math{Op: rapid.SampledFrom(ops).Draw(t, "op"), Text: rapid.SampledFrom([]string{"V_OUT", "x", "sqrt", "+", "12 kΩ"}).Draw(t, "text")}
+			m := record.Math{Op: rapid.SampledFrom(ops).Draw(t, "op"), Text: rapid.SampledFrom([]string{"V_OUT", "x", "sqrt", "+", "12 kΩ"}).Draw(t, "text")}
 			if d > 0 {
 				for range rapid.IntRange(0, 3).Draw(t, "n") {
 					m.Args = append(m.Args, gen(d-1).Draw(t, "arg"))
@@ -193,16 +193,16 @@ func TestAnyFormulaStaysInItsBox(t *testing.T) {
 
 func num64(v float64) *float64 { return &v }
 
-func side(text string, lo, hi *float64, shown string) eval.Span {
-	return eval.Span{Text: text, Min: lo, Max: hi, Shown: shown}
+func side(text string, lo, hi *float64, shown string) record.Span {
+	return record.Span{Text: text, Min: lo, Max: hi, Shown: shown}
 }
 
 func TestBarsMergeBothLimits(t *testing.T) {
 	rail := side("RAIL", num64(2.94), num64(3.06), "2.94 V to 3.06 V")
 	low, high := side("2.7 V", num64(2.7), num64(2.7), "2.7 V"), side("3.6 V", num64(3.6), num64(3.6), "3.6 V")
-	tests := []eval.Test{
-		{Op: "<=", Left: low, Right: rail, Verdict: eval.Passed, Margin: &eval.Margin{RequiredAbsolute: num64(0.135), Text: "a"}},
-		{Op: "<=", Left: rail, Right: high, LimitRight: true, Verdict: eval.Failed, Margin: &eval.Margin{Text: "b"}},
+	tests := []record.Test{
+		{Op: "<=", Left: low, Right: rail, Verdict: record.Passed, Margin: &record.Margin{RequiredAbsolute: num64(0.135), Text: "a"}},
+		{Op: "<=", Left: rail, Right: high, LimitRight: true, Verdict: record.Failed, Margin: &record.Margin{Text: "b"}},
 	}
 	bars := Bars(tests)
 	require.Len(t, bars, 1)
@@ -210,14 +210,14 @@ func TestBarsMergeBothLimits(t *testing.T) {
 	require.Equal(t, "2.7 V", b.Low.Label)
 	require.Equal(t, "3.6 V", b.High.Label)
 	require.Equal(t, 0.135, b.AskedLow)
-	require.Equal(t, eval.Failed, b.Verdict)
+	require.Equal(t, record.Failed, b.Verdict)
 	require.Equal(t, "a; b", b.Margin)
 
 	tests[1].Left.Text, tests[1].Left.Shown = "OTHER", "other"
 	require.Len(t, Bars(tests), 2, "two values are two bars")
-	require.Empty(t, Bars([]eval.Test{{Op: "==", Left: rail, Right: high, LimitRight: true}}))
-	require.Empty(t, Bars([]eval.Test{{Op: "<=", Left: rail, Right: side("x", nil, nil, "unknown"), LimitRight: true}}))
-	require.Empty(t, Bars([]eval.Test{{Op: "<=", Left: side("x", nil, nil, ""), Right: high, LimitRight: true}}))
+	require.Empty(t, Bars([]record.Test{{Op: "==", Left: rail, Right: high, LimitRight: true}}))
+	require.Empty(t, Bars([]record.Test{{Op: "<=", Left: rail, Right: side("x", nil, nil, "unknown"), LimitRight: true}}))
+	require.Empty(t, Bars([]record.Test{{Op: "<=", Left: side("x", nil, nil, ""), Right: high, LimitRight: true}}))
 }
 
 // TestMarginBarIsToScale measures the drawing: positions are a linear function of the values.
@@ -348,5 +348,5 @@ func TestGauge(t *testing.T) {
 	require.InDelta(t, zero, bar(-5).X+bar(-5).W, 1e-9)
 	require.GreaterOrEqual(t, bar(-1e6).X, 0.0)
 	require.LessOrEqual(t, bar(1e9).X+bar(1e9).W, 120.0)
-	require.Nil(t, NewGauge(&eval.Margin{Base: "span", Percent: new(float64)}))
+	require.Nil(t, NewGauge(&record.Margin{Base: "span", Percent: new(float64)}))
 }

@@ -2,7 +2,8 @@ package draw
 
 import (
 	"cmp"
-	"guardband/eval"
+
+	"guardband/eval/record"
 )
 
 // Proportions of a formula, in parts of the size. They follow the usual
@@ -20,7 +21,7 @@ const (
 // Formula typesets m at size. Fractions, roots, powers and subscripts are
 // built of the backend's own faces; brackets that must grow are drawn. A nil
 // formula is an empty picture.
-func Formula(m *eval.Math, metrics Metrics, size float64) Picture {
+func Formula(m *record.Math, metrics Metrics, size float64) Picture {
 	if m == nil {
 		return Picture{}
 	}
@@ -88,7 +89,7 @@ func (l layout) sign(op string, size float64) Picture {
 	return row(gap(pad), l.text(Regular, size, Sign(op)), gap(pad))
 }
 
-func (l layout) math(m *eval.Math, size float64, depth int) Picture {
+func (l layout) math(m *record.Math, size float64, depth int) Picture {
 	if depth > maxDepth {
 		return l.text(Regular, size, "…")
 	}
@@ -150,7 +151,7 @@ func (l layout) math(m *eval.Math, size float64, depth int) Picture {
 	return words(m.Text)
 }
 
-func (l layout) list(m *eval.Math, size float64, depth int, between func(int) Picture) Picture {
+func (l layout) list(m *record.Math, size float64, depth int, between func(int) Picture) Picture {
 	var ps []Picture
 	for i := range m.Args {
 		if i > 0 {
@@ -161,6 +162,6 @@ func (l layout) list(m *eval.Math, size float64, depth int, between func(int) Pi
 	return row(ps...)
 }
 
-func (l layout) commas(m *eval.Math, size float64, depth int) Picture {
+func (l layout) commas(m *record.Math, size float64, depth int) Picture {
 	return l.list(m, size, depth, func(int) Picture { return l.text(Regular, size, ", ") })
 }

@@ -1,6 +1,8 @@
 package draw
 
-import "guardband/eval"
+import (
+	"guardband/eval/record"
+)
 
 // Gauge is a margin on a scale that all gauges of a table share.
 type Gauge struct {
@@ -9,7 +11,7 @@ type Gauge struct {
 }
 
 // NewGauge is nil where the margin has no percentage of a limit.
-func NewGauge(m *eval.Margin) *Gauge {
+func NewGauge(m *record.Margin) *Gauge {
 	if m.Percent == nil || m.Base != "limit" {
 		return nil
 	}

@@ -1,6 +1,8 @@
 package draw
 
-import "guardband/eval"
+import (
+	"guardband/eval/record"
+)
 
 // Bar is what a margin plot shows: one side's range against its limits, to scale.
 // All numbers are SI values in one unit; the labels are the Record's texts.
@@ -10,7 +12,7 @@ type Bar struct {
 	ValueText           string   // the value as typed
 	ValueLabel          string   // its range as shown
 	Margin              string   // "0.24 V, 8.9 % of limit"
-	Verdict             eval.Verdict
+	Verdict             record.Verdict
 	AtLow, AtHigh       bool // the margin belongs to this limit
 	AskedLow, AskedHigh float64
 }
@@ -24,7 +26,7 @@ type Bound struct {
 // Bars merges the tests of a criterion into plots: two tests of one value, one
 // from below and one from above, make one bar. Tests without a number to draw
 // (an unknown limit, no comparison of size) make none.
-func Bars(tests []eval.Test) []Bar {
+func Bars(tests []record.Test) []Bar {
 	var out []Bar
 	index := map[string]int{}
 	for _, t := range tests {
@@ -46,7 +48,7 @@ func Bars(tests []eval.Test) []Bar {
 	return out
 }
 
-func barOf(t eval.Test) (Bar, bool) {
+func barOf(t record.Test) (Bar, bool) {
 	value, limit := t.Left, t.Right
 	if !t.LimitRight {
 		value, limit = t.Right, t.Left
@@ -105,11 +107,11 @@ func joinText(a, b string) string {
 	return a + "; " + b
 }
 
-func rank(v eval.Verdict) int {
+func rank(v record.Verdict) int {
 	switch v {
-	case eval.Failed:
+	case record.Failed:
 		return 2
-	case eval.Open:
+	case record.Open:
 		return 1
 	}
 	return 0

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
 	"guardband/report/outline"
@@ -337,7 +337,7 @@ func (p *page) value(b *outline.Block) {
 	p.raw(markup("</p></div></div>\n"))
 }
 
-func (p *page) tally(s eval.Summary) {
+func (p *page) tally(s record.Summary) {
 	p.raw(markup(`<div class="bar" aria-hidden="true">`))
 	for _, v := range words.Verdicts {
 		if c := words.Count(s, v); c > 0 {

@@ -8,7 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
@@ -25,7 +25,7 @@ func TestInABrowser(t *testing.T) {
 	fixture.Need(t, "browser/node_modules (npm ci --prefix report/html/browser)", err == nil)
 
 	dir := t.TempDir()
-	for name, r := range map[string]*eval.Record{
+	for name, r := range map[string]*record.Record{
 		"small": fixture.Small(), "large": fixture.Large(), "failures": fixture.Failures(), "empty": fixture.Empty(),
 		"hostile": fixture.Hostile(), "many": fixture.Many(2000),
 	} {
@@ -44,7 +44,7 @@ func TestInABrowser(t *testing.T) {
 	t.Logf("%s", out)
 }
 
-func writePage(t *testing.T, path string, r *eval.Record, opt Options) {
+func writePage(t *testing.T, path string, r *record.Record, opt Options) {
 	t.Helper()
 	f, err := os.Create(path)
 	require.NoError(t, err)

@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 	"guardband/report/outline"
 )
@@ -27,7 +27,7 @@ const pngURI = "data:image/png;base64,"
 
 // add gives the number of a picture. Only PNG data is taken, so that a record
 // cannot bring in an address or a scripted drawing.
-func (ps *pictures) add(c *eval.Cite) (int, bool) {
+func (ps *pictures) add(c *record.Cite) (int, bool) {
 	if !strings.HasPrefix(c.Picture, pngURI) {
 		return 0, false
 	}
@@ -65,7 +65,7 @@ func pngSize(uri string) (w, h int, ok bool) {
 
 // evidence is each page that a claim rests on with how far it was checked and
 // the picture of the cited lines.
-func (p *page) evidence(cites []eval.Cite) {
+func (p *page) evidence(cites []record.Cite) {
 	p.raw(markup(`<ul class="evidence" aria-label="Evidence">`))
 	for i := range cites {
 		c := &cites[i]
@@ -104,7 +104,7 @@ func badGrade(g string) markup {
 }
 
 // picture shows the cited lines.
-func (p *page) picture(c *eval.Cite) {
+func (p *page) picture(c *record.Cite) {
 	n, ok := p.pictures.add(c)
 	if !ok {
 		return

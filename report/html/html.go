@@ -9,7 +9,7 @@ import (
 	"fmt"
 	"io"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 // Options of a page. The zero value is a full page without links to files.
@@ -36,7 +36,7 @@ var ErrOnly = errors.New(`the page has the versions "" and "attention"`)
 
 // Write writes the page in UTF-8. It fails on an unknown version and where w
 // fails; the same Record and Options give the same bytes.
-func Write(w io.Writer, r *eval.Record, opt Options) error {
+func Write(w io.Writer, r *record.Record, opt Options) error {
 	if opt.Only != "" && opt.Only != "attention" {
 		return fmt.Errorf("%w, not %q", ErrOnly, opt.Only)
 	}

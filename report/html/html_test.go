@@ -12,21 +12,21 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
 var update = flag.Bool("update", false, "write the golden files")
 
 // records are made once; TestRecordIsLeftAlone shows that writing changes none.
-var records = sync.OnceValue(func() map[string]*eval.Record {
-	return map[string]*eval.Record{
+var records = sync.OnceValue(func() map[string]*record.Record {
+	return map[string]*record.Record{
 		"small": fixture.Small(), "large": fixture.Large(), "failures": fixture.Failures(), "empty": fixture.Empty(),
 		"hostile": fixture.Hostile(), "many": fixture.Many(60),
 	}
 })
 
-func written(t testing.TB, r *eval.Record, opt Options) string {
+func written(t testing.TB, r *record.Record, opt Options) string {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, r, opt))
@@ -220,7 +220,7 @@ func TestFileLinks(t *testing.T) {
 
 // The sign-off has roles under Role and people under Name.
 func TestSignOffNamesRolesAndPeople(t *testing.T) {
-	for _, r := range []*eval.Record{fixture.Small(), {Design: eval.Design{Author: "M. Quill"}}} {
+	for _, r := range []*record.Record{fixture.Small(), {Design: record.Design{Author: "M. Quill"}}} {
 		var b bytes.Buffer
 		require.NoError(t, Write(&b, r, Options{}))
 		require.Contains(t, b.String(), `<th scope="row">author</th><td>M. Quill</td>`)

@@ -4,7 +4,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 )
 
@@ -14,7 +14,7 @@ const maxMath = 60
 
 // formula writes m as MathML Core. It is written in pieces at its outer
 // comparisons and sums, so that a long formula breaks over lines.
-func (p *page) formula(m *eval.Math, class markup) {
+func (p *page) formula(m *record.Math, class markup) {
 	if m == nil {
 		return
 	}
@@ -32,7 +32,7 @@ func (p *page) formula(m *eval.Math, class markup) {
 const narrowest = 290
 
 // widest is the width of the widest piece that pieces writes.
-func widest(m *eval.Math, depth int) float64 {
+func widest(m *record.Math, depth int) float64 {
 	if depth < 4 && len(m.Args) > 0 && (m.Op == "chain" || m.Op == "row" && breaks[m.Text]) {
 		w := 0.0
 		for i := range m.Args {
@@ -50,7 +50,7 @@ var breaks = map[string]bool{
 }
 
 // pieces writes m after sign, opened at its outer signs.
-func (p *page) pieces(m *eval.Math, sign string, depth int) {
+func (p *page) pieces(m *record.Math, sign string, depth int) {
 	switch {
 	case m.Op == "row" && breaks[m.Text] && depth < 4 && len(m.Args) > 0:
 		p.pieces(&m.Args[0], sign, depth+1)
@@ -104,7 +104,7 @@ func (p *page) mtext(s string) { p.raw(markup(`<mtext>`), hard(s), markup(`</mte
 // hard keeps the blanks of a number and its unit.
 func hard(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
 
-func (p *page) args(m *eval.Math, depth int, between func(i int)) {
+func (p *page) args(m *record.Math, depth int, between func(i int)) {
 	for i := range m.Args {
 		if i > 0 {
 			between(i - 1)
@@ -116,7 +116,7 @@ func (p *page) args(m *eval.Math, depth int, between func(i int)) {
 func (p *page) comma(int) { p.raw(markup(`<mo separator="true">,</mo>`)) }
 
 // group writes argument i as one row.
-func (p *page) group(m *eval.Math, i, depth int) {
+func (p *page) group(m *record.Math, i, depth int) {
 	p.raw(markup(`<mrow>`))
 	if i < len(m.Args) {
 		p.math(&m.Args[i], depth+1)
@@ -130,7 +130,7 @@ func (p *page) fenced(open, shut markup, inside func()) {
 	p.raw(markup(`<mo fence="true" form="postfix">`), shut, markup(`</mo></mrow>`))
 }
 
-func (p *page) math(m *eval.Math, depth int) {
+func (p *page) math(m *record.Math, depth int) {
 	if depth > maxMath {
 		p.raw(markup(`<mtext>…</mtext>`))
 		return
@@ -193,7 +193,7 @@ func (p *page) math(m *eval.Math, depth int) {
 }
 
 // worded writes the arguments with a word before each.
-func (p *page) worded(m *eval.Math, depth int, before ...string) {
+func (p *page) worded(m *record.Math, depth int, before ...string) {
 	for i := range m.Args {
 		if i < len(before) && before[i] != "" {
 			p.mtext(before[i])
@@ -202,7 +202,7 @@ func (p *page) worded(m *eval.Math, depth int, before ...string) {
 	}
 }
 
-func (p *page) mathRoot(m *eval.Math, depth int) {
+func (p *page) mathRoot(m *record.Math, depth int) {
 	if len(m.Args) > 1 {
 		p.raw(markup(`<mroot>`))
 		p.group(m, 0, depth)

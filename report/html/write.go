@@ -7,7 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 	"guardband/report/outline"
 )
@@ -20,14 +20,14 @@ type markup string
 // come back from Flush.
 type page struct {
 	w        *bufio.Writer
-	r        *eval.Record
+	r        *record.Record
 	o        *outline.Document
 	opt      Options
 	pictures pictures
 	level    int // heading level written last
 }
 
-func newPage(w *bufio.Writer, r *eval.Record, opt Options) *page {
+func newPage(w *bufio.Writer, r *record.Record, opt Options) *page {
 	p := &page{w: w, r: r, opt: opt, level: 2, o: outline.Make(r, outline.Options{Only: opt.Only})}
 	p.pictures.index = map[string]int{}
 	return p
@@ -41,7 +41,7 @@ func (p *page) raw(parts ...any) {
 			p.w.WriteString(string(v))
 		case string:
 			p.text(v)
-		case eval.Verdict:
+		case record.Verdict:
 			p.text(string(v))
 		case int:
 			p.w.WriteString(strconv.Itoa(v))

@@ -10,7 +10,7 @@ import (
 	"io"
 	"reflect"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 // Schema is the JSON Schema of a record.
@@ -21,7 +21,7 @@ var Schema []byte
 // Write writes r as indented JSON in UTF-8, keys in the order of the schema,
 // lists that hold nothing as [], nothing escaped for HTML. It fails where r
 // holds a number that JSON has no form for (NaN, infinity) and where w fails.
-func Write(w io.Writer, r *eval.Record) error {
+func Write(w io.Writer, r *record.Record) error {
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
@@ -32,18 +32,18 @@ func Write(w io.Writer, r *eval.Record) error {
 }
 
 // ErrSchema says that a document is no record of the form this package reads.
-var ErrSchema = errors.New("no record of the form " + eval.SchemaName)
+var ErrSchema = errors.New("no record of the form " + record.SchemaName)
 
 // Read reads one record. It is strict: another schema name, an unknown key or
 // anything after the record is an error. Lists that hold nothing are nil.
-func Read(r io.Reader) (*eval.Record, error) {
+func Read(r io.Reader) (*record.Record, error) {
 	d := json.NewDecoder(r)
 	d.DisallowUnknownFields()
-	var rec eval.Record
+	var rec record.Record
 	if err := d.Decode(&rec); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrSchema, err)
 	}
-	if rec.Schema != eval.SchemaName {
+	if rec.Schema != record.SchemaName {
 		return nil, fmt.Errorf("%w: it names itself %q", ErrSchema, rec.Schema)
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {

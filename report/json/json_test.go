@@ -12,7 +12,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
@@ -27,15 +27,15 @@ func judge(t *testing.T) *jsonschema.Schema {
 	return s
 }
 
-func written(t *testing.T, r *eval.Record) []byte {
+func written(t *testing.T, r *record.Record) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, r))
 	return b.Bytes()
 }
 
-func records() map[string]*eval.Record {
-	return map[string]*eval.Record{
+func records() map[string]*record.Record {
+	return map[string]*record.Record{
 		"small": fixture.Small(), "large": fixture.Large(), "many": fixture.Many(100),
 		"failures": fixture.Failures(), "empty": fixture.Empty(), "hostile": fixture.Hostile(),
 	}
@@ -120,7 +120,7 @@ func TestReadIsStrict(t *testing.T) {
 		"half":           good[:len(good)/2],
 		"more after it":  good + "{}",
 		"unknown key":    strings.Replace(good, `"schema"`, `"colour": 1, "schema"`, 1),
-		"another schema": strings.Replace(good, eval.SchemaName, "other/1", 1),
+		"another schema": strings.Replace(good, record.SchemaName, "other/1", 1),
 		"a list":         "[]",
 	} {
 		_, err := Read(strings.NewReader(s))

@@ -15,7 +15,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 var update = flag.Bool("update", false, "write schema.json from the Record's types and comments")
@@ -52,7 +52,7 @@ func (o object) MarshalJSON() ([]byte, error) {
 
 // restrictions are what the Go types do not say, by type and key.
 var restrictions = map[string]member{
-	"Record.schema":      {"const", eval.SchemaName},
+	"Record.schema":      {"const", record.SchemaName},
 	"Design.as_of":       {"pattern", `^\d{4}-\d{2}-\d{2}$`},
 	"FileDigest.sha256":  {"pattern", `^[0-9a-f]{64}$`},
 	"Source.sha256":      {"pattern", `^[0-9a-f]{64}$`},
@@ -75,7 +75,7 @@ var restrictions = map[string]member{
 // comments are the doc and line comments of the Record's types, by "Type" and "Type.Field".
 func comments(t *testing.T) map[string]string {
 	t.Helper()
-	files, err := filepath.Glob("../../eval/record*.go")
+	files, err := filepath.Glob("../../eval/record/*.go")
 	require.NoError(t, err)
 	out := map[string]string{}
 	for _, file := range files {
@@ -134,8 +134,8 @@ func (b *builder) schema(t reflect.Type) object {
 	case reflect.Map:
 		return object{{"type", []string{"object", "null"}}, {"additionalProperties", b.schema(t.Elem())}}
 	case reflect.String:
-		if t == reflect.TypeOf(eval.Passed) {
-			return object{{"enum", []eval.Verdict{eval.Passed, eval.Failed, eval.Open, eval.Waived, eval.Skipped}}}
+		if t == reflect.TypeOf(record.Passed) {
+			return object{{"enum", []record.Verdict{record.Passed, record.Failed, record.Open, record.Waived, record.Skipped}}}
 		}
 		return object{{"type", "string"}}
 	case reflect.Bool:
@@ -192,10 +192,10 @@ func (b *builder) fields(t reflect.Type, props *object, required *[]string) {
 // TestSchemaFollowsRecord keeps schema.json in step with the Record's types.
 func TestSchemaFollowsRecord(t *testing.T) {
 	b := &builder{text: comments(t), seen: map[string]bool{}}
-	root := b.schema(reflect.TypeOf(eval.Record{}))
+	root := b.schema(reflect.TypeOf(record.Record{}))
 	doc := append(object{
 		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
-		{"$id", "https://guardband.example/" + eval.SchemaName + ".json"}, // RFC 2606: a name that leads nowhere
+		{"$id", "https://guardband.example/" + record.SchemaName + ".json"}, // RFC 2606: a name that leads nowhere
 		{"title", "Design record"},
 		{"description", "What a compiled design notebook comes to. Numbers are SI base values beside the text that a reader sees; null is unknown or unbounded."},
 	}, root...)

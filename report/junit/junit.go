@@ -10,7 +10,7 @@ import (
 	"io"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 )
 
@@ -59,7 +59,7 @@ type Options struct {
 // Write writes the report: one suite of written claims, one of built-in
 // checks, one of the notebook's errors. Failed claims are failures; waived
 // and skipped ones are skipped with their reason. It fails where w fails.
-func Write(w io.Writer, r *eval.Record, opt Options) error {
+func Write(w io.Writer, r *record.Record, opt Options) error {
 	all := suites{Name: clean(r.Design.Title)}
 	groups := []*suite{{Name: "claims"}, {Name: "built-in checks"}, {Name: "notebook"}}
 	for i := range r.Claims {
@@ -110,16 +110,16 @@ func (s *suite) add(t test) {
 	}
 }
 
-func caseOf(c *eval.Claim, opt Options) test {
+func caseOf(c *record.Claim, opt Options) test {
 	t := test{Name: clean(c.ID), Class: clean(cmp.Or(c.Check, "claims"))}
 	if c.Position != nil {
 		t.File, t.Line = clean(c.Position.File), c.Position.Line
 	}
 	res := &result{Message: clean(words.Join(" ", c.Headline)), Type: string(c.Verdict), Text: detail(c)}
 	switch {
-	case c.Verdict == eval.Failed, c.Verdict == eval.Open && !opt.AllowOpen:
+	case c.Verdict == record.Failed, c.Verdict == record.Open && !opt.AllowOpen:
 		t.Failure = res
-	case c.Verdict == eval.Passed:
+	case c.Verdict == record.Passed:
 		t.Out = detail(c)
 	default:
 		t.Skipped = res
@@ -128,7 +128,7 @@ func caseOf(c *eval.Claim, opt Options) test {
 }
 
 // detail is the claim's sentence, numbers, corners and open points, a line each.
-func detail(c *eval.Claim) string {
+func detail(c *record.Claim) string {
 	out := []string{c.Statement}
 	for i := range c.Criteria {
 		k := &c.Criteria[i]

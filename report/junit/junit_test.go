@@ -8,13 +8,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
 var update = flag.Bool("update", false, "write the golden file")
 
-func report(t *testing.T, r *eval.Record, opt Options) []byte {
+func report(t *testing.T, r *record.Record, opt Options) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, r, opt))
@@ -33,7 +33,7 @@ func TestGolden(t *testing.T) {
 }
 
 func TestCountsAgree(t *testing.T) {
-	for name, r := range map[string]*eval.Record{"small": fixture.Small(), "failures": fixture.Failures(), "hostile": fixture.Hostile(), "empty": fixture.Empty()} {
+	for name, r := range map[string]*record.Record{"small": fixture.Small(), "failures": fixture.Failures(), "hostile": fixture.Hostile(), "empty": fixture.Empty()} {
 		s := read(t, report(t, r, Options{}))
 		cases, failures, errors, skipped := 0, 0, 0, 0
 		for _, g := range s.Suites {

@@ -8,7 +8,7 @@ import (
 	"io"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 )
 
@@ -20,7 +20,7 @@ type Options struct {
 // Write writes the summary as CommonMark with GitHub-style tables. Texts of
 // the record are escaped: they become neither markup nor HTML. It fails where
 // w fails.
-func Write(w io.Writer, r *eval.Record, opt Options) error {
+func Write(w io.Writer, r *record.Record, opt Options) error {
 	if opt.Max <= 0 {
 		opt.Max = 50
 	}
@@ -49,7 +49,7 @@ func prefixed(word, s string) string {
 	return word + s
 }
 
-func cautions(b *bufio.Writer, r *eval.Record) {
+func cautions(b *bufio.Writer, r *record.Record) {
 	for _, c := range r.Safety {
 		fmt.Fprintf(b, "> **%s** %s", esc(c.Word), esc(c.Hazard))
 		if len(c.Text) > 0 {
@@ -62,10 +62,10 @@ func cautions(b *bufio.Writer, r *eval.Record) {
 	}
 }
 
-func attention(b *bufio.Writer, r *eval.Record, most int) {
-	var rows []*eval.Claim
+func attention(b *bufio.Writer, r *record.Record, most int) {
+	var rows []*record.Claim
 	for _, c := range words.ByAttention(r) {
-		if c.Verdict == eval.Failed || c.Verdict == eval.Open || c.Verdict == eval.Waived {
+		if c.Verdict == record.Failed || c.Verdict == record.Open || c.Verdict == record.Waived {
 			rows = append(rows, c)
 		}
 	}
@@ -83,11 +83,11 @@ func attention(b *bufio.Writer, r *eval.Record, most int) {
 }
 
 // why is the headline, the breaking corner and what would settle an open claim.
-func why(c *eval.Claim) string {
+func why(c *record.Claim) string {
 	parts := []string{esc(c.Headline)}
 	for i := range c.Criteria {
 		k := &c.Criteria[i]
-		if corner := words.Corner(k); k.Verdict == eval.Failed && corner != "" {
+		if corner := words.Corner(k); k.Verdict == record.Failed && corner != "" {
 			parts = append(parts, esc(words.CornerName(k)+": "+corner))
 		}
 	}
@@ -99,7 +99,7 @@ func why(c *eval.Claim) string {
 	return strings.Join(parts, "<br>")
 }
 
-func lookUp(b *bufio.Writer, r *eval.Record) {
+func lookUp(b *bufio.Writer, r *record.Record) {
 	if len(r.LookUp) == 0 {
 		return
 	}

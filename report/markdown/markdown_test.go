@@ -11,13 +11,13 @@ import (
 	"github.com/yuin/goldmark/extension"
 	"github.com/yuin/goldmark/renderer/html"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
 var update = flag.Bool("update", false, "write the golden files")
 
-func summary(t *testing.T, r *eval.Record, opt Options) string {
+func summary(t *testing.T, r *record.Record, opt Options) string {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, r, opt))
@@ -50,7 +50,7 @@ func TestRendersAsATable(t *testing.T) {
 func TestHostileTextStaysText(t *testing.T) {
 	r := fixture.Hostile()
 	for i := range r.Claims {
-		r.Claims[i].Verdict = eval.Open
+		r.Claims[i].Verdict = record.Open
 	}
 	out := rendered(t, summary(t, r, Options{}))
 	for _, bad := range []string{"<script", "<img", "<!--", "<a href", "onerror=\"", "\x1b", "\u202e", "\x00"} {

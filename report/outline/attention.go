@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 )
 
@@ -16,7 +16,7 @@ func (b *builder) attention() []Block {
 	out = append(out, b.diagnostics()...)
 	n := 0
 	for _, c := range words.ByAttention(b.r) {
-		if c.Verdict != eval.Passed {
+		if c.Verdict != record.Passed {
 			out = append(out, b.attend(c))
 			n++
 		}
@@ -35,12 +35,12 @@ func (b *builder) attention() []Block {
 
 // attend is what a decision about a claim needs: numbers, corner, what turns
 // it, pages, who and by when.
-func (b *builder) attend(c *eval.Claim) Block {
+func (b *builder) attend(c *record.Claim) Block {
 	g := Block{Kind: Group, Anchor: "attention:" + c.ID, Verdict: c.Verdict, Head: b.claimHead(c)}
 	g.Blocks = append(g.Blocks, para(join("  ", plain(c.Statement), where(c.Position))))
 	for i := range c.Criteria {
 		k := &c.Criteria[i]
-		if k.Verdict == eval.Passed {
+		if k.Verdict == record.Passed {
 			continue
 		}
 		head := join(" ", styled(Code, k.Text), styled(Quiet, prefixed("in state ", k.State)))
@@ -48,7 +48,7 @@ func (b *builder) attend(c *eval.Claim) Block {
 		for j := range k.Tests {
 			g.Blocks = append(g.Blocks, labelled("", testLine(&k.Tests[j])))
 		}
-		if t := b.corner(k); k.Verdict == eval.Failed && len(t) > 0 {
+		if t := b.corner(k); k.Verdict == record.Failed && len(t) > 0 {
 			g.Blocks = append(g.Blocks, labelled(words.CornerName(k), t))
 			g.Blocks = append(g.Blocks, labelled("verdict changes", b.contributions(k.Contributions)))
 		}
@@ -57,10 +57,10 @@ func (b *builder) attend(c *eval.Claim) Block {
 		}
 	}
 	g.Blocks = append(g.Blocks, b.claimNotes(c)...)
-	if c.Verdict == eval.Failed && c.Rule != "" {
+	if c.Verdict == record.Failed && c.Rule != "" {
 		g.Blocks = append(g.Blocks, labelled("rule", ruleText(c)))
 	}
-	if c.Verdict == eval.Skipped {
+	if c.Verdict == record.Skipped {
 		by := plain(c.SkippedBy)
 		if by == nil {
 			by = styled(Notice, "no person and no date noted")
@@ -73,7 +73,7 @@ func (b *builder) attend(c *eval.Claim) Block {
 	return g
 }
 
-func ruleText(c *eval.Claim) Text {
+func ruleText(c *record.Claim) Text {
 	out := plain(c.Rule)
 	if c.RuleSource != "" {
 		out = append(out, Span{Text: " (" + c.RuleSource + ")", Style: Quiet})
@@ -86,7 +86,7 @@ func (b *builder) thinnest() []Block {
 	var out []Text
 	for _, id := range b.r.Attention {
 		c := b.claims[id]
-		if c == nil || c.Verdict != eval.Passed {
+		if c == nil || c.Verdict != record.Passed {
 			continue
 		}
 		if t := words.Thinnest(c); t != nil && t.Margin != nil && !words.AsAsked(c, t) {
@@ -134,7 +134,7 @@ func (b *builder) since() []Block {
 	if s == nil {
 		return nil
 	}
-	changes := func(caption string, rows []eval.Change, word func(eval.Change) string) []Block {
+	changes := func(caption string, rows []record.Change, word func(record.Change) string) []Block {
 		t := Table{Caption: caption, Columns: []Column{{Head: "What", Most: 160}, {Head: "Before"}, {Head: "Now"}, {Head: "", Most: 70}}}
 		for _, c := range rows {
 			before, now := plain(cmp.Or(c.Old, "—")), plain(cmp.Or(c.New, "—"))
@@ -142,11 +142,11 @@ func (b *builder) since() []Block {
 		}
 		return tableOf(t)
 	}
-	out := changes("Verdicts since "+s.Name, s.Verdicts, func(c eval.Change) string {
-		return map[eval.Way]string{eval.Worse: "worse", eval.Better: "better"}[c.Way]
+	out := changes("Verdicts since "+s.Name, s.Verdicts, func(c record.Change) string {
+		return map[record.Way]string{record.Worse: "worse", record.Better: "better"}[c.Way]
 	})
-	out = append(out, changes("Judged more easily than in "+s.Name, s.Eased, func(c eval.Change) string {
-		return map[eval.Way]string{eval.Worse: "easier", eval.Other: "look"}[c.Way]
+	out = append(out, changes("Judged more easily than in "+s.Name, s.Eased, func(c record.Change) string {
+		return map[record.Way]string{record.Worse: "easier", record.Other: "look"}[c.Way]
 	})...)
 	if len(out) == 0 {
 		return []Block{labelled("since "+s.Name, plain("no verdict differs, and nothing is judged more easily"))}

@@ -5,29 +5,29 @@ import (
 	"strconv"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 )
 
 // builder finds what names of the record point to and keeps what is set.
 type builder struct {
-	r       *eval.Record
+	r       *record.Record
 	doc     *Document
 	entries []Entry
-	claims  map[string]*eval.Claim
-	parts   map[string]*eval.Part
-	values  map[string]*eval.Value
-	sources map[string]*eval.Source
-	placed  map[string]*eval.Placement
-	set     map[string]bool            // "claim:ID", "part:ID", ... set in full so far
-	missing map[eval.Position][]string // numbers that a citation's page does not show
+	claims  map[string]*record.Claim
+	parts   map[string]*record.Part
+	values  map[string]*record.Value
+	sources map[string]*record.Source
+	placed  map[string]*record.Placement
+	set     map[string]bool              // "claim:ID", "part:ID", ... set in full so far
+	missing map[record.Position][]string // numbers that a citation's page does not show
 }
 
-func newBuilder(r *eval.Record) *builder {
+func newBuilder(r *record.Record) *builder {
 	b := &builder{
-		r: r, doc: &Document{Anchors: map[string]bool{}}, claims: words.Claims(r), parts: map[string]*eval.Part{},
-		values: map[string]*eval.Value{}, sources: map[string]*eval.Source{}, placed: map[string]*eval.Placement{},
-		set: map[string]bool{}, missing: map[eval.Position][]string{},
+		r: r, doc: &Document{Anchors: map[string]bool{}}, claims: words.Claims(r), parts: map[string]*record.Part{},
+		values: map[string]*record.Value{}, sources: map[string]*record.Source{}, placed: map[string]*record.Placement{},
+		set: map[string]bool{}, missing: map[record.Position][]string{},
 	}
 	for i := range r.Parts {
 		b.parts[r.Parts[i].ID] = &r.Parts[i]
@@ -102,7 +102,7 @@ func lines(texts ...Text) Text {
 	return out
 }
 
-func verdict(v eval.Verdict) Text { return Text{{Text: string(v), Verdict: v}} }
+func verdict(v record.Verdict) Text { return Text{{Text: string(v), Verdict: v}} }
 
 // claimLink is a claim's ID, leading to where the claim stands.
 func claimLink(id string) Text {
@@ -165,7 +165,7 @@ func (b *builder) factNamed(part, name string) string {
 	return "part:" + part
 }
 
-func factAnchor(part string, f *eval.Fact) string {
+func factAnchor(part string, f *record.Fact) string {
 	return "fact:" + strings.Join(append([]string{part, f.Section, f.Name}, f.Pins...), ".")
 }
 
@@ -173,7 +173,7 @@ func factAnchor(part string, f *eval.Fact) string {
 func PageAnchor(source, page string) string { return "page:" + source + "\x00" + page }
 
 // pageText is the page as cited; both numbers where printed and counted differ.
-func pageText(c *eval.Cite) string {
+func pageText(c *record.Cite) string {
 	page := words.Join(" ", prefixed("§", c.Section), c.Page)
 	if c.Counted > 0 && c.Printed != "" && c.Printed != strconv.Itoa(c.Counted) {
 		page += " (printed " + c.Printed + ", page " + strconv.Itoa(c.Counted) + " of the file)"
@@ -183,7 +183,7 @@ func pageText(c *eval.Cite) string {
 
 // notFound is what a reader must know of a citation that was not found as it
 // stands, "" of one that was.
-func (b *builder) notFound(c *eval.Cite) string {
+func (b *builder) notFound(c *record.Cite) string {
 	if c.Position != nil && len(b.missing[*c.Position]) > 0 {
 		return strings.Join(b.missing[*c.Position], ", ") + " not on the page"
 	}
@@ -200,7 +200,7 @@ func (b *builder) notFound(c *eval.Cite) string {
 
 // cites are citations in the line, each page once, a document named once. What
 // was not found there is said in words.
-func (b *builder) cites(cs []eval.Cite) Text {
+func (b *builder) cites(cs []record.Cite) Text {
 	var out Text
 	seen := map[string]bool{}
 	last := ""
@@ -231,7 +231,7 @@ func (b *builder) cites(cs []eval.Cite) Text {
 }
 
 // citesFew are the first of many pages, with the number of the others.
-func (b *builder) citesFew(cs []eval.Cite, most int) Text {
+func (b *builder) citesFew(cs []record.Cite, most int) Text {
 	seen, n := map[string]bool{}, 0
 	for i := range cs {
 		if key := cs[i].Source + "\x00" + cs[i].Page; !seen[key] {
@@ -248,7 +248,7 @@ func (b *builder) citesFew(cs []eval.Cite, most int) Text {
 }
 
 // where is a place in the notes: file and line.
-func where(at *eval.Position) Text {
+func where(at *record.Position) Text {
 	if at == nil || at.File == "" {
 		return nil
 	}

@@ -4,24 +4,24 @@ import (
 	"sort"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 )
 
 // cause is a fact that failed claims share.
 type cause struct {
 	key    string
-	bases  []*eval.Basis // the fact, of every part that has it
-	claims []*eval.Claim
+	bases  []*record.Basis // the fact, of every part that has it
+	claims []*record.Claim
 }
 
 // causes groups the failed claims by the fact that explains most of them: one
 // whose page does not show its number first, else the one that uses most of
 // their margins. The Record says how much each input uses.
 func (b *builder) causes() []Block {
-	var failed []*eval.Claim
+	var failed []*record.Claim
 	for i := range b.r.Claims {
-		if b.r.Claims[i].Verdict == eval.Failed {
+		if b.r.Claims[i].Verdict == record.Failed {
 			failed = append(failed, &b.r.Claims[i])
 		}
 	}
@@ -54,7 +54,7 @@ func (b *builder) causeTitle(k *cause) Text {
 		return styled(Strong, "no fact in common")
 	}
 	var names []Text
-	var cites []eval.Cite
+	var cites []record.Cite
 	for _, x := range k.bases {
 		names = append(names, b.basis(x.Name))
 		cites = append(cites, x.Cites...)
@@ -77,7 +77,7 @@ func (b *builder) causeTitle(k *cause) Text {
 }
 
 // turn is the value of the cause at which the verdict of c changes.
-func turn(c *eval.Claim, k *cause) string {
+func turn(c *record.Claim, k *cause) string {
 	for i := range c.Criteria {
 		for _, x := range c.Criteria[i].Contributions {
 			for _, f := range k.bases {
@@ -104,7 +104,7 @@ func short(name string) string {
 }
 
 // group takes the cause that explains most, then the next among what is left.
-func (b *builder) group(failed []*eval.Claim) []cause {
+func (b *builder) group(failed []*record.Claim) []cause {
 	var out []cause
 	left := failed
 	for len(left) > 0 {
@@ -112,11 +112,11 @@ func (b *builder) group(failed []*eval.Claim) []cause {
 		if k == nil {
 			return append(out, cause{claims: left})
 		}
-		in := map[*eval.Claim]bool{}
+		in := map[*record.Claim]bool{}
 		for _, c := range k.claims {
 			in[c] = true
 		}
-		var rest []*eval.Claim
+		var rest []*record.Claim
 		for _, c := range left {
 			if !in[c] {
 				rest = append(rest, c)
@@ -127,7 +127,7 @@ func (b *builder) group(failed []*eval.Claim) []cause {
 	return out
 }
 
-func (b *builder) best(failed []*eval.Claim) *cause {
+func (b *builder) best(failed []*record.Claim) *cause {
 	all := map[string]*cause{}
 	score := map[string]float64{}
 	var keys []string
@@ -174,7 +174,7 @@ func (b *builder) best(failed []*eval.Claim) *cause {
 }
 
 // factKey is one for a fact of any part with the same name and value.
-func factKey(x *eval.Basis) string {
+func factKey(x *record.Basis) string {
 	if _, rest, dotted := strings.Cut(x.Name, "."); dotted {
 		return rest + "\x00" + x.Shown
 	}
@@ -182,7 +182,7 @@ func factKey(x *eval.Basis) string {
 }
 
 // share is how much of the margin of c an input uses, of 1.
-func share(c *eval.Claim, name string) float64 {
+func share(c *record.Claim, name string) float64 {
 	most := 0.0
 	for i := range c.Criteria {
 		for _, x := range c.Criteria[i].Contributions {

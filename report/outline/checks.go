@@ -6,7 +6,7 @@ import (
 	"sort"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
 )
@@ -14,7 +14,7 @@ import (
 // checks are the claims that no block of the notes holds: built-in claims
 // once, a row each, grouped by check; whatever else was not set, in full.
 func (b *builder) checks() []Block {
-	groups := map[string][]*eval.Claim{}
+	groups := map[string][]*record.Claim{}
 	var names []string
 	var full []Block
 	for i := range b.r.Claims {
@@ -44,7 +44,7 @@ func (b *builder) checks() []Block {
 		for _, c := range groups[n] {
 			b.set["claim:"+c.ID] = true
 			row := b.checkRow(c)
-			row.Terse = c.Headline == string(eval.Passed) && words.Thinnest(c) == nil && template(c) == template(groups[n][0])
+			row.Terse = c.Headline == string(record.Passed) && words.Thinnest(c) == nil && template(c) == template(groups[n][0])
 			t.Rows = append(t.Rows, row)
 		}
 	}
@@ -52,29 +52,29 @@ func (b *builder) checks() []Block {
 }
 
 // checkTitle is the check with its rule and how its claims came out.
-func (b *builder) checkTitle(name string, claims []*eval.Claim) Text {
-	var s eval.Summary
+func (b *builder) checkTitle(name string, claims []*record.Claim) Text {
+	var s record.Summary
 	for _, c := range claims {
 		s.Add(c.Verdict)
 	}
 	return join("  ", styled(Strong, cmp.Or(name, "—")), plain(words.Counts(s)+"."), ruleText(claims[0]))
 }
 
-func (b *builder) checkRow(c *eval.Claim) Row {
+func (b *builder) checkRow(c *record.Claim) Row {
 	r := Row{Anchor: "claim:" + c.ID, Verdict: c.Verdict}
 	name := c.ID
 	if len(c.Check) > 0 && len(c.ID) > len(c.Check)+1 && c.ID[:len(c.Check)+1] == c.Check+"." {
 		name = c.ID[len(c.Check)+1:]
 	}
 	head := Text{{Text: name, Style: Code | Strong}}
-	if c.Verdict != eval.Passed {
+	if c.Verdict != record.Passed {
 		head = Text{{Text: name, Style: Code | Strong, To: "attention:" + c.ID}}
 		head = join(" ", verdict(c.Verdict), head)
 	}
 	t := words.Thinnest(c)
 	r.Cells = []Text{head, plain(c.Statement), nil, b.citesFew(c.Cites, 4)}
 	switch {
-	case c.Verdict == eval.Skipped:
+	case c.Verdict == record.Skipped:
 		r.Cells[1] = plain(c.Headline)
 	case t == nil:
 		r.Cells[2] = plain(strings.TrimPrefix(strings.TrimPrefix(c.Headline, string(c.Verdict)), ", "))
@@ -93,7 +93,7 @@ func (b *builder) checkRow(c *eval.Claim) Row {
 
 // template is a claim's statement without what its ID names and what stands in
 // brackets: equal templates say the same of different things.
-func template(c *eval.Claim) string {
+func template(c *record.Claim) string {
 	s := c.Statement
 	for {
 		i := strings.IndexByte(s, '(')
@@ -111,7 +111,7 @@ func template(c *eval.Claim) string {
 
 // checkFold is what a row leaves out, as plain text: a page with a thousand
 // claims must stay light.
-func (b *builder) checkFold(c *eval.Claim) []Block {
+func (b *builder) checkFold(c *record.Claim) []Block {
 	out := []Block{smallPara(join("  ", styled(Code, c.ID), plain(c.Statement), where(c.Position), b.hazards(c.Safety)))}
 	for i := range c.Criteria {
 		k := &c.Criteria[i]
@@ -123,7 +123,7 @@ func (b *builder) checkFold(c *eval.Claim) []Block {
 		t = join(" · ", t, b.corner(k), plain(contributionText(k.Contributions)))
 		out = append(out, smallPara(plain(text(t))))
 	}
-	if c.Headline != "" && c.Verdict == eval.Passed {
+	if c.Headline != "" && c.Verdict == record.Passed {
 		out = append(out, smallPara(plain(words.Join(" · ", strings.TrimPrefix(c.Headline, "passed, "), c.Reason,
 			words.Join(", ", c.Method, c.Analysis)))))
 	}
@@ -141,7 +141,7 @@ func (b *builder) checkFold(c *eval.Claim) []Block {
 	return out
 }
 
-func contributionText(cs []eval.Contribution) string {
+func contributionText(cs []record.Contribution) string {
 	out := ""
 	for _, c := range cs {
 		out = words.Join("; ", out, words.Join(", ", fmt.Sprintf("%s %.0f %%", c.Name, c.Share*100), c.Text))

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
 )
@@ -12,7 +12,7 @@ import (
 // claim is one claim in full, where it stands in the notes: its sentence and
 // verdict, each criterion with the numbers put in and its margin to scale,
 // what it rests on, and the cited lines.
-func (b *builder) claim(c *eval.Claim) Block {
+func (b *builder) claim(c *record.Claim) Block {
 	b.set["claim:"+c.ID] = true
 	g := Block{Kind: Group, Anchor: "claim:" + c.ID, Verdict: c.Verdict, Label: c.ID + ": " + string(c.Verdict), Once: true}
 	g.Head = b.claimHead(c)
@@ -33,12 +33,12 @@ func (b *builder) claim(c *eval.Claim) Block {
 	return g
 }
 
-func (b *builder) claimHead(c *eval.Claim) Text {
+func (b *builder) claimHead(c *record.Claim) Text {
 	head := join("  ", verdict(c.Verdict), Text{{Text: c.ID, Style: Code | Strong, To: "claim:" + c.ID}})
 	return join("  ", head, styled(Quiet, strings.TrimPrefix(c.Headline, string(c.Verdict)+", ")))
 }
 
-func kindText(c *eval.Claim) string {
+func kindText(c *record.Claim) string {
 	switch {
 	case c.Check != "":
 		return c.Kind + " check " + c.Check
@@ -65,7 +65,7 @@ func (b *builder) hazards(ids []string) Text {
 // line; their ranges are under "rests on".
 const mostCorner = 4
 
-func (b *builder) criterion(k *eval.Criterion, many bool, n int) []Block {
+func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
 	out := []Block{{Kind: Formula, Math: k.Math, Numbers: k.Numbers, Text: styled(Code, k.Text), Tests: k.Tests}}
 	label := ""
 	if many {
@@ -82,7 +82,7 @@ func (b *builder) criterion(k *eval.Criterion, many bool, n int) []Block {
 	said := join(" · ", append([]Text{state}, tests...)...)
 	corner, used := b.corner(k), b.contributions(k.Contributions)
 	var fold []Block
-	if k.Verdict != eval.Failed { // a pass says the same on one line
+	if k.Verdict != record.Failed { // a pass says the same on one line
 		if len(k.Corner) > mostCorner {
 			fold = []Block{{Kind: Fold, Label: words.CornerName(k), Blocks: []Block{smallPara(plain(text(corner)))}}}
 			corner = styled(Strong, k.CornerText)
@@ -114,7 +114,7 @@ func (b *builder) criterion(k *eval.Criterion, many bool, n int) []Block {
 }
 
 // testLine is a comparison with what its sides come to and its margin.
-func testLine(t *eval.Test) Text {
+func testLine(t *record.Test) Text {
 	value, limit, op := words.Sides(t)
 	out := plain(shown(value) + " " + draw.Sign(op) + "\u00a0" + shown(limit))
 	if m := t.Margin; m != nil {
@@ -123,14 +123,14 @@ func testLine(t *eval.Test) Text {
 	return out
 }
 
-func shown(s eval.Span) string {
+func shown(s record.Span) string {
 	if s.Shown == "" {
 		return s.Text
 	}
 	return words.Reach(s)
 }
 
-func (b *builder) corner(k *eval.Criterion) Text {
+func (b *builder) corner(k *record.Criterion) Text {
 	var vs []Text
 	for _, v := range k.Corner {
 		text := " = " + v.Text
@@ -144,7 +144,7 @@ func (b *builder) corner(k *eval.Criterion) Text {
 
 // contributions says how much of the margin each input uses, and at which
 // value of it the verdict changes.
-func (b *builder) contributions(cs []eval.Contribution) Text {
+func (b *builder) contributions(cs []record.Contribution) Text {
 	var out []Text
 	for _, c := range cs {
 		out = append(out, append(b.basis(c.Name), Span{Text: words.Join(", ", fmt.Sprintf(" %.0f %%", c.Share*100), c.Text)}))
@@ -152,7 +152,7 @@ func (b *builder) contributions(cs []eval.Contribution) Text {
 	return join("; ", out...)
 }
 
-func (b *builder) openPoint(o *eval.OpenPoint) Text {
+func (b *builder) openPoint(o *record.OpenPoint) Text {
 	out := Text{{Text: o.Reason, Style: Strong | Notice}, {Text: ": " + o.Text}}
 	if o.Settle != "" {
 		out = append(out, Span{Text: ". To settle: " + o.Settle})
@@ -165,7 +165,7 @@ func (b *builder) openPoint(o *eval.OpenPoint) Text {
 }
 
 // claimNotes are the lines about the whole claim.
-func (b *builder) claimNotes(c *eval.Claim) []Block {
+func (b *builder) claimNotes(c *record.Claim) []Block {
 	var out []Block
 	line := func(label string, t Text) {
 		if len(t) > 0 {
@@ -186,7 +186,7 @@ func (b *builder) claimNotes(c *eval.Claim) []Block {
 	if c.Waiver != nil {
 		line("waiver", b.waiver(c))
 	}
-	if c.Verdict != eval.Skipped { // whose headline gives it
+	if c.Verdict != record.Skipped { // whose headline gives it
 		line("reason", plain(c.Reason))
 	}
 	for _, a := range c.Actions {
@@ -213,7 +213,7 @@ func (b *builder) claimNotes(c *eval.Claim) []Block {
 	return out
 }
 
-func (b *builder) waiver(c *eval.Claim) Text {
+func (b *builder) waiver(c *record.Claim) Text {
 	w := c.Waiver
 	text := prefixed("accepts that it is ", string(c.Under))
 	text = words.Join(", ", text, "until "+w.Until, prefixed("by ", w.Person))
@@ -228,7 +228,7 @@ func (b *builder) waiver(c *eval.Claim) Text {
 	return out
 }
 
-func action(a *eval.Action) Text {
+func action(a *record.Action) Text {
 	out := join(" ", plain(a.Text), styled(Quiet, words.Join(", ", a.Owner, prefixed("due ", a.Due))))
 	if a.Closed != "" {
 		return append(out, Span{Text: ". Closed: " + a.Closed})
@@ -238,7 +238,7 @@ func action(a *eval.Action) Text {
 
 // rests is every fact and value under a claim, with its page. Of a value that
 // the notes set, its formula and what it assumes stand there.
-func (b *builder) rests(list []eval.Basis) Text {
+func (b *builder) rests(list []record.Basis) Text {
 	var out []Text
 	for i := range list {
 		x := &list[i]

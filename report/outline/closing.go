@@ -7,7 +7,7 @@ import (
 	"sort"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
 )
@@ -118,7 +118,7 @@ func measurable(unit string) bool {
 
 type kindOf struct {
 	kind string
-	list []*eval.Assumption
+	list []*record.Assumption
 }
 
 // kinds are the assumptions by kind, the largest group first.
@@ -171,7 +171,7 @@ func (b *builder) assumptions() []Block {
 
 // runOn names what assumptions of one kind are about, without what their kind
 // says already.
-func runOn(list []*eval.Assumption) Text {
+func runOn(list []*record.Assumption) Text {
 	out := ""
 	for _, a := range list {
 		name, _, _ := strings.Cut(a.Text, " cannot be negative")
@@ -226,7 +226,7 @@ type cited struct {
 func (b *builder) pages() []Block {
 	var list []*cited
 	at := map[string]*cited{}
-	see := func(c *eval.Cite, claim string) {
+	see := func(c *record.Cite, claim string) {
 		key := PageAnchor(c.Source, c.Page)
 		e := at[key]
 		if e == nil {
@@ -303,8 +303,8 @@ func (b *builder) claimGroups(ids []string) Text {
 
 // eachCite calls see for every citation of the record, with the claim that
 // rests on it.
-func (b *builder) eachCite(see func(c *eval.Cite, claim string)) {
-	all := func(cs []eval.Cite, claim string) {
+func (b *builder) eachCite(see func(c *record.Cite, claim string)) {
+	all := func(cs []record.Cite, claim string) {
 		for i := range cs {
 			see(&cs[i], claim)
 		}
@@ -328,7 +328,7 @@ func (b *builder) eachCite(see func(c *eval.Cite, claim string)) {
 		for j := range p.Needs {
 			all(p.Needs[j].Cites, "")
 		}
-		for _, list := range [][]eval.Field{p.Decoded, p.Notes} {
+		for _, list := range [][]record.Field{p.Decoded, p.Notes} {
 			for j := range list {
 				all(list[j].Cites, "")
 			}
@@ -352,8 +352,8 @@ func (b *builder) eachCite(see func(c *eval.Cite, claim string)) {
 	for i := range r.Readings {
 		all(r.Readings[i].Cites, "")
 	}
-	var prose func(list []eval.Node, depth int)
-	prose = func(list []eval.Node, depth int) {
+	var prose func(list []record.Node, depth int)
+	prose = func(list []record.Node, depth int) {
 		for i := range list {
 			if list[i].Cite != nil {
 				see(list[i].Cite, "")
@@ -407,7 +407,7 @@ func (b *builder) register() []Block {
 
 // grades is how many citations the document carries, by how far each was
 // checked.
-func grades(s *eval.Source) string {
+func grades(s *record.Source) string {
 	var keys []string
 	for g := range s.Checked {
 		keys = append(keys, g)
@@ -428,9 +428,9 @@ func (b *builder) signOff() []Block {
 	}}
 	people := slices.Clone(b.r.Review.Participants)
 	if len(people) == 0 {
-		people = []eval.Field{{Name: b.r.Design.Author, Value: "author"}, {Value: "reviewer"}}
+		people = []record.Field{{Name: b.r.Design.Author, Value: "author"}, {Value: "reviewer"}}
 	}
-	for _, p := range append(people, eval.Field{Value: "decides"}) {
+	for _, p := range append(people, record.Field{Value: "decides"}) {
 		t.Rows = append(t.Rows, Row{Cells: []Text{plain(p.Value), plain(p.Name)}})
 	}
 	return tableOf(t)

@@ -5,7 +5,7 @@ import (
 	"sort"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
 )
@@ -32,9 +32,9 @@ func (b *builder) front() []Block {
 	return append(out, b.ownClaims()...)
 }
 
-func worst(s eval.Summary) eval.Verdict {
+func worst(s record.Summary) record.Verdict {
 	for _, v := range words.Verdicts {
-		if words.Count(s, v) > 0 && v != eval.Skipped {
+		if words.Count(s, v) > 0 && v != record.Skipped {
 			return v
 		}
 	}
@@ -80,7 +80,7 @@ func length(t Text) int {
 // named are the claims that did not pass, by name whatever their number.
 func (b *builder) named() []Block {
 	var out []Block
-	for _, v := range []eval.Verdict{eval.Failed, eval.Open, eval.Waived, eval.Skipped} {
+	for _, v := range []record.Verdict{record.Failed, record.Open, record.Waived, record.Skipped} {
 		var ids []string
 		var texts []Text
 		for _, c := range words.ByAttention(b.r) {
@@ -88,12 +88,12 @@ func (b *builder) named() []Block {
 				continue
 			}
 			ids = append(ids, c.ID)
-			if w := c.Waiver; v == eval.Waived && w != nil {
+			if w := c.Waiver; v == record.Waived && w != nil {
 				texts = append(texts, append(claimLink(c.ID), Span{Text: " " + words.Join(", ", string(c.Under), "until "+w.Until, w.Person)}))
 			}
 		}
 		t := b.claimLinks(ids)
-		if v == eval.Waived {
+		if v == record.Waived {
 			t = join("; ", texts...)
 		}
 		if len(t) == 0 {
@@ -167,7 +167,7 @@ func (b *builder) cell() []Block {
 	return tableOf(t)
 }
 
-func (b *builder) limitRow(ref string, p *eval.Part, f *eval.Fact) Row {
+func (b *builder) limitRow(ref string, p *record.Part, f *record.Fact) Row {
 	kind := ""
 	if f.Section == "absmax" {
 		kind = " absolute maximum"
@@ -256,7 +256,7 @@ func (b *builder) blankSections() Text {
 	for i := range b.r.Parts {
 		p := &b.r.Parts[i]
 		var blank []string
-		for _, s := range eval.SheetSections {
+		for _, s := range record.SheetSections {
 			if !p.Sections[s].Noted {
 				blank = append(blank, s)
 			}
@@ -319,7 +319,7 @@ func (b *builder) ownClaims() []Block {
 	return tableOf(t)
 }
 
-func rank(v eval.Verdict) int {
+func rank(v record.Verdict) int {
 	for i, w := range words.Verdicts {
 		if v == w {
 			return i
@@ -336,7 +336,7 @@ func (b *builder) sinceLine() []Block {
 	}
 	better := 0
 	for _, c := range s.Verdicts {
-		if c.Way == eval.Better {
+		if c.Way == record.Better {
 			better++
 		}
 	}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 )
 
@@ -55,7 +55,7 @@ func (b *builder) books(list []int) []Block {
 	return out
 }
 
-func (b *builder) hasPart(book *eval.Notebook) bool {
+func (b *builder) hasPart(book *record.Notebook) bool {
 	for k := range book.Nodes {
 		if x := book.Nodes[k].Block; x != nil && x.Kind == "part" {
 			return true
@@ -67,10 +67,10 @@ func (b *builder) hasPart(book *eval.Notebook) bool {
 func noteAnchor(book, node int) string { return fmt.Sprintf("note:%d-%d", book+1, node+1) }
 
 // nodeText is the text of a node without its dress.
-func nodeText(n *eval.Node) string {
+func nodeText(n *record.Node) string {
 	var out strings.Builder
-	var walk func(n *eval.Node, depth int)
-	walk = func(n *eval.Node, depth int) {
+	var walk func(n *record.Node, depth int)
+	walk = func(n *record.Node, depth int) {
 		out.WriteString(n.Text)
 		for i := range n.Children {
 			if depth < 10_000 {
@@ -82,7 +82,7 @@ func nodeText(n *eval.Node) string {
 	return out.String()
 }
 
-func (b *builder) nodes(list []eval.Node, book, depth int) []Block {
+func (b *builder) nodes(list []record.Node, book, depth int) []Block {
 	var out []Block
 	for i := range list {
 		out = append(out, b.node(&list[i], book, -1, depth+1)...)
@@ -91,7 +91,7 @@ func (b *builder) nodes(list []eval.Node, book, depth int) []Block {
 }
 
 // node is a piece of prose; k is its place among the nodes of the notebook.
-func (b *builder) node(n *eval.Node, book, k, depth int) []Block {
+func (b *builder) node(n *record.Node, book, k, depth int) []Block {
 	if depth > maxDepth {
 		return []Block{para(plain(nodeText(n)))}
 	}
@@ -126,7 +126,7 @@ func (b *builder) node(n *eval.Node, book, k, depth int) []Block {
 
 func footAnchor(book int, id string) string { return fmt.Sprintf("foot:%d-%s", book+1, id) }
 
-func (b *builder) list(n *eval.Node, book, depth int) Block {
+func (b *builder) list(n *record.Node, book, depth int) Block {
 	out := Block{Kind: List, Verdict: ""}
 	number := max(n.Start, 1)
 	for i := range n.Children {
@@ -145,7 +145,7 @@ func (b *builder) list(n *eval.Node, book, depth int) Block {
 	return out
 }
 
-func (b *builder) proseTable(n *eval.Node, book int) []Block {
+func (b *builder) proseTable(n *record.Node, book int) []Block {
 	t := Table{}
 	for i := range n.Children {
 		r := &n.Children[i]
@@ -168,9 +168,9 @@ func (b *builder) proseTable(n *eval.Node, book int) []Block {
 }
 
 // inline turns inline nodes into spans.
-func (b *builder) inline(nodes []eval.Node, book int) Text { return b.inlineAll(nodes, 0, book, 0) }
+func (b *builder) inline(nodes []record.Node, book int) Text { return b.inlineAll(nodes, 0, book, 0) }
 
-func (b *builder) inlineAll(nodes []eval.Node, st Style, book, depth int) Text {
+func (b *builder) inlineAll(nodes []record.Node, st Style, book, depth int) Text {
 	var out Text
 	for i := range nodes {
 		if depth > maxDepth {
@@ -182,11 +182,11 @@ func (b *builder) inlineAll(nodes []eval.Node, st Style, book, depth int) Text {
 	return out
 }
 
-func (b *builder) inlineNode(n *eval.Node, st Style, book int) Text {
+func (b *builder) inlineNode(n *record.Node, st Style, book int) Text {
 	return b.inlineAt(n, st, book, 0)
 }
 
-func (b *builder) inlineAt(n *eval.Node, st Style, book, depth int) Text {
+func (b *builder) inlineAt(n *record.Node, st Style, book, depth int) Text {
 	inner := func(add Style) Text { return b.inlineAll(n.Children, st|add, book, depth+1) }
 	switch n.Kind {
 	case "emphasis":
@@ -254,7 +254,7 @@ func (b *builder) headingNamed(book int, id string) string {
 // noteBlock sets a block of the notes as what it is, with the lines as typed
 // behind it. What the record does not hold under the block's name is set as
 // typed, so that nothing is lost.
-func (b *builder) noteBlock(x *eval.BlockRef) []Block {
+func (b *builder) noteBlock(x *record.BlockRef) []Block {
 	out := b.setBlock(x)
 	if len(out) == 0 {
 		return []Block{smallPara(blockHead(x.Kind, x.ID, nil, x.Position)), {Kind: CodeBlock, Text: plain(x.Lines)}}
@@ -266,7 +266,7 @@ func (b *builder) noteBlock(x *eval.BlockRef) []Block {
 		Blocks: []Block{{Kind: CodeBlock, Text: plain(strings.TrimRight(x.Lines, "\n"))}}})
 }
 
-func (b *builder) setBlock(x *eval.BlockRef) []Block {
+func (b *builder) setBlock(x *record.BlockRef) []Block {
 	switch x.Kind {
 	case "claim":
 		if c := b.claims[x.ID]; c != nil && !b.set["claim:"+x.ID] {
@@ -312,11 +312,11 @@ func (b *builder) setBlock(x *eval.BlockRef) []Block {
 }
 
 // blockHead is the line above a block's content.
-func blockHead(kind, id string, rest Text, at *eval.Position) Text {
+func blockHead(kind, id string, rest Text, at *record.Position) Text {
 	return join("  ", styled(Quiet, kind), styled(Code|Strong, id), rest, where(at))
 }
 
-func (b *builder) source(s *eval.Source) Block {
+func (b *builder) source(s *record.Source) Block {
 	text := words.Join(" · ", s.Title, s.Issuer, prefixed("revision ", s.Revision), s.Date)
 	return smallPara(join("  ", styled(Quiet, "document"), Text{{Text: s.ID, Style: Code, To: "source:" + s.ID}}, plain(text), styled(Quiet, s.State)))
 }

@@ -5,7 +5,7 @@
 package outline
 
 import (
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 )
 
@@ -45,10 +45,10 @@ const (
 type Span struct {
 	Text    string
 	Style   Style
-	Verdict eval.Verdict // the text is a verdict's word
-	To      string       // anchor that it leads to
-	URL     string       // address outside, as typed: the form decides whether it is live
-	File    string       // file of the notes that it names
+	Verdict record.Verdict // the text is a verdict's word
+	To      string         // anchor that it leads to
+	URL     string         // address outside, as typed: the form decides whether it is live
+	File    string         // file of the notes that it names
 }
 
 // Text is a paragraph's spans.
@@ -88,17 +88,17 @@ type Block struct {
 	Anchor        string
 	Label         string
 	Word          string // signal word of a caution
-	Verdict       eval.Verdict
+	Verdict       record.Verdict
 	Once          bool // the one place where a claim is set in full or as a row
 	Head, Text    Text
 	Blocks        []Block
 	Table         *Table
-	Math, Numbers *eval.Math
-	Tests         []eval.Test
+	Math, Numbers *record.Math
+	Tests         []record.Test
 	Rows          []draw.Row
-	Cites         []eval.Cite
+	Cites         []record.Cite
 	Pairs         [][2]string
-	Summary       eval.Summary
+	Summary       record.Summary
 }
 
 // Table is a grid with a head. Every table has a caption.
@@ -125,7 +125,7 @@ type Row struct {
 	Title   Text
 	Cells   []Text
 	Anchor  string
-	Verdict eval.Verdict
+	Verdict record.Verdict
 	Shade   bool
 	Gauge   *draw.Gauge
 	Terse   bool    // name and pages say all that the table does not: on paper such rows run on
@@ -138,7 +138,7 @@ type Options struct {
 }
 
 // Make makes the document. The Record is left as it is.
-func Make(r *eval.Record, opt Options) *Document {
+func Make(r *record.Record, opt Options) *Document {
 	b := newBuilder(r)
 	b.doc.Front = b.front()
 	b.chapter("attention", "What needs attention", b.attention())

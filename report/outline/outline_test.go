@@ -6,7 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 	"guardband/report/internal/words"
 )
@@ -36,33 +36,33 @@ func said(blocks []Block) string {
 }
 
 // shared is a record of claims that fail by two facts.
-func shared() *eval.Record {
-	cite := func(line int) []eval.Cite {
-		return []eval.Cite{{Source: "reg", Page: "p.4", Checked: "words", Position: &eval.Position{File: "a.md", Line: line}}}
+func shared() *record.Record {
+	cite := func(line int) []record.Cite {
+		return []record.Cite{{Source: "reg", Page: "p.4", Checked: "words", Position: &record.Position{File: "a.md", Line: line}}}
 	}
-	claim := func(id string, bases []eval.Basis, shares ...eval.Contribution) eval.Claim {
-		m := &eval.Margin{Absolute: fixture.N(-0.1), Percent: fixture.N(-3), Base: "limit", Required: "50 mV", Lacking: "150 mV", Text: "-0.1 V, -3 % of limit"}
-		test := eval.Test{Op: ">=", LimitRight: true, Verdict: eval.Failed, Margin: m, Left: eval.Span{Shown: "2.9 V"},
-			Right: eval.Span{Shown: "3 V"}}
-		return eval.Claim{ID: id, Kind: "claim", Verdict: eval.Failed, Headline: "failed", RestsOn: bases,
-			Criteria: []eval.Criterion{{Verdict: eval.Failed, Failure: "broken", Tests: []eval.Test{test}, Contributions: shares}}}
+	claim := func(id string, bases []record.Basis, shares ...record.Contribution) record.Claim {
+		m := &record.Margin{Absolute: fixture.N(-0.1), Percent: fixture.N(-3), Base: "limit", Required: "50 mV", Lacking: "150 mV", Text: "-0.1 V, -3 % of limit"}
+		test := record.Test{Op: ">=", LimitRight: true, Verdict: record.Failed, Margin: m, Left: record.Span{Shown: "2.9 V"},
+			Right: record.Span{Shown: "3 V"}}
+		return record.Claim{ID: id, Kind: "claim", Verdict: record.Failed, Headline: "failed", RestsOn: bases,
+			Criteria: []record.Criterion{{Verdict: record.Failed, Failure: "broken", Tests: []record.Test{test}, Contributions: shares}}}
 	}
-	drop := eval.Basis{Name: "U2.V_DO", Shown: "max 410 mV", Cites: cite(1)}
-	cell := eval.Basis{Name: "V_CELL", Shown: "3.4 V", Assumed: "cutoff"}
-	low := func(ref string) eval.Basis {
-		return eval.Basis{Name: ref + ".operating.V_DD", Shown: "min 3.05 V", Cites: cite(2)}
+	drop := record.Basis{Name: "U2.V_DO", Shown: "max 410 mV", Cites: cite(1)}
+	cell := record.Basis{Name: "V_CELL", Shown: "3.4 V", Assumed: "cutoff"}
+	low := func(ref string) record.Basis {
+		return record.Basis{Name: ref + ".operating.V_DD", Shown: "min 3.05 V", Cites: cite(2)}
 	}
-	r := &eval.Record{
-		Claims: []eval.Claim{
-			claim("A1", []eval.Basis{cell, drop}, eval.Contribution{Name: "V_CELL", Share: 0.6}, eval.Contribution{Name: "U2.V_DO", Share: 0.3, Text: "turns at 240 mV"}),
-			claim("A2", []eval.Basis{drop}, eval.Contribution{Name: "U2.V_DO", Share: 0.7, Text: "turns at 230 mV"}),
-			claim("range.U5", []eval.Basis{low("U5")}, eval.Contribution{Name: "U5.V_DD", Share: 1}),
-			claim("range.U6", []eval.Basis{low("U6")}, eval.Contribution{Name: "U6.V_DD", Share: 1}),
+	r := &record.Record{
+		Claims: []record.Claim{
+			claim("A1", []record.Basis{cell, drop}, record.Contribution{Name: "V_CELL", Share: 0.6}, record.Contribution{Name: "U2.V_DO", Share: 0.3, Text: "turns at 240 mV"}),
+			claim("A2", []record.Basis{drop}, record.Contribution{Name: "U2.V_DO", Share: 0.7, Text: "turns at 230 mV"}),
+			claim("range.U5", []record.Basis{low("U5")}, record.Contribution{Name: "U5.V_DD", Share: 1}),
+			claim("range.U6", []record.Basis{low("U6")}, record.Contribution{Name: "U6.V_DD", Share: 1}),
 			claim("alone", nil),
 		},
-		Sources: []eval.Source{{ID: "reg",
-			Citations: []eval.Citation{{Page: "p.4", Missing: []string{"410 mV"},
-				Position: &eval.Position{File: "a.md", Line: 1}}}}},
+		Sources: []record.Source{{ID: "reg",
+			Citations: []record.Citation{{Page: "p.4", Missing: []string{"410 mV"},
+				Position: &record.Position{File: "a.md", Line: 1}}}}},
 	}
 	r.Summary.Failed = len(r.Claims)
 	return r
@@ -72,7 +72,7 @@ func shared() *eval.Record {
 // first, one fact of several parts as one.
 func TestCauses(t *testing.T) {
 	b := newBuilder(shared())
-	var failed []*eval.Claim
+	var failed []*record.Claim
 	for i := range b.r.Claims {
 		failed = append(failed, &b.r.Claims[i])
 	}
@@ -100,36 +100,36 @@ func TestCauseIsTheLargestShareWherePagesHold(t *testing.T) {
 	r := shared()
 	r.Sources, r.Claims = nil, r.Claims[:1]
 	b := newBuilder(r)
-	k := b.best([]*eval.Claim{&r.Claims[0]})
+	k := b.best([]*record.Claim{&r.Claims[0]})
 	require.Equal(t, "V_CELL", k.bases[0].Name)
 }
 
 // A claim met by identity has no margin to tell; a margin of zero at one limit
 // alone has.
 func TestAsAsked(t *testing.T) {
-	test := func(op, limit string) eval.Test {
-		return eval.Test{Op: op, LimitRight: true, Left: eval.Span{Text: "R5", Shown: "5.049 kΩ to 5.151 kΩ"}, Right: eval.Span{Shown: limit},
-			Margin: &eval.Margin{Absolute: fixture.N(0), Text: "0 kΩ"}}
+	test := func(op, limit string) record.Test {
+		return record.Test{Op: op, LimitRight: true, Left: record.Span{Text: "R5", Shown: "5.049 kΩ to 5.151 kΩ"}, Right: record.Span{Shown: limit},
+			Margin: &record.Margin{Absolute: fixture.N(0), Text: "0 kΩ"}}
 	}
 	low, high := test(">=", "5.049 kΩ"), test("<=", "5.151 kΩ")
-	both := &eval.Claim{Verdict: eval.Passed, Criteria: []eval.Criterion{{Tests: []eval.Test{low}}, {Tests: []eval.Test{high}}}}
+	both := &record.Claim{Verdict: record.Passed, Criteria: []record.Criterion{{Tests: []record.Test{low}}, {Tests: []record.Test{high}}}}
 	require.True(t, words.AsAsked(both, &both.Criteria[0].Tests[0]))
-	one := &eval.Claim{Verdict: eval.Passed, Criteria: []eval.Criterion{{Tests: []eval.Test{low}}}}
+	one := &record.Claim{Verdict: record.Passed, Criteria: []record.Criterion{{Tests: []record.Test{low}}}}
 	require.False(t, words.AsAsked(one, &one.Criteria[0].Tests[0]))
-	both.Verdict = eval.Failed
+	both.Verdict = record.Failed
 	require.False(t, words.AsAsked(both, &both.Criteria[0].Tests[0]))
 }
 
 // Every claim that did not pass is named on page one and stands in full in the
 // next chapter, whatever their number; a built-in claim is set once.
 func TestAttentionIsNeverCut(t *testing.T) {
-	for name, r := range map[string]*eval.Record{"failures": fixture.Failures(), "many": fixture.Many(3000), "small": fixture.Small()} {
+	for name, r := range map[string]*record.Record{"failures": fixture.Failures(), "many": fixture.Many(3000), "small": fixture.Small()} {
 		o := Make(r, Options{})
 		front, next := said(o.Front), said(o.Chapters[0].Blocks)
 		require.Equal(t, "attention", o.Chapters[0].Anchor)
 		for i := range r.Claims {
 			c := &r.Claims[i]
-			if c.Verdict == eval.Passed {
+			if c.Verdict == record.Passed {
 				continue
 			}
 			require.Contains(t, front, strings.TrimPrefix(c.ID, c.Check+"."), name)
@@ -146,10 +146,10 @@ func TestAttentionIsNeverCut(t *testing.T) {
 }
 
 func TestSentenceNeverSaysSafe(t *testing.T) {
-	for _, s := range []eval.Summary{{}, {Passed: 1}, {Passed: 2, Failed: 1}, {Passed: 2, Open: 1},
+	for _, s := range []record.Summary{{}, {Passed: 1}, {Passed: 2, Failed: 1}, {Passed: 2, Open: 1},
 		{Passed: 3, Waived: 1, Skipped: 2}, {Errors: 2}} {
 		require.NotContains(t, strings.ToLower(words.Sentence(s)), "safe")
 	}
-	require.Equal(t, "1 claim: all passed.", words.Sentence(eval.Summary{Passed: 1}))
-	require.Contains(t, words.Sentence(eval.Summary{Errors: 2}), "The notebook has 2 errors: what rests on them was not judged.")
+	require.Equal(t, "1 claim: all passed.", words.Sentence(record.Summary{Passed: 1}))
+	require.Contains(t, words.Sentence(record.Summary{Errors: 2}), "The notebook has 2 errors: what rests on them was not judged.")
 }

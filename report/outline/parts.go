@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
 )
@@ -14,7 +14,7 @@ import (
 var factSections = []string{"operating", "absmax", "spec"}
 
 // part is everything noted of a part type.
-func (b *builder) part(p *eval.Part) []Block {
+func (b *builder) part(p *record.Part) []Block {
 	b.set["part:"+p.ID] = true
 	about := words.Join(" · ", prefixed("order code ", strings.Join(p.Order, ", ")), p.Package, p.Maker, p.Status,
 		prefixed("placed as ", strings.Join(p.Placed, ", ")), prefixed("second look: ", p.Checked))
@@ -41,7 +41,7 @@ func (b *builder) part(p *eval.Part) []Block {
 	return append(out, b.needs(p)...)
 }
 
-func (b *builder) facts(p *eval.Part) []Block {
+func (b *builder) facts(p *record.Part) []Block {
 	t := Table{Caption: "Facts of " + p.ID, Named: true, Halves: true, Columns: []Column{
 		{Head: "Fact", Width: 60}, {Head: "Kind", Width: 44}, {Head: "As noted, conditions"}, {Head: "Page", Width: 48},
 	}}
@@ -60,7 +60,7 @@ func (b *builder) facts(p *eval.Part) []Block {
 	return tableOf(t)
 }
 
-func (b *builder) factRow(part string, f *eval.Fact, kind string) Row {
+func (b *builder) factRow(part string, f *record.Fact, kind string) Row {
 	name := Text{{Text: f.Name, Style: Name | Strong}}
 	if len(f.Pins) > 0 {
 		name = append(name, Span{Text: " (" + strings.Join(f.Pins, ", ") + ")"})
@@ -80,7 +80,7 @@ func (b *builder) factRow(part string, f *eval.Fact, kind string) Row {
 }
 
 // pins run in a paragraph by page: number, name, type.
-func (b *builder) pins(p *eval.Part) []Block {
+func (b *builder) pins(p *record.Part) []Block {
 	var list []Text
 	last := "\x00"
 	for i := range p.Pins {
@@ -108,7 +108,7 @@ func text(t Text) string {
 	return out.String()
 }
 
-func (b *builder) needs(p *eval.Part) []Block {
+func (b *builder) needs(p *record.Part) []Block {
 	var list []Text
 	for _, n := range p.Needs {
 		met := Text{{Text: n.MetBy, Style: Strong, To: "placed:" + n.MetBy}}
@@ -144,13 +144,13 @@ func (b *builder) partNotes(books []int) []Block {
 	}
 	out = append(out, b.placements(rest)...)
 	t := Table{Caption: "Sections of each data sheet that are noted, with their pages", Columns: []Column{{Head: "Part", Most: 120}}}
-	for _, s := range eval.SheetSections {
+	for _, s := range record.SheetSections {
 		t.Columns = append(t.Columns, Column{Head: strings.ToUpper(s[:1]) + s[1:]})
 	}
 	for i := range b.r.Parts {
 		p := &b.r.Parts[i]
 		cells := []Text{{{Text: p.ID, Style: Code, To: "part:" + p.ID}}}
-		for _, s := range eval.SheetSections {
+		for _, s := range record.SheetSections {
 			switch x := p.Sections[s]; {
 			case !x.Noted:
 				cells = append(cells, styled(Notice, "not noted"))
@@ -165,7 +165,7 @@ func (b *builder) partNotes(books []int) []Block {
 	return append(out, tableOf(t)...)
 }
 
-func (b *builder) circuit(x *eval.BlockRef) []Block {
+func (b *builder) circuit(x *record.BlockRef) []Block {
 	out := b.placements(x.Names)
 	if len(out) == 0 {
 		return nil
@@ -220,7 +220,7 @@ func (b *builder) partsList() []Block {
 
 // toOrder is how many pieces to order, "" where the design does not say for
 // how many boards.
-func toOrder(l *eval.PartsLine) string {
+func toOrder(l *record.PartsLine) string {
 	if l.ToOrder == 0 {
 		return ""
 	}
@@ -234,7 +234,7 @@ func toOrder(l *eval.PartsLine) string {
 	return out
 }
 
-func (b *builder) valueList(x *eval.BlockRef) []Block {
+func (b *builder) valueList(x *record.BlockRef) []Block {
 	var out []Block
 	for _, n := range x.Names {
 		if v := b.values[n]; v != nil && !b.set["value:"+n] {
@@ -249,7 +249,7 @@ func (b *builder) valueList(x *eval.BlockRef) []Block {
 
 // value is a quantity: its name, its formula with the numbers put in, what it
 // comes to, and its page.
-func (b *builder) value(v *eval.Value, mark bool) Block {
+func (b *builder) value(v *record.Value, mark bool) Block {
 	res := styled(Strong, v.Text)
 	if !v.Exact && v.Min != nil && v.Max != nil && *v.Min != *v.Max {
 		res = append(res, Span{Text: " (outer bounds)", Style: Quiet})
@@ -271,7 +271,7 @@ func (b *builder) value(v *eval.Value, mark bool) Block {
 
 // budget is the loads of a supply, what they come to, and their averages as a
 // chart.
-func (b *builder) budget(x *eval.Budget) []Block {
+func (b *builder) budget(x *record.Budget) []Block {
 	b.set["budget:"+x.Net] = true
 	out := []Block{{Kind: Paragraph, Small: true, Anchor: "budget:" + x.Net,
 		Text: blockHead("budget", x.Net, plain(prefixed("supply ", x.Supply)), x.Position)}}
@@ -295,7 +295,7 @@ func (b *builder) budget(x *eval.Budget) []Block {
 }
 
 // shortlist is candidates against criteria, a verdict and a page in each cell.
-func (b *builder) shortlist(s *eval.Shortlist) []Block {
+func (b *builder) shortlist(s *record.Shortlist) []Block {
 	b.set["shortlist:"+s.ID] = true
 	out := []Block{{Kind: Paragraph, Small: true, Anchor: "shortlist:" + s.ID, Text: blockHead("shortlist", s.ID, nil, s.Position)}}
 	t := Table{Caption: "Candidates of " + s.ID, Columns: []Column{{Head: "Candidate", Most: 90}}}

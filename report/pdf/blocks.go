@@ -3,7 +3,7 @@ package pdf
 import (
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 	"guardband/report/internal/words"
 	"guardband/report/outline"
@@ -131,11 +131,11 @@ func (d *document) group(b *outline.Block, depth int) {
 func signalColour(word string) rgb {
 	switch word {
 	case "DANGER":
-		return verdictColour(eval.Failed)
+		return verdictColour(record.Failed)
 	case "WARNING":
 		return rgb{0x9a, 0x4a, 0x00}
 	case "CAUTION":
-		return verdictColour(eval.Open)
+		return verdictColour(record.Open)
 	}
 	return rgb{0x24, 0x4b, 0x73}
 }
@@ -296,7 +296,7 @@ func (d *document) pair(pair [][2]string) {
 
 // tally shows the counts in proportion; each has its mark, so that it is read
 // in grey.
-func (d *document) tally(s eval.Summary) {
+func (d *document) tally(s record.Summary) {
 	d.space(4)
 	const h = 11.0
 	total := float64(words.Total(s))

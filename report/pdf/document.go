@@ -9,7 +9,7 @@ import (
 	"io"
 	"time"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 	"guardband/report/outline"
 )
@@ -23,7 +23,7 @@ type Options struct {
 // Write prints the record. The same record gives the same bytes: the dates in
 // the file are those of the record. Errors are those of w, or tell an option
 // that is not known.
-func Write(w io.Writer, r *eval.Record, opt Options) error {
+func Write(w io.Writer, r *record.Record, opt Options) error {
 	paper, ok := papers[opt.Paper]
 	if !ok {
 		return fmt.Errorf("pdf: paper %q is not known; use A4 or letter", opt.Paper)
@@ -45,7 +45,7 @@ func Write(w io.Writer, r *eval.Record, opt Options) error {
 
 // dateOf is the day of the record, or the start of Unix time where it has
 // none: never the clock.
-func dateOf(d eval.Design) time.Time {
+func dateOf(d record.Design) time.Time {
 	for _, s := range []string{d.AsOf, d.Date} {
 		if t, err := time.Parse(time.DateOnly, s); err == nil {
 			return t
@@ -57,13 +57,13 @@ func dateOf(d eval.Design) time.Time {
 // document is a record on its way to paper.
 type document struct {
 	*page
-	r     *eval.Record
+	r     *record.Record
 	o     *outline.Document
 	whole bool
 	under int // level of the heading that the bookmarks hang claims below
 }
 
-func newDocument(p *page, r *eval.Record, opt Options) *document {
+func newDocument(p *page, r *record.Record, opt Options) *document {
 	return &document{page: p, r: r, o: outline.Make(r, outline.Options{Only: opt.Only}), whole: opt.Only == ""}
 }
 

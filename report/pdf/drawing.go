@@ -3,7 +3,7 @@ package pdf
 import (
 	"strconv"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 )
 
@@ -71,7 +71,7 @@ func (p *page) opPath(o *draw.Op, x, y float64, c rgb) {
 
 // formula typesets m, smaller where it is too wide. It gives false where it
 // cannot be set in the width, or is taller than a page bears.
-func (p *page) formula(m *eval.Math, size, width float64) (draw.Picture, bool) {
+func (p *page) formula(m *record.Math, size, width float64) (draw.Picture, bool) {
 	if m == nil || mathSize(m, 0) > maxMath {
 		return draw.Picture{}, false
 	}
@@ -88,7 +88,7 @@ func (p *page) formula(m *eval.Math, size, width float64) (draw.Picture, bool) {
 // help to a reader and is set as typed.
 const maxMath = 400
 
-func mathSize(m *eval.Math, depth int) int {
+func mathSize(m *record.Math, depth int) int {
 	n := 1
 	if depth > 60 {
 		return maxMath + 1

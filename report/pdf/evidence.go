@@ -3,7 +3,7 @@ package pdf
 import (
 	"slices"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 	"guardband/report/outline"
 )
@@ -17,7 +17,7 @@ type citedLine struct {
 
 // evidence shows the pictures of the cited lines, two abreast, each once in
 // the document; of those shown before it names the pages.
-func (d *document) evidence(cs []eval.Cite) {
+func (d *document) evidence(cs []record.Cite) {
 	var items []citedLine
 	var before []int // pages of pictures shown before
 	var line []span

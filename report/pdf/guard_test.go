@@ -9,7 +9,7 @@ import (
 	"github.com/go-pdf/fpdf"
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 func newTestGuard(t testing.TB) *guard {
@@ -76,7 +76,7 @@ func TestWidthsAgreeWithTheFile(t *testing.T) {
 // Every mark that the document itself sets has a glyph.
 func TestOwnMarksHaveGlyphs(t *testing.T) {
 	g := newTestGuard(t)
-	for _, v := range []eval.Verdict{eval.Passed, eval.Failed, eval.Open, eval.Waived, eval.Skipped} {
+	for _, v := range []record.Verdict{record.Passed, record.Failed, record.Open, record.Waived, record.Skipped} {
 		require.Equal(t, verdictMark(v), g.clean(verdictMark(v)))
 	}
 	const own = "•☐☑—…“”·≤≥≠−"
@@ -90,15 +90,15 @@ func FuzzText(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		r := &eval.Record{
-			Design: eval.Design{Title: s, Author: s, Tool: s, AsOf: s, Revision: s},
-			Safety: []eval.Caution{{ID: s, Hazard: s, Word: s, Text: []string{s}}},
-			Claims: []eval.Claim{{ID: s, Statement: s, Verdict: eval.Verdict(s), Headline: s,
-				Criteria: []eval.Criterion{{Text: s, Math: &eval.Math{Op: "name", Text: s}, CornerText: s}},
-				Cites:    []eval.Cite{{Source: s, Page: s, Quote: s, Picture: "data:image/png;base64," + s}}}},
+		r := &record.Record{
+			Design: record.Design{Title: s, Author: s, Tool: s, AsOf: s, Revision: s},
+			Safety: []record.Caution{{ID: s, Hazard: s, Word: s, Text: []string{s}}},
+			Claims: []record.Claim{{ID: s, Statement: s, Verdict: record.Verdict(s), Headline: s,
+				Criteria: []record.Criterion{{Text: s, Math: &record.Math{Op: "name", Text: s}, CornerText: s}},
+				Cites:    []record.Cite{{Source: s, Page: s, Quote: s, Picture: "data:image/png;base64," + s}}}},
 			Attention: []string{s},
-			Content: []eval.Notebook{{Path: s,
-				Nodes: []eval.Node{{Kind: "heading", Level: len(s), Children: []eval.Node{{Kind: "text", Text: s}}},
+			Content: []record.Notebook{{Path: s,
+				Nodes: []record.Node{{Kind: "heading", Level: len(s), Children: []record.Node{{Kind: "text", Text: s}}},
 					{Kind: "code", Text: s}, {Kind: s, Text: s}, {Kind: "link", URL: s}}}},
 		}
 		g := newTestGuard(t)

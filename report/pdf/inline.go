@@ -3,7 +3,7 @@ package pdf
 import (
 	"net/url"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/outline"
 )
 
@@ -38,7 +38,7 @@ func (d *document) span(s *outline.Span, st style) span {
 	}
 	switch {
 	case has(outline.Notice):
-		st.colour = verdictColour(eval.Open)
+		st.colour = verdictColour(record.Open)
 	case has(outline.Quiet):
 		st.colour = soft
 	}

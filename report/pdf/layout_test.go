@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 	"guardband/report/outline"
 )
@@ -36,7 +36,7 @@ func TestTextStaysInsideThePage(t *testing.T) {
 // Every place that a reader can click leads somewhere; claims and pages lead to
 // each other.
 func TestLinksLeadSomewhere(t *testing.T) {
-	for name, r := range map[string]*eval.Record{"small": fixture.Small(), "large": fixture.Large()} {
+	for name, r := range map[string]*record.Record{"small": fixture.Small(), "large": fixture.Large()} {
 		d, _, _ := composed(t, r, Options{})
 		require.NotEmpty(t, d.links)
 		to := map[string]int{}
@@ -50,7 +50,7 @@ func TestLinksLeadSomewhere(t *testing.T) {
 			require.Contains(t, d.places, a, "%s: a link leads nowhere", name)
 		}
 		for _, c := range r.Claims {
-			if c.Check == "" || c.Verdict != eval.Passed {
+			if c.Check == "" || c.Verdict != record.Passed {
 				require.Positive(t, to["claim:"+c.ID], "to claim %s", c.ID)
 			}
 			for _, cite := range c.Cites {

@@ -19,14 +19,14 @@ import (
 	"github.com/tetratelabs/wazero/api"
 	"github.com/tetratelabs/wazero/experimental"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
 // qpdf finds nothing to complain about, and neither does poppler when it
 // renders every page.
 func TestPDFIsSound(t *testing.T) {
-	for name, r := range map[string]*eval.Record{"small": fixture.Small(), "hostile": fixture.Hostile(), "empty": fixture.Empty()} {
+	for name, r := range map[string]*record.Record{"small": fixture.Small(), "hostile": fixture.Hostile(), "empty": fixture.Empty()} {
 		path := file(t, write(t, r, Options{}))
 		require.Contains(t, run(t, "qpdf", "--check", path), "No syntax or stream encoding errors", name)
 		run(t, "pdftoppm", "-r", "20", "-gray", path, path)
@@ -43,7 +43,7 @@ type bookmark struct {
 // where the things stand.
 func TestBookmarks(t *testing.T) {
 	r := fixture.Small()
-	r.Content[0].Nodes[3].Children = []eval.Node{{Kind: "text", Text: "Supply ≥ 2.7 V, θ and Ω"}} // fpdf writes raw bytes without a UTF-8 font
+	r.Content[0].Nodes[3].Children = []record.Node{{Kind: "text", Text: "Supply ≥ 2.7 V, θ and Ω"}} // fpdf writes raw bytes without a UTF-8 font
 	d, _, b := composed(t, r, Options{})
 	var q struct {
 		Outlines []bookmark `json:"outlines"`
@@ -82,7 +82,7 @@ func TestPDFiumOpensIt(t *testing.T) {
 	defer func() { require.NoError(t, pool.Close()) }()
 	instance, err := pool.GetInstance(time.Minute)
 	require.NoError(t, err)
-	for name, r := range map[string]*eval.Record{"small": fixture.Small(), "hostile": fixture.Hostile()} {
+	for name, r := range map[string]*record.Record{"small": fixture.Small(), "hostile": fixture.Hostile()} {
 		d, _, b := composed(t, r, Options{})
 		doc, err := instance.OpenDocument(&requests.OpenDocument{File: &b})
 		require.NoError(t, err, name)

@@ -12,19 +12,19 @@ import (
 	"github.com/go-fonts/dejavu/dejavusanscondensed"
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
 // records are the fixtures that every test of the whole writer runs over.
-func records() map[string]*eval.Record {
-	return map[string]*eval.Record{
+func records() map[string]*record.Record {
+	return map[string]*record.Record{
 		"small": fixture.Small(), "large": fixture.Large(), "empty": fixture.Empty(), "zero": {},
 		"failures": fixture.Failures(), "hostile": fixture.Hostile(), "many": fixture.Many(300),
 	}
 }
 
-func write(t testing.TB, r *eval.Record, opt Options) []byte {
+func write(t testing.TB, r *record.Record, opt Options) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, r, opt))
@@ -32,7 +32,7 @@ func write(t testing.TB, r *eval.Record, opt Options) []byte {
 }
 
 // composed lays a record out and keeps what was drawn, page by page.
-func composed(t testing.TB, r *eval.Record, opt Options) (*document, []drawn, []byte) {
+func composed(t testing.TB, r *record.Record, opt Options) (*document, []drawn, []byte) {
 	t.Helper()
 	p, err := newPage(papers[opt.Paper], dateOf(r.Design))
 	require.NoError(t, err)
@@ -62,7 +62,7 @@ func TestEveryRecordIsWritten(t *testing.T) {
 }
 
 func TestSameBytesTenTimes(t *testing.T) {
-	for _, r := range []*eval.Record{fixture.Small(), fixture.Hostile()} {
+	for _, r := range []*record.Record{fixture.Small(), fixture.Hostile()} {
 		first := write(t, r, Options{})
 		for range 9 {
 			require.True(t, bytes.Equal(first, write(t, r, Options{})), "two runs differ")
@@ -115,7 +115,7 @@ func TestMeetingHoldsAllThatNeedsAttention(t *testing.T) {
 		_, seen, _ := composed(t, r, Options{Only: "attention"})
 		text := folded(textOf(seen))
 		for i := range r.Claims {
-			if c := &r.Claims[i]; c.Verdict != eval.Passed && name != "hostile" {
+			if c := &r.Claims[i]; c.Verdict != record.Passed && name != "hostile" {
 				require.Contains(t, text, folded(c.Statement), name)
 			}
 		}

@@ -1,7 +1,7 @@
 package pdf
 
 import (
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 )
 
@@ -20,30 +20,30 @@ var (
 )
 
 // verdictColour repeats the word's meaning.
-func verdictColour(v eval.Verdict) rgb {
+func verdictColour(v record.Verdict) rgb {
 	switch v {
-	case eval.Passed:
+	case record.Passed:
 		return rgb{0x1d, 0x66, 0x4c}
-	case eval.Failed:
+	case record.Failed:
 		return rgb{0xa0, 0x22, 0x1e}
-	case eval.Open:
+	case record.Open:
 		return rgb{0x85, 0x57, 0x00}
-	case eval.Waived:
+	case record.Waived:
 		return rgb{0x50, 0x47, 0x91}
 	}
 	return soft
 }
 
 // verdictMark is a shape beside the word, for readers without colour.
-func verdictMark(v eval.Verdict) string {
+func verdictMark(v record.Verdict) string {
 	switch v {
-	case eval.Passed:
+	case record.Passed:
 		return "●"
-	case eval.Failed:
+	case record.Failed:
 		return "✕"
-	case eval.Open:
+	case record.Open:
 		return "○"
-	case eval.Waived:
+	case record.Waived:
 		return "◐"
 	}
 	return "–"
@@ -63,9 +63,9 @@ func roleColour(r draw.Role) rgb {
 	case draw.Span:
 		return rgb{0x33, 0x4e, 0x6b}
 	case draw.Miss:
-		return verdictColour(eval.Failed)
+		return verdictColour(record.Failed)
 	case draw.Unknown:
-		return verdictColour(eval.Open)
+		return verdictColour(record.Open)
 	}
 	return ink
 }

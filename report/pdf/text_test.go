@@ -11,7 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
@@ -42,7 +42,7 @@ func pagesOf(t *testing.T, b []byte) []string {
 
 // What poppler extracts is what was drawn, glyph for glyph and in order.
 func TestExtractedTextIsTheDrawnText(t *testing.T) {
-	for name, r := range map[string]*eval.Record{"small": fixture.Small(), "failures": fixture.Failures(), "empty": fixture.Empty()} {
+	for name, r := range map[string]*record.Record{"small": fixture.Small(), "failures": fixture.Failures(), "empty": fixture.Empty()} {
 		d, seen, b := composed(t, r, Options{})
 		pages := pagesOf(t, b)
 		require.Len(t, pages, d.f.PageCount(), name)
@@ -98,7 +98,7 @@ func sorted(s string) string {
 
 // Every text and every number that the record shows stands in the PDF.
 func TestRecordTextIsInThePDF(t *testing.T) {
-	for name, r := range map[string]*eval.Record{"small": fixture.Small(), "large": fixture.Large()} {
+	for name, r := range map[string]*record.Record{"small": fixture.Small(), "large": fixture.Large()} {
 		text := folded(strings.Join(pagesOf(t, write(t, r, Options{})), ""))
 		missing := map[string]bool{}
 		walk(reflect.ValueOf(r), "Record", func(path, s string) {
@@ -107,7 +107,7 @@ func TestRecordTextIsInThePDF(t *testing.T) {
 			}
 		})
 		for i := range r.Claims { // a row gives the comparison in the sentence's place
-			if c := &r.Claims[i]; c.Kind == "built-in" && c.Verdict == eval.Passed {
+			if c := &r.Claims[i]; c.Kind == "built-in" && c.Verdict == record.Passed {
 				delete(missing, "Claim.Statement: "+c.Statement)
 			}
 		}

@@ -11,7 +11,7 @@ import (
 	"slices"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 )
 
@@ -88,7 +88,7 @@ const schemaURI = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/sc
 
 // Write writes the log: one run, its results the claims in the order of the
 // record and then the diagnostics. Columns count code points. It fails where w fails.
-func Write(w io.Writer, r *eval.Record) error {
+func Write(w io.Writer, r *record.Record) error {
 	name, version, _ := strings.Cut(r.Design.Tool, " ")
 	b := builder{index: map[string]int{}}
 	for i := range r.Claims {
@@ -129,15 +129,15 @@ func (b *builder) rule(id, text string) int {
 }
 
 // kinds are SARIF's words for a verdict (SARIF 2.1.0, 3.27.9 and 3.27.10).
-var kinds = map[eval.Verdict][2]string{
-	eval.Passed:  {"pass", "none"},
-	eval.Failed:  {"fail", "error"},
-	eval.Open:    {"open", "none"},
-	eval.Waived:  {"fail", "error"},
-	eval.Skipped: {"notApplicable", "none"},
+var kinds = map[record.Verdict][2]string{
+	record.Passed:  {"pass", "none"},
+	record.Failed:  {"fail", "error"},
+	record.Open:    {"open", "none"},
+	record.Waived:  {"fail", "error"},
+	record.Skipped: {"notApplicable", "none"},
 }
 
-func (b *builder) claim(c *eval.Claim) {
+func (b *builder) claim(c *record.Claim) {
 	id, text := "claim", "A claim of the notebook must hold."
 	if c.Kind == "built-in" && c.Check != "" {
 		id, text = c.Check, c.Rule
@@ -147,16 +147,16 @@ func (b *builder) claim(c *eval.Claim) {
 	}
 	kind, ok := kinds[c.Verdict]
 	if !ok {
-		kind = kinds[eval.Open]
+		kind = kinds[record.Open]
 	}
-	if c.Verdict == eval.Waived && c.Under == eval.Open {
-		kind = kinds[eval.Open]
+	if c.Verdict == record.Waived && c.Under == record.Open {
+		kind = kinds[record.Open]
 	}
 	res := result{
 		RuleID: id, RuleIndex: b.rule(id, text), Kind: kind[0], Level: kind[1], Message: message{sentence(c)},
 		Locations: at(c.Position), Fingerprints: map[string]string{"claim/v1": c.ID},
 	}
-	if w := c.Waiver; w != nil && c.Verdict == eval.Waived {
+	if w := c.Waiver; w != nil && c.Verdict == record.Waived {
 		res.Suppressions = []suppression{{"external", "accepted", fmt.Sprintf("until %s, %s: %s", w.Until, w.Person, w.Reason)}}
 	}
 	b.results = append(b.results, res)
@@ -164,10 +164,10 @@ func (b *builder) claim(c *eval.Claim) {
 
 // sentence is the claim in one message: ID, statement, headline, corner, what
 // would settle it.
-func sentence(c *eval.Claim) string {
+func sentence(c *record.Claim) string {
 	out := []string{c.ID + ": " + c.Statement, c.Headline}
 	for i := range c.Criteria {
-		if k := &c.Criteria[i]; k.Verdict == eval.Failed {
+		if k := &c.Criteria[i]; k.Verdict == record.Failed {
 			out = append(out, words.Corner(k))
 		}
 	}
@@ -177,7 +177,7 @@ func sentence(c *eval.Claim) string {
 	return words.Visible(words.Join(" | ", out...))
 }
 
-func (b *builder) diagnostic(d *eval.Diagnostic) {
+func (b *builder) diagnostic(d *record.Diagnostic) {
 	level := "note"
 	switch d.Severity {
 	case "error", "warning":
@@ -187,7 +187,7 @@ func (b *builder) diagnostic(d *eval.Diagnostic) {
 	if code == "" {
 		code = "notebook"
 	}
-	pos := eval.Position{File: d.File, Line: d.Line, Column: d.Column}
+	pos := record.Position{File: d.File, Line: d.Line, Column: d.Column}
 	res := result{
 		RuleID: code, RuleIndex: b.rule(code, "A notebook must be written by the rules of the language."), Kind: "fail", Level: level,
 		Message: message{words.Visible(words.Join(" ", d.Message, d.Hint))}, Locations: at(&pos),
@@ -204,7 +204,7 @@ func (b *builder) diagnostic(d *eval.Diagnostic) {
 	b.results = append(b.results, res)
 }
 
-func at(p *eval.Position) []location {
+func at(p *record.Position) []location {
 	if p == nil || p.File == "" {
 		return nil
 	}

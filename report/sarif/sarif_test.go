@@ -10,13 +10,13 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
 var update = flag.Bool("update", false, "write the golden file")
 
-func written(t *testing.T, r *eval.Record) []byte {
+func written(t *testing.T, r *record.Record) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, r))
@@ -37,7 +37,7 @@ func TestFollowsThePublishedSchema(t *testing.T) {
 	require.NoError(t, c.AddResource("urn:sarif", doc))
 	s, err := c.Compile("urn:sarif")
 	require.NoError(t, err)
-	for name, r := range map[string]*eval.Record{"small": fixture.Small(), "failures": fixture.Failures(), "hostile": fixture.Hostile(), "empty": fixture.Empty()} {
+	for name, r := range map[string]*record.Record{"small": fixture.Small(), "failures": fixture.Failures(), "hostile": fixture.Hostile(), "empty": fixture.Empty()} {
 		v, err := jsonschema.UnmarshalJSON(bytes.NewReader(written(t, r)))
 		require.NoError(t, err, name)
 		require.NoError(t, s.Validate(v), name)

@@ -6,21 +6,21 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 // Claims that are open for one reason stand together, with the reason and what
 // would settle it; each is listed where numbers are asked for.
 func TestOneReasonIsToldOnce(t *testing.T) {
-	point := eval.OpenPoint{Reason: "no fact", Text: "the budget has no row of U7", Settle: "add a row"}
-	r := &eval.Record{Summary: eval.Summary{Open: 9, LimitsNoted: 74, LimitsUnjudged: 26}}
-	root := eval.Root{Reason: point.Reason, Text: point.Text, Settle: point.Settle, Opens: 8}
+	point := record.OpenPoint{Reason: "no fact", Text: "the budget has no row of U7", Settle: "add a row"}
+	r := &record.Record{Summary: record.Summary{Open: 9, LimitsNoted: 74, LimitsUnjudged: 26}}
+	root := record.Root{Reason: point.Reason, Text: point.Text, Settle: point.Settle, Opens: 8}
 	for _, id := range strings.Fields("a1 a2 a3 a4 a5 a6 a7 a8") {
-		r.Claims = append(r.Claims, eval.Claim{ID: id, Verdict: eval.Open, Open: []eval.OpenPoint{point}})
+		r.Claims = append(r.Claims, record.Claim{ID: id, Verdict: record.Open, Open: []record.OpenPoint{point}})
 		root.Claims = append(root.Claims, id)
 	}
-	r.Claims = append(r.Claims, eval.Claim{ID: "other", Verdict: eval.Open})
-	r.Roots = []eval.Root{root}
+	r.Claims = append(r.Claims, record.Claim{ID: "other", Verdict: record.Open})
+	r.Roots = []record.Root{root}
 	var b strings.Builder
 	require.NoError(t, Write(&b, r, Options{Max: 1}))
 	require.Equal(t, 1, strings.Count(b.String(), point.Text))
@@ -37,8 +37,8 @@ func TestOneReasonIsToldOnce(t *testing.T) {
 
 // What passed on a maximum rating is counted apart; what failed is not.
 func TestPassesOnRatingsAreTold(t *testing.T) {
-	r := &eval.Record{Claims: []eval.Claim{{ID: "b", Verdict: eval.Failed}},
-		Assumptions: []eval.Assumption{{Kind: eval.KindRating, Claims: []string{"a", "b"}}}}
+	r := &record.Record{Claims: []record.Claim{{ID: "b", Verdict: record.Failed}},
+		Assumptions: []record.Assumption{{Kind: record.KindRating, Claims: []string{"a", "b"}}}}
 	var b strings.Builder
 	require.NoError(t, Write(&b, r, Options{Width: 120}))
 	require.Contains(t, b.String(), "1 pass rests on a maximum rating, which promises survival and no more: a\n")

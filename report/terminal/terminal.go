@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/words"
 )
 
@@ -29,7 +29,7 @@ const MaxWidth = 160
 
 // Write writes the listing: failed and open claims first and never cut, then
 // what else there is, the recap last. It fails where w fails.
-func Write(w io.Writer, r *eval.Record, opt Options) error {
+func Write(w io.Writer, r *record.Record, opt Options) error {
 	width := opt.Width
 	if width <= 0 {
 		width = 100
@@ -57,13 +57,13 @@ const (
 )
 
 // styles of the verdict words. The words carry the meaning.
-var styles = map[eval.Verdict]style{
-	eval.Failed: "1;31", eval.Open: "1;33", eval.Waived: "35", eval.Passed: "32", eval.Skipped: "2",
+var styles = map[record.Verdict]style{
+	record.Failed: "1;31", record.Open: "1;33", record.Waived: "35", record.Passed: "32", record.Skipped: "2",
 }
 
 type listing struct {
 	w     *bufio.Writer
-	r     *eval.Record
+	r     *record.Record
 	opt   Options
 	width int
 }
@@ -132,14 +132,14 @@ func (l *listing) claims() {
 	for _, v := range words.Verdicts {
 		shown := 0
 		told := map[string]bool{}
-		if v == eval.Open && !l.opt.Verbose {
+		if v == record.Open && !l.opt.Verbose {
 			told = l.waiting()
 			for id := range l.roots(told) {
 				told[id] = true
 			}
 			shown = len(told)
 		}
-		capped := l.opt.Max > 0 && v != eval.Failed && v != eval.Open
+		capped := l.opt.Max > 0 && v != record.Failed && v != record.Open
 		for _, c := range all {
 			if c.Verdict != v || told[c.ID] || capped && shown >= l.opt.Max || l.folded(c) {
 				continue
@@ -148,7 +148,7 @@ func (l *listing) claims() {
 			shown++
 		}
 		left := words.Count(l.r.Summary, v) - shown // the record may hold but the first
-		if v == eval.Passed && !l.opt.Verbose {
+		if v == record.Passed && !l.opt.Verbose {
 			for _, k := range l.r.Summary.Checks {
 				left -= k.Passed
 			}
@@ -164,8 +164,8 @@ func (l *listing) claims() {
 }
 
 // folded tells a built-in pass, which its check's line counts.
-func (l *listing) folded(c *eval.Claim) bool {
-	return !l.opt.Verbose && c.Verdict == eval.Passed && c.Check != "" && len(l.r.Summary.Checks) > 0
+func (l *listing) folded(c *record.Claim) bool {
+	return !l.opt.Verbose && c.Verdict == record.Passed && c.Check != "" && len(l.r.Summary.Checks) > 0
 }
 
 // checks are the built-in passes, a line a check.
@@ -200,7 +200,7 @@ func (l *listing) waiting() map[string]bool {
 	for i := range l.r.Claims {
 		c := &l.r.Claims[i]
 		points := words.OpenPoints(c)
-		follows := c.Verdict == eval.Open && len(points) > 0
+		follows := c.Verdict == record.Open && len(points) > 0
 		for _, o := range points {
 			follows = follows && (o.Reason == "not evaluated" || o.Reason == "undefined")
 		}
@@ -210,7 +210,7 @@ func (l *listing) waiting() map[string]bool {
 		}
 	}
 	if len(ids) > 0 {
-		l.line(styles[eval.Open], words.Plural(len(ids), "claim waits", "claims wait")+" for the errors above: "+named(ids))
+		l.line(styles[record.Open], words.Plural(len(ids), "claim waits", "claims wait")+" for the errors above: "+named(ids))
 	}
 	return told
 }
@@ -238,9 +238,9 @@ func (l *listing) roots(before map[string]bool) map[string]bool {
 			told[id] = true
 		}
 		head := fmt.Sprintf("%d claims for one reason, %s", len(r.Claims), words.Visible(r.Reason))
-		l.w.WriteString(l.paint(styles[eval.Open], string(eval.Open)) + spaces(body-len(eval.Open)) + head + "\n")
+		l.w.WriteString(l.paint(styles[record.Open], string(record.Open)) + spaces(body-len(record.Open)) + head + "\n")
 		l.indented(plainText, 2, r.Text)
-		if s := words.Settle(eval.OpenPoint{Settle: r.Settle, Source: r.Source, Page: r.Page}); s != "" {
+		if s := words.Settle(record.OpenPoint{Settle: r.Settle, Source: r.Source, Page: r.Page}); s != "" {
 			l.indented(plainText, 2, "to settle: "+s)
 		}
 		l.indented(dim, 2, named(r.Claims))
@@ -248,16 +248,16 @@ func (l *listing) roots(before map[string]bool) map[string]bool {
 	return told
 }
 
-func (l *listing) claim(c *eval.Claim) {
-	brief := (c.Verdict == eval.Passed || c.Verdict == eval.Skipped) && !l.opt.Verbose
-	if brief || c.Verdict == eval.Passed || c.Verdict == eval.Skipped {
+func (l *listing) claim(c *record.Claim) {
+	brief := (c.Verdict == record.Passed || c.Verdict == record.Skipped) && !l.opt.Verbose
+	if brief || c.Verdict == record.Passed || c.Verdict == record.Skipped {
 		l.first(c)
 	} else {
 		l.head(c)
 	}
 	if brief {
 		switch { // a built-in check says by its ID what it is
-		case c.Verdict == eval.Skipped:
+		case c.Verdict == record.Skipped:
 			l.indented(plainText, 2, c.Reason)
 		case c.Kind != "built-in":
 			l.indented(plainText, 2, c.Statement)
@@ -295,7 +295,7 @@ func (l *listing) claim(c *eval.Claim) {
 
 // head is the line of a claim that did not pass: its place as editors read it,
 // verdict, ID.
-func (l *listing) head(c *eval.Claim) {
+func (l *listing) head(c *record.Claim) {
 	place := ""
 	if at := c.Position; at != nil && at.File != "" {
 		place = fmt.Sprintf("%s:%d:%d: ", at.File, at.Line, at.Column)
@@ -311,9 +311,9 @@ func (l *listing) head(c *eval.Claim) {
 }
 
 // first is the line of verdict, ID and place; of a passed claim with its margin.
-func (l *listing) first(c *eval.Claim) {
+func (l *listing) first(c *record.Claim) {
 	id, place, note := words.Visible(c.ID), words.Visible(words.Place(c.Position)), ""
-	if t := words.Thinnest(c); t != nil && t.Margin != nil && c.Verdict == eval.Passed {
+	if t := words.Thinnest(c); t != nil && t.Margin != nil && c.Verdict == record.Passed {
 		note = "margin " + words.Visible(t.Margin.Text)
 	}
 	const gutter = 2
@@ -333,7 +333,7 @@ func (l *listing) first(c *eval.Claim) {
 	}
 }
 
-func (l *listing) criterion(c *eval.Claim, k *eval.Criterion) {
+func (l *listing) criterion(c *record.Claim, k *record.Criterion) {
 	for i := range k.Tests {
 		l.indented(plainText, 2, words.Join(": ", prefixed("in ", k.State), words.Numbers(&k.Tests[i])))
 	}
@@ -346,13 +346,13 @@ func (l *listing) criterion(c *eval.Claim, k *eval.Criterion) {
 	if k.Statistics != nil {
 		l.indented(plainText, 2, k.Statistics.Text)
 	}
-	if len(k.Contributions) > 0 && (l.opt.Verbose || c.Verdict == eval.Failed) {
+	if len(k.Contributions) > 0 && (l.opt.Verbose || c.Verdict == record.Failed) {
 		top := k.Contributions[0]
 		l.indented(plainText, 2, fmt.Sprintf("largest effect: %s, %.0f %%; %s", top.Name, top.Share*100, top.Text))
 	}
 }
 
-func (l *listing) pages(c *eval.Claim) {
+func (l *listing) pages(c *record.Claim) {
 	for _, ct := range c.Cites {
 		l.indented(dim, 2, words.Join(" ", ct.Source, ct.Page, quoted(ct.Quote))+": "+words.Join("", ct.Text))
 	}
@@ -376,7 +376,7 @@ func (l *listing) recap() {
 	if n := s.LimitsUnjudged; n > 0 {
 		l.line(plainText, fmt.Sprintf("%d of %s judged by nothing: see `limits`", n, words.Plural(s.LimitsNoted, "noted limit is", "noted limits are")))
 	}
-	for _, v := range []eval.Verdict{eval.Failed, eval.Open} {
+	for _, v := range []record.Verdict{record.Failed, record.Open} {
 		var ids []string
 		for _, c := range words.ByAttention(l.r) {
 			if c.Verdict == v {
@@ -407,7 +407,7 @@ func (l *listing) lookUp() {
 	}
 	l.line(bold, "To look up")
 	list := slices.Clone(l.r.LookUp)
-	slices.SortStableFunc(list, func(a, b eval.LookUp) int { return len(b.Claims) - len(a.Claims) })
+	slices.SortStableFunc(list, func(a, b record.LookUp) int { return len(b.Claims) - len(a.Claims) })
 	at := 0
 	for _, u := range list {
 		at = max(at, width(words.Visible(words.Join(" ", u.Source, u.Page))))

@@ -10,13 +10,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/internal/fixture"
 )
 
 var update = flag.Bool("update", false, "write the golden files")
 
-func listed(t *testing.T, r *eval.Record, opt Options) string {
+func listed(t *testing.T, r *record.Record, opt Options) string {
 	t.Helper()
 	var b bytes.Buffer
 	require.NoError(t, Write(&b, r, opt))
@@ -30,7 +30,7 @@ func TestGolden(t *testing.T) {
 }
 
 func TestNoLineIsWiderThanAsked(t *testing.T) {
-	records := map[string]*eval.Record{"small": fixture.Small(), "hostile": fixture.Hostile(), "failures": fixture.Failures()}
+	records := map[string]*record.Record{"small": fixture.Small(), "hostile": fixture.Hostile(), "failures": fixture.Failures()}
 	for _, w := range []int{0, 1, 40, 64, 100, 300} {
 		limit := w
 		switch {
@@ -82,10 +82,10 @@ func TestFailuresAreNeverCut(t *testing.T) {
 // is: its summary says how many there are.
 func TestMaxOfARecordThatHoldsTheFirst(t *testing.T) {
 	whole, brief := fixture.Failures(), fixture.Failures()
-	held := map[eval.Verdict]int{}
+	held := map[record.Verdict]int{}
 	brief.Claims = nil
 	for _, c := range whole.Claims {
-		if held[c.Verdict]++; held[c.Verdict] <= 2 || c.Verdict == eval.Failed || c.Verdict == eval.Open {
+		if held[c.Verdict]++; held[c.Verdict] <= 2 || c.Verdict == record.Failed || c.Verdict == record.Open {
 			brief.Claims = append(brief.Claims, c)
 		}
 	}
@@ -96,7 +96,7 @@ func TestMaxOfARecordThatHoldsTheFirst(t *testing.T) {
 // Built-in passes are a line a check, with the least margin.
 func TestBuiltInPassesAreALineACheck(t *testing.T) {
 	r := fixture.Large()
-	r.Summary.Checks = []eval.CheckCount{{Check: "supply-range", Passed: 29, Least: "0.1 V", Claim: "supply-range.U3.VIN"}}
+	r.Summary.Checks = []record.CheckCount{{Check: "supply-range", Passed: 29, Least: "0.1 V", Claim: "supply-range.U3.VIN"}}
 	out := listed(t, r, Options{})
 	require.Contains(t, out, "supply-range  29 passed, least 0.1 V at U3.VIN\n")
 	require.Equal(t, 1, strings.Count(out, "supply-range")-strings.Count(out, "supply-range.U5.AVDD"))
@@ -106,11 +106,11 @@ func TestBuiltInPassesAreALineACheck(t *testing.T) {
 
 // While errors stand, what is open because of them is one line.
 func TestClaimsWaitForErrors(t *testing.T) {
-	r := &eval.Record{Summary: eval.Summary{Open: 3, Errors: 1}}
+	r := &record.Record{Summary: record.Summary{Open: 3, Errors: 1}}
 	for _, id := range []string{"a", "b"} {
-		r.Claims = append(r.Claims, eval.Claim{ID: id, Verdict: eval.Open, Open: []eval.OpenPoint{{Reason: "not evaluated", Text: "x"}}})
+		r.Claims = append(r.Claims, record.Claim{ID: id, Verdict: record.Open, Open: []record.OpenPoint{{Reason: "not evaluated", Text: "x"}}})
 	}
-	r.Claims = append(r.Claims, eval.Claim{ID: "c", Verdict: eval.Open, Open: []eval.OpenPoint{{Reason: "no fact", Text: "y"}}})
+	r.Claims = append(r.Claims, record.Claim{ID: "c", Verdict: record.Open, Open: []record.OpenPoint{{Reason: "no fact", Text: "y"}}})
 	out := listed(t, r, Options{})
 	require.Contains(t, out, "2 claims wait for the errors above: a, b\n")
 	require.Equal(t, 1, strings.Count(out, "open, "))

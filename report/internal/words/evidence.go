@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"guardband/eval"
+	"guardband/eval/record"
 )
 
 // opened are the grades of citations whose page the program has looked at.
@@ -12,7 +12,7 @@ var opened = []string{"words", "numbers", "text layer", "page", "not found", "no
 
 // Evidence is how far the citations were looked up, on one line: what no
 // document bears out is as good as the person who typed it.
-func Evidence(r *eval.Record) string {
+func Evidence(r *record.Record) string {
 	count, all, looked, files, untold := map[string]int{}, 0, 0, 0, 0
 	for i := range r.Sources {
 		s := &r.Sources[i]
@@ -54,14 +54,14 @@ func Evidence(r *eval.Record) string {
 }
 
 // OnRatings are the claims that passed on nothing better than a maximum rating.
-func OnRatings(r *eval.Record) (ids []string) {
+func OnRatings(r *record.Record) (ids []string) {
 	not := map[string]bool{}
 	for _, c := range r.Claims {
-		not[c.ID] = c.Verdict != eval.Passed
+		not[c.ID] = c.Verdict != record.Passed
 	}
 	for _, a := range r.Assumptions {
 		for _, id := range a.Claims {
-			if a.Kind == eval.KindRating && !not[id] && !slices.Contains(ids, id) {
+			if a.Kind == record.KindRating && !not[id] && !slices.Contains(ids, id) {
 				ids = append(ids, id)
 			}
 		}

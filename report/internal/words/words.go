@@ -7,32 +7,32 @@ import (
 	"slices"
 	"strings"
 
-	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/report/draw"
 )
 
 // Verdicts in the order of attention.
-var Verdicts = [...]eval.Verdict{eval.Failed, eval.Open, eval.Waived, eval.Passed, eval.Skipped}
+var Verdicts = [...]record.Verdict{record.Failed, record.Open, record.Waived, record.Passed, record.Skipped}
 
 // Count is the number of claims with verdict v.
-func Count(s eval.Summary, v eval.Verdict) int {
+func Count(s record.Summary, v record.Verdict) int {
 	switch v {
-	case eval.Failed:
+	case record.Failed:
 		return s.Failed
-	case eval.Open:
+	case record.Open:
 		return s.Open
-	case eval.Waived:
+	case record.Waived:
 		return s.Waived
-	case eval.Passed:
+	case record.Passed:
 		return s.Passed
-	case eval.Skipped:
+	case record.Skipped:
 		return s.Skipped
 	}
 	return 0
 }
 
 // Total is the number of claims.
-func Total(s eval.Summary) int {
+func Total(s record.Summary) int {
 	n := 0
 	for _, v := range Verdicts {
 		n += Count(s, v)
@@ -41,7 +41,7 @@ func Total(s eval.Summary) int {
 }
 
 // Counts is the summary in words: "2 failed, 1 open, 5 passed".
-func Counts(s eval.Summary) string {
+func Counts(s record.Summary) string {
 	var out []string
 	for _, v := range Verdicts {
 		if n := Count(s, v); n > 0 {
@@ -56,7 +56,7 @@ func Counts(s eval.Summary) string {
 
 // Totals is the line that ends a report: the claims by verdict, then errors
 // and warnings of the notebook where there are any.
-func Totals(s eval.Summary) string {
+func Totals(s record.Summary) string {
 	if Total(s) == 0 && s.Errors+s.Warnings == 0 {
 		return "no claims"
 	}
@@ -85,7 +85,7 @@ func Join(sep string, texts ...string) string {
 
 // Sides is a test with its value left and its limit right, the sign turned
 // where the limit was typed left.
-func Sides(t *eval.Test) (value, limit eval.Span, op string) {
+func Sides(t *record.Test) (value, limit record.Span, op string) {
 	if t.LimitRight {
 		return named(t.Left, t), t.Right, t.Op
 	}
@@ -104,7 +104,7 @@ func Sides(t *eval.Test) (value, limit eval.Span, op string) {
 }
 
 // named is s with the text of the whole comparison where its own was not kept.
-func named(s eval.Span, t *eval.Test) eval.Span {
+func named(s record.Span, t *record.Test) record.Span {
 	if s.Text == "" {
 		s.Text = t.Text
 	}
@@ -113,7 +113,7 @@ func named(s eval.Span, t *eval.Test) eval.Span {
 
 // Reach is the range of a side, with the words "at most" where the bounds are
 // not known to be attained.
-func Reach(s eval.Span) string {
+func Reach(s record.Span) string {
 	if s.Exact || s.Min == nil || s.Max == nil {
 		return s.Shown
 	}
@@ -122,7 +122,7 @@ func Reach(s eval.Span) string {
 
 // Numbers is a test on one line: what the value reaches, its limit, the
 // margin and what margin was asked.
-func Numbers(t *eval.Test) string {
+func Numbers(t *record.Test) string {
 	value, limit, op := Sides(t)
 	reach := Reach(value)
 	if reach == value.Text {
@@ -143,7 +143,7 @@ func prefixed(word, s string) string {
 }
 
 // Corner is the corner of a criterion on one line, "" where it has none.
-func Corner(k *eval.Criterion) string {
+func Corner(k *record.Criterion) string {
 	var vs []string
 	for _, v := range k.Corner {
 		s := v.Name + " = " + v.Text
@@ -156,11 +156,11 @@ func Corner(k *eval.Criterion) string {
 }
 
 // CornerName says what a criterion's corner is.
-func CornerName(k *eval.Criterion) string {
+func CornerName(k *record.Criterion) string {
 	switch {
 	case k.Failure == "short":
 		return "worst corner, margin too small"
-	case k.Verdict == eval.Failed:
+	case k.Verdict == record.Failed:
 		return "breaking corner"
 	}
 	return "worst corner"
@@ -168,12 +168,12 @@ func CornerName(k *eval.Criterion) string {
 
 // OpenPoints lists why a claim is open, its own reasons first, each once. A
 // skipped claim is not open.
-func OpenPoints(c *eval.Claim) []eval.OpenPoint {
-	var out []eval.OpenPoint
-	if c.Verdict == eval.Skipped {
+func OpenPoints(c *record.Claim) []record.OpenPoint {
+	var out []record.OpenPoint
+	if c.Verdict == record.Skipped {
 		return nil
 	}
-	add := func(points []eval.OpenPoint) {
+	add := func(points []record.OpenPoint) {
 		for _, o := range points {
 			if !slices.Contains(out, o) {
 				out = append(out, o)
@@ -188,7 +188,7 @@ func OpenPoints(c *eval.Claim) []eval.OpenPoint {
 }
 
 // Settle is what would settle an open point, with document and page.
-func Settle(o eval.OpenPoint) string {
+func Settle(o record.OpenPoint) string {
 	if o.Settle == "" {
 		return ""
 	}
@@ -200,8 +200,8 @@ func Settle(o eval.OpenPoint) string {
 
 // Thinnest is the test that decides a claim: among those with the worst
 // verdict the one with the smallest margin in percent; nil without tests.
-func Thinnest(c *eval.Claim) *eval.Test {
-	var best *eval.Test
+func Thinnest(c *record.Claim) *record.Test {
+	var best *record.Test
 	for i := range c.Criteria {
 		for k := range c.Criteria[i].Tests {
 			if t := &c.Criteria[i].Tests[k]; best == nil || worse(t, best) {
@@ -212,9 +212,9 @@ func Thinnest(c *eval.Claim) *eval.Test {
 	return best
 }
 
-func worse(a, b *eval.Test) bool {
-	rank := func(v eval.Verdict) int {
-		return slices.Index([]eval.Verdict{eval.Passed, eval.Open, eval.Failed}, v)
+func worse(a, b *record.Test) bool {
+	rank := func(v record.Verdict) int {
+		return slices.Index([]record.Verdict{record.Passed, record.Open, record.Failed}, v)
 	}
 	if rank(a.Verdict) != rank(b.Verdict) {
 		return rank(a.Verdict) > rank(b.Verdict)
@@ -226,7 +226,7 @@ func worse(a, b *eval.Test) bool {
 }
 
 // Place is file and line of a position: "board.md:64".
-func Place(at *eval.Position) string {
+func Place(at *record.Position) string {
 	switch {
 	case at == nil:
 		return ""
@@ -257,8 +257,8 @@ func Visible(s string) string {
 }
 
 // Claims finds claims by ID.
-func Claims(r *eval.Record) map[string]*eval.Claim {
-	out := make(map[string]*eval.Claim, len(r.Claims))
+func Claims(r *record.Record) map[string]*record.Claim {
+	out := make(map[string]*record.Claim, len(r.Claims))
 	for i := range r.Claims {
 		out[r.Claims[i].ID] = &r.Claims[i]
 	}
@@ -267,9 +267,9 @@ func Claims(r *eval.Record) map[string]*eval.Claim {
 
 // ByAttention lists all claims: those the Record puts first in its order,
 // then the rest by verdict in the order of the notes.
-func ByAttention(r *eval.Record) []*eval.Claim {
+func ByAttention(r *record.Record) []*record.Claim {
 	index, seen := Claims(r), map[string]bool{}
-	groups := map[eval.Verdict][]*eval.Claim{}
+	groups := map[record.Verdict][]*record.Claim{}
 	for _, id := range r.Attention {
 		if c := index[id]; c != nil && !seen[id] {
 			seen[id] = true
@@ -281,7 +281,7 @@ func ByAttention(r *eval.Record) []*eval.Claim {
 			groups[c.Verdict] = append(groups[c.Verdict], c)
 		}
 	}
-	out := make([]*eval.Claim, 0, len(r.Claims))
+	out := make([]*record.Claim, 0, len(r.Claims))
 	for _, v := range Verdicts {
 		out = append(out, groups[v]...)
 	}
@@ -290,13 +290,13 @@ func ByAttention(r *eval.Record) []*eval.Claim {
 
 // Sentence is the verdict of the whole in one sentence. It never says that
 // anything is harmless.
-func Sentence(s eval.Summary) string {
+func Sentence(s record.Summary) string {
 	n := Total(s)
 	if n == 0 {
 		return "This design has no claims yet: nothing was checked." + unjudged(s)
 	}
 	rest := ""
-	for _, v := range []eval.Verdict{eval.Failed, eval.Open, eval.Waived, eval.Skipped} {
+	for _, v := range []record.Verdict{record.Failed, record.Open, record.Waived, record.Skipped} {
 		if c := Count(s, v); c > 0 {
 			rest = Join(", ", rest, fmt.Sprintf("%d %s", c, v))
 		}
@@ -312,7 +312,7 @@ func Sentence(s eval.Summary) string {
 	return fmt.Sprintf("No claim failed or is open: of %d claims %d passed, %s.", n, s.Passed, rest) + unjudged(s)
 }
 
-func unjudged(s eval.Summary) string {
+func unjudged(s record.Summary) string {
 	if s.Errors == 0 {
 		return ""
 	}
@@ -321,8 +321,8 @@ func unjudged(s eval.Summary) string {
 
 // AsAsked says that a claim is met by identity: what is placed or stated is
 // what was asked for, so that its margin of zero says nothing.
-func AsAsked(c *eval.Claim, t *eval.Test) bool {
-	if t.Margin == nil || t.Margin.Absolute == nil || *t.Margin.Absolute != 0 || t.Margin.Required != "" || c.Verdict != eval.Passed {
+func AsAsked(c *record.Claim, t *record.Test) bool {
+	if t.Margin == nil || t.Margin.Absolute == nil || *t.Margin.Absolute != 0 || t.Margin.Required != "" || c.Verdict != record.Passed {
 		return false
 	}
 	value, limit, _ := Sides(t)

@@ -1,4 +1,4 @@
-package eval
+package record
 
 import "sort"
 
@@ -40,7 +40,7 @@ func Compare(old, new *Record) Changes {
 	margin := func(r *Record) map[string]string {
 		m := map[string]string{}
 		for i := range r.Claims {
-			if t := thinnest(&r.Claims[i]); t != nil {
+			if t := r.Claims[i].Thinnest(); t != nil {
 				m[r.Claims[i].ID] = t.Text
 			}
 		}
@@ -137,8 +137,8 @@ func wayOf(old, new float64) Way {
 func marginKeys(r *Record) map[string]float64 {
 	out := map[string]float64{}
 	for i := range r.Claims {
-		if t := thinnest(&r.Claims[i]); t != nil {
-			out[r.Claims[i].ID] = marginKey(t)
+		if t := r.Claims[i].Thinnest(); t != nil {
+			out[r.Claims[i].ID] = t.Key()
 		}
 	}
 	return out

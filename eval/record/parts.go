@@ -1,4 +1,4 @@
-package eval
+package record
 
 // This file holds what the record says of parts and documents.
 
@@ -133,4 +133,9 @@ type Citation struct {
 	Slip     string    `json:"slip,omitempty"`
 	Erratum  string    `json:"erratum,omitempty"` // what a correcting document says of the same words
 	Position *Position `json:"position,omitempty"`
+}
+
+// SheetSections are the keys of Part.Sections: what a first look at a data sheet notes, in its order.
+var SheetSections = []string{
+	"order code", "package", "pins", "characteristics", "maximum ratings", "application circuit",
 }

@@ -1,4 +1,4 @@
-package eval
+package record
 
 // This file holds what the record says of the design beside its claims:
 // budgets, shortlists, readings, the review, and the notes as written.
@@ -165,3 +165,7 @@ type Math struct {
 	Signs []string `json:"signs,omitempty"`
 	Args  []Math   `json:"args,omitempty"`
 }
+
+// KindRating is the kind of assumption of a pass that rests on a maximum rating:
+// the part survives it, which is less than that it works.
+const KindRating = "maximum rating"

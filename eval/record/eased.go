@@ -1,4 +1,4 @@
-package eval
+package record
 
 import (
 	"fmt"
@@ -46,8 +46,8 @@ func (e *easing) add(way Way, name, old, new string) {
 func eased(old, new *Record) []Change {
 	e := &easing{}
 	e.add(Other, "ambient", old.Design.Ambient, new.Design.Ambient)
-	before := byID(old)
-	after := byID(new)
+	before := old.ByID()
+	after := new.ByID()
 	for i := range new.Claims {
 		c := &new.Claims[i]
 		e.claim(before[c.ID], c)
@@ -89,7 +89,8 @@ func assumptionKey(a Assumption) string {
 	return a.Kind + " " + subject
 }
 
-func byID(r *Record) map[string]*Claim {
+// ByID are the claims by their IDs.
+func (r *Record) ByID() map[string]*Claim {
 	out := map[string]*Claim{}
 	for i := range r.Claims {
 		out[r.Claims[i].ID] = &r.Claims[i]

@@ -1,4 +1,6 @@
-package eval
+// Package record has the types and words of the Record, from which alone every
+// report is drawn, and what differs between two of them.
+package record
 
 // SchemaName is the value of Record.Schema. The JSON Schema of this form
 // stands in report/json/schema.json.
@@ -344,4 +346,34 @@ type Value struct {
 	Cites    []Cite    `json:"cites"`
 	UsedBy   []string  `json:"used_by,omitempty"` // claim IDs
 	Position *Position `json:"position,omitempty"`
+}
+
+// Thinnest is the least margin of the claim, nil where none shows one.
+func (o *Claim) Thinnest() *Margin {
+	var best *Margin
+	for i := range o.Criteria {
+		if m := o.Criteria[i].Thinnest(); m != nil && (best == nil || m.Key() < best.Key()) {
+			best = m
+		}
+	}
+	return best
+}
+
+// Thinnest is the least margin of its comparisons, nil where none shows one.
+func (k *Criterion) Thinnest() *Margin {
+	var best *Margin
+	for i := range k.Tests {
+		if m := k.Tests[i].Margin; m != nil && (best == nil || m.Key() < best.Key()) {
+			best = m
+		}
+	}
+	return best
+}
+
+// Key is what margins are ordered by: the share where there is one.
+func (m *Margin) Key() float64 {
+	if m.Percent != nil {
+		return *m.Percent / 100
+	}
+	return *m.Absolute
 }
