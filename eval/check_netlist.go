@@ -20,11 +20,14 @@ var netlistFile = &builtin{
 	run: func(c *compiler, b *builtin) {
 		for _, f := range c.exportedFiles("netlist") {
 			text, _ := listText(f.data)
-			nodes, records := readTestNetlist([]byte(text))
-			if records == 0 {
-				c.whole(notebook.Err, "exported-form", f.entry.Value,
-					"`"+f.name+"` has no access record (317 or 327) of a test netlist", "export the board's test "+
-						"netlist in the form of IPC-D-356A")
+			nodes, records, odd := readTestNetlist([]byte(text))
+			what := "has no access record (317 or 327) of a test netlist"
+			if odd > 0 {
+				what = fmt.Sprintf("has an access record in line %d whose designator and pin are not in their columns", odd)
+			}
+			if records == 0 || odd > 0 {
+				c.whole(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` "+what,
+					"export the board's test netlist in the form of IPC-D-356A")
 				continue
 			}
 			c.compareNets(b, f, nodes)

@@ -20,8 +20,9 @@ type testNode struct {
 // surface land), the net's name in 4-17, the designator in 21-26, a dash in 27,
 // the pin in 28-31. A parameter record `P  NNAMEnnnnn` gives a name that is
 // longer than 14 characters. Vias and points without a designator are left out.
-// It also counts the access records it read.
-func readTestNetlist(data []byte) (nodes []testNode, records int) {
+// It also counts the access records it read, and gives the line of the first
+// that is not in its columns, 0 if all are.
+func readTestNetlist(data []byte) (nodes []testNode, records, odd int) {
 	long := map[string]string{}
 	for i, line := range strings.Split(string(data), "\n") {
 		line = strings.TrimRight(line, "\r ")
@@ -32,9 +33,11 @@ func readTestNetlist(data []byte) (nodes []testNode, records int) {
 			}
 		case strings.HasPrefix(line, "317"), strings.HasPrefix(line, "327"):
 			records++
-			if n, ok := testRecord(line); ok {
-				n.line = i + 1
+			n, ok, fits := testRecord(line)
+			if n.line = i + 1; ok {
 				nodes = append(nodes, n)
+			} else if !fits && odd == 0 {
+				odd = n.line
 			}
 		}
 	}
@@ -43,7 +46,7 @@ func readTestNetlist(data []byte) (nodes []testNode, records int) {
 			nodes[i].net, nodes[i].cut = full, false
 		}
 	}
-	return nodes, records
+	return nodes, records, odd
 }
 
 // longName reads "P  NNAME00001 LONG_NAME".
@@ -55,17 +58,19 @@ func longName(line string) (name, full string, ok bool) {
 	return f[1], strings.Join(f[2:], " "), true
 }
 
-// testRecord reads one access record.
-func testRecord(line string) (testNode, bool) {
-	n := testNode{net: columnsText(line, 4, 17), ref: columnsText(line, 21, 26), pin: columnsText(line, 28, 31)}
-	if n.ref == "" || n.ref == "VIA" || n.pin == "" || columnsText(line, 27, 27) != "-" {
-		return n, false
+// testRecord reads one access record. ok is false for one that is of no pin;
+// fits says whether its designator and pin are in their columns.
+func testRecord(line string) (n testNode, ok, fits bool) {
+	n = testNode{net: columnsText(line, 4, 17), ref: columnsText(line, 21, 26), pin: columnsText(line, 28, 31)}
+	dash := columnsText(line, 27, 27)
+	if n.ref == "" || n.ref == "VIA" || n.pin == "" || dash != "-" {
+		return n, false, n.ref == "" || n.ref == "VIA" || n.pin == "" && (dash == "" || dash == "-")
 	}
 	n.cut = len(columnsText(line, 4, 17)) == 14
 	if n.net == "N/C" {
 		n.net = ""
 	}
-	return n, true
+	return n, true, true
 }
 
 // columnsText is what stands in columns i to j, counted from 1.

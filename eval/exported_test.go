@@ -74,6 +74,8 @@ func TestExportedFilesThatCannotBeRead(t *testing.T) {
 		{"pin list: pins.csv\n", "designator,pin,net,Net\nU1,1,VCC,SIG\n", "has two columns `Net`"},
 		{pinColumns, goodPins + "U1;;GND;VDD\n", "line 12: a net without a designator or a pin is left out: GND"},
 		{"netlist: pins.csv\n", goodPins, "no access record"},
+		{"netlist: pins.csv\n", goodNetlist() + " \n" + record356("327", "SIG\u202e", "R9", "1"), "an access record in line"},
+		{"netlist: pins.csv\n", goodNetlist() + strings.Replace(record356("327", "IN", "R9", "1"), "-", " ", 1), "not in their columns"},
 		{"pin list: .\n", "", "is no file"},
 		{"pads: 1 = 2\n", "", "does not name the end that a pad is"},
 		{"pads: K\n", "", "does not name the end that a pad is"},
@@ -134,13 +136,14 @@ func TestExportedNetlist(t *testing.T) {
 // The first lines of a public sample of the form, as a page on it prints them
 // (artwork.com/gerber/netex-g/ipc356).
 func TestReadTestNetlistPublishedSample(t *testing.T) {
-	nodes, records := readTestNetlist([]byte("P  JOB   BPN 710064-0001\n\n" +
+	nodes, records, odd := readTestNetlist([]byte("P  JOB   BPN 710064-0001\n\n" +
 		"317+3.3V            J13   -2    D0400PA00X+043550Y+006480\n" +
 		"327+3.3V            C171  -1          A01X+041900Y+006660\n" +
 		"317BSP_R0_B5        VIA         D0098PA00X+023895Y+022535\n" +
 		"327BSP_R0_B6        U26   -35         A01X+030400Y+019515\n" +
 		"327PCI_CLK          J1A1  -25         A01X+028198Y+000600\r\n"))
 	require.Equal(t, 5, records)
+	require.Zero(t, odd)
 	require.Equal(t, []testNode{{"+3.3V", "J13", "2", 3, false}, {"+3.3V", "C171", "1", 4, false}, {"BSP_R0_B6",
 		"U26", "35", 6, false}, {"PCI_CLK", "J1A1", "25", 7, false}}, nodes)
 }

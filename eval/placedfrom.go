@@ -108,7 +108,11 @@ func (c *compiler) readPlaced(x *fromFiles, f exportedFile) {
 				"one pin, one net; a panel of several boards is exported as one")
 		}
 	}
-	if nodes, records := readTestNetlist([]byte(text)); what == "" && records > 0 {
+	if nodes, records, odd := readTestNetlist([]byte(text)); what == "" && records > 0 {
+		if odd > 0 {
+			c.whole(notebook.Err, "exported-form", notebook.TextOn(src, odd, src.Line(odd)),
+				"the designator and the pin are not in their columns", "export the board's test netlist in the form of IPC-D-356A")
+		}
 		cut := []testNode{}
 		for _, n := range nodes {
 			if !left[n.ref] && (len(n.ref) == refColumns || len(n.pin) == padColumns && n.pin[0] > '9' || n.cut) {

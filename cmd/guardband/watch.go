@@ -52,15 +52,25 @@ design is saved. The page refreshes itself. Stop it with Ctrl-C.`,
 // live is the newest record as a page, and who waits for the next one.
 type live struct {
 	mu      sync.Mutex
+	turn    int // how often the page was set
 	page    []byte
 	notice  string        // why the page is not of the files as they are; "" where it is
 	changed chan struct{} // closed when a newer page is there
 }
 
-// set shows a new page, or with a notice the last one again.
-func (l *live) set(page []byte, notice string) {
+// set shows a new page, or with a notice the last one again. It says whether
+// that differs from what was shown.
+func (l *live) set(page []byte, notice string) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
+	l.turn++
+	return l.show(page, notice)
+}
+
+func (l *live) show(page []byte, notice string) bool {
+	if (page == nil || bytes.Equal(page, l.page)) && notice == l.notice {
+		return false
+	}
 	if page != nil {
 		l.page = page
 	}
@@ -69,6 +79,21 @@ func (l *live) set(page []byte, notice string) {
 		close(l.changed)
 	}
 	l.changed = make(chan struct{})
+	return true
+}
+
+// late puts a notice on the page unless it is set again within a time.
+func (l *live) late(after time.Duration) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	turn := l.turn
+	time.AfterFunc(after, func() {
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		if l.turn == turn {
+			l.show(nil, "they are being worked out again")
+		}
+	})
 }
 
 // get is the page as served: a notice comes before all else on it.
@@ -98,7 +123,9 @@ const (
 
 func (a *app) watch(ctx context.Context, path string, port int) error {
 	l := &live{}
-	files, err := a.refresh(l, path, nil)
+	files := []string{path, filepath.Dir(path)}
+	done := stateOf(files)
+	files, err := a.refresh(l, path, files)
 	if err != nil {
 		return err
 	}
@@ -109,6 +136,7 @@ func (a *app) watch(ctx context.Context, path string, port int) error {
 	token := rand.Text()
 	srv := &http.Server{
 		Handler: l.handler(ln.Addr().String(), token), ReadHeaderTimeout: 5 * time.Second, MaxHeaderBytes: 16 << 10,
+		IdleTimeout: time.Minute,
 		BaseContext: func(net.Listener) context.Context { return ctx },
 	}
 	go srv.Serve(ln)
@@ -116,7 +144,6 @@ func (a *app) watch(ctx context.Context, path string, port int) error {
 	fmt.Fprintf(a.out, "record at http://%s/%s/ (Ctrl-C stops)\n", ln.Addr(), token)
 	every := time.NewTicker(watchEvery)
 	defer every.Stop()
-	done := stateOf(files)
 	for last := done; ; {
 		select {
 		case <-ctx.Done():
@@ -127,11 +154,10 @@ func (a *app) watch(ctx context.Context, path string, port int) error {
 		quiet := now == last // editors save in several steps
 		last = now
 		if quiet && now != done {
+			done = now // before reading: what is saved meanwhile, and a file that is new in the list, is read again
 			if files, err = a.refresh(l, path, files); err != nil {
 				fmt.Fprintf(a.errOut, "guardband: %s\n", notebook.Clean(err.Error()))
 			}
-			done = stateOf(files)
-			last = done
 		}
 	}
 }
@@ -152,6 +178,7 @@ func stateOf(paths []string) string {
 // refresh compiles and keeps the page. It returns the files that the design
 // reads and their folders, or those known before where it cannot be read.
 func (a *app) refresh(l *live, path string, known []string) ([]string, error) {
+	l.late(time.Second)
 	r, err := a.compile(path, eval.Options{Typeset: true, Pictures: "cited"})
 	var b bytes.Buffer
 	if err == nil {
@@ -162,10 +189,10 @@ func (a *app) refresh(l *live, path string, known []string) ([]string, error) {
 		l.set(nil, "it cannot be read: "+err.Error())
 		return known, err
 	}
-	l.set(b.Bytes(), "")
-	s := r.Summary
-	fmt.Fprintf(a.out, "%s  %d passed, %d failed, %d open, %d waived, %d errors\n",
-		time.Now().Format(time.TimeOnly), s.Passed, s.Failed, s.Open, s.Waived, s.Errors)
+	if s := r.Summary; l.set(b.Bytes(), "") {
+		fmt.Fprintf(a.out, "%s  %d passed, %d failed, %d open, %d waived, %d errors\n",
+			time.Now().Format(time.TimeOnly), s.Passed, s.Failed, s.Open, s.Waived, s.Errors)
+	}
 	files := []string{path, filepath.Dir(path)}
 	for _, f := range r.Files {
 		files = append(files, f.Abs, filepath.Dir(f.Abs))

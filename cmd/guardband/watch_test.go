@@ -120,3 +120,23 @@ func TestWatch(t *testing.T) {
 	stop()
 	require.Zero(t, <-done)
 }
+
+// A page whose successor is long in coming says so, and no longer than that.
+func TestLatePageIsTold(t *testing.T) {
+	l := &live{}
+	require.True(t, l.set([]byte("<body>one"), ""))
+	l.late(0)
+	_, changed := l.get()
+	<-changed
+	page, changed := l.get()
+	require.Contains(t, string(page), "being worked out again")
+	require.True(t, l.set([]byte("<body>one"), ""))
+	<-changed
+	for range 200 {
+		l.late(0)
+		l.set([]byte("<body>two"), "")
+	}
+	page, _ = l.get()
+	require.Equal(t, "<body>two", string(page))
+	require.False(t, l.set([]byte("<body>two"), ""), "nothing is new")
+}

@@ -3,12 +3,15 @@
 package json
 
 import (
+	"bytes"
 	_ "embed"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"reflect"
+	"unicode"
+	"unicode/utf8"
 
 	"guardband/eval/record"
 )
@@ -19,17 +22,33 @@ import (
 var Schema []byte
 
 // Write writes r as indented JSON in UTF-8, keys in the order of the schema,
-// lists that hold nothing as [], nothing escaped for HTML. It fails where r
-// holds a number that JSON has no form for (NaN, infinity) and where w fails.
+// lists that hold nothing as [], nothing escaped for HTML; marks of direction
+// and control characters are escaped, since it is printed on terminals too. It
+// fails where r holds a number that JSON has no form for (NaN, infinity) and
+// where w fails.
 func Write(w io.Writer, r *record.Record) error {
-	e := json.NewEncoder(w)
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	if err := e.Encode(filler{map[reflect.Type]bool{}}.fill(reflect.ValueOf(*r)).Interface()); err != nil {
 		return fmt.Errorf("writing the record as JSON: %w", err)
 	}
-	return nil
+	text := b.Bytes()
+	for i := bytes.IndexFunc(text, steers); i >= 0; i = bytes.IndexFunc(text, steers) {
+		r, n := utf8.DecodeRune(text[i:])
+		if _, err := fmt.Fprintf(w, `%s\u%04x`, text[:i], r); err != nil {
+			return err
+		}
+		text = text[i+n:]
+	}
+	_, err := w.Write(text)
+	return err
 }
+
+// steers says whether a character steers a terminal. The others that do are
+// escaped by JSON already, and none is a part of JSON outside its strings.
+func steers(r rune) bool { return r >= 0x7f && (r < 0xa0 || unicode.Is(unicode.Bidi_Control, r)) }
 
 // ErrSchema says that a document is no record of the form this package reads.
 var ErrSchema = errors.New("no record of the form " + record.SchemaName)

@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/stretchr/testify/require"
@@ -105,6 +106,19 @@ func TestWriteKeepsText(t *testing.T) {
 	r := fixture.Empty()
 	r.Design.Title = "a < b & c > d, 5 µA"
 	require.Contains(t, string(written(t, r)), "a < b & c > d, 5 µA")
+}
+
+// The text of a record is printed on terminals, and reads back the same.
+func TestNothingOfARecordSteers(t *testing.T) {
+	r := fixture.Empty()
+	r.Design.Title = "a\u202eb\x1b[2J\u009b31m\x7f\u2066 é 漢 \ufffd"
+	data := written(t, r)
+	for _, c := range string(data) {
+		require.False(t, c != '\n' && unicode.IsControl(c) || unicode.Is(unicode.Bidi_Control, c), "%q", c)
+	}
+	back, err := Read(bytes.NewReader(data))
+	require.NoError(t, err)
+	require.Equal(t, r.Design.Title, back.Design.Title)
 }
 
 func TestWriteRefusesWhatJSONCannotHold(t *testing.T) {
