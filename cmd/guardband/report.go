@@ -33,15 +33,18 @@ type form struct {
 
 // written is what the forms want to know: the short version or all, and the
 // ways from the record's folder to the notebook's and to the design's root.
-type written struct{ only, base, notes string }
+type written struct {
+	short       bool
+	base, notes string
+}
 
 // forms are those of a record; a new one is a row here and a folder under report.
 var forms = []form{
 	{"html", "record.html", func(w io.Writer, r *record.Record, opt written) error {
-		return html.Write(w, r, html.Options{Only: opt.only, Base: opt.base, Notes: opt.notes})
+		return html.Write(w, r, html.Options{Short: opt.short, Base: opt.base, Notes: opt.notes})
 	}},
 	{"pdf", "record.pdf", func(w io.Writer, r *record.Record, opt written) error {
-		return pdf.Write(w, r, pdf.Options{Only: opt.only})
+		return pdf.Write(w, r, opt.short)
 	}},
 	{"json", "record.json", func(w io.Writer, r *record.Record, _ written) error { return json.Write(w, r) }},
 	{"junit", "record.xml", func(w io.Writer, r *record.Record, _ written) error { return junit.Write(w, r, junit.Options{}) }},
@@ -156,7 +159,7 @@ func (a *app) writeRecord(r *record.Record, path, dir string, formats []string, 
 		return err
 	}
 	root := cmp.Or(a.root, ".")
-	opt := written{only: only}
+	opt := written{short: only != ""}
 	if path != "-" {
 		root = cmp.Or(a.root, filepath.Dir(path))
 		opt.base = wayFrom(dir, filepath.Dir(path))

@@ -9,11 +9,7 @@ import (
 type Bar struct {
 	Low, High           *Bound   // limits; nil where there is none
 	Min, Max, Nominal   *float64 // of the value; nil where unknown
-	ValueText           string   // the value as typed
 	ValueLabel          string   // its range as shown
-	Margin              string   // "0.24 V, 8.9 % of limit"
-	Verdict             record.Verdict
-	AtLow, AtHigh       bool // the margin belongs to this limit
 	AskedLow, AskedHigh float64
 }
 
@@ -56,17 +52,11 @@ func barOf(t record.Test) (Bar, bool) {
 	if value.Min == nil && value.Max == nil && value.Nominal == nil || limit.Min == nil || limit.Max == nil {
 		return Bar{}, false
 	}
-	if value.Text == "" {
-		value.Text = t.Text
-	}
-	b := Bar{Min: value.Min, Max: value.Max, Nominal: value.Nominal, ValueText: value.Text, ValueLabel: value.Shown, Verdict: t.Verdict}
+	b := Bar{Min: value.Min, Max: value.Max, Nominal: value.Nominal, ValueLabel: value.Shown}
 	bound := &Bound{From: *limit.Min, To: *limit.Max, Label: limit.Shown}
 	asked := 0.0
-	if t.Margin != nil {
-		b.Margin = t.Margin.Text
-		if t.Margin.RequiredAbsolute != nil {
-			asked = *t.Margin.RequiredAbsolute
-		}
+	if t.Margin != nil && t.Margin.RequiredAbsolute != nil {
+		asked = *t.Margin.RequiredAbsolute
 	}
 	below := t.Op == "<" || t.Op == "<=" || t.Op == "≤"
 	above := t.Op == ">" || t.Op == ">=" || t.Op == "≥"
@@ -74,9 +64,9 @@ func barOf(t record.Test) (Bar, bool) {
 		return Bar{}, false
 	}
 	if below == t.LimitRight { // value below its limit
-		b.High, b.AskedHigh, b.AtHigh = bound, asked, true
+		b.High, b.AskedHigh = bound, asked
 	} else {
-		b.Low, b.AskedLow, b.AtLow = bound, asked, true
+		b.Low, b.AskedLow = bound, asked
 	}
 	return b, true
 }
@@ -85,34 +75,11 @@ func barOf(t record.Test) (Bar, bool) {
 func merge(a *Bar, b Bar) bool {
 	switch {
 	case a.High == nil && b.High != nil:
-		a.High, a.AskedHigh, a.AtHigh = b.High, b.AskedHigh, b.AtHigh
+		a.High, a.AskedHigh = b.High, b.AskedHigh
 	case a.Low == nil && b.Low != nil:
-		a.Low, a.AskedLow, a.AtLow = b.Low, b.AskedLow, b.AtLow
+		a.Low, a.AskedLow = b.Low, b.AskedLow
 	default:
 		return false
 	}
-	if rank(b.Verdict) > rank(a.Verdict) {
-		a.Verdict = b.Verdict
-	}
-	if b.Margin != "" && a.Margin != b.Margin {
-		a.Margin = joinText(a.Margin, b.Margin)
-	}
 	return true
-}
-
-func joinText(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a + "; " + b
-}
-
-func rank(v record.Verdict) int {
-	switch v {
-	case record.Failed:
-		return 2
-	case record.Open:
-		return 1
-	}
-	return 0
 }

@@ -8,18 +8,12 @@ import (
 )
 
 // SVG writes p as an inline SVG element of its natural size. Each shape has
-// its role as class ("gb-span"), so colours come from the page's style. label
-// is the text alternative; "" hides the drawing from assistive technology
-// (for drawings that repeat a text beside them).
-func SVG(p Picture, label string) string {
+// its role as class ("gb-span"), so colours come from the page's style. It is
+// hidden from assistive technology, as each drawing repeats a text beside it.
+func SVG(p Picture) string {
 	var b strings.Builder
 	w, h := num(p.W), num(p.H)
-	b.WriteString(`<svg class="gb-plot" width="` + w + `" height="` + h + `" viewBox="0 0 ` + w + ` ` + h + `" `)
-	if label == "" {
-		b.WriteString(`aria-hidden="true" focusable="false">`)
-	} else {
-		b.WriteString(`role="img" aria-label="` + html.EscapeString(label) + `">`)
-	}
+	b.WriteString(`<svg class="gb-plot" width="` + w + `" height="` + h + `" viewBox="0 0 ` + w + ` ` + h + `" aria-hidden="true" focusable="false">`)
 	for _, o := range p.Ops {
 		svgOp(&b, o)
 	}

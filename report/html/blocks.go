@@ -21,7 +21,7 @@ const (
 func (p *page) front() {
 	p.raw(markup("<section class=\"summary\" aria-labelledby=\"summary\"><h2 id=\"summary\">Verdict</h2>\n"))
 	p.blocks(p.o.Front)
-	if n := words.Total(p.r.Summary); n > 0 && p.opt.Only == "" {
+	if n := words.Total(p.r.Summary); n > 0 && !p.opt.Short {
 		p.filter(n)
 	}
 	p.raw(markup("</section>\n"))
@@ -46,7 +46,7 @@ func (p *page) chapter(i int) {
 	c := &p.o.Chapters[i]
 	p.level = 2
 	p.raw(markup(`<section aria-labelledby="`), c.Anchor, markup(`"><h2 id="`), c.Anchor, markup(`">`))
-	if p.opt.Only == "" {
+	if !p.opt.Short {
 		p.raw(markup(`<span class="no">`), i+1, markup(`</span> `))
 	}
 	p.raw(c.Title, markup("</h2>\n"))
@@ -113,7 +113,9 @@ func (p *page) block(b *outline.Block) {
 		p.spans(b.Text)
 		p.raw(markup(`</`), tag, markup(">\n"))
 	case outline.Labelled:
-		p.raw(markup(`<p class="row">`))
+		p.raw(markup(`<p class="row"`))
+		p.id(b.Anchor)
+		p.raw(markup(`>`))
 		if b.Label != "" {
 			p.raw(markup(`<span class="lab">`), b.Label, markup(`</span> `))
 		}
@@ -139,8 +141,6 @@ func (p *page) block(b *outline.Block) {
 		p.criterion(b)
 	case outline.Value:
 		p.value(b)
-	case outline.Chart:
-		p.raw(markup(`<div class="plot">`), markup(draw.SVG(draw.RowChart(b.Rows, draw.Plain{}, plotWidth, plotText), "")), markup("</div>\n"))
 	case outline.Evidence:
 		p.evidence(b.Cites)
 	case outline.Rule:
@@ -278,6 +278,9 @@ func (p *page) row(t *outline.Table, r *outline.Row) {
 	if r.Title != nil {
 		p.raw(markup(` class="group"><th scope="colgroup" colspan="`), len(t.Columns), markup(`">`))
 		p.spans(r.Title)
+		if len(r.Fold) > 0 {
+			p.fold("more", "in full", r.Fold)
+		}
 		p.raw(markup("</th></tr>\n"))
 		return
 	}
@@ -299,7 +302,7 @@ func (p *page) row(t *outline.Table, r *outline.Row) {
 			p.spans(r.Cells[i])
 		}
 		if c.Gauge && r.Gauge != nil {
-			p.raw(markup(draw.SVG(r.Gauge.Picture(96, 11), "")))
+			p.raw(markup(draw.SVG(r.Gauge.Picture(96, 11))))
 		}
 		if i == 1 && len(r.Fold) > 0 {
 			p.fold("more", "in full", r.Fold)
@@ -319,7 +322,7 @@ func (p *page) criterion(b *outline.Block) {
 	}
 	p.formula(b.Numbers, "f put")
 	for _, x := range draw.Bars(b.Tests) {
-		p.raw(markup(`<div class="plot">`), markup(draw.SVG(draw.MarginBar(x, draw.Plain{}, plotWidth, plotText), "")), markup("</div>\n"))
+		p.raw(markup(`<div class="plot">`), markup(draw.SVG(draw.MarginBar(x, draw.Plain{}, plotWidth, plotText))), markup("</div>\n"))
 	}
 }
 

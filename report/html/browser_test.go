@@ -31,7 +31,7 @@ func TestInABrowser(t *testing.T) {
 	} {
 		writePage(t, filepath.Join(dir, name+".html"), r, Options{Base: "."})
 	}
-	writePage(t, filepath.Join(dir, "attention.html"), fixture.Small(), Options{Only: "attention"})
+	writePage(t, filepath.Join(dir, "attention.html"), fixture.Small(), Options{Short: true})
 
 	args := []string{"browser/check.mjs", dir}
 	if to := os.Getenv("GUARDBAND_PICTURES"); to != "" {

@@ -5,7 +5,6 @@ package html
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"io"
 
@@ -14,9 +13,7 @@ import (
 
 // Options of a page. The zero value is a full page without links to files.
 type Options struct {
-	// Only "attention" leaves the short version for a meeting: page one and
-	// what needs attention.
-	Only string
+	Short bool // the version for a meeting: page one and what needs attention
 	// Base is the path from the page to the folder of the root notebook, with
 	// forward slashes ("..", "../board"). With it file names become links;
 	// "." is the page's own folder.
@@ -31,15 +28,9 @@ type Options struct {
 	Events string
 }
 
-// ErrOnly says that Options.Only names no version of the page.
-var ErrOnly = errors.New(`the page has the versions "" and "attention"`)
-
-// Write writes the page in UTF-8. It fails on an unknown version and where w
-// fails; the same Record and Options give the same bytes.
+// Write writes the page in UTF-8. It fails where w fails; the same Record and
+// Options give the same bytes.
 func Write(w io.Writer, r *record.Record, opt Options) error {
-	if opt.Only != "" && opt.Only != "attention" {
-		return fmt.Errorf("%w, not %q", ErrOnly, opt.Only)
-	}
 	p := newPage(bufio.NewWriterSize(w, 1<<16), r, opt)
 	p.head()
 	p.title()
@@ -47,7 +38,7 @@ func Write(w io.Writer, r *record.Record, opt Options) error {
 	p.raw(markup("<main>\n"))
 	for i := range p.o.Chapters {
 		p.chapter(i)
-		if i == 0 && opt.Only == "" {
+		if i == 0 && !opt.Short {
 			p.contents()
 		}
 	}

@@ -18,7 +18,7 @@
   if (!field) { return; }
   field.parentNode.hidden = false;
   var items = Array.prototype.slice.call(document.querySelectorAll("[data-verdict]")), texts = null, all = document.getElementById("show-all");
-  var rows = document.querySelectorAll('[data-verdict][id^="claim-"]');
+  var rows = document.querySelectorAll('[id^="claim-"]');
   function fold(s) { return s.normalize("NFKC").toLowerCase().replace(/\s+/g, " "); }
   function show() {
     var words = fold(field.value).split(" ").filter(Boolean), picked = document.querySelector("input[name=show]:checked").id.slice(5);
@@ -29,7 +29,7 @@
     });
     document.body.classList.toggle("searching", words.length > 0);
     var shown = 0;
-    rows.forEach(function (e) { if (!e.classList.contains("miss") && (picked === "all" || e.dataset.verdict === picked)) { shown++; } });
+    rows.forEach(function (e) { e = e.closest("[data-verdict]"); if (!e.classList.contains("miss") && (picked === "all" || e.dataset.verdict === picked)) { shown++; } });
     found.textContent = words.length || picked !== "all" ? shown + " of " + rows.length + " claims shown" : "";
   }
   var wait = 0;
@@ -39,6 +39,8 @@
   function reveal() {
     var to = document.getElementById(decodeURIComponent(location.hash.slice(1)));
     if (!to) { return; }
+    var fold = to.closest("details");
+    if (fold) { fold.open = true; }
     var picked = document.querySelector("input[name=show]:checked").id.slice(5), verdict = to.dataset.verdict;
     if (verdict && (picked !== "all" && verdict !== picked || to.classList.contains("miss")) || !to.checkVisibility()) { field.value = ""; all.checked = true; show(); to.scrollIntoView(); }
     if (to.matches("article,tr,section")) { to.tabIndex = -1; to.focus({ preventScroll: true }); }

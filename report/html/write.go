@@ -28,7 +28,7 @@ type page struct {
 }
 
 func newPage(w *bufio.Writer, r *record.Record, opt Options) *page {
-	p := &page{w: w, r: r, opt: opt, level: 2, o: outline.Make(r, outline.Options{Only: opt.Only})}
+	p := &page{w: w, r: r, opt: opt, level: 2, o: outline.Make(r, opt.Short)}
 	p.pictures.index = map[string]int{}
 	return p
 }

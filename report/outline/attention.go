@@ -3,6 +3,7 @@ package outline
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"guardband/eval/record"
@@ -27,10 +28,13 @@ func (b *builder) attention() []Block {
 	if left := words.Total(b.r.Summary) - b.r.Summary.Passed - n; left > 0 {
 		out = append(out, smallPara(styled(Notice, fmt.Sprintf("and %d more that this record does not hold", left))))
 	}
-	out = append(out, b.since()...)
-	out = append(out, b.thinnest()...)
+	out = append(out, b.lookUp()...)
 	out = append(out, labelled("citations", plain(words.Evidence(b.r))))
-	return append(out, b.lookUp()...)
+	if aside := b.limitsAside(); len(aside) > 0 {
+		out = append(out, Block{Kind: Labelled, Anchor: "limits-aside", Label: "limits set aside", Text: plain(strings.Join(aside, "; "))})
+	}
+	out = append(out, b.since()...)
+	return append(out, b.thinnest()...)
 }
 
 // attend is what a decision about a claim needs: numbers, corner, what turns
@@ -38,8 +42,7 @@ func (b *builder) attention() []Block {
 func (b *builder) attend(c *record.Claim) Block {
 	g := Block{Kind: Group, Anchor: "attention:" + c.ID, Verdict: c.Verdict, Head: b.claimHead(c)}
 	g.Blocks = append(g.Blocks, para(join("  ", plain(c.Statement), where(c.Position))))
-	for i := range c.Criteria {
-		k := &c.Criteria[i]
+	for _, k := range alike(c.Criteria) {
 		if k.Verdict == record.Passed {
 			continue
 		}
@@ -48,8 +51,8 @@ func (b *builder) attend(c *record.Claim) Block {
 		for j := range k.Tests {
 			g.Blocks = append(g.Blocks, labelled("", testLine(&k.Tests[j])))
 		}
-		if t := b.corner(k); k.Verdict == record.Failed && len(t) > 0 {
-			g.Blocks = append(g.Blocks, labelled(words.CornerName(k), t))
+		if t := b.corner(&k); k.Verdict == record.Failed && len(t) > 0 {
+			g.Blocks = append(g.Blocks, labelled(words.CornerName(&k), t))
 			g.Blocks = append(g.Blocks, labelled("verdict changes", b.contributions(k.Contributions)))
 		}
 		for _, o := range k.Open {
@@ -73,8 +76,33 @@ func (b *builder) attend(c *record.Claim) Block {
 	return g
 }
 
+// alike puts criteria together that differ in their text alone: a rail against
+// the same limit of five parts.
+func alike(list []record.Criterion) []record.Criterion {
+	var out []record.Criterion
+	said := func(k *record.Criterion) string {
+		s := fmt.Sprint(k.Verdict, k.Failure, k.State, k.CornerText, k.Open)
+		for i := range k.Tests {
+			s += words.Numbers(&k.Tests[i])
+		}
+		return s
+	}
+	at := map[string]int{}
+	for i := range list {
+		k := list[i]
+		if n, ok := at[said(&k)]; ok && len(k.Tests) > 0 {
+			out[n].Text += "; " + k.Text
+			continue
+		}
+		at[said(&k)] = len(out)
+		out = append(out, k)
+	}
+	return out
+}
+
+// ruleText is what a check asks, in its first sentence, and where it is from.
 func ruleText(c *record.Claim) Text {
-	out := plain(c.Rule)
+	out := plain(firstSentence(c.Rule))
 	if c.RuleSource != "" {
 		out = append(out, Span{Text: " (" + c.RuleSource + ")", Style: Quiet})
 	}
@@ -112,7 +140,13 @@ func (b *builder) lookUp() []Block {
 // diagnostics are the complaints about the notebook, with the line they mean.
 func (b *builder) diagnostics() []Block {
 	t := Table{Caption: "Errors and warnings of the notebook", Columns: []Column{{Head: "Place", Most: 120}, {Head: "Kind", Most: 70}, {Head: "Message"}}}
+	quoted, last := regexp.MustCompile("`[^`]*`"), ""
 	for _, d := range b.r.Diagnostics {
+		hint := quoted.ReplaceAllString(d.Code+d.Hint, "``")
+		if hint == last { // the row above says it
+			d.Hint = ""
+		}
+		last = hint
 		place := Text{{Text: fmt.Sprintf("%s:%d:%d", d.File, d.Line, d.Column), File: d.File}}
 		what := lines(plain(d.Message), styled(Code|Quiet, strings.TrimSpace(d.Source)), plain(prefixed("Hint: ", d.Hint)))
 		for _, rel := range d.Related {

@@ -267,7 +267,7 @@ func tableOf(t Table) []Block {
 	}
 	used := make([]bool, len(t.Columns))
 	for i, c := range t.Columns {
-		used[i] = c.Gauge || t.Ruled && c.Width > 0 || c.Head == "Seen"
+		used[i] = i == 0 || c.Gauge || t.Ruled && c.Width > 0 || c.Head == "Seen"
 	}
 	for _, r := range t.Rows {
 		for i := range r.Cells {

@@ -29,20 +29,28 @@ func (b *builder) causes() []Block {
 		return nil
 	}
 	t := Table{Caption: "Why it fails: failed claims by the fact they share", Columns: []Column{
-		{Head: "Claim", Most: 130}, {Head: "States"}, {Head: "Short by", Most: 100}, {Head: "Short of what was asked", Most: 80}, {Head: "Turns to passed", Most: 110},
+		{Head: "Claim", Most: 110}, {Head: "States"}, {Head: "Short by", Width: 90}, {Head: "Short of what was asked", Width: 72},
+		{Head: "Turns to passed", Width: 76},
 	}}
 	for _, k := range b.group(failed) {
 		t.Rows = append(t.Rows, Row{Title: b.causeTitle(&k), Shade: true})
+		at := map[string]int{} // rows of one check that say the same
 		for _, c := range k.claims {
-			r := Row{Verdict: c.Verdict, Cells: []Text{claimLink(c.ID), plain(c.Statement), plain(c.Headline)}}
-			if x := words.Thinnest(c); x != nil && x.Margin != nil {
-				r.Cells[2] = plain(strings.TrimPrefix(x.Margin.Text, "-"))
-				r.Cells = append(r.Cells, plain(words.Join(" of ", x.Margin.Lacking, x.Margin.Required)))
-			} else {
-				r.Cells = append(r.Cells, nil)
+			states, asked := c.Statement, ""
+			short := strings.TrimLeft(strings.TrimPrefix(c.Headline, string(c.Verdict)), ", ")
+			if x := b.readingOf(c); x != nil {
+				states += " Read " + x.Reading + ", predicted " + x.Predicted + "."
+			} else if x := words.Thinnest(c); x != nil && x.Margin != nil {
+				short = strings.TrimPrefix(strings.ReplaceAll(x.Margin.Text, ", -", ", "), "-")
+				asked = words.Join(" of ", x.Margin.Lacking, x.Margin.Required)
 			}
-			r.Cells = append(r.Cells, plain(turn(c, &k)))
-			t.Rows = append(t.Rows, r)
+			key := words.Join("\x00", c.Check, short, turn(c, &k))
+			if n, ok := at[key]; ok && c.Check != "" {
+				t.Rows[n].Cells[0] = append(t.Rows[n].Cells[0], Span{Text: ", "}, Span{Text: strings.TrimPrefix(c.ID, c.Check+"."), Style: Code, To: "claim:" + c.ID})
+				continue
+			}
+			at[key] = len(t.Rows)
+			t.Rows = append(t.Rows, Row{Verdict: c.Verdict, Cells: []Text{claimLink(c.ID), plain(states), plain(short), plain(asked), plain(turn(c, &k))}})
 		}
 	}
 	return tableOf(t)
@@ -173,12 +181,17 @@ func (b *builder) best(failed []*record.Claim) *cause {
 	return all[keys[0]]
 }
 
-// factKey is one for a fact of any part with the same name and value.
+// factKey is one for a fact of any part with the same name and value, and for
+// limits of one kind and value: a sheet has its own name for a supply.
 func factKey(x *record.Basis) string {
-	if _, rest, dotted := strings.Cut(x.Name, "."); dotted {
-		return rest + "\x00" + x.Shown
+	_, rest, dotted := strings.Cut(x.Name, ".")
+	if !dotted {
+		return x.Name
 	}
-	return x.Name
+	if section, _, limit := strings.Cut(rest, "."); limit {
+		rest = section
+	}
+	return rest + "\x00" + x.Shown
 }
 
 // share is how much of the margin of c an input uses, of 1.

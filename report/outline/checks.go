@@ -3,6 +3,8 @@ package outline
 import (
 	"cmp"
 	"fmt"
+	"regexp"
+	"slices"
 	"sort"
 	"strings"
 
@@ -37,14 +39,26 @@ func (b *builder) checks() []Block {
 	}
 	sort.Strings(names)
 	t := Table{Caption: "Claims that follow from the facts and what is placed, by check", Columns: []Column{
-		{Head: "Claim", Width: 76}, {Head: "Reaches; limit"}, {Head: "Least margin; asked", Width: 88}, {Head: "Page", Width: 100},
+		{Head: "Claim", Width: 112}, {Head: "Reaches; limit"}, {Head: "Least margin; asked", Width: 88}, {Head: "Page", Width: 106},
 	}}
+	cites := map[int][]record.Cite{}
 	for _, n := range names {
-		t.Rows = append(t.Rows, Row{Anchor: "check:" + n, Shade: true, Title: b.checkTitle(n, groups[n])})
+		t.Rows = append(t.Rows, Row{Anchor: "check:" + n, Shade: true, Title: b.checkTitle(n, groups[n]), Fold: ruleFold(groups[n][0])})
+		at := map[string]int{} // passes that say the same of different things are one row
 		for _, c := range groups[n] {
 			b.set["claim:"+c.ID] = true
 			row := b.checkRow(c)
-			row.Terse = c.Headline == string(record.Passed) && words.Thinnest(c) == nil && template(c) == template(groups[n][0])
+			key := template(c, text(row.Cells[1])+"\x00"+text(row.Cells[2]))
+			if k, ok := at[key]; ok && c.Verdict == record.Passed {
+				t.Rows[k].add(&row)
+				cites[k] = append(cites[k], c.Cites...)
+				t.Rows[k].Cells[3] = b.citesFew(cites[k], 2)
+				continue
+			}
+			if c.Verdict == record.Passed {
+				at[key] = len(t.Rows)
+				cites[len(t.Rows)] = slices.Clone(c.Cites)
+			}
 			t.Rows = append(t.Rows, row)
 		}
 	}
@@ -60,6 +74,34 @@ func (b *builder) checkTitle(name string, claims []*record.Claim) Text {
 	return join("  ", styled(Strong, cmp.Or(name, "—")), plain(words.Counts(s)+"."), ruleText(claims[0]))
 }
 
+// ruleFold is the whole rule of a check where its title has the first sentence.
+func ruleFold(c *record.Claim) []Block {
+	if firstSentence(c.Rule) == c.Rule {
+		return nil
+	}
+	return []Block{smallPara(plain(c.Rule))}
+}
+
+func firstSentence(s string) string {
+	if i := strings.Index(s, ". "); i >= 0 {
+		return s[:i+1]
+	}
+	return s
+}
+
+// add makes the row one of several claims.
+func (r *Row) add(x *Row) {
+	if r.Anchor != "" { // each claim has its place in what is folded
+		r.Fold[0].Anchor, r.Anchor = r.Anchor, ""
+		if len(r.Cells[2]) == 0 {
+			r.Cells[1] = append(r.Cells[1], Span{Text: " Likewise the others."})
+		}
+	}
+	x.Fold[0].Anchor = x.Anchor
+	r.Cells[0] = join(", ", r.Cells[0], x.Cells[0])
+	r.Fold = append(r.Fold, x.Fold...)
+}
+
 func (b *builder) checkRow(c *record.Claim) Row {
 	r := Row{Anchor: "claim:" + c.ID, Verdict: c.Verdict}
 	name := c.ID
@@ -72,7 +114,7 @@ func (b *builder) checkRow(c *record.Claim) Row {
 		head = join(" ", verdict(c.Verdict), head)
 	}
 	t := words.Thinnest(c)
-	r.Cells = []Text{head, plain(c.Statement), nil, b.citesFew(c.Cites, 4)}
+	r.Cells = []Text{head, plain(c.Statement), nil, b.citesFew(c.Cites, 2)}
 	switch {
 	case c.Verdict == record.Skipped:
 		r.Cells[1] = plain(c.Headline)
@@ -80,7 +122,7 @@ func (b *builder) checkRow(c *record.Claim) Row {
 		r.Cells[2] = plain(strings.TrimPrefix(strings.TrimPrefix(c.Headline, string(c.Verdict)), ", "))
 	default:
 		value, limit, op := words.Sides(t)
-		r.Cells[1] = join(" ", styled(Code, value.Text), plain(shown(value)), plain(draw.Sign(op)+"\u00a0"+limit.Shown))
+		r.Cells[1] = join(" ", styled(Code, cutText(value.Text)), plain(shown(value)), plain(draw.Sign(op)+"\u00a0"+limit.Shown))
 		if words.AsAsked(c, t) {
 			r.Cells[2] = plain("as asked")
 		} else if t.Margin != nil {
@@ -91,28 +133,24 @@ func (b *builder) checkRow(c *record.Claim) Row {
 	return r
 }
 
-// template is a claim's statement without what its ID names and what stands in
-// brackets: equal templates say the same of different things.
-func template(c *record.Claim) string {
-	s := c.Statement
-	for {
-		i := strings.IndexByte(s, '(')
-		k := strings.IndexByte(s[i+1:], ')')
-		if i < 0 || k < 0 {
-			break
+var wholeName = regexp.MustCompile(`[\pL\pN_]+( \([^)]*\))?`)
+
+// template is a text about a claim without what its ID names and the brackets
+// behind it: equal templates say the same of different things.
+func template(c *record.Claim, s string) string {
+	names := strings.Split(c.ID, ".")
+	return wholeName.ReplaceAllStringFunc(s, func(w string) string {
+		if name, _, _ := strings.Cut(w, " ("); slices.Contains(names, name) {
+			return "·"
 		}
-		s = s[:i] + s[i+k+2:]
-	}
-	for _, name := range strings.Split(c.ID, ".") {
-		s = strings.ReplaceAll(s, name, "·")
-	}
-	return s
+		return w
+	})
 }
 
 // checkFold is what a row leaves out, as plain text: a page with a thousand
 // claims must stay light.
 func (b *builder) checkFold(c *record.Claim) []Block {
-	out := []Block{smallPara(join("  ", styled(Code, c.ID), plain(c.Statement), where(c.Position), b.hazards(c.Safety)))}
+	out := []Block{smallPara(join("  ", styled(Code, c.ID), plain(c.Statement), styled(Quiet, words.Place(c.Position)), b.hazards(c.Safety)))}
 	for i := range c.Criteria {
 		k := &c.Criteria[i]
 		var tests []Text
@@ -147,6 +185,16 @@ func contributionText(cs []record.Contribution) string {
 		out = words.Join("; ", out, words.Join(", ", fmt.Sprintf("%s %.0f %%", c.Name, c.Share*100), c.Text))
 	}
 	return prefixed("margin used: ", out)
+}
+
+// cutText cuts an expression that says more than the row has room for; it is
+// whole in what is folded.
+func cutText(s string) string {
+	const most = 48
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
 }
 
 func quoted(s string) string {

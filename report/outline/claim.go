@@ -67,6 +67,9 @@ const mostCorner = 4
 
 func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
 	out := []Block{{Kind: Formula, Math: k.Math, Numbers: k.Numbers, Text: styled(Code, k.Text), Tests: k.Tests}}
+	if namesAlone(k) { // the line below says what they come to
+		out[0].Numbers = nil
+	}
 	label := ""
 	if many {
 		label = fmt.Sprintf("%d ", n)
@@ -111,6 +114,16 @@ func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
 		line("open", b.openPoint(&o))
 	}
 	return out
+}
+
+// namesAlone tells a criterion that compares one name with another.
+func namesAlone(k *record.Criterion) bool {
+	for i := range k.Tests {
+		if strings.ContainsAny(k.Tests[i].Left.Text+k.Tests[i].Right.Text, " (*/^") {
+			return false
+		}
+	}
+	return len(k.Tests) > 0
 }
 
 // testLine is a comparison with what its sides come to and its margin.
@@ -181,7 +194,9 @@ func (b *builder) claimNotes(c *record.Claim) []Block {
 		}
 	}
 	for _, o := range c.Open {
-		line("open", b.openPoint(&o))
+		if c.Verdict != record.Failed || o.Reason != "citation" { // "pages" tells what a failed claim's pages do not show
+			line("open", b.openPoint(&o))
+		}
 	}
 	if c.Waiver != nil {
 		line("waiver", b.waiver(c))
@@ -236,14 +251,17 @@ func action(a *record.Action) Text {
 	return append(out, Span{Text: ". Open", Style: Notice})
 }
 
-// rests is every fact and value under a claim, with its page. Of a value that
-// the notes set, its formula and what it assumes stand there.
+// rests is every fact under a claim, with its page, and every value that is
+// not derived from others.
 func (b *builder) rests(list []record.Basis) Text {
 	var out []Text
 	for i := range list {
 		x := &list[i]
 		shown, assumed := x.Shown, x.Assumed
 		if v := b.values[x.Name]; v != nil {
+			if v.Derived && len(x.Cites) == 0 && x.Assumed == "" {
+				continue
+			}
 			shown, assumed = v.Text, ""
 		}
 		t := append(b.basis(x.Name), Span{Text: " = " + shown})

@@ -94,7 +94,7 @@ func (b *builder) bringUp() []Block {
 	var out []Block
 	for i := range b.r.Safety {
 		c := &b.r.Safety[i]
-		out = append(out, para(Text{{Text: "⚠ " + c.Word + " " + c.Hazard, Style: Strong, To: "caution:" + c.ID}, {Text: ": read it on page one before power is applied."}}))
+		out = append(out, para(Text{{Text: "⚠ " + c.Word + " " + c.Hazard, Style: Strong, To: "caution:" + c.ID}, {Text: ": read it under Cautions before power is applied."}}))
 	}
 	return append(out, rows...)
 }

@@ -24,7 +24,7 @@ func (b *builder) front() []Block {
 	}
 	out = append(out, b.named()...)
 	out = append(out, b.sinceLine()...)
-	out = append(out, b.cautions()...)
+	out = append(out, b.hazardLines()...)
 	out = append(out, b.causes()...)
 	out = append(out, b.cell()...)
 	out = append(out, b.unseen()...)
@@ -83,6 +83,7 @@ func (b *builder) named() []Block {
 	for _, v := range []record.Verdict{record.Failed, record.Open, record.Waived, record.Skipped} {
 		var ids []string
 		var texts []Text
+		unsigned := 0
 		for _, c := range words.ByAttention(b.r) {
 			if c.Verdict != v {
 				continue
@@ -91,10 +92,16 @@ func (b *builder) named() []Block {
 			if w := c.Waiver; v == record.Waived && w != nil {
 				texts = append(texts, append(claimLink(c.ID), Span{Text: " " + words.Join(", ", string(c.Under), "until "+w.Until, w.Person)}))
 			}
+			if v == record.Skipped && c.SkippedBy == "" {
+				unsigned++
+			}
 		}
 		t := b.claimLinks(ids)
 		if v == record.Waived {
 			t = join("; ", texts...)
+		}
+		if unsigned > 0 {
+			t = append(t, Span{Text: fmt.Sprintf("; %d without a name and a date", unsigned), Style: Notice})
 		}
 		if len(t) == 0 {
 			continue
@@ -114,6 +121,18 @@ func (b *builder) named() []Block {
 	return out
 }
 
+// hazardLines name each hazard on page one with the first lines of its message.
+func (b *builder) hazardLines() []Block {
+	var out []Block
+	for i := range b.r.Safety {
+		c := &b.r.Safety[i]
+		g := Block{Kind: Group, Word: c.Word, Head: styled(Strong, c.Hazard)}
+		g.Blocks = []Block{smallPara(join(" ", plain(strings.Join(c.Text[:min(1, len(c.Text))], "")), Text{{Text: "In full under Cautions.", To: "caution:" + c.ID}}))}
+		out = append(out, g)
+	}
+	return out
+}
+
 // cautions are the safety messages, their text once in the record. Nothing
 // leaves them out.
 func (b *builder) cautions() []Block {
@@ -124,7 +143,7 @@ func (b *builder) cautions() []Block {
 		g.Blocks = append(g.Blocks, smallPara(plain(strings.Join(c.Text, " "))))
 		why := join(" · ", plain(prefixed("Triggered by: ", firstOf(c.Why, 3))), plain(prefixed("Source: ", c.Source)),
 			plain(prefixed("Acknowledged: ", c.Acknowledged)), where(c.Position))
-		g.Blocks = append(g.Blocks, Block{Kind: Paragraph, Small: true, Text: why})
+		g.Blocks = append(g.Blocks, smallPara(why))
 		out = append(out, g)
 	}
 	return out
@@ -144,7 +163,7 @@ func firstOf(s string, most int) string {
 // letters).
 func (b *builder) cell() []Block {
 	t := Table{Caption: "Limits of the cell", Columns: []Column{
-		{Head: "Limit", Most: 120}, {Head: "Noted", Most: 110}, {Head: "Design reaches"}, {Head: "Judged by", Most: 130}, {Head: "Margin"}, {Head: "Page", Most: 80},
+		{Head: "Limit", Most: 120}, {Head: "Noted", Most: 110}, {Head: "Design reaches"}, {Head: "Judged by", Most: 120}, {Head: "Margin"}, {Head: "Page", Width: 44},
 	}}
 	for i := range b.r.Parts {
 		p := &b.r.Parts[i]
@@ -175,6 +194,7 @@ func (b *builder) limitRow(ref string, p *record.Part, f *record.Fact) Row {
 	row := Row{Cells: []Text{append(b.basis(ref+"."+f.Section+"."+f.Name), Span{Text: kind, Style: Quiet}), plain(f.Text), nil,
 		styled(Strong|Notice, "nothing"), nil, b.cites(f.Cites)}}
 	row.Cells[0][0].To = factAnchor(p.ID, f)
+	var least *record.Margin
 	for n, id := range f.UsedBy {
 		c := b.claims[id]
 		if c == nil {
@@ -188,8 +208,15 @@ func (b *builder) limitRow(ref string, p *record.Part, f *record.Fact) Row {
 			for k := range c.Criteria[i].Tests {
 				x := &c.Criteria[i].Tests[k]
 				value, limit, _ := words.Sides(x)
-				if strings.Contains(limit.Text, "."+f.Name) && x.Margin != nil && len(row.Cells[2]) == 0 {
-					row.Cells[2], row.Cells[4] = plain(value.Shown), plain(words.Join(", asked ", x.Margin.Text, x.Margin.Required))
+				if !strings.Contains(limit.Text, "."+f.Name) || x.Margin == nil {
+					continue
+				}
+				if !strings.Contains(text(row.Cells[2]), value.Shown) {
+					row.Cells[2] = join("; ", row.Cells[2], plain(value.Shown))
+				}
+				if least == nil || x.Margin.Key() < least.Key() {
+					least = x.Margin
+					row.Cells[4] = plain(words.Join(", asked ", x.Margin.Text, x.Margin.Required))
 				}
 			}
 		}
@@ -207,8 +234,11 @@ func (b *builder) unseen() []Block {
 		}
 	}
 	if s := b.r.Summary; s.LimitsNoted > 0 {
-		text := fmt.Sprintf("%d of %s judged by nothing", s.LimitsUnjudged, words.Plural(s.LimitsNoted, "noted limit is", "noted limits are"))
-		line("limits", append(plain(text), b.limitsAside()...))
+		t := plain(fmt.Sprintf("%d of %s judged by nothing", s.LimitsUnjudged, words.Plural(s.LimitsNoted, "noted limit is", "noted limits are")))
+		if n := len(b.limitsAside()); n > 0 {
+			t = append(t, Span{Text: fmt.Sprintf(", %d set aside with a reason", n), To: "limits-aside"})
+		}
+		line("limits", t)
 	}
 	if t := b.blankSections(); t != nil {
 		line("sections", t)
@@ -221,34 +251,59 @@ func (b *builder) unseen() []Block {
 		}
 	}
 	if alone > 0 {
-		line("second person", plain(fmt.Sprintf("%d of %s compared with the sheet by nobody but who noted it", alone,
-			words.Plural(len(b.r.Parts), "part was", "parts were"))))
+		line("second person", plain(fmt.Sprintf("%d of %s not compared with the sheet by one", alone,
+			words.Plural(len(b.r.Parts), "part", "parts"))))
 	}
 	var kinds []Text
 	for _, k := range b.kinds() {
 		kinds = append(kinds, Text{{Text: fmt.Sprintf("%d %s", len(k.list), k.kind), To: "assumption:" + k.kind}})
 	}
 	line("taken as given", join(", ", kinds...))
+	line("seen in person", b.inPerson())
 	if len(out) > 0 {
-		out = append([]Block{{Kind: Heading, Level: 3, Text: plain("Not looked at")}}, out...)
+		out = append([]Block{{Kind: Heading, Level: 3, Text: plain("Not looked at, and seen in person")}}, out...)
 	}
 	return out
 }
 
-// limitsAside counts the limits that were set aside by name.
-func (b *builder) limitsAside() Text {
-	if c := b.claims["limits"]; c != nil && len(c.Criteria) > 1 {
-		n := 0
+// limitsAside are the limits that were set aside by name, each with its reason.
+func (b *builder) limitsAside() []string {
+	var out []string
+	if c := b.claims["limits"]; c != nil {
 		for i := range c.Criteria {
-			if strings.Contains(c.Criteria[i].Text, "is skipped: ") {
-				n++
+			if name, reason, ok := strings.Cut(c.Criteria[i].Text, " is skipped: "); ok {
+				out = append(out, name+": "+reason)
 			}
 		}
-		if n > 0 {
-			return append(plain(fmt.Sprintf(", %d set aside with a reason: ", n)), claimLink(c.ID)...)
+	}
+	return out
+}
+
+// inPerson is what somebody looked at with their own eyes.
+func (b *builder) inPerson() Text {
+	var out []Text
+	for i := range b.r.Claims {
+		if in := b.r.Claims[i].Inspection; in != nil && in.Result != "" {
+			out = append(out, append(claimLink(b.r.Claims[i].ID), Span{Text: " " + words.Join(", ", in.Result, in.Person, in.Date)}))
 		}
 	}
-	return nil
+	for i := range b.r.Readings {
+		r := &b.r.Readings[i]
+		out = append(out, join(" ", Text{{Text: "reading of " + r.Name, To: "bring-up"}}, b.cites(r.Cites)))
+	}
+	seen := map[string]bool{}
+	b.eachCite(func(c *record.Cite, _ string) {
+		if key := PageAnchor(c.Source, c.Page) + c.Text; c.Checked == "read by a person" && !seen[key] {
+			seen[key] = true
+			out = append(out, Text{{Text: words.Join(" ", c.Source, c.Page) + " " + c.Text, To: PageAnchor(c.Source, c.Page)}})
+		}
+	})
+	for i := range b.r.Parts {
+		if p := &b.r.Parts[i]; p.Checked != "" {
+			out = append(out, Text{{Text: p.ID + " compared with the sheet, " + p.Checked, To: "part:" + p.ID}})
+		}
+	}
+	return join("; ", out...)
 }
 
 func (b *builder) blankSections() Text {
@@ -312,11 +367,24 @@ func (b *builder) ownClaims() []Block {
 		} else if c.Inspection != nil {
 			in := c.Inspection
 			r.Cells = append(r.Cells, plain(words.Join(", ", "inspection", in.Result, in.Date, in.Person)))
+		} else if x := b.readingOf(c); x != nil {
+			r.Cells = append(r.Cells, plain("read "+x.Reading), plain("predicted "+x.Predicted))
 		}
 		t.Rows = append(t.Rows, r)
 	}
 	sort.SliceStable(t.Rows, func(i, j int) bool { return rank(t.Rows[i].Verdict) < rank(t.Rows[j].Verdict) })
 	return tableOf(t)
+}
+
+// readingOf is the reading that a claim of that kind is about.
+func (b *builder) readingOf(c *record.Claim) *record.Reading {
+	for i := range b.r.Readings {
+		r := &b.r.Readings[i]
+		if c.Kind == "reading" && c.Position != nil && r.Position != nil && *c.Position == *r.Position {
+			return r
+		}
+	}
+	return nil
 }
 
 func rank(v record.Verdict) int {
@@ -332,7 +400,7 @@ func rank(v record.Verdict) int {
 func (b *builder) sinceLine() []Block {
 	s := b.r.Since
 	if s == nil {
-		return nil
+		return []Block{labelled("since", styled(Quiet, "no earlier record was given to compare with (`--against`)"))}
 	}
 	better := 0
 	for _, c := range s.Verdicts {

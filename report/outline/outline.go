@@ -70,7 +70,6 @@ const (
 	TableBlock             // Table
 	Formula                // Math, Numbers, Text where neither can be set; Tests drawn as plots
 	Value                  // Label (name), Math, Numbers, Text (what it comes to)
-	Chart                  // Rows
 	Evidence               // Cites with the pictures of their lines
 	Rule
 	Footnote // Anchor, Label, Blocks
@@ -95,7 +94,6 @@ type Block struct {
 	Table         *Table
 	Math, Numbers *record.Math
 	Tests         []record.Test
-	Rows          []draw.Row
 	Cites         []record.Cite
 	Pairs         [][2]string
 	Summary       record.Summary
@@ -128,21 +126,17 @@ type Row struct {
 	Verdict record.Verdict
 	Shade   bool
 	Gauge   *draw.Gauge
-	Terse   bool    // name and pages say all that the table does not: on paper such rows run on
 	Fold    []Block // more about the row, on a screen alone
 }
 
-// Options of Make.
-type Options struct {
-	Only string // "attention": page one, page two and the limits of the record
-}
-
-// Make makes the document. The Record is left as it is.
-func Make(r *record.Record, opt Options) *Document {
+// Make makes the document, or its short version for a meeting: page one, what
+// needs attention, the cautions and the limits. The Record is left as it is.
+func Make(r *record.Record, short bool) *Document {
 	b := newBuilder(r)
 	b.doc.Front = b.front()
 	b.chapter("attention", "What needs attention", b.attention())
-	if opt.Only != "attention" {
+	b.chapter("cautions", "Cautions", b.cautions())
+	if !short {
 		notes, parts := b.split()
 		b.chapter("notes", "The notes", b.books(notes))
 		b.chapter("checks", "Built-in checks", b.checks())

@@ -124,7 +124,7 @@ func TestAsAsked(t *testing.T) {
 // next chapter, whatever their number; a built-in claim is set once.
 func TestAttentionIsNeverCut(t *testing.T) {
 	for name, r := range map[string]*record.Record{"failures": fixture.Failures(), "many": fixture.Many(3000), "small": fixture.Small()} {
-		o := Make(r, Options{})
+		o := Make(r, false)
 		front, next := said(o.Front), said(o.Chapters[0].Blocks)
 		require.Equal(t, "attention", o.Chapters[0].Anchor)
 		for i := range r.Claims {
@@ -152,4 +152,65 @@ func TestSentenceNeverSaysSafe(t *testing.T) {
 	}
 	require.Equal(t, "1 claim: all passed.", words.Sentence(record.Summary{Passed: 1}))
 	require.Contains(t, words.Sentence(record.Summary{Errors: 2}), "The notebook has 2 errors: what rests on them was not judged.")
+}
+
+// Page one has the numbers of a reading, who saw what in person, and the first
+// lines of a hazard; its message is whole in a chapter of its own.
+func TestPageOneAnswers(t *testing.T) {
+	r := fixture.Small()
+	o := Make(r, true)
+	front := said(o.Front)
+	require.Contains(t, front, "no earlier record was given to compare with")
+	require.Contains(t, front, r.Safety[0].Text[0])
+	require.NotContains(t, front, r.Safety[0].Text[1])
+	require.Contains(t, front, "polarity passed, M. Quill, 2026-11-02; reading of V3V0")
+	require.Equal(t, "cautions", o.Chapters[1].Anchor)
+	require.Contains(t, said(o.Chapters[1].Blocks), strings.Join(r.Safety[0].Text, " "))
+
+	at := record.Position{File: "board.md", Line: 9, Column: 1}
+	r.Claims = []record.Claim{{ID: "reading.X", Kind: "reading", Verdict: record.Failed, Headline: "failed", Position: &at}}
+	r.Readings = []record.Reading{{Name: "X", Reading: "3.1 V", Predicted: "2.9 V to 3.0 V", Verdict: record.Failed, Position: &at}}
+	front = said(Make(r, true).Front)
+	require.Contains(t, front, "read 3.1 V\npredicted 2.9 V to 3.0 V")
+	require.Contains(t, front, "Read 3.1 V, predicted 2.9 V to 3.0 V.")
+}
+
+// Passes of one check that say the same of different things are one row, each
+// with its place; what differs in a number, or did not pass, has its own.
+func TestChecksThatSayTheSameAreOneRow(t *testing.T) {
+	pass := func(id, statement string, v record.Verdict) record.Claim {
+		return record.Claim{ID: id, Kind: "built-in", Check: "pin-map", Statement: statement, Verdict: v, Headline: string(v)}
+	}
+	r := &record.Record{Claims: []record.Claim{
+		pass("pin-map.U1", "Every pin of U1 (QX30) is connected.", record.Passed),
+		pass("pin-map.U2", "Every pin of U2 (QX41) is connected.", record.Passed),
+		pass("pin-map.U3", "Every pin of U3 (QX30) is connected.", record.Failed),
+		pass("pin-map.U4", "Every pin of U4 but 3 is connected.", record.Passed),
+		pass("pin-map.U12", "Every pin of U12 but U1 is connected.", record.Passed),
+	}}
+	o := Make(r, false)
+	var rows []string
+	for _, c := range o.Chapters {
+		if c.Anchor == "checks" {
+			for _, x := range c.Blocks[0].Table.Rows[1:] {
+				rows = append(rows, text(x.Cells[0])+": "+text(x.Cells[1]))
+			}
+		}
+	}
+	require.Equal(t, []string{"U1, U2: Every pin of U1 (QX30) is connected. Likewise the others.", "failed U3: Every pin of U3 (QX30) is connected.",
+		"U4: Every pin of U4 but 3 is connected.", "U12: Every pin of U12 but U1 is connected."}, rows)
+	for i := range r.Claims {
+		require.True(t, o.Anchors["claim:"+r.Claims[i].ID], r.Claims[i].ID)
+	}
+}
+
+// Criteria that differ in their text alone are said once.
+func TestCriteriaAlikeAreOne(t *testing.T) {
+	k := func(text, shown string) record.Criterion {
+		return record.Criterion{Text: text, Verdict: record.Failed, Tests: []record.Test{{Op: ">=", LimitRight: true,
+			Left: record.Span{Text: "V3V0", Shown: shown}, Right: record.Span{Shown: "3.05 V"}}}}
+	}
+	got := alike([]record.Criterion{k("a", "2.9 V"), k("b", "2.8 V"), k("c", "2.9 V")})
+	require.Len(t, got, 2)
+	require.Equal(t, "a; c", got[0].Text)
 }

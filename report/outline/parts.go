@@ -254,7 +254,12 @@ func (b *builder) value(v *record.Value, mark bool) Block {
 	if !v.Exact && v.Min != nil && v.Max != nil && *v.Min != *v.Max {
 		res = append(res, Span{Text: " (outer bounds)", Style: Quiet})
 	}
-	res = join(" · ", res, b.cites(v.Cites), styled(Notice, prefixed("assumed: ", v.Assumed)), styled(Quiet, prefixed("formula: ", v.Source)))
+	source := v.Source
+	if b.set["formula:"+source] { // said at its first use
+		source = ""
+	}
+	b.set["formula:"+source] = true
+	res = join(" · ", res, b.cites(v.Cites), styled(Notice, prefixed("assumed: ", v.Assumed)), styled(Quiet, prefixed("formula: ", source)))
 	out := Block{Kind: Value, Label: v.Name, Text: res}
 	if mark {
 		b.set["value:"+v.Name] = true
@@ -269,27 +274,32 @@ func (b *builder) value(v *record.Value, mark bool) Block {
 	return out
 }
 
-// budget is the loads of a supply, what they come to, and their averages as a
-// chart.
+// budget is the loads of a supply, their averages as bars on one scale, and
+// what they come to.
 func (b *builder) budget(x *record.Budget) []Block {
 	b.set["budget:"+x.Net] = true
 	out := []Block{{Kind: Paragraph, Small: true, Anchor: "budget:" + x.Net,
 		Text: blockHead("budget", x.Net, plain(prefixed("supply ", x.Supply)), x.Position)}}
 	t := Table{Caption: "Loads of " + x.Net, Named: true, Columns: []Column{
-		{Head: "Load", Most: 80}, {Head: "State", Most: 80}, {Head: "Current"}, {Head: "Duty"}, {Head: "Average", Right: true}, {Head: "Page", Most: 110},
+		{Head: "Load", Most: 80}, {Head: "State", Most: 80}, {Head: "Current"}, {Head: "Duty"}, {Head: "Average", Right: true}, {Gauge: true, Width: 54},
+		{Head: "Page", Most: 110},
 	}}
-	chart := Block{Kind: Chart}
+	top := 0.0
 	for _, l := range x.Rows {
-		t.Rows = append(t.Rows, Row{Cells: []Text{styled(Strong, l.Ref), plain(l.State), plain(l.Text), plain(l.Duty),
-			plain(l.AverageText), b.cites(l.Cites)}})
-		chart.Rows = append(chart.Rows, draw.Row{Label: words.Join(" ", l.Ref, l.State), Value: l.Average, Text: l.AverageText})
+		if l.Average != nil {
+			top = max(top, *l.Average)
+		}
+	}
+	for _, l := range x.Rows {
+		r := Row{Cells: []Text{styled(Strong, l.Ref), plain(l.State), plain(l.Text), plain(l.Duty), plain(l.AverageText), nil, b.cites(l.Cites)}}
+		if l.Average != nil && top > 0 {
+			r.Gauge = &draw.Gauge{Percent: *l.Average / top * 100}
+		}
+		t.Rows = append(t.Rows, r)
 	}
 	out = append(out, tableOf(t)...)
 	for i := range x.Results {
 		out = append(out, b.value(&x.Results[i], false))
-	}
-	if len(chart.Rows) > 0 {
-		out = append(out, chart)
 	}
 	return out
 }

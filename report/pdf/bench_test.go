@@ -17,10 +17,10 @@ import (
 // BenchmarkRawTable in the same run.
 func BenchmarkRecord(b *testing.B) {
 	r := fixture.Many(1300)
-	pages := pageCount(b, write(b, r, Options{}))
+	pages := pageCount(b, write(b, r, false))
 	b.ReportAllocs()
 	for b.Loop() {
-		require.NoError(b, Write(io.Discard, r, Options{}))
+		require.NoError(b, Write(io.Discard, r, false))
 	}
 	b.ReportMetric(float64(b.Elapsed().Milliseconds())/float64(b.N)/float64(pages), "ms/page")
 	b.ReportMetric(float64(pages), "pages")
@@ -58,7 +58,7 @@ func TestMemory(t *testing.T) {
 	runtime.GC()
 	runtime.ReadMemStats(&before)
 	w := &heapWatch{}
-	require.NoError(t, Write(w, r, Options{}))
+	require.NoError(t, Write(w, r, false))
 	runtime.ReadMemStats(&after)
 	require.Greater(t, w.bytes, int64(1<<20))
 	live := float64(w.live-before.HeapAlloc) / (1 << 20)

@@ -32,6 +32,9 @@ func (d *document) block(b *outline.Block, depth int) {
 		d.heading(b)
 	case outline.Labelled:
 		d.space(1.5)
+		if b.Anchor != "" {
+			d.keep(0, func() { d.mark(b.Anchor) })
+		}
 		d.labelled(b.Label, labelWidth, d.spans(b.Text, small())...)
 	case outline.Group:
 		d.group(b, depth)
@@ -52,8 +55,6 @@ func (d *document) block(b *outline.Block, depth int) {
 		d.formulas(b)
 	case outline.Value:
 		d.value(b)
-	case outline.Chart:
-		d.chart(b.Rows)
 	case outline.Evidence:
 		d.evidence(b.Cites)
 	case outline.Rule:
@@ -200,18 +201,12 @@ func (d *document) gridOf(t *outline.Table) {
 		}
 		out.cols = append(out.cols, col)
 	}
-	for i := 0; i < len(t.Rows); i++ {
+	for i := range t.Rows {
 		r := &t.Rows[i]
-		if r.Terse {
-			n := i
-			for n < len(t.Rows) && t.Rows[n].Terse {
-				n++
-			}
-			out.rows = append(out.rows, row{title: d.runOn(t.Rows[i:n])})
-			i = n - 1
-			continue
+		q := row{anchor: r.Anchor, shade: r.Shade, gauge: r.Gauge, blank: blank, flows: !t.Ruled && !t.Halves && r.Gauge == nil}
+		for k := range r.Fold { // what it folds on a screen is here on paper
+			q.places = append(q.places, r.Fold[k].Anchor)
 		}
-		q := row{anchor: r.Anchor, shade: r.Shade, gauge: r.Gauge, blank: blank}
 		if r.Title != nil {
 			q.title = d.spans(r.Title, small())
 		}
@@ -244,27 +239,6 @@ func halved(t table) table {
 			}
 		}
 		out.rows = append(out.rows, r)
-	}
-	return out
-}
-
-// runOn sets rows that say no more than their first and last cell as one
-// paragraph.
-func (d *document) runOn(rows []outline.Row) []span {
-	var out []span
-	st := small()
-	for i := range rows {
-		r := &rows[i]
-		if i > 0 {
-			out = append(out, d.sp(st, "; "))
-		}
-		first := d.spans(r.Cells[0], st)
-		first[0].place = r.Anchor
-		out = append(out, first...)
-		if last := r.Cells[len(r.Cells)-1]; len(last) > 0 {
-			out = append(out, d.sp(st, " "))
-			out = append(out, d.spans(last, st)...)
-		}
 	}
 	return out
 }
@@ -430,18 +404,4 @@ func (d *document) value(b *outline.Block) {
 func (d *document) equalsAt(q draw.Picture, c rgb) {
 	d.text(d.x+valueName, d.y+2+q.Base, body().in(c), "=")
 	d.drawing(q, d.x+valueName+11, d.y+2, c)
-}
-
-// chart draws the rows in pieces that fit on a page.
-func (d *document) chart(rows []draw.Row) {
-	const most = 30
-	d.space(6)
-	d.keepPara(d.sp(tiny(), "Average current by load and state:"))
-	for len(rows) > 0 {
-		n := min(most, len(rows))
-		q := draw.RowChart(rows[:n], metrics{d.g}, min(d.w, 380), 7)
-		d.put(q.H+4, func() { d.drawing(q, d.x, d.y+2, ink) })
-		rows = rows[n:]
-	}
-	d.flush()
 }

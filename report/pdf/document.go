@@ -14,28 +14,15 @@ import (
 	"guardband/report/outline"
 )
 
-// Options of Write. The zero value is the whole record on A4.
-type Options struct {
-	Only  string // "attention": page one and what needs attention; "" is everything
-	Paper string // "A4" (ISO 216) or "letter"; "" is A4
-}
-
-// Write prints the record. The same record gives the same bytes: the dates in
-// the file are those of the record. Errors are those of w, or tell an option
-// that is not known.
-func Write(w io.Writer, r *record.Record, opt Options) error {
-	paper, ok := papers[opt.Paper]
-	if !ok {
-		return fmt.Errorf("pdf: paper %q is not known; use A4 or letter", opt.Paper)
-	}
-	if opt.Only != "" && opt.Only != "attention" {
-		return fmt.Errorf("pdf: %q cannot be printed alone; use attention", opt.Only)
-	}
-	p, err := newPage(paper, dateOf(r.Design))
+// Write prints the record, or the short version for a meeting: page one and
+// what needs attention. The same record gives the same bytes: the dates in the
+// file are those of the record. Errors are those of w.
+func Write(w io.Writer, r *record.Record, short bool) error {
+	p, err := newPage(dateOf(r.Design))
 	if err != nil {
 		return fmt.Errorf("pdf: %w", err)
 	}
-	d := newDocument(p, r, opt)
+	d := newDocument(p, r, short)
 	d.compose()
 	if err := p.finish(w, d.running); err != nil {
 		return fmt.Errorf("pdf: %w", err)
@@ -63,8 +50,8 @@ type document struct {
 	under int // level of the heading that the bookmarks hang claims below
 }
 
-func newDocument(p *page, r *record.Record, opt Options) *document {
-	return &document{page: p, r: r, o: outline.Make(r, outline.Options{Only: opt.Only}), whole: opt.Only == ""}
+func newDocument(p *page, r *record.Record, short bool) *document {
+	return &document{page: p, r: r, o: outline.Make(r, short), whole: !short}
 }
 
 func (d *document) compose() {

@@ -107,6 +107,6 @@ func FuzzText(f *testing.F) {
 		for _, r := range c {
 			require.GreaterOrEqual(t, g.faces[regular].width(r), 0, "%q", r)
 		}
-		require.NoError(t, Write(&bytes.Buffer{}, r, Options{}))
+		require.NoError(t, Write(&bytes.Buffer{}, r, false))
 	})
 }

@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -19,16 +20,14 @@ func TestTextStaysInsideThePage(t *testing.T) {
 		if name == "many" {
 			continue // the same pages as in small, again and again
 		}
-		for _, paper := range []string{"A4", "letter"} {
-			d, seen, _ := composed(t, r, Options{Paper: paper})
-			for _, s := range seen {
-				require.GreaterOrEqual(t, s.x, d.left-0.5, "%s page %d: %q", name, s.page, s.text)
-				require.LessOrEqual(t, s.x+s.w, d.right+0.5, "%s page %d: %q", name, s.page, s.text)
-				require.GreaterOrEqual(t, s.base, d.top-24, "%s page %d: %q", name, s.page, s.text)
-				require.LessOrEqual(t, s.base, d.bottom+24, "%s page %d: %q", name, s.page, s.text)
-				foot := strings.HasPrefix(s.text, "Page ") || strings.HasPrefix(s.text, "Design review record")
-				require.True(t, foot || s.base <= d.bottom+1, "%s page %d: %q below the text area", name, s.page, s.text)
-			}
+		d, seen, _ := composed(t, r, false)
+		for _, s := range seen {
+			require.GreaterOrEqual(t, s.x, d.left-0.5, "%s page %d: %q", name, s.page, s.text)
+			require.LessOrEqual(t, s.x+s.w, d.right+0.5, "%s page %d: %q", name, s.page, s.text)
+			require.GreaterOrEqual(t, s.base, d.top-24, "%s page %d: %q", name, s.page, s.text)
+			require.LessOrEqual(t, s.base, d.bottom+24, "%s page %d: %q", name, s.page, s.text)
+			foot := strings.HasPrefix(s.text, "Page ") || strings.HasPrefix(s.text, "Design review record")
+			require.True(t, foot || s.base <= d.bottom+1, "%s page %d: %q below the text area", name, s.page, s.text)
 		}
 	}
 }
@@ -37,7 +36,7 @@ func TestTextStaysInsideThePage(t *testing.T) {
 // each other.
 func TestLinksLeadSomewhere(t *testing.T) {
 	for name, r := range map[string]*record.Record{"small": fixture.Small(), "large": fixture.Large()} {
-		d, _, _ := composed(t, r, Options{})
+		d, _, _ := composed(t, r, false)
 		require.NotEmpty(t, d.links)
 		to := map[string]int{}
 		for _, l := range d.links {
@@ -66,7 +65,7 @@ func TestHeadingsKeepWithWhatFollows(t *testing.T) {
 		if name == "many" || name == "zero" {
 			continue
 		}
-		d, seen, _ := composed(t, r, Options{})
+		d, seen, _ := composed(t, r, false)
 		lowest, inRows := map[int]float64{}, map[string]bool{}
 		for _, c := range r.Claims {
 			inRows[c.ID] = c.Check != ""
@@ -91,7 +90,7 @@ func TestHeadingsKeepWithWhatFollows(t *testing.T) {
 }
 
 func sheet(t require.TestingT, seen *[]drawn) *page {
-	p, err := newPage(papers[""], time.Unix(0, 0))
+	p, err := newPage(time.Unix(0, 0))
 	require.NoError(t, err)
 	p.watch = func(d drawn) { *seen = append(*seen, d) }
 	return p
@@ -185,4 +184,17 @@ func TestNumberAndUnitStayTogether(t *testing.T) {
 			require.False(t, strings.HasSuffix(line, "3.06") || strings.HasSuffix(line, "150"), "width %g: %q", w, line)
 		}
 	}
+}
+
+// A line over the whole width that is taller than a page goes on over the next
+// pages, also where the table has no column else.
+func TestTallTitleRow(t *testing.T) {
+	r := fixture.Empty()
+	for i := range 3000 {
+		r.Assumptions = append(r.Assumptions, record.Assumption{Kind: "uncited value", Text: fmt.Sprintf("vin_%d has no source", i)})
+	}
+	_, seen, _ := composed(t, r, false)
+	text := folded(textOf(seen))
+	require.Contains(t, text, folded("vin_0;"))
+	require.Contains(t, text, folded("vin_2999"))
 }

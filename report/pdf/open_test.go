@@ -27,7 +27,7 @@ import (
 // renders every page.
 func TestPDFIsSound(t *testing.T) {
 	for name, r := range map[string]*record.Record{"small": fixture.Small(), "hostile": fixture.Hostile(), "empty": fixture.Empty()} {
-		path := file(t, write(t, r, Options{}))
+		path := file(t, write(t, r, false))
 		require.Contains(t, run(t, "qpdf", "--check", path), "No syntax or stream encoding errors", name)
 		run(t, "pdftoppm", "-r", "20", "-gray", path, path)
 	}
@@ -44,7 +44,7 @@ type bookmark struct {
 func TestBookmarks(t *testing.T) {
 	r := fixture.Small()
 	r.Content[0].Nodes[3].Children = []record.Node{{Kind: "text", Text: "Supply ≥ 2.7 V, θ and Ω"}} // fpdf writes raw bytes without a UTF-8 font
-	d, _, b := composed(t, r, Options{})
+	d, _, b := composed(t, r, false)
 	var q struct {
 		Outlines []bookmark `json:"outlines"`
 	}
@@ -83,7 +83,7 @@ func TestPDFiumOpensIt(t *testing.T) {
 	instance, err := pool.GetInstance(time.Minute)
 	require.NoError(t, err)
 	for name, r := range map[string]*record.Record{"small": fixture.Small(), "hostile": fixture.Hostile()} {
-		d, _, b := composed(t, r, Options{})
+		d, _, b := composed(t, r, false)
 		doc, err := instance.OpenDocument(&requests.OpenDocument{File: &b})
 		require.NoError(t, err, name)
 		count, err := instance.FPDF_GetPageCount(&requests.FPDF_GetPageCount{Document: doc.Document})

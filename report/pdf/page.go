@@ -69,15 +69,15 @@ type drawn struct {
 	text             string
 }
 
-// Paper sizes in points: ISO 216 A4, and ANSI/ASME Y14.1 size A.
-var papers = map[string][2]float64{"": {595.28, 841.89}, "A4": {595.28, 841.89}, "letter": {612, 792}}
+// The sheet in points: ISO 216 A4.
+const paperWidth, paperHeight = 595.28, 841.89
 
-func newPage(paper [2]float64, date time.Time) (*page, error) {
+func newPage(date time.Time) (*page, error) {
 	faces, err := newFaces()
 	if err != nil {
 		return nil, err
 	}
-	f := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: fpdf.SizeType{Wd: paper[0], Ht: paper[1]}})
+	f := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: fpdf.SizeType{Wd: paperWidth, Ht: paperHeight}})
 	f.SetCatalogSort(true)
 	f.SetCreationDate(date)
 	f.SetModificationDate(date)
@@ -87,8 +87,8 @@ func newPage(paper [2]float64, date time.Time) (*page, error) {
 		f.AddUTF8FontFromBytes(fc.family, fc.style, bytes.Clone(fc.ttf))
 	}
 	p := &page{
-		f: f, g: newGuard(faces), width: paper[0], height: paper[1],
-		left: 52, right: paper[0] - 44, top: 56, bottom: paper[1] - 50,
+		f: f, g: newGuard(faces), width: paperWidth, height: paperHeight,
+		left: 52, right: paperWidth - 44, top: 56, bottom: paperHeight - 50,
 		places: map[string]place{}, picture: map[string]*picture{}, shown: map[string]int{},
 	}
 	p.x, p.w = p.left, p.right-p.left

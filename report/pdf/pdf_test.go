@@ -24,21 +24,21 @@ func records() map[string]*record.Record {
 	}
 }
 
-func write(t testing.TB, r *record.Record, opt Options) []byte {
+func write(t testing.TB, r *record.Record, short bool) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, r, opt))
+	require.NoError(t, Write(&b, r, short))
 	return b.Bytes()
 }
 
 // composed lays a record out and keeps what was drawn, page by page.
-func composed(t testing.TB, r *record.Record, opt Options) (*document, []drawn, []byte) {
+func composed(t testing.TB, r *record.Record, short bool) (*document, []drawn, []byte) {
 	t.Helper()
-	p, err := newPage(papers[opt.Paper], dateOf(r.Design))
+	p, err := newPage(dateOf(r.Design))
 	require.NoError(t, err)
 	var seen []drawn
 	p.watch = func(d drawn) { seen = append(seen, d) }
-	d := newDocument(p, r, opt)
+	d := newDocument(p, r, short)
 	d.compose()
 	var b bytes.Buffer
 	require.NoError(t, p.finish(&b, d.running))
@@ -48,11 +48,8 @@ func composed(t testing.TB, r *record.Record, opt Options) (*document, []drawn, 
 func TestEveryRecordIsWritten(t *testing.T) {
 	dir := os.Getenv("GUARDBAND_PDF_DIR") // to look at the pages
 	for name, r := range records() {
-		for suffix, opt := range map[string]Options{"": {}, "-meeting": {Only: "attention"}, "-letter": {Paper: "letter"}} {
-			if name == "many" && suffix == "-letter" {
-				continue
-			}
-			b := write(t, r, opt)
+		for suffix, short := range map[string]bool{"": false, "-meeting": true} {
+			b := write(t, r, short)
 			require.True(t, bytes.HasPrefix(b, []byte("%PDF-1.")), name)
 			if dir != "" {
 				require.NoError(t, os.WriteFile(filepath.Join(dir, name+suffix+".pdf"), b, 0o644))
@@ -63,9 +60,9 @@ func TestEveryRecordIsWritten(t *testing.T) {
 
 func TestSameBytesTenTimes(t *testing.T) {
 	for _, r := range []*record.Record{fixture.Small(), fixture.Hostile()} {
-		first := write(t, r, Options{})
+		first := write(t, r, false)
 		for range 9 {
-			require.True(t, bytes.Equal(first, write(t, r, Options{})), "two runs differ")
+			require.True(t, bytes.Equal(first, write(t, r, false)), "two runs differ")
 		}
 	}
 }
@@ -76,7 +73,7 @@ func TestFontsAreNotChanged(t *testing.T) {
 	before := bytes.Clone(dejavusanscondensed.TTF)
 	var wg sync.WaitGroup
 	for range 2 {
-		wg.Go(func() { _ = Write(io.Discard, fixture.Small(), Options{}) })
+		wg.Go(func() { _ = Write(io.Discard, fixture.Small(), false) })
 	}
 	wg.Wait()
 	require.True(t, bytes.Equal(before, dejavusanscondensed.TTF))
@@ -84,18 +81,12 @@ func TestFontsAreNotChanged(t *testing.T) {
 
 // The record alone dates the file: no clock.
 func TestDatesAreTheRecords(t *testing.T) {
-	b := write(t, fixture.Small(), Options{})
+	b := write(t, fixture.Small(), false)
 	require.Contains(t, string(b), "/CreationDate (D:20261124000000)")
 	require.Contains(t, string(b), "/ModDate (D:20261124000000)")
 	r := fixture.Small()
 	r.Design.AsOf, r.Design.Date = "soon", ""
-	require.Contains(t, string(write(t, r, Options{})), "/CreationDate (D:19700101000000)")
-}
-
-func TestUnknownOptions(t *testing.T) {
-	r := fixture.Empty()
-	require.ErrorContains(t, Write(&bytes.Buffer{}, r, Options{Only: "parts"}), `"parts"`)
-	require.ErrorContains(t, Write(&bytes.Buffer{}, r, Options{Paper: "A0"}), `"A0"`)
+	require.Contains(t, string(write(t, r, false)), "/CreationDate (D:19700101000000)")
 }
 
 var errFull = errors.New("disk full")
@@ -105,21 +96,21 @@ type fullDisk struct{}
 func (fullDisk) Write([]byte) (int, error) { return 0, errFull }
 
 func TestWriteErrorIsReported(t *testing.T) {
-	require.ErrorIs(t, Write(fullDisk{}, fixture.Small(), Options{}), errFull)
+	require.ErrorIs(t, Write(fullDisk{}, fixture.Small(), false), errFull)
 }
 
 // The meeting's version holds every claim that failed, is open, waived or
 // skipped, however many pages it takes, and every safety message.
 func TestMeetingHoldsAllThatNeedsAttention(t *testing.T) {
 	for name, r := range records() {
-		_, seen, _ := composed(t, r, Options{Only: "attention"})
+		_, seen, _ := composed(t, r, true)
 		text := folded(textOf(seen))
 		for i := range r.Claims {
 			if c := &r.Claims[i]; c.Verdict != record.Passed && name != "hostile" {
 				require.Contains(t, text, folded(c.Statement), name)
 			}
 		}
-		p, err := newPage(papers[""], dateOf(r.Design))
+		p, err := newPage(dateOf(r.Design))
 		require.NoError(t, err)
 		for _, c := range r.Safety {
 			for _, s := range c.Text {
@@ -130,7 +121,7 @@ func TestMeetingHoldsAllThatNeedsAttention(t *testing.T) {
 }
 
 func TestHostileRecordIsInert(t *testing.T) {
-	b := write(t, fixture.Hostile(), Options{})
+	b := write(t, fixture.Hostile(), false)
 	for _, bad := range []string{"/JavaScript (", "/JS ", "/Launch", "/URI (javascript", "/URI (data", "/AA "} {
 		require.NotContains(t, string(b), bad)
 	}

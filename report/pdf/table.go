@@ -20,7 +20,9 @@ type row struct {
 	cells  []cell
 	title  cell
 	anchor string // place name that links lead to
+	places []string
 	shade  bool
+	flows  bool    // a cell takes the room of empty ones right of it
 	blank  float64 // least height: room to write by hand
 	gauge  *draw.Gauge
 }
@@ -112,7 +114,11 @@ func (p *page) layRow(r row, widths []float64) laidRow {
 	l := laidRow{cells: make([][]textLine, len(widths))}
 	for i := range widths {
 		if i < len(r.cells) && len(r.cells[i]) > 0 {
-			l.cells[i] = p.layout(r.cells[i], widths[i]-2*cellPad)
+			w := widths[i]
+			for j := i + 1; r.flows && j < len(r.cells) && len(r.cells[j]) == 0; j++ {
+				w += widths[j]
+			}
+			l.cells[i] = p.layout(r.cells[i], w-2*cellPad)
 			level(l.cells[i])
 			l.h = max(l.h, height(l.cells[i]))
 		}
@@ -155,9 +161,7 @@ func (p *page) drawCells(t table, cells [][]textLine, widths []float64, y float6
 }
 
 func (p *page) drawRow(t table, i int, l laidRow, widths []float64) {
-	if t.rows[i].anchor != "" {
-		p.mark(t.rows[i].anchor)
-	}
+	p.markRow(&t.rows[i])
 	if t.rows[i].shade {
 		p.rect(p.x, p.y, p.w, l.h, panel)
 	}
@@ -175,6 +179,14 @@ func (p *page) drawRow(t table, i int, l laidRow, widths []float64) {
 	p.y += l.h
 	if i+1 < len(t.rows) {
 		p.line(p.x, p.y, p.x+p.w, p.y, 0.3, hairline)
+	}
+}
+
+func (p *page) markRow(r *row) {
+	for _, a := range append(r.places, r.anchor) {
+		if a != "" {
+			p.mark(a)
+		}
 	}
 }
 
@@ -202,13 +214,10 @@ func (p *page) uprights(t table, h float64, widths []float64) {
 // tallRow sets a row that may break: as many lines of each cell as fit, then
 // the rest under a new head.
 func (p *page) tallRow(t table, i int, l laidRow, head laidRow, widths []float64) {
-	if t.rows[i].anchor != "" {
-		p.mark(t.rows[i].anchor)
-	}
+	p.markRow(&t.rows[i])
 	rest := l.cells
 	if l.title != nil {
-		rest = make([][]textLine, len(widths))
-		rest[0] = l.title
+		rest = [][]textLine{l.title}
 	}
 	for {
 		room := p.bottom - p.y - 2*rowPad

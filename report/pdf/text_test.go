@@ -43,7 +43,7 @@ func pagesOf(t *testing.T, b []byte) []string {
 // What poppler extracts is what was drawn, glyph for glyph and in order.
 func TestExtractedTextIsTheDrawnText(t *testing.T) {
 	for name, r := range map[string]*record.Record{"small": fixture.Small(), "failures": fixture.Failures(), "empty": fixture.Empty()} {
-		d, seen, b := composed(t, r, Options{})
+		d, seen, b := composed(t, r, false)
 		pages := pagesOf(t, b)
 		require.Len(t, pages, d.f.PageCount(), name)
 		for i, page := range pages {
@@ -61,7 +61,7 @@ func TestExtractedTextIsTheDrawnText(t *testing.T) {
 // The hostile record has right-to-left text, which poppler turns back: every
 // glyph is there as often as drawn.
 func TestHostileTextIsWhole(t *testing.T) {
-	d, seen, b := composed(t, fixture.Hostile(), Options{})
+	d, seen, b := composed(t, fixture.Hostile(), false)
 	pages := pagesOf(t, b)
 	require.Len(t, pages, d.f.PageCount())
 	for i, page := range pages {
@@ -99,7 +99,7 @@ func sorted(s string) string {
 // Every text and every number that the record shows stands in the PDF.
 func TestRecordTextIsInThePDF(t *testing.T) {
 	for name, r := range map[string]*record.Record{"small": fixture.Small(), "large": fixture.Large()} {
-		text := folded(strings.Join(pagesOf(t, write(t, r, Options{})), ""))
+		text := folded(strings.Join(pagesOf(t, write(t, r, false)), ""))
 		missing := map[string]bool{}
 		walk(reflect.ValueOf(r), "Record", func(path, s string) {
 			if s = named(s); s != "" && !strings.Contains(text, folded(s)) {
@@ -166,7 +166,7 @@ func walk(v reflect.Value, path string, do func(path, s string)) {
 // Two thousand claims: each stands in the record with its statement.
 func TestTwoThousandClaims(t *testing.T) {
 	r := fixture.Many(2000)
-	_, seen, _ := composed(t, r, Options{})
+	_, seen, _ := composed(t, r, false)
 	text := folded(textOf(seen)) // that this is what readers extract is tested above
 	index := suffixarray.New([]byte(text))
 	for i := range r.Claims {

@@ -3,54 +3,79 @@ package words
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"guardband/eval/record"
 )
 
-// opened are the grades of citations whose page the program has looked at.
-var opened = []string{"words", "numbers", "text layer", "page", "not found", "no page", "other revision"}
+// looks are how far citations were looked up, as five numbers, each with the
+// grades that it counts and what a reader must know of some of them.
+var looks = []struct {
+	words  string
+	grades []string
+}{
+	{"found as cited", []string{"words", "numbers", "text layer"}},
+	{"page only", []string{"page"}},
+	{"not as cited", []string{"not found", "no page", "other revision"}},
+	{"read by a person", []string{"read by a person"}},
+	{"not looked up", []string{"no file", "no text", "not checked"}},
+}
+
+var gradeWords = map[string]string{
+	"text layer": "in the text layer over a picture", "not found": "words not on the page", "no page": "no such page",
+	"other revision": "another revision of the file", "no file": "no file", "no text": "no readable text on the page",
+}
 
 // Evidence is how far the citations were looked up, on one line: what no
-// document bears out is as good as the person who typed it.
+// document shows is as good as the person who typed it.
 func Evidence(r *record.Record) string {
-	count, all, looked, files, untold := map[string]int{}, 0, 0, 0, 0
+	count, all, missing, untold := map[string]int{}, 0, 0, 0
 	for i := range r.Sources {
 		s := &r.Sources[i]
-		if s.OnFile {
-			files++
-		}
 		untold += s.Untold
 		for g, n := range s.Checked {
 			count[g] += n
 			all += n
 		}
+		for _, c := range s.Citations {
+			if len(c.Missing) > 0 && slices.Contains(looks[0].grades, c.Checked) {
+				missing++
+			}
+		}
 	}
 	if all == 0 {
 		return "no citations: no figure here rests on a document"
 	}
-	for _, g := range opened {
-		looked += count[g]
-	}
-	line := fmt.Sprintf("%d of %s looked up", looked, Plural(all, "citation", "citations"))
-	if n := count["read by a person"]; n > 0 {
-		line += fmt.Sprintf(", %d read by a person", n)
-	}
-	if untold > 0 {
-		line += fmt.Sprintf("; of %d the page does not show in which row or unit a number stands", untold)
-	}
-	if files == 0 {
-		return line + ": no documents at hand"
-	}
-	for _, g := range []struct{ grade, words string }{
-		{"text layer", "in the text layer over a picture"}, {"not found", "with words that are not on the page"}, {"no page", "to pages that do not exist"},
-		{"other revision", "to another revision of the file"}, {"no text", "on pages without readable text"},
-		{"no file", "without a file"}, {"not checked", "not looked up"},
-	} {
-		if n := count[g.grade]; n > 0 {
-			line += fmt.Sprintf("; %d %s", n, g.words)
+	line := ""
+	for i, l := range looks {
+		n := 0
+		var why []string
+		say := func(k int, text string) {
+			if k > 0 && text != "" {
+				why = append(why, fmt.Sprintf("%d %s", k, text))
+			}
+		}
+		for _, g := range l.grades {
+			n += count[g]
+			say(count[g], gradeWords[g])
+		}
+		switch i {
+		case 0:
+			n -= missing
+			say(untold, "without the row or unit")
+		case 2:
+			n += missing
+			say(missing, "with a number that is not on the page")
+		}
+		text := fmt.Sprintf("%d %s", n, l.words)
+		if len(why) > 0 {
+			text += " (" + strings.TrimPrefix(strings.Join(why, ", "), fmt.Sprintf("%d ", n)) + ")"
+		}
+		if n > 0 || i == 0 {
+			line = Join(", ", line, text)
 		}
 	}
-	return line
+	return Plural(all, "citation", "citations") + ": " + line
 }
 
 // OnRatings are the claims that passed on nothing better than a maximum rating.

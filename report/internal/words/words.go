@@ -199,7 +199,7 @@ func Settle(o record.OpenPoint) string {
 }
 
 // Thinnest is the test that decides a claim: among those with the worst
-// verdict the one with the smallest margin in percent; nil without tests.
+// verdict the one with the least margin; nil without tests.
 func Thinnest(c *record.Claim) *record.Test {
 	var best *record.Test
 	for i := range c.Criteria {
@@ -219,10 +219,10 @@ func worse(a, b *record.Test) bool {
 	if rank(a.Verdict) != rank(b.Verdict) {
 		return rank(a.Verdict) > rank(b.Verdict)
 	}
-	if a.Margin == nil || b.Margin == nil || a.Margin.Percent == nil || b.Margin.Percent == nil {
+	if a.Margin == nil || a.Margin.Absolute == nil && a.Margin.Percent == nil {
 		return false
 	}
-	return *a.Margin.Percent < *b.Margin.Percent
+	return b.Margin == nil || b.Margin.Absolute == nil && b.Margin.Percent == nil || a.Margin.Key() < b.Margin.Key()
 }
 
 // Place is file and line of a position: "board.md:64".
