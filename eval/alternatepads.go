@@ -32,7 +32,8 @@ func (c *compiler) samePads(cl *claim, m *component, q *part, swapped *compiler)
 			case n == nil && other.row.Type != "do not connect" && other.row.Name != old.row.Name:
 				cl.lacks("no value", fmt.Sprintf("pad %s of %s, %s, stands on %s, and no row joins a pin of that name", k, m.ref, other.row.Name, netName(mine)), "name the pins of "+q.id+" as the row of "+m.ref+" does, or place it in a design of its own")
 			default:
-				cl.settle(record.Failed, fmt.Sprintf("pad %s is drawn on %s for %s, and %s needs it on %s for %s", k, cmp.Or(netName(mine), "no net"), old.row.Name, q.id, cmp.Or(netName(n), "no net"), other.row.Name))
+				cl.settle(record.Failed, fmt.Sprintf("pad %s is drawn on %s for %s, and %s needs it on %s for %s",
+					k, cmp.Or(netName(mine), "no net"), old.row.Name, q.id, cmp.Or(netName(n), "no net"), other.row.Name))
 			}
 		}
 	}

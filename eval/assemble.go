@@ -17,7 +17,8 @@ import (
 
 // record puts the whole record together.
 func (c *compiler) record() *record.Record {
-	r := &record.Record{Schema: record.SchemaName, Budgets: []record.Budget{}, Shortlists: []record.Shortlist{}, Readings: []record.Reading{}, Requirements: []record.Requirement{}}
+	r := &record.Record{Schema: record.SchemaName,
+		Budgets: []record.Budget{}, Shortlists: []record.Shortlist{}, Readings: []record.Reading{}, Requirements: []record.Requirement{}}
 	r.Safety = c.cautions()
 	r.Content = c.content()
 	c.claimRecords(r)

@@ -57,7 +57,8 @@ func (c *compiler) cornerOf(p *bound.Program, at []*big.Rat) []record.CornerValu
 		}
 		in := c.inputs[p.Inputs()[i]]
 		f := units.Float(x)
-		out = append(out, record.CornerValue{Name: in.name, Value: &f, Text: units.Format(x, in.typ, units.Style{Unit: in.unit, Digits: 6})})
+		out = append(out, record.CornerValue{Name: in.name, Value: &f,
+			Text: units.Format(x, in.typ, units.Style{Unit: in.unit, Digits: 6})})
 	}
 	return out
 }

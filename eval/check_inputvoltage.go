@@ -226,7 +226,8 @@ func (c *compiler) judged(text string, set func(*criterion)) record.Verdict {
 	k := cl.crit[0]
 	if len(c.askedIn(k.comp.Reg)) > 0 {
 		if c.askCriterion(cl, k); k.told != nil {
-			return map[network.Verdict]record.Verdict{network.Passed: record.Passed, network.Failed: record.Failed, network.Undecided: record.Open}[k.told.j.Verdict]
+			return map[network.Verdict]record.Verdict{network.Passed: record.Passed, network.Failed: record.Failed,
+				network.Undecided: record.Open}[k.told.j.Verdict]
 		}
 	}
 	p := c.b.Extract(k.comp.Reg)

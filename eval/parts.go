@@ -23,7 +23,8 @@ func (c *compiler) partRecords() []record.Part {
 
 func (c *compiler) partRecord(p *part) record.Part {
 	r := record.Part{ID: p.id, Title: p.title, Order: []string{}, Package: p.pack, Maker: p.maker, Status: p.status, Checked: p.checked,
-		Sections: c.sections(p), Facts: []record.Fact{}, Pins: []record.Pin{}, Needs: []record.Need{}, Placed: []string{}, Position: position(p.block.Pos)}
+		Sections: c.sections(p), Facts: []record.Fact{}, Pins: []record.Pin{},
+		Needs: []record.Need{}, Placed: []string{}, Position: position(p.block.Pos)}
 	for _, o := range p.orders {
 		r.Order = append(r.Order, o.code)
 	}

@@ -39,7 +39,8 @@ func (c *compiler) readReadings(b *notebook.Block) {
 					last.conds = append(last.conds[:len(last.conds):len(last.conds)], k)
 				}
 			}
-			last.out = record.Reading{Name: e.Name, Reading: strings.TrimSpace(e.RHS.S), Position: position(e.Text.Pos(0)), Verdict: record.Open}
+			last.out = record.Reading{Name: e.Name, Reading: strings.TrimSpace(e.RHS.S),
+				Position: position(e.Text.Pos(0)), Verdict: record.Open}
 			c.reads = append(c.reads, last)
 		case e.Label == "settles" && last != nil:
 			last.out.Settles, last.settles = value(e), e

@@ -18,7 +18,8 @@ func (c *compiler) claimRecords(r *record.Record) {
 	for i, cl := range c.claims {
 		by[cl.out.Verdict] = append(by[cl.out.Verdict], i)
 	}
-	r.Summary = record.Summary{Passed: len(by[record.Passed]), Failed: len(by[record.Failed]), Open: len(by[record.Open]), Waived: len(by[record.Waived]),
+	r.Summary = record.Summary{Passed: len(by[record.Passed]), Failed: len(by[record.Failed]),
+		Open: len(by[record.Open]), Waived: len(by[record.Waived]),
 		Skipped:     len(by[record.Skipped]),
 		LimitsNoted: c.limits[0], LimitsUnjudged: c.limits[1], Checks: c.checkCounts(by[record.Passed])}
 	first := c.thinnestPassed(by[record.Passed])

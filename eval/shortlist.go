@@ -13,7 +13,8 @@ import (
 
 func (c *compiler) readShortlist(b *notebook.Block) {
 	l := &shortlist{block: b}
-	l.out = record.Shortlist{ID: b.ID, Candidates: []string{}, Criteria: []string{}, Cells: [][]record.ShortlistCell{}, Position: position(b.Pos)}
+	l.out = record.Shortlist{ID: b.ID, Candidates: []string{}, Criteria: []string{},
+		Cells: [][]record.ShortlistCell{}, Position: position(b.Pos)}
 	for _, e := range b.Entries {
 		switch e.Label {
 		case "candidates":
@@ -58,7 +59,8 @@ func (c *compiler) lowerShortlists() {
 			cl := &claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p, asked: how.asked, errors: how.errors,
 				samples: how.samples, yield: how.yield, normal: how.normal}
 			cl.out = record.Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: how.out.Analysis,
-				States: how.out.States, Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}, Position: position(l.block.Pos)}
+				States: how.out.States, Cites: []record.Cite{}, RestsOn: []record.Basis{},
+				Criteria: []record.Criterion{}, Position: position(l.block.Pos)}
 			for _, e := range l.criteria {
 				c.addCriterion(cl, e.Value)
 			}

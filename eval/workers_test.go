@@ -93,7 +93,8 @@ func TestDetailKeepsVerdictsAndComplaints(t *testing.T) {
 		}
 	}
 	require.Greater(t, shown, 8)
-	require.Equal(t, map[record.Verdict]int{record.Passed: held[record.Passed], record.Failed: whole.Summary.Failed, record.Open: whole.Summary.Open}, held,
+	require.Equal(t, map[record.Verdict]int{record.Passed: held[record.Passed], record.Failed: whole.Summary.Failed,
+		record.Open: whole.Summary.Open}, held,
 		"what failed or is open is shown whatever its number")
 	require.LessOrEqual(t, held[record.Passed], detail+mostAttention)
 	for _, id := range brief.Attention {

@@ -150,7 +150,7 @@ func (a *app) options(opt eval.Options) (eval.Options, error) {
 	opt.Workers = runtime.GOMAXPROCS(0)
 	opt.Boxes = a.boxes
 	if opt.Evidence == nil {
-		opt.Evidence = a.sheets()
+		opt.Evidence = a.workspace().Evidence(a.sheets())
 	}
 	var err error
 	opt.On, err = a.day()

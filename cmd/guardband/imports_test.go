@@ -25,7 +25,7 @@ var arrows = map[string][]string{
 	"eval/trade":              {"units", "eval/formula"},
 	"eval/record":             {},
 	"eval":                    {"units", "notebook", "notebook/sheet", "eval/bound", "eval/formula", "eval/record"},
-	"eval/workspace":          {"notebook", "notebook/sheet", "eval/record"},
+	"eval/workspace":          {"notebook", "notebook/sheet", "eval", "eval/record"},
 	"report/draw":             {"eval/record"},
 	"report/internal/fixture": {"eval/record"},
 	"report/internal/words":   {"eval/record", "report/draw"},

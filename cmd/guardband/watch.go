@@ -4,21 +4,19 @@ import (
 	"bytes"
 	"context"
 	"crypto/rand"
-	"crypto/subtle"
 	"fmt"
-	stdhtml "html"
+	"maps"
 	"net"
 	"net/http"
 	"os"
 	"path/filepath"
-	"slices"
-	"strings"
-	"sync"
+	"strconv"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"guardband/eval"
+	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/report/html"
 )
@@ -26,116 +24,75 @@ import (
 func (a *app) watchCommand() *cobra.Command {
 	var port int
 	c := &cobra.Command{
-		Use:   "watch PATH",
+		Use:   "watch [PATH...]",
 		Short: "Recompile on save and serve the record on a loopback address",
-		Long: `watch compiles a notebook, serves its record at an address that only this
-machine reaches, and does both again whenever a notebook or document of the
-design is saved. The page refreshes itself. Stop it with Ctrl-C.`,
+		Long: `watch compiles notebooks, serves their records at an address that only this
+machine reaches, and does both again whenever a notebook, list or document of
+a design is saved. The page refreshes itself: it keeps its place and what is
+opened on it, and marks what changed. Several designs have a page each, and
+one that lists them. Stop it with Ctrl-C.`,
 		Example: `  guardband watch examples/weirkeeper
   guardband watch board.md --port 8123`,
-		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			paths, err := a.designs(args)
 			if err != nil {
 				return err
 			}
-			if len(paths) > 1 {
-				return fmt.Errorf("%s holds several designs; name one: %s", args[0], strings.Join(paths, ", "))
-			}
-			return a.watch(a.ctx, paths[0], port)
+			return a.watch(a.ctx, paths, port)
 		},
 	}
 	c.Flags().IntVar(&port, "port", 0, "port to serve on (default: any free one)")
 	return c
 }
 
-// live is the newest record as a page, and who waits for the next one.
-type live struct {
-	mu      sync.Mutex
-	turn    int // how often the page was set
-	page    []byte
-	notice  string        // why the page is not of the files as they are; "" where it is
-	changed chan struct{} // closed when a newer page is there
-}
-
-// set shows a new page, or with a notice the last one again. It says whether
-// that differs from what was shown.
-func (l *live) set(page []byte, notice string) bool {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.turn++
-	return l.show(page, notice)
-}
-
-func (l *live) show(page []byte, notice string) bool {
-	if (page == nil || bytes.Equal(page, l.page)) && notice == l.notice {
-		return false
-	}
-	if page != nil {
-		l.page = page
-	}
-	l.notice = notice
-	if l.changed != nil {
-		close(l.changed)
-	}
-	l.changed = make(chan struct{})
-	return true
-}
-
-// late puts a notice on the page unless it is set again within a time.
-func (l *live) late(after time.Duration) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	turn := l.turn
-	time.AfterFunc(after, func() {
-		l.mu.Lock()
-		defer l.mu.Unlock()
-		if l.turn == turn {
-			l.show(nil, "they are being worked out again")
-		}
-	})
-}
-
-// get is the page as served: a notice comes before all else on it.
-func (l *live) get() ([]byte, chan struct{}) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.notice == "" {
-		return l.page, l.changed
-	}
-	said := `<p role="alert"><strong>Not of the files as they are: ` + stdhtml.EscapeString(l.notice) + `</strong></p>`
-	if i := bytes.Index(l.page, []byte("<body")); i >= 0 {
-		if k := bytes.IndexByte(l.page[i:], '>'); k >= 0 {
-			i += k + 1
-			return slices.Concat(l.page[:i], []byte(said), l.page[i:]), l.changed
-		}
-	}
-	return append([]byte("<!DOCTYPE html><title>guardband</title>"), said...), l.changed
-}
-
 // Files are asked for their time and size this often. Asking, unlike being
 // told, survives folders that are moved away and back, and works on every kind
 // of disk.
-const (
-	watchEvery = 250 * time.Millisecond
-	maxStreams = 16 // pages open at a time
-)
+const watchEvery = 60 * time.Millisecond
 
-func (a *app) watch(ctx context.Context, path string, port int) error {
-	l := &live{}
-	files := []string{path, filepath.Dir(path)}
-	done := stateOf(files)
-	files, err := a.refresh(l, path, files)
-	if err != nil {
-		return err
+// watched is one design that is watched.
+type watched struct {
+	path       string
+	page       *live
+	row        html.IndexRow
+	done, last state // of the files read and their folders: when compiled, and when last looked
+}
+
+func (a *app) watch(ctx context.Context, paths []string, port int) error {
+	pages := map[string]*live{"": {}}
+	var designs []*watched
+	for i, p := range paths {
+		d := &watched{path: p, page: pages[""], row: html.IndexRow{Path: strconv.Itoa(i+1) + "/", Title: p}}
+		if len(paths) > 1 {
+			d.page = &live{}
+			pages[strconv.Itoa(i+1)] = d.page
+		}
+		if err := a.refresh(d); err != nil {
+			if len(paths) == 1 {
+				return err
+			}
+			fmt.Fprintf(a.errOut, "guardband: %s\n", notebook.Clean(err.Error()))
+		}
+		designs = append(designs, d)
 	}
+	list := func() {
+		if len(designs) == 1 {
+			return
+		}
+		var rows []html.IndexRow
+		for _, d := range designs {
+			rows = append(rows, d.row)
+		}
+		pages[""].set(html.Index(rows, "events"), "")
+	}
+	list()
 	ln, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
 	if err != nil {
 		return fmt.Errorf("cannot serve on port %d: %w", port, err)
 	}
 	token := rand.Text()
 	srv := &http.Server{
-		Handler: l.handler(ln.Addr().String(), token), ReadHeaderTimeout: 5 * time.Second, MaxHeaderBytes: 16 << 10,
+		Handler: handler(pages, ln.Addr().String(), token), ReadHeaderTimeout: 5 * time.Second, MaxHeaderBytes: 16 << 10,
 		IdleTimeout: time.Minute,
 		BaseContext: func(net.Listener) context.Context { return ctx },
 	}
@@ -144,55 +101,91 @@ func (a *app) watch(ctx context.Context, path string, port int) error {
 	fmt.Fprintf(a.out, "record at http://%s/%s/ (Ctrl-C stops)\n", ln.Addr(), token)
 	every := time.NewTicker(watchEvery)
 	defer every.Stop()
-	for last := done; ; {
+	for {
 		select {
 		case <-ctx.Done():
 			return nil
 		case <-every.C:
 		}
-		now := stateOf(files)
-		quiet := now == last // editors save in several steps
-		last = now
-		if quiet && now != done {
-			done = now // before reading: what is saved meanwhile, and a file that is new in the list, is read again
-			if files, err = a.refresh(l, path, files); err != nil {
-				fmt.Fprintf(a.errOut, "guardband: %s\n", notebook.Clean(err.Error()))
+		changed := false
+		for _, d := range designs {
+			now := d.done.again()
+			quiet := maps.Equal(now, d.last) // editors save in several steps
+			d.last = now
+			if quiet && !maps.Equal(now, d.done) {
+				if err := a.refresh(d); err != nil {
+					fmt.Fprintf(a.errOut, "guardband: %s\n", notebook.Clean(err.Error()))
+				}
+				changed = true
 			}
 		}
-	}
-}
-
-// stateOf tells files and folders as they are from as they were.
-func stateOf(paths []string) string {
-	var b strings.Builder
-	for _, p := range paths {
-		if info, err := os.Stat(p); err == nil {
-			fmt.Fprintln(&b, info.Size(), info.ModTime().UnixNano())
-		} else {
-			fmt.Fprintln(&b, "gone")
+		if changed {
+			list()
 		}
 	}
-	return b.String()
 }
 
-// refresh compiles and keeps the page. It returns the files that the design
-// reads and their folders, or those known before where it cannot be read.
-func (a *app) refresh(l *live, path string, known []string) ([]string, error) {
-	l.late(time.Second)
-	r, err := a.compile(path, eval.Options{Typeset: true, Pictures: "cited"})
+// state tells files and folders as they are from as they were, by path.
+type state map[string]string
+
+func stateOf(path string) string {
+	info, err := os.Stat(path)
+	if err != nil {
+		return "gone"
+	}
+	return fmt.Sprintln(info.Size(), info.ModTime().UnixNano())
+}
+
+// again is the state of the same files now.
+func (s state) again() state {
+	out := state{}
+	for path := range s {
+		out[path] = stateOf(path)
+	}
+	return out
+}
+
+// refresh compiles a design and keeps its page. A file counts as it was before
+// the work, one first met in it as it is unless it was saved meanwhile: no save
+// is lost. Where the design cannot be read, what was known of its files stays.
+func (a *app) refresh(d *watched) error {
+	began := time.Now().Add(-time.Second) // clocks of disks are coarse
+	if d.done == nil {
+		d.done = state{d.path: "", filepath.Dir(d.path): ""}
+	}
+	before := d.done.again()
+	d.done, d.last = before, before
+	d.page.late(time.Second)
+	r, err := a.compile(d.path, eval.Options{Typeset: true, Pictures: "cited"})
 	var b bytes.Buffer
 	if err == nil {
-		a.nameCommit(path, r)
+		a.nameCommit(d.path, r)
 		err = html.Write(&b, r, html.Options{Events: "events"})
 	}
 	if err != nil {
-		l.set(nil, "it cannot be read: "+err.Error())
-		return known, err
+		d.page.set(nil, "it cannot be read: "+err.Error())
+		d.row.Verdict = "cannot be read"
+		return err
 	}
-	if s := r.Summary; l.set(b.Bytes(), "") {
-		fmt.Fprintf(a.out, "%s  %d passed, %d failed, %d open, %d waived, %d errors\n",
-			time.Now().Format(time.TimeOnly), s.Passed, s.Failed, s.Open, s.Waived, s.Errors)
+	s := r.Summary
+	d.row.Title, d.row.Revision = r.Design.Title, r.Design.Revision
+	d.row.Verdict = fmt.Sprintf("%d passed, %d failed, %d open, %d waived, %d errors", s.Passed, s.Failed, s.Open, s.Waived, s.Errors)
+	if d.page.set(b.Bytes(), "") {
+		fmt.Fprintf(a.out, "%s  %s  %s\n", time.Now().Format(time.TimeOnly), d.row.Verdict, notebook.Clean(d.row.Title))
 	}
+	d.done = state{}
+	for _, path := range reads(d.path, r) {
+		known, ok := before[path]
+		if info, err := os.Stat(path); !ok && err == nil && info.ModTime().Before(began) {
+			known = stateOf(path)
+		}
+		d.done[path] = known
+	}
+	return nil
+}
+
+// reads lists the files that a design reads or would read, and their folders.
+func reads(path string, r *record.Record) []string {
 	files := []string{path, filepath.Dir(path)}
 	for _, f := range r.Files {
 		files = append(files, f.Abs, filepath.Dir(f.Abs))
@@ -202,63 +195,5 @@ func (a *app) refresh(l *live, path string, known []string) ([]string, error) {
 			files = append(files, filepath.Join(filepath.Dir(s.Position.File), s.File))
 		}
 	}
-	slices.Sort(files)
-	return slices.Compact(files), nil
-}
-
-// handler serves the page and the stream that tells it to refresh, below a
-// token that only the terminal has shown. A request that names another host is
-// refused too, so that no page elsewhere can read it.
-func (l *live) handler(addr, token string) http.Handler {
-	streams := make(chan struct{}, maxStreams)
-	mux := http.NewServeMux()
-	mux.HandleFunc("GET /{token}/{$}", func(w http.ResponseWriter, _ *http.Request) {
-		page, _ := l.get()
-		w.Header().Set("Content-Type", "text/html; charset=utf-8")
-		w.Write(page)
-	})
-	mux.HandleFunc("GET /{token}/events", func(w http.ResponseWriter, r *http.Request) {
-		select {
-		case streams <- struct{}{}:
-			defer func() { <-streams }()
-		default:
-			http.Error(w, "too many pages are open", http.StatusServiceUnavailable)
-			return
-		}
-		flush, ok := w.(http.Flusher)
-		if !ok {
-			http.Error(w, "no stream", http.StatusNotImplemented)
-			return
-		}
-		w.Header().Set("Content-Type", "text/event-stream")
-		_, changed := l.get()
-		fmt.Fprint(w, ": open\n\n")
-		flush.Flush()
-		select {
-		case <-r.Context().Done():
-		case <-changed:
-			fmt.Fprint(w, "data: changed\n\n")
-			flush.Flush()
-		}
-	})
-	_, own, _ := net.SplitHostPort(addr)
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		for name, value := range map[string]string{
-			"Cache-Control": "no-store", "X-Content-Type-Options": "nosniff", "X-Frame-Options": "DENY",
-			"Referrer-Policy": "no-referrer", "Cross-Origin-Resource-Policy": "same-origin",
-			"Content-Security-Policy": "frame-ancestors 'none'",
-		} {
-			w.Header().Set(name, value)
-		}
-		given, _, _ := strings.Cut(strings.TrimPrefix(r.URL.Path, "/"), "/")
-		host, port, err := net.SplitHostPort(r.Host)
-		switch {
-		case err != nil || port != own || host != "127.0.0.1" && host != "localhost":
-			http.Error(w, "this server answers only its own address", http.StatusForbidden)
-		case subtle.ConstantTimeCompare([]byte(given), []byte(token)) != 1:
-			http.Error(w, "open the address that guardband printed", http.StatusForbidden)
-		default:
-			mux.ServeHTTP(w, r)
-		}
-	})
+	return files
 }

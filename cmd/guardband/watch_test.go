@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/report/html"
 )
 
 // TestWatch serves a record, is told of a save, and refuses a request that
@@ -72,17 +74,30 @@ func TestWatch(t *testing.T) {
 	events, err := http.Get(address + "events")
 	require.NoError(t, err)
 	defer events.Body.Close()
-	require.NoError(t, os.WriteFile(note, []byte(strings.Replace(text, "V = 3 V", "V = 5 V", 1)), 0o644))
-	told := make(chan string, 1)
+	versions := make(chan string, 99)
 	go func() {
-		b, _ := io.ReadAll(events.Body)
-		told <- string(b)
+		for lines := bufio.NewScanner(events.Body); lines.Scan(); {
+			if v, ok := strings.CutPrefix(lines.Text(), "data: "); ok {
+				versions <- v
+			}
+		}
 	}()
-	select {
-	case s := <-told:
-		require.Contains(t, s, "data: changed")
-	case <-time.After(60 * time.Second):
-		t.Fatal("nothing was told of a save")
+	told := func() string {
+		select {
+		case v := <-versions:
+			return v
+		case <-time.After(60 * time.Second):
+			t.Fatal("nothing was told of a save")
+			return ""
+		}
+	}
+	// The version is told at once: a page asks whether it is the newest.
+	version := regexp.MustCompile(`data-version="0*(\d+)"`).FindStringSubmatch(page)
+	require.Equal(t, version[1], told())
+	require.NoError(t, os.WriteFile(note, []byte(strings.Replace(text, "V = 3 V", "V = 5 V", 1)), 0o644))
+	for strings.Contains(page, "1 passed") {
+		told()
+		_, page = get("")
 	}
 	_, page = get("")
 	require.Contains(t, page, "failed")
@@ -126,9 +141,9 @@ func TestLatePageIsTold(t *testing.T) {
 	l := &live{}
 	require.True(t, l.set([]byte("<body>one"), ""))
 	l.late(0)
-	_, changed := l.get()
+	_, _, changed := l.get()
 	<-changed
-	page, changed := l.get()
+	page, _, changed := l.get()
 	require.Contains(t, string(page), "being worked out again")
 	require.True(t, l.set([]byte("<body>one"), ""))
 	<-changed
@@ -136,7 +151,61 @@ func TestLatePageIsTold(t *testing.T) {
 		l.late(0)
 		l.set([]byte("<body>two"), "")
 	}
-	page, _ = l.get()
+	page, _, _ = l.get()
 	require.Equal(t, "<body>two", string(page))
 	require.False(t, l.set([]byte("<body>two"), ""), "nothing is new")
+}
+
+// A page with a notice is of the version that the stream tells: a page that
+// were of another would load itself without end.
+func TestNoticeHasAVersion(t *testing.T) {
+	l := &live{}
+	l.set(html.Index(nil, "events"), "")
+	l.set(nil, "gone")
+	page, version, _ := l.get()
+	require.Equal(t, 2, version)
+	require.Contains(t, string(page), `data-version="0000000002"`)
+	require.Contains(t, string(page), "gone")
+}
+
+// TestWatchedPages: several designs have a page each below the token, and a
+// save in one that others do not read leaves theirs as they were.
+func TestWatchedPages(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"a", "b"} {
+		require.NoError(t, os.Mkdir(filepath.Join(dir, name), 0o755))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name, "board.md"), []byte("```design\ntitle: Board "+name+"\n```\n"), 0o644))
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	out, in := io.Pipe()
+	done := make(chan int, 1)
+	go func() {
+		done <- run(ctx, []string{"watch", dir, "--no-cache"}, strings.NewReader(""), in, io.Discard)
+		in.Close()
+	}()
+	lines := bufio.NewScanner(out)
+	address := ""
+	for address == "" && lines.Scan() {
+		address = regexp.MustCompile(`http://127\.0\.0\.1:\d+/\w{20,}/`).FindString(lines.Text())
+	}
+	go io.Copy(io.Discard, out)
+	get := func(path string) string {
+		res, err := http.Get(address + path)
+		require.NoError(t, err)
+		defer res.Body.Close()
+		b, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		return string(b)
+	}
+	require.Contains(t, get(""), "Board a")
+	require.Contains(t, get(""), "Board b")
+	require.Contains(t, get("1/"), "Board a")
+	b := get("2/")
+	require.Contains(t, b, "Board b")
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "a", "board.md"), []byte("```design\ntitle: Other\n```\n"), 0o644))
+	require.Eventually(t, func() bool { return strings.Contains(get(""), "Other") }, time.Minute, 50*time.Millisecond)
+	require.Contains(t, get("1/"), "Other")
+	require.Equal(t, b, get("2/"))
+	stop()
+	require.Zero(t, <-done)
 }

@@ -20,6 +20,9 @@ import (
 type Workspace struct {
 	Read notebook.Options // where notebooks may lie
 	kept notebook.Kept
+
+	mu       sync.Mutex
+	evidence *evidence
 }
 
 // Fault is a fault of the program that lost one design.

@@ -23,8 +23,10 @@ type Options struct {
 	// from the root notebook's folder, notebooks' paths from where the program
 	// was started.
 	Notes string
-	// Events is the path of an event stream on the page's own origin; with it
-	// the page reloads itself on each event. "" allows no connection at all.
+	// Events is the path of an event stream on the page's own origin that tells
+	// the version of the page; with it the page loads itself again where that is
+	// not its own (OfVersion), keeps its place and marks what changed. "" allows
+	// no connection at all.
 	Events string
 }
 

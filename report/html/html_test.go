@@ -5,6 +5,7 @@ import (
 	"errors"
 	"flag"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -58,7 +59,7 @@ func TestSameBytes(t *testing.T) {
 func TestOptions(t *testing.T) {
 	watched := written(t, fixture.Empty(), Options{Events: "/events"})
 	require.Contains(t, watched, "connect-src &#39;self&#39;")
-	require.Contains(t, watched, `new EventSource("/events")`)
+	require.Contains(t, watched, `("/events");`)
 	require.NotContains(t, written(t, fixture.Empty(), Options{}), "connect-src")
 	page := written(t, fixture.Empty(), Options{})
 	require.Contains(t, page, script)
@@ -223,4 +224,14 @@ func TestSignOffNamesRolesAndPeople(t *testing.T) {
 		require.NoError(t, Write(&b, r, Options{}))
 		require.Contains(t, b.String(), `<th scope="row">author</th><td>M. Quill</td>`)
 	}
+}
+
+// TestIndex: the list of designs is inert, and watched as a record's page is.
+func TestIndex(t *testing.T) {
+	page := string(Index([]IndexRow{{Path: "1/", Title: "<script>alert(1)</script>", Revision: "A", Verdict: "3 passed"}}, "events"))
+	require.Contains(t, page, "&lt;script&gt;alert(1)&lt;/script&gt;")
+	require.Contains(t, page, `href="1/"`)
+	require.Contains(t, page, `("events");`)
+	require.Contains(t, string(OfVersion([]byte(page), 7)), `<html lang="en" data-version="0000000007">`)
+	walk(t, page, func(n node) { require.True(t, n.tag == "" || slices.Contains(elements, n.tag), n.tag) })
 }

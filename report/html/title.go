@@ -1,6 +1,7 @@
 package html
 
 import (
+	"bytes"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -17,9 +18,19 @@ var css string
 //go:embed page.js
 var script string
 
+//go:embed watch.js
+var watching string
+
 // reload is the script of a page that is watched.
 func reload(path string) string {
-	return "new EventSource(" + jsString(path) + ").onmessage=function(){location.reload()};"
+	return "(" + strings.TrimSpace(watching) + ")(" + jsString(path) + ");"
+}
+
+const versionMark = ` data-version="%010d"`
+
+// OfVersion is a page that is watched, as its version.
+func OfVersion(page []byte, version int) []byte {
+	return bytes.Replace(page, fmt.Appendf(nil, versionMark, 0), fmt.Appendf(nil, versionMark, version), 1)
 }
 
 // jsString writes s as a JavaScript string that cannot end its script element.
@@ -73,7 +84,11 @@ func (p *page) head() {
 	if p.opt.Events != "" {
 		policy += " " + scriptHash(reload(p.opt.Events)) + "; connect-src 'self'"
 	}
-	p.raw(markup("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\""))
+	mark := ""
+	if p.opt.Events != "" {
+		mark = fmt.Sprintf(versionMark, 0)
+	}
+	p.raw(markup("<!DOCTYPE html>\n<html lang=\"en\"" + mark + ">\n<head>\n<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\""))
 	p.attr("content", policy)
 	p.raw(markup(">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"referrer\" content=\"no-referrer\">\n<meta name=\"generator\""))
 	p.attr("content", d.Tool)
