@@ -49,7 +49,7 @@ var forms = []form{
 	{"json", "record.json", func(w io.Writer, r *record.Record, _ written) error { return json.Write(w, r) }},
 	{"junit", "record.xml", func(w io.Writer, r *record.Record, _ written) error { return junit.Write(w, r, junit.Options{}) }},
 	{"sarif", "record.sarif", func(w io.Writer, r *record.Record, _ written) error { return sarif.Write(w, r) }},
-	{"markdown", "record.md", func(w io.Writer, r *record.Record, _ written) error { return markdown.Write(w, r, markdown.Options{}) }},
+	{"markdown", "record.md", func(w io.Writer, r *record.Record, _ written) error { return markdown.Write(w, r) }},
 	{"badge", "record.svg", func(w io.Writer, r *record.Record, _ written) error { return badge.Write(w, r) }},
 }
 

@@ -1,5 +1,5 @@
-// Package markdown writes the summary of a Record for a merge request:
-// counts, cautions, what needs attention, what to look up.
+// Package markdown writes the short version of a Record as Markdown, for merge
+// requests and the summaries of build servers. It draws the record's outline.
 package markdown
 
 import (
@@ -10,108 +10,76 @@ import (
 
 	"guardband/eval/record"
 	"guardband/report/internal/words"
+	"guardband/report/outline"
 )
 
-// Options of the summary. The zero value lists everything that needs attention.
-type Options struct {
-	Max int // claims listed, 0 for 50; what is left out is counted
-}
-
-// Write writes the summary as CommonMark with GitHub-style tables. Texts of
-// the record are escaped: they become neither markup nor HTML. It fails where
-// w fails.
-func Write(w io.Writer, r *record.Record, opt Options) error {
-	if opt.Max <= 0 {
-		opt.Max = 50
+// Write writes page one and what needs attention as CommonMark with tables of
+// GitHub's style. Texts of the record are escaped: they become neither markup
+// nor HTML. It fails where w fails.
+func Write(w io.Writer, r *record.Record) error {
+	p := page{bufio.NewWriter(w)}
+	o := outline.Make(r, true)
+	p.line("## ", words.Join(", ", r.Design.Title, words.Prefixed("revision ", r.Design.Revision)))
+	p.blocks(o.Front)
+	for i := range o.Chapters {
+		p.line("## ", o.Chapters[i].Title)
+		p.blocks(o.Chapters[i].Blocks)
 	}
-	b := bufio.NewWriter(w)
-	d := r.Design
-	fmt.Fprintf(b, "## %s\n\n", esc(words.Join(", ", d.Title, prefixed("revision ", d.Revision))))
-	fmt.Fprintf(b, "**%s**\n\n", esc(words.Totals(r.Summary)))
-	cautions(b, r)
-	attention(b, r, opt.Max)
-	lookUp(b, r)
-	fmt.Fprintf(b, "Judged as of %s by %s", esc(d.AsOf), esc(d.Tool))
-	if d.Commit != "" {
-		fmt.Fprintf(b, ", commit %s", esc(d.Commit))
-	}
-	b.WriteString(". Passing claims are not an approval to energise.\n")
-	if err := b.Flush(); err != nil {
+	if err := p.Flush(); err != nil {
 		return fmt.Errorf("writing the Markdown summary: %w", err)
 	}
 	return nil
 }
 
-func prefixed(word, s string) string {
-	if s == "" {
-		return ""
+type page struct{ *bufio.Writer }
+
+// line writes a block of one line, markup before the text.
+func (p page) line(markup, s string) { p.WriteString(markup + esc(s) + "\n\n") }
+
+func (p page) blocks(list []outline.Block) {
+	for i := range list {
+		b := &list[i]
+		switch b.Kind {
+		case outline.Paragraph:
+			p.line("", outline.Plain(b.Text))
+		case outline.Heading:
+			p.line("### ", outline.Plain(b.Text))
+		case outline.Labelled:
+			p.line("- ", words.Join(": ", b.Label, outline.Plain(b.Text)))
+		case outline.Group:
+			p.line("### ", words.Join(" ", b.Word, outline.Plain(b.Head)))
+			p.blocks(b.Blocks)
+		case outline.Fields:
+			for _, f := range b.Pairs {
+				p.line("- ", f[0]+": "+f[1])
+			}
+		case outline.TableBlock:
+			p.table(b.Table)
+		}
 	}
-	return word + s
 }
 
-func cautions(b *bufio.Writer, r *record.Record) {
-	for _, c := range r.Safety {
-		fmt.Fprintf(b, "> **%s** %s", esc(c.Word), esc(c.Hazard))
-		if len(c.Text) > 0 {
-			fmt.Fprintf(b, ": %s", esc(c.Text[0]))
+func (p page) table(t *outline.Table) {
+	p.line("", t.Caption)
+	for _, c := range t.Columns {
+		p.WriteString("| " + esc(c.Head) + " ")
+	}
+	p.WriteString("|\n" + strings.Repeat("|---", len(t.Columns)) + "|\n")
+	for i := range t.Rows {
+		cells := t.Rows[i].Cells
+		if t.Rows[i].Title != nil {
+			cells = []outline.Text{t.Rows[i].Title}
 		}
-		b.WriteString("\n\n")
-	}
-	if len(r.Safety) > 0 {
-		b.WriteString("The applicable standard, the local code and the judgement of a qualified person come before this summary.\n\n")
-	}
-}
-
-func attention(b *bufio.Writer, r *record.Record, most int) {
-	var rows []*record.Claim
-	for _, c := range words.ByAttention(r) {
-		if c.Verdict == record.Failed || c.Verdict == record.Open || c.Verdict == record.Waived {
-			rows = append(rows, c)
+		for k := range t.Columns {
+			s := ""
+			if k < len(cells) {
+				s = esc(outline.Plain(cells[k]))
+			}
+			p.WriteString("| " + s + " ")
 		}
+		p.WriteString("|\n")
 	}
-	if len(rows) == 0 {
-		return
-	}
-	b.WriteString("| verdict | claim | what it says | why | place |\n|---|---|---|---|---|\n")
-	for _, c := range rows[:min(len(rows), most)] {
-		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", c.Verdict, esc(c.ID), esc(c.Statement), why(c), esc(words.Place(c.Position)))
-	}
-	if left := len(rows) - most; left > 0 {
-		fmt.Fprintf(b, "\n%d more are in the full record.\n", left)
-	}
-	b.WriteByte('\n')
-}
-
-// why is the headline, the breaking corner and what would settle an open claim.
-func why(c *record.Claim) string {
-	parts := []string{esc(c.Headline)}
-	for i := range c.Criteria {
-		k := &c.Criteria[i]
-		if corner := words.Corner(k); k.Verdict == record.Failed && corner != "" {
-			parts = append(parts, esc(words.CornerName(k)+": "+corner))
-		}
-	}
-	for _, o := range words.OpenPoints(c) {
-		if s := words.Settle(o); s != "" {
-			parts = append(parts, esc("to settle: "+s))
-		}
-	}
-	return strings.Join(parts, "<br>")
-}
-
-func lookUp(b *bufio.Writer, r *record.Record) {
-	if len(r.LookUp) == 0 {
-		return
-	}
-	b.WriteString("To look up:\n\n")
-	for _, u := range r.LookUp {
-		fmt.Fprintf(b, "- %s: %s", esc(words.Join(" ", u.Source, u.Page)), esc(u.Text))
-		if len(u.Claims) > 0 {
-			fmt.Fprintf(b, " (%s)", esc(strings.Join(u.Claims, ", ")))
-		}
-		b.WriteByte('\n')
-	}
-	b.WriteByte('\n')
+	p.WriteByte('\n')
 }
 
 // esc makes s plain text on one line: every ASCII sign that CommonMark can

@@ -13,23 +13,22 @@ import (
 // attention is page two: every claim that failed, is open, waived or skipped
 // in full, how far the citations were checked, and what to look up.
 func (b *builder) attention() []Block {
-	var out []Block
-	out = append(out, b.diagnostics()...)
-	n := 0
-	for _, c := range words.ByAttention(b.r) {
-		if c.Verdict != record.Passed {
-			out = append(out, b.attend(c))
-			n++
-		}
-	}
-	if n == 0 && words.Total(b.r.Summary) > 0 {
+	out := b.diagnostics()
+	left := words.Total(b.r.Summary) - b.r.Summary.Passed
+	if left == 0 && b.r.Summary.Passed > 0 {
 		out = append(out, para(plain("Nothing failed, is open, waived or skipped.")))
 	}
-	if left := words.Total(b.r.Summary) - b.r.Summary.Passed - n; left > 0 {
+	for _, c := range b.r.Claims {
+		if c.Verdict != record.Passed {
+			left--
+		}
+	}
+	out = append(out, b.unpassed(false)...)
+	if left > 0 {
 		out = append(out, smallPara(styled(Notice, fmt.Sprintf("and %d more that this record does not hold", left))))
 	}
 	out = append(out, b.lookUp()...)
-	out = append(out, labelled("citations", plain(words.Evidence(b.r))))
+	out = append(out, labelled("looked up", plain(words.Evidence(b.r))))
 	if aside := b.limitsAside(); len(aside) > 0 {
 		out = append(out, Block{Kind: Labelled, Anchor: "limits-aside", Label: "limits set aside", Text: plain(strings.Join(aside, "; "))})
 	}
@@ -37,42 +36,114 @@ func (b *builder) attention() []Block {
 	return append(out, b.thinnest()...)
 }
 
-// attend is what a decision about a claim needs: numbers, corner, what turns
-// it, pages, who and by when.
-func (b *builder) attend(c *record.Claim) Block {
-	g := Block{Kind: Group, Anchor: "attention:" + c.ID, Verdict: c.Verdict, Head: b.claimHead(c)}
-	g.Blocks = append(g.Blocks, para(join("  ", plain(c.Statement), where(c.Position))))
-	for _, k := range alike(c.Criteria) {
-		if k.Verdict == record.Passed {
-			continue
+// Claims are the claims that did not pass, those that need a decision first,
+// each as a group; those that are open for one reason are one group. With
+// whole each claim has its own group, those that passed too.
+func Claims(r *record.Record, whole bool) []Block { return newBuilder(r).unpassed(whole) }
+
+func (b *builder) unpassed(whole bool) []Block {
+	var out []Block
+	told := map[string]bool{}
+	all := words.ByAttention(b.r)
+	for _, v := range words.Verdicts {
+		if v == record.Open && !whole {
+			out = append(out, b.waiting(told)...)
+			out = append(out, b.roots(told)...)
 		}
-		head := join(" ", styled(Code, k.Text), styled(Quiet, prefixed("in state ", k.State)))
-		g.Blocks = append(g.Blocks, labelled(words.Join(" ", string(k.Verdict), k.Failure), head))
-		for j := range k.Tests {
-			g.Blocks = append(g.Blocks, labelled("", testLine(&k.Tests[j])))
-		}
-		if t := b.corner(&k); k.Verdict == record.Failed && len(t) > 0 {
-			g.Blocks = append(g.Blocks, labelled(words.CornerName(&k), t))
-			g.Blocks = append(g.Blocks, labelled("verdict changes", b.contributions(k.Contributions)))
-		}
-		for _, o := range k.Open {
-			g.Blocks = append(g.Blocks, labelled("open", b.openPoint(&o)))
+		for _, c := range all {
+			if c.Verdict == v && (v != record.Passed || whole) && !told[c.ID] {
+				out = append(out, b.attend(c, whole))
+			}
 		}
 	}
+	return out
+}
+
+// waiting are the claims that are open because the notebook has errors: one
+// line while those remain.
+func (b *builder) waiting(told map[string]bool) []Block {
+	var ids []string
+	for i := range b.r.Claims {
+		c := &b.r.Claims[i]
+		points := words.OpenPoints(c)
+		follows := b.r.Summary.Errors > 0 && c.Verdict == record.Open && len(points) > 0
+		for _, o := range points {
+			follows = follows && (o.Reason == "not evaluated" || o.Reason == "undefined")
+		}
+		if follows {
+			ids, told[c.ID] = append(ids, c.ID), true
+		}
+	}
+	if len(ids) == 0 {
+		return nil
+	}
+	head := join("  ", verdict(record.Open), plain(words.Plural(len(ids), "claim waits", "claims wait")+" for the errors above"))
+	return []Block{{Kind: Group, Verdict: record.Open, Head: head, Blocks: []Block{labelled("claims", b.claimLinks(ids))}}}
+}
+
+// roots are the claims that are open for one shared reason, told once.
+func (b *builder) roots(told map[string]bool) []Block {
+	var out []Block
+	for _, r := range b.r.Roots {
+		if len(r.Claims) < 2 || told[r.Claims[0]] {
+			continue
+		}
+		for _, id := range r.Claims {
+			told[id] = true
+		}
+		g := Block{Kind: Group, Verdict: record.Open, Head: join("  ", verdict(record.Open),
+			plain(fmt.Sprintf("%d claims for one reason, %s", len(r.Claims), r.Reason)))}
+		g.Blocks = append(g.Blocks, para(plain(r.Text)))
+		g.Blocks = append(g.Blocks, b.settle(&record.OpenPoint{Settle: r.Settle, Source: r.Source, Page: r.Page})...)
+		g.Blocks = append(g.Blocks, labelled("claims", b.claimLinks(r.Claims)))
+		out = append(out, g)
+	}
+	return out
+}
+
+// attend is what a decision about a claim needs: numbers, corner, what turns
+// it, pages, who and by when. Small lines are for a second look.
+func (b *builder) attend(c *record.Claim, whole bool) Block {
+	g := Block{Kind: Group, Anchor: "attention:" + c.ID, Verdict: c.Verdict, Head: b.claimHead(c), Claim: c}
+	g.Blocks = append(g.Blocks, para(join("  ", plain(c.Statement), where(c.Position))))
+	line := func(label string, t Text, small bool) {
+		if len(t) > 0 {
+			g.Blocks = append(g.Blocks, Block{Kind: Labelled, Label: label, Text: t, Small: small})
+		}
+	}
+	for _, k := range alike(c.Criteria) {
+		if k.Verdict == record.Passed && !whole {
+			continue
+		}
+		label := string(k.Verdict)
+		if k.Failure == "short" {
+			label = "margin too small"
+		}
+		line(label, join(" ", styled(Code, k.Text), styled(Quiet, words.Prefixed("in state ", k.State))), false)
+		for j := range k.Tests {
+			line("", testLine(&k.Tests[j]), false)
+		}
+		if k.Verdict == record.Failed || whole {
+			line(words.CornerName(&k), b.corner(&k), false)
+			line("largest effect", b.contributions(k.Contributions), false)
+		}
+		if k.Statistics != nil {
+			line("statistics", plain(k.Statistics.Text), false)
+		}
+		g.Blocks = append(g.Blocks, b.openPoints(k.Open)...)
+	}
 	g.Blocks = append(g.Blocks, b.claimNotes(c)...)
-	if c.Verdict == record.Failed && c.Rule != "" {
-		g.Blocks = append(g.Blocks, labelled("rule", ruleText(c)))
+	if c.Verdict == record.Failed {
+		line("rule", ruleText(c), true)
 	}
 	if c.Verdict == record.Skipped {
 		by := plain(c.SkippedBy)
 		if by == nil {
 			by = styled(Notice, "no person and no date noted")
 		}
-		g.Blocks = append(g.Blocks, labelled("by", by))
+		line("by", by, false)
 	}
-	if t := join("  ", b.cites(c.Cites), b.hazards(c.Safety)); len(t) > 0 {
-		g.Blocks = append(g.Blocks, labelled("pages", t))
-	}
+	line("pages", join("  ", b.cites(c.Cites), b.hazards(c.Safety)), true)
 	return g
 }
 
@@ -100,10 +171,15 @@ func alike(list []record.Criterion) []record.Criterion {
 	return out
 }
 
+var quotedCode = regexp.MustCompile("`[^`]*`")
+
+// alikeHint is a hint without what it quotes: equal ones need no second reading.
+func alikeHint(s string) string { return quotedCode.ReplaceAllString(s, "``") }
+
 // ruleText is what a check asks, in its first sentence, and where it is from.
 func ruleText(c *record.Claim) Text {
 	out := plain(firstSentence(c.Rule))
-	if c.RuleSource != "" {
+	if c.Rule != "" && c.RuleSource != "" {
 		out = append(out, Span{Text: " (" + c.RuleSource + ")", Style: Quiet})
 	}
 	return out
@@ -140,15 +216,15 @@ func (b *builder) lookUp() []Block {
 // diagnostics are the complaints about the notebook, with the line they mean.
 func (b *builder) diagnostics() []Block {
 	t := Table{Caption: "Errors and warnings of the notebook", Columns: []Column{{Head: "Place", Most: 120}, {Head: "Kind", Most: 70}, {Head: "Message"}}}
-	quoted, last := regexp.MustCompile("`[^`]*`"), ""
+	last := ""
 	for _, d := range b.r.Diagnostics {
-		hint := quoted.ReplaceAllString(d.Code+d.Hint, "``")
+		hint := d.Code + alikeHint(d.Hint)
 		if hint == last { // the row above says it
 			d.Hint = ""
 		}
 		last = hint
 		place := Text{{Text: fmt.Sprintf("%s:%d:%d", d.File, d.Line, d.Column), File: d.File}}
-		what := lines(plain(d.Message), styled(Code|Quiet, strings.TrimSpace(d.Source)), plain(prefixed("Hint: ", d.Hint)))
+		what := lines(plain(d.Message), styled(Code|Quiet, strings.TrimSpace(d.Source)), plain(words.Prefixed("Hint: ", d.Hint)))
 		for _, rel := range d.Related {
 			what = lines(what, styled(Quiet, fmt.Sprintf("%s:%d: %s", rel.File, rel.Line, rel.Message)))
 		}

@@ -64,14 +64,6 @@ func styled(st Style, s string) Text {
 	return Text{{Text: s, Style: st}}
 }
 
-// prefixed is s after a word, "" where s is.
-func prefixed(word, s string) string {
-	if s == "" {
-		return ""
-	}
-	return word + s
-}
-
 // join puts texts after one another with a separator between those that are
 // not empty.
 func join(sep string, texts ...Text) Text {
@@ -174,7 +166,7 @@ func PageAnchor(source, page string) string { return "page:" + source + "\x00" +
 
 // pageText is the page as cited; both numbers where printed and counted differ.
 func pageText(c *record.Cite) string {
-	page := words.Join(" ", prefixed("§", c.Section), c.Page)
+	page := words.Join(" ", words.Prefixed("§", c.Section), c.Page)
 	if c.Counted > 0 && c.Printed != "" && c.Printed != strconv.Itoa(c.Counted) {
 		page += " (printed " + c.Printed + ", page " + strconv.Itoa(c.Counted) + " of the file)"
 	}

@@ -41,16 +41,18 @@ func (b *builder) causes() []Block {
 			if x := b.readingOf(c); x != nil {
 				states += " Read " + x.Reading + ", predicted " + x.Predicted + "."
 			} else if x := words.Thinnest(c); x != nil && x.Margin != nil {
-				short = strings.TrimPrefix(strings.ReplaceAll(x.Margin.Text, ", -", ", "), "-")
+				short = strings.NewReplacer("-", "", "−", "").Replace(x.Margin.Text) // a shortfall has no sign
 				asked = words.Join(" of ", x.Margin.Lacking, x.Margin.Required)
 			}
 			key := words.Join("\x00", c.Check, short, turn(c, &k))
 			if n, ok := at[key]; ok && c.Check != "" {
-				t.Rows[n].Cells[0] = append(t.Rows[n].Cells[0], Span{Text: ", "}, Span{Text: strings.TrimPrefix(c.ID, c.Check+"."), Style: Code, To: "claim:" + c.ID})
+				name := Text{{Text: strings.TrimPrefix(c.ID, c.Check+"."), Style: Code, To: "claim:" + c.ID}}
+				t.Rows[n].Cells[0] = join(", ", t.Rows[n].Cells[0], name)
 				continue
 			}
 			at[key] = len(t.Rows)
-			t.Rows = append(t.Rows, Row{Verdict: c.Verdict, Cells: []Text{claimLink(c.ID), plain(states), plain(short), plain(asked), plain(turn(c, &k))}})
+			t.Rows = append(t.Rows, Row{Verdict: c.Verdict,
+				Cells: []Text{claimLink(c.ID), plain(states), plain(short), plain(asked), plain(turn(c, &k))}})
 		}
 	}
 	return tableOf(t)
@@ -68,7 +70,7 @@ func (b *builder) causeTitle(k *cause) Text {
 		cites = append(cites, x.Cites...)
 	}
 	out := append(join(", ", names...), Span{Text: " = " + k.bases[0].Shown, Style: Strong})
-	out = join("  ", out, styled(Notice, prefixed("assumed: ", k.bases[0].Assumed)))
+	out = join("  ", out, styled(Notice, words.Prefixed("assumed: ", k.bases[0].Assumed)))
 	if len(cites) == 0 {
 		if k.bases[0].Assumed != "" {
 			return out

@@ -48,7 +48,7 @@ func (b *builder) checks() []Block {
 		for _, c := range groups[n] {
 			b.set["claim:"+c.ID] = true
 			row := b.checkRow(c)
-			key := template(c, text(row.Cells[1])+"\x00"+text(row.Cells[2]))
+			key := template(c, Plain(row.Cells[1])+"\x00"+Plain(row.Cells[2]))
 			if k, ok := at[key]; ok && c.Verdict == record.Passed {
 				t.Rows[k].add(&row)
 				cites[k] = append(cites[k], c.Cites...)
@@ -157,16 +157,16 @@ func (b *builder) checkFold(c *record.Claim) []Block {
 		for j := range k.Tests {
 			tests = append(tests, testLine(&k.Tests[j]))
 		}
-		t := join(" · ", append([]Text{styled(Code, k.Text), plain(prefixed("state ", k.State))}, tests...)...)
+		t := join(" · ", append([]Text{styled(Code, k.Text), plain(words.Prefixed("state ", k.State))}, tests...)...)
 		t = join(" · ", t, b.corner(k), plain(contributionText(k.Contributions)))
-		out = append(out, smallPara(plain(text(t))))
+		out = append(out, smallPara(plain(Plain(t))))
 	}
 	if c.Headline != "" && c.Verdict == record.Passed {
 		out = append(out, smallPara(plain(words.Join(" · ", strings.TrimPrefix(c.Headline, "passed, "), c.Reason,
 			words.Join(", ", c.Method, c.Analysis)))))
 	}
 	if t := b.rests(c.RestsOn); t != nil {
-		out = append(out, smallPara(plain("Rests on "+text(t))))
+		out = append(out, smallPara(plain("Rests on "+Plain(t))))
 	}
 	var quotes []Text
 	for i := range c.Cites {
@@ -184,7 +184,7 @@ func contributionText(cs []record.Contribution) string {
 	for _, c := range cs {
 		out = words.Join("; ", out, words.Join(", ", fmt.Sprintf("%s %.0f %%", c.Name, c.Share*100), c.Text))
 	}
-	return prefixed("margin used: ", out)
+	return words.Prefixed("margin used: ", out)
 }
 
 // cutText cuts an expression that says more than the row has room for; it is

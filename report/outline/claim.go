@@ -17,8 +17,8 @@ func (b *builder) claim(c *record.Claim) Block {
 	g := Block{Kind: Group, Anchor: "claim:" + c.ID, Verdict: c.Verdict, Label: c.ID + ": " + string(c.Verdict), Once: true}
 	g.Head = b.claimHead(c)
 	g.Blocks = append(g.Blocks, para(styled(Strong, c.Statement)))
-	about := words.Join(" · ", kindText(c), c.Method, c.Analysis, prefixed("states ", strings.Join(c.States, ", ")),
-		prefixed("meets ", strings.Join(c.Meets, ", ")))
+	about := words.Join(" · ", kindText(c), c.Method, c.Analysis, words.Prefixed("states ", strings.Join(c.States, ", ")),
+		words.Prefixed("meets ", strings.Join(c.Meets, ", ")))
 	g.Blocks = append(g.Blocks, smallPara(join(" · ", styled(Quiet, about), where(c.Position), b.hazards(c.Safety))))
 	for i := range c.Criteria {
 		g.Blocks = append(g.Blocks, b.criterion(&c.Criteria[i], len(c.Criteria) > 1, i+1)...)
@@ -35,6 +35,9 @@ func (b *builder) claim(c *record.Claim) Block {
 
 func (b *builder) claimHead(c *record.Claim) Text {
 	head := join("  ", verdict(c.Verdict), Text{{Text: c.ID, Style: Code | Strong, To: "claim:" + c.ID}})
+	if c.Verdict == record.Skipped { // whose reason is a line of its own
+		return head
+	}
 	return join("  ", head, styled(Quiet, strings.TrimPrefix(c.Headline, string(c.Verdict)+", ")))
 }
 
@@ -87,7 +90,7 @@ func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
 	var fold []Block
 	if k.Verdict != record.Failed { // a pass says the same on one line
 		if len(k.Corner) > mostCorner {
-			fold = []Block{{Kind: Fold, Label: words.CornerName(k), Blocks: []Block{smallPara(plain(text(corner)))}}}
+			fold = []Block{{Kind: Fold, Label: words.CornerName(k), Blocks: []Block{smallPara(plain(Plain(corner)))}}}
 			corner = styled(Strong, k.CornerText)
 		}
 		if corner != nil {
@@ -110,10 +113,7 @@ func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
 	if s := k.Statistics; s != nil {
 		line("statistics", plain(s.Text))
 	}
-	for _, o := range k.Open {
-		line("open", b.openPoint(&o))
-	}
-	return out
+	return append(out, b.openPoints(k.Open)...)
 }
 
 // namesAlone tells a criterion that compares one name with another.
@@ -131,7 +131,7 @@ func testLine(t *record.Test) Text {
 	value, limit, op := words.Sides(t)
 	out := plain(shown(value) + " " + draw.Sign(op) + "\u00a0" + shown(limit))
 	if m := t.Margin; m != nil {
-		out = join("; ", out, append(plain("margin "), styled(Strong, m.Text)...), plain(prefixed("asked ", m.Required)))
+		out = join("; ", out, append(plain("margin "), styled(Strong, m.Text)...), plain(words.Prefixed("asked ", m.Required)))
 	}
 	return out
 }
@@ -165,16 +165,47 @@ func (b *builder) contributions(cs []record.Contribution) Text {
 	return join("; ", out...)
 }
 
-func (b *builder) openPoint(o *record.OpenPoint) Text {
-	out := Text{{Text: o.Reason, Style: Strong | Notice}, {Text: ": " + o.Text}}
-	if o.Settle != "" {
-		out = append(out, Span{Text: ". To settle: " + o.Settle})
-		if o.Source != "" {
-			out = append(out, Span{Text: " ("},
-				Span{Text: words.Join(" ", o.Source, o.Page), To: PageAnchor(o.Source, o.Page)}, Span{Text: ")"})
+// openPoints are reasons why a claim is open, each with what would settle it.
+// Those that say the same of several things are one, and a hint that differs
+// from the one before in what it quotes alone is left out.
+func (b *builder) openPoints(list []record.OpenPoint) []Block {
+	var out []Block
+	last, same := "", ""
+	for i := range list {
+		o := &list[i]
+		label, hint := words.Join(", ", "open", o.Reason), alikeHint(o.Settle)
+		name, rest, named := strings.Cut(o.Text, ": ")
+		key := label + rest + hint
+		if named && key == same {
+			for k := len(out) - 1; k >= 0; k-- {
+				if out[k].Label == label {
+					before, _, _ := strings.Cut(Plain(out[k].Text), ": ")
+					out[k].Text = plain(before + ", " + name + ": " + rest)
+					break
+				}
+			}
+			continue
+		}
+		same = key
+		out = append(out, labelled(label, plain(o.Text)))
+		if hint != last {
+			out = append(out, b.settle(o)...)
+			last = hint
 		}
 	}
 	return out
+}
+
+func (b *builder) settle(o *record.OpenPoint) []Block {
+	if o.Settle == "" {
+		return nil
+	}
+	t := plain(o.Settle)
+	if o.Source != "" {
+		page := Span{Text: words.Join(" ", o.Source, o.Page), To: PageAnchor(o.Source, o.Page)}
+		t = append(t, Span{Text: " ("}, page, Span{Text: ")"})
+	}
+	return []Block{labelled("to settle", t)}
 }
 
 // claimNotes are the lines about the whole claim.
@@ -185,6 +216,11 @@ func (b *builder) claimNotes(c *record.Claim) []Block {
 			out = append(out, labelled(label, t))
 		}
 	}
+	small := func(label string, t Text) {
+		if len(t) > 0 {
+			out = append(out, Block{Kind: Labelled, Label: label, Text: t, Small: true})
+		}
+	}
 	if in := c.Inspection; in != nil {
 		line("to inspect", plain(in.Text))
 		if in.Result == "" {
@@ -193,19 +229,23 @@ func (b *builder) claimNotes(c *record.Claim) []Block {
 			line("result", plain(words.Join(", ", in.Result, in.Date, in.Person, in.Note)))
 		}
 	}
+	var open []record.OpenPoint
 	for _, o := range c.Open {
 		if c.Verdict != record.Failed || o.Reason != "citation" { // "pages" tells what a failed claim's pages do not show
-			line("open", b.openPoint(&o))
+			open = append(open, o)
 		}
 	}
+	out = append(out, b.openPoints(open)...)
 	if c.Waiver != nil {
 		line("waiver", b.waiver(c))
 	}
-	if c.Verdict != record.Skipped { // whose headline gives it
+	if c.Verdict == record.Skipped {
 		line("reason", plain(c.Reason))
+	} else {
+		small("reason", plain(c.Reason))
 	}
 	for _, a := range c.Actions {
-		line("action "+a.ID, action(&a))
+		small("action "+a.ID, action(&a))
 	}
 	var assumes []Text
 	others := map[string]int{}
@@ -224,27 +264,23 @@ func (b *builder) claimNotes(c *record.Claim) []Block {
 			assumes = append(assumes, Text{{Text: fmt.Sprintf("%d %s", n, k.kind), Style: Quiet, To: "assumption:" + k.kind}})
 		}
 	}
-	line("assumes", join("; ", assumes...))
+	small("assumes", join("; ", assumes...))
 	return out
 }
 
 func (b *builder) waiver(c *record.Claim) Text {
 	w := c.Waiver
-	text := prefixed("accepts that it is ", string(c.Under))
-	text = words.Join(", ", text, "until "+w.Until, prefixed("by ", w.Person))
-	text = words.Join(": ", text, w.Reason)
-	if w.Accepts != "" {
-		text += "; accepts a miss of " + w.Accepts
-	}
+	text := words.Join(" ", string(c.Under), "accepted until", w.Until, words.Prefixed("by ", w.Person))
+	text = words.Join(": ", words.Join(", ", text, words.Prefixed("up to a miss of ", w.Accepts)), w.Reason)
 	out := plain(text)
 	if !w.InForce {
-		out = append(out, Span{Text: ". Not in force" + prefixed(": ", w.Why), Style: Strong | Notice})
+		out = append(out, Span{Text: ". Not in force" + words.Prefixed(": ", w.Why), Style: Strong | Notice})
 	}
 	return out
 }
 
 func action(a *record.Action) Text {
-	out := join(" ", plain(a.Text), styled(Quiet, words.Join(", ", a.Owner, prefixed("due ", a.Due))))
+	out := join(" ", plain(a.Text), styled(Quiet, words.Join(", ", a.Owner, words.Prefixed("due ", a.Due))))
 	if a.Closed != "" {
 		return append(out, Span{Text: ". Closed: " + a.Closed})
 	}
@@ -265,7 +301,7 @@ func (b *builder) rests(list []record.Basis) Text {
 			shown, assumed = v.Text, ""
 		}
 		t := append(b.basis(x.Name), Span{Text: " = " + shown})
-		t = join(" ", t, styled(Quiet, prefixed("at ", x.At)), styled(Notice, prefixed("assumed: ", assumed)))
+		t = join(" ", t, styled(Quiet, words.Prefixed("at ", x.At)), styled(Notice, words.Prefixed("assumed: ", assumed)))
 		if cites := b.cites(x.Cites); cites != nil {
 			t = append(append(append(t, Span{Text: " ("}), cites...), Span{Text: ")"})
 		}

@@ -72,7 +72,7 @@ func (b *builder) bringUp() []Block {
 				must := plain(draw.Sign(op) + "\u00a0" + limit.Shown)
 				key := value.Text + "\x00" + value.Shown
 				if n, ok := at[key]; ok {
-					if strings.Contains(text(t.Rows[n].Cells[2]), must[0].Text) {
+					if strings.Contains(Plain(t.Rows[n].Cells[2]), must[0].Text) {
 						continue
 					}
 					t.Rows[n].Cells[2] = join(", ", t.Rows[n].Cells[2], must)
@@ -263,7 +263,7 @@ func (b *builder) pages() []Block {
 			last = e.source
 			title := Text{{Text: e.source, Style: Code | Strong, To: "source:" + e.source}}
 			if s := b.sources[e.source]; s != nil {
-				title = join("  ", title, styled(Strong, s.Title), plain(words.Join(", ", prefixed("revision ", s.Revision), s.Date)))
+				title = join("  ", title, styled(Strong, s.Title), plain(words.Join(", ", words.Prefixed("revision ", s.Revision), s.Date)))
 			}
 			t.Rows = append(t.Rows, Row{Title: title, Shade: true})
 		}
@@ -380,8 +380,8 @@ func (b *builder) register() []Block {
 			state = styled(Notice, s.State)
 		}
 		title := join(" · ", plain(s.Title),
-			styled(Quiet, words.Join(", ", s.Issuer, prefixed("revision ", s.Revision), s.Date,
-				prefixed("corrects ", s.Corrects), s.Age)))
+			styled(Quiet, words.Join(", ", s.Issuer, words.Prefixed("revision ", s.Revision), s.Date,
+				words.Prefixed("corrects ", s.Corrects), s.Age)))
 		var file Text
 		if s.File != "" {
 			file = Text{{Text: s.File, Style: Quiet, File: s.File}}

@@ -141,8 +141,8 @@ func (b *builder) cautions() []Block {
 		c := &b.r.Safety[i]
 		g := Block{Kind: Group, Anchor: "caution:" + c.ID, Word: c.Word, Head: styled(Strong, c.Hazard)}
 		g.Blocks = append(g.Blocks, smallPara(plain(strings.Join(c.Text, " "))))
-		why := join(" · ", plain(prefixed("Triggered by: ", firstOf(c.Why, 3))), plain(prefixed("Source: ", c.Source)),
-			plain(prefixed("Acknowledged: ", c.Acknowledged)), where(c.Position))
+		why := join(" · ", plain(words.Prefixed("Triggered by: ", firstOf(c.Why, 3))), plain(words.Prefixed("Source: ", c.Source)),
+			plain(words.Prefixed("Acknowledged: ", c.Acknowledged)), where(c.Position))
 		g.Blocks = append(g.Blocks, smallPara(why))
 		out = append(out, g)
 	}
@@ -211,7 +211,7 @@ func (b *builder) limitRow(ref string, p *record.Part, f *record.Fact) Row {
 				if !strings.Contains(limit.Text, "."+f.Name) || x.Margin == nil {
 					continue
 				}
-				if !strings.Contains(text(row.Cells[2]), value.Shown) {
+				if !strings.Contains(Plain(row.Cells[2]), value.Shown) {
 					row.Cells[2] = join("; ", row.Cells[2], plain(value.Shown))
 				}
 				if least == nil || x.Margin.Key() < least.Key() {
@@ -243,7 +243,7 @@ func (b *builder) unseen() []Block {
 	if t := b.blankSections(); t != nil {
 		line("sections", t)
 	}
-	line("citations", plain(words.Evidence(b.r)))
+	line("looked up", plain(words.Evidence(b.r)))
 	alone := 0
 	for i := range b.r.Parts {
 		if b.r.Parts[i].Checked == "" {

@@ -217,7 +217,7 @@ func (b *builder) inlineAt(n *record.Node, st Style, book, depth int) Text {
 		}
 		return out
 	case "image":
-		return append(Text{{Text: "[picture: " + words.Join(" ", n.Text, prefixed("(", n.URL)) + ")]", Style: st | Quiet}}, inner(0)...)
+		return append(Text{{Text: "[picture: " + words.Join(" ", n.Text, words.Prefixed("(", n.URL)) + ")]", Style: st | Quiet}}, inner(0)...)
 	case "footref":
 		return Text{{Text: n.ID, Style: st | Raised, To: footAnchor(book, n.ID)}}
 	case "cite":
@@ -317,6 +317,6 @@ func blockHead(kind, id string, rest Text, at *record.Position) Text {
 }
 
 func (b *builder) source(s *record.Source) Block {
-	text := words.Join(" · ", s.Title, s.Issuer, prefixed("revision ", s.Revision), s.Date)
+	text := words.Join(" · ", s.Title, s.Issuer, words.Prefixed("revision ", s.Revision), s.Date)
 	return smallPara(join("  ", styled(Quiet, "document"), Text{{Text: s.ID, Style: Code, To: "source:" + s.ID}}, plain(text), styled(Quiet, s.State)))
 }

@@ -5,6 +5,8 @@
 package outline
 
 import (
+	"strings"
+
 	"guardband/eval/record"
 	"guardband/report/draw"
 )
@@ -54,6 +56,15 @@ type Span struct {
 // Text is a paragraph's spans.
 type Text []Span
 
+// Plain is a text without its dress.
+func Plain(t Text) string {
+	var out strings.Builder
+	for i := range t {
+		out.WriteString(t[i].Text)
+	}
+	return out.String()
+}
+
 // Kind says what a block is.
 type Kind uint8
 
@@ -82,13 +93,14 @@ const (
 type Block struct {
 	Kind          Kind
 	Level         int
-	Small         bool
+	Small         bool // small print; of a Labelled, a line for a second look
 	Lead          bool // the sentence that says most
 	Anchor        string
 	Label         string
 	Word          string // signal word of a caution
 	Verdict       record.Verdict
-	Once          bool // the one place where a claim is set in full or as a row
+	Claim         *record.Claim // that a group is about
+	Once          bool          // the one place where a claim is set in full or as a row
 	Head, Text    Text
 	Blocks        []Block
 	Table         *Table

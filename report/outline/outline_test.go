@@ -14,7 +14,7 @@ import (
 // said is all text of the blocks, folds included.
 func said(blocks []Block) string {
 	var out strings.Builder
-	add := func(t Text) { out.WriteString(text(t) + "\n") }
+	add := func(t Text) { out.WriteString(Plain(t) + "\n") }
 	for i := range blocks {
 		x := &blocks[i]
 		out.WriteString(x.Label + " ")
@@ -193,7 +193,7 @@ func TestChecksThatSayTheSameAreOneRow(t *testing.T) {
 	for _, c := range o.Chapters {
 		if c.Anchor == "checks" {
 			for _, x := range c.Blocks[0].Table.Rows[1:] {
-				rows = append(rows, text(x.Cells[0])+": "+text(x.Cells[1]))
+				rows = append(rows, Plain(x.Cells[0])+": "+Plain(x.Cells[1]))
 			}
 		}
 	}

@@ -16,8 +16,8 @@ var factSections = []string{"operating", "absmax", "spec"}
 // part is everything noted of a part type.
 func (b *builder) part(p *record.Part) []Block {
 	b.set["part:"+p.ID] = true
-	about := words.Join(" · ", prefixed("order code ", strings.Join(p.Order, ", ")), p.Package, p.Maker, p.Status,
-		prefixed("placed as ", strings.Join(p.Placed, ", ")), prefixed("second look: ", p.Checked))
+	about := words.Join(" · ", words.Prefixed("order code ", strings.Join(p.Order, ", ")), p.Package, p.Maker, p.Status,
+		words.Prefixed("placed as ", strings.Join(p.Placed, ", ")), words.Prefixed("second look: ", p.Checked))
 	for _, n := range p.Notes {
 		if strings.HasPrefix(n.Name, "not ") { // the name says it
 			n.Value = ""
@@ -65,7 +65,7 @@ func (b *builder) factRow(part string, f *record.Fact, kind string) Row {
 	if len(f.Pins) > 0 {
 		name = append(name, Span{Text: " (" + strings.Join(f.Pins, ", ") + ")"})
 	}
-	noted := words.Join(", ", prefixed("min ", f.MinText), prefixed("typ ", f.TypText), prefixed("max ", f.MaxText))
+	noted := words.Join(", ", words.Prefixed("min ", f.MinText), words.Prefixed("typ ", f.TypText), words.Prefixed("max ", f.MaxText))
 	if noted == "" || f.MinText != "" && f.TypText == "" && f.MaxText != "" { // a range reads as it was typed
 		noted = words.Join("", f.Text)
 	}
@@ -88,24 +88,16 @@ func (b *builder) pins(p *record.Part) []Block {
 		t := join(" ", plain(strings.Join(x.Numbers, ", ")), styled(Strong, x.Name),
 			styled(Quiet, words.Join(", ", append([]string{x.Type}, x.Flags...)...)))
 		cites := b.cites(x.Cites)
-		if s := text(cites); s != last && s != "" {
+		if s := Plain(cites); s != last && s != "" {
 			t = append(append(append(t, Span{Text: " ("}), cites...), Span{Text: ")"})
 		}
-		last = text(cites)
+		last = Plain(cites)
 		list = append(list, t)
 	}
 	if len(list) == 0 {
 		return nil
 	}
 	return []Block{labelled("pins", join("; ", list...))}
-}
-
-func text(t Text) string {
-	var out strings.Builder
-	for _, s := range t {
-		out.WriteString(s.Text)
-	}
-	return out.String()
 }
 
 func (b *builder) needs(p *record.Part) []Block {
@@ -259,7 +251,7 @@ func (b *builder) value(v *record.Value, mark bool) Block {
 		source = ""
 	}
 	b.set["formula:"+source] = true
-	res = join(" · ", res, b.cites(v.Cites), styled(Notice, prefixed("assumed: ", v.Assumed)), styled(Quiet, prefixed("formula: ", source)))
+	res = join(" · ", res, b.cites(v.Cites), styled(Notice, words.Prefixed("assumed: ", v.Assumed)), styled(Quiet, words.Prefixed("formula: ", source)))
 	out := Block{Kind: Value, Label: v.Name, Text: res}
 	if mark {
 		b.set["value:"+v.Name] = true
@@ -279,7 +271,7 @@ func (b *builder) value(v *record.Value, mark bool) Block {
 func (b *builder) budget(x *record.Budget) []Block {
 	b.set["budget:"+x.Net] = true
 	out := []Block{{Kind: Paragraph, Small: true, Anchor: "budget:" + x.Net,
-		Text: blockHead("budget", x.Net, plain(prefixed("supply ", x.Supply)), x.Position)}}
+		Text: blockHead("budget", x.Net, plain(words.Prefixed("supply ", x.Supply)), x.Position)}}
 	t := Table{Caption: "Loads of " + x.Net, Named: true, Columns: []Column{
 		{Head: "Load", Most: 80}, {Head: "State", Most: 80}, {Head: "Current"}, {Head: "Duty"}, {Head: "Average", Right: true}, {Gauge: true, Width: 54},
 		{Head: "Page", Most: 110},
@@ -291,7 +283,8 @@ func (b *builder) budget(x *record.Budget) []Block {
 		}
 	}
 	for _, l := range x.Rows {
-		r := Row{Cells: []Text{styled(Strong, l.Ref), plain(l.State), plain(l.Text), plain(l.Duty), plain(l.AverageText), nil, b.cites(l.Cites)}}
+		r := Row{Cells: []Text{styled(Strong, l.Ref), plain(l.State), plain(l.Text), plain(l.Duty), plain(l.AverageText), nil,
+			b.cites(l.Cites)}}
 		if l.Average != nil && top > 0 {
 			r.Gauge = &draw.Gauge{Percent: *l.Average / top * 100}
 		}
@@ -321,7 +314,7 @@ func (b *builder) shortlist(s *record.Shortlist) []Block {
 		for j := range s.Criteria {
 			if i < len(s.Cells) && j < len(s.Cells[i]) {
 				c := &s.Cells[i][j]
-				cells = append(cells, join(" ", verdict(c.Verdict), plain(c.Text), plain(prefixed("margin ", c.Margin)), b.cites(c.Cites)))
+				cells = append(cells, join(" ", verdict(c.Verdict), plain(c.Text), plain(words.Prefixed("margin ", c.Margin)), b.cites(c.Cites)))
 			}
 		}
 		t.Rows = append(t.Rows, Row{Cells: cells, Shade: name == s.Choice && name != ""})

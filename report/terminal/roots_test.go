@@ -26,7 +26,7 @@ func TestOneReasonIsToldOnce(t *testing.T) {
 	require.Equal(t, 1, strings.Count(b.String(), point.Text))
 	require.Contains(t, b.String(), "open     8 claims for one reason, no fact")
 	require.Contains(t, b.String(), "to settle: add a row")
-	require.Contains(t, b.String(), "a1, a2, a3, a4, a5, a6 and 2 more")
+	require.Contains(t, b.String(), "claims: a1, a2, a3, a4, a5, a6 and 2 more")
 	require.Contains(t, b.String(), "\nopen other")
 	require.NotContains(t, b.String(), "more open")
 	require.Contains(t, b.String(), "26 of 74 noted limits are judged by nothing: see `limits`")

@@ -11,6 +11,7 @@ import (
 
 	"guardband/eval/record"
 	"guardband/report/internal/words"
+	"guardband/report/outline"
 )
 
 // Options of the listing. The zero value is plain text, 100 columns: what did
@@ -97,15 +98,8 @@ func (l *listing) indented(s style, more int, text string) {
 
 func (l *listing) title() {
 	d := l.r.Design
-	l.line(bold, words.Join(", ", d.Title, prefixed("revision ", d.Revision), prefixed("as of ", d.AsOf)))
+	l.line(bold, words.Join(", ", d.Title, words.Prefixed("revision ", d.Revision), words.Prefixed("as of ", d.AsOf)))
 	l.w.WriteByte('\n')
-}
-
-func prefixed(word, s string) string {
-	if s == "" {
-		return ""
-	}
-	return word + s
 }
 
 // cautions stand before every verdict.
@@ -127,28 +121,34 @@ func (l *listing) cautions() {
 	}
 }
 
+// claims are the outline's groups of claims, what did not pass first and never
+// cut, then own passes in brief and built-in ones, a line a check.
 func (l *listing) claims() {
-	all := words.ByAttention(l.r)
+	groups := outline.Claims(l.r, l.opt.Verbose)
 	for _, v := range words.Verdicts {
 		shown := 0
-		told := map[string]bool{}
-		if v == record.Open && !l.opt.Verbose {
-			told = l.waiting()
-			for id := range l.roots(told) {
-				told[id] = true
-			}
-			shown = len(told)
-		}
 		capped := l.opt.Max > 0 && v != record.Failed && v != record.Open
-		for _, c := range all {
-			if c.Verdict != v || told[c.ID] || capped && shown >= l.opt.Max || l.folded(c) {
-				continue
+		more := func() bool { return !capped || shown < l.opt.Max }
+		for i := range groups {
+			if groups[i].Verdict == v && more() {
+				l.group(&groups[i])
+				shown++
 			}
-			l.claim(c)
-			shown++
 		}
-		left := words.Count(l.r.Summary, v) - shown // the record may hold but the first
+		left := 0
+		if v != record.Failed && v != record.Open {
+			left = words.Count(l.r.Summary, v) - shown // the record may hold but the first
+		}
 		if v == record.Passed && !l.opt.Verbose {
+			for _, c := range words.ByAttention(l.r) {
+				if c.Verdict == v && more() && !l.folded(c) {
+					l.first(c)
+					if c.Kind != "built-in" { // whose ID says what it is
+						l.indented(plainText, 2, c.Statement)
+					}
+					shown, left = shown+1, left-1
+				}
+			}
 			for _, k := range l.r.Summary.Checks {
 				left -= k.Passed
 			}
@@ -161,6 +161,43 @@ func (l *listing) claims() {
 			l.w.WriteByte('\n')
 		}
 	}
+}
+
+// group is a claim, or several of one reason: a head, and a line for each line
+// of the outline.
+func (l *listing) group(g *outline.Block) {
+	switch c := g.Claim; {
+	case c == nil:
+		head := strings.TrimSpace(strings.TrimPrefix(text(g.Head), string(g.Verdict)))
+		l.w.WriteString(l.paint(styles[g.Verdict], string(g.Verdict)) + spaces(body-len(g.Verdict)) + words.Visible(head) + "\n")
+	case g.Verdict == record.Passed || g.Verdict == record.Skipped:
+		l.first(c)
+	default:
+		l.head(c)
+	}
+	for i := range g.Blocks {
+		x := &g.Blocks[i]
+		t := text(x.Text)
+		switch {
+		case l.opt.Verbose:
+		case x.Small, g.Verdict == record.Skipped && x.Label != "reason":
+			continue
+		case g.Claim == nil && x.Label == "claims":
+			t = named(strings.Split(t, ", "))
+		}
+		l.indented(plainText, 2, words.Join(": ", x.Label, t))
+	}
+}
+
+// text is a text without its dress; places are in the head already.
+func text(t outline.Text) string {
+	var b strings.Builder
+	for i := range t {
+		if t[i].File == "" {
+			b.WriteString(t[i].Text)
+		}
+	}
+	return strings.TrimSpace(b.String())
 }
 
 // folded tells a built-in pass, which its check's line counts.
@@ -189,32 +226,6 @@ func (l *listing) checks() int {
 	return len(l.r.Summary.Checks)
 }
 
-// waiting are the claims that are open because the notebook has errors: one
-// line while those stand.
-func (l *listing) waiting() map[string]bool {
-	told := map[string]bool{}
-	if l.r.Summary.Errors == 0 {
-		return told
-	}
-	var ids []string
-	for i := range l.r.Claims {
-		c := &l.r.Claims[i]
-		points := words.OpenPoints(c)
-		follows := c.Verdict == record.Open && len(points) > 0
-		for _, o := range points {
-			follows = follows && (o.Reason == "not evaluated" || o.Reason == "undefined")
-		}
-		if follows {
-			ids = append(ids, c.ID)
-			told[c.ID] = true
-		}
-	}
-	if len(ids) > 0 {
-		l.line(styles[record.Open], words.Plural(len(ids), "claim waits", "claims wait")+" for the errors above: "+named(ids))
-	}
-	return told
-}
-
 // mostNamed is how many claims of a shared reason are named.
 const mostNamed = 6
 
@@ -224,73 +235,6 @@ func named(ids []string) string {
 		return fmt.Sprintf("%s and %d more", strings.Join(ids[:mostNamed], ", "), more)
 	}
 	return strings.Join(ids, ", ")
-}
-
-// roots tells the claims that are open for one shared reason as one; it says
-// which they are.
-func (l *listing) roots(before map[string]bool) map[string]bool {
-	told := map[string]bool{}
-	for _, r := range l.r.Roots {
-		if len(r.Claims) < 2 || before[r.Claims[0]] {
-			continue
-		}
-		for _, id := range r.Claims {
-			told[id] = true
-		}
-		head := fmt.Sprintf("%d claims for one reason, %s", len(r.Claims), words.Visible(r.Reason))
-		l.w.WriteString(l.paint(styles[record.Open], string(record.Open)) + spaces(body-len(record.Open)) + head + "\n")
-		l.indented(plainText, 2, r.Text)
-		if s := words.Settle(record.OpenPoint{Settle: r.Settle, Source: r.Source, Page: r.Page}); s != "" {
-			l.indented(plainText, 2, "to settle: "+s)
-		}
-		l.indented(dim, 2, named(r.Claims))
-	}
-	return told
-}
-
-func (l *listing) claim(c *record.Claim) {
-	brief := (c.Verdict == record.Passed || c.Verdict == record.Skipped) && !l.opt.Verbose
-	if brief || c.Verdict == record.Passed || c.Verdict == record.Skipped {
-		l.first(c)
-	} else {
-		l.head(c)
-	}
-	if brief {
-		switch { // a built-in check says by its ID what it is
-		case c.Verdict == record.Skipped:
-			l.indented(plainText, 2, c.Reason)
-		case c.Kind != "built-in":
-			l.indented(plainText, 2, c.Statement)
-		}
-		return
-	}
-	l.indented(plainText, 2, c.Statement)
-	open := words.OpenPoints(c)
-	if len(open) == 0 && len(c.Criteria) == 0 && c.Waiver == nil { // each reason once
-		l.indented(plainText, 2, c.Headline)
-	}
-	for i := range c.Criteria {
-		l.criterion(c, &c.Criteria[i])
-	}
-	if in := c.Inspection; in != nil {
-		l.indented(plainText, 2, "inspection: "+in.Text)
-	}
-	for _, o := range open {
-		l.indented(plainText, 2, "open, "+o.Reason+": "+o.Text)
-		if s := words.Settle(o); s != "" {
-			l.indented(plainText, 2, "to settle: "+s)
-		}
-	}
-	if w := c.Waiver; w != nil {
-		state := ""
-		if !w.InForce {
-			state = " (not in force: " + w.Why + ")"
-		}
-		l.indented(plainText, 2, fmt.Sprintf("waiver until %s, %s: %s%s", w.Until, w.Person, w.Reason, state))
-	}
-	if l.opt.Verbose {
-		l.pages(c)
-	}
 }
 
 // head is the line of a claim that did not pass: its place as editors read it,
@@ -333,38 +277,6 @@ func (l *listing) first(c *record.Claim) {
 	}
 }
 
-func (l *listing) criterion(c *record.Claim, k *record.Criterion) {
-	for i := range k.Tests {
-		l.indented(plainText, 2, words.Join(": ", prefixed("in ", k.State), words.Numbers(&k.Tests[i])))
-	}
-	if len(k.Tests) == 0 && k.Text != "" {
-		l.indented(plainText, 2, words.Join(": ", prefixed("in ", k.State), k.Text))
-	}
-	if corner := words.Corner(k); corner != "" {
-		l.indented(plainText, 2, words.CornerName(k)+": "+corner)
-	}
-	if k.Statistics != nil {
-		l.indented(plainText, 2, k.Statistics.Text)
-	}
-	if len(k.Contributions) > 0 && (l.opt.Verbose || c.Verdict == record.Failed) {
-		top := k.Contributions[0]
-		l.indented(plainText, 2, fmt.Sprintf("largest effect: %s, %.0f %%; %s", top.Name, top.Share*100, top.Text))
-	}
-}
-
-func (l *listing) pages(c *record.Claim) {
-	for _, ct := range c.Cites {
-		l.indented(dim, 2, words.Join(" ", ct.Source, ct.Page, quoted(ct.Quote))+": "+words.Join("", ct.Text))
-	}
-}
-
-func quoted(s string) string {
-	if s == "" {
-		return ""
-	}
-	return `"` + s + `"`
-}
-
 // recap is the last screen: what to do next, and the counts.
 func (l *listing) recap() {
 	l.lookUp()
@@ -377,16 +289,27 @@ func (l *listing) recap() {
 		l.line(plainText, fmt.Sprintf("%d of %s judged by nothing: see `limits`", n, words.Plural(s.LimitsNoted, "noted limit is", "noted limits are")))
 	}
 	for _, v := range []record.Verdict{record.Failed, record.Open} {
-		var ids []string
+		of := map[string][]string{} // IDs by check, the first few of many
+		var names []string
 		for _, c := range words.ByAttention(l.r) {
-			if c.Verdict == v {
-				ids = append(ids, c.ID)
+			if c.Verdict != v {
+				continue
+			}
+			if of[c.Check] == nil {
+				names = append(names, c.Check)
+			}
+			of[c.Check] = append(of[c.Check], c.ID)
+		}
+		for i, check := range names {
+			names[i] = strings.Join(of[check], ", ")
+			if check != "" {
+				names[i] = named(of[check])
 			}
 		}
-		if len(ids) == 0 {
+		if len(names) == 0 {
 			continue
 		}
-		for i, row := range wrap(words.Visible(strings.Join(ids, ", ")), l.width-body) {
+		for i, row := range wrap(words.Visible(strings.Join(names, ", ")), l.width-body) {
 			if i == 0 {
 				l.w.WriteString(l.paint(styles[v], string(v)) + spaces(body-len(v)) + row + "\n")
 				continue

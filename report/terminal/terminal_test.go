@@ -112,7 +112,7 @@ func TestClaimsWaitForErrors(t *testing.T) {
 	}
 	r.Claims = append(r.Claims, record.Claim{ID: "c", Verdict: record.Open, Open: []record.OpenPoint{{Reason: "no fact", Text: "y"}}})
 	out := listed(t, r, Options{})
-	require.Contains(t, out, "2 claims wait for the errors above: a, b\n")
+	require.Contains(t, out, "open     2 claims wait for the errors above\n         claims: a, b\n")
 	require.Equal(t, 1, strings.Count(out, "open, "))
 }
 

@@ -130,12 +130,13 @@ func Numbers(t *record.Test) string {
 	}
 	out := Join("; ", Join(": ", value.Text, reach), "limit "+draw.Sign(op)+" "+limit.Shown)
 	if t.Margin != nil {
-		out = Join("; ", out, prefixed("margin ", t.Margin.Text), prefixed("asked ", t.Margin.Required))
+		out = Join("; ", out, Prefixed("margin ", t.Margin.Text), Prefixed("asked ", t.Margin.Required))
 	}
 	return out
 }
 
-func prefixed(word, s string) string {
+// Prefixed is s after a word, "" where s is.
+func Prefixed(word, s string) string {
 	if s == "" {
 		return ""
 	}
