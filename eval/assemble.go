@@ -200,6 +200,8 @@ func (s *source) state() string {
 	switch {
 	case s.file == "":
 		return "no file at hand"
+	case s.replayed:
+		return "not here; checked by committed evidence"
 	case !s.onFile:
 		return "the file is missing"
 	case s.err != nil:

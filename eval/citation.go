@@ -48,6 +48,8 @@ func (k *citation) grade() string {
 		return "other revision"
 	case k.byPerson():
 		return readByPerson
+	case k.replayed && (k.found.Grade == sheet.GradeWords || k.found.Grade == sheet.GradeNumbers):
+		return fromCommitted
 	case k.asked && k.cite.From == "" && k.cite.Quote == "":
 		return "not checked"
 	case k.found.Layer && (k.found.Grade == sheet.GradeWords || k.found.Grade == sheet.GradeNumbers):
@@ -55,7 +57,7 @@ func (k *citation) grade() string {
 	case k.asked:
 		return string(k.found.Grade)
 	case !k.source.onFile:
-		return "no file"
+		return string(sheet.GradeNoFile)
 	}
 	return "not checked"
 }
@@ -79,6 +81,12 @@ func (k *citation) failing() *record.OpenPoint {
 		p.Settle = fmt.Sprintf("the document has %d pages", k.source.info.Pages)
 	case readByPerson:
 		return nil
+	case string(sheet.GradeNoFile):
+		if !k.source.replayed || k.cite.From+k.cite.Quote == "" {
+			return nil
+		}
+		p.Text = where + ": the document is not here, and the committed evidence does not know this citation"
+		p.Settle = "write the evidence anew where the document is at hand"
 	default:
 		switch {
 		case k.found.Unread:
@@ -99,6 +107,10 @@ func (k *citation) failing() *record.OpenPoint {
 // textLayer is the grade of what was found behind a scan: the picture may show
 // something else.
 const textLayer = "text layer"
+
+// fromCommitted is the grade of what was found where the document was at hand,
+// by a file that was committed with the notes.
+const fromCommitted = "committed evidence"
 
 // readByPerson is the grade of a page that a person answers for.
 const readByPerson = "read by a person"
@@ -195,5 +207,6 @@ func (k *citation) notThere() []string {
 var gradeText = map[string]string{
 	"words": "quoted words found", "numbers": "numbers found on the page", "page": "the page exists", "no text": "the page has no text layer",
 	"no file": "no file at hand", "not found": "not on the page", "no page": "no such page", "not checked": "not checked",
+	fromCommitted:    "found as the committed evidence says; the document is not here",
 	"other revision": "the file is of another revision", textLayer: "found in the text layer over a picture: the picture may show something else",
 }

@@ -67,6 +67,8 @@ func (c *compiler) readDesign(b *notebook.Block) {
 			set(&d.author, e)
 		case "date":
 			set(&d.date, e)
+		case "evidence":
+			d.evidence = e
 		case "states":
 			c.readStates(e)
 		case "ambient":

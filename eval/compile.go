@@ -27,6 +27,8 @@ type Options struct {
 	Boxes  int // budget of boxes a claim; 0 = default
 	Boards int // how many boards the parts list is for; 0 = as the design says
 
+	Answers *Answers // where not nil: filled with what documents answered, to be committed
+
 	Checks *[]CheckText // where not nil: filled with what each built-in check asks and read
 
 	swap map[string]string // part types to put in place of others, for alternates
@@ -46,8 +48,9 @@ type compiler struct {
 
 	blocks []*notebook.Block // of all notebooks, in order
 
-	faults   int           // of the program itself
-	exported []record.File // exported lists that were read
+	faults    int           // of the program itself
+	exported  []record.File // exported lists that were read
+	committed *committed    // what documents answered elsewhere; nil: the design names no file
 
 	fromFiles *fromFiles // what exported files place, nil for nothing
 
@@ -111,6 +114,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c.collect()
 	c.placeFiles()
 	c.connect()
+	c.readCommitted()
 	c.readDocuments()
 	c.lowerValues()
 	c.lowerClaims()
@@ -125,6 +129,9 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c.alternates()
 	c.budgetRecords()
 	c.shortlistRecords()
+	if opt.Answers != nil {
+		c.fillAnswers(opt.Answers)
+	}
 	return c
 }
 

@@ -26,12 +26,17 @@ type Evidence interface {
 // values are worked out: what a page gives as typical is no promise.
 func (c *compiler) readDocuments() {
 	c.each(len(c.sources.list), func(i int) {
-		if s := c.sources.list[i]; s.abs != "" && s.file != "" {
-			if fault := isolate(func() { c.readDocument(s) }); fault != "" {
-				for _, k := range s.cites {
-					k.asked = true
-					k.found = sheet.Finding{Grade: sheet.GradeNoText, Unread: true, Fault: true, Problem: fault}
-				}
+		s := c.sources.list[i]
+		if s.abs == "" || s.file == "" {
+			if s.gone {
+				c.replay(s)
+			}
+			return
+		}
+		if fault := isolate(func() { c.readDocument(s) }); fault != "" {
+			for _, k := range s.cites {
+				k.asked = true
+				k.found = sheet.Finding{Grade: sheet.GradeNoText, Unread: true, Fault: true, Problem: fault}
 			}
 		}
 	})
@@ -40,7 +45,8 @@ func (c *compiler) readDocuments() {
 
 func (c *compiler) readDocument(s *source) {
 	if _, err := os.Stat(s.abs); err != nil {
-		s.err = err
+		s.gone, s.err = true, err
+		c.replay(s)
 		return
 	}
 	s.onFile = true
@@ -49,8 +55,7 @@ func (c *compiler) readDocument(s *source) {
 	}
 	qs := make([]sheet.Query, len(s.cites))
 	for i, k := range s.cites {
-		qs[i] = sheet.Query{From: k.cite.From, To: k.cite.To, Counted: k.cite.Counted, Quote: k.cite.Quote,
-			Numbers: k.numbers, Aside: k.aside, FirstPage: s.firstPage, Name: k.name}
+		qs[i] = k.query()
 	}
 	var found []sheet.Finding
 	if s.info, found, s.err = c.opt.Evidence.Check(c.ctx, s.abs, qs); s.err != nil {
@@ -59,26 +64,49 @@ func (c *compiler) readDocument(s *source) {
 	for i, k := range s.cites {
 		k.asked, k.found = true, found[i]
 	}
+	c.compareCommitted(s)
+}
+
+// query is what the document is asked about a citation.
+func (k *citation) query() sheet.Query {
+	return sheet.Query{From: k.cite.From, To: k.cite.To, Counted: k.cite.Counted, Quote: k.cite.Quote,
+		Numbers: k.numbers, Aside: k.aside, FirstPage: k.source.firstPage, Name: k.name}
 }
 
 // checkEvidence opens each document once and asks it about all its citations.
 func (c *compiler) checkEvidence() {
 	for _, s := range c.sources.list {
 		switch {
+		case s.gone && s.replayed:
+			c.whole(notebook.Warn, "file-missing", s.fileText, "the file of source `"+s.id+"` is not here: its citations stand as the committed evidence says",
+				"nobody looked at a page in this run")
+			c.tellCites(s)
+		case s.gone:
+			c.whole(notebook.Err, "file-missing", s.fileText, "the file of source `"+s.id+"` is not there: "+s.file, c.missingHint(s))
 		case s.file == "" || s.abs == "":
-		case !s.onFile:
-			c.whole(notebook.Err, "file-missing", s.fileText, "the file of source `"+s.id+"` is not there: "+s.file, "correct the path, or drop `file:` if the document is not at hand")
 		case s.err != nil:
 			c.whole(notebook.Err, "document-unreadable", s.fileText, "the file of source `"+s.id+"` cannot be read: "+s.err.Error(), documentHint(s.err))
 		case c.opt.Evidence != nil:
 			c.tellCites(s)
 		}
 	}
+	c.tellCommitted()
 	for _, s := range c.sources.list {
 		if s.corrects != "" {
 			c.checkErratum(s)
 		}
 	}
+}
+
+// missingHint says what to do about a document that is not there.
+func (c *compiler) missingHint(s *source) string {
+	switch {
+	case c.committed == nil:
+		return "correct the path, or drop `file:` if the document is not at hand"
+	case s.digest == "":
+		return "note its `sha256`: committed evidence answers for a document of known bytes"
+	}
+	return "the committed evidence has no document of the noted sha256; write it anew where the document is at hand"
 }
 
 // checkErratum asks a document that corrects others whether it speaks of the
@@ -97,6 +125,9 @@ func (c *compiler) checkErratum(e *source) {
 		if e.file == "" {
 			c.unreadErratum(e, s, "is not at hand")
 			continue
+		}
+		if e.replayed {
+			c.unreadErratum(e, s, "is not here")
 		}
 		if !e.onFile || e.err != nil {
 			continue // told when the document itself was looked for

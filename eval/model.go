@@ -20,6 +20,7 @@ type design struct {
 	hazards                       []hazard
 	acknowledged                  map[string]string            // hazard to who and when
 	padsOf                        map[string]map[string]string // designator, "" for all: the end that a pad's number is
+	evidence                      *notebook.Entry              // names the file of committed answers
 }
 
 // hazard is one a block carries by name.
@@ -42,6 +43,8 @@ type source struct {
 	info                                                       sheet.Info // of the file, when it was opened
 	err                                                        error      // why the file could not be read
 	onFile                                                     bool
+	gone                                                       bool // `file:` names one that is not there
+	replayed                                                   bool // answered for by the committed file
 	cites                                                      []*citation
 }
 
@@ -58,6 +61,9 @@ type citation struct {
 	unlike        string          // "" or which of them these pages give in another unit alone; of the first citation only
 	name          string          // symbol of the fact
 	found         sheet.Finding
+	replayed      bool   // found as the committed file says, not looked at here
+	disputed      bool   // the committed file says otherwise than the page
+	uncommitted   bool   // it has no answer to this
 	erratum       string // what a correcting document says of the same words
 	asked         bool   // the document was asked
 	picture       string // data URI of a PNG

@@ -50,7 +50,7 @@ func (c *compiler) readSource(b *notebook.Block) {
 			abs, err := c.book.Document(b.Src, v)
 			switch {
 			case errors.Is(err, fs.ErrNotExist):
-				c.whole(notebook.Err, "file-missing", e.Value, "the file of source `"+s.id+"` is not there: "+v, "correct the path, or drop `file:` if the document is not at hand")
+				s.gone = true // told in checkEvidence
 				continue
 			case err != nil:
 				c.whole(notebook.Err, "path-outside", e.Value, "this file is not opened: "+err.Error(), "keep documents inside the folder of the design, or widen it with --root")

@@ -114,6 +114,7 @@ var blockSpecs = []blockSpec{
 		statesLabel, skipLabel, waiverOfID, derateLabel, zeroLabel,
 		{name: "boards"}, {name: "attrition"},
 		pinListLabel, netListLabel, bomLabel, columnsLabel, leaveLabel, padsLabel, noteLabel,
+		{name: "evidence", prose: true, noCites: true},
 	}},
 	{kind: "source", id: dashID, labels: []label{
 		titleLabel, {name: "issuer", prose: true}, {name: "revision", prose: true, dates: someDates}, {name: "date", dates: someDates},

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"sort"
 	"strings"
 
@@ -16,12 +17,13 @@ import (
 )
 
 func (a *app) sourcesCommand() *cobra.Command {
-	var write bool
+	var write, evidence bool
 	c := &cobra.Command{
 		Use:   "sources [PATH...]",
 		Short: "List every document: at hand, digest, revision, and how far its citations were checked",
 		Example: `  guardband sources examples/weirkeeper
-  guardband sources board.md --write-digests`,
+  guardband sources board.md --write-digests
+  guardband sources board.md --write-evidence`,
 		RunE: func(_ *cobra.Command, args []string) error {
 			paths, err := a.designs(args)
 			if err != nil {
@@ -43,6 +45,11 @@ func (a *app) sourcesCommand() *cobra.Command {
 						return err
 					}
 				}
+				if evidence {
+					if err := a.writeEvidence(x.Path); err != nil {
+						return err
+					}
+				}
 			}
 			if code != exitClear {
 				return exitError(code)
@@ -51,7 +58,29 @@ func (a *app) sourcesCommand() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&write, "write-digests", false, "write missing digests into the source blocks")
+	c.Flags().BoolVar(&evidence, "write-evidence", false, "write what the page checks found into the file that `evidence:` of the design names, for copies without the documents")
 	return c
+}
+
+// writeEvidence writes what the documents of a design answered.
+func (a *app) writeEvidence(path string) error {
+	var answers eval.Answers
+	if _, err := a.compile(path, eval.Options{Answers: &answers}); err != nil {
+		return err
+	}
+	if answers.Path == "" {
+		return fmt.Errorf("%s names no file for the evidence inside its folder: add `evidence: %s` to its design block", path,
+			strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))+".evidence.json")
+	}
+	if err := files.Write(answers.Path, answers.Write); err != nil {
+		return fmt.Errorf("cannot write %s: %w", answers.Path, reason(err))
+	}
+	n := 0
+	for _, d := range answers.Documents {
+		n += len(d.Answers)
+	}
+	fmt.Fprintf(a.out, "wrote the evidence of %d citations in %d documents into %s\n", n, len(answers.Documents), filepath.Base(answers.Path))
+	return nil
 }
 
 func (a *app) printSources(r *record.Record) {

@@ -306,8 +306,8 @@ type Cite struct {
 	Printed string `json:"printed,omitempty"` // printed label
 	Section string `json:"section,omitempty"`
 	Quote   string `json:"quote,omitempty"`
-	// "words", "numbers", "text layer", "page", "no text", "no file", "not found", "no page", "not checked", "other revision",
-	// "read by a person"
+	// "words", "numbers", "text layer", "committed evidence", "page", "no text", "no file", "not found", "no page",
+	// "not checked", "other revision", "read by a person"
 	Checked  string    `json:"checked"`
 	Text     string    `json:"text"`              // the same in a sentence
 	Line     string    `json:"line,omitempty"`    // the line found on the page

@@ -10,9 +10,9 @@ import (
 
 // HeadCondition is a condition in the head of a table.
 type HeadCondition struct {
-	Symbol string // "VIN"
-	Text   string // "VIN = 5 V"
-	Value  string // "5 V"
+	Symbol string `json:"symbol"` // "VIN"
+	Text   string `json:"text"`   // "VIN = 5 V"
+	Value  string `json:"value"`  // "5 V"
 }
 
 var (

@@ -13,8 +13,8 @@ import (
 
 // Unlike is a number that the cited pages give in another unit alone.
 type Unlike struct {
-	Number string // as typed with its unit
-	Text   string // what the page gives instead
+	Number string `json:"number"` // as typed with its unit
+	Text   string `json:"text"`   // what the page gives instead
 }
 
 // composed gives units by volts, amperes, seconds, metres and kelvins (SI

@@ -5,21 +5,22 @@ package sheet
 
 // Number is a number as a fact states it, to be found on the page.
 type Number struct {
-	Text   string  // as typed: "0.25", "−40"
-	Value  float64 // in the typed unit
-	Unit   string  // as typed: "V", "mV", "°C", "" for a bare number
-	Column string  // "min", "typ", "max" or "" when the fact names no column
+	Text   string  `json:"text"`             // as typed: "0.25", "−40"
+	Value  float64 `json:"value"`            // in the typed unit
+	Unit   string  `json:"unit,omitempty"`   // as typed: "V", "mV", "°C", "" for a bare number
+	Column string  `json:"column,omitempty"` // "min", "typ", "max" or "" when the fact names no column
 }
 
 // Query is one citation to check.
 type Query struct {
-	From, To  string   // page or range of pages as cited; To is "" for one page
-	Counted   bool     // cited by count (pdf.6) and not by printed label (p.6)
-	Quote     string   // words that must stand on the page, "" if none are quoted
-	Numbers   []Number // numbers of the fact
-	Aside     []Number // numbers noted with it that may stand in another row: conditions, tolerances
-	FirstPage int      // counted page that carries printed page 1, for files without labels; 0 if unknown
-	Name      string   // symbol of the fact ("V_DROP"), helps to find its row
+	From      string   `json:"from,omitempty"`      // page, or first of a range, as cited
+	To        string   `json:"to,omitempty"`        // last page of a range, "" for one page
+	Counted   bool     `json:"counted,omitempty"`   // cited by count (pdf.6) and not by printed label (p.6)
+	Quote     string   `json:"quote,omitempty"`     // words that must stand on the page, "" if none are quoted
+	Numbers   []Number `json:"numbers,omitempty"`   // numbers of the fact
+	Aside     []Number `json:"aside,omitempty"`     // numbers noted with it that may stand in another row: conditions, tolerances
+	FirstPage int      `json:"firstPage,omitempty"` // counted page that carries printed page 1, for files without labels; 0 if unknown
+	Name      string   `json:"name,omitempty"`      // symbol of the fact ("V_DROP"), helps to find its row
 }
 
 // Grade says how far a citation was checked.
@@ -38,26 +39,25 @@ const (
 
 // Finding answers one Query.
 type Finding struct {
-	Grade     Grade
-	Page      int      // counted page, from 1: where the words or numbers stand, else the first page cited; 0 if there is none
-	Label     string   // printed label of Page, "" if the file has none
-	Elsewhere []int    // counted pages where the quoted words stand instead, neighbours first; all of them where no page is cited
-	Missing   []string // numbers not found on the cited pages, as typed with their unit
-	Absent    []string // those of Missing whose digits no cited page shows in any unit; none where a page cannot be read
-	Unlike    []Unlike // numbers whose digits the cited pages show with other units alone; none where a page cannot be read
+	Grade     Grade    `json:"grade"`
+	Page      int      `json:"page,omitempty"`      // counted page, from 1: where the words or numbers stand, else the first page cited; 0 if there is none
+	Label     string   `json:"label,omitempty"`     // printed label of Page, "" if the file has none
+	Elsewhere []int    `json:"elsewhere,omitempty"` // counted pages where the quoted words stand instead, neighbours first; all of them where no page is cited
+	Missing   []string `json:"missing,omitempty"`   // numbers not found on the cited pages, as typed with their unit
+	Absent    []string `json:"absent,omitempty"`    // those of Missing whose digits no cited page shows in any unit; none where a page cannot be read
+	Unlike    []Unlike `json:"unlike,omitempty"`    // numbers whose digits the cited pages show with other units alone; none where a page cannot be read
 	// numbers noted without a column that stand in a column of typical values, or beside the word, and nowhere else
-	Typical []string
-	Head    []HeadCondition // conditions of the row meant and of the head of its table
-	Slip    string          // "" or a sentence: the number stands in another column or another row
-	Line    string          // text line in which the words or the first number were found
-	Boxes   []Box           // what was found: the words line by line, then the numbers
-	Unread  bool            // a cited page cannot be read: Problem says why, and nothing may rest on it
-	Fault   bool            // because of a fault of this program
-	// a cited page holds words that nobody sees; they do not count
-	Hidden bool
+	Typical []string        `json:"typical,omitempty"`
+	Head    []HeadCondition `json:"head,omitempty"`   // conditions of the row meant and of the head of its table
+	Slip    string          `json:"slip,omitempty"`   // "" or a sentence: the number stands in another column or another row
+	Line    string          `json:"-"`                // text line in which the words or the first number were found
+	Boxes   []Box           `json:"-"`                // what was found: the words line by line, then the numbers
+	Unread  bool            `json:"unread,omitempty"` // a cited page cannot be read: Problem says why, and nothing may rest on it
+	Fault   bool            `json:"fault,omitempty"`  // because of a fault of this program
+	Hidden  bool            `json:"hidden,omitempty"` // a cited page holds words that nobody sees; they do not count
 	// what was found is a text layer over a picture, as of a scan: the picture may show something else
-	Layer   bool
-	Problem string // "" or why a cited page could not be read, or not to the end
+	Layer   bool   `json:"layer,omitempty"`
+	Problem string `json:"problem,omitempty"` // "" or why a cited page could not be read, or not to the end
 }
 
 // Box is a rectangle on a page in points (1/72 inch); the origin is the top

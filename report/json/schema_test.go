@@ -61,7 +61,7 @@ var restrictions = map[string]member{
 	"Criterion.failure":  {"enum", []string{"broken", "short"}},
 	"CornerValue.end":    {"enum", []string{"min", "max", "inside"}},
 	"Cite.picture":       {"pattern", "^data:image/png;base64,"},
-	"Cite.checked":       {"enum", []string{"words", "numbers", "text layer", "page", "no text", "no file", "not found", "no page", "not checked", "other revision", "read by a person"}},
+	"Cite.checked":       {"enum", []string{"words", "numbers", "text layer", "committed evidence", "page", "no text", "no file", "not found", "no page", "not checked", "other revision", "read by a person"}},
 	"Inspection.result":  {"enum", []string{"", "passed", "failed", "not applicable"}},
 	"Margin.base":        {"enum", []string{"", "limit", "span", "nominal"}},
 	"Fact.section":       {"enum", []string{"operating", "absmax", "spec"}},

@@ -14,7 +14,7 @@ var looks = []struct {
 	words  string
 	grades []string
 }{
-	{"found as cited", []string{"words", "numbers", "text layer"}},
+	{"found as cited", []string{"words", "numbers", "text layer", "committed evidence"}},
 	{"page only", []string{"page"}},
 	{"not as cited", []string{"not found", "no page", "other revision"}},
 	{"read by a person", []string{"read by a person"}},
@@ -22,7 +22,7 @@ var looks = []struct {
 }
 
 var gradeWords = map[string]string{
-	"text layer": "in the text layer over a picture", "not found": "words not on the page", "no page": "no such page",
+	"text layer": "in the text layer over a picture", "committed evidence": "by committed evidence alone", "not found": "words not on the page", "no page": "no such page",
 	"other revision": "another revision of the file", "no file": "no file", "no text": "no readable text on the page",
 }
 
