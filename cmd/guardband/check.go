@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -16,7 +17,7 @@ import (
 const shownClaims = 100
 
 func (a *app) checkCommand() *cobra.Command {
-	var format, against, depfile string
+	var format, against, depfile, since string
 	var allowOpen, verbose, quiet, staged bool
 	var most int
 	c := &cobra.Command{
@@ -45,6 +46,13 @@ for standard input. The default is the current folder.`,
 			paths, err := view(args)
 			if err != nil {
 				return err
+			}
+			if since != "" {
+				all := len(paths)
+				if paths, err = a.changedSince(since, paths); err != nil {
+					return err
+				}
+				fmt.Fprintf(a.errOut, "%d of %d designs differ from %s\n", len(paths), all, since)
 			}
 			worst := exitClear
 			ends := map[int]int{}
@@ -83,7 +91,8 @@ for standard input. The default is the current folder.`,
 					a.tellValues(p, r)
 					if r.Since != nil {
 						fmt.Fprintf(a.out, "\nsince %s\n", r.Since.Name)
-						a.printChanges(record.Changes{Verdicts: r.Since.Verdicts, Eased: r.Since.Eased})
+						changes := record.Changes{Verdicts: r.Since.Verdicts, Eased: r.Since.Eased}
+						err = errors.Join(err, writeDifferences(a.out, []difference{{Changes: &changes}}, "text"))
 					}
 				}
 				if err != nil {
@@ -108,6 +117,7 @@ for standard input. The default is the current folder.`,
 	c.Flags().StringVar(&format, "format", "text", "text or json (the whole record)")
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not fail the check")
 	c.Flags().StringVar(&against, "against", "", againstHelp+"; only verdicts that became worse set the exit code")
+	c.Flags().StringVar(&since, "changed-since", "", "git revision: check only the designs of which a notebook, list or document differs from it")
 	c.Flags().StringVar(&depfile, "depfile", "", "file to write what was read into, as a rule of make for FILE without its .d")
 	c.Flags().BoolVar(&staged, "staged", false, "check what the next commit will hold, from the index of git; for hooks")
 	c.Flags().BoolVarP(&verbose, "verbose", "v", false, "show every claim with its numbers")

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -18,7 +19,7 @@ import (
 )
 
 func (a *app) compareCommand() *cobra.Command {
-	var path string
+	var path, format string
 	c := &cobra.Command{
 		Use:   "compare OLD NEW",
 		Short: "Show what changed between two records, or two git revisions of a notebook",
@@ -28,9 +29,13 @@ and NEW are git revisions of that notebook, or of every design in that folder: H
 each with ~N for the Nth before it; "." is the files as they are. They are read
 from the repository's own files: no git is started, no filter is applied.`,
 		Example: `  guardband compare review-A/record.json review-B/record.json
-  guardband compare HEAD~1 . --in examples/weirkeeper/board.md`,
+  guardband compare HEAD~1 . --in examples/weirkeeper/board.md
+  guardband compare main . --in boards --format markdown`,
 		Args: cobra.ExactArgs(2),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if !slices.Contains(differenceForms, format) {
+				return fmt.Errorf("--format %s: compare prints %s", format, strings.Join(differenceForms, ", "))
+			}
 			var sides [2]map[string]*record.Record
 			for i, x := range args {
 				var err error
@@ -38,9 +43,10 @@ from the repository's own files: no git is started, no filter is applied.`,
 					return err
 				}
 			}
-			return a.compareSides(args, sides)
+			return a.compareSides(args, sides, format)
 		},
 	}
+	c.Flags().StringVar(&format, "format", "text", strings.Join(differenceForms, ", "))
 	c.Flags().StringVar(&path, "in", "", "compare git revisions of this notebook or folder")
 	return c
 }
@@ -126,19 +132,17 @@ func (a *app) compileAll(path, base string) (map[string]*record.Record, error) {
 
 // compareSides prints what differs, design by design, and what either side
 // has of errors: a notebook with errors is not what was meant.
-func (a *app) compareSides(args []string, sides [2]map[string]*record.Record) error {
-	var names []string
-	for _, s := range sides {
-		for name := range s {
+func (a *app) compareSides(args []string, sides [2]map[string]*record.Record, format string) error {
+	names := slices.Sorted(maps.Keys(sides[0]))
+	for name := range sides[1] {
+		if sides[0][name] == nil {
 			names = append(names, name)
 		}
 	}
 	slices.Sort(names)
 	code := exitClear
-	for _, name := range slices.Compact(names) {
-		if name != "" {
-			fmt.Fprintf(a.out, "%s\n\n", name)
-		}
+	var all []difference
+	for _, name := range names {
 		for i, s := range sides {
 			if r := s[name]; r != nil && r.Summary.Errors > 0 {
 				fmt.Fprintf(a.errOut, "%s has %d errors:\n", strings.TrimSpace(args[i]+" "+name), r.Summary.Errors)
@@ -146,17 +150,23 @@ func (a *app) compareSides(args []string, sides [2]map[string]*record.Record) er
 				code = exitErrors
 			}
 		}
-		old, now := sides[0][name], sides[1][name]
-		switch {
+		d := difference{Design: name}
+		switch old, now := sides[0][name], sides[1][name]; {
 		case old == nil:
-			fmt.Fprintf(a.out, "is not in %s: new, %s\n\n", args[0], counts(now))
-			code = max(code, exitClaims)
+			d.Note = "is not in " + args[0] + ": new, " + counts(now)
 		case now == nil:
-			fmt.Fprintf(a.out, "is not in %s: gone, was %s\n\n", args[1], counts(old))
-			code = max(code, exitClaims)
-		case a.printChanges(record.Compare(old, now)) > 0:
+			d.Note = "is not in " + args[1] + ": gone, was " + counts(old)
+		default:
+			changes := record.Compare(old, now)
+			d.Changes = &changes
+		}
+		if d.Note != "" || len(sections(*d.Changes)) > 0 {
 			code = max(code, exitClaims)
 		}
+		all = append(all, d)
+	}
+	if err := writeDifferences(a.out, all, format); err != nil {
+		return err
 	}
 	if code != exitClear {
 		return exitError(code)
@@ -197,48 +207,6 @@ func checkout(rev, folder string) (dir string, done func(), err error) {
 		return "", nil, fmt.Errorf("revision %s: %w", rev, err)
 	}
 	return dir, done, nil
-}
-
-// printChanges prints a comparison and returns how many differences it shows.
-func (a *app) printChanges(d record.Changes) int {
-	n := 0
-	section := func(title string, rows []record.Change) {
-		if len(rows) == 0 {
-			return
-		}
-		n += len(rows)
-		fmt.Fprintf(a.out, "%s\n", title)
-		for _, c := range rows {
-			switch {
-			case c.Old == "":
-				fmt.Fprintf(a.out, "  %s: new, %s\n", c.Name, c.New)
-			case c.New == "":
-				fmt.Fprintf(a.out, "  %s: gone, was %s\n", c.Name, c.Old)
-			default:
-				fmt.Fprintf(a.out, "  %s: %s -> %s\n", c.Name, c.Old, c.New)
-			}
-		}
-		fmt.Fprintln(a.out)
-	}
-	way := func(title string, rows []record.Change) {
-		for _, w := range []struct {
-			way  record.Way
-			word string
-		}{{record.Worse, ", worse"}, {record.Better, ", better"}, {record.Other, ""}} {
-			section(title+w.word, slices.DeleteFunc(slices.Clone(rows), func(c record.Change) bool { return c.Way != w.way }))
-		}
-	}
-	way("Verdicts", d.Verdicts)
-	way("Margins", d.Margins)
-	section("Values", d.Values)
-	section("Facts", d.Facts)
-	section("Documents", d.Sources)
-	section("Judged more easily", slices.DeleteFunc(slices.Clone(d.Eased), func(c record.Change) bool { return c.Way != record.Worse }))
-	section("Judged otherwise, perhaps more easily", slices.DeleteFunc(slices.Clone(d.Eased), func(c record.Change) bool { return c.Way == record.Worse }))
-	if n == 0 {
-		fmt.Fprintln(a.out, "no verdict, margin, value, fact or document differs")
-	}
-	return n
 }
 
 // since compares a record with an earlier one: a file, or the design as it was

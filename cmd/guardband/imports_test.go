@@ -33,9 +33,10 @@ var arrows = map[string][]string{
 	"report/html":             {"eval/record", "report/draw", "report/internal/words", "report/outline"},
 	"report/pdf":              {"eval/record", "report/draw", "report/internal/words", "report/outline"},
 	"report/json":             {"eval/record"},
-	"report/terminal":         {"eval/record", "report/draw", "report/internal/words"},
-	"report/markdown":         {"eval/record", "report/draw", "report/internal/words"},
+	"report/terminal":         {"eval/record", "report/draw", "report/internal/words", "report/outline"},
+	"report/markdown":         {"eval/record", "report/draw", "report/internal/words", "report/outline"},
 	"report/badge":            {"eval/record", "report/draw", "report/internal/words"},
+	"report/csv":              {"units", "eval/record", "report/internal/words"},
 	"report/junit":            {"eval/record", "report/draw", "report/internal/words"},
 	"report/sarif":            {"eval/record", "report/draw", "report/internal/words"},
 }

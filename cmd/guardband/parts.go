@@ -13,7 +13,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/record"
-	"guardband/units"
+	report "guardband/report/csv"
 )
 
 func (a *app) partsCommand() *cobra.Command {
@@ -134,7 +134,7 @@ func (a *app) partsCSV(r *record.Record) error {
 	for _, l := range r.PartsList {
 		row := partsRow(l)
 		for i := range row {
-			row[i] = inert(row[i])
+			row[i] = report.Inert(row[i])
 		}
 		if err := w.Write(row); err != nil {
 			return err
@@ -142,19 +142,6 @@ func (a *app) partsCSV(r *record.Record) error {
 	}
 	w.Flush()
 	return w.Error()
-}
-
-// inert keeps a spreadsheet from running a cell: one that begins as a formula
-// does gets an apostrophe, unless it is wholly a number with its unit.
-// Source: OWASP, "CSV Injection".
-func inert(cell string) string {
-	if cell == "" || !strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
-		return cell
-	}
-	if _, err := units.ParseLiteral(cell); err == nil {
-		return cell
-	}
-	return "'" + cell
 }
 
 func (a *app) partsText(r *record.Record) error {

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -16,6 +17,7 @@ import (
 	"guardband/notebook"
 	"guardband/notebook/files"
 	"guardband/report/badge"
+	"guardband/report/csv"
 	"guardband/report/html"
 	"guardband/report/json"
 	"guardband/report/junit"
@@ -31,11 +33,13 @@ type form struct {
 	write func(w io.Writer, r *record.Record, opt written) error
 }
 
-// written is what the forms want to know: the short version or all, and the
-// ways from the record's folder to the notebook's and to the design's root.
+// written is what the forms want to know: the short version or all, the ways
+// from the record's folder to the notebook's and to the design's root, whether
+// passes are results, and the time that the design took.
 type written struct {
-	short       bool
-	base, notes string
+	short, passes bool
+	base, notes   string
+	took          time.Duration
 }
 
 // forms are those of a record; a new one is a row here and a folder under report.
@@ -47,9 +51,14 @@ var forms = []form{
 		return pdf.Write(w, r, opt.short)
 	}},
 	{"json", "record.json", func(w io.Writer, r *record.Record, _ written) error { return json.Write(w, r) }},
-	{"junit", "record.xml", func(w io.Writer, r *record.Record, _ written) error { return junit.Write(w, r, junit.Options{}) }},
-	{"sarif", "record.sarif", func(w io.Writer, r *record.Record, _ written) error { return sarif.Write(w, r) }},
+	{"junit", "record.xml", func(w io.Writer, r *record.Record, opt written) error {
+		return junit.Write(w, r, junit.Options{Took: opt.took})
+	}},
+	{"sarif", "record.sarif", func(w io.Writer, r *record.Record, opt written) error {
+		return sarif.Write(w, r, sarif.Options{All: opt.passes})
+	}},
 	{"markdown", "record.md", func(w io.Writer, r *record.Record, _ written) error { return markdown.Write(w, r) }},
+	{"csv", "record.csv", func(w io.Writer, r *record.Record, _ written) error { return csv.Write(w, r) }},
 	{"badge", "record.svg", func(w io.Writer, r *record.Record, _ written) error { return badge.Write(w, r) }},
 }
 
@@ -72,7 +81,7 @@ func formNames() []string {
 func (a *app) reportCommand() *cobra.Command {
 	var out, pictures, only, against string
 	var formats []string
-	var allowOpen bool
+	var allowOpen, passes, times bool
 	c := &cobra.Command{
 		Use:   "report [PATH...] --out DIR",
 		Short: "Compile notebooks and write the design-review record",
@@ -115,7 +124,11 @@ its own. The forms of a record are written all or not at all.`,
 				if err := a.since(r, against, p); err != nil {
 					return err
 				}
-				if err := a.writeRecord(r, p, recordFolder(out, p, paths), formats, only); err != nil {
+				opt := written{short: only != "", passes: passes}
+				if times {
+					opt.took = x.Took
+				}
+				if err := a.writeRecord(r, p, recordFolder(out, p, paths), formats, opt); err != nil {
 					return err
 				}
 				worst = max(worst, verdictCode(r, allowOpen))
@@ -130,6 +143,8 @@ its own. The forms of a record are written all or not at all.`,
 	c.Flags().StringSliceVar(&formats, "format", []string{"html", "pdf", "json"}, strings.Join(formNames(), ", "))
 	c.Flags().StringVar(&pictures, "pictures", "cited", "pictures of the cited lines: off, cited, failed")
 	c.Flags().StringVar(&against, "against", "", againstHelp)
+	c.Flags().BoolVar(&times, "times", false, "junit says how long the design took, which no two runs agree on")
+	c.Flags().BoolVar(&passes, "passes", false, "sarif lists what passed or was skipped too")
 	c.Flags().StringVar(&only, "only", "", "attention: the short version for a meeting")
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not set the exit code")
 	return c
@@ -154,12 +169,11 @@ func recordFolder(out, path string, paths []string) string {
 	return filepath.Join(out, filepath.Join(own[len(shared):]...))
 }
 
-func (a *app) writeRecord(r *record.Record, path, dir string, formats []string, only string) error {
+func (a *app) writeRecord(r *record.Record, path, dir string, formats []string, opt written) error {
 	if err := makeFolder(dir); err != nil {
 		return err
 	}
 	root := cmp.Or(a.root, ".")
-	opt := written{short: only != ""}
 	if path != "-" {
 		root = cmp.Or(a.root, filepath.Dir(path))
 		opt.base = wayFrom(dir, filepath.Dir(path))

@@ -23,8 +23,12 @@ const (
 
 // Changes are the differences between two records that a reader must know.
 type Changes struct {
-	Verdicts, Margins, Values, Facts, Sources []Change
-	Eased                                     []Change // how green was reached
+	Verdicts []Change `json:"verdicts,omitempty"`
+	Margins  []Change `json:"margins,omitempty"`
+	Values   []Change `json:"values,omitempty"`
+	Facts    []Change `json:"facts,omitempty"`
+	Sources  []Change `json:"documents,omitempty"`
+	Eased    []Change `json:"eased,omitempty"` // how green was reached
 }
 
 // Compare lists what differs between two records of one design.

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"iter"
 	"sync"
+	"time"
 
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -54,6 +55,7 @@ type Result struct {
 	Path   string
 	Record *record.Record
 	Err    error
+	Took   time.Duration // on the clock
 }
 
 // Each works designs out with a function, as many at a time as workers, and
@@ -106,7 +108,9 @@ func Each(ctx context.Context, paths []string, workers int, work func(path strin
 
 func one(path string, work func(path string) (*record.Record, error)) (r Result) {
 	r.Path = path
+	began := time.Now()
 	defer func() {
+		r.Took = time.Since(began)
 		if x := recover(); x != nil {
 			r.Record, r.Err = nil, &Fault{path, sheet.FaultText(x)}
 		}

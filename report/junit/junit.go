@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"guardband/eval/record"
 	"guardband/report/internal/words"
@@ -21,6 +22,7 @@ type suites struct {
 	Failures int      `xml:"failures,attr"`
 	Errors   int      `xml:"errors,attr"`
 	Skipped  int      `xml:"skipped,attr"`
+	Time     string   `xml:"time,attr,omitempty"` // seconds
 	Suites   []suite  `xml:"testsuite"`
 }
 
@@ -53,7 +55,8 @@ type result struct {
 // Options of the report. The zero value counts open claims as failures, as
 // the exit code does.
 type Options struct {
-	AllowOpen bool // open claims are skipped test cases
+	AllowOpen bool          // open claims are skipped test cases
+	Took      time.Duration // that the design took to be worked out; 0: not told
 }
 
 // Write writes the report: one suite of written claims, one of built-in
@@ -61,6 +64,9 @@ type Options struct {
 // and skipped ones are skipped with their reason. It fails where w fails.
 func Write(w io.Writer, r *record.Record, opt Options) error {
 	all := suites{Name: clean(r.Design.Title)}
+	if opt.Took > 0 {
+		all.Time = fmt.Sprintf("%.3f", opt.Took.Seconds())
+	}
 	groups := []*suite{{Name: "claims"}, {Name: "built-in checks"}, {Name: "notebook"}}
 	for i := range r.Claims {
 		c := &r.Claims[i]

@@ -34,7 +34,7 @@ func Write(w io.Writer, r *record.Record) error {
 type page struct{ *bufio.Writer }
 
 // line writes a block of one line, markup before the text.
-func (p page) line(markup, s string) { p.WriteString(markup + esc(s) + "\n\n") }
+func (p page) line(markup, s string) { p.WriteString(markup + Escape(s) + "\n\n") }
 
 func (p page) blocks(list []outline.Block) {
 	for i := range list {
@@ -62,7 +62,7 @@ func (p page) blocks(list []outline.Block) {
 func (p page) table(t *outline.Table) {
 	p.line("", t.Caption)
 	for _, c := range t.Columns {
-		p.WriteString("| " + esc(c.Head) + " ")
+		p.WriteString("| " + Escape(c.Head) + " ")
 	}
 	p.WriteString("|\n" + strings.Repeat("|---", len(t.Columns)) + "|\n")
 	for i := range t.Rows {
@@ -73,7 +73,7 @@ func (p page) table(t *outline.Table) {
 		for k := range t.Columns {
 			s := ""
 			if k < len(cells) {
-				s = esc(outline.Plain(cells[k]))
+				s = Escape(outline.Plain(cells[k]))
 			}
 			p.WriteString("| " + s + " ")
 		}
@@ -82,11 +82,11 @@ func (p page) table(t *outline.Table) {
 	p.WriteByte('\n')
 }
 
-// esc makes s plain text on one line: every ASCII sign that CommonMark can
+// Escape makes s plain text on one line: every ASCII sign that CommonMark can
 // take for markup gets a backslash (CommonMark 0.31, section 2.4), "<" and "&"
 // become entities, and "@" and "#" and long addresses lose their meaning to
 // hosts that link them.
-func esc(s string) string {
+func Escape(s string) string {
 	var b strings.Builder
 	last := ' '
 	for _, r := range words.Visible(s) {

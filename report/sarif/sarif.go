@@ -86,13 +86,19 @@ type suppression struct {
 
 const schemaURI = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
+// Options of the log. The zero value leaves out what passed and was skipped:
+// viewers show every result as something to look at.
+type Options struct{ All bool }
+
 // Write writes the log: one run, its results the claims in the order of the
 // record and then the diagnostics. Columns count code points. It fails where w fails.
-func Write(w io.Writer, r *record.Record) error {
+func Write(w io.Writer, r *record.Record, opt Options) error {
 	name, version, _ := strings.Cut(r.Design.Tool, " ")
 	b := builder{index: map[string]int{}}
 	for i := range r.Claims {
-		b.claim(&r.Claims[i])
+		if v := r.Claims[i].Verdict; opt.All || v != record.Passed && v != record.Skipped {
+			b.claim(&r.Claims[i])
+		}
 	}
 	for i := range r.Diagnostics {
 		b.diagnostic(&r.Diagnostics[i])
@@ -128,11 +134,13 @@ func (b *builder) rule(id, text string) int {
 	return len(b.rules) - 1
 }
 
-// kinds are SARIF's words for a verdict (SARIF 2.1.0, 3.27.9 and 3.27.10).
+// kinds are SARIF's words for a verdict (SARIF 2.1.0, 3.27.9 and 3.27.10). An
+// open claim is a warning: of the kind "open" the level must be "none", which
+// no viewer shows.
 var kinds = map[record.Verdict][2]string{
 	record.Passed:  {"pass", "none"},
 	record.Failed:  {"fail", "error"},
-	record.Open:    {"open", "none"},
+	record.Open:    {"fail", "warning"},
 	record.Waived:  {"fail", "error"},
 	record.Skipped: {"notApplicable", "none"},
 }

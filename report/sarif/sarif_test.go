@@ -19,7 +19,7 @@ var update = flag.Bool("update", false, "write the golden file")
 func written(t *testing.T, r *record.Record) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, r))
+	require.NoError(t, Write(&b, r, Options{All: true}))
 	return b.Bytes()
 }
 
@@ -63,7 +63,7 @@ func TestResults(t *testing.T) {
 		byID[x.Fingerprints["claim/v1"]] = x
 	}
 	require.Equal(t, "fail", byID["dropout"].Kind)
-	require.Equal(t, "open", byID["sleep-sum"].Kind)
+	require.Equal(t, [2]string{"fail", "warning"}, [2]string{byID["sleep-sum"].Kind, byID["sleep-sum"].Level})
 	require.Equal(t, "pass", byID["supply-inside"].Kind)
 	require.Equal(t, "notApplicable", byID["supply-range.U5.AVDD"].Kind)
 	require.Len(t, byID["regulator-current"].Suppressions, 1)
