@@ -2,57 +2,48 @@
 // parameters, formula, range of validity and source, in the language of
 // formulas itself, so that the same text is computed, printed and checked.
 //
-// A formula is added as a row in the file of its group. Bodies and conditions
-// are parsed when first called; the tests parse and check them all.
+// A formula is added in formulas.txt. Bodies and conditions are parsed when
+// first called; the tests parse and check them all.
 package trade
 
 import (
+	_ "embed"
 	"strings"
 
 	"guardband/eval/formula"
 	"guardband/units"
 )
 
-// common marks a formula that has no single published source.
-const common = "common practice"
-
-// row is one formula. Params are written "NAME [unit] meaning", with
-// " = literal" at the end where the parameter may be left out; [1] is a plain
-// number, [K] a temperature difference, [°C] a point.
-type row struct {
-	name   string
-	doc    string
-	params []string
-	body   string
-	unit   string
-	valid  []string
-	text   string // range of validity in words
-	source string
-}
-
-// group is the rows under one heading.
-type group struct {
-	heading string
-	rows    []row
-}
-
-// groups in the order of the help.
-func groups() []group {
-	return []group{
-		{"dividers and resistors", dividers}, {"timing and filters", timing}, {"light-emitting diodes", diodes},
-		{"logic and buses", buses}, {"crystals", crystals}, {"regulators", regulators}, {"heat", heat},
-		{"switching converters", converters}, {"batteries", batteries}, {"capacitors", capacitors},
-		{"analog-to-digital conversion", conversion}, {"noise", noise}, {"conductors", conductors},
-		{"coils, switches, fuses", switching}, {"temperature sensors", sensors},
-	}
-}
+//go:embed formulas.txt
+var table string
 
 // Functions lists all formulas of the trade in the order of the help.
 func Functions() []formula.Function {
 	var out []formula.Function
-	for _, g := range groups() {
-		for _, r := range g.rows {
-			out = append(out, r.function(g.heading))
+	var f *formula.Function
+	group := ""
+	for line := range strings.Lines(table) {
+		word, rest, _ := strings.Cut(strings.TrimSpace(line), " ")
+		switch name, heads := strings.CutSuffix(word, ":"); {
+		case word == "" || word == "//":
+		case word == "#":
+			group = rest
+		case word == "=":
+			i := strings.LastIndex(rest, " [")
+			unit := rest[i+2 : len(rest)-1]
+			f.Body, f.Unit, f.Result = rest[:i], shown(unit), typeOf(unit)
+		case word == "valid:":
+			f.Valid = append(f.Valid, rest)
+		case word == "limits:":
+			f.ValidText = rest
+		case word == "source:":
+			f.Source = rest
+			f.ValidText = inWords(f.Valid, f.ValidText)
+		case heads:
+			out = append(out, formula.Function{Name: name, Doc: rest, Group: group})
+			f = &out[len(out)-1]
+		default:
+			f.Params = append(f.Params, param(word, rest))
 		}
 	}
 	return out
@@ -61,30 +52,20 @@ func Functions() []formula.Function {
 // Language is the language of formulas with all functions of the trade.
 func Language() *formula.Language { return formula.NewLanguage(Functions()) }
 
-func (r row) function(heading string) formula.Function {
-	f := formula.Function{
-		Name: r.name, Doc: r.doc, Body: r.body, Group: heading, Valid: r.valid, ValidText: r.text, Source: r.source,
+// inWords is the range of validity as printed.
+func inWords(valid []string, limits string) string {
+	switch ranges := strings.Join(valid, " and "); {
+	case ranges != "" && limits != "":
+		return ranges + "; " + limits
+	case ranges+limits != "":
+		return ranges + limits
 	}
-	for _, p := range r.params {
-		f.Params = append(f.Params, param(p))
-	}
-	f.Unit = shown(r.unit)
-	f.Result = typeOf(r.unit)
-	if ranges := strings.Join(r.valid, " and "); f.ValidText == "" || ranges == "" {
-		f.ValidText += ranges
-	} else {
-		f.ValidText = ranges + "; " + f.ValidText
-	}
-	if f.ValidText == "" {
-		f.ValidText = "wherever it has a value"
-	}
-	return f
+	return "wherever it has a value"
 }
 
-// param reads "V_in [V] input voltage = 5 V".
-func param(s string) formula.Param {
-	name, rest, _ := strings.Cut(s, " [")
-	unit, doc, _ := strings.Cut(rest, "] ")
+// param reads "[V] input voltage = 5 V".
+func param(name, rest string) formula.Param {
+	unit, doc, _ := strings.Cut(rest[1:], "] ")
 	doc, literal, _ := strings.Cut(doc, " = ")
 	return formula.Param{Name: name, Type: typeOf(unit), Doc: doc, Unit: shown(unit), Default: literal}
 }
