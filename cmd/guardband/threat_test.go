@@ -19,18 +19,7 @@ func TestPromisesHaveTests(t *testing.T) {
 	_, model, ok := strings.Cut(string(text), "| promise | test |")
 	require.True(t, ok)
 	model, _, _ = strings.Cut(model, "\n\n")
-	tests := map[string]bool{}
-	err = filepath.WalkDir(root, func(p string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(p, "_test.go") {
-			return err
-		}
-		data, err := os.ReadFile(p)
-		for _, m := range regexp.MustCompile(`(?m)^func (Test\w+)\(`).FindAllSubmatch(data, -1) {
-			tests[string(m[1])] = true
-		}
-		return err
-	})
-	require.NoError(t, err)
+	tests := testNames(t, root)
 	promises := strings.Split(strings.TrimSpace(model), "\n")[1:]
 	require.Greater(t, len(promises), 15)
 	for _, line := range promises {
@@ -47,4 +36,21 @@ func TestPromisesHaveTests(t *testing.T) {
 			}
 		}
 	}
+}
+
+// testNames are the tests of the tree.
+func testNames(t *testing.T, root string) map[string]bool {
+	tests := map[string]bool{}
+	err := filepath.WalkDir(root, func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(p, "_test.go") {
+			return err
+		}
+		data, err := os.ReadFile(p)
+		for _, m := range regexp.MustCompile(`(?m)^func (Test\w+)\(`).FindAllSubmatch(data, -1) {
+			tests[string(m[1])] = true
+		}
+		return err
+	})
+	require.NoError(t, err)
+	return tests
 }
