@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -25,39 +26,39 @@ func (c *compiler) alternates() {
 	if c.opt.swap != nil {
 		return // this is such a run
 	}
-	for _, p := range c.parts.list {
-		if len(p.placed) == 0 {
+	for _, p := range c.Parts.List {
+		if len(p.Placed) == 0 {
 			continue
 		}
-		for _, e := range p.block.Entries {
+		for _, e := range p.Block.Entries {
 			if e.Label != "alternates" {
 				continue
 			}
-			for _, id := range splitList(value(e)) {
+			for _, id := range splitList(e.Trimmed()) {
 				c.alternate(p, e, id)
 			}
 		}
 	}
 }
 
-func (c *compiler) alternate(p *part, e *notebook.Entry, id string) {
-	q, ok := c.parts.get(id)
+func (c *compiler) alternate(p *circuit.Part, e *notebook.Entry, id string) {
+	q, ok := c.Parts.Get(id)
 	if !ok || q == p {
-		c.whole(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", hintNear(id, c.parts.names()))
+		c.whole(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", hintNear(id, c.Parts.Names()))
 		return
 	}
 	if c.concluded == nil {
 		c.concluded = c.outcomes()
 	}
-	c.work.retried += len(c.concluded) * (1 + len(p.placed)/20) // to compare is less work than to compile
+	c.work.retried += len(c.concluded) * (1 + len(p.Placed)/20) // to compare is less work than to compile
 	over := c.work.retried > mostRetried
 	var swapped *compiler
 	var other map[string]*record.Claim
 	if !over {
 		swapped, other = c.withAlternate(p, q)
 	}
-	for _, m := range p.placed {
-		cl := c.builtClaim(alternate, m.ref+"."+id, "With "+id+" in place of "+p.id+" at "+m.ref+" every claim keeps its verdict.", e)
+	for _, m := range p.Placed {
+		cl := c.builtClaim(alternate, m.Ref+"."+id, "With "+id+" in place of "+p.ID+" at "+m.Ref+" every claim keeps its verdict.", e)
 		if over {
 			cl.lacks("budget", fmt.Sprintf("the alternates of this design ask to work out more than %d claims again", mostRetried), "name fewer alternates")
 			c.conclude(cl)
@@ -71,12 +72,12 @@ func (c *compiler) alternate(p *part, e *notebook.Entry, id string) {
 
 // withAlternate compiles the book with one part type in place of another; it
 // gives the claims by their IDs too.
-func (c *compiler) withAlternate(p, q *part) (*compiler, map[string]*record.Claim) {
+func (c *compiler) withAlternate(p, q *circuit.Part) (*compiler, map[string]*record.Claim) {
 	book := *c.book
 	book.Diags = &notebook.Diagnostics{}
 	opt := c.opt
 	opt.Evidence, opt.Pictures, opt.Typeset, opt.Detail = nil, "", false, 0
-	opt.swap = map[string]string{p.id: q.id}
+	opt.swap = map[string]string{p.ID: q.ID}
 	ctx := c.ctx
 	if ctx == nil {
 		ctx = context.Background()
@@ -106,8 +107,8 @@ func notOfAlternates(check string) bool {
 
 // compareClaims writes what changes for the claims that speak of a placement,
 // and what gets worse elsewhere: nothing but the alternate can be the cause.
-func (c *compiler) compareClaims(cl *claim, m *component, other map[string]*record.Claim) {
-	same, ref := 0, m.ref
+func (c *compiler) compareClaims(cl *claim, m *circuit.Component, other map[string]*record.Claim) {
+	same, ref := 0, m.Ref
 	for _, old := range c.claims {
 		if notOfAlternates(old.out.Check) {
 			continue
@@ -115,7 +116,7 @@ func (c *compiler) compareClaims(cl *claim, m *component, other map[string]*reco
 		now, ok := other[old.id]
 		switch {
 		case !old.speaksOf(ref):
-			if ok && rankOf(now) > rankOf(&old.out) && !m.otherPlaced(old.speaksOf) {
+			if ok && rankOf(now) > rankOf(&old.out) && !m.OtherPlaced(old.speaksOf) {
 				cl.settle(verdictOf(now), old.id+": "+old.out.Headline+" → "+now.Headline)
 			}
 		case !ok && old.kind == "built-in":
@@ -142,28 +143,17 @@ func (c *compiler) compareClaims(cl *claim, m *component, other map[string]*reco
 
 // newTrouble tells of checks that only the alternate calls for and does not
 // pass.
-func (c *compiler) newTrouble(cl *claim, m *component, other map[string]*record.Claim) {
+func (c *compiler) newTrouble(cl *claim, m *circuit.Component, other map[string]*record.Claim) {
 	for _, id := range slices.Sorted(maps.Keys(other)) {
 		now := other[id]
 		if _, ok := c.concluded[id]; ok || now.Kind != "built-in" || notOfAlternates(now.Check) || rankOf(now) == 0 {
 			continue
 		}
-		if !mentions(id, m.ref) && m.otherPlaced(func(ref string) bool { return mentions(id, ref) }) {
+		if !mentions(id, m.Ref) && m.OtherPlaced(func(ref string) bool { return mentions(id, ref) }) {
 			continue
 		}
 		cl.settle(verdictOf(now), id+": not judged before → "+now.Headline)
 	}
-}
-
-// otherPlaced says that something speaks of another placement of the same
-// part, which has a comparison of its own.
-func (m *component) otherPlaced(speaks func(ref string) bool) bool {
-	for _, o := range m.part.placed {
-		if o != m && speaks(o.ref) {
-			return true
-		}
-	}
-	return false
 }
 
 // speaksOf says that a claim names a designator or rests on a fact of it.
@@ -172,7 +162,7 @@ func (cl *claim) speaksOf(ref string) bool {
 		return true
 	}
 	for _, y := range closure(cl.uses) {
-		if y.comp != nil && y.comp.ref == ref {
+		if y.comp != nil && y.comp.Ref == ref {
 			return true
 		}
 	}

@@ -69,7 +69,7 @@ func (c *compiler) designRecord() record.Design {
 	d := record.Design{Title: c.design.title, Revision: c.design.revision, Author: c.design.author, Date: c.design.date,
 		States: c.design.states, Commit: c.opt.Commit, Tool: c.opt.Tool, AsOf: c.opt.On, Notebooks: []record.FileDigest{}}
 	if y := c.design.ambient; y != nil {
-		d.Ambient = value(y.entry)
+		d.Ambient = y.entry.Trimmed()
 	}
 	for _, n := range c.book.Notebooks {
 		d.Notebooks = append(d.Notebooks, record.FileDigest{Path: n.Src.Path, SHA256: n.Src.SHA256})
@@ -85,7 +85,7 @@ func (c *compiler) files() []record.File {
 			out = append(out, record.File{Abs: n.Src.Abs, SHA256: n.Src.SHA256, Kind: record.FileNotebook})
 		}
 	}
-	for _, s := range c.sources.list {
+	for _, s := range c.sources.List {
 		if s.abs != "" && s.info.SHA256 != "" {
 			out = append(out, record.File{Abs: s.abs, SHA256: s.info.SHA256, Kind: record.FileDocument})
 		}
@@ -95,7 +95,7 @@ func (c *compiler) files() []record.File {
 
 func (c *compiler) valueRecords() []record.Value {
 	out := []record.Value{}
-	for _, y := range c.values.list {
+	for _, y := range c.values.List {
 		out = append(out, c.valueRecord(y, strings.TrimSpace(y.entry.RHS.S)))
 	}
 	return out
@@ -151,7 +151,7 @@ func (c *compiler) formulaSources(e *formula.Expr) string {
 
 func (c *compiler) sourceRecords() []record.Source {
 	out := []record.Source{}
-	for _, s := range c.sources.list {
+	for _, s := range c.sources.List {
 		r := record.Source{ID: s.id, Title: s.title, Issuer: s.issuer, Revision: s.revision, Date: s.date, File: s.file,
 			SHA256: s.info.SHA256, Recorded: s.digest,
 			OnFile: s.onFile, Changed: s.changed(), Pages: s.info.Pages, Cited: len(s.cites), Corrects: s.corrects,

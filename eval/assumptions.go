@@ -75,7 +75,7 @@ func (c *compiler) assumed(cl *claim) {
 					note("condition", y.name+" stated at "+strings.TrimSpace(d.cond.Text.S)+" is taken to hold for the whole range", r.entry)
 				}
 			}
-			if y.comp != nil && y.comp.virtual && len(r.entry.Conds) > 0 {
+			if y.comp != nil && y.comp.Virtual && len(r.entry.Conds) > 0 {
 				note("condition", y.name+" is taken at its own conditions: "+condsText(r.entry), r.entry)
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -142,12 +143,12 @@ func isCoinSize(code, size string) bool {
 
 // batteryHazardOf tells what a part's own `hazard:` says of its battery; both
 // where it names two that exclude each other.
-func (c *compiler) batteryHazardOf(p *part) (name string, both bool) {
-	for _, e := range p.block.Entries {
+func (c *compiler) batteryHazardOf(p *circuit.Part) (name string, both bool) {
+	for _, e := range p.Block.Entries {
 		if e.Label != notebook.Hazard {
 			continue
 		}
-		for _, h := range splitList(value(e)) {
+		for _, h := range splitList(e.Trimmed()) {
 			if h = hazardName(h); slices.Contains(batteryHazards, h) {
 				if name != "" && name != h {
 					both = true
@@ -165,7 +166,7 @@ func (c *compiler) batteryHazardOf(p *part) (name string, both bool) {
 // comes before it.
 func (c *compiler) excluded(h hazard, name string) bool {
 	id, ok := strings.CutPrefix(h.from, "part ")
-	if p, known := c.parts.get(id); ok && known && slices.Contains(batteryHazards, name) {
+	if p, known := c.Parts.Get(id); ok && known && slices.Contains(batteryHazards, name) {
 		own, _ := c.batteryHazardOf(p)
 		return own != name
 	}
@@ -175,19 +176,19 @@ func (c *compiler) excluded(h hazard, name string) bool {
 // inferCells finds batteries among the parts by their own hazard, else by their
 // kind and title, and among the rows of the circuit that place a plain cell.
 func (c *compiler) inferCells(add func(name, why string, at *record.Position, claim string)) {
-	c.batteries = map[*part]string{}
+	c.batteries = map[*circuit.Part]string{}
 	ask := func(t notebook.Text, what string) {
 		c.whole(notebook.Warn, "battery-kind", t, "whether "+what+" may be charged is not stated; it is taken for one "+
 			"that must not",
 			"say it by `kind:`, as in `kind: lithium-ion cell` or `kind: primary lithium cell`")
 	}
-	for _, p := range c.parts.list {
+	for _, p := range c.Parts.List {
 		own, both := c.batteryHazardOf(p)
-		text := p.title
-		if e := p.attrs["kind"]; e != nil && value(e) != "" {
-			text = value(e)
+		text := p.Title
+		if e := p.Attrs["kind"]; e != nil && e.Trimmed() != "" {
+			text = e.Trimmed()
 			if h, settled, _ := batteryOf(text); h == "" || !settled {
-				text += " " + p.title
+				text += " " + p.Title
 			}
 		}
 		hazard, settled, coin := batteryOf(text)
@@ -195,38 +196,38 @@ func (c *compiler) inferCells(add func(name, why string, at *record.Position, cl
 			hazard, settled = own, true
 		}
 		if both {
-			c.whole(notebook.Err, "hazard-excludes", p.attrs[notebook.Hazard].Value,
-				"two cautions that exclude each other are named for part "+p.id, "keep the one that holds for its cell")
+			c.whole(notebook.Err, "hazard-excludes", p.Attrs[notebook.Hazard].Value,
+				"two cautions that exclude each other are named for part "+p.ID, "keep the one that holds for its cell")
 		}
 		if hazard == "" {
 			continue
 		}
 		c.batteries[p] = hazard
-		at := position(p.block.Pos)
-		add(hazard, "part "+p.id+": "+p.title, at, "")
+		at := position(p.Block.Pos)
+		add(hazard, "part "+p.ID+": "+p.Title, at, "")
 		if coin {
-			add("coin or button cell", "part "+p.id+": "+p.title, at, "")
+			add("coin or button cell", "part "+p.ID+": "+p.Title, at, "")
 		}
 		if !settled {
-			ask(p.block.IDText, "the cell of part "+p.id)
+			ask(p.Block.IDText, "the cell of part "+p.ID)
 		}
 	}
-	for _, m := range c.comps.list {
-		if m.part != nil || m.kind != "cell" && m.kind != "battery" {
+	for _, m := range c.Comps.List {
+		if m.Part != nil || m.Kind != "cell" && m.Kind != "battery" {
 			continue
 		}
-		text := m.kind + " " + m.row.Value.S
-		for _, o := range m.row.Options {
+		text := m.Kind + " " + m.Row.Value.S
+		for _, o := range m.Row.Options {
 			text += " " + o.S
 		}
 		hazard, settled, coin := batteryOf(text)
-		at := position(m.entry.Text.Pos(0))
-		add(hazard, m.ref+" is a "+m.kind, at, "")
+		at := position(m.Entry.Text.Pos(0))
+		add(hazard, m.Ref+" is a "+m.Kind, at, "")
 		if coin {
-			add("coin or button cell", m.ref+" is a "+m.kind, at, "")
+			add("coin or button cell", m.Ref+" is a "+m.Kind, at, "")
 		}
 		if !settled {
-			ask(m.row.RefText, m.ref)
+			ask(m.Row.RefText, m.Ref)
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/network"
 )
@@ -20,9 +21,9 @@ type curveRow struct {
 
 // rows are those of a fact whose conditions cover the use of a part, those on
 // the quantity at which they are stated aside; those with a ~ are not looked at. q chooses among pins.
-func (b *boardNet) rows(m *component, q *pin, names []string, at ...string) []curveRow {
+func (b *boardNet) rows(m *circuit.Component, q *circuit.Pin, names []string, at ...string) []curveRow {
 	c := b.c
-	if m.part == nil {
+	if m.Part == nil {
 		return nil
 	}
 	y := b.factOf(m, q, names)
@@ -59,23 +60,23 @@ func (b *boardNet) rows(m *component, q *pin, names []string, at ...string) []cu
 }
 
 // factOf is the first fact of a part that goes by one of some names.
-func (b *boardNet) factOf(m *component, q *pin, names []string) *symbol {
+func (b *boardNet) factOf(m *circuit.Component, q *circuit.Pin, names []string) *symbol {
 	c, pin := b.c, ""
 	if q != nil {
-		pin = q.row.Name
+		pin = q.Row.Name
 	}
 	for _, want := range names {
 		if name, th, ok := strings.Cut(want, "("); ok {
 			want, pin = name, strings.TrimSuffix(th, ")")
 		}
-		for _, f := range m.part.factOrder {
-			if f.section != "spec" || !sameSymbol(f.name, want) {
+		for _, f := range m.Part.FactOrder {
+			if f.Section != "spec" || !circuit.SameSymbol(f.Name, want) {
 				continue
 			}
-			if def, err := m.part.choose("spec", f.name, pin); def == nil || err != nil {
+			if def, ok := m.Part.Choose("spec", f.Name, pin); def == nil || !ok {
 				continue
 			}
-			if y, err := c.fact(m, "spec", f.name, pin); y != nil && err == nil {
+			if y, err := c.fact(m, "spec", f.Name, pin); y != nil && err == nil {
 				c.lower(y)
 				if y.val.Class == formula.Number {
 					return y
@@ -110,7 +111,7 @@ func valueReg(v *formula.Value) bound.Reg {
 
 // curve reads the rows of a voltage that rises with a current: the one value
 // that holds at every current, or points in the order of their currents.
-func (b *boardNet) curve(m *component, q *pin, names []string, at ...string) (held bound.Reg, points []network.Point) {
+func (b *boardNet) curve(m *circuit.Component, q *circuit.Pin, names []string, at ...string) (held bound.Reg, points []network.Point) {
 	rows := b.rows(m, q, names, at...)
 	for _, r := range rows {
 		if !r.stated && r.min != 0 && r.max != 0 {
@@ -147,7 +148,7 @@ func (b *boardNet) curve(m *component, q *pin, names []string, at ...string) (he
 		x := network.Point{Min: r.min, Max: r.max, At: high, SureMin: r.min, SureMax: r.max}
 		switch {
 		case !r.stated:
-			b.assume(names[0] + " of " + m.ref + " holds at every current that it has")
+			b.assume(names[0] + " of " + m.Ref + " holds at every current that it has")
 			x.At = b.c.b.Const(anyCurrent)
 		case low == 0:
 		case high == 0:

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/network"
 	"guardband/eval/record"
@@ -59,10 +60,10 @@ func (c *compiler) answered(r bound.Reg) (put func(bound.Reg) bound.Reg, presume
 		for _, n := range q.nets {
 			i := b.about[b.island(n)]
 			for _, y := range i.rests {
-				q.y.deps = addTo(q.y.deps, y)
+				q.y.deps = circuit.AddTo(q.y.deps, y)
 			}
 			for _, a := range i.assumed {
-				presumed = addTo(presumed, a)
+				presumed = circuit.AddTo(presumed, a)
 			}
 		}
 	}
@@ -155,7 +156,7 @@ func (b *boardNet) scope(cl *claim, k *criterion, sure bool) network.Scope {
 		case only != nil:
 		case x.what == aSupply:
 			only = b.supplyStates(cl, x)
-		case x.what == aSwitch && sure && x.comp.sort() == "switch": // both occur; a jumper has one
+		case x.what == aSwitch && sure && x.comp.Sort() == "switch": // both occur; a jumper has one
 			only = []string{"open", "closed"}
 		case x.what == aSwitch:
 			only = []string{"either"}
@@ -163,7 +164,7 @@ func (b *boardNet) scope(cl *claim, k *criterion, sure bool) network.Scope {
 			only = []string{"free"}
 		case x.what == aPlug: // what is plugged in may as well do nothing
 			only = []string{"plugged"}
-		case x.what == anOutput && x.at.pin.row.Type == "bidirectional" && b.reads(x):
+		case x.what == anOutput && x.at.Pin.Row.Type == "bidirectional" && b.reads(x):
 			only = []string{"off"}
 		}
 		for _, name := range only {
@@ -248,15 +249,15 @@ func (b *boardNet) supplyStates(cl *claim, x *drive) []string {
 // reads says that a bidirectional pin is an input where it is placed: a divider
 // between known nets, or exactly one other output, sets the level of its net.
 func (b *boardNet) reads(x *drive) bool {
-	c, rails := b.c, map[*net]bool{}
-	for _, r := range c.resistorsAt(x.net) {
-		if b.given(r.other) {
-			rails[r.other] = true
+	c, rails := b.c, map[*circuit.Net]bool{}
+	for _, r := range c.ResistorsAt(x.net) {
+		if b.given(r.Other) {
+			rails[r.Other] = true
 		}
 	}
 	others := 0
-	for _, j := range x.net.pinsOf() {
-		if j.comp != x.at.comp && j.pin.drives() && j.pin.row.Type != "bidirectional" {
+	for _, j := range x.net.PinsOf() {
+		if j.Comp != x.at.Comp && j.Pin.Drives() && j.Pin.Row.Type != "bidirectional" {
 			others++
 		}
 	}

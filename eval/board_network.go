@@ -3,10 +3,10 @@ package eval
 import (
 	"fmt"
 	"math/big"
-	"slices"
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/network"
 	"guardband/eval/record"
@@ -38,7 +38,7 @@ import (
 // question is a quantity that the network answers.
 type question struct {
 	y    *symbol
-	nets []*net // whose island it is about
+	nets []*circuit.Net // whose island it is about
 	ask  func(b *boardNet) bound.Reg
 }
 
@@ -47,19 +47,19 @@ type boardNet struct {
 	c        *compiler
 	n        *network.Network
 	ground   network.Node
-	nodes    map[*net]network.Node
-	elements map[*component]*network.Element // between the ends of a part, from its first or its anode
-	ofPin    map[joint][]*network.Element    // all that a pin is
-	takes    map[joint][]*network.Element    // of that, what takes a current that is pushed into it
-	vague    map[joint][]*network.Element    // and what is there for a leakage that is not noted
-	clamps   []*network.Element              // of all pins
+	nodes    map[*circuit.Net]network.Node
+	elements map[*circuit.Component]*network.Element // between the ends of a part, from its first or its anode
+	ofPin    map[circuit.Joint][]*network.Element    // all that a pin is
+	takes    map[circuit.Joint][]*network.Element    // of that, what takes a current that is pushed into it
+	vague    map[circuit.Joint][]*network.Element    // and what is there for a leakage that is not noted
+	clamps   []*network.Element                      // of all pins
 	drives   []*drive
-	root     map[*net]*net            // islands: nets that hang together without passing a given one
-	about    map[*net]*island         // by first net
-	made     map[int]record.OpenPoint // inputs made here, and what would settle them; the zero point where an island tells
-	here     []*net                   // nets of the part that is being entered
-	plugged  []func()                 // what is entered once all connectors are
-	stated   map[*net]bool            // nets with a voltage in every state, once asked
+	root     map[*circuit.Net]*circuit.Net // islands: nets that hang together without passing a given one
+	about    map[*circuit.Net]*island      // by first net
+	made     map[int]record.OpenPoint      // inputs made here, and what would settle them; the zero point where an island tells
+	here     []*circuit.Net                // nets of the part that is being entered
+	plugged  []func()                      // what is entered once all connectors are
+	stated   map[*circuit.Net]bool         // nets with a voltage in every state, once asked
 }
 
 // island is what is known of nets that hang together.
@@ -78,11 +78,11 @@ const mostParts = 400
 type drive struct {
 	d    *network.Driver
 	what driveKind
-	at   joint            // of an output
-	comp *component       // of a switch, a connector
-	net  *net             // on which it stands
-	low  *network.Element // of an output, what pulls its pin low
-	high *network.Element // and high
+	at   circuit.Joint      // of an output
+	comp *circuit.Component // of a switch, a connector
+	net  *circuit.Net       // on which it stands
+	low  *network.Element   // of an output, what pulls its pin low
+	high *network.Element   // and high
 }
 
 type driveKind uint8
@@ -100,24 +100,24 @@ func (c *compiler) boardNetwork() *boardNet {
 		return c.network
 	}
 	b := &boardNet{
-		c: c, nodes: map[*net]network.Node{}, elements: map[*component]*network.Element{}, root: map[*net]*net{},
-		about: map[*net]*island{}, made: map[int]record.OpenPoint{}, stated: map[*net]bool{}, ofPin: map[joint][]*network.Element{},
-		takes: map[joint][]*network.Element{}, vague: map[joint][]*network.Element{},
+		c: c, nodes: map[*circuit.Net]network.Node{}, elements: map[*circuit.Component]*network.Element{}, root: map[*circuit.Net]*circuit.Net{},
+		about: map[*circuit.Net]*island{}, made: map[int]record.OpenPoint{}, stated: map[*circuit.Net]bool{}, ofPin: map[circuit.Joint][]*network.Element{},
+		takes: map[circuit.Joint][]*network.Element{}, vague: map[circuit.Joint][]*network.Element{},
 	}
 	c.network = b
 	b.n = network.New(c.b, b, network.Limits{})
 	b.n.Settle()
 	b.ground = b.n.Given("0 V", c.b.Const(zero))
-	for _, n := range c.nets.list {
+	for _, n := range c.Nets.List {
 		b.enterNet(n)
 	}
-	for _, n := range c.nets.list {
-		if y := c.netVoltage(n); y != nil && y.val.Type != volt {
-			b.alternating(n, n, map[*net]bool{})
+	for _, n := range c.Nets.List {
+		if y := c.netVoltage(n); y != nil && y.val.Type != circuit.Volt {
+			b.alternating(n, n, map[*circuit.Net]bool{})
 		}
 	}
-	for _, m := range c.comps.list {
-		if !m.notFitted() && !m.link {
+	for _, m := range c.Comps.List {
+		if !m.NotFitted() && !m.Link {
 			b.enter(m)
 			b.each(func(i *island) { i.parts++ })
 		}
@@ -130,18 +130,18 @@ func (c *compiler) boardNetwork() *boardNet {
 
 // alternating leaves unknown what an alternating voltage reaches, capacitors
 // included: the network is one at direct current.
-func (b *boardNet) alternating(n, from *net, seen map[*net]bool) {
+func (b *boardNet) alternating(n, from *circuit.Net, seen map[*circuit.Net]bool) {
 	if seen[n] || n != from && b.given(n) {
 		return
 	}
 	seen[n] = true
-	b.n.Anything(b.nodes[n], "the alternating voltage of "+from.name)
+	b.n.Anything(b.nodes[n], "the alternating voltage of "+from.Name)
 	i := b.about[b.island(n)]
 	i.fed = true
-	i.missing = addTo(i.missing, record.OpenPoint{Reason: "no fact", Text: "the voltage of " + from.name + " is not a direct one, and circuits are worked out at direct current alone",
+	i.missing = circuit.AddTo(i.missing, record.OpenPoint{Reason: "no fact", Text: "the voltage of " + from.Name + " is not a direct one, and circuits are worked out at direct current alone",
 		Settle: "state the quantity in the row of the part (`in use:`)"})
-	for _, j := range n.joined {
-		if o := j.comp.opposite(n); o != nil && !j.comp.notFitted() {
+	for _, j := range n.Joined {
+		if o := j.Comp.Opposite(n); o != nil && !j.Comp.NotFitted() {
 			b.alternating(o, from, seen)
 		}
 	}
@@ -152,7 +152,7 @@ func (b *boardNet) Input(i int) bound.Input { return b.c.inputs[i].set() }
 
 // New implements network.Leaves.
 func (b *boardNet) New(name, _ string, unit network.Unit, in bound.Input) bound.Reg {
-	typ := map[network.Unit]units.Type{network.Volt: volt, network.Ampere: {Dim: dimAmpere}, network.Ohm: {Dim: dimOhm},
+	typ := map[network.Unit]units.Type{network.Volt: circuit.Volt, network.Ampere: {Dim: circuit.DimAmpere}, network.Ohm: {Dim: circuit.DimOhm},
 		network.Watt: watt}[unit]
 	r := b.c.newInput(&input{name: name, typ: typ, in: in})
 	b.made[b.c.b.Vars(r)[0]] = record.OpenPoint{}
@@ -160,25 +160,25 @@ func (b *boardNet) New(name, _ string, unit network.Unit, in bound.Input) bound.
 }
 
 // enterNet enters a net: ground, one with a voltage, or one to be found.
-func (b *boardNet) enterNet(n *net) {
+func (b *boardNet) enterNet(n *circuit.Net) {
 	c := b.c
 	b.root[n], b.about[n] = n, &island{}
 	switch y := c.netVoltage(n); {
-	case isGround(n.name):
-		b.nodes[n] = b.n.Given(n.name, c.b.Const(zero))
+	case circuit.IsGround(n.Name):
+		b.nodes[n] = b.n.Given(n.Name, c.b.Const(zero))
 	case y == nil || y.rare().lacking != nil:
-		b.nodes[n] = b.n.Node(n.name)
-		if c.isRail(n) {
-			d := b.n.Driver(n.name, "on", "down")
+		b.nodes[n] = b.n.Node(n.Name)
+		if c.IsRail(n) {
+			d := b.n.Driver(n.Name, "on", "down")
 			d.Give("down", b.nodes[n], c.b.Const(zero))
 			b.drives = append(b.drives, &drive{d: d, what: aSupply, net: n})
 		}
-	case y.val.Type != volt:
-		b.nodes[n] = b.n.Node(n.name)
+	case y.val.Type != circuit.Volt:
+		b.nodes[n] = b.n.Node(n.Name)
 	default:
-		at := b.n.Node(n.name)
+		at := b.n.Node(n.Name)
 		b.nodes[n] = at
-		d := b.n.Driver(n.name, "on", "off", "down")
+		d := b.n.Driver(n.Name, "on", "off", "down")
 		d.Give("on", at, y.val.Reg)
 		d.Off("off", at)
 		d.Give("down", at, c.b.Const(zero))
@@ -187,18 +187,18 @@ func (b *boardNet) enterNet(n *net) {
 }
 
 // given says that a net has a voltage in every state.
-func (b *boardNet) given(n *net) bool {
+func (b *boardNet) given(n *circuit.Net) bool {
 	g, asked := b.stated[n]
 	if !asked {
 		y := b.c.netVoltage(n)
-		g = isGround(n.name) || y != nil && y.rare().lacking == nil
+		g = circuit.IsGround(n.Name) || y != nil && y.rare().lacking == nil
 		b.stated[n] = g
 	}
 	return g
 }
 
 // at is the node of a net; of none it is ground.
-func (b *boardNet) at(n *net) network.Node {
+func (b *boardNet) at(n *circuit.Net) network.Node {
 	if n == nil {
 		return b.ground
 	}
@@ -206,22 +206,22 @@ func (b *boardNet) at(n *net) network.Node {
 }
 
 // stranger is something on a net that nobody has modelled.
-func (b *boardNet) stranger(n *net, what string) {
+func (b *boardNet) stranger(n *circuit.Net, what string) {
 	if n != nil && !b.given(n) {
 		b.n.Anything(b.nodes[n], what)
 		b.about[b.island(n)].fed = true
 		i := b.about[b.island(n)]
-		i.missing = addTo(i.missing, unknownOn(what, n))
+		i.missing = circuit.AddTo(i.missing, unknownOn(what, n))
 	}
 }
 
-func unknownOn(what string, n *net) record.OpenPoint {
-	return record.OpenPoint{Reason: "no fact", Text: what + " is on " + n.name + ", and what it brings or takes is not known",
-		Settle: "give a value `" + n.name + " = ...`, or state the quantity in the row of the part (`in use:`)"}
+func unknownOn(what string, n *circuit.Net) record.OpenPoint {
+	return record.OpenPoint{Reason: "no fact", Text: what + " is on " + n.Name + ", and what it brings or takes is not known",
+		Settle: "give a value `" + n.Name + " = ...`, or state the quantity in the row of the part (`in use:`)"}
 }
 
 // island is the first net of those that hang together.
-func (b *boardNet) island(n *net) *net {
+func (b *boardNet) island(n *circuit.Net) *circuit.Net {
 	for b.root[n] != n {
 		b.root[n] = b.root[b.root[n]]
 		n = b.root[n]
@@ -230,14 +230,14 @@ func (b *boardNet) island(n *net) *net {
 }
 
 // join puts nets into one island: those that are not given.
-func (b *boardNet) join(nets ...*net) {
-	var first *net
+func (b *boardNet) join(nets ...*circuit.Net) {
+	var first *circuit.Net
 	fed := false
 	for _, n := range nets {
 		switch {
 		case n == nil:
 		case b.given(n):
-			fed = fed || !isGround(n.name)
+			fed = fed || !circuit.IsGround(n.Name)
 		case first == nil:
 			first = b.island(n)
 		default:
@@ -261,25 +261,25 @@ func (b *boardNet) join(nets ...*net) {
 
 // rest notes what the part that is being entered rests on.
 func (b *boardNet) rest(y *symbol) {
-	b.each(func(i *island) { i.rests = addTo(i.rests, y) })
+	b.each(func(i *island) { i.rests = circuit.AddTo(i.rests, y) })
 }
 
 // assume notes what is taken without a fact.
 func (b *boardNet) assume(text string) {
-	b.each(func(i *island) { i.assumed = addTo(i.assumed, text) })
+	b.each(func(i *island) { i.assumed = circuit.AddTo(i.assumed, text) })
 }
 
 // miss notes what nobody noted, and what would settle it.
 func (b *boardNet) miss(text, settle string) {
 	b.each(func(i *island) {
-		i.missing = addTo(i.missing, record.OpenPoint{Reason: "no fact", Text: text, Settle: settle})
+		i.missing = circuit.AddTo(i.missing, record.OpenPoint{Reason: "no fact", Text: text, Settle: settle})
 	})
 }
 
 // each visits the islands of the part that is being entered, while they are
 // small.
 func (b *boardNet) each(visit func(*island)) {
-	seen := map[*net]bool{}
+	seen := map[*circuit.Net]bool{}
 	for _, n := range b.here {
 		if n = b.island(n); !seen[n] && !b.given(n) && b.about[n].parts <= mostParts {
 			seen[n] = true
@@ -303,20 +303,13 @@ func (b *boardNet) refuses(qs []*question) (why string) {
 		for _, n := range q.nets {
 			switch i := b.about[b.island(n)]; {
 			case i.parts > mostParts:
-				return fmt.Sprintf("not followed: more than %d parts hang together at %s", mostParts, n.name)
+				return fmt.Sprintf("not followed: more than %d parts hang together at %s", mostParts, n.Name)
 			case !i.fed && !b.given(n):
-				return nothingFeeds + n.name
+				return nothingFeeds + n.Name
 			}
 		}
 	}
 	return ""
-}
-
-func addTo[T comparable](l []T, x T) []T {
-	if slices.Contains(l, x) {
-		return l
-	}
-	return append(l, x)
 }
 
 // between makes a number from low to high, either of which may be absent
@@ -335,7 +328,7 @@ func (b *boardNet) tells(r bound.Reg, p record.OpenPoint) { b.made[b.c.b.Vars(r)
 
 // networkSymbol is a quantity that the network tells. lacking is the reason
 // where it does not.
-func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lacking *record.OpenPoint, nets []*net,
+func (c *compiler) networkSymbol(name string, typ units.Type, m *circuit.Component, lacking *record.OpenPoint, nets []*circuit.Net,
 	ask func(*boardNet) bound.Reg) *symbol {
 	y := &symbol{name: name, derived: true, comp: m}
 	y.own().lacking = lacking
@@ -351,35 +344,37 @@ func (c *compiler) networkSymbol(name string, typ units.Type, m *component, lack
 }
 
 // netInFormula is the voltage of a net: as stated, else as the network tells it.
-func (c *compiler) netInFormula(n *net) *symbol {
+func (c *compiler) netInFormula(n *circuit.Net) *symbol {
 	y := c.netSymbol(n)
-	if y != nil && n.feed != nil && y.state == fresh {
+	if y != nil && n.Feed != nil && y.state == fresh {
 		c.lower(y) // which tells whether it lacks something
 	}
-	if y != nil && (n.feed == nil || y.rare().lacking == nil) {
+	if y != nil && (n.Feed == nil || y.rare().lacking == nil) {
 		return y
 	}
-	if n.found == nil {
-		n.found = c.networkSymbol(n.name, volt, nil, nil, []*net{n}, func(b *boardNet) bound.Reg { return b.n.Voltage(b.nodes[n]) })
+	found := c.foundOn[n]
+	if found == nil {
+		found = c.networkSymbol(n.Name, circuit.Volt, nil, nil, []*circuit.Net{n}, func(b *boardNet) bound.Reg { return b.n.Voltage(b.nodes[n]) })
 		if y != nil {
-			n.found.own().lacking = y.rare().lacking
+			found.own().lacking = y.rare().lacking
 		}
+		c.foundOn[n] = found
 	}
-	return n.found
+	return found
 }
 
 // useText names a quantity of a placed part in use: what its row states under
 // one of some names, else what the network tells.
-func (c *compiler) useText(m *component, name string, stated ...string) string {
-	if use := m.useNamed(append(stated, name)...); use != "" {
+func (c *compiler) useText(m *circuit.Component, name string, stated ...string) string {
+	if use := m.UseNamed(append(stated, name)...); use != "" {
 		name = use
 	}
-	return m.ref + ".use." + name
+	return m.Ref + ".use." + name
 }
 
 // networkUse is a quantity of a placed part that the network tells: voltage,
 // current or power of what joins its two ends. nil for other names.
-func (c *compiler) networkUse(m *component, name string) *symbol {
+func (c *compiler) networkUse(m *circuit.Component, name string) *symbol {
 	key := useKey{m, "network " + name}
 	if y, ok := c.uses[key]; ok {
 		return y
@@ -391,20 +386,20 @@ func (c *compiler) networkUse(m *component, name string) *symbol {
 
 // pinUse is the current of an output of a placed part as the network tells it,
 // U1.use.I_OL(P3): what it sinks while low, or gives while high.
-func (c *compiler) pinUse(m *component, name, pin string) *symbol {
-	if m.part == nil || !pinSymbols[name] && name != "I_INJ" {
+func (c *compiler) pinUse(m *circuit.Component, name, pin string) *symbol {
+	if m.Part == nil || !circuit.PinSymbols[name] && name != "I_INJ" {
 		return nil
 	}
-	pins := m.part.pinsNamed(pin)
-	if len(pins) != 1 || m.pinNets[pins[0]] == nil {
+	pins := m.Part.PinsNamed(pin)
+	if len(pins) != 1 || m.PinNets[pins[0]] == nil {
 		return nil
 	}
 	key := useKey{m, "network " + name + "(" + pin + ")"}
 	if y, ok := c.uses[key]; ok {
 		return y
 	}
-	at, n := joint{comp: m, pin: pins[0]}, m.pinNets[pins[0]]
-	y := c.networkSymbol(m.ref+".use."+name+"("+pin+")", units.Type{Dim: currentDim}, m, nil, []*net{n}, func(b *boardNet) bound.Reg {
+	at, n := circuit.Joint{Comp: m, Pin: pins[0]}, m.PinNets[pins[0]]
+	y := c.networkSymbol(m.Ref+".use."+name+"("+pin+")", units.Type{Dim: currentDim}, m, nil, []*circuit.Net{n}, func(b *boardNet) bound.Reg {
 		if name == "I_INJ" {
 			return b.injected(at, n)
 		}
@@ -425,7 +420,7 @@ func (c *compiler) pinUse(m *component, name, pin string) *symbol {
 
 // injected is the current that a pin takes through its clamps, of an output what
 // is pushed back into it while it is high. Out of the pin it counts as negative.
-func (b *boardNet) injected(at joint, n *net) bound.Reg {
+func (b *boardNet) injected(at circuit.Joint, n *circuit.Net) bound.Reg {
 	sum := b.c.b.Const(zero)
 	for _, e := range b.takes[at] {
 		op := bound.OpAdd
@@ -437,9 +432,9 @@ func (b *boardNet) injected(at joint, n *net) bound.Reg {
 	return sum
 }
 
-func (c *compiler) findNetworkUse(m *component, name string) *symbol {
-	from, to := m.networkEnds()
-	if from == nil || to == nil || m.notFitted() {
+func (c *compiler) findNetworkUse(m *circuit.Component, name string) *symbol {
+	from, to := m.NetworkEnds()
+	if from == nil || to == nil || m.NotFitted() {
 		return nil
 	}
 	across := func(b *boardNet) bound.Reg { return b.n.Between(b.nodes[from], b.nodes[to]) }
@@ -449,7 +444,7 @@ func (c *compiler) findNetworkUse(m *component, name string) *symbol {
 		}
 		return 0
 	}
-	typ, ask := volt, across
+	typ, ask := circuit.Volt, across
 	neg := func(f func(*boardNet) bound.Reg) func(*boardNet) bound.Reg {
 		return func(b *boardNet) bound.Reg {
 			if r := f(b); r != 0 {
@@ -458,7 +453,7 @@ func (c *compiler) findNetworkUse(m *component, name string) *symbol {
 			return 0
 		}
 	}
-	junction := m.isJunction()
+	junction := m.IsJunction()
 	switch {
 	case name == "V" || name == "V_F" && junction:
 	case name == "V_R" && junction:
@@ -477,41 +472,7 @@ func (c *compiler) findNetworkUse(m *component, name string) *symbol {
 	default:
 		return nil
 	}
-	return c.networkSymbol(m.ref+".use."+name, typ, m, nil, []*net{from, to}, ask)
-}
-
-// networkEnds are the nets that a part joins, of a junction anode and cathode.
-func (m *component) networkEnds() (from, to *net) {
-	if m.isJunction() {
-		if a, k := m.ledPins(); a != nil && k != nil {
-			return a, k
-		}
-	}
-	if a, b, ok := m.ends(); ok {
-		return a, b
-	}
-	if a, b := m.windingEnds(); a != nil && b != nil {
-		return a, b
-	}
-	return m.channelEnds()
-}
-
-// isJunction says that a part is a diode of some kind between two ends.
-func (m *component) isJunction() bool {
-	switch m.sort() {
-	case "diode", "LED", "Zener diode":
-		return true
-	}
-	if m.part == nil {
-		return false
-	}
-	return m.part.factNamed("spec", "CTR") != "" || m.isSuppressor()
-}
-
-// isSuppressor says that a part with notes is a suppressor of two ends.
-func (m *component) isSuppressor() bool {
-	_, _, ok := m.ends()
-	return ok && (m.part.factNamed("operating", "V_RWM") != "" || m.part.factNamed("absmax", "V_RWM") != "")
+	return c.networkSymbol(m.Ref+".use."+name, typ, m, nil, []*circuit.Net{from, to}, ask)
 }
 
 // negative is a constant below 0 turned round, as sheets count currents out of

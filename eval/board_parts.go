@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/network"
 	"guardband/eval/record"
 )
@@ -13,26 +14,26 @@ import (
 // nets: it may hold them anywhere.
 
 // enter makes the elements of one placed part.
-func (b *boardNet) enter(m *component) {
+func (b *boardNet) enter(m *circuit.Component) {
 	b.here = nil
-	seen := map[*net]bool{}
-	put := func(n *net) {
+	seen := map[*circuit.Net]bool{}
+	put := func(n *circuit.Net) {
 		if n != nil && !seen[n] {
 			seen[n] = true
 			b.here = append(b.here, n)
 		}
 	}
-	for _, n := range m.conns {
+	for _, n := range m.Conns {
 		put(n)
 	}
-	for _, n := range m.pinNets {
+	for _, n := range m.PinNets {
 		put(n)
 	}
-	if m.unnoted() {
+	if m.Unnoted() {
 		b.strangers(m) // whatever kind it is said to be: which pin is which is not known
 		return
 	}
-	switch kind := m.sort(); kind {
+	switch kind := m.Sort(); kind {
 	case "capacitor", "crystal", "resonator", "test point":
 	case "resistor", "thermistor", "ferrite bead", "fuse", "inductor", "link", "wire", "varistor":
 		b.resistive(m)
@@ -42,9 +43,9 @@ func (b *boardNet) enter(m *component) {
 		b.junction(m)
 	default:
 		switch {
-		case m.isConnector():
+		case m.IsConnector():
 			b.plug(m)
-		case m.part == nil || kind == "cell" || kind == "battery":
+		case m.Part == nil || kind == "cell" || kind == "battery":
 			b.strangers(m)
 		default:
 			b.active(m)
@@ -53,22 +54,22 @@ func (b *boardNet) enter(m *component) {
 }
 
 // strangers puts something unknown on every net of a part.
-func (b *boardNet) strangers(m *component) {
+func (b *boardNet) strangers(m *circuit.Component) {
 	for _, n := range b.here {
-		b.stranger(n, m.ref)
+		b.stranger(n, m.Ref)
 	}
 }
 
 // ohmsOf is the resistance of a part in the graph, 0 where it is not known.
-func (b *boardNet) ohmsOf(m *component) bound.Reg {
+func (b *boardNet) ohmsOf(m *circuit.Component) bound.Reg {
 	c := b.c
 	y := c.componentSymbol(m)
-	if !c.isOhm(y) || m.sort() == "ferrite bead" && m.part == nil { // what a bead is sold by is its impedance
-		name := m.resistanceName()
+	if !c.isOhm(y) || m.Sort() == "ferrite bead" && m.Part == nil { // what a bead is sold by is its impedance
+		name := m.ResistanceName()
 		switch {
 		case name == "":
 			return 0
-		case m.part != nil:
+		case m.Part != nil:
 			y, _ = c.fact(m, "spec", name, "")
 		default:
 			if y = c.kindFact(m, name); y == nil {
@@ -84,48 +85,48 @@ func (b *boardNet) ohmsOf(m *component) bound.Reg {
 }
 
 // resistive is a part that resists, or is anything from 0 Ω up.
-func (b *boardNet) resistive(m *component) {
-	x, y, ok := m.ends()
+func (b *boardNet) resistive(m *circuit.Component) {
+	x, y, ok := m.Ends()
 	if !ok {
 		b.strangers(m)
 		return
 	}
 	b.join(x, y)
 	r := bound.Reg(0)
-	if m.sort() != "varistor" {
+	if m.Sort() != "varistor" {
 		r = b.ohmsOf(m)
 	}
 	if r == 0 {
-		b.miss("the resistance of "+m.ref+" is not stated", "give its value in its row, or note `spec R_DC = ...`")
+		b.miss("the resistance of "+m.Ref+" is not stated", "give its value in its row, or note `spec R_DC = ...`")
 	}
-	b.elements[m] = b.n.Resistor(m.ref, b.at(x), b.at(y), r)
+	b.elements[m] = b.n.Resistor(m.Ref, b.at(x), b.at(y), r)
 	b.elements[m].Conducts = true
 }
 
 // contact is a switch or jumper: closed, open, or either.
-func (b *boardNet) contact(m *component) {
-	x, y, ok := m.ends()
+func (b *boardNet) contact(m *circuit.Component) {
+	x, y, ok := m.Ends()
 	switch {
 	case ok && len(b.here) <= 2:
-		if m.open() {
+		if m.Open() {
 			return
 		}
 		b.join(x, y)
 		r := b.ohmsOf(m)
-		if r == 0 && m.sort() == "jumper" {
+		if r == 0 && m.Sort() == "jumper" {
 			r = b.c.b.Const(zero)
 		}
-		if m.closed() {
-			b.elements[m] = b.n.Resistor(m.ref, b.at(x), b.at(y), r)
+		if m.Closed() {
+			b.elements[m] = b.n.Resistor(m.Ref, b.at(x), b.at(y), r)
 			return
 		}
-		b.miss("it is not stated whether "+m.ref+" is closed", "give its row the option `closed` or `open`")
-		d := b.n.Driver(m.ref, "open", "closed", "either")
+		b.miss("it is not stated whether "+m.Ref+" is closed", "give its row the option `closed` or `open`")
+		d := b.n.Driver(m.Ref, "open", "closed", "either")
 		d.Release("open")
-		d.In("closed", b.n.Resistor(m.ref+" closed", b.at(x), b.at(y), r))
-		b.elements[m] = d.In("either", b.n.Resistor(m.ref, b.at(x), b.at(y), 0))
+		d.In("closed", b.n.Resistor(m.Ref+" closed", b.at(x), b.at(y), r))
+		b.elements[m] = d.In("either", b.n.Resistor(m.Ref, b.at(x), b.at(y), 0))
 		b.drives = append(b.drives, &drive{d: d, what: aSwitch, comp: m})
-	case m.part == nil: // which of several contacts are joined is not said
+	case m.Part == nil: // which of several contacts are joined is not said
 		b.passive(m, b.here)
 	default:
 		b.strangers(m)
@@ -133,57 +134,57 @@ func (b *boardNet) contact(m *component) {
 }
 
 // passive joins nets by something of which only that is known.
-func (b *boardNet) passive(m *component, nets []*net) {
+func (b *boardNet) passive(m *circuit.Component, nets []*circuit.Net) {
 	b.join(nets...)
 	for i, x := range nets {
 		for _, y := range nets[:i] {
-			b.n.Resistor(m.ref, b.at(x), b.at(y), 0)
+			b.n.Resistor(m.Ref, b.at(x), b.at(y), 0)
 		}
 	}
 }
 
 // plug is a connector: nothing is plugged in, or something unknown is.
-func (b *boardNet) plug(m *component) {
+func (b *boardNet) plug(m *circuit.Component) {
 	for _, n := range b.here {
 		if b.given(n) {
 			continue
 		}
-		far := b.n.Node(n.name)
-		b.n.Anything(far, m.ref)
+		far := b.n.Node(n.Name)
+		b.n.Anything(far, m.Ref)
 		i := b.about[b.island(n)]
 		i.fed = true
-		i.missing = addTo(i.missing, record.OpenPoint{Reason: "no fact", Text: m.ref + " is on " + n.name + ", and what is plugged in there is not known",
-			Settle: "give a value `" + n.name + " = ...`, or state the quantity in the row of the part (`in use:`)"})
-		d := b.n.Driver(m.ref+" on "+n.name, "free", "plugged")
+		i.missing = circuit.AddTo(i.missing, record.OpenPoint{Reason: "no fact", Text: m.Ref + " is on " + n.Name + ", and what is plugged in there is not known",
+			Settle: "give a value `" + n.Name + " = ...`, or state the quantity in the row of the part (`in use:`)"})
+		d := b.n.Driver(m.Ref+" on "+n.Name, "free", "plugged")
 		d.Release("free")
-		d.In("plugged", b.n.Link(m.ref, far, b.nodes[n]))
+		d.In("plugged", b.n.Link(m.Ref, far, b.nodes[n]))
 		b.drives = append(b.drives, &drive{d: d, what: aPlug, comp: m, net: n})
 	}
 }
 
 // junction is a diode, an LED, a Zener diode or a suppressor.
-func (b *boardNet) junction(m *component) {
-	from, to := m.networkEnds()
+func (b *boardNet) junction(m *circuit.Component) {
+	from, to := m.NetworkEnds()
 	if from == nil || to == nil {
 		b.strangers(m)
 		return
 	}
 	b.join(from, to)
-	_, _, named := m.poles()
-	if !named || m.part != nil && m.part.factNamed("operating", "V_RWN") != "" {
-		b.miss("what "+m.ref+" conducts, and which way, is not noted", "place it as a part with its pins A and K and `spec V_F = ... at I_F = ...`")
-		b.elements[m] = b.n.Resistor(m.ref, b.at(from), b.at(to), 0)
+	_, _, named := m.Poles()
+	if !named || m.Part != nil && m.Part.FactNamed("operating", "V_RWN") != "" {
+		b.miss("what "+m.Ref+" conducts, and which way, is not noted", "place it as a part with its pins A and K and `spec V_F = ... at I_F = ...`")
+		b.elements[m] = b.n.Resistor(m.Ref, b.at(from), b.at(to), 0)
 		return
 	}
 	d := b.diode(m)
-	if m.breaksDown() && d.HeldBack == 0 && len(d.Breakdown) == 0 { // it may break down anywhere
-		b.elements[m] = b.n.Resistor(m.ref, b.at(from), b.at(to), 0)
+	if m.BreaksDown() && d.HeldBack == 0 && len(d.Breakdown) == 0 { // it may break down anywhere
+		b.elements[m] = b.n.Resistor(m.Ref, b.at(from), b.at(to), 0)
 		return
 	}
 	if d.Held == 0 && len(d.Forward) == 0 {
-		b.miss("the forward voltage of "+m.ref+" is not noted", "place it as a part with `spec V_F = ... at I_F = ...`")
+		b.miss("the forward voltage of "+m.Ref+" is not noted", "place it as a part with `spec V_F = ... at I_F = ...`")
 	}
-	b.elements[m] = b.n.Junction(m.ref, b.at(from), b.at(to), d)
+	b.elements[m] = b.n.Junction(m.Ref, b.at(from), b.at(to), d)
 	b.assume("the voltage of a junction rises with its current")
 	b.assume(settles)
 }
@@ -191,30 +192,25 @@ func (b *boardNet) junction(m *component) {
 // settles is what network.Settle takes.
 const settles = "a net that floats lies between those that what blocks leads to"
 
-// breaksDown says that a diode is made to be used in breakdown.
-func (m *component) breaksDown() bool {
-	return m.sort() == "Zener diode" || m.part != nil && m.isSuppressor()
-}
-
 // diode is what the note of a part states of its junction.
-func (b *boardNet) diode(m *component) network.Diode {
+func (b *boardNet) diode(m *circuit.Component) network.Diode {
 	d := network.Diode{}
-	if m.part == nil {
-		b.miss("the forward voltage of "+m.ref+" is not noted", "note it as a part with `spec V_F`")
+	if m.Part == nil {
+		b.miss("the forward voltage of "+m.Ref+" is not noted", "note it as a part with `spec V_F`")
 		return d
 	}
 	if d.Held, d.Forward = b.curve(m, nil, []string{"V_F"}, "I_F", "I"); d.Held != 0 {
-		b.assume("V_F of " + m.ref + " holds at every current that it has")
+		b.assume("V_F of " + m.Ref + " holds at every current that it has")
 	}
 	if d.Held == 0 && !slices.ContainsFunc(d.Forward, func(p network.Point) bool { return p.Min != 0 }) {
-		b.miss("no min of V_F is noted for "+m.ref, "note `spec V_F = min ...` of part "+m.part.id)
+		b.miss("no min of V_F is noted for "+m.Ref, "note `spec V_F = min ...` of part "+m.Part.ID)
 	}
-	if m.breaksDown() {
+	if m.BreaksDown() {
 		if d.HeldBack, d.Breakdown = b.curve(m, nil, []string{"V_Z", "V_BR"}, "I_Z", "I_ZT", "I_T", "I_BR"); d.HeldBack != 0 {
-			b.assume("V_Z of " + m.ref + " holds at every current that it has")
+			b.assume("V_Z of " + m.Ref + " holds at every current that it has")
 		}
 	} else {
-		b.assume("the reverse voltage of " + m.ref + " stays below its breakdown, which its own claim asks")
+		b.assume("the reverse voltage of " + m.Ref + " stays below its breakdown, which its own claim asks")
 	}
 	d.Leak, d.LeakUpTo = b.reverseLeak(m)
 	return d
@@ -222,13 +218,13 @@ func (b *boardNet) diode(m *component) network.Diode {
 
 // reverseLeak is the reverse current of a junction and the voltage up to which
 // it is stated, 0 where they are not noted.
-func (b *boardNet) reverseLeak(m *component) (leak, upTo bound.Reg) {
+func (b *boardNet) reverseLeak(m *circuit.Component) (leak, upTo bound.Reg) {
 	for _, r := range b.rows(m, nil, []string{"I_R", "I_RM", "I_DSS"}, "V_R", "V_RWM", "V_DS", "V_RM") {
 		if r.max == 0 {
 			continue
 		}
 		most, _ := b.magnitude(r.max)
-		leak = b.between("the reverse current of "+m.ref, 0, most, stateUse)
+		leak = b.between("the reverse current of "+m.Ref, 0, most, stateUse)
 		return leak, r.atHigh
 	}
 	return 0, 0

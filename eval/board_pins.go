@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/network"
 )
@@ -14,12 +15,12 @@ import (
 // each of them; a part that makes voltages of its own is a stranger instead.
 
 // pins makes the elements of a part's pins.
-func (b *boardNet) pins(m *component) {
-	x := &pinsOf{b: b, m: m, supplies: m.supplies(), grounds: m.grounds(), makes: m.makesVoltage()}
-	for _, q := range m.part.pins {
-		if n := m.pinNets[q]; n != nil {
-			b.here = []*net{n}
-			b.ofPin[joint{comp: m, pin: q}] = x.enters(func() { x.enter(q, n) })
+func (b *boardNet) pins(m *circuit.Component) {
+	x := &pinsOf{b: b, m: m, supplies: m.Supplies(), grounds: m.Grounds(), makes: m.MakesVoltage()}
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; n != nil {
+			b.here = []*circuit.Net{n}
+			b.ofPin[circuit.Joint{Comp: m, Pin: q}] = x.enters(func() { x.enter(q, n) })
 		}
 	}
 	x.load()
@@ -28,31 +29,31 @@ func (b *boardNet) pins(m *component) {
 // pinsOf is a part while its pins are entered.
 type pinsOf struct {
 	b                 *boardNet
-	m                 *component
-	supplies, grounds []*net
+	m                 *circuit.Component
+	supplies, grounds []*circuit.Net
 	makes             bool
 }
 
-func (x *pinsOf) enter(q *pin, n *net) {
-	b, name := x.b, x.m.ref+"."+q.row.Name
-	switch t := q.row.Type; {
+func (x *pinsOf) enter(q *circuit.Pin, n *circuit.Net) {
+	b, name := x.b, x.m.Ref+"."+q.Row.Name
+	switch t := q.Row.Type; {
 	case t == "not connected" || t == "do not connect" || t == "supply" || t == "ground" || t == "thermal pad":
 	case t == "supply output" && b.given(n):
-	case t == "supply output" && x.m.part.factNamed("spec", "R_ON", "R_DSon") != "":
+	case t == "supply output" && x.m.Part.FactNamed("spec", "R_ON", "R_DSon") != "":
 		x.rails(name, n, x.supplies, nil) // a load switch
 	case t == "supply output", t == "passive", t == "reserved":
 		b.stranger(n, name)
 	case x.idle(q, n, name):
-	case q.drives():
+	case q.Drives():
 		x.output(q, n, name)
-	case q.reads(), t == "analog input":
+	case q.Reads(), t == "analog input":
 		x.input(q, n, name, nil)
 	case t == "analog" && x.leak(q) != 0:
 		x.input(q, n, name, nil)
 	case x.makes || len(x.supplies) == 0:
 		b.stranger(n, name)
 	default: // analog, analog output: anywhere between its rails
-		b.miss("the voltage at "+name+" is not noted", "give a value `"+n.name+" = ...`")
+		b.miss("the voltage at "+name+" is not noted", "give a value `"+n.Name+" = ...`")
 		x.rails(name, n, x.supplies, nil)
 	}
 }
@@ -60,25 +61,25 @@ func (x *pinsOf) enter(q *pin, n *net) {
 // idle enters a pin that nothing but other pins, and perhaps a connector, is
 // joined to, of a part whose supply is to be found: it lies between its rails,
 // and what it takes from them counts with the supply current of the part.
-func (x *pinsOf) idle(q *pin, n *net, name string) bool {
+func (x *pinsOf) idle(q *circuit.Pin, n *circuit.Net, name string) bool {
 	b, own := x.b, x.own(q)
-	tied := isReturn(n) || slices.Contains(own, n)
+	tied := circuit.IsReturn(n) || slices.Contains(own, n)
 	if len(own) == 0 || x.fed(own) || x.makes || !tied && (b.given(n) || !pinsAlone(n)) {
 		return false
 	}
-	b.assume("the supply current noted of " + x.m.ref + " counts what its pins take")
+	b.assume("the supply current noted of " + x.m.Ref + " counts what its pins take")
 	if tied {
 		return true
 	}
 	for _, e := range x.enters(func() { x.rails(name, n, own, nil) }) {
 		e.OneWay = true
 	}
-	if slices.ContainsFunc(n.joined, func(j joint) bool { return j.comp.isConnector() }) {
+	if slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp.IsConnector() }) {
 		b.plugged = append(b.plugged, func() { // what is plugged in may feed the part
 			for _, d := range b.drives {
 				for _, s := range own {
 					if d.what == aPlug && d.net == n {
-						d.d.In("plugged", b.n.Resistor(name+" to "+s.name, b.at(n), b.at(s), 0))
+						d.d.In("plugged", b.n.Resistor(name+" to "+s.Name, b.at(n), b.at(s), 0))
 					}
 				}
 			}
@@ -89,8 +90,8 @@ func (x *pinsOf) idle(q *pin, n *net, name string) bool {
 
 // rails joins a net to supplies and grounds by something passive, in one state
 // of a driver or in all.
-func (x *pinsOf) rails(name string, n *net, supplies []*net, in func(*network.Element)) {
-	all := append(append([]*net(nil), supplies...), x.grounds...)
+func (x *pinsOf) rails(name string, n *circuit.Net, supplies []*circuit.Net, in func(*network.Element)) {
+	all := append(append([]*circuit.Net(nil), supplies...), x.grounds...)
 	if len(all) < 2 {
 		e := x.b.n.Load(name, x.b.at(n), x.b.ground, 0)
 		if in != nil {
@@ -103,7 +104,7 @@ func (x *pinsOf) rails(name string, n *net, supplies []*net, in func(*network.El
 			continue
 		}
 		x.b.join(n, s)
-		e := x.b.n.Resistor(name+" to "+s.name, x.b.at(n), x.b.at(s), 0)
+		e := x.b.n.Resistor(name+" to "+s.Name, x.b.at(n), x.b.at(s), 0)
 		if in != nil {
 			in(e)
 		}
@@ -111,15 +112,15 @@ func (x *pinsOf) rails(name string, n *net, supplies []*net, in func(*network.El
 }
 
 // own are the supplies that a pin may be fed from.
-func (x *pinsOf) own(q *pin) []*net {
-	if s := x.b.c.supplyOf(x.m, q); s != nil {
-		return []*net{s}
+func (x *pinsOf) own(q *circuit.Pin) []*circuit.Net {
+	if s := x.b.c.SupplyOf(x.m, q); s != nil {
+		return []*circuit.Net{s}
 	}
 	return x.supplies
 }
 
 // leak is the leakage of a pin either way, 0 where it is not noted.
-func (x *pinsOf) leak(q *pin) bound.Reg {
+func (x *pinsOf) leak(q *circuit.Pin) bound.Reg {
 	for _, r := range x.b.rows(x.m, q, []string{"I_LEAK", "I_LKG", "I_LI", "I_L", "I_OZ", "I_IN", "I_BIAS", "I_B"}, "~V_I", "~V_IN", "~V_PIN") {
 		most, size := x.b.magnitude(r.max)
 		if r.max == 0 {
@@ -130,7 +131,7 @@ func (x *pinsOf) leak(q *pin) bound.Reg {
 				most = v
 			}
 		}
-		return x.b.either("the leakage of "+x.m.ref+"."+q.row.Name, most)
+		return x.b.either("the leakage of "+x.m.Ref+"."+q.Row.Name, most)
 	}
 	return 0
 }
@@ -138,8 +139,8 @@ func (x *pinsOf) leak(q *pin) bound.Reg {
 // input is a pin that reads: its leakage and its clamps where the leakage is
 // noted, else anything its rails can do; put enters an element that is there
 // only while the pin lets go.
-func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) {
-	b, at := x.b, joint{comp: x.m, pin: q}
+func (x *pinsOf) input(q *circuit.Pin, n *circuit.Net, name string, put func(*network.Element)) {
+	b, at := x.b, circuit.Joint{Comp: x.m, Pin: q}
 	if slices.Contains(x.own(q), n) {
 		return // what it takes is in the supply current of its part
 	}
@@ -152,7 +153,7 @@ func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) 
 		return
 	}
 	if leak == 0 {
-		b.miss("the leakage of "+name+" is not noted", "note `spec I_LEAK = ...` of the pin in part "+x.m.part.id)
+		b.miss("the leakage of "+name+" is not noted", "note `spec I_LEAK = ...` of the pin in part "+x.m.Part.ID)
 		for _, e := range x.enters(func() { x.rails(name, n, x.own(q), put) }) {
 			e.Slight = true
 			b.vague[at] = append(b.vague[at], e)
@@ -170,8 +171,8 @@ func (x *pinsOf) input(q *pin, n *net, name string, put func(*network.Element)) 
 }
 
 // protect enters the clamps of a pin.
-func (x *pinsOf) protect(q *pin, n *net, name string) []*network.Element {
-	all, at := x.enters(func() { x.clamps(q, n, name) }), joint{comp: x.m, pin: q}
+func (x *pinsOf) protect(q *circuit.Pin, n *circuit.Net, name string) []*network.Element {
+	all, at := x.enters(func() { x.clamps(q, n, name) }), circuit.Joint{Comp: x.m, Pin: q}
 	x.b.takes[at] = append(x.b.takes[at], all...)
 	x.b.clamps = append(x.b.clamps, all...)
 	return all
@@ -186,18 +187,18 @@ func (x *pinsOf) enters(enter func()) []*network.Element {
 
 // pinsAlone says that nothing on a net passes a direct current but pins of
 // parts with a supply.
-func pinsAlone(n *net) bool {
-	return !slices.ContainsFunc(n.joined, func(j joint) bool {
-		quiet := j.comp.notFitted() || slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, j.comp.sort())
-		return !quiet && !j.comp.isConnector() && (j.comp.part == nil || !j.comp.part.hasSupply())
+func pinsAlone(n *circuit.Net) bool {
+	return !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+		quiet := j.Comp.NotFitted() || slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, j.Comp.Sort())
+		return !quiet && !j.Comp.IsConnector() && (j.Comp.Part == nil || !j.Comp.Part.HasSupply())
 	})
 }
 
 // clamps are the protection of a pin to its rails.
-func (x *pinsOf) clamps(q *pin, n *net, name string) {
+func (x *pinsOf) clamps(q *circuit.Pin, n *circuit.Net, name string) {
 	b := x.b
 	held, points := b.curve(x.m, q, []string{"V_CLAMP"}, "I_INJ", "I_CLAMP", "I")
-	clamp := func(name string, anode, cathode *net) {
+	clamp := func(name string, anode, cathode *circuit.Net) {
 		if anode == cathode {
 			return
 		}
@@ -208,50 +209,50 @@ func (x *pinsOf) clamps(q *pin, n *net, name string) {
 		}
 		b.n.Junction(name, b.at(anode), b.at(cathode), network.Diode{Held: held, Forward: points, NoLeak: true})
 	}
-	if !q.has("tolerant") {
+	if !q.Has("tolerant") {
 		for _, s := range x.own(q) {
-			clamp("the clamp of "+name+" to "+s.name, n, s)
+			clamp("the clamp of "+name+" to "+s.Name, n, s)
 		}
 	}
 	for _, g := range x.grounds {
-		clamp("the clamp of "+name+" to "+g.name, g, n)
+		clamp("the clamp of "+name+" to "+g.Name, g, n)
 	}
 }
 
 // pull is a pull inside a pin.
-func (x *pinsOf) pull(q *pin, n *net, name string, put func(*network.Element)) {
+func (x *pinsOf) pull(q *circuit.Pin, n *circuit.Net, name string, put func(*network.Element)) {
 	b := x.b
-	join := func(to []*net, symbols ...string) {
+	join := func(to []*circuit.Net, symbols ...string) {
 		r := bound.Reg(0)
 		if y := b.factOf(x.m, q, symbols); b.c.isOhm(y) && len(to) == 1 {
 			b.rest(y)
 			r = y.val.Reg
 		} else {
-			b.miss("the resistance of the pull inside "+name+" is not noted", "note `spec "+symbols[0]+" = ...` in part "+x.m.part.id)
+			b.miss("the resistance of the pull inside "+name+" is not noted", "note `spec "+symbols[0]+" = ...` in part "+x.m.Part.ID)
 		}
 		for _, s := range to {
 			if s == n {
 				continue
 			}
 			b.join(n, s)
-			if e := b.n.Resistor(name+" pull to "+s.name, b.at(n), b.at(s), r); put != nil && r == 0 {
+			if e := b.n.Resistor(name+" pull to "+s.Name, b.at(n), b.at(s), r); put != nil && r == 0 {
 				put(e)
 			}
 		}
 	}
-	if q.has("pull-up") {
+	if q.Has("pull-up") {
 		join(x.own(q), "R_PU", "R_PULL")
 	}
-	if q.has("pull-down") {
+	if q.Has("pull-down") {
 		join(x.grounds, "R_PD", "R_PULL")
 	}
-	if q.has("keeper") {
+	if q.Has("keeper") {
 		x.rails(name+" keeper", n, x.own(q), put)
 	}
 }
 
 // output is a pin that drives: low, high, or let go, as far as it can.
-func (x *pinsOf) output(q *pin, n *net, name string) {
+func (x *pinsOf) output(q *circuit.Pin, n *circuit.Net, name string) {
 	b, own := x.b, x.own(q)
 	if x.makes || len(own) == 0 || len(x.grounds) == 0 {
 		b.stranger(n, name)
@@ -262,18 +263,18 @@ func (x *pinsOf) output(q *pin, n *net, name string) {
 		return
 	}
 	var states []string
-	if !q.has("open source") {
+	if !q.Has("open source") {
 		states = append(states, "low")
 	}
-	if !q.onlyPullsLow() {
+	if !q.OnlyPullsLow() {
 		states = append(states, "high")
 	}
-	off := q.letsGo() || q.row.Type == "bidirectional"
+	off := q.LetsGo() || q.Row.Type == "bidirectional"
 	if off {
 		states = append(states, "off")
 	}
 	d := b.n.Driver(name, states...)
-	dr := &drive{d: d, what: anOutput, at: joint{comp: x.m, pin: q}, net: n}
+	dr := &drive{d: d, what: anOutput, at: circuit.Joint{Comp: x.m, Pin: q}, net: n}
 	b.drives = append(b.drives, dr)
 	g := x.grounds[0]
 	if slices.Contains(states, "low") {
@@ -289,7 +290,7 @@ func (x *pinsOf) output(q *pin, n *net, name string) {
 			}
 			rows := x.highRows(q, s)
 			if rows == nil {
-				b.miss("V_OH of "+name+" is not noted", "note `spec V_OH = ...` with the current it holds at in part "+x.m.part.id)
+				b.miss("V_OH of "+name+" is not noted", "note `spec V_OH = ...` with the current it holds at in part "+x.m.Part.ID)
 			}
 			dr.high = d.In("high", b.n.Pull(name+" high", b.at(s), b.at(n), rows))
 			if !off {
@@ -305,7 +306,7 @@ func (x *pinsOf) output(q *pin, n *net, name string) {
 }
 
 // fed says that supplies have a stated voltage.
-func (x *pinsOf) fed(supplies []*net) bool {
+func (x *pinsOf) fed(supplies []*circuit.Net) bool {
 	for _, s := range supplies {
 		if !x.b.given(s) {
 			return false
@@ -315,19 +316,19 @@ func (x *pinsOf) fed(supplies []*net) bool {
 }
 
 // lowRows are the points of V_OL.
-func (x *pinsOf) lowRows(q *pin) []network.Point {
+func (x *pinsOf) lowRows(q *circuit.Pin) []network.Point {
 	return upper(x.b.points(x.m, q, []string{"V_OL"}, "I_OL", "I"))
 }
 
 // highRows are the points of what an output drops from its supply.
-func (x *pinsOf) highRows(q *pin, supply *net) []network.Point {
+func (x *pinsOf) highRows(q *circuit.Pin, supply *circuit.Net) []network.Point {
 	y := x.b.c.netVoltage(supply)
 	g := x.grounds[0]
 	if y == nil || !x.b.given(supply) || !x.b.given(g) {
 		return nil
 	}
 	own := y.val.Reg // what a level is stated against
-	if z := x.b.c.netVoltage(g); !isGround(g.name) {
+	if z := x.b.c.netVoltage(g); !circuit.IsGround(g.Name) {
 		own = x.b.c.b.Binary(bound.OpSub, own, z.val.Reg)
 	}
 	var out []network.Point
@@ -344,7 +345,7 @@ func (x *pinsOf) highRows(q *pin, supply *net) []network.Point {
 }
 
 // points are those of a curve; a fact that names no current holds at none.
-func (b *boardNet) points(m *component, q *pin, names []string, at ...string) []network.Point {
+func (b *boardNet) points(m *circuit.Component, q *circuit.Pin, names []string, at ...string) []network.Point {
 	_, points := b.curve(m, q, names, at...)
 	return points
 }
@@ -362,30 +363,30 @@ func upper(points []network.Point) (out []network.Point) {
 // load is what the part draws from its supplies and gives back to its ground.
 func (x *pinsOf) load() {
 	b, to := x.b, b0(x.grounds)
-	makes := x.m.part.hasSupplyOutput()
+	makes := x.m.Part.HasSupplyOutput()
 	for _, s := range x.supplies {
 		if s == to {
 			continue
 		}
-		b.here = []*net{s, to}
+		b.here = []*circuit.Net{s, to}
 		if to == nil {
 			b.here = b.here[:1]
 		}
 		b.join(b.here...)
-		name := "the supply current of " + x.m.ref
+		name := "the supply current of " + x.m.Ref
 		if len(x.supplies) > 1 {
-			name += " at " + s.name
+			name += " at " + s.Name
 		}
 		if i := x.drawn(name, makes); i != 0 {
-			b.n.Load(x.m.ref+" at "+s.name, b.at(s), b.at(to), i).TakesOnly = true
+			b.n.Load(x.m.Ref+" at "+s.Name, b.at(s), b.at(to), i).TakesOnly = true
 			continue
 		}
-		b.miss(name+" is not noted", "note `spec I_DD = max ...` of part "+x.m.part.id)
-		b.n.Resistor(x.m.ref+" at "+s.name, b.at(s), b.at(to), 0)
+		b.miss(name+" is not noted", "note `spec I_DD = max ...` of part "+x.m.Part.ID)
+		b.n.Resistor(x.m.Ref+" at "+s.Name, b.at(s), b.at(to), 0)
 	}
 }
 
-func b0(l []*net) *net {
+func b0(l []*circuit.Net) *circuit.Net {
 	if len(l) == 0 {
 		return nil
 	}
@@ -417,10 +418,10 @@ func (x *pinsOf) share(name string) bound.Reg {
 func (x *pinsOf) passedOn(name string) bound.Reg {
 	b, m := x.b, x.m
 	own := b.rows(m, nil, []string{"I_GND", "I_Q"}, "~I_OUT", "~V_IN")
-	if m.part.factNamed("spec", "V_DROP", "V_DO") == "" || len(own) == 0 || own[0].max == 0 {
+	if m.Part.FactNamed("spec", "V_DROP", "V_DO") == "" || len(own) == 0 || own[0].max == 0 {
 		return 0
 	}
-	use := m.useNamed("I_OUT", "I_LOAD")
+	use := m.UseNamed("I_OUT", "I_LOAD")
 	if use == "" {
 		return 0
 	}
@@ -430,20 +431,4 @@ func (x *pinsOf) passedOn(name string) bound.Reg {
 	}
 	b.rest(y)
 	return b.c.b.Binary(bound.OpMul, x.share(name), b.c.b.Binary(bound.OpAdd, y.val.Reg, own[0].max))
-}
-
-// makesVoltage says that a part may drive a pin beyond its supplies: it stands
-// at a coil, or states a switching frequency.
-func (m *component) makesVoltage() bool {
-	if m.part.factNamed("spec", "f_SW", "f_OSC", "f_CP") != "" {
-		return true
-	}
-	for _, n := range m.pinNets {
-		for _, j := range n.joined {
-			if k := j.comp.sort(); k == "inductor" || k == "transformer" {
-				return true
-			}
-		}
-	}
-	return false
 }

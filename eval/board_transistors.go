@@ -4,80 +4,70 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/network"
 )
 
 // This file puts transistors and what they switch into the network.
 
 // active is a part with notes that is none of the plain kinds.
-func (b *boardNet) active(m *component) {
-	g, d, s := m.end("G", "GATE"), m.end("D", "DRAIN"), m.end("S", "SOURCE")
-	base, coll, em := m.end("B", "BASE"), m.end("C", "COLLECTOR"), m.end("E", "EMITTER")
-	one, two := m.coilEnds()
+func (b *boardNet) active(m *circuit.Component) {
+	g, d, s := m.End("G", "GATE"), m.End("D", "DRAIN"), m.End("S", "SOURCE")
+	base, coll, em := m.End("B", "BASE"), m.End("C", "COLLECTOR"), m.End("E", "EMITTER")
+	one, two := m.CoilEnds()
 	switch {
-	case g != nil && d != nil && s != nil && len(m.supplies()) == 0:
+	case g != nil && d != nil && s != nil && len(m.Supplies()) == 0:
 		b.fieldEffect(m, g, d, s)
-	case base != nil && coll != nil && em != nil && len(m.supplies()) == 0 && m.part.factNamed("spec", "CTR") == "":
+	case base != nil && coll != nil && em != nil && len(m.Supplies()) == 0 && m.Part.FactNamed("spec", "CTR") == "":
 		b.bipolar(m, base, coll, em)
 	case one != nil && two != nil:
 		b.coil(m, one, two)
-	case m.isSuppressor(), m.part.factNamed("spec", "CTR") != "":
+	case m.IsSuppressor(), m.Part.FactNamed("spec", "CTR") != "":
 		b.junction(m)
-		from, to := m.networkEnds()
-		var others []*net
+		from, to := m.NetworkEnds()
+		var others []*circuit.Net
 		for _, n := range b.here {
 			if n != from && n != to {
 				others = append(others, n)
 			}
 		}
-		if len(m.supplies()) == 0 { // a transistor that light opens
+		if len(m.Supplies()) == 0 { // a transistor that light opens
 			b.passive(m, others)
 			return
 		}
 		for _, n := range others {
-			b.stranger(n, m.ref)
+			b.stranger(n, m.Ref)
 		}
-	case len(m.supplies()) == 0 && strings.Contains(m.part.title, "resistive"):
+	case len(m.Supplies()) == 0 && strings.Contains(m.Part.Title, "resistive"):
 		b.passive(m, b.here)
 	default:
 		b.pins(m)
 	}
 }
 
-// coilEnds are the nets of the coil of a part that notes its resistance.
-func (m *component) coilEnds() (one, two *net) {
-	if m.part.factNamed("spec", "R_COIL", "R_C") == "" {
-		return nil, nil
-	}
-	if a, b, ok := m.ends(); ok {
-		return a, b
-	}
-	return m.end("C1", "A1", "COIL1", "A", "+", "L1"), m.end("C2", "A2", "COIL2", "B", "-", "L2")
-}
-
 // coil is a relay or valve; its contacts are strangers.
-func (b *boardNet) coil(m *component, one, two *net) {
+func (b *boardNet) coil(m *circuit.Component, one, two *circuit.Net) {
 	b.join(one, two)
 	r := bound.Reg(0)
 	if y := b.factOf(m, nil, []string{"R_COIL", "R_C"}); b.c.isOhm(y) {
 		b.rest(y)
 		r = y.val.Reg
 	}
-	b.elements[m] = b.n.Resistor(m.ref, b.at(one), b.at(two), r)
+	b.elements[m] = b.n.Resistor(m.Ref, b.at(one), b.at(two), r)
 	for _, n := range b.here {
 		if n != one && n != two {
-			b.stranger(n, m.ref)
+			b.stranger(n, m.Ref)
 		}
 	}
 }
 
 // fieldEffect is a field-effect transistor with its body diode.
-func (b *boardNet) fieldEffect(m *component, g, d, s *net) {
+func (b *boardNet) fieldEffect(m *circuit.Component, g, d, s *circuit.Net) {
 	b.join(g, d, s)
-	down, known := m.channel()
+	down, known := m.Channel()
 	if !known {
-		b.elements[m] = b.n.Resistor(m.ref, b.at(d), b.at(s), 0)
-		b.stranger(g, m.ref+".G")
+		b.elements[m] = b.n.Resistor(m.Ref, b.at(d), b.at(s), 0)
+		b.stranger(g, m.Ref+".G")
 		return
 	}
 	gate, source, anode, cathode := g, s, s, d
@@ -90,7 +80,7 @@ func (b *boardNet) fieldEffect(m *component, g, d, s *net) {
 			leak, _ = b.magnitude(r.max)
 		}
 	}
-	e := b.n.Channel(m.ref, b.at(d), b.at(s), b.at(gate), b.at(source), b.threshold(m), b.turns(m), leak)
+	e := b.n.Channel(m.Ref, b.at(d), b.at(s), b.at(gate), b.at(source), b.threshold(m), b.turns(m), leak)
 	b.elements[m] = e
 	if at, i := b.turnsOn(m); at != 0 {
 		sign := 1
@@ -111,52 +101,19 @@ func (b *boardNet) fieldEffect(m *component, g, d, s *net) {
 	if len(body.Forward) > 1 {
 		body.Forward = body.Forward[:1]
 	}
-	b.n.Junction(m.ref+" body diode", b.at(anode), b.at(cathode), body)
+	b.n.Junction(m.Ref+" body diode", b.at(anode), b.at(cathode), body)
 	b.assume(settles)
-	b.assume("the reverse voltage of the body diode of " + m.ref + " stays below its breakdown")
+	b.assume("the reverse voltage of the body diode of " + m.Ref + " stays below its breakdown")
 	if gates := b.gateLeak(m); gates != 0 {
-		b.n.Load(m.ref+" gate", b.at(g), b.at(s), gates)
+		b.n.Load(m.Ref+" gate", b.at(g), b.at(s), gates)
 	} else {
-		b.assume("the gate of " + m.ref + " takes no current")
+		b.assume("the gate of " + m.Ref + " takes no current")
 	}
-}
-
-// channel says whether a field-effect transistor is a p-channel one, by its
-// title or by the sign of the gate voltages in its note.
-func (m *component) channel() (down, known bool) {
-	switch {
-	case m.says("p-channel", "pmos", "p-mos", "p channel"):
-		return true, true
-	case m.says("n-channel", "nmos", "n-mos", "n channel"):
-		return false, true
-	}
-	for _, f := range m.part.factOrder {
-		if isOnResistance(f.name) {
-			for _, e := range f.rows {
-				for _, k := range e.Conds {
-					if a := readAsked(k.Value.S); k.Name == "V_GS" && a.nominal != "" {
-						return a.nom < 0, true
-					}
-				}
-			}
-		}
-	}
-	for _, k := range [][]string{{"absmax", "V_DS", "V_DSS"}, {"spec", "V_GSth", "V_GS_th", "V_TH"}} {
-		for _, e := range m.part.rowsOf(k[0], m.part.factNamed(k[0], k[1:]...)) {
-			switch a := readAsked(e.RHS.S); {
-			case a.high != "" && a.hi > 0 && (a.low == "" || a.lo >= 0):
-				return false, true
-			case a.low != "" && a.lo < 0 && (a.high == "" || a.hi <= 0):
-				return true, true
-			}
-		}
-	}
-	return false, false
 }
 
 // threshold is the least gate voltage at which a channel may conduct, as a
 // magnitude; 0 where it is not noted.
-func (b *boardNet) threshold(m *component) bound.Reg {
+func (b *boardNet) threshold(m *circuit.Component) bound.Reg {
 	for _, r := range b.rows(m, nil, []string{"V_GS(th)", "V_GSth", "V_GS_th", "V_TH"}, "~I_D", "~V_DS") {
 		low, high := b.signed(r.min), b.signed(r.max)
 		switch {
@@ -172,7 +129,7 @@ func (b *boardNet) threshold(m *component) bound.Reg {
 
 // turnsOn is the greatest threshold of a gate, as a magnitude, and the current
 // at which it is stated; 0 where they are not noted.
-func (b *boardNet) turnsOn(m *component) (at, current bound.Reg) {
+func (b *boardNet) turnsOn(m *circuit.Component) (at, current bound.Reg) {
 	for _, r := range b.rows(m, nil, []string{"V_GS(th)", "V_GSth", "V_GS_th", "V_TH"}, "I_D", "~V_DS") {
 		most := r.max
 		if high := b.signed(r.max); high == nil || high.Sign() < 0 {
@@ -188,10 +145,10 @@ func (b *boardNet) turnsOn(m *component) (at, current bound.Reg) {
 }
 
 // gateLeak is the current of a gate either way, 0 where it is not noted.
-func (b *boardNet) gateLeak(m *component) bound.Reg {
+func (b *boardNet) gateLeak(m *circuit.Component) bound.Reg {
 	for _, r := range b.rows(m, nil, []string{"I_GSS", "I_GSSF"}, "~V_GS") {
 		if most, _ := b.magnitude(r.max); r.max != 0 {
-			return b.either("the gate current of "+m.ref, most)
+			return b.either("the gate current of "+m.Ref, most)
 		}
 	}
 	return 0
@@ -199,7 +156,7 @@ func (b *boardNet) gateLeak(m *component) bound.Reg {
 
 // turns are the rows of the resistance of a channel, in the order of the gate
 // voltage at which they are stated.
-func (b *boardNet) turns(m *component) []network.Turn {
+func (b *boardNet) turns(m *circuit.Component) []network.Turn {
 	var out []network.Turn
 	for _, r := range b.rows(m, nil, []string{"R_DSon", "R_DS_on", "R_DSON", "R_ON"}, "V_GS", "~I_D") {
 		at := r.atLow
@@ -214,7 +171,7 @@ func (b *boardNet) turns(m *component) []network.Turn {
 		for k < len(out) && b.size(out[k].At).Cmp(v) < 0 {
 			k++
 		}
-		b.assume("R_DSon of " + m.ref + " holds at every drain current that it has")
+		b.assume("R_DSon of " + m.Ref + " holds at every drain current that it has")
 		out = append(out[:k:k], append([]network.Turn{{At: at, Min: r.min, Max: r.max}}, out[k:]...)...)
 	}
 	return out
@@ -222,25 +179,25 @@ func (b *boardNet) turns(m *component) []network.Turn {
 
 // bipolar is a bipolar transistor: two junctions at its base and something
 // passive between collector and emitter.
-func (b *boardNet) bipolar(m *component, base, coll, em *net) {
+func (b *boardNet) bipolar(m *circuit.Component, base, coll, em *circuit.Net) {
 	b.join(base, coll, em)
-	up := !m.says("pnp")
+	up := !m.Says("pnp")
 	_, points := b.curve(m, nil, []string{"V_BE", "V_BEon", "V_BE_on", "V_BEsat", "V_BE_sat"}, "I_B", "~I_C", "~V_CE")
 	threshold := bound.Reg(0)
 	if len(points) > 0 {
 		threshold = points[0].Min
 	}
-	order := func(p, q *net) (network.Node, network.Node) {
+	order := func(p, q *circuit.Net) (network.Node, network.Node) {
 		if !up {
 			p, q = q, p
 		}
 		return b.at(p), b.at(q)
 	}
 	p, q := order(base, em)
-	in := b.n.Junction(m.ref+" base", p, q, network.Diode{Forward: points, NoLeak: true})
+	in := b.n.Junction(m.Ref+" base", p, q, network.Diode{Forward: points, NoLeak: true})
 	x, y := order(base, coll)
-	b.n.Junction(m.ref+" base to collector", x, y, network.Diode{NoLeak: true})
+	b.n.Junction(m.Ref+" base to collector", x, y, network.Diode{NoLeak: true})
 	x, y = order(coll, em)
-	b.elements[m] = b.n.Bipolar(m.ref, x, y, in, p, q, threshold, 0, network.Point{})
-	b.assume("the junctions of " + m.ref + " take no reverse current and stay below their breakdown")
+	b.elements[m] = b.n.Bipolar(m.Ref, x, y, in, p, q, threshold, 0, network.Point{})
+	b.assume("the junctions of " + m.Ref + " take no reverse current and stay below their breakdown")
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -128,7 +129,7 @@ func isIPCName(rest string) bool {
 // not known.
 func sameBody(cell, noted string, pads int) record.Verdict {
 	plain := cell[strings.LastIndexByte(cell, ':')+1:]
-	if samePackage(cell, noted) || samePackage(plain, noted) {
+	if circuit.SamePackage(cell, noted) || circuit.SamePackage(plain, noted) {
 		if otherSize(cell, noted) {
 			return record.Open
 		}

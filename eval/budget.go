@@ -28,7 +28,7 @@ func (c *compiler) readBudget(b *notebook.Block) {
 		case e.Load != nil:
 			x.loads = append(x.loads, &load{row: e.Load, entry: e})
 		case e.Label == "supply":
-			x.out.Supply = value(e)
+			x.out.Supply = e.Trimmed()
 		case e.Label == "usable":
 			x.usable = e
 		case e.Label == "self-discharge":

@@ -26,8 +26,8 @@ func (c *compiler) unstated(b *budget, s *scope, name, text, settle string, typ 
 
 // unfitted says that a row speaks of a part that is left off the board.
 func (c *compiler) unfitted(l *load) bool {
-	m, ok := c.comps.get(l.row.Ref)
-	return ok && m.notFitted()
+	m, ok := c.Comps.Get(l.row.Ref)
+	return ok && m.NotFitted()
 }
 
 // unbudgeted are the parts that a net powers and of which its budget has no
@@ -38,16 +38,16 @@ func (c *compiler) unbudgeted(b *budget) []string {
 		rows[l.row.Ref] = true
 	}
 	var out []string
-	for _, n := range c.nets.list {
+	for _, n := range c.Nets.List {
 		head := n
-		for !head.goesBy(b.block.ID) && head.feed != nil && c.budgetOf(head) == nil {
-			head = head.feed.from
+		for !head.GoesBy(b.block.ID) && head.Feed != nil && c.budgetOf(head) == nil {
+			head = head.Feed.From
 		}
-		if !head.goesBy(b.block.ID) {
+		if !head.GoesBy(b.block.ID) {
 			continue
 		}
-		for _, j := range n.joined {
-			if ref := j.comp.ref; (j.comp.unnoted() || j.pin != nil && j.pin.row.Type == "supply") && !rows[ref] && !slices.Contains(out, ref) {
+		for _, j := range n.Joined {
+			if ref := j.Comp.Ref; (j.Comp.Unnoted() || j.Pin != nil && j.Pin.Row.Type == "supply") && !rows[ref] && !slices.Contains(out, ref) {
 				out = append(out, ref)
 			}
 		}
@@ -108,11 +108,11 @@ func (c *compiler) dutySums(b *budget, rows map[string][]*load, refs []string) {
 // noted ground current, unstated where it has a ground pin and none is noted,
 // nothing where it has no ground pin.
 func (c *compiler) ownCurrent(b *budget, l *load, s *scope) bound.Reg {
-	m, ok := c.comps.get(l.row.Ref)
-	if !ok || m.part == nil {
+	m, ok := c.Comps.Get(l.row.Ref)
+	if !ok || m.Part == nil {
 		return 0
 	}
-	if n := m.part.factNamed("spec", "f_SW"); n != "" {
+	if n := m.Part.FactNamed("spec", "f_SW"); n != "" {
 		return c.unstated(b, s, l.row.Ref, l.row.Ref+" is a converter (it notes "+n+"), which does not take from "+b.block.ID+" what "+l.row.From+" draws", "state the current of its row, e.g. a value worked out from its efficiency", l.value.Type)
 	}
 	for _, n := range []string{"I_GND", "I_Q"} {
@@ -125,8 +125,8 @@ func (c *compiler) ownCurrent(b *budget, l *load, s *scope) bound.Reg {
 			return y.val.Reg
 		}
 	}
-	if len(m.netsOf("ground")) == 0 {
+	if len(m.NetsOf("ground")) == 0 {
 		return 0
 	}
-	return c.unstated(b, s, l.row.Ref+".own", "the current of "+l.row.Ref+" itself is not noted", "note `spec I_GND = max ...` in part "+m.part.id, l.value.Type)
+	return c.unstated(b, s, l.row.Ref+".own", "the current of "+l.row.Ref+" itself is not noted", "note `spec I_GND = max ...` in part "+m.Part.ID, l.value.Type)
 }

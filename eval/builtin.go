@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -86,11 +87,11 @@ func (c *compiler) unusedSkips() {
 // restsUnplaced says that a skip stands in the note of a part that this board
 // does not place: a note is shared by several boards.
 func (c *compiler) restsUnplaced(s *skip) bool {
-	for _, p := range c.parts.list {
-		if len(p.placed) > 0 {
+	for _, p := range c.Parts.List {
+		if len(p.Placed) > 0 {
 			continue
 		}
-		for _, e := range p.block.Entries {
+		for _, e := range p.Block.Entries {
 			if e == s.entry {
 				return true
 			}
@@ -101,4 +102,4 @@ func (c *compiler) restsUnplaced(s *skip) bool {
 
 // metBy names what meets a need of an application circuit, "" where nothing
 // does or nothing is placed.
-func (c *compiler) metBy(p *part, e *notebook.Entry) string { return c.met[e] }
+func (c *compiler) metBy(p *circuit.Part, e *notebook.Entry) string { return c.met[e] }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -128,21 +129,21 @@ func TestMatchMakesRoom(t *testing.T) {
 }
 
 func TestReadAsked(t *testing.T) {
-	for text, want := range map[string]asked{
-		"min 1 µF":          {low: "1 µF", lo: 1e-6},
-		"1.0 µF to 22 µF":   {low: "1.0 µF", high: "22 µF", lo: 1e-6, hi: 22e-6},
-		"1 to 22 µF":        {low: "1 µF", high: "22 µF", lo: 1e-6, hi: 22e-6},
-		"22 nF":             {nominal: "22 nF", nom: 22e-9},
-		"2.00 kΩ ± 1 %":     {low: "1.98 kΩ", high: "2.02 kΩ", lo: 1980, hi: 2020},
-		"0 Ω to 0.3 Ω":      {low: "0 Ω", high: "0.3 Ω", hi: 0.3},
-		"max 0.5 Ω":         {high: "0.5 Ω", hi: 0.5},
+	for text, want := range map[string]circuit.Asked{
+		"min 1 µF":          {Low: "1 µF", Lo: 1e-6},
+		"1.0 µF to 22 µF":   {Low: "1.0 µF", High: "22 µF", Lo: 1e-6, Hi: 22e-6},
+		"1 to 22 µF":        {Low: "1 µF", High: "22 µF", Lo: 1e-6, Hi: 22e-6},
+		"22 nF":             {Nominal: "22 nF", Nom: 22e-9},
+		"2.00 kΩ ± 1 %":     {Low: "1.98 kΩ", High: "2.02 kΩ", Lo: 1980, Hi: 2020},
+		"0 Ω to 0.3 Ω":      {Low: "0 Ω", High: "0.3 Ω", Hi: 0.3},
+		"max 0.5 Ω":         {High: "0.5 Ω", Hi: 0.5},
 		"X7R":               {},
 		"":                  {},
-		"min 1 µF, max 2 V": {low: "1 µF", high: "2 V", lo: 1e-6, hi: 2},
+		"min 1 µF, max 2 V": {Low: "1 µF", High: "2 V", Lo: 1e-6, Hi: 2},
 	} {
-		got := readAsked(text)
-		require.Equal(t, [3]string{want.low, want.high, want.nominal}, [3]string{got.low, got.high, got.nominal}, text)
-		for _, p := range [][2]float64{{want.lo, got.lo}, {want.hi, got.hi}, {want.nom, got.nom}} {
+		got := circuit.ReadAsked(text)
+		require.Equal(t, [3]string{want.Low, want.High, want.Nominal}, [3]string{got.Low, got.High, got.Nominal}, text)
+		for _, p := range [][2]float64{{want.Lo, got.Lo}, {want.Hi, got.Hi}, {want.Nom, got.Nom}} {
 			require.LessOrEqual(t, math.Abs(p[0]-p[1]), 1e-12*math.Abs(p[0]), text)
 		}
 	}

@@ -31,7 +31,7 @@ func Calculate(ctx context.Context, book *notebook.Book, opt Options, text strin
 	opt.Typeset, opt.Detail = true, 1
 	c := compile(ctx, book, opt)
 	r := c.record()
-	y, ok := c.values.get(calculated)
+	y, ok := c.values.Get(calculated)
 	if !ok || y.val.Class != formula.Number {
 		return nil, r
 	}

@@ -1,5 +1,7 @@
 package eval
 
+import "guardband/eval/circuit"
+
 // absoluteMaximum asks that whatever the notes state of a part's use lies
 // inside its absolute maximum ratings.
 var absoluteMaximum = &builtin{
@@ -15,13 +17,13 @@ var absoluteMaximum = &builtin{
 // notes state: the voltage of a pin's net, the ambient temperature, a
 // condition of use.
 func (c *compiler) limitsOfUse(b *builtin, section, says string) {
-	for _, m := range c.placedParts() {
+	for _, m := range c.PlacedParts() {
 		done := map[string]bool{}
-		for _, f := range m.part.factOrder {
-			if f.section != section || seenBefore(done, f.name, selectorKey(f)) {
+		for _, f := range m.Part.FactOrder {
+			if f.Section != section || seenBefore(done, f.Name, selectorKey(f)) {
 				continue
 			}
-			if len(f.selectors) > 0 {
+			if len(f.Selectors) > 0 {
 				c.limitOfPins(b, m, f, says)
 				continue
 			}
@@ -30,73 +32,73 @@ func (c *compiler) limitsOfUse(b *builtin, section, says string) {
 	}
 }
 
-func selectorKey(f *factDef) string {
+func selectorKey(f *circuit.Fact) string {
 	s := ""
-	for _, x := range f.selectors {
+	for _, x := range f.Selectors {
 		s += x + ","
 	}
 	return s
 }
 
 // limitOfUse judges a limit of the part as a whole.
-func (c *compiler) limitOfUse(b *builtin, m *component, f *factDef, says string, done map[string]bool) {
+func (c *compiler) limitOfUse(b *builtin, m *circuit.Component, f *circuit.Fact, says string, done map[string]bool) {
 	pins := 0
-	for _, q := range m.part.pins {
-		if name, ok := m.limitFor(f.section, q); !ok || name != f.name {
+	for _, q := range m.Part.Pins {
+		if name, ok := m.LimitFor(f.Section, q); !ok || name != f.Name {
 			continue
 		}
 		pins++
-		n := m.pinNets[q]
-		supply, conditions := q.row.Type == "supply", b.name == "conditions"
-		brought := conditions && isExposed(q) && !q.drives() && n != nil && c.fedFrom(n)
-		if n == nil || !c.voltageKnown(n) && !(supply && c.voltageTold(n)) && !brought ||
-			conditions && supply || seenBefore(done, f.name, "net", n.name) {
+		n := m.PinNets[q]
+		supply, conditions := q.Row.Type == "supply", b.name == "conditions"
+		brought := conditions && isExposed(q) && !q.Drives() && n != nil && c.fedFrom(n)
+		if n == nil || !c.VoltageKnown(n) && !(supply && c.voltageTold(n)) && !brought ||
+			conditions && supply || seenBefore(done, f.Name, "net", n.Name) {
 			continue
 		}
-		cl := c.builtClaim(b, subjects(m)[q], "The voltage at "+q.row.Name+" of "+m.label()+" "+says+".", f.rows[0])
-		if c.voltageKnown(n) || supply {
-			c.askPin(cl, n, m, f.section, f.name, q.row.Name)
+		cl := c.builtClaim(b, subjects(m)[q], "The voltage at "+q.Row.Name+" of "+m.Label()+" "+says+".", f.Rows[0])
+		if c.VoltageKnown(n) || supply {
+			c.askPin(cl, n, m, f.Section, f.Name, q.Row.Name)
 		} else {
-			c.askFed(cl, n, joint{comp: m, pin: q}, f.section, f.name)
+			c.askFed(cl, n, circuit.Joint{Comp: m, Pin: q}, f.Section, f.Name)
 		}
 	}
 	if pins > 0 {
 		return
 	}
-	y := c.useSymbol(m, f.name)
+	y := c.useSymbol(m, f.Name)
 	if y == nil {
 		c.limitOfStress(b, m, f, says)
 		return
 	}
-	use := m.ref + ".use." + f.name
+	use := m.Ref + ".use." + f.Name
 	if y == c.ambient() {
 		use = "ambient"
 	}
-	cl := c.builtClaim(b, m.ref+"."+f.name, f.name+" of "+m.label()+" "+says+".", f.rows[0])
-	c.askInside(cl, use, m, f.section, f.name, "")
-	if all := c.toldOf(m, f.name); use != "ambient" { // the wider of both
+	cl := c.builtClaim(b, m.Ref+"."+f.Name, f.Name+" of "+m.Label()+" "+says+".", f.Rows[0])
+	c.askInside(cl, use, m, f.Section, f.Name, "")
+	if all := c.toldOf(m, f.Name); use != "ambient" { // the wider of both
 		for _, t := range all {
 			if t.text == "ambient" {
-				c.askInside(cl, t.text, m, f.section, f.name, "")
-			} else if peak := c.toldLoad(m, f.name); peak != "" && m.stated(f.name) != peak {
-				c.askInside(cl, peak, m, f.section, f.name, "")
+				c.askInside(cl, t.text, m, f.Section, f.Name, "")
+			} else if peak := c.toldLoad(m, f.Name); peak != "" && statedOf(m, f.Name) != peak {
+				c.askInside(cl, peak, m, f.Section, f.Name, "")
 			}
 		}
 	}
 }
 
 // limitOfPins judges a limit of a pin group at every pin it speaks of.
-func (c *compiler) limitOfPins(b *builtin, m *component, f *factDef, says string) {
+func (c *compiler) limitOfPins(b *builtin, m *circuit.Component, f *circuit.Fact, says string) {
 	names := subjects(m)
-	for _, q := range m.part.pins {
-		n := m.pinNets[q]
-		if n == nil || !c.voltageKnown(n) {
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
+		if n == nil || !c.VoltageKnown(n) {
 			continue
 		}
-		if def, _ := m.part.choose(f.section, f.name, q.row.Name); def != f {
+		if def, _ := m.Part.Choose(f.Section, f.Name, q.Row.Name); def != f {
 			continue
 		}
-		cl := c.builtClaim(b, names[q], "The voltage at "+q.row.Name+" of "+m.label()+" "+says+".", f.rows[0])
-		c.askPin(cl, n, m, f.section, f.name, q.row.Name)
+		cl := c.builtClaim(b, names[q], "The voltage at "+q.Row.Name+" of "+m.Label()+" "+says+".", f.Rows[0])
+		c.askPin(cl, n, m, f.Section, f.Name, q.Row.Name)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -15,11 +16,11 @@ var busAddress = &builtin{
 		"or a pin named SDA. `0x48 at A0=GND` is an option, `0x50 to 0x57` a block, `0x50 + A2 A1 A0` a base with pins that count, the most significant first.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, n := range c.signalNets() {
-			var on []*component
-			for _, j := range n.pinsOf() {
-				if isDataPin(j.pin) && !holds(on, j.comp) {
-					on = append(on, j.comp)
+		for _, n := range c.SignalNets() {
+			var on []*circuit.Component
+			for _, j := range n.PinsOf() {
+				if isDataPin(j.Pin) && !holds(on, j.Comp) {
+					on = append(on, j.Comp)
 				}
 			}
 			if len(on) > 1 {
@@ -30,27 +31,27 @@ var busAddress = &builtin{
 }
 
 // isDataPin says that a pin is the data line of a bus with addresses.
-func isDataPin(q *pin) bool {
-	return q.row.Type == "bidirectional" && (q.has("open drain") || bareName(q.row.Name) == "SDA")
+func isDataPin(q *circuit.Pin) bool {
+	return q.Row.Type == "bidirectional" && (q.Has("open drain") || bareName(q.Row.Name) == "SDA")
 }
 
-func (c *compiler) addressesOn(b *builtin, n *net, on []*component) {
+func (c *compiler) addressesOn(b *builtin, n *circuit.Net, on []*circuit.Component) {
 	addressed := 0
 	for _, m := range on {
-		if m.part.attrs["address"] != nil {
+		if m.Part.Attrs["address"] != nil {
 			addressed++
 		}
 	}
 	if addressed == 0 {
 		return // no bus with addresses
 	}
-	cl := c.builtClaim(b, n.name, "All parts on the bus of "+n.name+" answer to addresses of their own.", nil)
-	cl.out.Position = position(n.text.Pos(0))
-	taken := map[int64]*component{}
+	cl := c.builtClaim(b, n.Name, "All parts on the bus of "+n.Name+" answer to addresses of their own.", nil)
+	cl.out.Position = position(n.Text.Pos(0))
+	taken := map[int64]*circuit.Component{}
 	var says []string
 	for _, m := range on {
-		if m.part.attrs["address"] == nil {
-			cl.lacks("no fact", "the address of "+m.label()+" is not noted", "note `address: 0x..` in part "+m.part.id+", or `address: none` where it leads the bus")
+		if m.Part.Attrs["address"] == nil {
+			cl.lacks("no fact", "the address of "+m.Label()+" is not noted", "note `address: 0x..` in part "+m.Part.ID+", or `address: none` where it leads the bus")
 			continue
 		}
 		list, why := c.addressOf(cl, m)
@@ -60,14 +61,14 @@ func (c *compiler) addressesOn(b *builtin, n *net, on []*component) {
 		}
 		for _, a := range list {
 			if old := taken[a]; old != nil {
-				cl.settle(record.Failed, fmt.Sprintf("%s and %s both answer to 0x%02X", old.ref, m.ref, a))
+				cl.settle(record.Failed, fmt.Sprintf("%s and %s both answer to 0x%02X", old.Ref, m.Ref, a))
 				continue
 			}
 			taken[a] = m
 		}
 	}
 	for a, m := range taken {
-		says = append(says, fmt.Sprintf("0x%02X %s", a, m.ref))
+		says = append(says, fmt.Sprintf("0x%02X %s", a, m.Ref))
 	}
 	sort.Strings(says)
 	if len(says) > 0 {
@@ -77,20 +78,20 @@ func (c *compiler) addressesOn(b *builtin, n *net, on []*component) {
 
 // addressOf are the addresses a placed part answers to, or why that cannot be
 // said.
-func (c *compiler) addressOf(cl *claim, m *component) (list []int64, why string) {
-	why = "no option of the address of " + m.label() + " fits how its pins are joined"
-	for _, e := range m.part.block.Entries {
+func (c *compiler) addressOf(cl *claim, m *circuit.Component) (list []int64, why string) {
+	why = "no option of the address of " + m.Label() + " fits how its pins are joined"
+	for _, e := range m.Part.Block.Entries {
 		if e.Label != "address" {
 			continue
 		}
 		cl.entries = append(cl.entries, e)
-		for _, text := range splitList(value(e)) {
+		for _, text := range splitList(e.Trimmed()) {
 			if text == "none" {
 				return nil, ""
 			}
 			o, ok := readAddress(text)
 			if !ok {
-				return nil, "the address `" + text + "` of part " + m.part.id + " is not understood"
+				return nil, "the address `" + text + "` of part " + m.Part.ID + " is not understood"
 			}
 			got, fits, bad := c.addressUnder(m, o)
 			switch {
@@ -105,11 +106,11 @@ func (c *compiler) addressOf(cl *claim, m *component) (list []int64, why string)
 }
 
 // addressUnder works out an option for how the pins of a part are joined.
-func (c *compiler) addressUnder(m *component, o addressOption) (list []int64, fits bool, bad string) {
+func (c *compiler) addressUnder(m *circuit.Component, o addressOption) (list []int64, fits bool, bad string) {
 	for _, s := range o.straps {
 		yes, known := c.pinStands(m, s.pin, s.level)
 		if !known {
-			return nil, false, "how pin " + s.pin + " of " + m.label() + " is joined does not settle its address"
+			return nil, false, "how pin " + s.pin + " of " + m.Label() + " is joined does not settle its address"
 		}
 		if !yes {
 			return nil, false, ""
@@ -119,7 +120,7 @@ func (c *compiler) addressUnder(m *component, o addressOption) (list []int64, fi
 	for i, p := range o.bits {
 		high, known := c.pinStands(m, p, "1")
 		if !known {
-			return nil, false, "how pin " + p + " of " + m.label() + " is joined does not settle its address"
+			return nil, false, "how pin " + p + " of " + m.Label() + " is joined does not settle its address"
 		}
 		if high {
 			base += 1 << (len(o.bits) - 1 - i)
@@ -133,26 +134,26 @@ func (c *compiler) addressUnder(m *component, o addressOption) (list []int64, fi
 
 // pinStands says whether a pin is joined to a level: 0, 1, open, or the name of
 // another pin. known is false where the circuit does not say.
-func (c *compiler) pinStands(m *component, name, level string) (yes, known bool) {
-	pins := m.part.pinsNamed(name)
+func (c *compiler) pinStands(m *circuit.Component, name, level string) (yes, known bool) {
+	pins := m.Part.PinsNamed(name)
 	if len(pins) == 0 {
 		return false, false
 	}
-	n := m.pinNets[pins[0]]
-	if n != nil && !c.isRail(n) {
-		if own := m.pinsOn(n, pins[0]); len(own) > 0 { // AD=SDA: another pin of the part
+	n := m.PinNets[pins[0]]
+	if n != nil && !c.IsRail(n) {
+		if own := pinsOn(m, n, pins[0]); len(own) > 0 { // AD=SDA: another pin of the part
 			for _, q := range own {
-				if q.row.Name == level {
+				if q.Row.Name == level {
 					return true, true
 				}
 			}
 			return false, true
 		}
-		pulls := c.pulls(n)
+		pulls := c.Pulls(n)
 		if len(pulls) != 1 {
 			return false, false
 		}
-		n = pulls[0].other
+		n = pulls[0].Other
 	}
 	switch strings.ToLower(level) {
 	case "open", "floating":
@@ -160,28 +161,28 @@ func (c *compiler) pinStands(m *component, name, level string) (yes, known bool)
 	}
 	if n == nil {
 		q := pins[0]
-		high := q.has("pull-up")
-		return high && level == "1" || q.has("pull-down") && level == "0", high || q.has("pull-down")
+		high := q.Has("pull-up")
+		return high && level == "1" || q.Has("pull-down") && level == "0", high || q.Has("pull-down")
 	}
 	switch strings.ToLower(level) {
 	case "0", "low", "gnd", "ground", "vss":
-		return isReturn(n), true
+		return circuit.IsReturn(n), true
 	case "1", "high":
-		return !isReturn(n), true
+		return !circuit.IsReturn(n), true
 	}
-	for _, other := range m.part.pinsNamed(level) {
-		if m.pinNets[other] == n {
+	for _, other := range m.Part.PinsNamed(level) {
+		if m.PinNets[other] == n {
 			return true, true
 		}
 	}
-	return false, len(m.part.pinsNamed(level)) > 0
+	return false, len(m.Part.PinsNamed(level)) > 0
 }
 
 // pinsOn are the pins of a component on a net, but for one.
-func (m *component) pinsOn(n *net, but *pin) []*pin {
-	var out []*pin
-	for _, q := range m.part.pins {
-		if q != but && m.pinNets[q] == n {
+func pinsOn(m *circuit.Component, n *circuit.Net, but *circuit.Pin) []*circuit.Pin {
+	var out []*circuit.Pin
+	for _, q := range m.Part.Pins {
+		if q != but && m.PinNets[q] == n {
 			out = append(out, q)
 		}
 	}

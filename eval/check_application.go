@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -26,7 +27,7 @@ var application = &builtin{
 			if n.pin != nil {
 				continue
 			}
-			id := n.m.ref + "." + n.row.A
+			id := n.m.Ref + "." + n.row.A
 			if count[id]++; count[id] > 1 {
 				id = fmt.Sprintf("%s-%d", id, count[id])
 			}
@@ -41,24 +42,24 @@ func (c *compiler) needClaim(b *builtin, id string, n *need) {
 	if i := strings.IndexByte(text, '['); i > 0 {
 		text = strings.TrimSpace(text[:i])
 	}
-	cl := c.builtClaim(b, id, "What the application circuit of "+n.m.label()+" asks for is placed: "+text+".", n.entry)
+	cl := c.builtClaim(b, id, "What the application circuit of "+n.m.Label()+" asks for is placed: "+text+".", n.entry)
 	switch {
 	case n.bad != "":
 		cl.lacks("no fact", n.bad, "join the pin, or name its net in the row")
 	case n.a == n.b && (n.row.Kind == "link" || n.linked() != nil):
-		cl.settle(record.Passed, "both pins stand on "+n.a.name+n.a.byLinks())
+		cl.settle(record.Passed, "both pins stand on "+n.a.Name+n.a.ByLinks())
 	case n.a == n.b:
-		cl.settle(record.Failed, "both pins stand on "+n.a.name+", so nothing can stand between them")
+		cl.settle(record.Failed, "both pins stand on "+n.a.Name+", so nothing can stand between them")
 	case n.met == nil && c.seriesBranch(n) != "":
-		cl.lacks("no fact", c.seriesBranch(n)+", and whether that is as good as one between "+n.a.name+" and "+n.b.name+" is not worked out",
+		cl.lacks("no fact", c.seriesBranch(n)+", and whether that is as good as one between "+n.a.Name+" and "+n.b.Name+" is not worked out",
 			"skip this check with the reason, such as the series resistance that the sheet asks for")
 	case n.met == nil:
-		cl.settle(record.Failed, fmt.Sprintf("no %s of its own that would do stands between %s and %s%s", n.row.Kind, n.a.name, n.b.name, c.whatStands(n)))
+		cl.settle(record.Failed, fmt.Sprintf("no %s of its own that would do stands between %s and %s%s", n.row.Kind, n.a.Name, n.b.Name, c.whatStands(n)))
 	default:
-		cl.entries = append(cl.entries, n.met.entry)
+		cl.entries = append(cl.entries, n.met.Entry)
 		c.needMet(cl, n)
-		if old := c.met[n.entry]; !strings.Contains(" "+old+" ", " "+n.met.ref+" ") {
-			c.met[n.entry] = strings.TrimSpace(old + " " + n.met.ref)
+		if old := c.met[n.entry]; !strings.Contains(" "+old+" ", " "+n.met.Ref+" ") {
+			c.met[n.entry] = strings.TrimSpace(old + " " + n.met.Ref)
 		}
 	}
 }
@@ -66,17 +67,17 @@ func (c *compiler) needClaim(b *builtin, id string, n *need) {
 // whatStands says which parts of the kind do stand there.
 func (c *compiler) whatStands(n *need) string {
 	var l []string
-	for _, m := range c.board().between[pairOf(n.a, n.b)] {
-		if !kindFits(n.row.Kind, m.sort()) {
+	for _, m := range c.Board().Between[circuit.PairOf(n.a, n.b)] {
+		if !kindFits(n.row.Kind, m.Sort()) {
 			continue
 		}
-		s := m.ref
-		if t := strings.TrimSpace(m.row.Value.S); t != "" {
+		s := m.Ref
+		if t := strings.TrimSpace(m.Row.Value.S); t != "" {
 			s += " " + t
 		}
-		if o := c.board().claimed[m]; o != nil {
-			s += " (serves " + o.ref + ")"
-		} else if z := c.sizesOf(m); n.decouples() && !n.ask.ok && z.known && z.nominal < leastDecoupling {
+		if o := c.Board().Claimed[m]; o != nil {
+			s += " (serves " + o.Ref + ")"
+		} else if z := c.sizesOf(m); n.decouples() && !n.ask.Ok && z.known && z.nominal < leastDecoupling {
 			s += " (below 1 nF, decouples nothing)"
 		}
 		if l = append(l, s); len(l) == 6 {
@@ -94,17 +95,17 @@ func (c *compiler) whatStands(n *need) string {
 func (c *compiler) needMet(cl *claim, n *need) {
 	m := n.met
 	for i, x := range n.row.Needs {
-		a := readAsked(x.Value.S)
+		a := circuit.ReadAsked(x.Value.S)
 		switch {
 		case x.Value.Empty() && n.decouples():
 			c.decoupled(cl, n)
 		case x.Value.Empty():
-			cl.settle(record.Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
-		case !a.ok:
+			cl.settle(record.Passed, m.Ref+" stands between "+n.a.Name+" and "+n.b.Name)
+		case !a.Ok:
 			c.askedWord(cl, m, strings.TrimSpace(x.Value.S))
 		case x.Name != "" && !isValueName(x.Name):
 			c.askedFact(cl, n, x, a)
-		case i > 0 || a.dim == volt.Dim:
+		case i > 0 || a.Dim == circuit.Volt.Dim:
 			c.askedRating(cl, m, a)
 		default:
 			c.askedValue(cl, n, a)
@@ -115,126 +116,116 @@ func (c *compiler) needMet(cl *claim, n *need) {
 	case n.decouples():
 		c.decoupled(cl, n)
 	default:
-		cl.settle(record.Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
+		cl.settle(record.Passed, m.Ref+" stands between "+n.a.Name+" and "+n.b.Name)
 	}
 }
 
 func isValueName(s string) bool { return s == "C" || s == "R" || s == "L" }
 
 // askedWord compares a class or another word with the options of the row.
-func (c *compiler) askedWord(cl *claim, m *component, word string) {
-	for _, o := range m.row.Options {
+func (c *compiler) askedWord(cl *claim, m *circuit.Component, word string) {
+	for _, o := range m.Row.Options {
 		if strings.TrimSpace(o.S) == word {
-			cl.settle(record.Passed, m.ref+" is "+word)
+			cl.settle(record.Passed, m.Ref+" is "+word)
 			return
 		}
 	}
-	cl.lacks("no fact", "whether "+m.ref+" is `"+word+"` is not stated", "give the row of "+m.ref+" the option `"+word+"`")
+	cl.lacks("no fact", "whether "+m.Ref+" is `"+word+"` is not stated", "give the row of "+m.Ref+" the option `"+word+"`")
 }
 
 // askedFact compares a further quantity, such as ESR, with a fact of the part
 // or an option of its row ("ESR 5 mΩ" is its largest).
-func (c *compiler) askedFact(cl *claim, n *need, x notebook.Need, a asked) {
+func (c *compiler) askedFact(cl *claim, n *need, x notebook.Need, a circuit.Asked) {
 	m := n.met
-	if m.sort() == "capacitor" && x.Name == "ESR" && c.askedBank(cl, n, x.Name, a) {
-		if a.low, a.lo = "", 0; a.high == "" {
+	if m.Sort() == "capacitor" && x.Name == "ESR" && c.askedBank(cl, n, x.Name, a) {
+		if a.Low, a.Lo = "", 0; a.High == "" {
 			return
 		}
 	}
-	if m.part != nil {
-		if f := m.part.factNamed("spec", x.Name); f != "" {
-			c.askWithin(cl, m.ref+"."+f, m.ref+"."+f, a)
+	if m.Part != nil {
+		if f := m.Part.FactNamed("spec", x.Name); f != "" {
+			c.askWithin(cl, m.Ref+"."+f, m.Ref+"."+f, a)
 			return
 		}
 	}
-	o := readAsked(m.optionNamed(x.Name))
+	o := circuit.ReadAsked(m.OptionNamed(x.Name))
 	switch {
-	case !o.ok || o.dim != a.dim:
-		cl.lacks("no fact", x.Name+" of "+m.ref+" is not stated", "note it in the part, or give the row the option `"+x.Name+" max ...`")
+	case !o.Ok || o.Dim != a.Dim:
+		cl.lacks("no fact", x.Name+" of "+m.Ref+" is not stated", "note it in the part, or give the row the option `"+x.Name+" max ...`")
 		return
-	case a.nominal != "":
-		cl.lacks("no fact", "whether "+x.Name+" "+a.nominal+" is the most or the least that may be is not noted", "write `"+x.Name+" max ...` or `min ...` in the application circuit")
+	case a.Nominal != "":
+		cl.lacks("no fact", "whether "+x.Name+" "+a.Nominal+" is the most or the least that may be is not noted", "write `"+x.Name+" max ...` or `min ...` in the application circuit")
 		return
-	case o.nominal != "":
-		o.high, o.hi = o.nominal, o.nom
+	case o.Nominal != "":
+		o.High, o.Hi = o.Nominal, o.Nom
 	}
-	v := worse(o.atMost(a), o.atLeast(a))
-	switch says := x.Name + " of " + m.ref + " is " + m.optionNamed(x.Name); v {
+	v := worse(figureAtMost(o, a), figureAtLeast(o, a))
+	switch says := x.Name + " of " + m.Ref + " is " + m.OptionNamed(x.Name); v {
 	case record.Open:
-		cl.lacks("no fact", says+", asked is "+a.words(), "give both of its ends: `"+x.Name+" 0.1 Ω to 0.5 Ω`, in its unit")
+		cl.lacks("no fact", says+", asked is "+a.Words(), "give both of its ends: `"+x.Name+" 0.1 Ω to 0.5 Ω`, in its unit")
 	case record.Failed:
-		cl.settle(v, says+", asked is "+a.words())
+		cl.settle(v, says+", asked is "+a.Words())
 	default:
 		cl.settle(v, says+", as asked")
 	}
 }
 
-// atMost compares what is stated with the most that is asked for.
-func (o asked) atMost(a asked) record.Verdict {
+// figureAtMost compares what is stated with the most that is asked for.
+func figureAtMost(o circuit.Asked, a circuit.Asked) record.Verdict {
 	switch {
-	case a.high == "", o.high != "" && o.hi <= a.hi:
+	case a.High == "", o.High != "" && o.Hi <= a.Hi:
 		return record.Passed
-	case o.high != "", o.low != "" && o.lo > a.hi:
+	case o.High != "", o.Low != "" && o.Lo > a.Hi:
 		return record.Failed
 	}
 	return record.Open
 }
 
-// atLeast compares what is stated with the least that is asked for.
-func (o asked) atLeast(a asked) record.Verdict {
+// figureAtLeast compares what is stated with the least that is asked for.
+func figureAtLeast(o circuit.Asked, a circuit.Asked) record.Verdict {
 	switch {
-	case a.low == "" || a.lo <= 0, o.low != "" && o.lo >= a.lo:
+	case a.Low == "" || a.Lo <= 0, o.Low != "" && o.Lo >= a.Lo:
 		return record.Passed
-	case o.low != "", o.high != "" && o.hi < a.lo:
+	case o.Low != "", o.High != "" && o.Hi < a.Lo:
 		return record.Failed
 	}
 	return record.Open
-}
-
-func (a asked) words() string {
-	switch {
-	case a.low == "":
-		return "at most " + a.high
-	case a.high == "":
-		return "at least " + a.low
-	}
-	return a.low + " to " + a.high
 }
 
 // askedRating compares a rated voltage.
-func (c *compiler) askedRating(cl *claim, m *component, a asked) {
-	r, ok := m.rated(a.dim, "V_R", "V_RATED", "V_DC", "V_RRM", "V_LIM")
+func (c *compiler) askedRating(cl *claim, m *circuit.Component, a circuit.Asked) {
+	r, ok := rated(m, a.Dim, "V_R", "V_RATED", "V_DC", "V_RRM", "V_LIM")
 	if !ok {
-		cl.lacks("no fact", "the rated voltage of "+m.ref+" is not stated", "note `absmax V_R`, or give the row a rating")
+		cl.lacks("no fact", "the rated voltage of "+m.Ref+" is not stated", "note `absmax V_R`, or give the row a rating")
 		return
 	}
-	least, text := a.lo, a.low
-	if a.nominal != "" {
-		least, text = a.nom, a.nominal
+	least, text := a.Lo, a.Low
+	if a.Nominal != "" {
+		least, text = a.Nom, a.Nominal
 	}
 	if q, err := units.ParseLiteral(r.text); err == nil { // an option of the row
 		v := record.Passed
 		if units.Float(q.SI) < least {
 			v = record.Failed
 		}
-		cl.settle(v, m.ref+" is rated "+r.text+", asked is "+text)
+		cl.settle(v, m.Ref+" is rated "+r.text+", asked is "+text)
 		return
 	}
 	c.try(cl, r.text+" >= "+text)
 }
 
 // askedValue compares the value itself.
-func (c *compiler) askedValue(cl *claim, n *need, a asked) {
+func (c *compiler) askedValue(cl *claim, n *need, a circuit.Asked) {
 	m := n.met
-	if a.nominal != "" {
+	if a.Nominal != "" {
 		c.askedNominal(cl, n, a)
 		return
 	}
-	low, high := m.ref, m.ref
-	if m.sort() == "capacitor" {
+	low, high := m.Ref, m.Ref
+	if m.Sort() == "capacitor" {
 		e := c.effectiveOf(m)
 		low, high = e.low, e.high
-		if a.low != "" {
+		if a.Low != "" {
 			cl.out.Open = append(cl.out.Open, e.lacks...)
 			if len(e.lacks) > 0 {
 				cl.plain = worse(cl.plain, record.Open)
@@ -245,53 +236,53 @@ func (c *compiler) askedValue(cl *claim, n *need, a asked) {
 		}
 		c.classHolds(cl, m, e)
 	}
-	if a.low != "" {
-		c.try(cl, low+" >= "+a.low)
+	if a.Low != "" {
+		c.try(cl, low+" >= "+a.Low)
 	}
-	if a.high == "" {
+	if a.High == "" {
 		return
 	}
-	if m.sort() == "capacitor" && n.onOutput() {
+	if m.Sort() == "capacitor" && n.onOutput() {
 		high = c.sumOf(cl, n, high)
 	}
-	c.try(cl, high+" <= "+a.high)
+	c.try(cl, high+" <= "+a.High)
 }
 
 // askedNominal compares the nominal value with the one drawn.
-func (c *compiler) askedNominal(cl *claim, n *need, a asked) {
+func (c *compiler) askedNominal(cl *claim, n *need, a circuit.Asked) {
 	s := c.sizesOf(n.met)
-	text := n.met.valueText()
+	text := valueText(n.met)
 	switch {
 	case !s.known:
-		cl.lacks("no fact", "the value of "+n.met.ref+" is not stated", "give its row a value")
-	case n.suits(s) == 2 && s.nominal > a.nom*(1+1e-9):
-		cl.settle(record.Passed, n.met.ref+" ("+text+") is at least the "+a.nominal+" drawn")
+		cl.lacks("no fact", "the value of "+n.met.Ref+" is not stated", "give its row a value")
+	case n.suits(s) == 2 && s.nominal > a.Nom*(1+1e-9):
+		cl.settle(record.Passed, n.met.Ref+" ("+text+") is at least the "+a.Nominal+" drawn")
 	case n.suits(s) == 2:
-		cl.settle(record.Passed, n.met.ref+" ("+text+") is the "+a.nominal+" drawn")
+		cl.settle(record.Passed, n.met.Ref+" ("+text+") is the "+a.Nominal+" drawn")
 	case n.suits(s) == 1:
-		cl.lacks("no fact", n.met.ref+" is "+text+", more than ten times the "+a.nominal+" drawn, and whether it is as good at high frequencies is not known",
-			"place the "+a.nominal+", or write `capacitor min "+a.nominal+"` in the application circuit where the sheet lets it be more")
+		cl.lacks("no fact", n.met.Ref+" is "+text+", more than ten times the "+a.Nominal+" drawn, and whether it is as good at high frequencies is not known",
+			"place the "+a.Nominal+", or write `capacitor min "+a.Nominal+"` in the application circuit where the sheet lets it be more")
 	default:
-		cl.settle(record.Failed, n.met.ref+" is "+text+", drawn is "+a.nominal)
+		cl.settle(record.Failed, n.met.Ref+" is "+text+", drawn is "+a.Nominal)
 	}
 }
 
 // valueText is the value of a row as typed, of a part with notes its title.
-func (m *component) valueText() string {
-	if m.part != nil {
-		return m.part.title
+func valueText(m *circuit.Component) string {
+	if m.Part != nil {
+		return m.Part.Title
 	}
-	return strings.TrimSpace(m.row.Value.S)
+	return strings.TrimSpace(m.Row.Value.S)
 }
 
 // classHolds asks that the surroundings stay where the class of the capacitor
 // is stated.
-func (c *compiler) classHolds(cl *claim, m *component, e effective) {
+func (c *compiler) classHolds(cl *claim, m *circuit.Component, e effective) {
 	if e.inside == "" {
 		return
 	}
-	if use := m.useNamed("T_A"); use != "" {
-		c.try(cl, m.ref+".use."+use+" inside "+e.inside)
+	if use := m.UseNamed("T_A"); use != "" {
+		c.try(cl, m.Ref+".use."+use+" inside "+e.inside)
 	} else if c.ambient() != nil {
 		c.try(cl, "ambient inside "+e.inside)
 	} else {
@@ -302,8 +293,8 @@ func (c *compiler) classHolds(cl *claim, m *component, e effective) {
 // onOutput says that a need stands at a supply output.
 func (n *need) onOutput() bool {
 	for _, name := range []string{n.row.A, n.row.B} {
-		for _, q := range n.m.part.pinsNamed(name) {
-			if q.row.Type == "supply output" {
+		for _, q := range n.m.Part.PinsNamed(name) {
+			if q.Row.Type == "supply output" {
 				return true
 			}
 		}
@@ -315,37 +306,37 @@ func (n *need) onOutput() bool {
 // of unknown size opens the claim.
 func (c *compiler) sumOf(cl *claim, n *need, first string) string {
 	sum := first
-	for _, m := range c.board().between[pairOf(n.a, n.b)] {
+	for _, m := range c.Board().Between[circuit.PairOf(n.a, n.b)] {
 		switch {
-		case m == n.met || m.sort() != "capacitor":
+		case m == n.met || m.Sort() != "capacitor":
 		case c.farads(m):
 			sum += " + " + c.effectiveOf(m).high
 		default:
-			cl.lacks("no value", "the capacitance of "+m.ref+", which stands there too, is not stated", "give its row a value, or note `spec C` of its part")
+			cl.lacks("no value", "the capacitance of "+m.Ref+", which stands there too, is not stated", "give its row a value, or note `spec C` of its part")
 		}
 	}
 	return sum
 }
 
 // farads says that the capacitance of a component is a known quantity.
-func (c *compiler) farads(m *component) bool {
+func (c *compiler) farads(m *circuit.Component) bool {
 	y := c.componentSymbol(m)
 	if y == nil {
 		return false
 	}
 	c.lower(y)
-	return y.val.Class == formula.Number && y.val.Type.Dim == dimFarad
+	return y.val.Class == formula.Number && y.val.Type.Dim == circuit.DimFarad
 }
 
-func (c *compiler) askWithin(cl *claim, low, high string, a asked) {
+func (c *compiler) askWithin(cl *claim, low, high string, a circuit.Asked) {
 	switch {
-	case a.low != "" && a.high != "":
-		c.try(cl, low+" inside "+a.low+" to "+a.high)
-	case a.low != "":
-		c.try(cl, low+" >= "+a.low)
-	case a.high != "":
-		c.try(cl, high+" <= "+a.high)
-	case a.nominal != "":
-		c.try(cl, low+" == "+a.nominal)
+	case a.Low != "" && a.High != "":
+		c.try(cl, low+" inside "+a.Low+" to "+a.High)
+	case a.Low != "":
+		c.try(cl, low+" >= "+a.Low)
+	case a.High != "":
+		c.try(cl, high+" <= "+a.High)
+	case a.Nominal != "":
+		c.try(cl, low+" == "+a.Nominal)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -15,30 +16,30 @@ var backPowering = &builtin{
 		"Where `states:` say which supplies are up, each state is judged; how the supplies rise and fall between states is not.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		c.eachExposed(func(p joint, n *net, subject string) {
-			if !c.isRail(n) {
+		c.eachExposed(func(p circuit.Joint, n *circuit.Net, subject string) {
+			if !c.IsRail(n) {
 				c.backPower(b, p, n, subject)
 			}
 		})
 	},
 }
 
-func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
-	own := c.supplyOf(p.comp, p.pin)
+func (c *compiler) backPower(b *builtin, p circuit.Joint, n *circuit.Net, subject string) {
+	own := c.SupplyOf(p.Comp, p.Pin)
 	if own == nil {
 		return // a part of several supplies: input-above-supply names what is not known
 	}
-	r := c.reachOf(n)
+	r := c.ReachOf(n)
 	from, unknown := c.bringersOf(p, n, r)
 	var apart []bringer
 	var together []string
 	for _, f := range from {
-		if f.supply == own || c.needs(f.supply)[own] {
+		if f.supply == own || c.Needs(f.supply)[own] {
 			continue
 		}
 		switch sure, unsaid, ok := c.apartIn(f.supply, own); {
-		case len(sure) == 0 && c.follows(own, c.needs(f.supply), map[*net]bool{}):
-			together = append(together, own.name+" is up whenever "+f.supply.name+" is, as nothing can turn off what makes it")
+		case len(sure) == 0 && c.follows(own, c.Needs(f.supply), map[*circuit.Net]bool{}):
+			together = append(together, own.Name+" is up whenever "+f.supply.Name+" is, as nothing can turn off what makes it")
 		case ok && len(sure)+len(unsaid) == 0:
 			together = append(together, togetherText(f.supply, own))
 		default:
@@ -48,7 +49,7 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 	if len(apart)+len(together) == 0 {
 		return
 	}
-	cl := c.builtClaim(b, subject, "Net "+n.name+" does not feed "+p.comp.label()+" through "+p.pin.row.Name+" while "+own.name+" is off.", p.pin.entry)
+	cl := c.builtClaim(b, subject, "Net "+n.Name+" does not feed "+p.Comp.Label()+" through "+p.Pin.Row.Name+" while "+own.Name+" is off.", p.Pin.Entry)
 	told := map[string]bool{}
 	for _, u := range unknown {
 		cl.lacksOnce(told, u.Reason, u.Text, u.Settle)
@@ -58,12 +59,12 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 			cl.settle(record.Passed, t)
 		}
 	}
-	if len(apart) > 0 && p.pin.has("tolerant") {
-		cl.settle(record.Passed, p.name()+" is noted as tolerant")
+	if len(apart) > 0 && p.Pin.Has("tolerant") {
+		cl.settle(record.Passed, p.Name()+" is noted as tolerant")
 		return
 	}
 	for _, f := range apart {
-		if !seenBefore(told, "by", f.output(), f.supply.name) {
+		if !seenBefore(told, "by", f.output(), f.supply.Name) {
 			c.fedWhileOff(cl, p, n, own, f, r, told)
 		}
 	}
@@ -73,23 +74,23 @@ func (c *compiler) backPower(b *builtin, p joint, n *net, subject string) {
 // inside what the limit of the pin leaves then, or the current into it does:
 // broken where a state or a switch has the supply off, open where nobody says
 // that it can be.
-func (c *compiler) fedWhileOff(cl *claim, p joint, n, own *net, f bringer, r *reach, told map[string]bool) {
+func (c *compiler) fedWhileOff(cl *claim, p circuit.Joint, n, own *circuit.Net, f bringer, r *circuit.Reach, told map[string]bool) {
 	limit, inj := c.pinLimit(p), c.injection(p)
-	if f.driver.comp != nil && r.way(f.driver) == "" {
+	if f.driver.Comp != nil && r.Way(f.driver) == "" {
 		inj = "" // nothing holds the current
 	}
-	inside := c.netText(n) + " inside " + limit
+	inside := c.NetText(n) + " inside " + limit
 	if limit != "" && c.hangsOnSupply(p) {
-		inside = c.netText(n) + " <= " + c.leftOf(p)
+		inside = c.NetText(n) + " <= " + c.leftOf(p)
 	}
-	among := c.whileOff(own, f.supply, r.brought(p, f))
+	among := c.whileOff(own, f.supply, brought(r, p, f))
 	why, sure, open := c.whyOff(p, own, f)
 	switch {
 	case limit == "" && inj == "":
 	case sure || limit != "" && !c.hangsOnSupply(p),
 		limit != "" && c.judged(inside, func(k *criterion) { k.among, k.lone = among, &p }) == record.Passed,
-		inj != "" && c.judged(inj, func(k *criterion) { k.among, k.into = among, []joint{p} }) == record.Passed:
-		r.resting(cl)
+		inj != "" && c.judged(inj, func(k *criterion) { k.among, k.into = among, []circuit.Joint{p} }) == record.Passed:
+		presumeResting(r, cl)
 		if c.askBrought(cl, p, n, inside, inj, among); why != "" && !seenBefore(told, why) {
 			cl.out.Statement = strings.TrimSuffix(cl.out.Statement, ".") + "; " + why + "."
 		}
@@ -100,17 +101,17 @@ func (c *compiler) fedWhileOff(cl *claim, p joint, n, own *net, f bringer, r *re
 
 // leftOf spells what is left of the upper limit of a pin, a formula of its
 // supply, while the supply is at 0 V.
-func (c *compiler) leftOf(p joint) string {
+func (c *compiler) leftOf(p circuit.Joint) string {
 	name := c.limitName(p)
-	def, _ := p.comp.part.choose("absmax", name, p.pin.row.Name)
-	text := strings.TrimSpace(def.rows[0].RHS.S)
+	def, _ := p.Comp.Part.Choose("absmax", name, p.Pin.Row.Name)
+	text := strings.TrimSpace(def.Rows[0].RHS.S)
 	if k := strings.LastIndex(text, " to "); k >= 0 {
 		text = text[k+4:]
 	}
 	text = strings.TrimPrefix(text, "max ")
 	return supplyName.ReplaceAllStringFunc(text, func(w string) string {
-		for _, q := range p.comp.part.pins {
-			if q.row.Type == "supply" && mentionsName(w, q.obeys(), q.row.Name, "V_"+q.row.Name) {
+		for _, q := range p.Comp.Part.Pins {
+			if q.Row.Type == "supply" && circuit.MentionsName(w, q.Obeys(), q.Row.Name, "V_"+q.Row.Name) {
 				return "0 V"
 			}
 		}
@@ -124,12 +125,12 @@ var supplyName = regexp.MustCompile(`[\pL][\pL\d_]*`)
 // whileOff are states in which one supply is at 0 V and another is up; what
 // needs the first is down with it. Whatever else may lift the first is asked at
 // the pins by which it does.
-func (c *compiler) whileOff(dead, live *net, others func(*drive) []string) func(*drive) []string {
+func (c *compiler) whileOff(dead, live *circuit.Net, others func(*drive) []string) func(*drive) []string {
 	return func(x *drive) []string {
 		switch {
 		case x.what != aSupply:
 			return others(x)
-		case x.net == dead || x.net != live && c.needs(x.net)[dead]:
+		case x.net == dead || x.net != live && c.Needs(x.net)[dead]:
 			return []string{"down"}
 		}
 		return []string{"on"}
@@ -138,32 +139,32 @@ func (c *compiler) whileOff(dead, live *net, others func(*drive) []string) func(
 
 // whyOff words why a supply is off while another is up; sure says that a state
 // or a switch has it so. Else the open point says what is not known.
-func (c *compiler) whyOff(p joint, own *net, f bringer) (why string, sure bool, open record.OpenPoint) {
+func (c *compiler) whyOff(p circuit.Joint, own *circuit.Net, f bringer) (why string, sure bool, open record.OpenPoint) {
 	in, unsaid, stated := c.apartIn(f.supply, own)
-	by := c.switchedBy(own)
+	by := c.SwitchedBy(own)
 	open = record.OpenPoint{Reason: "no fact", Settle: "note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together"}
-	text := "nothing in the circuit says that " + own.name + " is up whenever " + f.supply.name + " is"
+	text := "nothing in the circuit says that " + own.Name + " is up whenever " + f.supply.Name + " is"
 	switch {
 	case len(in) > 0:
-		why = "in state " + strings.Join(in, ", ") + " " + own.name + " is down and " + f.supply.name + " is up"
+		why = "in state " + strings.Join(in, ", ") + " " + own.Name + " is down and " + f.supply.Name + " is up"
 		text = why
 	case stated && len(unsaid) > 0 && (by == "" || !c.hangsOnSupply(p)):
 		text, open.Settle = c.unsaidText(f.supply, own, unsaid[0]), c.unsaidHint(f.supply, own, unsaid[0])+"; or "+open.Settle
 	case by != "":
-		why = by + " turns " + own.name + " off while " + f.supply.name + " stays up"
+		why = by + " turns " + own.Name + " off while " + f.supply.Name + " stays up"
 		text = why
 	}
-	open.Text = text + "; it is not noted that " + p.name() + " bears the voltage of " + f.supply.name + " then"
+	open.Text = text + "; it is not noted that " + p.Name() + " bears the voltage of " + f.supply.Name + " then"
 	return why, why != "", open
 }
 
 // hangsOnSupply says that the limit of a pin is a formula, which falls with
 // the supply it names.
-func (c *compiler) hangsOnSupply(p joint) bool {
+func (c *compiler) hangsOnSupply(p circuit.Joint) bool {
 	name := c.limitName(p)
 	if name == "" {
 		return false
 	}
-	y, _ := c.fact(p.comp, "absmax", name, p.pin.row.Name)
+	y, _ := c.fact(p.Comp, "absmax", name, p.Pin.Row.Name)
 	return y != nil && len(y.deps) > 0
 }

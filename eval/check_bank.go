@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/units"
 )
 
@@ -12,10 +13,10 @@ import (
 // least series resistance asked of one of them is asked of all.
 
 // beside are the other capacitors between the nets of a need.
-func (c *compiler) beside(n *need) []*component {
-	var out []*component
-	for _, m := range c.board().between[pairOf(n.a, n.b)] {
-		if m != n.met && m.sort() == "capacitor" && !m.open() {
+func (c *compiler) beside(n *need) []*circuit.Component {
+	var out []*circuit.Component
+	for _, m := range c.Board().Between[circuit.PairOf(n.a, n.b)] {
+		if m != n.met && m.Sort() == "capacitor" && !m.Open() {
 			out = append(out, m)
 		}
 	}
@@ -27,45 +28,47 @@ func (c *compiler) beside(n *need) []*component {
 // through resistance and capacitance lie at most 90° apart, it is never more
 // than the largest of them and never less than all in parallel. In between it
 // is open.
-func (c *compiler) askedBank(cl *claim, n *need, name string, a asked) bool {
+func (c *compiler) askedBank(cl *claim, n *need, name string, a circuit.Asked) bool {
 	others := c.beside(n)
-	if len(others) == 0 || a.lo <= 0 {
+	if len(others) == 0 || a.Lo <= 0 {
 		return false
 	}
 	var refs, texts []string
 	conductance, most := 0.0, 0.0
-	for _, m := range append([]*component{n.met}, others...) {
+	for _, m := range append([]*circuit.Component{n.met}, others...) {
 		text, lo, hi := c.seriesResistance(m, name)
-		if lo <= 0 && hi >= a.lo {
-			cl.lacks("no fact", fmt.Sprintf("the %s of %s, which stands beside %s, has no stated least value, and side by side they have less than either", name, m.ref, n.met.ref),
+		if lo <= 0 && hi >= a.Lo {
+			cl.lacks("no fact", fmt.Sprintf("the %s of %s, which stands beside %s, has no stated least value, and side by side they have less than either", name, m.Ref, n.met.Ref),
 				"give both its ends (`"+name+" 0.1 Ω to 0.5 Ω`), or skip this check with what the sheet says of capacitors beside it")
 			return true
 		}
-		refs, texts = append(refs, m.ref), append(texts, text)
+		refs, texts = append(refs, m.Ref), append(texts, text)
 		conductance += 1 / lo
 		most = math.Max(most, hi)
 	}
 	list := "([" + strings.Join(texts, ", ") + "])"
 	switch {
-	case 1 >= conductance*a.lo:
-		c.try(cl, "parallel"+list+" >= "+a.low)
-	case most < a.lo:
-		c.try(cl, "max"+list+" >= "+a.low)
+	case 1 >= conductance*a.Lo:
+		c.try(cl, "parallel"+list+" >= "+a.Low)
+	case most < a.Lo:
+		c.try(cl, "max"+list+" >= "+a.Low)
 	default:
-		ohms := func(f float64) string { return units.FormatFloat(f, units.Type{Dim: dimOhm}, units.Style{Digits: 3}) }
+		ohms := func(f float64) string {
+			return units.FormatFloat(f, units.Type{Dim: circuit.DimOhm}, units.Style{Digits: 3})
+		}
 		cl.lacks("no fact", fmt.Sprintf("%s stand side by side, so that their %s lies between %s and %s by the frequency, asked is %s", strings.Join(refs, ", "), name,
-			ohms(1/conductance), ohms(most), a.words()), "skip this check with what the sheet says of capacitors side by side, or with a measurement")
+			ohms(1/conductance), ohms(most), a.Words()), "skip this check with what the sheet says of capacitors side by side, or with a measurement")
 	}
 	return true
 }
 
 // seriesResistance names the ESR of a capacitor, with its ends; one value alone
 // in a row is the largest.
-func (c *compiler) seriesResistance(m *component, name string) (text string, lo, hi float64) {
+func (c *compiler) seriesResistance(m *circuit.Component, name string) (text string, lo, hi float64) {
 	hi = math.Inf(1)
 	y := c.optionSymbol(m, name)
-	if m.part != nil {
-		if f := m.part.factNamed("spec", name); f != "" {
+	if m.Part != nil {
+		if f := m.Part.FactNamed("spec", name); f != "" {
 			name = f
 			y, _ = c.fact(m, "spec", f, "")
 		}
@@ -77,10 +80,10 @@ func (c *compiler) seriesResistance(m *component, name string) (text string, lo,
 	if r.known[2] {
 		hi = r.at[2]
 	}
-	if r.known[0] && (m.part != nil || readAsked(m.optionNamed(name)).nominal == "") {
+	if r.known[0] && (m.Part != nil || circuit.ReadAsked(m.OptionNamed(name)).Nominal == "") {
 		lo = r.at[0]
 	}
-	return m.ref + "." + name, lo, hi
+	return m.Ref + "." + name, lo, hi
 }
 
 // seriesBranch says that a capacitor reaches the other net of a need through a
@@ -89,17 +92,17 @@ func (c *compiler) seriesBranch(n *need) string {
 	if n.row.Kind != "capacitor" {
 		return ""
 	}
-	for _, way := range [][2]*net{{n.a, n.b}, {n.b, n.a}} {
-		for _, j := range way[0].joined {
-			if j.comp.notFitted() || j.comp.sort() != "capacitor" {
+	for _, way := range [][2]*circuit.Net{{n.a, n.b}, {n.b, n.a}} {
+		for _, j := range way[0].Joined {
+			if j.Comp.NotFitted() || j.Comp.Sort() != "capacitor" {
 				continue
 			}
-			mid := j.comp.opposite(way[0])
-			if mid == nil || mid == way[1] || len(mid.joined) != 2 {
+			mid := j.Comp.Opposite(way[0])
+			if mid == nil || mid == way[1] || len(mid.Joined) != 2 {
 				continue
 			}
-			if r := series(mid, j.comp); r != nil && r.opposite(mid) == way[1] {
-				return j.comp.ref + " reaches " + way[1].name + " through " + r.ref
+			if r := series(mid, j.Comp); r != nil && r.Opposite(mid) == way[1] {
+				return j.Comp.Ref + " reaches " + way[1].Name + " through " + r.Ref
 			}
 		}
 	}

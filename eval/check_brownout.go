@@ -1,6 +1,10 @@
 package eval
 
-import "strings"
+import (
+	"strings"
+
+	"guardband/eval/circuit"
+)
 
 // brownOut asks that a reset threshold lies between what the guarded parts need
 // and what the rail gives.
@@ -10,9 +14,9 @@ var brownOut = &builtin{
 		"and at or below the lowest rail. A memory is one whose kind or title says so.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			for _, q := range m.part.pins {
-				if n := m.pinNets[q]; q.row.Type == "supply" && n != nil {
+		for _, m := range c.PlacedParts() {
+			for _, q := range m.Part.Pins {
+				if n := m.PinNets[q]; q.Row.Type == "supply" && n != nil {
 					c.brownOutOf(b, m, q, n)
 					break
 				}
@@ -21,23 +25,23 @@ var brownOut = &builtin{
 	},
 }
 
-func (c *compiler) brownOutOf(b *builtin, m *component, q *pin, rail *net) {
-	guarded := []*component{m}
-	_, threshold := c.pinFact(m, "spec", q, volt.Dim, "V_BOR", "V_BO")
+func (c *compiler) brownOutOf(b *builtin, m *circuit.Component, q *circuit.Pin, rail *circuit.Net) {
+	guarded := []*circuit.Component{m}
+	_, threshold := c.pinFact(m, "spec", q, circuit.Volt.Dim, "V_BOR", "V_BO")
 	if threshold == "" {
 		if guarded = c.resets(m); len(guarded) == 0 {
 			return
 		}
-		if _, threshold = c.pinFact(m, "spec", q, volt.Dim, "V_TH", "V_RST", "V_RESET"); threshold == "" {
-			cl := c.builtClaim(b, m.ref, "The threshold of "+m.label()+" guards what it resets.", m.entry)
-			cl.lacks("no fact", "the threshold of part "+m.part.id+" is not noted", "note `spec V_TH = min ..., max ...`")
+		if _, threshold = c.pinFact(m, "spec", q, circuit.Volt.Dim, "V_TH", "V_RST", "V_RESET"); threshold == "" {
+			cl := c.builtClaim(b, m.Ref, "The threshold of "+m.Label()+" guards what it resets.", m.Entry)
+			cl.lacks("no fact", "the threshold of part "+m.Part.ID+" is not noted", "note `spec V_TH = min ..., max ...`")
 			return
 		}
 	}
-	cl := c.builtClaim(b, m.ref, "The brown-out threshold of "+m.label()+" lies between what the parts need and the lowest rail.", m.entry)
-	for _, j := range rail.pinsOf() {
-		if j.pin.row.Type == "supply" && j.comp.part.isMemory() && !holds(guarded, j.comp) {
-			guarded = append(guarded, j.comp)
+	cl := c.builtClaim(b, m.Ref, "The brown-out threshold of "+m.Label()+" lies between what the parts need and the lowest rail.", m.Entry)
+	for _, j := range rail.PinsOf() {
+		if j.Pin.Row.Type == "supply" && isMemory(j.Comp.Part) && !holds(guarded, j.Comp) {
+			guarded = append(guarded, j.Comp)
 		}
 	}
 	for _, g := range guarded {
@@ -45,30 +49,30 @@ func (c *compiler) brownOutOf(b *builtin, m *component, q *pin, rail *net) {
 		case s != "":
 			c.ask(cl, threshold+" >= "+s)
 		case !on:
-			cl.lacks("no fact", g.label()+" has no supply pin on "+rail.name+", whose voltage the threshold watches, so it is not known what guards it", "watch its supply too, or skip this check with the reason")
+			cl.lacks("no fact", g.Label()+" has no supply pin on "+rail.Name+", whose voltage the threshold watches, so it is not known what guards it", "watch its supply too, or skip this check with the reason")
 		default:
-			cl.lacks("no fact", "the least supply of "+g.label()+" is not noted", "note `operating V_DD = min ...` in part "+g.part.id)
+			cl.lacks("no fact", "the least supply of "+g.Label()+" is not noted", "note `operating V_DD = min ...` in part "+g.Part.ID)
 		}
 	}
-	if c.voltageKnown(rail) {
-		c.ask(cl, threshold+" <= "+c.netText(rail))
+	if c.VoltageKnown(rail) {
+		c.ask(cl, threshold+" <= "+c.NetText(rail))
 	} else {
-		cl.lacks("no value", "the voltage of net "+rail.name+" is not known", "give a value `"+rail.name+" = ...`")
+		cl.lacks("no value", "the voltage of net "+rail.Name+" is not known", "give a value `"+rail.Name+" = ...`")
 	}
 }
 
 // resets are the parts whose reset input an output of m drives, where both are
 // flagged or named so.
-func (c *compiler) resets(m *component) []*component {
-	var out []*component
-	for _, q := range m.part.pins {
-		n := m.pinNets[q]
-		if n == nil || !q.drives() || q.row.Type == "bidirectional" || !(q.has("reset") || isResetName(q.row.Name)) {
+func (c *compiler) resets(m *circuit.Component) []*circuit.Component {
+	var out []*circuit.Component
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
+		if n == nil || !q.Drives() || q.Row.Type == "bidirectional" || !(q.Has("reset") || isResetName(q.Row.Name)) {
 			continue
 		}
-		for _, j := range n.pinsOf() {
-			if j.comp != m && j.pin.reads() && (j.pin.has("reset") || isResetName(j.pin.row.Name)) && !holds(out, j.comp) {
-				out = append(out, j.comp)
+		for _, j := range n.PinsOf() {
+			if j.Comp != m && j.Pin.Reads() && (j.Pin.Has("reset") || isResetName(j.Pin.Row.Name)) && !holds(out, j.Comp) {
+				out = append(out, j.Comp)
 			}
 		}
 	}
@@ -78,14 +82,14 @@ func (c *compiler) resets(m *component) []*component {
 // leastSupply names the lower end of a part's operating range at its pin on the
 // rail, or on a net that rises and falls with it. A range at another rail says
 // nothing of this one.
-func (c *compiler) leastSupply(m *component, rail *net) (least string, onRail bool) {
-	for _, q := range m.part.pins {
-		if n := m.pinNets[q]; q.row.Type != "supply" || n == nil || n.standsAs() != rail.standsAs() {
+func (c *compiler) leastSupply(m *circuit.Component, rail *circuit.Net) (least string, onRail bool) {
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; q.Row.Type != "supply" || n == nil || n.StandsAs() != rail.StandsAs() {
 			continue
 		}
 		onRail = true
-		if name, ok := m.limitFor("operating", q); ok {
-			if s := c.limitEnd(m, q, volt.Dim, "min", name); s != "" {
+		if name, ok := m.LimitFor("operating", q); ok {
+			if s := c.limitEnd(m, q, circuit.Volt.Dim, "min", name); s != "" {
 				return s, true
 			}
 		}
@@ -94,10 +98,10 @@ func (c *compiler) leastSupply(m *component, rail *net) (least string, onRail bo
 }
 
 // isMemory says that the notes call a part a memory.
-func (p *part) isMemory() bool {
-	t := strings.ToLower(p.title)
-	if e := p.attrs["kind"]; e != nil {
-		t = strings.ToLower(value(e))
+func isMemory(p *circuit.Part) bool {
+	t := strings.ToLower(p.Title)
+	if e := p.Attrs["kind"]; e != nil {
+		t = strings.ToLower(e.Trimmed())
 	}
 	for _, w := range []string{"memory", "eeprom", "flash"} {
 		if strings.Contains(t, w) && !strings.Contains(t, "controller") {
@@ -107,7 +111,7 @@ func (p *part) isMemory() bool {
 	return false
 }
 
-func holds(ms []*component, m *component) bool {
+func holds(ms []*circuit.Component, m *circuit.Component) bool {
 	for _, x := range ms {
 		if x == m {
 			return true

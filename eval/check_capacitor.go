@@ -1,5 +1,7 @@
 package eval
 
+import "guardband/eval/circuit"
+
 // capacitorVoltage asks that no capacitor sees more than its rated voltage.
 var capacitorVoltage = &builtin{
 	name: "capacitor-voltage",
@@ -9,24 +11,24 @@ var capacitorVoltage = &builtin{
 	source: "common practice; IEC 60384-1 (rated voltage)",
 	run: func(c *compiler, b *builtin) {
 		l := &unknowns{}
-		for _, m := range c.comps.list {
-			if m.notFitted() || m.sort() != "capacitor" {
+		for _, m := range c.Comps.List {
+			if m.NotFitted() || m.Sort() != "capacitor" {
 				continue
 			}
-			limit, ok := m.rated(volt.Dim, ratedVolts...)
+			limit, ok := rated(m, circuit.Volt.Dim, ratedVolts...)
 			if !ok {
-				l.refs = append(l.refs, m.ref)
+				l.refs = append(l.refs, m.Ref)
 				continue
 			}
 			turns := ""
-			if m.oneWay() {
+			if oneWay(m) {
 				turns = " and is the right way round"
 			}
-			cl := c.builtClaim(b, m.ref, "Capacitor "+m.ref+" stays within its rated voltage"+turns+".", m.entry)
+			cl := c.builtClaim(b, m.Ref, "Capacitor "+m.Ref+" stays within its rated voltage"+turns+".", m.Entry)
 			c.ratedAt85(cl, m, limit)
 			if across := c.voltageOn(m); across == "" {
-				cl.lacks("no value", "the two nets of "+m.ref+" are not known", "state `in use: V = ...` in its row")
-			} else if k, _ := c.derating(m, "capacitor"); c.try(cl, "abs("+across+") <= "+k+limit.text) && m.oneWay() {
+				cl.lacks("no value", "the two nets of "+m.Ref+" are not known", "state `in use: V = ...` in its row")
+			} else if k, _ := c.derating(m, "capacitor"); c.try(cl, "abs("+across+") <= "+k+limit.text) && oneWay(m) {
 				c.rightWayRound(cl, m)
 			}
 		}
@@ -39,37 +41,37 @@ var ratedVolts = []string{"V_R", "V_RATED", "V_N", "V_DC", "V_AC", "V_C"}
 
 // rightWayRound asks that a capacitor with a polarity sees no more in reverse
 // than its note allows, else nothing.
-func (c *compiler) rightWayRound(cl *claim, m *component) {
-	least := m.reverseLimit()
+func (c *compiler) rightWayRound(cl *claim, m *circuit.Component) {
+	least := reverseLimit(m)
 	if least == "" {
 		least = "0 V"
 	}
-	if use := m.useNamed("V", "V_R", "V_DC", "V_AC"); use != "" {
-		for _, k := range m.row.InUse {
+	if use := m.UseNamed("V", "V_R", "V_DC", "V_AC"); use != "" {
+		for _, k := range m.Row.InUse {
 			if k.Name == use && k.Op != "<=" { // with an upper end alone nothing is said of the other
-				c.try(cl, m.ref+".use."+use+" >= "+least)
+				c.try(cl, m.Ref+".use."+use+" >= "+least)
 			}
 		}
 		return
 	}
-	plus, minus, ok := m.poles()
+	plus, minus, ok := m.Poles()
 	if !ok {
 		settle := "name its ends in the row, P the positive one: `P=... N=...`"
-		if m.part != nil {
-			settle = "name its pins + and - (or P and N) in part " + m.part.id
+		if m.Part != nil {
+			settle = "name its pins + and - (or P and N) in part " + m.Part.ID
 		}
-		cl.lacks("no fact", m.ref+" has a polarity, and which of its ends is the positive one is not noted", settle)
+		cl.lacks("no fact", m.Ref+" has a polarity, and which of its ends is the positive one is not noted", settle)
 		return
 	}
-	c.try(cl, c.difference(plus, minus)+" >= "+least)
+	c.try(cl, c.Difference(plus, minus)+" >= "+least)
 }
 
 // ratedAt85 opens a claim where a capacitor whose voltage is rated up to 85 °C
 // may be warmer (rated and category temperature of IEC 60384-1; that these makes
 // end at 85 °C is common practice), and the note does not state it by temperature.
-func (c *compiler) ratedAt85(cl *claim, m *component, limit rating) {
+func (c *compiler) ratedAt85(cl *claim, m *circuit.Component, limit rating) {
 	around := c.around(m)
-	if around == "" || !m.says("tantalum", "film") || c.byTemperature(m, limit) || c.atMost(around+" - 85 °C") {
+	if around == "" || !m.Says("tantalum", "film") || c.byTemperature(m, limit) || c.atMost(around+" - 85 °C") {
 		return
 	}
 	cl.lacks("no fact", "it may be warmer than 85 °C, up to which the voltage of such a capacitor is usually rated", "note the rating by temperature: `absmax V_R = max 10 V at T_A <= 105 °C`")

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -14,8 +15,8 @@ var chargeLimits = &builtin{
 		"else the maximum ratings. Where the cell notes T_CHG and no thermistor stands at the charger, the surroundings stay within it. A cell that must not be charged has neither a charger nor the output of a supply on its net. A cell turned round is told too.",
 	source: "common practice; limits of the cell's own sheet",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.comps.list {
-			if !m.notFitted() && m.isCell() {
+		for _, m := range c.Comps.List {
+			if !m.NotFitted() && isCell(m) {
 				c.cellClaim(b, m)
 			}
 		}
@@ -30,23 +31,23 @@ var (
 
 // isCell says that a component is a cell or battery: by its kind, or because it
 // is no circuit and notes how it may be charged, or by its title and poles.
-func (m *component) isCell() bool {
-	if k := m.sort(); k == "cell" || k == "battery" {
+func isCell(m *circuit.Component) bool {
+	if k := m.Sort(); k == "cell" || k == "battery" {
 		return true
 	}
-	if m.part == nil || m.part.hasSupply() {
+	if m.Part == nil || m.Part.HasSupply() {
 		return false
 	}
-	_, _, poles := m.poles()
-	hazard, _, _ := batteryOf(m.part.title)
-	return m.part.limitNamed(append(chargeCurrents, "V_CHG", "V_CHARGE")...) != "" || poles && hazard != ""
+	_, _, poles := m.Poles()
+	hazard, _, _ := batteryOf(m.Part.Title)
+	return limitNamed(m.Part, append(chargeCurrents, "V_CHG", "V_CHARGE")...) != "" || poles && hazard != ""
 }
 
 // limitNamed names the first limit of a part under one of some names,
 // operating ones first, with its section.
-func (p *part) limitNamed(names ...string) string {
+func limitNamed(p *circuit.Part, names ...string) string {
 	for _, s := range []string{"operating", "absmax"} {
-		if n := p.factNamed(s, names...); n != "" {
+		if n := p.FactNamed(s, names...); n != "" {
 			return s + "." + n
 		}
 	}
@@ -54,32 +55,32 @@ func (p *part) limitNamed(names ...string) string {
 }
 
 // isCharger says that a part charges a cell on one of its pins.
-func (m *component) isCharger() bool {
-	return m.part != nil && m.part.hasSupply() && (m.part.factNamed("spec", append(chargeCurrents, "V_FLOAT", "V_CHG")...) != "" ||
-		strings.Contains(strings.ToLower(m.part.title), "charger"))
+func isCharger(m *circuit.Component) bool {
+	return m.Part != nil && m.Part.HasSupply() && (m.Part.FactNamed("spec", append(chargeCurrents, "V_FLOAT", "V_CHG")...) != "" ||
+		strings.Contains(strings.ToLower(m.Part.Title), "charger"))
 }
 
-func (c *compiler) cellClaim(b *builtin, m *component) {
-	plus, minus, named := m.poles()
-	if a, z, ok := m.ends(); !named && ok {
-		if plus = a; isReturn(a) {
+func (c *compiler) cellClaim(b *builtin, m *circuit.Component) {
+	plus, minus, named := m.Poles()
+	if a, z, ok := m.Ends(); !named && ok {
+		if plus = a; circuit.IsReturn(a) {
 			plus = z
 		}
 	}
-	var chargers, feeders []joint
+	var chargers, feeders []circuit.Joint
 	cells := 0
 	for _, n := range c.lineOf(plus) {
-		for _, j := range n.joined {
-			if j.comp.isCell() && j.comp.opposite(n) != nil {
+		for _, j := range n.Joined {
+			if isCell(j.Comp) && j.Comp.Opposite(n) != nil {
 				cells++
 			}
 		}
-		for _, j := range n.pinsOf() {
+		for _, j := range n.PinsOf() {
 			switch {
-			case j.pin.row.Type == "supply" || samePart(append(chargers, feeders...), j):
-			case j.comp.isCharger():
+			case j.Pin.Row.Type == "supply" || circuit.SamePart(append(chargers, feeders...), j):
+			case isCharger(j.Comp):
 				chargers = append(chargers, j)
-			case j.pin.row.Type == "supply output":
+			case j.Pin.Row.Type == "supply output":
 				feeders = append(feeders, j)
 			}
 		}
@@ -88,93 +89,93 @@ func (c *compiler) cellClaim(b *builtin, m *component) {
 	if len(chargers)+len(feeders) == 0 && !turned {
 		return
 	}
-	cl := c.builtClaim(b, m.ref, "Cell "+m.label()+" stands the right way round and is charged as it may be.", m.entry)
+	cl := c.builtClaim(b, m.Ref, "Cell "+m.Label()+" stands the right way round and is charged as it may be.", m.Entry)
 	if turned {
-		c.try(cl, c.difference(plus, minus)+" >= 0 V")
+		c.try(cl, c.Difference(plus, minus)+" >= 0 V")
 	}
-	if all := append(chargers, feeders...); len(all) > 0 && m.part != nil {
-		switch hazard, settled := c.chemistry(m.part); {
+	if all := append(chargers, feeders...); len(all) > 0 && m.Part != nil {
+		switch hazard, settled := c.chemistry(m.Part); {
 		case hazard != primaryLithium && hazard != primaryCell:
 		case settled:
-			cl.settle(record.Failed, pinNames(all)+" may drive a current into "+m.ref+", a cell that must not be charged")
+			cl.settle(record.Failed, pinNames(all)+" may drive a current into "+m.Ref+", a cell that must not be charged")
 		default:
-			cl.lacks("no fact", "it is not noted whether "+m.ref+" may be charged, and "+pinNames(all)+" may drive a current into it", "note its chemistry: `hazard: lithium-ion battery` and the like")
+			cl.lacks("no fact", "it is not noted whether "+m.Ref+" may be charged, and "+pinNames(all)+" may drive a current into it", "note its chemistry: `hazard: lithium-ion battery` and the like")
 		}
 	}
 	several := map[string]*record.OpenPoint{}
 	if cells > 1 {
-		several["current"] = &record.OpenPoint{Reason: "no fact", Text: "how the cells on " + plus.name + " share the charging current is not known", Settle: "skip this check with the reason"}
+		several["current"] = &record.OpenPoint{Reason: "no fact", Text: "how the cells on " + plus.Name + " share the charging current is not known", Settle: "skip this check with the reason"}
 	}
-	shunted := minus != nil && slices.ContainsFunc(c.resistorsAt(minus), func(r resistor) bool { return isReturn(r.other) })
-	if minus != nil && !shunted && !slices.ContainsFunc(c.lineOf(minus), isReturn) {
-		several["voltage"] = &record.OpenPoint{Reason: "no fact", Text: m.ref + " stands in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
+	shunted := minus != nil && slices.ContainsFunc(c.ResistorsAt(minus), func(r circuit.Resistor) bool { return circuit.IsReturn(r.Other) })
+	if minus != nil && !shunted && !slices.ContainsFunc(c.lineOf(minus), circuit.IsReturn) {
+		several["voltage"] = &record.OpenPoint{Reason: "no fact", Text: m.Ref + " stands in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
 	}
 	for _, j := range chargers {
-		c.chargedBy(cl, m, j.comp, several)
+		c.chargedBy(cl, m, j.Comp, several)
 	}
 }
 
 // chemistry is the caution that a cell's note calls for, and whether its words
 // settle it.
-func (c *compiler) chemistry(p *part) (hazard string, settled bool) {
+func (c *compiler) chemistry(p *circuit.Part) (hazard string, settled bool) {
 	if h, _ := c.batteryHazardOf(p); h != "" {
 		return h, true
 	}
 	kind := ""
-	if e := p.attrs["kind"]; e != nil {
-		kind = " " + value(e)
+	if e := p.Attrs["kind"]; e != nil {
+		kind = " " + e.Trimmed()
 	}
-	hazard, settled, _ = batteryOf(p.title + kind)
+	hazard, settled, _ = batteryOf(p.Title + kind)
 	return hazard, settled
 }
 
 // chargedBy asks of one charger; shared says why a current or voltage may be
 // less than the charger's.
-func (c *compiler) chargedBy(cl *claim, m, by *component, shared map[string]*record.OpenPoint) {
+func (c *compiler) chargedBy(cl *claim, m, by *circuit.Component, shared map[string]*record.OpenPoint) {
 	for _, q := range []struct {
 		what  string
 		names []string
 	}{{"current", chargeCurrents}, {"voltage", chargeVolts}} {
-		does := by.part.factNamed("spec", q.names...)
+		does := by.Part.FactNamed("spec", q.names...)
 		bears := ""
-		if m.part != nil {
-			bears = m.part.limitNamed(q.names...)
+		if m.Part != nil {
+			bears = limitNamed(m.Part, q.names...)
 		}
 		switch {
 		case does == "":
-			cl.lacks("no fact", "the charging "+q.what+" of "+by.label()+" is not noted", "note `spec "+q.names[0]+" = ...` of part "+by.part.id)
+			cl.lacks("no fact", "the charging "+q.what+" of "+by.Label()+" is not noted", "note `spec "+q.names[0]+" = ...` of part "+by.Part.ID)
 		case bears == "":
-			cl.lacks("no fact", "the charging "+q.what+" that "+m.label()+" bears is not noted", "note it as a part with `operating "+q.names[0]+" = max ...`")
+			cl.lacks("no fact", "the charging "+q.what+" that "+m.Label()+" bears is not noted", "note it as a part with `operating "+q.names[0]+" = max ...`")
 		default:
-			c.tryUnsure(cl, by.ref+".spec."+does+" <= "+m.ref+"."+bears+".max", shared[q.what])
+			c.tryUnsure(cl, by.Ref+".spec."+does+" <= "+m.Ref+"."+bears+".max", shared[q.what])
 		}
 	}
-	if m.part == nil {
+	if m.Part == nil {
 		return
 	}
-	limit, around := m.part.limitNamed("T_CHG", "T_CHARGE"), c.around(m)
+	limit, around := limitNamed(m.Part, "T_CHG", "T_CHARGE"), c.around(m)
 	switch watch := c.thermistorAt(by); {
 	case limit == "":
 	case watch != "":
 		cl.settle(record.Passed, "the charger watches the temperature by "+watch)
 	case around == "":
-		cl.lacks("no value", "the temperature round "+m.ref+" is not stated", "`ambient: ...` in the design block, or `in use: T_A = ...` in its row")
+		cl.lacks("no value", "the temperature round "+m.Ref+" is not stated", "`ambient: ...` in the design block, or `in use: T_A = ...` in its row")
 	default:
-		c.try(cl, around+" inside "+m.ref+"."+limit)
+		c.try(cl, around+" inside "+m.Ref+"."+limit)
 	}
 }
 
 // thermistorAt names the thermistor on a net of a part, or a cell's own, "" without
 // one.
-func (c *compiler) thermistorAt(m *component) string {
-	for _, q := range m.part.pins {
-		n := m.pinNets[q]
-		if n == nil || c.isRail(n) {
+func (c *compiler) thermistorAt(m *circuit.Component) string {
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
+		if n == nil || c.IsRail(n) {
 			continue
 		}
-		for _, j := range n.joined {
-			if j.comp.sort() == "thermistor" || j.pin != nil && slices.Contains([]string{"NTC", "TH", "T", "TS", "TEMP"}, j.pin.row.Name) && j.comp.isCell() {
-				return j.name()
+		for _, j := range n.Joined {
+			if j.Comp.Sort() == "thermistor" || j.Pin != nil && slices.Contains([]string{"NTC", "TH", "T", "TS", "TEMP"}, j.Pin.Row.Name) && isCell(j.Comp) {
+				return j.Name()
 			}
 		}
 	}
@@ -183,20 +184,20 @@ func (c *compiler) thermistorAt(m *component) string {
 
 // lineOf are a net and those that beads, fuses, closed switches, resistors of
 // 1 Ω or less and the like join to it.
-func (c *compiler) lineOf(n *net) []*net {
+func (c *compiler) lineOf(n *circuit.Net) []*circuit.Net {
 	if n == nil {
 		return nil
 	}
-	out := []*net{n}
+	out := []*circuit.Net{n}
 	for i := 0; i < len(out); i++ {
-		for _, m := range out[i].ties {
-			if o := m.opposite(out[i]); o != nil && !m.unsaid() {
-				out = addNet(out, o)
+		for _, m := range out[i].Ties {
+			if o := m.Opposite(out[i]); o != nil && !m.Unsaid() {
+				out = circuit.AddNet(out, o)
 			}
 		}
-		for _, r := range c.resistorsAt(out[i]) {
-			if s := c.sizesOf(r.comp); c.ohms(r.comp) && s.known && s.nominal <= 1 && isReturn(out[i]) == isReturn(r.other) {
-				out = addNet(out, r.other)
+		for _, r := range c.ResistorsAt(out[i]) {
+			if s := c.sizesOf(r.Comp); c.ohms(r.Comp) && s.known && s.nominal <= 1 && circuit.IsReturn(out[i]) == circuit.IsReturn(r.Other) {
+				out = circuit.AddNet(out, r.Other)
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
@@ -40,42 +41,42 @@ type noted struct {
 }
 
 // checkField compares one decoded field with the note.
-func (c *compiler) checkField(cl *claim, m *component, d decoded) {
+func (c *compiler) checkField(cl *claim, m *circuit.Component, d decoded) {
 	says := d.field + " " + cmp.Or(d.code, "(left out)") + " = " + d.means
-	a := readAsked(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(d.means), "±")))
+	a := circuit.ReadAsked(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(d.means), "±")))
 	switch {
-	case a.ok && a.dim == dimKelvin && a.low != "" && a.high != "":
+	case a.Ok && a.Dim == dimKelvin && a.Low != "" && a.High != "":
 		c.checkGrade(cl, m, says, d.means, a)
-	case a.ok && a.nominal != "" && a.dim.IsZero():
-		c.checkTolerance(cl, m.part, says, d, a)
-	case a.ok && a.nominal != "":
-		c.checkFigure(cl, m.part, says, d, a)
-	case !a.ok:
+	case a.Ok && a.Nominal != "" && a.Dim.IsZero():
+		c.checkTolerance(cl, m.Part, says, d, a)
+	case a.Ok && a.Nominal != "":
+		c.checkFigure(cl, m.Part, says, d, a)
+	case !a.Ok:
 		c.checkWord(cl, m, says, d)
 	}
 }
 
 // checkGrade asks that the surroundings stay in a range of temperature that is
 // bought, and that no more is noted.
-func (c *compiler) checkGrade(cl *claim, m *component, says, text string, a asked) {
+func (c *compiler) checkGrade(cl *claim, m *circuit.Component, says, text string, a circuit.Asked) {
 	if around := c.around(m); around != "" {
 		c.try(cl, around+" inside "+strings.TrimSpace(text))
 	} else {
 		cl.lacks("no value", says+", and the temperature round the board is not stated", "`ambient: -20 °C to 50 °C` in the design block")
 	}
-	name := m.part.factNamed("operating", "T_A", "T_AMB", "T_OP")
-	for _, e := range m.part.rowsOf("operating", name) {
-		n := readAsked(e.RHS.S)
-		if n.ok && (n.low != "" && n.lo < a.lo || n.high != "" && n.hi > a.hi) {
+	name := m.Part.FactNamed("operating", "T_A", "T_AMB", "T_OP")
+	for _, e := range m.Part.RowsOf("operating", name) {
+		n := circuit.ReadAsked(e.RHS.S)
+		if n.Ok && (n.Low != "" && n.Lo < a.Lo || n.High != "" && n.Hi > a.Hi) {
 			cl.settle(record.Failed, says+", but "+name+" is noted "+strings.TrimSpace(e.RHS.S))
 		}
 	}
 }
 
 // checkFigure compares a quantity of a code with the fact it speaks of.
-func (c *compiler) checkFigure(cl *claim, p *part, says string, d decoded, a asked) {
-	if f := p.fieldFact(d.field, a.dim); f != nil {
-		switch n := f.against(a); {
+func (c *compiler) checkFigure(cl *claim, p *circuit.Part, says string, d decoded, a circuit.Asked) {
+	if f := fieldFact(p, d.field, a.Dim); f != nil {
+		switch n := against(f, a); {
 		case n.agrees:
 			cl.settle(record.Passed, says+", as "+n.name+" is noted")
 		case n.apart:
@@ -86,41 +87,41 @@ func (c *compiler) checkFigure(cl *claim, p *part, says string, d decoded, a ask
 		return
 	}
 	any := false
-	for _, f := range p.factOrder {
-		of, n := f.speaksOf(a.dim), f.against(a)
+	for _, f := range p.FactOrder {
+		of, n := speaksOf(f, a.Dim), against(f, a)
 		if any = any || of; of && n.agrees {
 			cl.settle(record.Passed, says+", as "+n.name+" is noted")
 			return
 		}
 	}
-	for _, n := range titleNumbers(p.title) {
-		if q, err := units.ParseLiteral(n); err == nil && q.Type.Dim == a.dim {
-			if any = true; near(units.Float(q.SI), a.nom) {
+	for _, n := range titleNumbers(p.Title) {
+		if q, err := units.ParseLiteral(n); err == nil && q.Type.Dim == a.Dim {
+			if any = true; near(units.Float(q.SI), a.Nom) {
 				return
 			}
 		}
 	}
 	if any {
-		cl.lacks("no fact", says+", and no fact of the part in "+unitOf(a.nominal)+" is that", "name the field after the fact it speaks of (`field V_OUT: ...`), and note that fact")
+		cl.lacks("no fact", says+", and no fact of the part in "+circuit.UnitOf(a.Nominal)+" is that", "name the field after the fact it speaks of (`field V_OUT: ...`), and note that fact")
 	}
 }
 
 // checkTolerance compares a tolerance of a code with the spread of the main
 // value: what is noted may be more, as over temperature, but not less.
-func (c *compiler) checkTolerance(cl *claim, p *part, says string, d decoded, a asked) {
+func (c *compiler) checkTolerance(cl *claim, p *circuit.Part, says string, d decoded, a circuit.Asked) {
 	word := strings.ToLower(d.field)
 	if !strings.HasPrefix(word, "tol") && word != "accuracy" && word != "precision" {
 		return
 	}
-	name := p.factNamed("spec", fieldFacts[""]...)
-	for _, e := range p.rowsOf("spec", name) {
-		n := readAsked(e.RHS.S)
+	name := p.FactNamed("spec", fieldFacts[""]...)
+	for _, e := range p.RowsOf("spec", name) {
+		n := circuit.ReadAsked(e.RHS.S)
 		shown := strings.TrimSpace(e.RHS.S)
-		switch centre := (n.lo + n.hi) / 2; {
-		case n.ok && n.nominal != "":
-			cl.lacks("no fact", says+", and "+name+" is noted "+shown+" alone", "note it with its tolerance: `spec "+name+" = "+shown+" ± "+a.nominal+"`")
-		case !n.ok || n.low == "" || n.high == "" || centre == 0:
-		case (n.hi-n.lo)/2 < math.Abs(centre)*a.nom*(1-1e-6):
+		switch centre := (n.Lo + n.Hi) / 2; {
+		case n.Ok && n.Nominal != "":
+			cl.lacks("no fact", says+", and "+name+" is noted "+shown+" alone", "note it with its tolerance: `spec "+name+" = "+shown+" ± "+a.Nominal+"`")
+		case !n.Ok || n.Low == "" || n.High == "" || centre == 0:
+		case (n.Hi-n.Lo)/2 < math.Abs(centre)*a.Nom*(1-1e-6):
 			cl.settle(record.Failed, says+", but "+name+" is noted "+shown)
 		default:
 			cl.settle(record.Passed, says+", as "+name+" is noted")
@@ -132,22 +133,22 @@ var counted = regexp.MustCompile(`^(\d+) (pins|pads|contacts|ways|leads|terminal
 
 // checkWord compares a meaning in words with a class of ceramic, the count of
 // pins, or the title.
-func (c *compiler) checkWord(cl *claim, m *component, says string, d decoded) {
-	title, means := strings.ToLower(m.part.title), strings.TrimSpace(d.means)
+func (c *compiler) checkWord(cl *claim, m *circuit.Component, says string, d decoded) {
+	title, means := strings.ToLower(m.Part.Title), strings.TrimSpace(d.means)
 	for _, k := range dielectrics {
-		if k.name == means && m.sort() == "capacitor" {
+		if k.name == means && m.Sort() == "capacitor" {
 			c.checkClass(cl, m, says, k)
 			return
 		}
 	}
 	if x := counted.FindStringSubmatch(means); x != nil {
 		have := 0
-		for _, q := range m.part.pins {
-			if q.row.Type != "thermal pad" {
-				have += len(q.row.Numbers)
+		for _, q := range m.Part.Pins {
+			if q.Row.Type != "thermal pad" {
+				have += len(q.Row.Numbers)
 			}
 		}
-		pads, known := packagePads(m.landPattern())
+		pads, known := packagePads(landPattern(m))
 		if n := fmt.Sprint(have); have > 0 && n != x[1] && !(known && fmt.Sprint(pads) == x[1]) && !strings.Contains(title, means) {
 			cl.lacks("no fact", says+", and "+n+" are noted", "note the pins of the version that is bought, or skip this check with the reason")
 		}
@@ -156,7 +157,7 @@ func (c *compiler) checkWord(cl *claim, m *component, says string, d decoded) {
 	if len(means) < 4 || hasWords(title, means) {
 		return
 	}
-	for _, o := range m.part.options()[d.field] {
+	for _, o := range optionsOf(m.Part)[d.field] {
 		if other := strings.TrimSpace(o.means); len(other) > 3 && other != means && hasWords(title, other) {
 			cl.lacks("no fact", says+", and the title says "+other, "order the one that is noted, or note the one that is ordered")
 		}
@@ -165,11 +166,11 @@ func (c *compiler) checkWord(cl *claim, m *component, says string, d decoded) {
 
 // checkClass compares a class of ceramic with the row of the board and with the
 // surroundings it holds for.
-func (c *compiler) checkClass(cl *claim, m *component, says string, k dielectric) {
-	for _, o := range m.row.Options {
+func (c *compiler) checkClass(cl *claim, m *circuit.Component, says string, k dielectric) {
+	for _, o := range m.Row.Options {
 		for _, other := range dielectrics {
 			if t := strings.TrimSpace(o.S); t == other.name && t != k.name {
-				cl.settle(record.Failed, says+", but the row of "+m.ref+" says "+t)
+				cl.settle(record.Failed, says+", but the row of "+m.Ref+" says "+t)
 			}
 		}
 	}
@@ -180,15 +181,15 @@ func (c *compiler) checkClass(cl *claim, m *component, says string, k dielectric
 
 // fieldFact is the fact that a field speaks of, nil where its name does not
 // tell: a fact of that name, or one that fields of that name usually mean.
-func (p *part) fieldFact(field string, dim units.Dim) *factDef {
+func fieldFact(p *circuit.Part, field string, dim units.Dim) *circuit.Fact {
 	word := strings.ToLower(field)
 	names := append([]string{field}, fieldFacts[word]...)
 	if mainFields[word] {
 		names = append(names, fieldFacts[""]...)
 	}
 	for _, n := range names {
-		for _, f := range p.factOrder {
-			if sameSymbol(f.name, n) && len(f.selectors) == 0 && f.speaksOf(dim) {
+		for _, f := range p.FactOrder {
+			if circuit.SameSymbol(f.Name, n) && len(f.Selectors) == 0 && speaksOf(f, dim) {
 				return f
 			}
 		}
@@ -197,9 +198,9 @@ func (p *part) fieldFact(field string, dim units.Dim) *factDef {
 }
 
 // speaksOf says that a row of a fact is a quantity of a dimension.
-func (f *factDef) speaksOf(dim units.Dim) bool {
-	for _, e := range f.rows {
-		if a := readAsked(e.RHS.S); a.ok && a.dim == dim {
+func speaksOf(f *circuit.Fact, dim units.Dim) bool {
+	for _, e := range f.Rows {
+		if a := circuit.ReadAsked(e.RHS.S); a.Ok && a.Dim == dim {
 			return true
 		}
 	}
@@ -207,13 +208,13 @@ func (f *factDef) speaksOf(dim units.Dim) bool {
 }
 
 // against compares the rows of a fact with a figure.
-func (f *factDef) against(a asked) noted {
-	n := noted{name: f.name, apart: true}
+func against(f *circuit.Fact, a circuit.Asked) noted {
+	n := noted{name: f.Name, apart: true}
 	var shown []string
-	for _, e := range f.rows {
+	for _, e := range f.Rows {
 		text := strings.TrimSpace(e.RHS.S)
 		shown = append(shown, text)
-		agrees, apart := rowAgainst(e, a, f.section == "spec")
+		agrees, apart := rowAgainst(e, a, f.Section == "spec")
 		n.agrees, n.apart = n.agrees || agrees, n.apart && apart
 	}
 	n.shown = someOf(shown, 2)
@@ -222,24 +223,24 @@ func (f *factDef) against(a asked) noted {
 
 // rowAgainst compares one row with a figure: its nominal value, else the range
 // it is in; of a limit one of its ends.
-func rowAgainst(e *notebook.Entry, a asked, spec bool) (agrees, apart bool) {
-	n := readAsked(e.RHS.S)
-	if !n.ok || n.dim != a.dim {
+func rowAgainst(e *notebook.Entry, a circuit.Asked, spec bool) (agrees, apart bool) {
+	n := circuit.ReadAsked(e.RHS.S)
+	if !n.Ok || n.Dim != a.Dim {
 		return false, false
 	}
 	parts, _ := units.Split(e.RHS.S)
-	inside := n.low != "" && n.high != "" && n.lo <= a.nom && a.nom <= n.hi
+	inside := n.Low != "" && n.High != "" && n.Lo <= a.Nom && a.Nom <= n.Hi
 	for _, l := range []units.Leaf{parts.Typ, parts.Centre} {
 		if l.Present() {
 			q, err := units.ParseLiteral(strings.TrimSpace(e.RHS.S[l.Off:l.End]))
 			if err == nil {
-				agrees = near(units.Float(q.SI), a.nom)
+				agrees = near(units.Float(q.SI), a.Nom)
 				return agrees, !agrees && !inside
 			}
 		}
 	}
-	agrees = n.nominal != "" && near(n.nom, a.nom) || n.low != "" && near(n.lo, a.nom) || n.high != "" &&
-		near(n.hi, a.nom) || spec && inside
+	agrees = n.Nominal != "" && near(n.Nom, a.Nom) || n.Low != "" && near(n.Lo, a.Nom) || n.High != "" &&
+		near(n.Hi, a.Nom) || spec && inside
 	return agrees, !agrees && !inside
 }
 

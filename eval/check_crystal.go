@@ -3,6 +3,8 @@ package eval
 import (
 	"slices"
 	"strings"
+
+	"guardband/eval/circuit"
 )
 
 // crystal asks that a crystal sees the load it is made for, and that its
@@ -16,12 +18,12 @@ var crystal = &builtin{
 		"Drive: `in use: P_D = ...` within the drive level noted.",
 	source: "common practice (Pierce oscillator, negative-resistance analysis; factor of five)",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			if m.part.sort() != "crystal" && (m.part.factNamed("spec", "C_L") == "" || m.part.factNamed("spec", "ESR") == "") {
+		for _, m := range c.PlacedParts() {
+			if m.Part.Sort() != "crystal" && (m.Part.FactNamed("spec", "C_L") == "" || m.Part.FactNamed("spec", "ESR") == "") {
 				continue
 			}
 			x := &oscillator{c: c, b: b, m: m}
-			if x.one, x.two, x.ok = m.ends(); !x.ok {
+			if x.one, x.two, x.ok = m.Ends(); !x.ok {
 				continue // pin-map tells of pins without a net
 			}
 			x.load()
@@ -35,33 +37,33 @@ var crystal = &builtin{
 type oscillator struct {
 	c        *compiler
 	b        *builtin
-	m        *component
-	one, two *net
+	m        *circuit.Component
+	one, two *circuit.Net
 	ok       bool
 }
 
 func (x *oscillator) fact(name string) string {
-	if n := x.m.part.factNamed("spec", name); n != "" {
-		return x.m.ref + "." + n
+	if n := x.m.Part.FactNamed("spec", name); n != "" {
+		return x.m.Ref + "." + n
 	}
 	return ""
 }
 
 // stray spells the stray capacitance between the two nodes.
 func (x *oscillator) stray() string {
-	if use := x.m.useNamed("C_STRAY", "C_S"); use != "" {
-		return x.m.ref + ".use." + use
+	if use := x.m.UseNamed("C_STRAY", "C_S"); use != "" {
+		return x.m.Ref + ".use." + use
 	}
 	if f := x.fact("C_STRAY"); f != "" {
 		return f
 	}
-	if _, ok := x.c.values.get("C_STRAY"); ok {
+	if _, ok := x.c.values.Get("C_STRAY"); ok {
 		return "C_STRAY"
 	}
-	for _, j := range x.one.joined {
-		if j.pin != nil && j.comp != x.m && j.comp.on(x.two) {
-			if f := j.comp.part.factNamed("spec", "C_STRAY", "C_S"); f != "" {
-				return j.comp.ref + "." + f
+	for _, j := range x.one.Joined {
+		if j.Pin != nil && j.Comp != x.m && isOn(j.Comp, x.two) {
+			if f := j.Comp.Part.FactNamed("spec", "C_STRAY", "C_S"); f != "" {
+				return j.Comp.Ref + "." + f
 			}
 		}
 	}
@@ -72,15 +74,15 @@ func (x *oscillator) stray() string {
 // and its most where a class of capacitor goes with temperature. These are
 // corners: load and gain have their extremes there, the gain because it is a
 // sum of products of powers and so convex in the logarithms.
-func (x *oscillator) capacitance(n *net) []string {
+func (x *oscillator) capacitance(n *circuit.Net) []string {
 	var low, high []string
-	for _, j := range n.joined {
-		m := j.comp
-		if m.notFitted() || m.sort() != "capacitor" {
+	for _, j := range n.Joined {
+		m := j.Comp
+		if m.NotFitted() || m.Sort() != "capacitor" {
 			continue
 		}
-		if o := m.opposite(n); o != nil && isGround(o.name) {
-			e := effective{low: m.ref, high: m.ref}
+		if o := m.Opposite(n); o != nil && circuit.IsGround(o.Name) {
+			e := effective{low: m.Ref, high: m.Ref}
 			if d, ok := x.c.dielectricOf(m); ok && !d.steady {
 				e = x.c.effectiveOf(m)
 			}
@@ -114,19 +116,19 @@ func (x *oscillator) seen(cl *claim) (out []seen) {
 	a, b, s := x.capacitance(x.one), x.capacitance(x.two), x.stray()
 	for _, n := range []struct {
 		text []string
-		at   *net
+		at   *circuit.Net
 	}{{a, x.one}, {b, x.two}} {
 		if n.text == nil {
-			cl.lacks("no value", "no capacitor stands from "+n.at.name+" to ground", "place it, or skip this check with the reason (capacitors inside the oscillator)")
+			cl.lacks("no value", "no capacitor stands from "+n.at.Name+" to ground", "place it, or skip this check with the reason (capacitors inside the oscillator)")
 		}
 	}
 	if s == "" {
-		cl.lacks("no value", "the stray capacitance between the nodes of "+x.m.ref+" is not stated", "state `in use: C_STRAY = ...` in its row, or a value C_STRAY")
+		cl.lacks("no value", "the stray capacitance between the nodes of "+x.m.Ref+" is not stated", "state `in use: C_STRAY = ...` in its row, or a value C_STRAY")
 		return nil
 	}
-	for _, m := range x.c.board().between[pairOf(x.one, x.two)] {
-		if m.sort() == "capacitor" {
-			s += " + " + m.ref
+	for _, m := range x.c.Board().Between[circuit.PairOf(x.one, x.two)] {
+		if m.Sort() == "capacitor" {
+			s += " + " + m.Ref
 		}
 	}
 	for _, one := range a {
@@ -138,10 +140,10 @@ func (x *oscillator) seen(cl *claim) (out []seen) {
 }
 
 func (x *oscillator) load() {
-	cl := x.c.builtClaim(x.b, x.m.ref+".load", "Crystal "+x.m.label()+" sees the load capacitance it is made for.", x.m.entry)
+	cl := x.c.builtClaim(x.b, x.m.Ref+".load", "Crystal "+x.m.Label()+" sees the load capacitance it is made for.", x.m.Entry)
 	want := x.fact("C_L")
 	if want == "" {
-		cl.lacks("no fact", "no load capacitance is noted for part "+x.m.part.id, "note `spec C_L = ...`")
+		cl.lacks("no fact", "no load capacitance is noted for part "+x.m.Part.ID, "note `spec C_L = ...`")
 		return
 	}
 	for _, s := range x.seen(cl) {
@@ -150,15 +152,15 @@ func (x *oscillator) load() {
 }
 
 func (x *oscillator) gain() {
-	cl := x.c.builtClaim(x.b, x.m.ref+".gain", "The oscillator of crystal "+x.m.label()+" has five times the transconductance it needs to start.", x.m.entry)
+	cl := x.c.builtClaim(x.b, x.m.Ref+".gain", "The oscillator of crystal "+x.m.Label()+" has five times the transconductance it needs to start.", x.m.Entry)
 	gm, why := x.transconductance()
 	if gm == "" {
-		cl.lacks("no fact", why, "note the transconductance of the oscillator (`spec g_m = min ...`), or state `in use: g_m = U1.g_m` in the row of "+x.m.ref)
+		cl.lacks("no fact", why, "note the transconductance of the oscillator (`spec g_m = min ...`), or state `in use: g_m = U1.g_m` in the row of "+x.m.Ref)
 	}
 	var f [3]string
 	for i, n := range []string{"ESR", "f", "C_0"} {
 		if f[i] = x.fact(n); f[i] == "" {
-			cl.lacks("no fact", "no "+n+" is noted for part "+x.m.part.id, "note `spec "+n+" = ...`")
+			cl.lacks("no fact", "no "+n+" is noted for part "+x.m.Part.ID, "note `spec "+n+" = ...`")
 		}
 	}
 	sees := x.seen(cl)
@@ -173,35 +175,35 @@ func (x *oscillator) gain() {
 
 // transconductance finds that of the part both nodes lead to.
 func (x *oscillator) transconductance() (text, why string) {
-	if use := x.m.useNamed("g_m"); use != "" {
-		return x.m.ref + ".use." + use, ""
+	if use := x.m.UseNamed("g_m"); use != "" {
+		return x.m.Ref + ".use." + use, ""
 	}
-	for _, j := range x.one.joined {
-		if j.pin == nil || j.comp == x.m || !j.comp.on(x.two) {
+	for _, j := range x.one.Joined {
+		if j.Pin == nil || j.Comp == x.m || !isOn(j.Comp, x.two) {
 			continue
 		}
 		var found []string
-		for _, f := range j.comp.part.factOrder {
-			if f.section == "spec" && strings.HasPrefix(f.name, "g_") && (len(found) == 0 || found[len(found)-1] != f.name) {
-				found = append(found, f.name)
+		for _, f := range j.Comp.Part.FactOrder {
+			if f.Section == "spec" && strings.HasPrefix(f.Name, "g_") && (len(found) == 0 || found[len(found)-1] != f.Name) {
+				found = append(found, f.Name)
 			}
 		}
 		switch len(found) {
 		case 0:
-			return "", "no transconductance is noted for part " + j.comp.part.id
+			return "", "no transconductance is noted for part " + j.Comp.Part.ID
 		case 1:
-			return j.comp.ref + "." + found[0], ""
+			return j.Comp.Ref + "." + found[0], ""
 		default:
-			return "", "part " + j.comp.part.id + " notes several transconductances: " + strings.Join(found, ", ")
+			return "", "part " + j.Comp.Part.ID + " notes several transconductances: " + strings.Join(found, ", ")
 		}
 	}
-	return "", "no part stands on both nodes of " + x.m.ref
+	return "", "no part stands on both nodes of " + x.m.Ref
 }
 
-// on says that a part has a pin on a net.
-func (m *component) on(n *net) bool {
-	for _, j := range n.joined {
-		if j.comp == m {
+// isOn says that a part has a pin on a net.
+func isOn(m *circuit.Component, n *circuit.Net) bool {
+	for _, j := range n.Joined {
+		if j.Comp == m {
 			return true
 		}
 	}
@@ -210,15 +212,15 @@ func (m *component) on(n *net) bool {
 
 func (x *oscillator) drive() {
 	for _, section := range []string{"operating", "absmax"} {
-		n := x.m.part.factNamed(section, "P_D", "DL", "P_DRIVE")
+		n := x.m.Part.FactNamed(section, "P_D", "DL", "P_DRIVE")
 		if n == "" {
 			continue
 		}
-		if x.m.useNamed(n) != "" {
+		if x.m.UseNamed(n) != "" {
 			return // judged with the limits of use
 		}
-		cl := x.c.builtClaim(x.b, x.m.ref+".drive", "The drive of crystal "+x.m.label()+" stays within its drive level.", x.m.entry)
-		cl.lacks("no value", "the power in "+x.m.ref+" is not stated", "measure the current through it and state `in use: "+n+" = ...` in its row, or skip this check with the reason")
+		cl := x.c.builtClaim(x.b, x.m.Ref+".drive", "The drive of crystal "+x.m.Label()+" stays within its drive level.", x.m.Entry)
+		cl.lacks("no value", "the power in "+x.m.Ref+" is not stated", "measure the current through it and state `in use: "+n+" = ...` in its row, or skip this check with the reason")
 		return
 	}
 }

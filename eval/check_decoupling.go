@@ -1,6 +1,9 @@
 package eval
 
-import "guardband/eval/record"
+import (
+	"guardband/eval/circuit"
+	"guardband/eval/record"
+)
 
 // decoupling asks for a capacitor at every supply pin. Its claims are made
 // with those of the application circuits, so that one capacitor is not counted
@@ -15,28 +18,28 @@ var decoupling = &builtin{
 }
 
 func (c *compiler) decouplingClaims(needs []*need) {
-	names := map[*component]map[*pin]string{}
+	names := map[*circuit.Component]map[*circuit.Pin]string{}
 	for _, n := range needs {
-		if n.pin == nil || !n.m.wantsDecoupling() {
+		if n.pin == nil || !wantsDecoupling(n.m) {
 			continue
 		}
 		if n.bad != "" {
 			if names[n.m] == nil { // once a part
-				cl := c.builtClaim(decoupling, n.m.ref, "The supply pins of "+n.m.label()+" have capacitors of their own.", n.m.entry)
+				cl := c.builtClaim(decoupling, n.m.Ref, "The supply pins of "+n.m.Label()+" have capacitors of their own.", n.m.Entry)
 				cl.lacks("no fact", n.bad+", so it is not known where its capacitors return to", "note its ground pin and join it, or note `application: none` if it needs none")
 			}
-			names[n.m] = map[*pin]string{}
+			names[n.m] = map[*circuit.Pin]string{}
 			continue
 		}
 		if names[n.m] == nil {
 			names[n.m] = subjects(n.m)
 		}
-		cl := c.builtClaim(decoupling, names[n.m][n.pin], "Supply pin "+n.pin.row.Name+" of "+n.m.label()+" has a capacitor of its own.", n.entry)
+		cl := c.builtClaim(decoupling, names[n.m][n.pin], "Supply pin "+n.pin.Row.Name+" of "+n.m.Label()+" has a capacitor of its own.", n.entry)
 		if n.met == nil {
-			cl.settle(record.Failed, "no capacitor is left for it between "+n.a.name+" and "+n.b.name+c.whatStands(n))
+			cl.settle(record.Failed, "no capacitor is left for it between "+n.a.Name+" and "+n.b.Name+c.whatStands(n))
 			continue
 		}
-		cl.entries = append(cl.entries, n.met.entry)
+		cl.entries = append(cl.entries, n.met.Entry)
 		c.decoupled(cl, n)
 	}
 }
@@ -44,24 +47,24 @@ func (c *compiler) decouplingClaims(needs []*need) {
 // decoupled judges the size of a capacitor of which the sheet states none.
 func (c *compiler) decoupled(cl *claim, n *need) {
 	m, s := n.met, c.sizesOf(n.met)
-	settle := "note the row of the application circuit that it answers (`" + n.row.A + " " + n.b.name + " capacitor ...`), or place 10 nF or more"
+	settle := "note the row of the application circuit that it answers (`" + n.row.A + " " + n.b.Name + " capacitor ...`), or place 10 nF or more"
 	switch {
 	case !s.known:
-		cl.lacks("no value", "the value of "+m.ref+" is not stated", "give its row a value")
+		cl.lacks("no value", "the value of "+m.Ref+" is not stated", "give its row a value")
 	case s.bulk:
-		cl.lacks("no fact", m.ref+" is electrolytic, made to store charge: at high frequencies it does little", settle)
+		cl.lacks("no fact", m.Ref+" is electrolytic, made to store charge: at high frequencies it does little", settle)
 	case n.suits(s) < 2:
-		cl.lacks("no fact", m.ref+" is "+m.valueText()+", less than the 10 nF that are usual at a supply pin", settle)
+		cl.lacks("no fact", m.Ref+" is "+valueText(m)+", less than the 10 nF that are usual at a supply pin", settle)
 	default:
-		cl.settle(record.Passed, m.ref+" stands between "+n.a.name+" and "+n.b.name)
+		cl.settle(record.Passed, m.Ref+" stands between "+n.a.Name+" and "+n.b.Name)
 	}
 }
 
 // wantsDecoupling leaves out what is a load and no circuit: two pins and a
 // supply, such as a fan or a lamp, and parts that need nothing by their note.
-func (m *component) wantsDecoupling() bool {
-	if e := m.part.attrs["application"]; e != nil && value(e) == "none" {
+func wantsDecoupling(m *circuit.Component) bool {
+	if e := m.Part.Attrs["application"]; e != nil && e.Trimmed() == "none" {
 		return false
 	}
-	return len(m.part.pins) > 2
+	return len(m.Part.Pins) > 2
 }

@@ -4,6 +4,7 @@ import (
 	"math/big"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 )
@@ -16,11 +17,11 @@ var diodeStress = &builtin{
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
 		l := &unknowns{}
-		for _, m := range c.comps.list {
+		for _, m := range c.Comps.List {
 			switch {
-			case m.notFitted() || m.sort() != "diode" && !c.isClamp(m):
-			case m.part == nil:
-				l.refs = append(l.refs, m.ref)
+			case m.NotFitted() || m.Sort() != "diode" && !c.isClamp(m):
+			case m.Part == nil:
+				l.refs = append(l.refs, m.Ref)
 			default:
 				c.diode(b, m)
 			}
@@ -31,23 +32,23 @@ var diodeStress = &builtin{
 
 // isClamp says that a part with notes is a suppressor or Zener diode of two
 // ends; a suppressor, between nets whose voltage is stated.
-func (c *compiler) isClamp(m *component) bool {
-	a, b, ok := m.ends()
-	if m.part == nil || !ok || m.sort() != "Zener diode" && m.part.factNamed("operating", "V_RWM") == "" && m.part.factNamed("absmax", "V_RWM") == "" {
+func (c *compiler) isClamp(m *circuit.Component) bool {
+	a, b, ok := m.Ends()
+	if m.Part == nil || !ok || m.Sort() != "Zener diode" && m.Part.FactNamed("operating", "V_RWM") == "" && m.Part.FactNamed("absmax", "V_RWM") == "" {
 		return false
 	}
-	return m.sort() == "Zener diode" || c.voltageStated(a) && c.voltageStated(b)
+	return m.Sort() == "Zener diode" || c.voltageStated(a) && c.voltageStated(b)
 }
 
-func (c *compiler) diode(b *builtin, m *component) {
-	reverse, hasV := m.rated(volt.Dim, "V_R", "V_RRM", "V_RM", "V_RWM")
-	forward, hasI := m.rated(currentDim, "I_F", "I_FAV", "I_O")
-	cl := c.builtClaim(b, m.ref, "Diode "+m.label()+" bears its reverse voltage and its current.", m.entry)
+func (c *compiler) diode(b *builtin, m *circuit.Component) {
+	reverse, hasV := rated(m, circuit.Volt.Dim, "V_R", "V_RRM", "V_RM", "V_RWM")
+	forward, hasI := rated(m, currentDim, "I_F", "I_FAV", "I_O")
+	cl := c.builtClaim(b, m.Ref, "Diode "+m.Label()+" bears its reverse voltage and its current.", m.Entry)
 	d := &diodeUse{c: c, cl: cl, m: m, coil: c.coilAcross(m)}
-	d.plus, d.minus, d.named = m.poles()
-	clamp := m.sort() != "diode"
+	d.plus, d.minus, d.named = m.Poles()
+	clamp := m.Sort() != "diode"
 	if !hasV && !hasI && !clamp {
-		cl.lacks("no fact", "neither V_R nor I_F is noted for part "+m.part.id, "note `absmax V_R` and `absmax I_F`")
+		cl.lacks("no fact", "neither V_R nor I_F is noted for part "+m.Part.ID, "note `absmax V_R` and `absmax I_F`")
 		return
 	}
 	k, _ := c.derating(m, "diode")
@@ -61,29 +62,29 @@ func (c *compiler) diode(b *builtin, m *component) {
 type diodeUse struct {
 	c           *compiler
 	cl          *claim
-	m           *component
-	coil        *component // that it stands across
-	plus, minus *net       // anode and cathode
-	named       bool       // the notes name both
+	m           *circuit.Component
+	coil        *circuit.Component // that it stands across
+	plus, minus *circuit.Net       // anode and cathode
+	named       bool               // the notes name both
 }
 
 // reverse asks that the diode bears what stands across it in reverse.
 func (d *diodeUse) reverse(limit string) {
 	c, m := d.c, d.m
-	state := "state `in use: V_R = ...` in the row of " + m.ref
-	if use := m.useNamed("V_R"); use != "" {
-		c.try(d.cl, m.ref+".use."+use+" <= "+limit)
+	state := "state `in use: V_R = ...` in the row of " + m.Ref
+	if use := m.UseNamed("V_R"); use != "" {
+		c.try(d.cl, m.Ref+".use."+use+" <= "+limit)
 		return
 	}
 	switch across := c.voltageOn(m); {
 	case across == "":
-		d.cl.lacks("no value", "the reverse voltage of "+m.ref+" is not known", state)
-	case !d.named || m.useNamed("V", "V_DC", "V_AC") != "":
+		d.cl.lacks("no value", "the reverse voltage of "+m.Ref+" is not known", state)
+	case !d.named || m.UseNamed("V", "V_DC", "V_AC") != "":
 		c.try(d.cl, "abs("+across+") <= "+limit)
 	case d.stated():
-		c.try(d.cl, c.difference(d.minus, d.plus)+" <= "+limit)
+		c.try(d.cl, c.Difference(d.minus, d.plus)+" <= "+limit)
 	default:
-		c.try(d.cl, m.ref+".use.V_R <= "+limit)
+		c.try(d.cl, m.Ref+".use.V_R <= "+limit)
 	}
 }
 
@@ -96,13 +97,13 @@ func (d *diodeUse) stated() bool {
 // where it conducts.
 func (d *diodeUse) forward(hasI bool, limit string, clamp bool) {
 	c, m := d.c, d.m
-	use := m.useNamed("I_F")
+	use := m.UseNamed("I_F")
 	if use != "" && hasI {
-		c.try(d.cl, m.ref+".use."+use+" <= "+limit)
+		c.try(d.cl, m.Ref+".use."+use+" <= "+limit)
 	}
 	if !d.named {
-		if !(clamp && m.part.factNamed("operating", "V_RWN") != "") && (use == "" || m.useNamed("V_R") == "") {
-			d.cl.lacks("no fact", "which end of "+m.ref+" is the anode is not noted", "name its pins A and K in part "+m.part.id)
+		if !(clamp && m.Part.FactNamed("operating", "V_RWN") != "") && (use == "" || m.UseNamed("V_R") == "") {
+			d.cl.lacks("no fact", "which end of "+m.Ref+" is the anode is not noted", "name its pins A and K in part "+m.Part.ID)
 		}
 		return
 	}
@@ -115,28 +116,28 @@ func (d *diodeUse) forward(hasI bool, limit string, clamp bool) {
 		d.blocksOrConducts(use, hasI)
 	case use != "":
 	case !hasI && clamp:
-		c.try(d.cl, m.ref+".use.V_R >= 0 V")
+		c.try(d.cl, m.Ref+".use.V_R >= 0 V")
 	case !hasI:
-		d.cl.lacks("no fact", "no rated current is noted for part "+m.part.id, "note `absmax I_F = max ...`")
+		d.cl.lacks("no fact", "no rated current is noted for part "+m.Part.ID, "note `absmax I_F = max ...`")
 	default:
-		c.try(d.cl, m.ref+".use.I_F <= "+limit)
+		c.try(d.cl, m.Ref+".use.I_F <= "+limit)
 	}
 }
 
 // takesOver asks of a diode across a coil that it bears what flows while the
 // coil has its supply, and the current of the coil when it is switched off.
 func (d *diodeUse) takesOver(use string, hasI bool, limit string) {
-	if c := d.c; c.voltageStated(d.plus) && !isReturn(d.plus) && !c.voltageStated(d.minus) { // what switches pulls its cathode low
-		c.try(d.cl, c.netText(d.plus)+" <= 0 V")
+	if c := d.c; c.voltageStated(d.plus) && !circuit.IsReturn(d.plus) && !c.voltageStated(d.minus) { // what switches pulls its cathode low
+		c.try(d.cl, c.NetText(d.plus)+" <= 0 V")
 	}
 	if hasI && use == "" {
-		d.c.try(d.cl, d.m.ref+".use.I_F <= "+limit)
-		d.c.try(d.cl, "abs("+d.coil.ref+".use.I) <= "+limit)
+		d.c.try(d.cl, d.m.Ref+".use.I_F <= "+limit)
+		d.c.try(d.cl, "abs("+d.coil.Ref+".use.I) <= "+limit)
 	}
 }
 
 func (d *diodeUse) currentUnknown() {
-	d.cl.lacks("no value", "the current through "+d.m.ref+" is not known", "state `in use: I_F = ...` in its row")
+	d.cl.lacks("no value", "the current through "+d.m.Ref+" is not known", "state `in use: I_F = ...` in its row")
 }
 
 // mostForward is the forward voltage, in volts, that no single junction exceeds
@@ -149,32 +150,32 @@ var mostForward = big.NewRat(2, 1)
 func (d *diodeUse) blocksOrConducts(use string, hasI bool) {
 	c, m := d.c, d.m
 	most, limit := d.forwardVoltage()
-	across := c.difference(d.plus, d.minus)
+	across := c.Difference(d.plus, d.minus)
 	lo, hi := c.between(pair{d.plus, d.minus})
 	switch {
 	case hi != nil && hi.Sign() <= 0:
 		c.try(d.cl, across+" <= 0 V")
 	case lo != nil && lo.Cmp(most) > 0:
 		if c.try(d.cl, across+" <= "+limit) && limit == "0 V" {
-			d.cl.crit[len(d.cl.crit)-1].unsure = &record.OpenPoint{Reason: "no fact", Text: "the nets of " + m.ref + " put their voltage across it in its forward direction, and no forward voltage is noted for part " + m.part.id, Settle: "turn it round, or note `spec V_F = max ...`"}
+			d.cl.crit[len(d.cl.crit)-1].unsure = &record.OpenPoint{Reason: "no fact", Text: "the nets of " + m.Ref + " put their voltage across it in its forward direction, and no forward voltage is noted for part " + m.Part.ID, Settle: "turn it round, or note `spec V_F = max ...`"}
 		}
 	case use == "":
 		d.currentUnknown()
 	case !hasI:
-		d.cl.lacks("no fact", "no rated current is noted for part "+m.part.id, "note `absmax I_F = max ...`")
+		d.cl.lacks("no fact", "no rated current is noted for part "+m.Part.ID, "note `absmax I_F = max ...`")
 	}
 }
 
 // forwardVoltage is the most that the note gives the diode forward, and its
 // name; 0 V where it gives none.
 func (d *diodeUse) forwardVoltage() (most *big.Rat, limit string) {
-	name := d.m.part.factNamed("spec", "V_F")
+	name := d.m.Part.FactNamed("spec", "V_F")
 	if y, _ := d.c.fact(d.m, "spec", name, ""); name != "" && y != nil {
 		d.c.lower(y)
 		if y.val.Class == formula.Number {
 			p := d.c.b.Extract(y.val.Reg)
 			if e := bound.Range(p, 0, d.c.gather(p), bound.Options{Boxes: 200}); !e.Empty && !e.Hi.Unbounded {
-				return endRat(e.Hi), d.m.ref + "." + name
+				return endRat(e.Hi), d.m.Ref + "." + name
 			}
 		}
 	}
@@ -182,14 +183,14 @@ func (d *diodeUse) forwardVoltage() (most *big.Rat, limit string) {
 }
 
 // coilAcross is the relay whose coil a diode stands across, nil without one.
-func (c *compiler) coilAcross(m *component) *component {
-	a, b, ok := m.ends()
+func (c *compiler) coilAcross(m *circuit.Component) *circuit.Component {
+	a, b, ok := m.Ends()
 	if !ok {
 		return nil
 	}
-	for _, j := range a.joined {
-		if j.pin != nil && j.comp != m && j.comp.on(b) && j.comp.part.factNamed("spec", "R_COIL", "R_C") != "" {
-			return j.comp
+	for _, j := range a.Joined {
+		if j.Pin != nil && j.Comp != m && isOn(j.Comp, b) && j.Comp.Part.FactNamed("spec", "R_COIL", "R_C") != "" {
+			return j.Comp
 		}
 	}
 	return nil

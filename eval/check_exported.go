@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -60,15 +61,15 @@ func (c *compiler) eachPin(f exportedFile, t table, visit func(tableRow)) {
 func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, names bool, told []string) {
 	rest, restBad, bare := 0, []string{}, []string{}
 	var doubt endDoubts
-	for _, m := range c.comps.list {
+	for _, m := range c.Comps.List {
 		file := pins.of[m]
-		if m.notFitted() && file == nil {
+		if m.NotFitted() && file == nil {
 			continue // a list may leave off what the board does
 		}
-		if m.part != nil && len(m.part.pins) > 0 {
-			cl := c.builtClaim(b, m.ref, "The pins of "+m.label()+" in "+f.name+" are those of the notes.", f.entry)
+		if m.Part != nil && len(m.Part.Pins) > 0 {
+			cl := c.builtClaim(b, m.Ref, "The pins of "+m.Label()+" in "+f.name+" are those of the notes.", f.entry)
 			if file == nil {
-				cl.settle(record.Failed, m.ref+" is not in "+f.name)
+				cl.settle(record.Failed, m.Ref+" is not in "+f.name)
 			} else if d := c.pinDifferences(m, c.matchPins(m, file, 0).asNoted(file), names); len(d) > 0 {
 				cl.settle(record.Failed, worded(d))
 			} else {
@@ -77,17 +78,17 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, nam
 			continue
 		}
 		switch {
-		case m.part == nil:
-		case m.part.hasNoPins() && file != nil:
-			restBad = append(restBad, m.ref+" has pins in the file, none by the notes")
+		case m.Part == nil:
+		case circuit.HasNoPins(m.Part) && file != nil:
+			restBad = append(restBad, m.Ref+" has pins in the file, none by the notes")
 			continue
-		case m.part.hasNoPins():
+		case circuit.HasNoPins(m.Part):
 			continue
 		case file == nil:
-			restBad = append(restBad, m.ref+" is not in the file")
+			restBad = append(restBad, m.Ref+" is not in the file")
 			continue
 		default:
-			bare = append(bare, m.ref+" (part "+m.part.id+")")
+			bare = append(bare, m.Ref+" (part "+m.Part.ID+")")
 			continue
 		}
 		rest++
@@ -115,12 +116,6 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, nam
 	}
 }
 
-// hasNoPins says that the notes state `pins: none`.
-func (p *part) hasNoPins() bool {
-	e := p.attrs["pins"]
-	return e != nil && value(e) == "none"
-}
-
 // lacksPins opens a comparison for parts whose notes have no pins to compare.
 func (cl *claim) lacksPins(refs []string) {
 	if len(refs) > 0 {
@@ -131,24 +126,24 @@ func (cl *claim) lacksPins(refs []string) {
 // bareOf names a placed part that a file joins to nets, but whose notes have
 // no pins; "" for any other designator.
 func (c *compiler) bareOf(ref string) string {
-	m, ok := c.comps.get(ref)
-	if !ok || m.notFitted() || m.part == nil || len(m.part.pins) > 0 || m.part.hasNoPins() {
+	m, ok := c.Comps.Get(ref)
+	if !ok || m.NotFitted() || m.Part == nil || len(m.Part.Pins) > 0 || circuit.HasNoPins(m.Part) {
 		return ""
 	}
-	return m.ref + " (part " + m.part.id + ")"
+	return m.Ref + " (part " + m.Part.ID + ")"
 }
 
 // kindDifference compares a component of a plain kind pin by pin where they are
 // known, else by the nets it joins, whichever way round.
-func kindDifference(m *component, file map[string]placedPin, x pinMatch) string {
+func kindDifference(m *circuit.Component, file map[string]placedPin, x pinMatch) string {
 	if file == nil {
-		return m.ref + " is not in the file"
+		return m.Ref + " is not in the file"
 	}
-	nets := map[string]*net{}
+	nets := map[string]*circuit.Net{}
 	var got, want []string
-	for _, d := range m.drawnAll() {
-		nets[d.key] = d.net
-		want = append(want, foldNet(netName(d.net)))
+	for _, d := range circuit.DrawnPins(m) {
+		nets[d.Key] = d.Net
+		want = append(want, foldNet(netName(d.Net)))
 	}
 	missing := len(nets) - len(x.key)
 	for _, id := range slices.Sorted(maps.Keys(file)) {
@@ -157,9 +152,9 @@ func kindDifference(m *component, file map[string]placedPin, x pinMatch) string 
 		switch {
 		case x.turns || x.lost:
 		case !has && file[id].net != "":
-			return "pin " + id + " of " + m.ref + " on " + file[id].net + " is not in the notes"
+			return "pin " + id + " of " + m.Ref + " on " + file[id].net + " is not in the notes"
 		case has && !sameNetName(file[id].net, netName(nets[key])):
-			return fmt.Sprintf("%s of %s is on %s in the file, on %s in the notes", key, m.ref, cmp.Or(file[id].net, "no net"),
+			return fmt.Sprintf("%s of %s is on %s in the file, on %s in the notes", key, m.Ref, cmp.Or(file[id].net, "no net"),
 				cmp.Or(netName(nets[key]), "no net"))
 		}
 	}
@@ -168,7 +163,7 @@ func kindDifference(m *component, file map[string]placedPin, x pinMatch) string 
 	got, want = slices.Compact(got), slices.Compact(want)
 	apart := slices.ContainsFunc(want, func(n string) bool { return !slices.Contains(got, n) })
 	if !x.lost && missing > 0 || apart || x.turns && !slices.Equal(got, want) {
-		return m.ref + " joins " + strings.Join(got, ", ") + " in the file, " + strings.Join(want, ", ") +
+		return m.Ref + " joins " + strings.Join(got, ", ") + " in the file, " + strings.Join(want, ", ") +
 			" in the notes"
 	}
 	return ""

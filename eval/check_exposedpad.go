@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -14,9 +15,9 @@ var exposedPad = &builtin{
 		"Looked at: pins of type thermal pad or numbered EP.",
 	source: "pin table of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			for _, q := range m.part.pins {
-				if q.row.Type == "thermal pad" || slices.Contains(q.row.Numbers, "EP") {
+		for _, m := range c.PlacedParts() {
+			for _, q := range m.Part.Pins {
+				if q.Row.Type == "thermal pad" || slices.Contains(q.Row.Numbers, "EP") {
 					c.padAt(b, m, q)
 				}
 			}
@@ -24,50 +25,50 @@ var exposedPad = &builtin{
 	},
 }
 
-func (c *compiler) padAt(b *builtin, m *component, q *pin) {
-	cl := c.builtClaim(b, m.ref, "The exposed pad of "+m.label()+" is joined as its sheet asks.", q.entry)
-	if e := m.part.attrs["exposed pad"]; e != nil {
+func (c *compiler) padAt(b *builtin, m *circuit.Component, q *circuit.Pin) {
+	cl := c.builtClaim(b, m.Ref, "The exposed pad of "+m.Label()+" is joined as its sheet asks.", q.Entry)
+	if e := m.Part.Attrs["exposed pad"]; e != nil {
 		cl.entries = append(cl.entries, e)
 	}
-	n := m.pinNets[q]
-	want := m.part.padNet(q)
+	n := m.PinNets[q]
+	want := padNet(m.Part, q)
 	switch {
 	case want == "":
-		cl.lacks("no fact", "the notes do not say what the exposed pad of part "+m.part.id+" is joined to", "write it after a comma in its row (`EP EPAD thermal pad, GND`), or cite the words of the sheet")
+		cl.lacks("no fact", "the notes do not say what the exposed pad of part "+m.Part.ID+" is joined to", "write it after a comma in its row (`EP EPAD thermal pad, GND`), or cite the words of the sheet")
 	case want == "open" && n == nil:
 		cl.settle(record.Passed, "the pad stays open, as noted")
 	case want == "open":
-		cl.settle(record.Failed, "the pad stays open by the notes, but is joined to "+n.name)
+		cl.settle(record.Failed, "the pad stays open by the notes, but is joined to "+n.Name)
 	case n == nil:
 		cl.settle(record.Failed, "the pad is not joined; by the notes it belongs to "+want)
-	case m.sameNet(want, n):
-		cl.settle(record.Passed, "the pad is joined to "+n.name+"; by the notes it belongs to "+want)
+	case sameNet(m, want, n):
+		cl.settle(record.Passed, "the pad is joined to "+n.Name+"; by the notes it belongs to "+want)
 	default:
-		cl.settle(record.Failed, "the pad is joined to "+n.name+"; by the notes it belongs to "+want)
+		cl.settle(record.Failed, "the pad is joined to "+n.Name+"; by the notes it belongs to "+want)
 	}
 }
 
 // padNet is what the notes require of the pad: the name of a pin, "ground",
 // "open", or "" where they are silent.
-func (p *part) padNet(q *pin) string {
-	texts := []string{q.row.Facts}
-	for _, o := range q.row.More {
+func padNet(p *circuit.Part, q *circuit.Pin) string {
+	texts := []string{q.Row.Facts}
+	for _, o := range q.Row.More {
 		texts = append(texts, o.S)
 	}
-	if e := p.attrs["exposed pad"]; e != nil {
-		texts = append(texts, value(e))
+	if e := p.Attrs["exposed pad"]; e != nil {
+		texts = append(texts, e.Trimmed())
 		for _, k := range e.Cites {
 			texts = append(texts, k.Quote)
 		}
 	}
-	for _, k := range q.entry.Cites {
+	for _, k := range q.Entry.Cites {
 		texts = append(texts, k.Quote)
 	}
-	if q.row.Type == "ground" {
+	if q.Row.Type == "ground" {
 		texts = append(texts, "ground")
 	}
 	for _, t := range texts {
-		if w := p.padWord(q, t); w != "" {
+		if w := padWord(p, q, t); w != "" {
 			return w
 		}
 	}
@@ -75,7 +76,7 @@ func (p *part) padNet(q *pin) string {
 }
 
 // padWord looks for a pin's name, "ground" or "open" in a text.
-func (p *part) padWord(q *pin, text string) string {
+func padWord(p *circuit.Part, q *circuit.Pin, text string) string {
 	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,;.()", r) }) {
 		switch strings.ToLower(w) {
 		case "ground", "gnd", "earth":
@@ -83,11 +84,11 @@ func (p *part) padWord(q *pin, text string) string {
 		case "open", "unconnected", "floating":
 			return "open"
 		}
-		for _, o := range p.pins {
-			if o != q && o.row.Name == w {
+		for _, o := range p.Pins {
+			if o != q && o.Row.Name == w {
 				return w
 			}
-			if o.row.Type == "ground" && len(w) > 1 && bareName(o.row.Name) == w { // VSS where the pins are VSS1, VSS2
+			if o.Row.Type == "ground" && len(w) > 1 && bareName(o.Row.Name) == w { // VSS where the pins are VSS1, VSS2
 				return "ground"
 			}
 		}
@@ -96,13 +97,13 @@ func (p *part) padWord(q *pin, text string) string {
 }
 
 // sameNet says that a net is the one of a named pin, or the return.
-func (m *component) sameNet(want string, n *net) bool {
-	for _, q := range m.part.pins {
-		if q.row.Name == want || want == "ground" && q.row.Type == "ground" {
-			if m.pinNets[q] == n {
+func sameNet(m *circuit.Component, want string, n *circuit.Net) bool {
+	for _, q := range m.Part.Pins {
+		if q.Row.Name == want || want == "ground" && q.Row.Type == "ground" {
+			if m.PinNets[q] == n {
 				return true
 			}
 		}
 	}
-	return want == "ground" && isGround(n.name)
+	return want == "ground" && circuit.IsGround(n.Name)
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -17,17 +18,17 @@ var pinFunctions = &builtin{
 		"a line on which both pins of one part stand (a loop, a line for both directions) is not judged.",
 	source: "names of common practice (I2C, SPI, asynchronous serial ports)",
 	run: func(c *compiler, b *builtin) {
-		done := map[*net]bool{}
-		for _, n := range c.signalNets() {
+		done := map[*circuit.Net]bool{}
+		for _, n := range c.SignalNets() {
 			if !done[n] {
-				wire := c.reachOf(n).nets
+				wire := c.ReachOf(n).Nets
 				for _, n := range wire {
 					done[n] = true
 				}
 				c.functionsAlong(b, wire)
 			}
 		}
-		for _, m := range c.placedParts() {
+		for _, m := range c.PlacedParts() {
 			c.crossedPair(b, m)
 		}
 	},
@@ -38,19 +39,19 @@ var pairNames = [][2]string{{"A", "B"}, {"Y", "Z"}, {"P", "N"}, {"DP", "DM"}, {"
 
 // crossedPair asks about a part whose pins A and B are joined to nets BUS_B and
 // BUS_A. Parts of two ends may stand either way round.
-func (c *compiler) crossedPair(b *builtin, m *component) {
-	if len(m.part.pins) < 3 {
+func (c *compiler) crossedPair(b *builtin, m *circuit.Component) {
+	if len(m.Part.Pins) < 3 {
 		return
 	}
 	for _, names := range pairNames {
-		p, q := m.end(names[0]), m.end(names[1])
-		if p == nil || q == nil || p == q || c.isRail(p) || c.isRail(q) {
+		p, q := m.End(names[0]), m.End(names[1])
+		if p == nil || q == nil || p == q || c.IsRail(p) || c.IsRail(q) {
 			continue
 		}
-		stem, ok := strings.CutSuffix(p.name, names[1])
-		if ok && stem != "" && q.name == stem+names[0] {
-			cl := c.builtClaim(b, m.ref, "The pair of lines at "+m.label()+" is joined as its names say.", m.entry)
-			cl.lacks("no fact", names[0]+" of "+m.ref+" stands on "+p.name+" and "+names[1]+" on "+q.name, "exchange the two, or skip this check with the reason")
+		stem, ok := strings.CutSuffix(p.Name, names[1])
+		if ok && stem != "" && q.Name == stem+names[0] {
+			cl := c.builtClaim(b, m.Ref, "The pair of lines at "+m.Label()+" is joined as its names say.", m.Entry)
+			cl.lacks("no fact", names[0]+" of "+m.Ref+" stands on "+p.Name+" and "+names[1]+" on "+q.Name, "exchange the two, or skip this check with the reason")
 		}
 	}
 }
@@ -66,12 +67,12 @@ var functionNames = map[string]string{
 var apart = [][2]string{{"SDA", "SCL"}, {"MOSI", "MISO"}, {"MOSI", "SO"}, {"MISO", "SI"}, {"SCK", "MOSI"}, {"SCK", "MISO"}, {"SCK", "SI"}, {"SCK", "SO"},
 	{"SCK", "SDA"}, {"SCL", "MOSI"}, {"SCL", "MISO"}, {"SCL", "SI"}, {"SCL", "SO"}}
 
-func function(q *pin) string {
-	if q.row.Type == "supply" || q.row.Type == "ground" || q.has("differential") || strings.HasSuffix(q.row.Name, "N") {
+func function(q *circuit.Pin) string {
+	if q.Row.Type == "supply" || q.Row.Type == "ground" || q.Has("differential") || strings.HasSuffix(q.Row.Name, "N") {
 		return ""
 	}
 	f := ""
-	for k, word := range strings.Split(strings.TrimPrefix(q.row.Name, "UART_"), "/") {
+	for k, word := range strings.Split(strings.TrimPrefix(q.Row.Name, "UART_"), "/") {
 		switch g := functionNames[bareName(word)]; {
 		case k == 0:
 			f = g
@@ -90,8 +91,8 @@ func function(q *pin) string {
 
 // netFunction is what the name of a net says that it carries, "" where that is
 // nothing or, as of TX, depends on who names it.
-func netFunction(n *net) string {
-	for _, word := range strings.Split(n.name, "_") {
+func netFunction(n *circuit.Net) string {
+	for _, word := range strings.Split(n.Name, "_") {
 		switch f := functionNames[strings.ToUpper(word)]; f {
 		case "SDA", "SCL", "SCK", "MOSI", "MISO":
 			return f
@@ -100,32 +101,32 @@ func netFunction(n *net) string {
 	return ""
 }
 
-func (c *compiler) functionsAlong(b *builtin, wire []*net) {
-	var on []joint
+func (c *compiler) functionsAlong(b *builtin, wire []*circuit.Net) {
+	var on []circuit.Joint
 	other, odd := "", ""
 	for _, n := range wire {
 		says := netFunction(n)
-		for _, j := range n.joined {
-			switch k := j.comp.sort(); {
-			case j.pin != nil && function(j.pin) != "":
-				if on = append(on, j); odd == "" && slices.Contains(apart, [2]string{says, function(j.pin)}) ||
-					slices.Contains(apart, [2]string{function(j.pin), says}) {
-					odd = j.name() + " stands on " + n.name
+		for _, j := range n.Joined {
+			switch k := j.Comp.Sort(); {
+			case j.Pin != nil && function(j.Pin) != "":
+				if on = append(on, j); odd == "" && slices.Contains(apart, [2]string{says, function(j.Pin)}) ||
+					slices.Contains(apart, [2]string{function(j.Pin), says}) {
+					odd = j.Name() + " stands on " + n.Name
 				}
-			case k == "connector" || j.pin != nil && (j.pin.drives() || j.pin.reads()):
-				other = j.name()
+			case k == "connector" || j.Pin != nil && (j.Pin.Drives() || j.Pin.Reads()):
+				other = j.Name()
 			}
 		}
 	}
-	if odd == "" && (len(on) < 2 || samePart(on[1:], on[0]) && len(on) == 2) {
+	if odd == "" && (len(on) < 2 || circuit.SamePart(on[1:], on[0]) && len(on) == 2) {
 		return
 	}
 	n := wire[0]
-	cl := c.builtClaim(b, n.name, "The names of the pins on "+n.name+" say that they belong together.", on[0].pin.entry)
+	cl := c.builtClaim(b, n.Name, "The names of the pins on "+n.Name+" say that they belong together.", on[0].Pin.Entry)
 	for i, p := range on {
 		for _, q := range on[i+1:] {
-			if p.comp == q.comp {
-				cl.lacks("no fact", p.name()+" and "+q.pin.row.Name+" of the same part stand on one line, which is right for a loop or a line for both directions alone", "skip this check with the reason if that is meant")
+			if p.Comp == q.Comp {
+				cl.lacks("no fact", p.Name()+" and "+q.Pin.Row.Name+" of the same part stand on one line, which is right for a loop or a line for both directions alone", "skip this check with the reason if that is meant")
 				return
 			}
 		}
@@ -142,27 +143,27 @@ func (c *compiler) functionsAlong(b *builtin, wire []*net) {
 		c.oneSided(cl, n, on, other)
 	}
 	if len(cl.out.Open)+len(cl.out.Criteria) == 0 {
-		cl.settle(record.Passed, n.name+" joins "+pinNames(on))
+		cl.settle(record.Passed, n.Name+" joins "+pinNames(on))
 	}
 }
 
 // belongApart says that the functions of two pins do not meet on one line.
-func belongApart(p, q *pin) bool {
+func belongApart(p, q *circuit.Pin) bool {
 	a, z := function(p), function(q)
 	return slices.Contains(apart, [2]string{a, z}) || slices.Contains(apart, [2]string{z, a})
 }
 
 // meet judges two pins on one line.
-func (c *compiler) meet(cl *claim, p, q joint) {
-	if !belongApart(p.pin, q.pin) {
+func (c *compiler) meet(cl *claim, p, q circuit.Joint) {
+	if !belongApart(p.Pin, q.Pin) {
 		return
 	}
-	a, z := function(p.pin), function(q.pin)
+	a, z := function(p.Pin), function(q.Pin)
 	clocks := a == "SCL" || a == "SCK" || z == "SCL" || z == "SCK"
-	if !clocks && settledWay(p.pin) && settledWay(q.pin) {
+	if !clocks && settledWay(p.Pin) && settledWay(q.Pin) {
 		return // their types say which way it goes, and drivers judges them
 	}
-	text := fmt.Sprintf("%s and %s stand on one line", p.name(), q.name())
+	text := fmt.Sprintf("%s and %s stand on one line", p.Name(), q.Name())
 	if x := c.exchanged(p, q); x != "" {
 		cl.settle(record.Failed, text+", and "+x+": the lines are exchanged at one of the parts")
 		return
@@ -172,15 +173,15 @@ func (c *compiler) meet(cl *claim, p, q joint) {
 
 // exchanged names two more pins of the same parts that do not belong together
 // and stand on another line, "" without.
-func (c *compiler) exchanged(p, q joint) string {
-	for _, a := range p.comp.part.pins {
-		for _, z := range q.comp.part.pins {
-			n, at := p.comp.pinNets[a], q.comp.pinNets[z]
-			if n == nil || at == nil || a == p.pin || z == q.pin || !belongApart(a, z) || c.isRail(n) {
+func (c *compiler) exchanged(p, q circuit.Joint) string {
+	for _, a := range p.Comp.Part.Pins {
+		for _, z := range q.Comp.Part.Pins {
+			n, at := p.Comp.PinNets[a], q.Comp.PinNets[z]
+			if n == nil || at == nil || a == p.Pin || z == q.Pin || !belongApart(a, z) || c.IsRail(n) {
 				continue
 			}
-			if slices.Contains(c.reachOf(n).nets, at) {
-				return joint{p.comp, a}.name() + " and " + joint{q.comp, z}.name() + " on another"
+			if slices.Contains(c.ReachOf(n).Nets, at) {
+				return circuit.Joint{Comp: p.Comp, Pin: a}.Name() + " and " + circuit.Joint{Comp: q.Comp, Pin: z}.Name() + " on another"
 			}
 		}
 	}
@@ -188,32 +189,32 @@ func (c *compiler) exchanged(p, q joint) string {
 }
 
 // settledWay says that the type of a pin tells its direction.
-func settledWay(q *pin) bool {
-	return q.row.Type == "input" || q.row.Type == "output" || q.row.Type == "clock"
+func settledWay(q *circuit.Pin) bool {
+	return q.Row.Type == "input" || q.Row.Type == "output" || q.Row.Type == "clock"
 }
 
 // oneSided judges a line on which every pin sends by its name, or every pin
 // receives.
-func (c *compiler) oneSided(cl *claim, n *net, on []joint, other string) {
-	f := function(on[0].pin)
-	settled, types := true, []*part{}
+func (c *compiler) oneSided(cl *claim, n *circuit.Net, on []circuit.Joint, other string) {
+	f := function(on[0].Pin)
+	settled, types := true, []*circuit.Part{}
 	for _, j := range on {
-		if function(j.pin) != f {
+		if function(j.Pin) != f {
 			return
 		}
-		if f == "TX" && j.pin.row.Type == "input" || f == "RX" && j.pin.row.Type == "output" {
+		if f == "TX" && j.Pin.Row.Type == "input" || f == "RX" && j.Pin.Row.Type == "output" {
 			return // named after what it is joined to, as at a line driver
 		}
-		settled = settled && settledWay(j.pin)
-		if !slices.Contains(types, j.comp.part) {
-			types = append(types, j.comp.part)
+		settled = settled && settledWay(j.Pin)
+		if !slices.Contains(types, j.Comp.Part) {
+			types = append(types, j.Comp.Part)
 		}
 	}
 	says := map[string]string{"TX": "sends", "SO": "sends", "RX": "receives", "SI": "receives"}[f]
 	if says == "" || settled || other != "" {
 		return // drivers judges what the types settle
 	}
-	text := fmt.Sprintf("every pin on %s %s by its name: %s", n.name, says, pinNames(on))
+	text := fmt.Sprintf("every pin on %s %s by its name: %s", n.Name, says, pinNames(on))
 	if len(types) == 1 {
 		cl.settle(record.Failed, text+"; parts of one type mean the same by it, and TX belongs to RX, SO to SI")
 		return

@@ -3,6 +3,8 @@ package eval
 import (
 	"math"
 	"strings"
+
+	"guardband/eval/circuit"
 )
 
 // gateDrive asks that the gate of a transistor gets the voltage at which its
@@ -13,8 +15,8 @@ var gateDrive = &builtin{
 		"The threshold voltage says nothing about the resistance. A row at one voltage is taken to hold for more of it.",
 	source: "common practice; conditions of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			if m.part.factNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON") == "" || m.end("G", "GATE") == nil {
+		for _, m := range c.PlacedParts() {
+			if m.Part.FactNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON") == "" || m.End("G", "GATE") == nil {
 				continue
 			}
 			c.gate(b, m)
@@ -22,17 +24,17 @@ var gateDrive = &builtin{
 	},
 }
 
-func (c *compiler) gate(b *builtin, m *component) {
-	cl := c.builtClaim(b, m.ref, "The gate of "+m.label()+" gets the voltage at which its resistance is stated.", m.entry)
-	g, s := m.end("G", "GATE"), m.end("S", "SOURCE")
+func (c *compiler) gate(b *builtin, m *circuit.Component) {
+	cl := c.builtClaim(b, m.Ref, "The gate of "+m.Label()+" gets the voltage at which its resistance is stated.", m.Entry)
+	g, s := m.End("G", "GATE"), m.End("S", "SOURCE")
 	volts := ""
-	if use := m.useNamed("V_GS"); use != "" {
-		volts = m.ref + ".use." + use
+	if use := m.UseNamed("V_GS"); use != "" {
+		volts = m.Ref + ".use." + use
 	} else if g != nil && s != nil {
-		volts = c.difference(g, s)
+		volts = c.Difference(g, s)
 	}
 	if volts == "" {
-		cl.lacks("no value", "the gate-source voltage of "+m.ref+" when it is on is not known", "state `in use: V_GS = ...` in its row")
+		cl.lacks("no value", "the gate-source voltage of "+m.Ref+" when it is on is not known", "state `in use: V_GS = ...` in its row")
 		return
 	}
 	free := func(k *criterion) {
@@ -43,63 +45,59 @@ func (c *compiler) gate(b *builtin, m *component) {
 			return nil
 		}
 	}
-	if limit := m.part.factNamed("absmax", "V_GS", "V_GSS"); limit != "" && !c.openEnded(cl, m, "absmax", limit, "") {
-		c.askOf(cl, volts+" inside "+m.ref+".absmax."+limit, free)
+	if limit := m.Part.FactNamed("absmax", "V_GS", "V_GSS"); limit != "" && !c.openEnded(cl, m, "absmax", limit, "") {
+		c.askOf(cl, volts+" inside "+m.Ref+".absmax."+limit, free)
 	}
-	asks := gateRows(m.part, volts)
+	asks := gateRows(m.Part, volts)
 	if len(asks) == 0 {
-		cl.lacks("no fact", "no row of the resistance of part "+m.part.id+" says at which V_GS it holds", "note `spec R_DSon = max ... at V_GS >= 2.5 V`")
+		cl.lacks("no fact", "no row of the resistance of part "+m.Part.ID+" says at which V_GS it holds", "note `spec R_DSon = max ... at V_GS >= 2.5 V`")
 		return
 	}
 	c.askOf(cl, strings.Join(asks, " or "), func(k *criterion) {
 		free(k)
-		if k.once = "no state of the circuit brings the gate of " + m.ref + " so far"; len(asks) > 1 {
+		if k.once = "no state of the circuit brings the gate of " + m.Ref + " so far"; len(asks) > 1 {
 			k.once = ""
 		}
 	})
-	for _, n := range []*net{g, s} {
+	for _, n := range []*circuit.Net{g, s} {
 		if n != nil {
-			c.reachOf(n).resting(cl)
+			presumeResting(c.ReachOf(n), cl)
 		}
 	}
-	for _, f := range m.part.factOrder {
-		if isOnResistance(f.name) {
-			cl.entries = append(cl.entries, f.rows...)
+	for _, f := range m.Part.FactOrder {
+		if circuit.IsOnResistance(f.Name) {
+			cl.entries = append(cl.entries, f.Rows...)
 		}
 	}
-}
-
-func isOnResistance(name string) bool {
-	return sameSymbol(name, "R_DSon") || sameSymbol(name, "R_DSON") || sameSymbol(name, "R_ON")
 }
 
 // gateRows spells that the drive reaches the condition of a row of the
 // resistance: upwards for a positive voltage, downwards for a negative one. Of
 // several rows the easiest decides, as one row met is enough.
-func gateRows(p *part, drive string) []string {
+func gateRows(p *circuit.Part, drive string) []string {
 	var inside []string
 	best, easiest := "", math.Inf(1)
-	for _, f := range p.factOrder {
-		if f.section != "spec" || !isOnResistance(f.name) {
+	for _, f := range p.FactOrder {
+		if f.Section != "spec" || !circuit.IsOnResistance(f.Name) {
 			continue
 		}
-		for _, e := range f.rows {
+		for _, e := range f.Rows {
 			for _, k := range e.Conds {
-				a := readAsked(k.Value.S)
+				a := circuit.ReadAsked(k.Value.S)
 				op := k.Op
 				switch {
 				case k.Name != "V_GS":
 					continue
-				case a.nominal == "":
+				case a.Nominal == "":
 					inside = append(inside, drive+" inside "+strings.TrimSpace(k.Value.S))
 					continue
-				case op == "=" && a.nom < 0:
+				case op == "=" && a.Nom < 0:
 					op = "<="
 				case op == "=":
 					op = ">="
 				}
-				if math.Abs(a.nom) < easiest {
-					best, easiest = drive+" "+op+" "+a.nominal, math.Abs(a.nom)
+				if math.Abs(a.Nom) < easiest {
+					best, easiest = drive+" "+op+" "+a.Nominal, math.Abs(a.Nom)
 				}
 			}
 		}

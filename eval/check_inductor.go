@@ -1,6 +1,10 @@
 package eval
 
-import "slices"
+import (
+	"slices"
+
+	"guardband/eval/circuit"
+)
 
 // inductorPeak asks that the inductor of a step-down converter does not
 // saturate.
@@ -10,54 +14,54 @@ var inductorPeak = &builtin{
 		"I_OUT + (V_IN - V_OUT) · V_OUT / (2 · V_IN · f_SW · L). `in use: I_PK = ...` states the peak where the circuit is another.",
 	source: "common practice (volt-second balance, continuous conduction)",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			sat := m.part.factNamed("spec", "I_SAT")
-			if sat == "" || m.part.sort() != "inductor" {
+		for _, m := range c.PlacedParts() {
+			sat := m.Part.FactNamed("spec", "I_SAT")
+			if sat == "" || m.Part.Sort() != "inductor" {
 				continue
 			}
-			cl := c.builtClaim(b, m.ref, "Inductor "+m.label()+" does not saturate.", m.entry)
-			if use := m.useNamed("I_PK", "I_PEAK"); use != "" {
-				c.try(cl, m.ref+".use."+use+" <= 0.8 * "+m.ref+"."+sat)
+			cl := c.builtClaim(b, m.Ref, "Inductor "+m.Label()+" does not saturate.", m.Entry)
+			if use := m.UseNamed("I_PK", "I_PEAK"); use != "" {
+				c.try(cl, m.Ref+".use."+use+" <= 0.8 * "+m.Ref+"."+sat)
 				continue
 			}
 			if text, why := c.buckPeak(m); text != "" {
-				c.try(cl, text+" <= 0.8 * "+m.ref+"."+sat)
+				c.try(cl, text+" <= 0.8 * "+m.Ref+"."+sat)
 			} else {
-				cl.lacks("no value", "the peak current of "+m.ref+" is not known: "+why, "state `in use: I_PK = ...` in its row")
+				cl.lacks("no value", "the peak current of "+m.Ref+" is not known: "+why, "state `in use: I_PK = ...` in its row")
 			}
 		}
 	},
 }
 
 // buckPeak spells the peak current of the inductor of a step-down converter.
-func (c *compiler) buckPeak(m *component) (text, why string) {
-	a, b, ok := m.ends()
+func (c *compiler) buckPeak(m *circuit.Component) (text, why string) {
+	a, b, ok := m.Ends()
 	if !ok {
 		return "", "its nets are not known"
 	}
-	for _, side := range [][2]*net{{a, b}, {b, a}} {
+	for _, side := range [][2]*circuit.Net{{a, b}, {b, a}} {
 		sw, out := side[0], side[1]
-		for _, j := range sw.joined {
-			if j.pin == nil || j.comp.part.factNamed("spec", "f_SW") == "" || !c.voltageKnown(out) {
+		for _, j := range sw.Joined {
+			if j.Pin == nil || j.Comp.Part.FactNamed("spec", "f_SW") == "" || !c.VoltageKnown(out) {
 				continue
 			}
-			u := j.comp
-			if slices.Contains(u.supplies(), out) {
-				return "", "it stands at the input of " + u.ref + ", so that is no step-down converter"
+			u := j.Comp
+			if slices.Contains(u.Supplies(), out) {
+				return "", "it stands at the input of " + u.Ref + ", so that is no step-down converter"
 			}
-			f := u.ref + "." + u.part.factNamed("spec", "f_SW")
-			s := u.supplies()
+			f := u.Ref + "." + u.Part.FactNamed("spec", "f_SW")
+			s := u.Supplies()
 			load := c.loadAt(u, out)
 			switch {
-			case m.part.factNamed("spec", "L") == "":
-				return "", "no inductance is noted for part " + m.part.id
-			case len(s) == 0 || !c.voltageKnown(s[0]):
-				return "", "the voltage at the input of " + u.ref + " is not known"
+			case m.Part.FactNamed("spec", "L") == "":
+				return "", "no inductance is noted for part " + m.Part.ID
+			case len(s) == 0 || !c.VoltageKnown(s[0]):
+				return "", "the voltage at the input of " + u.Ref + " is not known"
 			case load == "":
-				return "", "the load of " + u.ref + " is not stated (`in use: I_OUT = ...`)"
+				return "", "the load of " + u.Ref + " is not stated (`in use: I_OUT = ...`)"
 			}
-			in, v := c.netText(s[0]), c.netText(out)
-			return load + " + (" + in + " - " + v + ") * " + v + " / (2 * " + in + " * " + f + " * " + m.ref + ")", ""
+			in, v := c.NetText(s[0]), c.NetText(out)
+			return load + " + (" + in + " - " + v + ") * " + v + " / (2 * " + in + " * " + f + " * " + m.Ref + ")", ""
 		}
 	}
 	return "", "no converter with a noted f_SW and an output of known voltage stands at it"

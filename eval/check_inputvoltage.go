@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/network"
 	"guardband/eval/record"
 )
@@ -18,9 +19,9 @@ var inputAboveSupply = &builtin{
 		"Asked where another supply reaches the pin, or the limit does not rise with the pin's own.",
 	source: "JEDEC JESD99 (maximum rating); Kirchhoff's laws; common practice",
 	run: func(c *compiler, b *builtin) {
-		var pushed []joint
-		c.eachExposed(func(p joint, n *net, subject string) {
-			if len(pushed) > 0 && pushed[0].comp != p.comp {
+		var pushed []circuit.Joint
+		c.eachExposed(func(p circuit.Joint, n *circuit.Net, subject string) {
+			if len(pushed) > 0 && pushed[0].Comp != p.Comp {
 				c.injectedSum(b, pushed)
 				pushed = nil
 			}
@@ -36,67 +37,67 @@ var inputAboveSupply = &builtin{
 
 // eachExposed visits the pins that can be harmed by a foreign supply: logic and
 // analog pins of parts that have a supply, on a signal net.
-func (c *compiler) eachExposed(visit func(p joint, n *net, subject string)) {
-	for _, m := range c.placedParts() {
-		if !m.part.hasSupply() {
+func (c *compiler) eachExposed(visit func(p circuit.Joint, n *circuit.Net, subject string)) {
+	for _, m := range c.PlacedParts() {
+		if !m.Part.HasSupply() {
 			continue
 		}
 		names := subjects(m)
-		for _, q := range m.part.pins {
-			n := m.pinNets[q]
-			if n == nil || isReturn(n) || !isExposed(q) || !q.reads() && m.makesVoltage() {
+		for _, q := range m.Part.Pins {
+			n := m.PinNets[q]
+			if n == nil || circuit.IsReturn(n) || !isExposed(q) || !q.Reads() && m.MakesVoltage() {
 				continue
 			}
-			visit(joint{comp: m, pin: q}, n, names[q])
+			visit(circuit.Joint{Comp: m, Pin: q}, n, names[q])
 		}
 	}
 }
 
-func isExposed(q *pin) bool {
-	switch q.row.Type {
+func isExposed(q *circuit.Pin) bool {
+	switch q.Row.Type {
 	case "analog", "analog input", "analog output", "clock":
 		return true
 	}
-	return q.reads() || q.drives()
+	return q.Reads() || q.Drives()
 }
 
 // bringer is something that brings the voltage of a supply to a pin.
 type bringer struct {
 	from   string // in words
-	supply *net
-	driver joint // the output that does, none for what always does
+	supply *circuit.Net
+	driver circuit.Joint // the output that does, none for what always does
 }
 
 // bringersOf are what brings the voltage of a supply other than a pin's own to it;
 // unknown says what is not known of others that may.
-func (c *compiler) bringersOf(p joint, n *net, r *reach) (out []bringer, unknown []record.OpenPoint) {
-	own := c.supplyOf(p.comp, p.pin)
-	if c.isRail(n) {
-		if n != own && c.voltageKnown(n) {
-			out = append(out, bringer{from: n.name, supply: n})
+func (c *compiler) bringersOf(p circuit.Joint, n *circuit.Net, r *circuit.Reach) (out []bringer, unknown []record.OpenPoint) {
+	own := c.SupplyOf(p.Comp, p.Pin)
+	if c.IsRail(n) {
+		if n != own && c.VoltageKnown(n) {
+			out = append(out, bringer{from: n.Name, supply: n})
 		}
 		return out, nil
 	}
-	rail := func(far *net, by string) {
-		if far != nil && !isReturn(far) && far != own && c.isRail(far) {
+	rail := func(far *circuit.Net, by string) {
+		if far != nil && !circuit.IsReturn(far) && far != own && c.IsRail(far) {
 			out = append(out, bringer{from: by, supply: far})
 		}
 	}
-	for k, far := range r.rails {
-		rail(far, r.ends[k].ref)
+	for k, far := range r.Rails {
+		rail(far, r.Ends[k].Ref)
 	}
-	for _, m := range r.buttons {
-		one, two, _ := m.ends()
-		rail(one, m.ref)
-		rail(two, m.ref)
+	for _, m := range r.Buttons {
+		one, two, _ := m.Ends()
+		rail(one, m.Ref)
+		rail(two, m.Ref)
 	}
-	for _, d := range r.pins() {
-		switch s := c.supplyOf(d.comp, d.pin); {
-		case d.comp == p.comp || !d.pin.brings() || !d.comp.part.hasSupply() || d.pin.onlyPullsLow() || s != nil && s == own:
+	for _, d := range r.Pins() {
+		switch s := c.SupplyOf(d.Comp, d.Pin); {
+		case d.Comp == p.Comp || !d.Pin.Brings() || !d.Comp.Part.HasSupply() || d.Pin.OnlyPullsLow() || s != nil && s == own:
 		case s == nil:
-			unknown = append(unknown, record.OpenPoint{Reason: "no value", Text: "it is not known which supply " + d.name() + " is fed from", Settle: "name the supply in the pin's row"})
+			unknown = append(unknown, record.OpenPoint{Reason: "no value", Text: "it is not known which supply " + d.Name() + " is fed from", Settle: "name the supply in the pin's row"})
 		default:
-			out = append(out, bringer{from: d.name(), supply: s, driver: d})
+			out = append(out, bringer{from: d.Name(), supply: s, driver: d})
 		}
 	}
 	return out, unknown
@@ -104,19 +105,19 @@ func (c *compiler) bringersOf(p joint, n *net, r *reach) (out []bringer, unknown
 
 // output names the output that brings it, "" for what always does.
 func (s bringer) output() string {
-	if s.driver.comp == nil {
+	if s.driver.Comp == nil {
 		return ""
 	}
-	return s.driver.name()
+	return s.driver.Name()
 }
 
 // brought are the states in which a source brings its voltage to a pin: one
 // output is high, or what always does; others are in any, those that can only
 // pull low have let go. Nothing is plugged in.
-func (r *reach) brought(p joint, s bringer) func(*drive) []string {
+func brought(r *circuit.Reach, p circuit.Joint, s bringer) func(*drive) []string {
 	outputs := 0
-	for _, j := range r.pins() {
-		if j.pin.drives() && !j.pin.onlyPullsLow() {
+	for _, j := range r.Pins() {
+		if j.Pin.Drives() && !j.Pin.OnlyPullsLow() {
 			outputs++
 		}
 	}
@@ -127,11 +128,11 @@ func (r *reach) brought(p joint, s bringer) func(*drive) []string {
 				return []string{"off"}
 			}
 			return []string{"high"}
-		case x.what == anOutput && (outputs > 4 || x.at.pin.onlyPullsLow()) && x.has("off"):
+		case x.what == anOutput && (outputs > 4 || x.at.Pin.OnlyPullsLow()) && x.has("off"):
 			return []string{"off"}
 		case x.what == aPlug:
 			return []string{"free"}
-		case x.what == aSwitch && x.comp.sort() == "switch": // pressed now and then
+		case x.what == aSwitch && x.comp.Sort() == "switch": // pressed now and then
 			return []string{"open", "closed"}
 		}
 		return nil
@@ -140,70 +141,70 @@ func (r *reach) brought(p joint, s bringer) func(*drive) []string {
 
 // inputVoltage judges one pin; it says whether a current into the pin has to
 // keep inside a limit.
-func (c *compiler) inputVoltage(b *builtin, p joint, n *net, subject string) (injected bool) {
-	if _, own := p.comp.limitFor("absmax", p.pin); own && c.isRail(n) {
+func (c *compiler) inputVoltage(b *builtin, p circuit.Joint, n *circuit.Net, subject string) (injected bool) {
+	if _, own := p.Comp.LimitFor("absmax", p.Pin); own && c.IsRail(n) {
 		return false // absmax judges it
 	}
-	r := c.reachOf(n)
+	r := c.ReachOf(n)
 	from, unknown := c.bringersOf(p, n, r)
 	limit := c.pinLimit(p)
-	if own := c.supplyOf(p.comp, p.pin); c.reachedBy(own, p, n, r) && limit != "" &&
-		c.judged(c.netText(own)+" inside "+limit, func(*criterion) {}) != record.Passed {
-		from = append(from, bringer{from: own.name, supply: own})
+	if own := c.SupplyOf(p.Comp, p.Pin); c.reachedBy(own, p, n, r) && limit != "" &&
+		c.judged(c.NetText(own)+" inside "+limit, func(*criterion) {}) != record.Passed {
+		from = append(from, bringer{from: own.Name, supply: own})
 	}
 	if len(from)+len(unknown) == 0 {
 		return false
 	}
-	cl := c.builtClaim(b, subject, "Nothing on "+n.name+" exceeds what pin "+p.pin.row.Name+" of "+p.comp.label()+" withstands.", p.pin.entry)
+	cl := c.builtClaim(b, subject, "Nothing on "+n.Name+" exceeds what pin "+p.Pin.Row.Name+" of "+p.Comp.Label()+" withstands.", p.Pin.Entry)
 	asked := map[string]bool{}
 	for _, u := range unknown {
 		cl.lacksOnce(asked, u.Reason, u.Text, u.Settle)
 	}
-	r.resting(cl)
+	presumeResting(r, cl)
 	for _, names := range [][]string{injectionNames, injectionSums} { // what stays inside its voltage pushes nothing
-		if name := p.comp.part.factFor("absmax", p.pin, names...); name != "" && limit != "" {
-			def, _ := p.comp.part.choose("absmax", name, p.pin.row.Name)
-			cl.entries = append(cl.entries, def.rows[0])
+		if name := p.Comp.Part.FactFor("absmax", p.Pin, names...); name != "" && limit != "" {
+			def, _ := p.Comp.Part.Choose("absmax", name, p.Pin.Row.Name)
+			cl.entries = append(cl.entries, def.Rows[0])
 		}
 	}
 	for _, s := range from {
 		inj := c.injection(p)
-		if s.driver.comp != nil && r.way(s.driver) == "" || c.isRail(n) {
+		if s.driver.Comp != nil && r.Way(s.driver) == "" || c.IsRail(n) {
 			inj = "" // nothing holds the current
 		}
-		switch among := r.brought(p, s); {
+		switch among := brought(r, p, s); {
 		case limit == "" && inj == "":
-			cl.lacksOnce(asked, "no fact", "the voltage that "+p.name()+" withstands is not noted; "+s.from+" brings that of "+s.supply.name, "note `absmax V_PIN = ...` from the maximum ratings of part "+p.comp.part.id)
+			cl.lacksOnce(asked, "no fact", "the voltage that "+p.Name()+" withstands is not noted; "+s.from+" brings that of "+s.supply.Name, "note `absmax V_PIN = ...` from the maximum ratings of part "+p.Comp.Part.ID)
 		case !seenBefore(asked, "by", s.output()):
-			injected = c.askBrought(cl, p, n, c.netText(n)+" inside "+limit, inj, among) || injected
+			injected = c.askBrought(cl, p, n, c.NetText(n)+" inside "+limit, inj, among) || injected
 		}
 	}
 	return injected
 }
 
 // reachedBy says that a pin's own supply is brought to it.
-func (c *compiler) reachedBy(own *net, p joint, n *net, r *reach) bool {
-	if own == nil || !c.voltageKnown(own) || c.isRail(n) {
-		return own == n && own != nil && c.voltageKnown(own)
+func (c *compiler) reachedBy(own *circuit.Net, p circuit.Joint, n *circuit.Net, r *circuit.Reach) bool {
+	if own == nil || !c.VoltageKnown(own) || c.IsRail(n) {
+		return own == n && own != nil && c.VoltageKnown(own)
 	}
-	return slices.Contains(r.rails, own) || slices.ContainsFunc(r.pins(), func(d joint) bool {
-		return d.comp != p.comp && d.pin.brings() && !d.pin.onlyPullsLow() && c.supplyOf(d.comp, d.pin) == own
+	return slices.Contains(r.Rails, own) || slices.ContainsFunc(r.Pins(), func(d circuit.Joint) bool {
+		return d.Comp != p.Comp && d.Pin.Brings() && !d.Pin.OnlyPullsLow() && c.SupplyOf(d.Comp, d.Pin) == own
 	})
 }
 
 // askBrought asks that what is brought to a pin keeps inside its limit, or, by
 // another text, that the current into it does; it says whether it asks for the
 // second. What breaks both breaks the claim.
-func (c *compiler) askBrought(cl *claim, p joint, n *net, inside, inj string, among func(*drive) []string) bool {
+func (c *compiler) askBrought(cl *claim, p circuit.Joint, n *circuit.Net, inside, inj string, among func(*drive) []string) bool {
 	set := func(k *criterion) { k.among, k.lone = among, &p }
-	push := func(k *criterion) { k.among, k.into = among, []joint{p} }
+	push := func(k *criterion) { k.among, k.into = among, []circuit.Joint{p} }
 	switch {
 	case inj == "" || c.judged(inside, set) == record.Passed:
 		c.askOf(cl, inside, set)
 		return false
 	case strings.HasSuffix(inside, " "), c.judged(inj, push) == record.Passed:
 		c.askOf(cl, inj, push)
-		cl.presume(onRating + ", I_INJ of " + p.comp.label() + ": its sheet promises that the part survives it, and nothing more")
+		cl.presume(onRating + ", I_INJ of " + p.Comp.Label() + ": its sheet promises that the part survives it, and nothing more")
 	default:
 		c.askOf(cl, inside+" and "+inj, push)
 	}
@@ -242,17 +243,17 @@ func (c *compiler) judged(text string, set func(*criterion)) record.Verdict {
 
 // limitName is the symbol of the absolute limit of a pin's voltage: its own,
 // else the one the sheet gives for pins in general; "" where none is noted.
-func (c *compiler) limitName(p joint) string {
-	if name, ok := p.comp.limitFor("absmax", p.pin); ok {
+func (c *compiler) limitName(p circuit.Joint) string {
+	if name, ok := p.Comp.LimitFor("absmax", p.Pin); ok {
 		return name
 	}
-	return p.comp.part.factFor("absmax", p.pin, "V_PIN", "V_I", "V_IO", "V_INPUT")
+	return p.Comp.Part.FactFor("absmax", p.Pin, "V_PIN", "V_I", "V_IO", "V_INPUT")
 }
 
 // pinLimit names that limit in a formula.
-func (c *compiler) pinLimit(p joint) string {
+func (c *compiler) pinLimit(p circuit.Joint) string {
 	if name := c.limitName(p); name != "" {
-		return factText(p.comp, "absmax", name, p.pin.row.Name)
+		return c.FactText(p.Comp, "absmax", name, p.Pin.Row.Name)
 	}
 	return ""
 }
@@ -260,12 +261,12 @@ func (c *compiler) pinLimit(p joint) string {
 // injection asks that the current into a pin keeps inside the limit noted, ""
 // where none is. A clamp whose own voltage is not noted is taken to have none,
 // which only makes the current larger.
-func (c *compiler) injection(p joint) string {
-	y, limit := c.pinFact(p.comp, "absmax", p.pin, dimAmpere, injectionNames...)
+func (c *compiler) injection(p circuit.Joint) string {
+	y, limit := c.pinFact(p.Comp, "absmax", p.Pin, circuit.DimAmpere, injectionNames...)
 	switch {
-	case y == nil || y.cols[2] == nil || len(p.comp.part.pinsNamed(p.pin.row.Name)) != 1:
+	case y == nil || y.cols[2] == nil || len(p.Comp.Part.PinsNamed(p.Pin.Row.Name)) != 1:
 		return ""
-	case pushes(p.pin):
+	case circuit.Pushes(p.Pin):
 		return c.pushedInto(p) + " <= " + limit + ".max"
 	case y.cols[0] == nil:
 		return "abs(" + c.pushedInto(p) + ") <= " + limit + ".max"
@@ -281,25 +282,25 @@ var (
 )
 
 // pushedInto names the current into a pin.
-func (c *compiler) pushedInto(p joint) string {
-	name := p.pin.row.Name
+func (c *compiler) pushedInto(p circuit.Joint) string {
+	name := p.Pin.Row.Name
 	if !isName(name) {
 		name = `"` + name + `"`
 	}
-	return p.comp.ref + ".use.I_INJ(" + name + ")"
+	return p.Comp.Ref + ".use.I_INJ(" + name + ")"
 }
 
 // injectedSum asks that the currents into the pins of a part keep inside the
 // limit of their sum, and that its supply takes what they bring.
-func (c *compiler) injectedSum(b *builtin, pins []joint) {
-	m := pins[0].comp
-	cl := c.builtClaim(b, m.ref, "The currents pushed into pins of "+m.label()+" are no more in total than it and its supply take.", m.entry)
+func (c *compiler) injectedSum(b *builtin, pins []circuit.Joint) {
+	m := pins[0].Comp
+	cl := c.builtClaim(b, m.Ref, "The currents pushed into pins of "+m.Label()+" are no more in total than it and its supply take.", m.Entry)
 	var sum []string
-	up := map[*net][]string{}
+	up := map[*circuit.Net][]string{}
 	for _, p := range pins {
-		cl.entries = append(cl.entries, p.pin.entry)
+		cl.entries = append(cl.entries, p.Pin.Entry)
 		sum = append(sum, "abs("+c.pushedInto(p)+")")
-		if s := c.supplyOf(m, p.pin); s != nil {
+		if s := c.SupplyOf(m, p.Pin); s != nil {
 			up[s] = append(up[s], "max(0 A, "+c.pushedInto(p)+")")
 		}
 	}
@@ -307,7 +308,7 @@ func (c *compiler) injectedSum(b *builtin, pins []joint) {
 		switch {
 		case x.what == aPlug:
 			return []string{"free"}
-		case x.what == anOutput && x.at.comp == m && x.has("off"):
+		case x.what == anOutput && x.at.Comp == m && x.has("off"):
 			return []string{"off"}
 		}
 		return nil
@@ -317,31 +318,31 @@ func (c *compiler) injectedSum(b *builtin, pins []joint) {
 		if c.judged(text, all) != record.Passed {
 			for _, p := range pins {
 				if limit := c.pinLimit(p); limit != "" {
-					text += " and " + c.netText(m.pinNets[p.pin]) + " inside " + limit
+					text += " and " + c.NetText(m.PinNets[p.Pin]) + " inside " + limit
 				}
 			}
 		}
 		return text
 	}
-	if limit := m.part.factNamed("absmax", injectionSums...); limit != "" {
-		c.askOf(cl, inside(strings.Join(sum, " + ")+" <= "+m.ref+".absmax."+limit+".max"), all)
+	if limit := m.Part.FactNamed("absmax", injectionSums...); limit != "" {
+		c.askOf(cl, inside(strings.Join(sum, " + ")+" <= "+m.Ref+".absmax."+limit+".max"), all)
 	} else if len(pins) > 1 {
-		cl.presume("no limit is noted of the sum of the currents pushed into " + m.label())
+		cl.presume("no limit is noted of the sum of the currents pushed into " + m.Label())
 	}
-	for _, s := range c.nets.list {
+	for _, s := range c.Nets.List {
 		if up[s] == nil {
 			continue
 		}
 		least := ""
-		for _, j := range s.pinsOf() {
-			if name := j.comp.part.factNamed("spec", "I_DD", "I_CC", "I_VDD", "I_SUPPLY"); j.pin.row.Type == "supply" && name != "" {
-				if y, _ := c.fact(j.comp, "spec", name, ""); y != nil && y.cols[0] != nil && !strings.Contains(least, j.comp.ref+".") {
-					least += " + " + j.comp.ref + "." + name + ".min"
+		for _, j := range s.PinsOf() {
+			if name := j.Comp.Part.FactNamed("spec", "I_DD", "I_CC", "I_VDD", "I_SUPPLY"); j.Pin.Row.Type == "supply" && name != "" {
+				if y, _ := c.fact(j.Comp, "spec", name, ""); y != nil && y.cols[0] != nil && !strings.Contains(least, j.Comp.Ref+".") {
+					least += " + " + j.Comp.Ref + "." + name + ".min"
 				}
 			}
 		}
 		if least == "" {
-			cl.lacks("no fact", "what "+s.name+" surely takes is not noted, so what is pushed into pins of "+m.ref+" may lift it", "note `spec I_DD = min ..., max ...` of a part on "+s.name+", or skip this check with the reason why it is not lifted")
+			cl.lacks("no fact", "what "+s.Name+" surely takes is not noted, so what is pushed into pins of "+m.Ref+" may lift it", "note `spec I_DD = min ..., max ...` of a part on "+s.Name+", or skip this check with the reason why it is not lifted")
 			continue
 		}
 		c.askOf(cl, inside(strings.Join(up[s], " + ")+" <= "+strings.TrimPrefix(least, " + ")), all)

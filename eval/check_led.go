@@ -1,6 +1,10 @@
 package eval
 
-import "strings"
+import (
+	"strings"
+
+	"guardband/eval/circuit"
+)
 
 // ledCurrent asks that light-emitting diodes, also those inside optocouplers,
 // get a current they can bear and that is enough.
@@ -10,64 +14,56 @@ var ledCurrent = &builtin{
 		"An optocoupler whose output has a pull-up also sinks it: least transfer ratio CTR times least current reaches V / R of the pull-up; CTR counts as noted, so age is in it only if the note has it in.",
 	source: "common practice; Ohm's law",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.comps.list {
+		for _, m := range c.Comps.List {
 			switch {
-			case m.notFitted():
-			case m.part == nil && m.kind == "LED":
-				cl := c.builtClaim(b, m.ref, "The current of "+m.ref+" stays within its rating.", m.entry)
-				cl.lacks("no fact", "forward voltage and rated current of "+m.ref+" are not noted", "note it as a part with `spec V_F` and `absmax I_F`")
-			case m.part == nil:
-			case m.part.factNamed("spec", "CTR") != "":
+			case m.NotFitted():
+			case m.Part == nil && m.Kind == "LED":
+				cl := c.builtClaim(b, m.Ref, "The current of "+m.Ref+" stays within its rating.", m.Entry)
+				cl.lacks("no fact", "forward voltage and rated current of "+m.Ref+" are not noted", "note it as a part with `spec V_F` and `absmax I_F`")
+			case m.Part == nil:
+			case m.Part.FactNamed("spec", "CTR") != "":
 				c.led(b, m)
 				c.opto(b, m)
-			case m.sort() == "LED":
+			case m.Sort() == "LED":
 				c.led(b, m)
 			}
 		}
 	},
 }
 
-// ledPins are the nets of anode and cathode.
-func (m *component) ledPins() (a, k *net) {
-	if a, k, ok := m.poles(); ok {
-		return a, k
-	}
-	return m.end("A", "A1", "AN", "ANODE", "+"), m.end("K", "A2", "C1", "CA", "CATHODE", "-")
-}
-
 // series is the only other thing on a net, if it is a resistor.
-func series(n *net, m *component) *component {
-	if x := aloneOn(n, m); x != nil && x.sort() == "resistor" {
+func series(n *circuit.Net, m *circuit.Component) *circuit.Component {
+	if x := aloneOn(n, m); x != nil && x.Sort() == "resistor" {
 		return x
 	}
 	return nil
 }
 
 // aloneOn is the only other thing on a net, test points aside.
-func aloneOn(n *net, m *component) *component {
-	var found *component
-	for _, j := range n.joined {
-		if j.comp == m || j.comp.notFitted() || j.comp.sort() == "test point" {
+func aloneOn(n *circuit.Net, m *circuit.Component) *circuit.Component {
+	var found *circuit.Component
+	for _, j := range n.Joined {
+		if j.Comp == m || j.Comp.NotFitted() || j.Comp.Sort() == "test point" {
 			continue
 		}
 		if found != nil {
 			return nil
 		}
-		found = j.comp
+		found = j.Comp
 	}
 	return found
 }
 
-func (c *compiler) led(b *builtin, m *component) {
-	cl := c.builtClaim(b, m.ref, "The current of "+m.label()+" flows forward and stays within its rating.", m.entry)
-	if a, k := m.ledPins(); (a == nil || k == nil) && m.useNamed("I_F") == "" {
-		cl.lacks("no value", "the current through "+m.ref+" is not known: its pins A and K are not known", "state `in use: I_F = ...` in its row")
+func (c *compiler) led(b *builtin, m *circuit.Component) {
+	cl := c.builtClaim(b, m.Ref, "The current of "+m.Label()+" flows forward and stays within its rating.", m.Entry)
+	if a, k := m.LedPins(); (a == nil || k == nil) && m.UseNamed("I_F") == "" {
+		cl.lacks("no value", "the current through "+m.Ref+" is not known: its pins A and K are not known", "state `in use: I_F = ...` in its row")
 		return
 	}
 	text := c.useText(m, "I_F")
 	limits := 0
 	for _, section := range []string{"absmax", "operating"} {
-		if n := m.part.factNamed(section, "I_F"); n != "" {
+		if n := m.Part.FactNamed(section, "I_F"); n != "" {
 			limits++
 			if c.openEnded(cl, m, section, n, "") {
 				continue
@@ -77,16 +73,16 @@ func (c *compiler) led(b *builtin, m *component) {
 	}
 	c.askForward(cl, m)
 	if limits == 0 {
-		cl.lacks("no fact", "no rated current is noted for part "+m.part.id, "note `absmax I_F = max ...`")
+		cl.lacks("no fact", "no rated current is noted for part "+m.Part.ID, "note `absmax I_F = max ...`")
 	}
 }
 
 // askCurrent asks that the current stays inside a limit: below its max in every
 // state, above its min in one.
-func (c *compiler) askCurrent(cl *claim, m *component, section, name, text string) {
-	limit := m.ref + "." + section + "." + name
+func (c *compiler) askCurrent(cl *claim, m *circuit.Component, section, name, text string) {
+	limit := m.Ref + "." + section + "." + name
 	y, _ := c.fact(m, section, name, "")
-	if m.useNamed("I_F") != "" || y == nil || y.cols[0] == nil {
+	if m.UseNamed("I_F") != "" || y == nil || y.cols[0] == nil {
 		c.try(cl, text+" inside "+limit)
 		return
 	}
@@ -94,51 +90,51 @@ func (c *compiler) askCurrent(cl *claim, m *component, section, name, text strin
 		c.try(cl, text+" <= "+limit+".max")
 	}
 	if c.try(cl, text+" >= "+limit+".min") {
-		cl.crit[len(cl.crit)-1].once = "no state of the circuit makes " + m.ref + " carry that current"
+		cl.crit[len(cl.crit)-1].once = "no state of the circuit makes " + m.Ref + " carry that current"
 	}
 }
 
 // askForward asks that a light-emitting diode is the right way round: a current
 // that flows backwards is inside every upper limit.
-func (c *compiler) askForward(cl *claim, m *component) {
-	if _, _, ok := m.poles(); !ok {
+func (c *compiler) askForward(cl *claim, m *circuit.Component) {
+	if _, _, ok := m.Poles(); !ok {
 		return // two diodes back to back
 	}
-	if m.useNamed("I_F") == "" {
-		if c.try(cl, m.ref+".use.I_F > 0 A") {
-			cl.crit[len(cl.crit)-1].once = "no state of the circuit makes " + m.ref + " conduct: it is the wrong way round, or nothing feeds it"
+	if m.UseNamed("I_F") == "" {
+		if c.try(cl, m.Ref+".use.I_F > 0 A") {
+			cl.crit[len(cl.crit)-1].once = "no state of the circuit makes " + m.Ref + " conduct: it is the wrong way round, or nothing feeds it"
 		}
 		return
 	}
-	for _, k := range m.row.InUse {
-		if sameSymbol(k.Name, "I_F") && k.Flag == "" && k.Op != "<=" {
-			c.try(cl, m.ref+".use."+k.Name+" >= 0 A")
+	for _, k := range m.Row.InUse {
+		if circuit.SameSymbol(k.Name, "I_F") && k.Flag == "" && k.Op != "<=" {
+			c.try(cl, m.Ref+".use."+k.Name+" >= 0 A")
 		}
 	}
 }
 
 // opto asks that an optocoupler's output pulls its load down.
-func (c *compiler) opto(b *builtin, m *component) {
-	out := m.end("C", "COL", "OUT", "VO")
+func (c *compiler) opto(b *builtin, m *circuit.Component) {
+	out := m.End("C", "COL", "OUT", "VO")
 	if out == nil {
 		return
 	}
-	cl := c.builtClaim(b, m.ref+".output", "The output of optocoupler "+m.label()+" sinks its pull-up.", m.entry)
+	cl := c.builtClaim(b, m.Ref+".output", "The output of optocoupler "+m.Label()+" sinks its pull-up.", m.Entry)
 	var pulls []string
-	for _, j := range out.joined {
-		if j.comp.notFitted() || j.comp.sort() != "resistor" {
+	for _, j := range out.Joined {
+		if j.Comp.NotFitted() || j.Comp.Sort() != "resistor" {
 			continue
 		}
-		if o := j.comp.opposite(out); o != nil && c.voltageKnown(o) && !isGround(o.name) {
-			pulls = append(pulls, c.netText(o)+" / "+j.comp.ref)
+		if o := j.Comp.Opposite(out); o != nil && c.VoltageKnown(o) && !circuit.IsGround(o.Name) {
+			pulls = append(pulls, c.NetText(o)+" / "+j.Comp.Ref)
 		}
 	}
 	if len(pulls) == 0 {
-		cl.lacks("no value", "no pull-up to a known voltage stands at "+out.name, "place it, or skip this check with the reason")
+		cl.lacks("no value", "no pull-up to a known voltage stands at "+out.Name, "place it, or skip this check with the reason")
 		return
 	}
 	text := c.useText(m, "I_F")
-	if c.try(cl, m.ref+"."+m.part.factNamed("spec", "CTR")+" * ("+text+") >= "+strings.Join(pulls, " + ")) {
-		cl.crit[len(cl.crit)-1].once = "no state of the circuit gives " + m.ref + " the current for that"
+	if c.try(cl, m.Ref+"."+m.Part.FactNamed("spec", "CTR")+" * ("+text+") >= "+strings.Join(pulls, " + ")) {
+		cl.crit[len(cl.crit)-1].once = "no state of the circuit gives " + m.Ref + " the current for that"
 	}
 }

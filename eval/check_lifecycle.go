@@ -3,6 +3,7 @@ package eval
 import (
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -14,16 +15,16 @@ var lifecycle = &builtin{
 	run: func(c *compiler, b *builtin) {
 		var without []string
 		noted := 0
-		for _, p := range c.parts.list {
-			if len(p.placed) == 0 {
+		for _, p := range c.Parts.List {
+			if len(p.Placed) == 0 {
 				continue
 			}
-			if p.status == "" {
-				without = append(without, p.id)
+			if p.Status == "" {
+				without = append(without, p.ID)
 				continue
 			}
 			noted++
-			cl := c.builtClaim(b, p.id, "Part "+p.id+" is in production.", p.attrs["status"])
+			cl := c.builtClaim(b, p.ID, "Part "+p.ID+" is in production.", p.Attrs["status"])
 			c.lifecycleOf(cl, p)
 		}
 		if noted > 0 && len(without) > 0 {
@@ -42,17 +43,17 @@ var lifecycleWords = []struct {
 	{"not recommended", record.Failed}, {"nrnd", record.Failed}, {"last-time buy", record.Failed}, {"last time buy", record.Failed}, {"end of life", record.Failed}, {"discontinued", record.Failed}, {"obsolete", record.Failed},
 }
 
-func (c *compiler) lifecycleOf(cl *claim, p *part) {
-	f := splitN(p.status, 2)
+func (c *compiler) lifecycleOf(cl *claim, p *circuit.Part) {
+	f := splitN(p.Status, 2)
 	for _, w := range lifecycleWords {
 		if !strings.HasPrefix(strings.ToLower(f[0]), w.word) {
 			continue
 		}
 		if on, _ := day(f[len(f)-1]); len(f) < 2 || on.IsZero() {
-			cl.lacks("no date", "the status of part "+p.id+" ("+f[0]+") has no day on which it was looked up", "`status: "+f[0]+", 2026-03-01`")
+			cl.lacks("no date", "the status of part "+p.ID+" ("+f[0]+") has no day on which it was looked up", "`status: "+f[0]+", 2026-03-01`")
 		}
-		cl.settle(w.v, p.id+" is "+p.status)
+		cl.settle(w.v, p.ID+" is "+p.Status)
 		return
 	}
-	cl.lacks("no fact", "`"+p.status+"` is no lifecycle status", "active, not recommended, last-time buy or obsolete, then the day it was looked up")
+	cl.lacks("no fact", "`"+p.Status+"` is no lifecycle status", "active, not recommended, last-time buy or obsolete, then the day it was looked up")
 }

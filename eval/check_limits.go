@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -15,7 +16,7 @@ var limitCoverage = &builtin{
 		"A limit without an end limits nothing and is not counted. That a limit is judged at one pin does not say that it is at each.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		x := &limitJudges{c: c, judged: map[*component]map[*factDef]bool{}}
+		x := &limitJudges{c: c, judged: map[*circuit.Component]map[*circuit.Fact]bool{}}
 		x.gather()
 		if x.noted() == 0 {
 			return
@@ -29,7 +30,7 @@ var limitCoverage = &builtin{
 // limitJudges is which limits of which placed parts the claims judge.
 type limitJudges struct {
 	c                    *compiler
-	judged               map[*component]map[*factDef]bool
+	judged               map[*circuit.Component]map[*circuit.Fact]bool
 	count, open, skipped int
 }
 
@@ -37,13 +38,13 @@ type limitJudges struct {
 func (x *limitJudges) gather() {
 	c := x.c
 	type limit struct {
-		m   *component
-		def *factDef
+		m   *circuit.Component
+		def *circuit.Fact
 	}
 	of := map[*symbol]limit{}
 	for k, y := range c.facts {
-		if k.comp != nil && k.comp.part != nil && (k.section == "operating" || k.section == "absmax") {
-			if def, _ := k.comp.part.choose(k.section, k.name, k.pin); def != nil {
+		if k.comp != nil && k.comp.Part != nil && (k.section == "operating" || k.section == "absmax") {
+			if def, _ := k.comp.Part.Choose(k.section, k.name, k.pin); def != nil {
 				of[y] = limit{k.comp, def}
 			}
 		}
@@ -59,13 +60,13 @@ func (x *limitJudges) gather() {
 		}
 		_, subject, _ := strings.Cut(cl.id, ".")
 		ref, _, _ := strings.Cut(subject, ".")
-		m, ok := c.comps.get(ref)
-		if !ok || m.part == nil {
+		m, ok := c.Comps.Get(ref)
+		if !ok || m.Part == nil {
 			continue
 		}
 		for _, e := range cl.entries { // one that is open without a formula names the limit by its row
-			for _, f := range m.part.factOrder {
-				if f.section != "spec" && f.rows[0] == e {
+			for _, f := range m.Part.FactOrder {
+				if f.Section != "spec" && f.Rows[0] == e {
 					x.judge(m, f)
 				}
 			}
@@ -73,18 +74,18 @@ func (x *limitJudges) gather() {
 	}
 }
 
-func (x *limitJudges) judge(m *component, f *factDef) {
+func (x *limitJudges) judge(m *circuit.Component, f *circuit.Fact) {
 	if x.judged[m] == nil {
-		x.judged[m] = map[*factDef]bool{}
+		x.judged[m] = map[*circuit.Fact]bool{}
 	}
 	x.judged[m][f] = true
 }
 
-// limits are the limits of a placed part that have an end.
-func (m *component) limits() []*factDef {
-	var out []*factDef
-	for _, f := range m.part.factOrder {
-		if f.section != "spec" && !f.endless() {
+// limitsOf are the limits of a placed part that have an end.
+func limitsOf(m *circuit.Component) []*circuit.Fact {
+	var out []*circuit.Fact
+	for _, f := range m.Part.FactOrder {
+		if f.Section != "spec" && !endless(f) {
 			out = append(out, f)
 		}
 	}
@@ -92,34 +93,34 @@ func (m *component) limits() []*factDef {
 }
 
 func (x *limitJudges) noted() int {
-	for _, m := range x.c.placedParts() {
-		x.count += len(m.limits())
+	for _, m := range x.c.PlacedParts() {
+		x.count += len(limitsOf(m))
 	}
 	return x.count
 }
 
 // tell lists what nothing judges, once a part.
 func (x *limitJudges) tell(cl *claim) {
-	for _, m := range x.c.placedParts() {
+	for _, m := range x.c.PlacedParts() {
 		var missing []string
-		for _, f := range m.limits() {
-			switch s := x.c.limitSkip(m, f.name); {
+		for _, f := range limitsOf(m) {
+			switch s := x.c.limitSkip(m, f.Name); {
 			case x.judged[m][f]:
 			case s != nil && s.waiver != nil:
 				x.skipped++
-				cl.settle(record.Passed, m.ref+"."+f.section+"."+f.name+" is waived until "+s.waiver.Until+": "+s.waiver.Reason)
+				cl.settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+" is waived until "+s.waiver.Until+": "+s.waiver.Reason)
 			case s != nil:
 				x.skipped++
-				cl.settle(record.Passed, m.ref+"."+f.section+"."+f.name+" is skipped: "+s.reason)
+				cl.settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+" is skipped: "+s.reason)
 			default:
-				missing = append(missing, f.section+" "+f.name)
+				missing = append(missing, f.Section+" "+f.Name)
 			}
 		}
 		if len(missing) > 0 {
 			x.open += len(missing)
 			first := strings.Fields(missing[0])[1]
-			cl.lacks("no claim", m.label()+": "+strings.Join(missing, ", "), "claim it (`"+m.ref+"."+missing[0][:strings.IndexByte(missing[0], ' ')]+"."+first+"` in a criterion), state the use (`in use: "+first+
-				" = ...`), or `skip limits."+m.ref+"."+first+": reason`")
+			cl.lacks("no claim", m.Label()+": "+strings.Join(missing, ", "), "claim it (`"+m.Ref+"."+missing[0][:strings.IndexByte(missing[0], ' ')]+"."+first+"` in a criterion), state the use (`in use: "+first+
+				" = ...`), or `skip limits."+m.Ref+"."+first+": reason`")
 		}
 	}
 	if judged := x.count - x.open - x.skipped; judged > 0 {
@@ -129,8 +130,8 @@ func (x *limitJudges) tell(cl *claim) {
 
 // limitSkip is the skip of a limit of a placed part, by its designator or its
 // type; a waiver counts until its day.
-func (c *compiler) limitSkip(m *component, name string) *skip {
-	for _, of := range []string{m.ref, m.part.id} {
+func (c *compiler) limitSkip(m *circuit.Component, name string) *skip {
+	for _, of := range []string{m.Ref, m.Part.ID} {
 		s := c.skips["limits."+of+"."+name]
 		if s == nil {
 			continue

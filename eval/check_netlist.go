@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -40,12 +41,12 @@ var netlistFile = &builtin{
 func (c *compiler) compareNets(b *builtin, f exportedFile, nodes []testNode) {
 	x := c.netlistPins(nodes)
 	used := map[string]bool{}
-	for _, n := range c.drawnNets() {
+	for _, n := range c.DrawnNets() {
 		want := x.want[n]
 		if len(want) == 0 {
 			continue
 		}
-		cl := c.builtClaim(b, n.name, "Net "+n.name+" joins in "+f.name+" what it joins in the notes.", f.entry)
+		cl := c.builtClaim(b, n.Name, "Net "+n.Name+" joins in "+f.name+" what it joins in the notes.", f.entry)
 		name := x.fileNet(n)
 		used[name] = true
 		bad, cut := x.differences(n, name)
@@ -59,7 +60,7 @@ func (c *compiler) compareNets(b *builtin, f exportedFile, nodes []testNode) {
 			continue
 		}
 		text := fmt.Sprintf("%d pins agree", len(want))
-		if !sameNetName(name, n.name) {
+		if !sameNetName(name, n.Name) {
 			text += "; the file names the net " + name
 		}
 		cl.settle(record.Passed, text)
@@ -70,7 +71,7 @@ func (c *compiler) compareNets(b *builtin, f exportedFile, nodes []testNode) {
 // differences are the pins that a net of the file has more or less than one of
 // the notes; cut are those that may be on another net, whose name is cut to the
 // same letters.
-func (x *netlistView) differences(n *net, name string) (bad, cut []string) {
+func (x *netlistView) differences(n *circuit.Net, name string) (bad, cut []string) {
 	wanted := map[string]bool{}
 	for _, k := range x.want[n] {
 		wanted[k] = true
@@ -85,7 +86,7 @@ func (x *netlistView) differences(n *net, name string) (bad, cut []string) {
 	for _, k := range x.have[name] {
 		switch other := x.drawn[k]; {
 		case wanted[k]:
-		case x.cutNet[name] && other != nil && cutName(other.name, name) && cutName(n.name, name):
+		case x.cutNet[name] && other != nil && cutName(other.Name, name) && cutName(n.Name, name):
 			cut = append(cut, k)
 		default:
 			bad = append(bad, k+" is on it in the file, not in the notes")
@@ -110,8 +111,8 @@ func (c *compiler) netlistRest(b *builtin, f exportedFile, x *netlistView, used 
 	}
 	var bare []string
 	var doubt endDoubts
-	for _, m := range c.comps.list {
-		if s := c.bareOf(m.ref); s != "" && x.sorted.of[m] != nil {
+	for _, m := range c.Comps.List {
+		if s := c.bareOf(m.Ref); s != "" && x.sorted.of[m] != nil {
 			bare = append(bare, s)
 		}
 		doubt.add(m, x.match[m])

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -16,35 +17,35 @@ var orderCodes = &builtin{
 		"a quantity with the fact of the field's name, or the main value of the part for `volts` and `value`; a tolerance with the spread noted; a range of temperature with the surroundings.",
 	source: "common practice; ordering table of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			cl := c.builtClaim(b, m.ref, "The order code of "+m.label()+" buys the part that is drawn.", m.entry)
-			code := m.codeOf()
+		for _, m := range c.PlacedParts() {
+			cl := c.builtClaim(b, m.Ref, "The order code of "+m.Label()+" buys the part that is drawn.", m.Entry)
+			code := codeOf(m)
 			if code == "" {
-				cl.lacks("no fact", "no order code is noted for part "+m.part.id, "note `order:` from the ordering table")
+				cl.lacks("no fact", "no order code is noted for part "+m.Part.ID, "note `order:` from the ordering table")
 				continue
 			}
-			for _, o := range m.part.orders {
-				cl.entries = append(cl.entries, o.entry)
+			for _, o := range m.Part.Orders {
+				cl.entries = append(cl.entries, o.Entry)
 			}
-			if m.part.code == nil {
-				cl.lacks("no fact", "order code "+code+" cannot be decoded: part "+m.part.id+" has no `code:` pattern", "note the pattern and its field tables from the ordering page, or `code: "+code+"` where the sheet knows this code alone")
+			if m.Part.Code == nil {
+				cl.lacks("no fact", "order code "+code+" cannot be decoded: part "+m.Part.ID+" has no `code:` pattern", "note the pattern and its field tables from the ordering page, or `code: "+code+"` where the sheet knows this code alone")
 				continue
 			}
-			cl.entries = append(append(cl.entries, m.part.code), m.part.fields...)
-			if e := m.part.attrs["package"]; e != nil {
+			cl.entries = append(append(cl.entries, m.Part.Code), m.Part.Fields...)
+			if e := m.Part.Attrs["package"]; e != nil {
 				cl.entries = append(cl.entries, e)
 			}
-			if e := m.part.attrs["temperature grade"]; e != nil {
-				if a := readAsked(value(e)); a.ok && a.dim == dimKelvin && a.low != "" && a.high != "" {
-					c.checkGrade(cl, m, "temperature grade "+value(e), value(e), a)
+			if e := m.Part.Attrs["temperature grade"]; e != nil {
+				if a := circuit.ReadAsked(e.Trimmed()); a.Ok && a.Dim == dimKelvin && a.Low != "" && a.High != "" {
+					c.checkGrade(cl, m, "temperature grade "+e.Trimmed(), e.Trimmed(), a)
 				}
 			}
 			said := map[string]bool{}
-			for _, o := range m.part.orders { // each code noted may be bought
-				if got, bad := c.decodedOf(m.part, o.code); bad != "" {
+			for _, o := range m.Part.Orders { // each code noted may be bought
+				if got, bad := c.decodedOf(m.Part, o.Code); bad != "" {
 					cl.settle(record.Failed, bad)
 				} else {
-					c.checkOptions(cl, m, o.code, got, said)
+					c.checkOptions(cl, m, o.Code, got, said)
 				}
 			}
 		}
@@ -52,9 +53,9 @@ var orderCodes = &builtin{
 }
 
 // checkOptions compares what a code buys with what is drawn.
-func (c *compiler) checkOptions(cl *claim, m *component, code string, got []decoded, said map[string]bool) {
+func (c *compiler) checkOptions(cl *claim, m *circuit.Component, code string, got []decoded, said map[string]bool) {
 	var says []string
-	drawn := m.landPattern()
+	drawn := landPattern(m)
 	for _, d := range got {
 		says = append(says, d.field+" "+cmp.Or(d.code, "(left out)")+" = "+d.means)
 	}
@@ -73,7 +74,7 @@ func (c *compiler) checkOptions(cl *claim, m *component, code string, got []deco
 		if _, known := packagePads(d.means); drawn == "" || !named && !known {
 			continue
 		}
-		if same := samePackage(d.means, drawn); same && otherSize(d.means, drawn) {
+		if same := circuit.SamePackage(d.means, drawn); same && otherSize(d.means, drawn) {
 			cl.lacks("no fact", fmt.Sprintf("%s buys %s, and %s is drawn: it is not known whether these are one body", code, d.means, drawn), "note the same figures in the field table and in `package:`, or skip this check with the reason")
 		} else if !named && !same {
 			cl.lacks("no fact", fmt.Sprintf("%s has %s = %s, which reads like a package, and %s is drawn", code, d.field, d.means, drawn), "name the field `package` if it is the package, or skip this check with the reason")
@@ -86,22 +87,22 @@ func (c *compiler) checkOptions(cl *claim, m *component, code string, got []deco
 		return
 	}
 	if drawn == "" {
-		cl.lacksOnce(said, "no fact", "no package is noted for part "+m.part.id, "note `package:` from the mechanical data")
+		cl.lacksOnce(said, "no fact", "no package is noted for part "+m.Part.ID, "note `package:` from the mechanical data")
 	}
 }
 
 // landPattern is the package drawn for a placed part: an option of its row
 // that names one, else the part's own package.
-func (m *component) landPattern() string {
-	for _, o := range m.row.Options {
+func landPattern(m *circuit.Component) string {
+	for _, o := range m.Row.Options {
 		if s, ok := strings.CutPrefix(strings.TrimSpace(o.S), "land pattern "); ok {
 			return strings.TrimSpace(s)
 		}
 	}
-	if e := m.part.attrs["land pattern"]; e != nil {
-		return value(e)
+	if e := m.Part.Attrs["land pattern"]; e != nil {
+		return e.Trimmed()
 	}
-	return m.part.pack
+	return m.Part.Pack
 }
 
 func isPackageField(name string) bool {
@@ -125,16 +126,4 @@ func otherSize(a, b string) bool {
 	}
 	x, y := figures(a), figures(b)
 	return x != "" && y != "" && x != y
-}
-
-// samePackage compares package names without blanks, dashes and case; what
-// follows a comma or bracket is a remark.
-func samePackage(a, b string) bool {
-	fold := func(s string) string {
-		if i := strings.IndexAny(s, ",("); i >= 0 {
-			s = s[:i]
-		}
-		return strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "_", "").Replace(s))
-	}
-	return fold(a) == fold(b)
 }

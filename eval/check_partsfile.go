@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -28,11 +29,11 @@ var partsFile = &builtin{
 				c.compareParts(b, f, t)
 			}
 		}
-		for _, m := range c.comps.list { // a part that is placed from a list is the one that it orders
-			if m.part != nil && m.from != nil && m.from.cells != nil && !m.notFitted() {
-				where := m.from.src.Path
-				cl := c.builtClaim(b, m.ref, m.label()+" stands in "+where+" as in the notes.", m.entry)
-				c.partInList(cl, m, *m.from.cells, c.fromFiles.has)
+		for _, m := range c.Comps.List { // a part that is placed from a list is the one that it orders
+			if m.Part != nil && c.placedBy[m] != nil && c.placedBy[m].cells != nil && !m.NotFitted() {
+				where := c.placedBy[m].src.Path
+				cl := c.builtClaim(b, m.Ref, m.Label()+" stands in "+where+" as in the notes.", m.Entry)
+				c.partInList(cl, m, *c.placedBy[m].cells, c.fromFiles.has)
 			}
 		}
 	},
@@ -87,26 +88,26 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 	others := x.bad
 	unsaid := []record.OpenPoint{}
 	habits := c.habits(t, x.at)
-	for _, m := range c.comps.list {
-		r, there := x.at[m.ref]
+	for _, m := range c.Comps.List {
+		r, there := x.at[m.Ref]
 		off, unsure := r.isLeftOff()
-		doubt := record.OpenPoint{Reason: "no value", Text: m.ref + ": " + unsure +
+		doubt := record.OpenPoint{Reason: "no value", Text: m.Ref + ": " + unsure +
 			" of the file does not say whether it is fitted", Settle: "write yes or no, or leave the line out"}
-		if m.notFitted() {
+		if m.NotFitted() {
 			if there && unsure != "" {
 				unsaid = append(unsaid, doubt)
 			} else if there && !off {
-				others = append(others, m.ref+" is not fitted by the notes, but is in the file")
+				others = append(others, m.Ref+" is not fitted by the notes, but is in the file")
 			}
 			continue
 		}
-		if m.part == nil {
+		if m.Part == nil {
 			switch {
 			case !there:
-				others = append(others, m.ref+" is not in the file")
+				others = append(others, m.Ref+" is not in the file")
 				continue
 			case off:
-				others = append(others, m.ref+" is fitted by the notes, and "+r.offText()+" in the file")
+				others = append(others, m.Ref+" is fitted by the notes, and "+r.offText()+" in the file")
 			case unsure != "":
 				unsaid = append(unsaid, doubt)
 			}
@@ -114,21 +115,21 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 			others, unsaid = append(others, bad...), append(unsaid, open...)
 			continue
 		}
-		cl := c.builtClaim(b, m.ref, m.label()+" stands in "+f.name+" as in the notes.", f.entry)
-		cl.entries = append(cl.entries, m.entry)
+		cl := c.builtClaim(b, m.Ref, m.Label()+" stands in "+f.name+" as in the notes.", f.entry)
+		cl.entries = append(cl.entries, m.Entry)
 		switch {
 		case !there:
-			cl.settle(record.Failed, m.ref+" is not in "+f.name)
+			cl.settle(record.Failed, m.Ref+" is not in "+f.name)
 			continue
 		case off:
-			cl.settle(record.Failed, m.ref+" is fitted by the notes, and "+r.offText()+" in the file")
+			cl.settle(record.Failed, m.Ref+" is fitted by the notes, and "+r.offText()+" in the file")
 		case unsure != "":
 			cl.lacks(doubt.Reason, doubt.Text, doubt.Settle)
 		}
 		c.partInList(cl, m, r, t.has)
 	}
 	for _, ref := range x.order {
-		if _, ok := c.comps.get(ref); !ok {
+		if _, ok := c.Comps.Get(ref); !ok {
 			others = append(others, ref+" is in the file, not in the notes")
 		}
 	}
@@ -157,7 +158,7 @@ func (cl *claim) lacksForeign(f exportedFile, refs []string) {
 func (f exportedFile) leftOut() map[string]bool {
 	out := map[string]bool{}
 	if f.leaveOut != nil {
-		for _, ref := range designators(value(f.leaveOut)) {
+		for _, ref := range designators(f.leaveOut.Trimmed()) {
 			out[ref] = true
 		}
 	}
@@ -165,33 +166,33 @@ func (f exportedFile) leftOut() map[string]bool {
 }
 
 // partInList compares order code and package of a part with notes.
-func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[string]bool) {
+func (c *compiler) partInList(cl *claim, m *circuit.Component, r tableRow, has map[string]bool) {
 	compared := 0
 	if has["order code"] {
 		code := r.cells["order code"]
-		switch v, says := m.part.orderedAs(code); {
-		case m.codeOf() == "":
-			cl.lacks("no fact", "no order code is noted for part "+m.part.id, "note `order:` from the ordering table")
+		switch v, says := orderedAs(m.Part, code); {
+		case codeOf(m) == "":
+			cl.lacks("no fact", "no order code is noted for part "+m.Part.ID, "note `order:` from the ordering table")
 		case v == record.Passed:
 			compared++
 		case v == record.Open:
 			cl.lacks("no fact", says, "note every code that may be bought with `order:`, one with a comma in "+
 				"quotation marks, or take the others off the list")
 		default:
-			cl.settle(record.Failed, "the file orders "+cmp.Or(code, "(left out)")+", the notes "+m.codeOf())
+			cl.settle(record.Failed, "the file orders "+cmp.Or(code, "(left out)")+", the notes "+codeOf(m))
 		}
 	}
-	if has["package"] && m.landPattern() != "" {
+	if has["package"] && landPattern(m) != "" {
 		pads, _ := padCount(m)
-		switch cell := r.cells["package"]; sameBody(cell, m.landPattern(), pads) {
+		switch cell := r.cells["package"]; sameBody(cell, landPattern(m), pads) {
 		case record.Passed:
 			compared++
 		case record.Open:
-			cl.lacks("no fact", "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+m.landPattern()+": it is not "+
+			cl.lacks("no fact", "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+landPattern(m)+": it is not "+
 				"known whether these are one body", "write the same name and figures in both, or skip this check with "+
 				"the reason")
 		default:
-			cl.settle(record.Failed, "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+m.landPattern())
+			cl.settle(record.Failed, "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+landPattern(m))
 		}
 	}
 	if compared > 0 {
@@ -204,14 +205,14 @@ func (c *compiler) partInList(cl *claim, m *component, r tableRow, has map[strin
 // orderedAs compares a cell of order codes with those noted for a part, each of
 // which may be bought. A cell may hold several, and words such as a maker's
 // name. Open where it also holds a code that is not noted.
-func (p *part) orderedAs(cell string) (record.Verdict, string) {
-	if p.sells(cell) {
+func orderedAs(p *circuit.Part, cell string) (record.Verdict, string) {
+	if sells(p, cell) {
 		return record.Passed, ""
 	}
 	noted, further := 0, []string{}
 	for _, one := range strings.FieldsFunc(cell, func(r rune) bool { return strings.ContainsRune(",;|\n", r) }) {
 		words := strings.Fields(one)
-		rest, found := p.withoutCode(words)
+		rest, found := withoutCode(p, words)
 		if found {
 			noted++
 		}
@@ -224,16 +225,16 @@ func (p *part) orderedAs(cell string) (record.Verdict, string) {
 		return record.Failed, ""
 	case len(further) > 0:
 		return record.Open, "the file orders " + cell + ", and " + strings.Join(further, ", ") + " is not noted for part " +
-			p.id
+			p.ID
 	}
 	return record.Passed, ""
 }
 
 // withoutCode takes the words of a noted code out of others.
-func (p *part) withoutCode(words []string) (rest []string, found bool) {
+func withoutCode(p *circuit.Part, words []string) (rest []string, found bool) {
 	for i := 0; i < len(words); i++ {
 		k := len(words)
-		for k > i && !p.sells(strings.Join(words[i:k], "")) {
+		for k > i && !sells(p, strings.Join(words[i:k], "")) {
 			k--
 		}
 		if k > i {
@@ -254,9 +255,9 @@ func looksOrdered(w string) bool {
 
 // sells says that a code is one of those noted for a part, each of which may be
 // bought.
-func (p *part) sells(code string) bool {
-	for _, o := range p.orders {
-		if strings.EqualFold(strings.ReplaceAll(code, " ", ""), strings.ReplaceAll(o.code, " ", "")) {
+func sells(p *circuit.Part, code string) bool {
+	for _, o := range p.Orders {
+		if strings.EqualFold(strings.ReplaceAll(code, " ", ""), strings.ReplaceAll(o.Code, " ", "")) {
 			return true
 		}
 	}
@@ -269,7 +270,7 @@ func (c *compiler) designatorsIn(cell string) (refs []string, isText bool) {
 	for _, item := range strings.FieldsFunc(cell, func(r rune) bool { return strings.ContainsRune(",;\n、，", r) }) {
 		words, plain := strings.Fields(item), 0
 		for _, w := range words {
-			if _, placed := c.comps.get(w); !placed && !strings.ContainsAny(w, "0123456789*") {
+			if _, placed := c.Comps.Get(w); !placed && !strings.ContainsAny(w, "0123456789*") {
 				plain++
 			}
 		}
@@ -289,8 +290,8 @@ func designators(cell string) []string {
 			unicode.IsSpace(r)
 	}) {
 		a, b, ok := strings.Cut(s, "-")
-		pa, na := splitNumber(a)
-		pb, nb := splitNumber(b)
+		pa, na := circuit.SplitNumber(a)
+		pb, nb := circuit.SplitNumber(b)
 		if !ok || na < 0 || nb < na || pb != "" && pb != pa || nb-na > 10000 {
 			out = append(out, s)
 			continue

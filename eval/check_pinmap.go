@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -16,21 +17,21 @@ var pinMap = &builtin{
 	rule:   "Every pin stands once, is joined to a net or may stay open, and the pin count fits the package, the thermal pad included.",
 	source: "common practice; pin table and package drawing of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			cl := c.builtClaim(b, m.ref, "Every pin of "+m.label()+" is accounted for.", m.entry)
-			if e := m.part.attrs["pins"]; e != nil && value(e) == "none" {
+		for _, m := range c.PlacedParts() {
+			cl := c.builtClaim(b, m.Ref, "Every pin of "+m.Label()+" is accounted for.", m.Entry)
+			if e := m.Part.Attrs["pins"]; e != nil && e.Trimmed() == "none" {
 				cl.entries = append(cl.entries, e)
 				cl.settle(record.Passed, "the part has no pins, by the notes")
 				continue
 			}
-			if len(m.part.pins) == 0 {
-				cl.lacks("no fact", "no pins are noted for part "+m.part.id, "note `pins:` from the pin table of this package")
+			if len(m.Part.Pins) == 0 {
+				cl.lacks("no fact", "no pins are noted for part "+m.Part.ID, "note `pins:` from the pin table of this package")
 				continue
 			}
-			for _, q := range m.part.pins {
-				cl.entries = append(cl.entries, q.entry)
+			for _, q := range m.Part.Pins {
+				cl.entries = append(cl.entries, q.Entry)
 			}
-			if text := m.otherTable(); text != "" {
+			if text := otherTable(m); text != "" {
 				cl.lacks("no fact", text, "note `package:` as drawn, and a pin table of that package")
 				continue
 			}
@@ -44,34 +45,34 @@ var pinMap = &builtin{
 // otherTable says why the pins that were read may be those of another package:
 // none is noted though the pin tables are of several, or another is drawn than
 // the one whose table was read. "" where they are the right ones.
-func (m *component) otherTable() string {
-	p := m.part
-	packs, drawn := 0, m.landPattern()
-	for _, e := range p.tables {
+func otherTable(m *circuit.Component) string {
+	p := m.Part
+	packs, drawn := 0, landPattern(m)
+	for _, e := range p.Tables {
 		if e.Arg != "" {
 			packs++
 		}
 	}
-	for _, e := range p.tables {
-		if e.Arg != "" && p.pack != "" && !samePackage(drawn, p.pack) && samePackage(e.Arg, drawn) {
-			return "land pattern " + drawn + " is drawn, and the pins were read from the table of " + p.pack
+	for _, e := range p.Tables {
+		if e.Arg != "" && p.Pack != "" && !circuit.SamePackage(drawn, p.Pack) && circuit.SamePackage(e.Arg, drawn) {
+			return "land pattern " + drawn + " is drawn, and the pins were read from the table of " + p.Pack
 		}
 	}
-	if p.pack == "" && packs > 1 {
+	if p.Pack == "" && packs > 1 {
 		return fmt.Sprintf("the pins of %d packages are noted, and not which package is drawn", packs)
 	}
 	return ""
 }
 
 // checkNumbers finds pin numbers that stand twice; it counts them.
-func (c *compiler) checkNumbers(cl *claim, m *component) int {
+func (c *compiler) checkNumbers(cl *claim, m *circuit.Component) int {
 	first := map[string]string{}
-	for _, q := range m.part.pins {
-		for _, n := range q.row.Numbers {
+	for _, q := range m.Part.Pins {
+		for _, n := range q.Row.Numbers {
 			if old, ok := first[n]; ok {
-				cl.settle(record.Failed, fmt.Sprintf("pin %s stands twice: %s and %s", n, old, q.row.Name))
+				cl.settle(record.Failed, fmt.Sprintf("pin %s stands twice: %s and %s", n, old, q.Row.Name))
 			}
-			first[n] = q.row.Name
+			first[n] = q.Row.Name
 		}
 	}
 	return len(first)
@@ -79,18 +80,18 @@ func (c *compiler) checkNumbers(cl *claim, m *component) int {
 
 // checkJoined finds pins without a net that may not stay open, and pins that
 // must stay open but are joined.
-func (c *compiler) checkJoined(cl *claim, m *component) {
+func (c *compiler) checkJoined(cl *claim, m *circuit.Component) {
 	var open, joined, bare []string
-	for _, q := range m.part.pins {
-		n := m.pinNets[q]
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
 		switch {
-		case q.row.Type == "do not connect" && n != nil:
-			joined = append(joined, q.row.Name)
+		case q.Row.Type == "do not connect" && n != nil:
+			joined = append(joined, q.Row.Name)
 		case n != nil, mayStayOpen(q):
-		case m.bare[q] && !slices.Contains([]string{"supply", "ground", "thermal pad"}, q.row.Type):
-			bare = append(bare, q.row.Name)
+		case m.Bare[q] && !slices.Contains([]string{"supply", "ground", "thermal pad"}, q.Row.Type):
+			bare = append(bare, q.Row.Name)
 		default:
-			open = append(open, q.row.Name+" ("+strings.Join(q.row.Numbers, ", ")+")")
+			open = append(open, q.Row.Name+" ("+strings.Join(q.Row.Numbers, ", ")+")")
 		}
 	}
 	if len(joined) > 0 {
@@ -100,7 +101,7 @@ func (c *compiler) checkJoined(cl *claim, m *component) {
 		cl.settle(record.Failed, "without a net: "+strings.Join(open, ", "))
 	}
 	if len(open)+len(joined) == 0 {
-		text := fmt.Sprintf("all %d pins are joined or may stay open", len(m.part.pins))
+		text := fmt.Sprintf("all %d pins are joined or may stay open", len(m.Part.Pins))
 		if len(bare) > 0 {
 			text += "; left open on this board: " + strings.Join(bare, ", ")
 		}
@@ -111,38 +112,38 @@ func (c *compiler) checkJoined(cl *claim, m *component) {
 // mayStayOpen says that a pin needs no net: no internal connection, do not
 // connect, or marked optional. An output may stay open as well; an input only
 // where it is pulled inside, which unused-inputs judges too.
-func mayStayOpen(q *pin) bool {
-	switch q.row.Type {
+func mayStayOpen(q *circuit.Pin) bool {
+	switch q.Row.Type {
 	case "not connected", "do not connect", "output", "analog output":
 		return true
 	}
-	return slices.Contains(q.row.Flags, "optional") || q.onlyReads() && q.pulledInside()
+	return slices.Contains(q.Row.Flags, "optional") || q.OnlyReads() && q.PulledInside()
 }
 
 // checkCount compares the pins noted with the pads of the package.
-func checkCount(cl *claim, m *component, numbers int) {
+func checkCount(cl *claim, m *circuit.Component, numbers int) {
 	pads, known := padCount(m)
 	if !known {
-		cl.lacks("no fact", "the pad count of package "+cmp.Or(m.part.pack, "(left out)")+" is not known", "note `pads:` in part "+m.part.id+" (the thermal pad counts)")
+		cl.lacks("no fact", "the pad count of package "+cmp.Or(m.Part.Pack, "(left out)")+" is not known", "note `pads:` in part "+m.Part.ID+" (the thermal pad counts)")
 		return
 	}
 	if numbers == pads {
-		cl.settle(record.Passed, fmt.Sprintf("%d pins noted, %s has %d pads", numbers, m.part.pack, pads))
+		cl.settle(record.Passed, fmt.Sprintf("%d pins noted, %s has %d pads", numbers, m.Part.Pack, pads))
 	} else {
-		cl.settle(record.Failed, fmt.Sprintf("%d pins noted, but %s has %d pads", numbers, m.part.pack, pads))
+		cl.settle(record.Failed, fmt.Sprintf("%d pins noted, but %s has %d pads", numbers, m.Part.Pack, pads))
 	}
 }
 
 // padCount is how many pads a package has, the thermal pad included: from
 // `pads:`, else from the number in the package's name and `exposed pad:`.
-func padCount(m *component) (int, bool) {
-	p := m.part
+func padCount(m *circuit.Component) (int, bool) {
+	p := m.Part
 	n, known := 0, false
-	if e := p.attrs["pads"]; e != nil {
-		n, known = firstNumber(value(e))
+	if e := p.Attrs["pads"]; e != nil {
+		n, known = firstNumber(e.Trimmed())
 		return n, known
 	}
-	n, known = packagePads(p.pack)
+	n, known = packagePads(p.Pack)
 	if known && hasExposedPad(p) {
 		n++
 	}
@@ -151,12 +152,12 @@ func padCount(m *component) (int, bool) {
 
 // hasExposedPad says that the part notes a thermal pad: an `exposed pad:`
 // line, "+ EP" in the package's name, or a pin of that type.
-func hasExposedPad(p *part) bool {
-	if p.attrs["exposed pad"] != nil || strings.Contains(strings.ToUpper(p.pack), "EP") && strings.Contains(p.pack, "+") {
+func hasExposedPad(p *circuit.Part) bool {
+	if p.Attrs["exposed pad"] != nil || strings.Contains(strings.ToUpper(p.Pack), "EP") && strings.Contains(p.Pack, "+") {
 		return true
 	}
-	for _, q := range p.pins {
-		if q.row.Type == "thermal pad" || slices.Contains(q.row.Numbers, "EP") {
+	for _, q := range p.Pins {
+		if q.Row.Type == "thermal pad" || slices.Contains(q.Row.Numbers, "EP") {
 			return true
 		}
 	}

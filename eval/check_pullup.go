@@ -3,6 +3,7 @@ package eval
 import (
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/units"
@@ -16,15 +17,15 @@ var pullUp = &builtin{
 		"where a rise time t_R is noted, ln(0.7/0.3)·R·C <= t_R with C from a value C_NET or C_BUS (the whole line), else the pins' C_PIN or C_IN, the capacitors placed and a value C_TRACK; what is behind a series resistor counts in full.",
 	source: "I²C-bus specification UM10204, section 7.1; common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, n := range c.signalNets() {
-			pins := n.pinsOf()
+		for _, n := range c.SignalNets() {
+			pins := n.PinsOf()
 			switch {
 			case hasOpenDrain(pins) || c.riseLimit(pins) != "" && len(c.pullUps(n)) > 0:
 				c.pullUpAt(b, n, pins)
-			case busLine(n, pins) && !c.reachOf(n).pullsUp():
-				cl := c.builtClaim(b, n.name, "Net "+n.name+" is pulled up.", nil)
-				cl.out.Position = position(n.text.Pos(0))
-				cl.lacks("no fact", "by its name "+n.name+" is a line of a two-wire bus, and nothing pulls it up",
+			case busLine(n, pins) && !pullsUp(c.ReachOf(n)):
+				cl := c.builtClaim(b, n.Name, "Net "+n.Name+" is pulled up.", nil)
+				cl.out.Position = position(n.Text.Pos(0))
+				cl.lacks("no fact", "by its name "+n.Name+" is a line of a two-wire bus, and nothing pulls it up",
 					"place a resistor to the supply, flag the pin with a pull inside `pull-up`, or skip this check with the reason")
 			}
 		}
@@ -34,26 +35,26 @@ var pullUp = &builtin{
 // busLine says that a net is a line of a two-wire bus by its name or those of
 // pins, also where no pin is noted as an open drain: a part on it has an
 // address, or two take and send data. A clock that is pushed needs no pull.
-func busLine(n *net, pins []joint) bool {
-	names, addressed, both := netFunction(n), false, []*component{}
+func busLine(n *circuit.Net, pins []circuit.Joint) bool {
+	names, addressed, both := netFunction(n), false, []*circuit.Component{}
 	for _, j := range pins {
-		switch f := function(j.pin); {
-		case pushes(j.pin):
+		switch f := function(j.Pin); {
+		case circuit.Pushes(j.Pin):
 			return false
 		case f == "SDA" || f == "SCL":
 			names = f
 		}
-		addressed = addressed || j.comp.part.attrs["address"] != nil
-		if j.pin.row.Type == "bidirectional" && !holds(both, j.comp) {
-			both = append(both, j.comp)
+		addressed = addressed || j.Comp.Part.Attrs["address"] != nil
+		if j.Pin.Row.Type == "bidirectional" && !holds(both, j.Comp) {
+			both = append(both, j.Comp)
 		}
 	}
 	return len(pins) > 1 && (names == "SDA" && (addressed || len(both) > 1) || names == "SCL" && addressed)
 }
 
-func hasOpenDrain(pins []joint) bool {
+func hasOpenDrain(pins []circuit.Joint) bool {
 	for _, j := range pins {
-		if j.pin.onlyPullsLow() {
+		if j.Pin.OnlyPullsLow() {
 			return true
 		}
 	}
@@ -61,33 +62,33 @@ func hasOpenDrain(pins []joint) bool {
 }
 
 // pullUps are the resistors from a net to a supply.
-func (c *compiler) pullUps(n *net) []resistor {
-	var out []resistor
-	for _, r := range c.pulls(n) {
-		if !isReturn(r.other) {
+func (c *compiler) pullUps(n *circuit.Net) []circuit.Resistor {
+	var out []circuit.Resistor
+	for _, r := range c.Pulls(n) {
+		if !circuit.IsReturn(r.Other) {
 			out = append(out, r)
 		}
 	}
 	return out
 }
 
-func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
-	cl := c.builtClaim(b, n.name, "Net "+n.name+" is pulled up strongly enough and not too strongly.", nil)
-	cl.out.Position = position(n.text.Pos(0))
+func (c *compiler) pullUpAt(b *builtin, n *circuit.Net, pins []circuit.Joint) {
+	cl := c.builtClaim(b, n.Name, "Net "+n.Name+" is pulled up strongly enough and not too strongly.", nil)
+	cl.out.Position = position(n.Text.Pos(0))
 	if text := c.otherReturns(pins); text != "" {
 		cl.lacksReturn(text)
 		return
 	}
 	ups := c.pullUps(n)
-	r := c.reachOf(n)
+	r := c.ReachOf(n)
 	other, plugs := c.besides(n)
-	r.resting(cl)
+	presumeResting(r, cl)
 	switch {
-	case other != "" && (r.pullsUp() || len(r.nets) > 1 && len(r.plugs) == 0):
+	case other != "" && (pullsUp(r) || len(r.Nets) > 1 && len(r.Plugs) == 0):
 		c.pulledThrough(cl, n, pins, r)
 		return
 	case other != "" || len(plugs) > 0 && len(ups) == 0:
-		cl.lacks("no fact", "no pull-up of "+n.name+" is placed; what is plugged into "+strings.Join(r.plugs, ", ")+" may bring one", "place it, or skip this check with the reason")
+		cl.lacks("no fact", "no pull-up of "+n.Name+" is placed; what is plugged into "+strings.Join(r.Plugs, ", ")+" may bring one", "place it, or skip this check with the reason")
 		return
 	}
 	inside, known := c.pullsInside(cl, n, pins)
@@ -96,30 +97,30 @@ func (c *compiler) pullUpAt(b *builtin, n *net, pins []joint) {
 		return
 	}
 	for _, r := range ups {
-		cl.entries = append(cl.entries, r.comp.entry)
+		cl.entries = append(cl.entries, r.Comp.Entry)
 		switch {
-		case !c.ohms(r.comp):
-			cl.lacks("no value", "the resistance of "+r.comp.ref+" is not stated", "give its value in its row")
+		case !c.ohms(r.Comp):
+			cl.lacks("no value", "the resistance of "+r.Comp.Ref+" is not stated", "give its value in its row")
 			return
-		case !c.voltageKnown(r.other):
-			cl.lacks("no value", "the voltage of net "+r.other.name+" is not known", "give a value `"+r.other.name+" = ...`, or note the output voltage of the part that drives it")
+		case !c.VoltageKnown(r.Other):
+			cl.lacks("no value", "the voltage of net "+r.Other.Name+" is not known", "give a value `"+r.Other.Name+" = ...`, or note the output voltage of the part that drives it")
 			return
 		}
 	}
-	cl.settle(record.Passed, n.name+" is pulled up by "+refsOf(ups))
+	cl.settle(record.Passed, n.Name+" is pulled up by "+refsOf(ups))
 	c.askPulls(cl, n, pins, append(inside, ups...))
 }
 
 // pullsUp says that a supply pulls a net up through whatever joins them, or a
 // pull inside a pin does.
-func (r *reach) pullsUp() bool {
-	for _, far := range r.rails {
-		if !isReturn(far) {
+func pullsUp(r *circuit.Reach) bool {
+	for _, far := range r.Rails {
+		if !circuit.IsReturn(far) {
 			return true
 		}
 	}
-	for _, j := range r.pins() {
-		if j.pin.has("pull-up") {
+	for _, j := range r.Pins() {
+		if j.Pin.Has("pull-up") {
 			return true
 		}
 	}
@@ -128,51 +129,51 @@ func (r *reach) pullsUp() bool {
 
 // pulledThrough judges a net that more than resistors to supplies stand on: by
 // what the circuit makes of it while one output is low, and while all let go.
-func (c *compiler) pulledThrough(cl *claim, n *net, pins []joint, r *reach) {
-	if !r.pullsUp() {
-		for _, far := range r.nets[1:] {
-			if len(far.joined) == 1 {
-				cl.lacks("no fact", n.name+" is joined by "+strings.Join(r.by[far], " and ")+" to "+far.name+", which is no supply that is known", "give a value `"+far.name+" = ...` if it is a supply")
+func (c *compiler) pulledThrough(cl *claim, n *circuit.Net, pins []circuit.Joint, r *circuit.Reach) {
+	if !pullsUp(r) {
+		for _, far := range r.Nets[1:] {
+			if len(far.Joined) == 1 {
+				cl.lacks("no fact", n.Name+" is joined by "+strings.Join(r.By[far], " and ")+" to "+far.Name+", which is no supply that is known", "give a value `"+far.Name+" = ...` if it is a supply")
 				return
 			}
 		}
-		cl.settle(record.Failed, "nothing pulls "+n.name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
+		cl.settle(record.Failed, "nothing pulls "+n.Name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
 		return
 	}
-	for k, far := range r.rails {
-		cl.entries = append(cl.entries, r.ends[k].entry)
-		if !isReturn(far) && !c.voltageKnown(far) {
-			cl.lacks("no value", "the voltage of net "+far.name+" is not known", "give a value `"+far.name+" = ...`, or note the output voltage of the part that drives it")
+	for k, far := range r.Rails {
+		cl.entries = append(cl.entries, r.Ends[k].Entry)
+		if !circuit.IsReturn(far) && !c.VoltageKnown(far) {
+			cl.lacks("no value", "the voltage of net "+far.Name+" is not known", "give a value `"+far.Name+" = ...`, or note the output voltage of the part that drives it")
 			return
 		}
 	}
 	asked := map[string]bool{}
 	for _, j := range pins {
-		y, low := c.pinFact(j.comp, "spec", j.pin, volt.Dim, "V_OL")
+		y, low := c.pinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
 		switch {
-		case !j.pin.drives() || j.pin.has("open source"):
+		case !j.Pin.Drives() || j.Pin.Has("open source"):
 			continue
 		case y == nil || y.cols[2] == nil:
-			if j.pin.onlyPullsLow() {
-				cl.lacks("no fact", "no maximum of V_OL of "+j.name()+" is noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+j.comp.part.id)
+			if j.Pin.OnlyPullsLow() {
+				cl.lacks("no fact", "no maximum of V_OL of "+j.Name()+" is noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+j.Comp.Part.ID)
 			}
 			continue
 		}
 		if _, most, open := c.sinkPoint(cl, j, y, low); open == nil {
-			c.askAmong(cl, r.letGo(j, "low", "high"), j.comp.ref+".use.I_OL("+j.pin.row.Name+") <= "+most)
-		} else if j.pin.onlyPullsLow() {
+			c.askAmong(cl, letGo(r, j, "low", "high"), j.Comp.Ref+".use.I_OL("+j.Pin.Row.Name+") <= "+most)
+		} else if j.Pin.OnlyPullsLow() {
 			cl.lacks(open.Reason, open.Text, open.Settle)
 		}
 	}
-	for _, j := range r.pins() {
-		at := j.comp.pinNets[j.pin]
-		if !j.pin.reads() || !j.comp.part.hasSupply() || at != n && hasOpenDrain(at.pinsOf()) {
+	for _, j := range r.Pins() {
+		at := j.Comp.PinNets[j.Pin]
+		if !j.Pin.Reads() || !j.Comp.Part.HasSupply() || at != n && hasOpenDrain(at.PinsOf()) {
 			continue // another net's own claim asks
 		}
-		if high := c.limitEnd(j.comp, j.pin, volt.Dim, "min", "V_IH"); high == "" {
-			cl.lacksOnce(asked, "no fact", "V_IH of "+j.name()+" is not noted, so it is not known whether the pulled level is read as high", "note `operating V_IH = min ...` in part "+j.comp.part.id)
-		} else if text := c.netText(at) + " >= " + high; !seenBefore(asked, text) {
-			c.askAmong(cl, r.letGo(joint{}, "", "high"), text)
+		if high := c.limitEnd(j.Comp, j.Pin, circuit.Volt.Dim, "min", "V_IH"); high == "" {
+			cl.lacksOnce(asked, "no fact", "V_IH of "+j.Name()+" is not noted, so it is not known whether the pulled level is read as high", "note `operating V_IH = min ...` in part "+j.Comp.Part.ID)
+		} else if text := c.NetText(at) + " >= " + high; !seenBefore(asked, text) {
+			c.askAmong(cl, letGo(r, circuit.Joint{}, "", "high"), text)
 		}
 	}
 	c.askRise(cl, n, r)
@@ -180,23 +181,23 @@ func (c *compiler) pulledThrough(cl *claim, n *net, pins []joint, r *reach) {
 
 // askPulls asks what pull-ups owe: every output sinks them all, and they leave
 // a high level in time.
-func (c *compiler) askPulls(cl *claim, n *net, pins []joint, ups []resistor) {
+func (c *compiler) askPulls(cl *claim, n *circuit.Net, pins []circuit.Joint, ups []circuit.Resistor) {
 	asked := map[string]bool{}
 	for _, j := range pins {
-		if j.pin.drives() && !j.pin.has("open source") {
+		if j.Pin.Drives() && !j.Pin.Has("open source") {
 			c.askSink(cl, j, ups, asked)
 		}
 	}
 	c.askPulledHigh(cl, n, pins, ups)
-	c.askRise(cl, n, c.reachOf(n))
+	c.askRise(cl, n, c.ReachOf(n))
 }
 
 // otherReturns compares the grounds of all logic pins of a net with those of the
 // first.
-func (c *compiler) otherReturns(pins []joint) string {
-	var first *joint
+func (c *compiler) otherReturns(pins []circuit.Joint) string {
+	var first *circuit.Joint
 	for i, j := range pins {
-		if !j.pin.drives() && !j.pin.reads() {
+		if !j.Pin.Drives() && !j.Pin.Reads() {
 			continue
 		}
 		if first == nil {
@@ -210,43 +211,43 @@ func (c *compiler) otherReturns(pins []joint) string {
 }
 
 // pulledUpInside judges an open-drain net without a resistor of its own.
-func (c *compiler) pulledUpInside(cl *claim, n *net, pins []joint, inside []resistor, known bool) {
+func (c *compiler) pulledUpInside(cl *claim, n *circuit.Net, pins []circuit.Joint, inside []circuit.Resistor, known bool) {
 	if !known {
 		return // told
 	}
 	if len(inside) > 0 {
-		cl.settle(record.Passed, n.name+" is pulled up inside, by "+refsOf(inside))
+		cl.settle(record.Passed, n.Name+" is pulled up inside, by "+refsOf(inside))
 		c.askPulls(cl, n, pins, inside)
 		return
 	}
-	for _, r := range c.resistorsAt(n) {
-		if !isReturn(r.other) {
-			cl.lacks("no fact", n.name+" is joined by "+r.comp.ref+" to "+r.other.name+", which is no supply that is known", "give a value `"+r.other.name+" = ...` if it is a supply")
+	for _, r := range c.ResistorsAt(n) {
+		if !circuit.IsReturn(r.Other) {
+			cl.lacks("no fact", n.Name+" is joined by "+r.Comp.Ref+" to "+r.Other.Name+", which is no supply that is known", "give a value `"+r.Other.Name+" = ...` if it is a supply")
 			return
 		}
 	}
-	cl.settle(record.Failed, "nothing pulls "+n.name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
+	cl.settle(record.Failed, "nothing pulls "+n.Name+" up: no resistor to a supply is placed, and no pin on it is flagged pull-up")
 }
 
 // askSink asks that an output still reaches its V_OL against the pull-ups.
-func (c *compiler) askSink(cl *claim, j joint, ups []resistor, asked map[string]bool) {
-	y, low := c.pinFact(j.comp, "spec", j.pin, volt.Dim, "V_OL")
+func (c *compiler) askSink(cl *claim, j circuit.Joint, ups []circuit.Resistor, asked map[string]bool) {
+	y, low := c.pinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
 	if y == nil || y.cols[2] == nil {
-		if j.pin.onlyPullsLow() {
-			cl.lacks("no fact", "no maximum of V_OL of "+j.name()+" is noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+j.comp.part.id)
+		if j.Pin.OnlyPullsLow() {
+			cl.lacks("no fact", "no maximum of V_OL of "+j.Name()+" is noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+j.Comp.Part.ID)
 		}
 		return
 	}
 	level, most, open := c.sinkPoint(cl, j, y, low)
 	if open != nil {
-		if j.pin.onlyPullsLow() {
+		if j.Pin.OnlyPullsLow() {
 			cl.lacks(open.Reason, open.Text, open.Settle)
 		}
 		return
 	}
 	var sum []string
 	for _, r := range ups {
-		sum = append(sum, "("+c.netText(r.other)+" - "+level+") / "+r.comp.ref)
+		sum = append(sum, "("+c.NetText(r.Other)+" - "+level+") / "+r.Comp.Ref)
 	}
 	if text := strings.Join(sum, " + ") + " <= " + most; !seenBefore(asked, text) {
 		c.ask(cl, text)
@@ -256,14 +257,14 @@ func (c *compiler) askSink(cl *claim, j joint, ups []resistor, asked map[string]
 // sinkPoint names a V_OL of a pin and the current at which it holds: those of
 // the first row that states a most, or V_OL as a whole and a limit I_OL. The row
 // is taken at its own current, not at that of the net, which it is to judge.
-func (c *compiler) sinkPoint(cl *claim, j joint, y *symbol, low string) (level, most string, open *record.OpenPoint) {
+func (c *compiler) sinkPoint(cl *claim, j circuit.Joint, y *symbol, low string) (level, most string, open *record.OpenPoint) {
 	level = low + ".max"
 	for _, r := range y.rows {
 		if r.cols[2] == nil {
 			continue
 		}
 		for _, d := range c.conditionsOf(y, r) {
-			if d.flag == "" && sameSymbol(d.name, "I_OL") && d.hi != nil && d.hi.Type.Dim == dimAmpere {
+			if d.flag == "" && circuit.SameSymbol(d.name, "I_OL") && d.hi != nil && d.hi.Type.Dim == circuit.DimAmpere {
 				most = c.literal(d.hi)
 				continue
 			}
@@ -278,7 +279,7 @@ func (c *compiler) sinkPoint(cl *claim, j joint, y *symbol, low string) (level, 
 		break
 	}
 	if most == "" {
-		most = c.limitEnd(j.comp, j.pin, dimAmpere, "max", "I_OL")
+		most = c.limitEnd(j.Comp, j.Pin, circuit.DimAmpere, "max", "I_OL")
 	}
 	if most == "" {
 		return "", "", &record.OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
@@ -297,23 +298,23 @@ func (c *compiler) literal(v *formula.Value) string {
 
 // askPulledHigh asks that the leakage of all pins on the net leaves a level
 // that each reader takes as high.
-func (c *compiler) askPulledHigh(cl *claim, n *net, pins []joint, ups []resistor) {
+func (c *compiler) askPulledHigh(cl *claim, n *circuit.Net, pins []circuit.Joint, ups []circuit.Resistor) {
 	leak, missing := c.leakageSum(pins)
 	asked := map[string]bool{}
 	for _, j := range pins {
-		if !j.pin.reads() || !j.comp.part.hasSupply() {
+		if !j.Pin.Reads() || !j.Comp.Part.HasSupply() {
 			continue
 		}
-		high := c.limitEnd(j.comp, j.pin, volt.Dim, "min", "V_IH")
+		high := c.limitEnd(j.Comp, j.Pin, circuit.Volt.Dim, "min", "V_IH")
 		if high == "" {
-			cl.lacksOnce(asked, "no fact", "V_IH of "+j.name()+" is not noted, so it is not known whether the pulled level is read as high", "note `operating V_IH = min ...` in part "+j.comp.part.id)
+			cl.lacksOnce(asked, "no fact", "V_IH of "+j.Name()+" is not noted, so it is not known whether the pulled level is read as high", "note `operating V_IH = min ...` in part "+j.Comp.Part.ID)
 			continue
 		}
 		if seenBefore(asked, high) {
 			continue
 		}
 		if missing != "" {
-			cl.lacksOnce(asked, "no fact", "the leakage of "+missing+" is not noted, so the high level of "+n.name+" is not known", "note `spec I_LEAK = ...` of the pin")
+			cl.lacksOnce(asked, "no fact", "the leakage of "+missing+" is not noted, so the high level of "+n.Name+" is not known", "note `spec I_LEAK = ...` of the pin")
 			continue
 		}
 		c.ask(cl, c.pulledLevel(ups)+" - "+leak+" * "+parallel(ups)+" >= "+high)
@@ -322,14 +323,14 @@ func (c *compiler) askPulledHigh(cl *claim, n *net, pins []joint, ups []resistor
 
 // leakageSum adds up the leakage of the pins of a net; missing names the first
 // logic part whose notes have none.
-func (c *compiler) leakageSum(pins []joint) (sum, missing string) {
+func (c *compiler) leakageSum(pins []circuit.Joint) (sum, missing string) {
 	var terms []string
 	for _, j := range pins {
 		l := c.leakage(j)
-		switch logic := j.pin.reads() || j.pin.drives(); {
+		switch logic := j.Pin.Reads() || j.Pin.Drives(); {
 		case logic && l == "":
-			return "", j.name()
-		case l == "" || j.comp.isResistor():
+			return "", j.Name()
+		case l == "" || j.Comp.IsResistor():
 			continue // of what else stands on the net besides tells
 		}
 		terms = append(terms, "abs("+l+")")
@@ -341,40 +342,40 @@ func (c *compiler) leakageSum(pins []joint) (sum, missing string) {
 }
 
 // pulledLevel is the voltage at which resistors to rails hold a net.
-func (c *compiler) pulledLevel(rs []resistor) string {
+func (c *compiler) pulledLevel(rs []circuit.Resistor) string {
 	same := true
 	for _, r := range rs {
-		same = same && r.other == rs[0].other
+		same = same && r.Other == rs[0].Other
 	}
 	if same {
-		return c.netText(rs[0].other)
+		return c.NetText(rs[0].Other)
 	}
 	var up, down []string
 	for _, r := range rs {
-		if !isReturn(r.other) {
-			up = append(up, c.netText(r.other)+" / "+r.comp.ref)
+		if !circuit.IsReturn(r.Other) {
+			up = append(up, c.NetText(r.Other)+" / "+r.Comp.Ref)
 		}
-		down = append(down, "1 / "+r.comp.ref)
+		down = append(down, "1 / "+r.Comp.Ref)
 	}
 	return "(" + strings.Join(up, " + ") + ") / (" + strings.Join(down, " + ") + ")"
 }
 
 // parallel is the resistance of resistors side by side.
-func parallel(rs []resistor) string {
+func parallel(rs []circuit.Resistor) string {
 	if len(rs) == 1 {
-		return rs[0].comp.ref
+		return rs[0].Comp.Ref
 	}
 	var down []string
 	for _, r := range rs {
-		down = append(down, "1 / "+r.comp.ref)
+		down = append(down, "1 / "+r.Comp.Ref)
 	}
 	return "(1 / (" + strings.Join(down, " + ") + "))"
 }
 
-func refsOf(rs []resistor) string {
+func refsOf(rs []circuit.Resistor) string {
 	var out []string
 	for _, r := range rs {
-		out = append(out, r.comp.ref)
+		out = append(out, r.Comp.Ref)
 	}
 	return strings.Join(out, ", ")
 }

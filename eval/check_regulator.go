@@ -1,6 +1,10 @@
 package eval
 
-import "strings"
+import (
+	"strings"
+
+	"guardband/eval/circuit"
+)
 
 // regulator asks of each part that makes a supply: that it has headroom, that
 // its load is within its rating at the temperature of the use, and that it
@@ -11,7 +15,7 @@ var regulator = &builtin{
 		"ambient + ((V_IN - V_OUT) · I_OUT + V_IN · I_GND) · R_θJA below T_J, for several outputs their losses added, for an output below 0 V with the signs turned. The thermal resistance is that of the test board of its sheet, so this is a screening figure.",
 	source: "common practice; JESD51-1 (thermal resistance)",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
+		for _, m := range c.PlacedParts() {
 			if outs := c.outputsOf(b, m); len(outs) > 0 {
 				for _, r := range outs {
 					r.headroom()
@@ -27,21 +31,21 @@ var regulator = &builtin{
 type regulating struct {
 	c       *compiler
 	b       *builtin
-	m       *component
+	m       *circuit.Component
 	subject string
-	in, out *net   // in is nil where the voltage is not known
-	noInput string // why
-	load    string // "" where the current is not known
-	asks    string // how to state it
-	below   bool   // the output lies below 0 V
+	in, out *circuit.Net // in is nil where the voltage is not known
+	noInput string       // why
+	load    string       // "" where the current is not known
+	asks    string       // how to state it
+	below   bool         // the output lies below 0 V
 }
 
 // outputsOf are the outputs of a part whose voltage is noted, one a net.
-func (c *compiler) outputsOf(b *builtin, m *component) []*regulating {
-	var pins []*pin
-	seen := map[*net]bool{}
-	for _, q := range m.part.pins {
-		if n := m.pinNets[q]; q.row.Type == "supply output" && n != nil && m.part.outputFact(q) != "" && !seen[n] {
+func (c *compiler) outputsOf(b *builtin, m *circuit.Component) []*regulating {
+	var pins []*circuit.Pin
+	seen := map[*circuit.Net]bool{}
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil && m.Part.OutputFact(q) != "" && !seen[n] {
 			seen[n] = true
 			pins = append(pins, q)
 		}
@@ -50,10 +54,10 @@ func (c *compiler) outputsOf(b *builtin, m *component) []*regulating {
 	names := subjects(m)
 	var out []*regulating
 	for _, q := range pins {
-		n := m.pinNets[q]
-		r := &regulating{c: c, b: b, m: m, subject: m.ref, in: in, noInput: why, out: n, below: c.negative(n), asks: "I_OUT"}
+		n := m.PinNets[q]
+		r := &regulating{c: c, b: b, m: m, subject: m.Ref, in: in, noInput: why, out: n, below: c.negative(n), asks: "I_OUT"}
 		if len(pins) > 1 {
-			r.subject, r.asks = names[q], "I_"+q.row.Name
+			r.subject, r.asks = names[q], "I_"+q.Row.Name
 		}
 		r.load = c.loadOf(m, n, len(pins) > 1, q)
 		out = append(out, r)
@@ -63,43 +67,43 @@ func (c *compiler) outputsOf(b *builtin, m *component) []*regulating {
 
 // inputOf is the net that a regulator takes its current from: its only supply,
 // of several the one called an input. Where that is not known it says why.
-func (c *compiler) inputOf(m *component) (in *net, why string) {
-	s := m.supplies()
+func (c *compiler) inputOf(m *circuit.Component) (in *circuit.Net, why string) {
+	s := m.Supplies()
 	if len(s) > 1 {
-		named := m.netsNamed("V_IN")
+		named := m.NetsNamed("V_IN")
 		if len(named) == 0 {
-			named = m.netsNamed("IN")
+			named = m.NetsNamed("IN")
 		}
 		if s = named; len(s) != 1 {
-			return nil, "which of the supplies of " + m.ref + " feeds its output is not noted"
+			return nil, "which of the supplies of " + m.Ref + " feeds its output is not noted"
 		}
 	}
 	if len(s) == 0 || !c.voltageTold(s[0]) {
-		return nil, "the voltage at the input of " + m.ref + " is not known"
+		return nil, "the voltage at the input of " + m.Ref + " is not known"
 	}
 	return s[0], ""
 }
 
 // loadOf spells the current a supply delivers at a net; of a part with several
 // outputs the current of the pin.
-func (c *compiler) loadOf(m *component, out *net, several bool, q *pin) string {
-	use, b := m.useNamed(loadNames(q, several)...), c.budgetOf(out)
+func (c *compiler) loadOf(m *circuit.Component, out *circuit.Net, several bool, q *circuit.Pin) string {
+	use, b := m.UseNamed(loadNames(q, several)...), c.budgetOf(out)
 	switch {
 	case use == "" && b == nil:
 		return ""
 	case use == "":
 		return budgetText(b) + ".peak"
-	case b == nil || m.stated(use) == budgetText(b)+".peak":
-		return m.ref + ".use." + use
+	case b == nil || statedOf(m, use) == budgetText(b)+".peak":
+		return m.Ref + ".use." + use
 	case c.negative(out):
-		return "max(abs(" + m.ref + ".use." + use + "), abs(" + budgetText(b) + ".peak))"
+		return "max(abs(" + m.Ref + ".use." + use + "), abs(" + budgetText(b) + ".peak))"
 	}
-	return "max(" + m.ref + ".use." + use + ", " + budgetText(b) + ".peak)"
+	return "max(" + m.Ref + ".use." + use + ", " + budgetText(b) + ".peak)"
 }
 
-// stated is what a row states of a use, as typed.
-func (m *component) stated(use string) string {
-	for _, k := range m.row.InUse {
+// statedOf is what a row states of a use, as typed.
+func statedOf(m *circuit.Component, use string) string {
+	for _, k := range m.Row.InUse {
 		if k.Flag == "" && k.Name == use {
 			return strings.TrimSpace(k.Value.S)
 		}
@@ -109,15 +113,15 @@ func (m *component) stated(use string) string {
 
 // loadNames are the symbols of what a supply delivers; of a part with several
 // outputs those of the pin.
-func loadNames(q *pin, several bool) []string {
+func loadNames(q *circuit.Pin, several bool) []string {
 	if several {
-		return []string{"I_" + q.row.Name, "I_" + q.obeys()}
+		return []string{"I_" + q.Row.Name, "I_" + q.Obeys()}
 	}
 	return []string{"I_OUT", "I_O", "I_LOAD", "I_L"}
 }
 
 func (r *regulating) claim(what, statement string) *claim {
-	return r.c.builtClaim(r.b, r.subject+"."+what, statement, r.m.entry)
+	return r.c.builtClaim(r.b, r.subject+"."+what, statement, r.m.Entry)
 }
 
 // known opens a claim that cannot be worked out without the input voltage or
@@ -128,17 +132,17 @@ func (r *regulating) known(cl *claim, in, load bool) bool {
 	case !in:
 	case r.in == nil:
 		settle := "give its net a value"
-		if len(r.m.supplies()) > 1 {
+		if len(r.m.Supplies()) > 1 {
 			settle = "name the pin VIN in its note, or give its row the name `V_IN`, and give its net a value"
 		}
 		cl.lacks("no value", r.noInput, settle)
 		ok = false
 	case r.c.crossesZero(r.in) || r.c.crossesZero(r.out) || r.c.negative(r.in) != r.below:
-		cl.lacks("no value", "input and output of "+r.m.ref+" do not lie on one side of 0 V, so its loss is not (V_IN - V_OUT) · I_OUT", "claim it by the sheet's own formula, and skip this check with the reason")
+		cl.lacks("no value", "input and output of "+r.m.Ref+" do not lie on one side of 0 V, so its loss is not (V_IN - V_OUT) · I_OUT", "claim it by the sheet's own formula, and skip this check with the reason")
 		ok = false
 	}
 	if load && r.load == "" {
-		cl.lacks("no value", "the load of "+r.m.ref+" is not stated", "state `in use: "+r.asks+" = ...` in its row, or write a budget of "+r.out.name)
+		cl.lacks("no value", "the load of "+r.m.Ref+" is not stated", "state `in use: "+r.asks+" = ...` in its row, or write a budget of "+r.out.Name)
 		ok = false
 	}
 	return ok
@@ -153,7 +157,7 @@ func (r *regulating) amount(text string) string {
 }
 
 func (r *regulating) dropFact() string {
-	return r.m.part.factNamed("spec", "V_DO", "V_DROP", "V_DROPOUT")
+	return r.m.Part.FactNamed("spec", "V_DO", "V_DROP", "V_DROPOUT")
 }
 
 func (r *regulating) headroom() {
@@ -165,45 +169,45 @@ func (r *regulating) headroom() {
 	if r.below {
 		says = "its input stays below its output by the dropout voltage"
 	}
-	cl := r.claim("headroom", "Regulator "+r.m.label()+" has headroom: "+says+".")
+	cl := r.claim("headroom", "Regulator "+r.m.Label()+" has headroom: "+says+".")
 	if !r.known(cl, true, false) {
 		return
 	}
-	in, out := r.c.netText(r.in), r.c.netText(r.out)
+	in, out := r.c.NetText(r.in), r.c.NetText(r.out)
 	if r.below {
-		r.c.try(cl, in+" + "+r.amount(r.m.ref+"."+drop)+" <= "+out)
+		r.c.try(cl, in+" + "+r.amount(r.m.Ref+"."+drop)+" <= "+out)
 		return
 	}
-	r.c.try(cl, in+" - "+r.m.ref+"."+drop+" >= "+out)
+	r.c.try(cl, in+" - "+r.m.Ref+"."+drop+" >= "+out)
 }
 
 func (r *regulating) current() {
-	p := r.m.part
+	p := r.m.Part
 	limit := ""
-	if n := p.factNamed("operating", "I_OUT", "I_O", "I_LOAD", "I_MAX"); n != "" {
-		limit = r.m.ref + ".operating." + n + ".max"
-	} else if n := p.factNamed("spec", "I_MAX", "I_RATED", "I_OUT"); n != "" {
-		limit = r.m.ref + "." + n
-	} else if n := p.factNamed("absmax", "I_OUT", "I_O"); n != "" {
-		limit = r.m.ref + ".absmax." + n + ".max"
+	if n := p.FactNamed("operating", "I_OUT", "I_O", "I_LOAD", "I_MAX"); n != "" {
+		limit = r.m.Ref + ".operating." + n + ".max"
+	} else if n := p.FactNamed("spec", "I_MAX", "I_RATED", "I_OUT"); n != "" {
+		limit = r.m.Ref + "." + n
+	} else if n := p.FactNamed("absmax", "I_OUT", "I_O"); n != "" {
+		limit = r.m.Ref + ".absmax." + n + ".max"
 	}
-	if r.subject != r.m.ref { // a figure of this output counts before one of any
+	if r.subject != r.m.Ref { // a figure of this output counts before one of any
 		for _, section := range []string{"operating", "spec", "absmax"} {
-			n := p.factNamed(section, r.asks)
+			n := p.FactNamed(section, r.asks)
 			switch {
 			case n == "":
 				continue
 			case section == "spec":
-				limit = r.m.ref + "." + n
+				limit = r.m.Ref + "." + n
 			default:
-				limit = r.m.ref + "." + section + "." + n + ".max"
+				limit = r.m.Ref + "." + section + "." + n + ".max"
 			}
 			break
 		}
 	}
-	cl := r.claim("current", "Supply "+r.m.label()+" carries its load.")
+	cl := r.claim("current", "Supply "+r.m.Label()+" carries its load.")
 	if limit == "" {
-		cl.lacks("no fact", "no output current is noted for part "+p.id, "note `operating I_OUT = ...`, or `spec I_MAX = by T_A: ...`")
+		cl.lacks("no fact", "no output current is noted for part "+p.ID, "note `operating I_OUT = ...`, or `spec I_MAX = by T_A: ...`")
 		return
 	}
 	if r.known(cl, false, true) {
@@ -214,23 +218,23 @@ func (r *regulating) current() {
 // heat asks that a part stays cool enough with all its outputs at work.
 func heat(outs []*regulating) {
 	r := outs[0]
-	p, m := r.m.part, r.m
+	p, m := r.m.Part, r.m
 	if r.dropFact() == "" {
 		return // a converter's loss is not (V_IN - V_OUT) · I_OUT
 	}
-	cl := r.c.builtClaim(r.b, m.ref+".junction", "The junction of regulator "+m.label()+" stays below its rating.", m.entry)
-	theta, junction, own := p.factNamed("spec", "R_θJA", "θ_JA", "R_thJA", "R_TH_JA", "theta_JA"), p.factNamed("absmax", "T_J", "T_JMAX"), p.factNamed("spec", "I_GND", "I_Q")
+	cl := r.c.builtClaim(r.b, m.Ref+".junction", "The junction of regulator "+m.Label()+" stays below its rating.", m.Entry)
+	theta, junction, own := p.FactNamed("spec", "R_θJA", "θ_JA", "R_thJA", "R_TH_JA", "theta_JA"), p.FactNamed("absmax", "T_J", "T_JMAX"), p.FactNamed("spec", "I_GND", "I_Q")
 	if theta == "" {
-		cl.lacks("no fact", "no thermal resistance is noted for part "+p.id, "note `spec R_θJA = max ...`, or state `in use: R_θJA = ...` of this board")
+		cl.lacks("no fact", "no thermal resistance is noted for part "+p.ID, "note `spec R_θJA = max ...`, or state `in use: R_θJA = ...` of this board")
 	}
 	if theta != "" {
 		cl.out.Statement += " (screening: its thermal resistance is that of a test board)"
 	}
 	if junction == "" {
-		cl.lacks("no fact", "no junction temperature is noted for part "+p.id, "note `absmax T_J = ...`")
+		cl.lacks("no fact", "no junction temperature is noted for part "+p.ID, "note `absmax T_J = ...`")
 	}
 	if own == "" {
-		cl.lacks("no fact", "no current of its own is noted for part "+p.id+", which heats it too", "note `spec I_GND = max ...`")
+		cl.lacks("no fact", "no current of its own is noted for part "+p.ID+", which heats it too", "note `spec I_GND = max ...`")
 	}
 	around := r.c.around(m)
 	if around == "" {
@@ -244,13 +248,13 @@ func heat(outs []*regulating) {
 		return
 	}
 	loss := lossOf(outs, own)
-	resistance := m.ref + "." + theta
-	if use := m.useNamed(theta); use != "" { // of the board that is built
-		resistance = m.ref + ".use." + use
+	resistance := m.Ref + "." + theta
+	if use := m.UseNamed(theta); use != "" { // of the board that is built
+		resistance = m.Ref + ".use." + use
 	}
-	r.c.try(cl, around+" + ("+loss+") * "+resistance+" <= "+m.ref+".absmax."+junction+".max")
-	if n := p.factNamed("absmax", "P_D", "P_TOT", "P"); n != "" {
-		r.c.try(cl, loss+" <= "+m.ref+".absmax."+n+".max")
+	r.c.try(cl, around+" + ("+loss+") * "+resistance+" <= "+m.Ref+".absmax."+junction+".max")
+	if n := p.FactNamed("absmax", "P_D", "P_TOT", "P"); n != "" {
+		r.c.try(cl, loss+" <= "+m.Ref+".absmax."+n+".max")
 	}
 }
 
@@ -258,24 +262,24 @@ func heat(outs []*regulating) {
 func lossOf(outs []*regulating, own string) string {
 	var l []string
 	first := outs[0]
-	in := first.c.netText(first.in)
+	in := first.c.NetText(first.in)
 	for _, r := range outs {
-		drop := in + " - " + r.c.netText(r.out)
+		drop := in + " - " + r.c.NetText(r.out)
 		if r.below {
-			drop = r.c.netText(r.out) + " - " + in
+			drop = r.c.NetText(r.out) + " - " + in
 		}
 		l = append(l, "("+drop+") * "+r.amount(r.load))
 	}
 	if own != "" {
-		l = append(l, first.amount(in)+" * "+first.amount(first.m.ref+"."+own))
+		l = append(l, first.amount(in)+" * "+first.amount(first.m.Ref+"."+own))
 	}
 	return strings.Join(l, " + ")
 }
 
 // around spells the temperature round a part, "" where nothing states it.
-func (c *compiler) around(m *component) string {
-	if use := m.useNamed("T_A"); use != "" {
-		return m.ref + ".use." + use
+func (c *compiler) around(m *circuit.Component) string {
+	if use := m.UseNamed("T_A"); use != "" {
+		return m.Ref + ".use." + use
 	}
 	if c.ambient() != nil {
 		return "ambient"
@@ -284,11 +288,11 @@ func (c *compiler) around(m *component) string {
 }
 
 // loadAt spells the current that a part delivers at one of its outputs.
-func (c *compiler) loadAt(m *component, out *net) string {
-	var at *pin
-	nets := map[*net]bool{}
-	for _, q := range m.part.pins {
-		if n := m.pinNets[q]; q.row.Type == "supply output" && n != nil {
+func (c *compiler) loadAt(m *circuit.Component, out *circuit.Net) string {
+	var at *circuit.Pin
+	nets := map[*circuit.Net]bool{}
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil {
 			if nets[n] = true; n == out {
 				at = q
 			}

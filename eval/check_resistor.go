@@ -1,6 +1,10 @@
 package eval
 
-import "strings"
+import (
+	"strings"
+
+	"guardband/eval/circuit"
+)
 
 // resistorStress asks that each resistor bears its power and its voltage.
 var resistorStress = &builtin{
@@ -12,11 +16,11 @@ var resistorStress = &builtin{
 	source: "common practice; EN 140401-802 (rated dissipation at 70 °C and limiting element voltage by size)",
 	run: func(c *compiler, b *builtin) {
 		l := &unknowns{}
-		for _, m := range c.comps.list {
-			if m.notFitted() || m.link || m.sort() != "resistor" {
+		for _, m := range c.Comps.List {
+			if m.NotFitted() || m.Link || m.Sort() != "resistor" {
 				continue
 			}
-			if c.componentSymbol(m) == nil || m.row.Value.Empty() && m.part == nil {
+			if c.componentSymbol(m) == nil || m.Row.Value.Empty() && m.Part == nil {
 				continue // a resistor without a value is told by its row
 			}
 			c.resistor(b, m, l)
@@ -37,10 +41,10 @@ func (l *unknowns) tell(c *compiler, b *builtin, subject, statement, says, settl
 	}
 }
 
-func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
-	power, hasPower := m.rated(watt.Dim, "P", "P_R", "P_70", "P_D")
-	volts, hasVolts := m.rated(volt.Dim, "V_LIM", "V_MAX", "V_R")
-	if s, ok := m.size(); ok {
+func (c *compiler) resistor(b *builtin, m *circuit.Component, l *unknowns) {
+	power, hasPower := rated(m, watt.Dim, "P", "P_R", "P_70", "P_D")
+	volts, hasVolts := rated(m, circuit.Volt.Dim, "V_LIM", "V_MAX", "V_R")
+	if s, ok := sizeOf(m); ok {
 		why := "thick-film resistors of size " + s.code + " are rated " + s.power + " at 70 °C and " + s.element + ", the figures of EN 140401-802"
 		if !hasPower {
 			power, hasPower = rating{s.power, why}, true
@@ -50,10 +54,10 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 		}
 	}
 	if !hasPower {
-		l.refs = append(l.refs, m.ref)
+		l.refs = append(l.refs, m.Ref)
 		return
 	}
-	cl := c.builtClaim(b, m.ref, "Resistor "+m.ref+" bears its power and its voltage.", m.entry)
+	cl := c.builtClaim(b, m.Ref, "Resistor "+m.Ref+" bears its power and its voltage.", m.Entry)
 	k, curve := c.derating(m, "resistor")
 	presume := func(r rating) {
 		if r.presumed != "" {
@@ -66,23 +70,23 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 	}
 	presume(power)
 	across := c.voltageOn(m)
-	switch use := m.useNamed("P", "P_R"); {
+	switch use := m.UseNamed("P", "P_R"); {
 	case use != "":
-		c.try(cl, m.ref+".use."+use+" <= "+limit)
+		c.try(cl, m.Ref+".use."+use+" <= "+limit)
 	case across == "":
-		cl.lacks("no value", "the two nets of "+m.ref+" are not known", "state `in use: P = ...` in its row")
+		cl.lacks("no value", "the two nets of "+m.Ref+" are not known", "state `in use: P = ...` in its row")
 	case c.inSeries(m) != "":
-		c.try(cl, c.inSeries(m)+"^2 * "+m.ref+" <= "+limit)
-	case across == m.ref+".use.V" && !statesUse(m.row.InUse, "V"):
-		c.try(cl, m.ref+".use.P <= "+limit)
+		c.try(cl, c.inSeries(m)+"^2 * "+m.Ref+" <= "+limit)
+	case across == m.Ref+".use.V" && !circuit.StatesUse(m.Row.InUse, "V"):
+		c.try(cl, m.Ref+".use.P <= "+limit)
 	default:
-		c.try(cl, "("+across+")^2 / "+m.ref+" <= "+limit)
+		c.try(cl, "("+across+")^2 / "+m.Ref+" <= "+limit)
 	}
 	if !hasVolts {
 		return
 	}
-	if use := m.useNamed("V_LIM", "V_MAX"); use != "" {
-		across = m.ref + ".use." + use
+	if use := m.UseNamed("V_LIM", "V_MAX"); use != "" {
+		across = m.Ref + ".use." + use
 	}
 	presume(volts)
 	if across != "" {
@@ -95,14 +99,14 @@ func (c *compiler) resistor(b *builtin, m *component, l *unknowns) {
 
 // inSeries spells the current through a resistor that the row of a diode beside
 // it states; "" where none does.
-func (c *compiler) inSeries(m *component) string {
-	a, b, _ := m.ends()
-	for _, n := range []*net{a, b} {
+func (c *compiler) inSeries(m *circuit.Component) string {
+	a, b, _ := m.Ends()
+	for _, n := range []*circuit.Net{a, b} {
 		if n == nil || c.voltageStated(n) {
 			continue
 		}
-		if d := aloneOn(n, m); d != nil && d.isJunction() && d.useNamed("I_F") != "" {
-			return d.ref + ".use." + d.useNamed("I_F")
+		if d := aloneOn(n, m); d != nil && d.IsJunction() && d.UseNamed("I_F") != "" {
+			return d.Ref + ".use." + d.UseNamed("I_F")
 		}
 	}
 	return ""
@@ -111,16 +115,16 @@ func (c *compiler) inSeries(m *component) string {
 // voltageOn spells the voltage across a part of two ends: what its row states,
 // what its nets state, else what the circuit makes; "" where its ends are not
 // known.
-func (c *compiler) voltageOn(m *component) string {
-	if use := m.useNamed("V", "V_R", "V_DC", "V_AC"); use != "" {
-		return m.ref + ".use." + use
+func (c *compiler) voltageOn(m *circuit.Component) string {
+	if use := m.UseNamed("V", "V_R", "V_DC", "V_AC"); use != "" {
+		return m.Ref + ".use." + use
 	}
-	a, b, ok := m.ends()
+	a, b, ok := m.Ends()
 	switch {
 	case !ok:
 		return ""
 	case c.voltageStated(a) && c.voltageStated(b):
-		return c.across(a, b)
+		return c.Across(a, b)
 	}
-	return m.ref + ".use.V"
+	return m.Ref + ".use.V"
 }

@@ -3,6 +3,7 @@ package eval
 import (
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -13,12 +14,12 @@ var sixSectionsNoted = &builtin{
 	rule:   "Of each part the six sections of a first look are noted: ordering code, package, pins, characteristics, absolute maximum ratings, application circuit. A part without a supply pin (a passive, a connector, a sensor fed by others) needs no application circuit of its own, nor does one that notes `application: none`.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, p := range c.parts.list {
-			if len(p.placed) == 0 {
+		for _, p := range c.Parts.List {
+			if len(p.Placed) == 0 {
 				continue
 			}
-			cl := c.builtClaim(b, p.id, "The six sections of part "+p.id+" are noted.", nil)
-			cl.out.Position = position(p.block.Pos)
+			cl := c.builtClaim(b, p.ID, "The six sections of part "+p.ID+" are noted.", nil)
+			cl.out.Position = position(p.Block.Pos)
 			s := c.sections(p)
 			var missing []string
 			for _, n := range record.SheetSections {
@@ -29,22 +30,22 @@ var sixSectionsNoted = &builtin{
 			if len(missing) == 0 {
 				cl.settle(record.Passed, "all six sections are noted")
 			} else {
-				cl.lacks("no fact", "not noted yet: "+strings.Join(missing, ", "), "read these sections of the sheet of part "+p.id)
+				cl.lacks("no fact", "not noted yet: "+strings.Join(missing, ", "), "read these sections of the sheet of part "+p.ID)
 			}
 		}
 	},
 }
 
-// standsAlone says that a part needs no circuit around it: nothing supplies
+// standsOnItsOwn says that a part needs no circuit around it: nothing supplies
 // it, or its note says so.
-func (p *part) standsAlone() bool {
-	if e := p.attrs["application"]; e != nil && value(e) == "none" {
+func standsOnItsOwn(p *circuit.Part) bool {
+	if e := p.Attrs["application"]; e != nil && e.Trimmed() == "none" {
 		return true
 	}
-	for _, q := range p.pins {
-		if q.row.Type == "supply" || q.row.Type == "supply output" {
+	for _, q := range p.Pins {
+		if q.Row.Type == "supply" || q.Row.Type == "supply output" {
 			return false
 		}
 	}
-	return len(p.pins) > 0
+	return len(p.Pins) > 0
 }

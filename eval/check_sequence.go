@@ -3,6 +3,7 @@ package eval
 import (
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -13,10 +14,10 @@ var supplySequence = &builtin{
 		"the later one is regulated from the earlier, or enabled by it or by its power-good output. Pins on one net rise together. In no state of `states:` is the later one up while the earlier is down.",
 	source: "supply sequence of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
+		for _, m := range c.PlacedParts() {
 			names := subjects(m)
-			for _, q := range m.part.pins {
-				for _, o := range q.row.More {
+			for _, q := range m.Part.Pins {
+				for _, o := range q.Row.More {
 					word, other, _ := strings.Cut(strings.TrimSpace(o.S), " ")
 					if word == "after" || word == "before" {
 						c.sequenceOf(b, m, q, word, strings.TrimSpace(other), names[q])
@@ -27,14 +28,14 @@ var supplySequence = &builtin{
 	},
 }
 
-func (c *compiler) sequenceOf(b *builtin, m *component, q *pin, word, other, subject string) {
-	cl := c.builtClaim(b, subject, "The supply at "+q.row.Name+" of "+m.label()+" rises "+word+" that at "+other+".", q.entry)
-	pins := m.part.pinsNamed(other)
+func (c *compiler) sequenceOf(b *builtin, m *circuit.Component, q *circuit.Pin, word, other, subject string) {
+	cl := c.builtClaim(b, subject, "The supply at "+q.Row.Name+" of "+m.Label()+" rises "+word+" that at "+other+".", q.Entry)
+	pins := m.Part.PinsNamed(other)
 	if len(pins) == 0 {
-		cl.lacks("no fact", "part "+m.part.id+" has no pin `"+other+"`", hintNear(other, m.part.pinNames()))
+		cl.lacks("no fact", "part "+m.Part.ID+" has no pin `"+other+"`", hintNear(other, m.Part.PinNames()))
 		return
 	}
-	first, later := m.pinNets[pins[0]], m.pinNets[q]
+	first, later := m.PinNets[pins[0]], m.PinNets[q]
 	if word == "before" {
 		first, later = later, first
 	}
@@ -42,16 +43,16 @@ func (c *compiler) sequenceOf(b *builtin, m *component, q *pin, word, other, sub
 	case first == nil || later == nil:
 		cl.lacks("no net", "one of the two pins has no net", "join both pins")
 	case first == later:
-		cl.settle(record.Passed, "both stand on "+first.name)
-	case first.standsAs() == later.standsAs():
-		cl.settle(record.Passed, first.name+" and "+later.name+" hang on "+first.standsAs().name+" and rise with it")
-	case c.needs(later)[first]:
-		cl.settle(record.Passed, later.name+" cannot be up before "+first.name+", by what feeds and enables it")
+		cl.settle(record.Passed, "both stand on "+first.Name)
+	case first.StandsAs() == later.StandsAs():
+		cl.settle(record.Passed, first.Name+" and "+later.Name+" hang on "+first.StandsAs().Name+" and rise with it")
+	case c.Needs(later)[first]:
+		cl.settle(record.Passed, later.Name+" cannot be up before "+first.Name+", by what feeds and enables it")
 	case len(c.surelyApart(later, first)) > 0:
-		cl.settle(record.Failed, "in state "+strings.Join(c.surelyApart(later, first), ", ")+" "+later.name+" is up and "+first.name+" is down")
-	case c.needs(first)[later]:
-		cl.settle(record.Failed, first.name+" cannot be up before "+later.name+", by what feeds and enables it")
+		cl.settle(record.Failed, "in state "+strings.Join(c.surelyApart(later, first), ", ")+" "+later.Name+" is up and "+first.Name+" is down")
+	case c.Needs(first)[later]:
+		cl.settle(record.Failed, first.Name+" cannot be up before "+later.Name+", by what feeds and enables it")
 	default:
-		cl.lacks("no fact", "the circuit does not say whether "+first.name+" is up before "+later.name, "enable the later supply by the earlier one, or skip this with the reason why they rise in order")
+		cl.lacks("no fact", "the circuit does not say whether "+first.Name+" is up before "+later.Name, "enable the later supply by the earlier one, or skip this with the reason why they rise in order")
 	}
 }

@@ -3,6 +3,7 @@ package eval
 import (
 	"slices"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -14,65 +15,65 @@ var strapLevel = &builtin{
 		"Looked at: pins flagged strap or reset, and inputs that are named as a reset.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
+		for _, m := range c.PlacedParts() {
 			names := subjects(m)
-			for _, q := range m.part.pins {
-				n := m.pinNets[q]
-				if n == nil || !q.reads() || !(q.has("strap") || q.has("reset") || q.onlyReads() && isResetName(q.row.Name)) {
+			for _, q := range m.Part.Pins {
+				n := m.PinNets[q]
+				if n == nil || !q.Reads() || !(q.Has("strap") || q.Has("reset") || q.OnlyReads() && isResetName(q.Row.Name)) {
 					continue
 				}
-				c.strapAt(b, joint{comp: m, pin: q}, n, names[q])
+				c.strapAt(b, circuit.Joint{Comp: m, Pin: q}, n, names[q])
 			}
 		}
 	},
 }
 
-func (c *compiler) strapAt(b *builtin, in joint, n *net, subject string) {
-	r := c.reachOf(n)
-	var pushing []joint
-	for _, d := range r.drivers(in) {
-		if pushes(d.pin) {
+func (c *compiler) strapAt(b *builtin, in circuit.Joint, n *circuit.Net, subject string) {
+	r := c.ReachOf(n)
+	var pushing []circuit.Joint
+	for _, d := range r.Drivers(in) {
+		if circuit.Pushes(d.Pin) {
 			pushing = append(pushing, d)
 		}
 	}
-	held, inside := len(r.rails) > 0, in.pin.pulledInside()
-	drivers := c.driversOf(n, in)
-	if !held && !inside && len(drivers) > 0 && !in.pin.has("strap") && !c.isRail(n) {
+	held, inside := len(r.Rails) > 0, in.Pin.PulledInside()
+	drivers := c.DriversOf(n, in)
+	if !held && !inside && len(drivers) > 0 && !in.Pin.Has("strap") && !c.IsRail(n) {
 		return // an output sets it: logic-level
 	}
-	if c.isRail(n) && c.tiedToOther(in, n) {
+	if c.IsRail(n) && c.tiedToOther(in, n) {
 		return // logic-level
 	}
-	cl := c.builtClaim(b, subject, "Pin "+in.pin.row.Name+" of "+in.comp.label()+" has a sure level when it is read.", in.pin.entry)
+	cl := c.builtClaim(b, subject, "Pin "+in.Pin.Row.Name+" of "+in.Comp.Label()+" has a sure level when it is read.", in.Pin.Entry)
 	switch {
-	case c.isRail(n) && !isReturn(n) && n != c.supplyOf(in.comp, in.pin):
-		cl.lacks("no value", in.pin.row.Name+" is tied to "+n.name+", which is not known to be its own supply and whose voltage is not known", "give a value `"+n.name+" = ...`")
-	case c.isRail(n):
-		cl.settle(record.Passed, in.pin.row.Name+" is tied to "+n.name)
+	case c.IsRail(n) && !circuit.IsReturn(n) && n != c.SupplyOf(in.Comp, in.Pin):
+		cl.lacks("no value", in.Pin.Row.Name+" is tied to "+n.Name+", which is not known to be its own supply and whose voltage is not known", "give a value `"+n.Name+" = ...`")
+	case c.IsRail(n):
+		cl.settle(record.Passed, in.Pin.Row.Name+" is tied to "+n.Name)
 	case inside && !held && c.pulledAgainst(in, n) != "":
-		cl.lacks("no fact", "the pull inside "+c.pulledAgainst(in, n)+" works against that of "+in.name()+", so the level of "+n.name+" is not known", "place a resistor to a supply or to the return")
-	case inside && !held && len(pushing) == 0 && r.pullAlone():
-		r.resting(cl)
-		cl.settle(record.Passed, in.pin.row.Name+" is held by the pull inside the part")
-	case held || inside || len(r.drivers(in)) > 0 && len(r.nets) > 1:
+		cl.lacks("no fact", "the pull inside "+c.pulledAgainst(in, n)+" works against that of "+in.Name()+", so the level of "+n.Name+" is not known", "place a resistor to a supply or to the return")
+	case inside && !held && len(pushing) == 0 && pullAlone(r):
+		presumeResting(r, cl)
+		cl.settle(record.Passed, in.Pin.Row.Name+" is held by the pull inside the part")
+	case held || inside || len(r.Drivers(in)) > 0 && len(r.Nets) > 1:
 		c.askStrap(cl, in, r, pushing)
 		return
 	case len(drivers) > 0:
-		cl.lacks("no fact", "the level of "+n.name+" while "+in.pin.row.Name+" is read is that of "+pinNames(drivers)+", which is not known at that time", "place a resistor to a supply or to the return")
+		cl.lacks("no fact", "the level of "+n.Name+" while "+in.Pin.Row.Name+" is read is that of "+pinNames(drivers)+", which is not known at that time", "place a resistor to a supply or to the return")
 	default:
-		cl.settle(record.Failed, "nothing holds "+n.name+": no resistor is placed and no pull inside is noted")
+		cl.settle(record.Failed, "nothing holds "+n.Name+": no resistor is placed and no pull inside is noted")
 	}
 	c.strapDrivers(cl, n, pushing)
 }
 
 // pullAlone says that nothing hangs together with a pin but pins that read or
 // let go, and what takes no direct current.
-func (r *reach) pullAlone() bool {
-	for _, n := range r.nets {
-		for _, j := range n.joined {
+func pullAlone(r *circuit.Reach) bool {
+	for _, n := range r.Nets {
+		for _, j := range n.Joined {
 			switch {
-			case j.comp.notFitted() || j.comp.open() || j.comp.isConnector() || slices.Contains(passing, j.comp.sort()):
-			case j.pin == nil || !j.comp.part.hasSupply() || !j.pin.reads() && !j.pin.drives():
+			case j.Comp.NotFitted() || j.Comp.Open() || j.Comp.IsConnector() || slices.Contains(passing, j.Comp.Sort()):
+			case j.Pin == nil || !j.Comp.Part.HasSupply() || !j.Pin.Reads() && !j.Pin.Drives():
 				return false
 			}
 		}
@@ -85,77 +86,77 @@ var passing = []string{"capacitor", "test point", "switch", "jumper", "resistor"
 
 // pulledAgainst names a pin whose pull inside works against that of another on
 // the same net.
-func (c *compiler) pulledAgainst(in joint, n *net) string {
-	for _, j := range n.pinsOf() {
-		if j != in && (j.pin.has("pull-up") && !in.pin.has("pull-up") || j.pin.has("pull-down") && !in.pin.has("pull-down") || j.pin.has("keeper")) {
-			return j.name()
+func (c *compiler) pulledAgainst(in circuit.Joint, n *circuit.Net) string {
+	for _, j := range n.PinsOf() {
+		if j != in && (j.Pin.Has("pull-up") && !in.Pin.Has("pull-up") || j.Pin.Has("pull-down") && !in.Pin.Has("pull-down") || j.Pin.Has("keeper")) {
+			return j.Name()
 		}
 	}
 	return ""
 }
 
 // strapDrivers names outputs that may overrule what holds a strap.
-func (c *compiler) strapDrivers(cl *claim, n *net, pushing []joint) {
+func (c *compiler) strapDrivers(cl *claim, n *circuit.Net, pushing []circuit.Joint) {
 	for _, d := range pushing {
-		cl.lacks("no fact", d.name()+" may drive "+n.name+" while the strap is read", "flag the pin `three-state` if it lets go at power-on, or move it to another net")
+		cl.lacks("no fact", d.Name()+" may drive "+n.Name+" while the strap is read", "flag the pin `three-state` if it lets go at power-on, or move it to another net")
 	}
 }
 
 // askStrap asks for the level that the circuit holds while outputs let go where
 // they can: one that reads as high in every state of the others, or as low.
-func (c *compiler) askStrap(cl *claim, in joint, r *reach, pushing []joint) {
-	for _, m := range r.ends {
-		cl.entries = append(cl.entries, m.entry)
+func (c *compiler) askStrap(cl *claim, in circuit.Joint, r *circuit.Reach, pushing []circuit.Joint) {
+	for _, m := range r.Ends {
+		cl.entries = append(cl.entries, m.Entry)
 	}
-	for _, far := range r.rails {
-		if !isReturn(far) && !c.voltageKnown(far) {
-			cl.lacks("no value", "the voltage of net "+far.name+" is not known", "give a value `"+far.name+" = ...`")
+	for _, far := range r.Rails {
+		if !circuit.IsReturn(far) && !c.VoltageKnown(far) {
+			cl.lacks("no value", "the voltage of net "+far.Name+" is not known", "give a value `"+far.Name+" = ...`")
 			return
 		}
 	}
-	high := c.limitEnd(in.comp, in.pin, volt.Dim, "min", "V_IH")
-	low := c.limitEnd(in.comp, in.pin, volt.Dim, "max", "V_IL")
-	up, down := in.pin.has("pull-up"), in.pin.has("pull-down")
-	for _, far := range r.rails {
-		up, down = up || !isReturn(far), down || isReturn(far)
+	high := c.limitEnd(in.Comp, in.Pin, circuit.Volt.Dim, "min", "V_IH")
+	low := c.limitEnd(in.Comp, in.Pin, circuit.Volt.Dim, "max", "V_IL")
+	up, down := in.Pin.Has("pull-up"), in.Pin.Has("pull-down")
+	for _, far := range r.Rails {
+		up, down = up || !circuit.IsReturn(far), down || circuit.IsReturn(far)
 	}
 	var want []string
 	if high != "" && (up || len(pushing) > 0) {
-		want = append(want, c.netText(r.nets[0])+" >= "+high)
+		want = append(want, c.NetText(r.Nets[0])+" >= "+high)
 	}
 	if low != "" && (down || len(pushing) > 0) {
-		want = append(want, c.netText(r.nets[0])+" <= "+low)
+		want = append(want, c.NetText(r.Nets[0])+" <= "+low)
 	}
 	if len(want) == 2 && c.pulledDown(r) {
 		slices.Reverse(want)
 	}
 	if len(want) == 0 {
-		cl.lacks("no fact", "V_IH or V_IL of "+in.name()+" is not noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.comp.part.id)
+		cl.lacks("no fact", "V_IH or V_IL of "+in.Name()+" is not noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.Comp.Part.ID)
 		return
 	}
-	r.resting(cl)
-	k := c.askAmong(cl, r.letGo(joint{}, "", ""), want...)
+	presumeResting(r, cl)
+	k := c.askAmong(cl, letGo(r, circuit.Joint{}, "", ""), want...)
 	if k != nil && len(want) == 2 && len(pushing) == 0 && c.pulledDown(r) != c.pulledUp(r) {
 		k.meant = true
 	}
-	if len(pushing) > 0 && k != nil && len(r.rails) == 0 {
-		k.unsure = &record.OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.nets[0].name + " while the strap is read", Settle: "flag the pin `three-state` if it lets go at power-on, or move it to another net"}
+	if len(pushing) > 0 && k != nil && len(r.Rails) == 0 {
+		k.unsure = &record.OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.Nets[0].Name + " while the strap is read", Settle: "flag the pin `three-state` if it lets go at power-on, or move it to another net"}
 	}
 }
 
 // pulledUp and pulledDown say that resistors alone lead from a net to a supply,
 // or to the return: what its level is meant to be, whatever lights and diodes
 // make of it.
-func (c *compiler) pulledUp(r *reach) bool   { return c.pulledTo(r, false) }
-func (c *compiler) pulledDown(r *reach) bool { return c.pulledTo(r, true) }
+func (c *compiler) pulledUp(r *circuit.Reach) bool   { return c.pulledTo(r, false) }
+func (c *compiler) pulledDown(r *circuit.Reach) bool { return c.pulledTo(r, true) }
 
-func (c *compiler) pulledTo(r *reach, down bool) bool {
-	for k, far := range r.rails {
-		m := r.ends[k]
-		way := r.by[m.opposite(far)]
-		if isReturn(far) == down && m.isResistor() && !slices.ContainsFunc(way, func(ref string) bool {
-			on, ok := c.comps.get(ref)
-			return !ok || !on.isResistor()
+func (c *compiler) pulledTo(r *circuit.Reach, down bool) bool {
+	for k, far := range r.Rails {
+		m := r.Ends[k]
+		way := r.By[m.Opposite(far)]
+		if circuit.IsReturn(far) == down && m.IsResistor() && !slices.ContainsFunc(way, func(ref string) bool {
+			on, ok := c.Comps.Get(ref)
+			return !ok || !on.IsResistor()
 		}) {
 			return true
 		}

@@ -7,31 +7,31 @@ var supplyRange = &builtin{
 	rule:   "The voltage at each supply pin stays inside the recommended operating range of the pin.",
 	source: "common practice; recommended operating conditions of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
+		for _, m := range c.PlacedParts() {
 			names, done := subjects(m), map[string]bool{}
-			for _, q := range m.part.pins {
-				n := m.pinNets[q]
-				if q.row.Type != "supply" || n == nil {
+			for _, q := range m.Part.Pins {
+				n := m.PinNets[q]
+				if q.Row.Type != "supply" || n == nil {
 					continue // a supply pin without a net is told by pin-map
 				}
-				name, ok := m.limitFor("operating", q)
+				name, ok := m.LimitFor("operating", q)
 				if !ok {
 					name, ok = c.totalLimit(m, "operating", n)
 				}
-				if ok && seenBefore(done, name, n.name) {
+				if ok && seenBefore(done, name, n.Name) {
 					continue
 				}
-				cl := c.builtClaim(b, names[q], "The supply of "+m.label()+" at "+q.row.Name+" stays inside its operating range"+m.linkedBy(q)+".", q.entry)
-				for _, l := range n.links {
-					cl.entries = append(cl.entries, l.entry)
+				cl := c.builtClaim(b, names[q], "The supply of "+m.Label()+" at "+q.Row.Name+" stays inside its operating range"+m.LinkedBy(q)+".", q.Entry)
+				for _, l := range n.Links {
+					cl.entries = append(cl.entries, l.Entry)
 				}
 				switch {
 				case !ok:
-					cl.lacks("no fact", "no operating range is noted for "+q.row.Name+" of part "+m.part.id, "note `operating "+q.obeys()+" = ...` from the recommended operating conditions")
+					cl.lacks("no fact", "no operating range is noted for "+q.Row.Name+" of part "+m.Part.ID, "note `operating "+q.Obeys()+" = ...` from the recommended operating conditions")
 				case !c.voltageTold(n):
-					cl.lacks("no value", "the voltage of net "+n.name+" is not known", "give a value `"+n.name+" = ...`, or note the output voltage of the part that drives it")
+					cl.lacks("no value", "the voltage of net "+n.Name+" is not known", "give a value `"+n.Name+" = ...`, or note the output voltage of the part that drives it")
 				default:
-					c.askPin(cl, n, m, "operating", name, q.row.Name)
+					c.askPin(cl, n, m, "operating", name, q.Row.Name)
 				}
 			}
 		}

@@ -3,6 +3,7 @@ package eval
 import (
 	"slices"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -14,16 +15,16 @@ var suppressorClamp = &builtin{
 		"where a clamping voltage that is too high is open, as the pulses may be smaller. Capacitors and connectors are not judged, nor signal lines, whose pins bear short pulses by their own protection.",
 	source: "common practice; maximum ratings of the parts' own sheets",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			clamp := m.part.factNamed("spec", "V_CL", "V_C", "V_CLAMP")
-			if !m.isSuppressor() || clamp == "" {
+		for _, m := range c.PlacedParts() {
+			clamp := m.Part.FactNamed("spec", "V_CL", "V_C", "V_CLAMP")
+			if !m.IsSuppressor() || clamp == "" {
 				continue
 			}
-			if a, z, ok := m.ends(); ok && isReturn(a) != isReturn(z) {
-				if isReturn(a) {
+			if a, z, ok := m.Ends(); ok && circuit.IsReturn(a) != circuit.IsReturn(z) {
+				if circuit.IsReturn(a) {
 					a = z
 				}
-				if slices.ContainsFunc(c.lineOf(a), c.isRail) {
+				if slices.ContainsFunc(c.lineOf(a), c.IsRail) {
 					c.suppresses(b, m, clamp, a)
 				}
 			}
@@ -31,30 +32,30 @@ var suppressorClamp = &builtin{
 	},
 }
 
-func (c *compiler) suppresses(b *builtin, m *component, clamp string, n *net) {
+func (c *compiler) suppresses(b *builtin, m *circuit.Component, clamp string, n *circuit.Net) {
 	var cl *claim
-	text, unsure := m.ref+".spec."+clamp, (*record.OpenPoint)(nil)
+	text, unsure := m.Ref+".spec."+clamp, (*record.OpenPoint)(nil)
 	for _, at := range c.lineOf(n) {
-		for _, j := range at.pinsOf() {
-			if j.comp == m || !j.comp.part.hasSupply() {
+		for _, j := range at.PinsOf() {
+			if j.Comp == m || !j.Comp.Part.HasSupply() {
 				continue
 			}
 			if cl == nil {
-				cl = c.builtClaim(b, m.ref, "What "+m.label()+" lets through at its clamping voltage is borne by the parts on "+n.name+".", m.entry)
-				if m.useNamed("I_PP", "I_PPM") == "" {
+				cl = c.builtClaim(b, m.Ref, "What "+m.Label()+" lets through at its clamping voltage is borne by the parts on "+n.Name+".", m.Entry)
+				if m.UseNamed("I_PP", "I_PPM") == "" {
 					text = c.printedEnd(cl, m, "spec", clamp, 1)
-					unsure = &record.OpenPoint{Reason: "no value", Text: "the pulse current through " + m.ref + " is not stated, and its clamping voltage counts at the highest that is noted", Settle: "state `in use: I_PP = ...` in its row"}
+					unsure = &record.OpenPoint{Reason: "no value", Text: "the pulse current through " + m.Ref + " is not stated, and its clamping voltage counts at the highest that is noted", Settle: "state `in use: I_PP = ...` in its row"}
 				}
 			}
-			limit, ok := j.comp.limitFor("absmax", j.pin)
+			limit, ok := j.Comp.LimitFor("absmax", j.Pin)
 			switch {
 			case text == "":
-				cl.lacks("no fact", "no highest clamping voltage is noted for part "+m.part.id, "note `spec "+clamp+" = max ... at I_PP <= ...`")
+				cl.lacks("no fact", "no highest clamping voltage is noted for part "+m.Part.ID, "note `spec "+clamp+" = max ... at I_PP <= ...`")
 				return
 			case !ok:
-				cl.lacks("no fact", "the voltage that "+j.name()+" withstands is not noted", "note `absmax V_"+j.pin.row.Name+" = ...` of part "+j.comp.part.id)
-			case !c.openEnded(cl, j.comp, "absmax", limit, j.pin.row.Name):
-				c.tryUnsure(cl, text+" <= "+factText(j.comp, "absmax", limit, j.pin.row.Name)+".max", unsure)
+				cl.lacks("no fact", "the voltage that "+j.Name()+" withstands is not noted", "note `absmax V_"+j.Pin.Row.Name+" = ...` of part "+j.Comp.Part.ID)
+			case !c.openEnded(cl, j.Comp, "absmax", limit, j.Pin.Row.Name):
+				c.tryUnsure(cl, text+" <= "+c.FactText(j.Comp, "absmax", limit, j.Pin.Row.Name)+".max", unsure)
 			}
 		}
 	}
@@ -63,13 +64,13 @@ func (c *compiler) suppresses(b *builtin, m *component, clamp string, n *net) {
 // printedEnd is the highest (way 1) or lowest (-1) number that the rows of a fact
 // print as their max or min, whatever their conditions: a voltage of a curve
 // at the current it is stated for. "" where a row prints none.
-func (c *compiler) printedEnd(cl *claim, m *component, section, name string, way float64) string {
+func (c *compiler) printedEnd(cl *claim, m *circuit.Component, section, name string, way float64) string {
 	text, most := "", 0.0
-	for _, e := range m.part.rowsOf(section, name) {
-		a := readAsked(e.RHS.S)
-		end, x := a.high, a.hi
+	for _, e := range m.Part.RowsOf(section, name) {
+		a := circuit.ReadAsked(e.RHS.S)
+		end, x := a.High, a.Hi
 		if way < 0 {
-			end, x = a.low, a.lo
+			end, x = a.Low, a.Lo
 		}
 		switch {
 		case end == "":

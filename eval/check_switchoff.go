@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -16,60 +17,47 @@ var switchOff = &builtin{
 		"A capacitor of 10 nF or less takes over nothing; what a larger one does, or an output with a clamp of its own, is open.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.comps.list {
-			if m.notFitted() {
+		for _, m := range c.Comps.List {
+			if m.NotFitted() {
 				continue
 			}
-			if one, two := m.windingEnds(); one != nil && two != nil && one != two {
+			if one, two := m.WindingEnds(); one != nil && two != nil && one != two {
 				c.releases(b, m, one, two)
 			}
 		}
 	},
 }
 
-// windingEnds are the nets of the ends of a coil that may be switched, nil of
-// what is none.
-func (m *component) windingEnds() (one, two *net) {
-	coil := slices.Contains([]string{"inductor", "relay", "solenoid", "valve", "motor", "contactor", "electromagnet"}, m.sort())
-	switch a, b, ok := m.ends(); {
-	case m.part != nil && m.part.factNamed("spec", "R_COIL", "R_C") != "" && !m.part.hasSupply():
-		return m.coilEnds()
-	case coil && ok:
-		return a, b
-	}
-	return nil, nil
-}
-
 // opener is what switches a coil, and the net at its other end, nil where it is
 // not known.
 type opener struct {
-	joint
-	other *net
+	circuit.Joint
+	other *circuit.Net
 }
 
 // switchesAt are the transistors, open outputs and contacts that switch what
 // stands on a net.
-func (c *compiler) switchesAt(n *net, coil *component) (out []opener) {
-	for _, j := range n.joined {
-		m := j.comp
-		switch k := m.sort(); {
-		case m == coil || m.notFitted():
+func (c *compiler) switchesAt(n *circuit.Net, coil *circuit.Component) (out []opener) {
+	for _, j := range n.Joined {
+		m := j.Comp
+		switch k := m.Sort(); {
+		case m == coil || m.NotFitted():
 		case k == "switch":
-			out = append(out, opener{j, m.opposite(n)})
-		case j.pin == nil:
-		case m.end(transistorEnds[0]...) != nil && m.end(transistorEnds[1]...) != nil && !m.part.hasSupply():
-			at, other := m.end(transistorEnds[0]...), m.end(transistorEnds[1]...)
+			out = append(out, opener{j, m.Opposite(n)})
+		case j.Pin == nil:
+		case m.End(circuit.TransistorEnds[0]...) != nil && m.End(circuit.TransistorEnds[1]...) != nil && !m.Part.HasSupply():
+			at, other := m.End(circuit.TransistorEnds[0]...), m.End(circuit.TransistorEnds[1]...)
 			if other == n {
 				at, other = other, at
 			}
-			if g := m.end("G", "GATE"); at == n && !(g != nil && c.gateFixed(m, g)) {
+			if g := m.End("G", "GATE"); at == n && !(g != nil && c.gateFixed(m, g)) {
 				out = append(out, opener{j, c.behindShunt(other)})
 			}
-		case j.pin.onlyPullsLow():
-			out = append(out, opener{joint: j})
-		case j.pin.row.Type == "passive" && m.part.factNamed("spec", "R_COIL") != "":
-			if one, two := m.windingEnds(); one != n && two != n { // a contact of another relay
-				out = append(out, opener{joint: j})
+		case j.Pin.OnlyPullsLow():
+			out = append(out, opener{Joint: j})
+		case j.Pin.Row.Type == "passive" && m.Part.FactNamed("spec", "R_COIL") != "":
+			if one, two := m.WindingEnds(); one != n && two != n { // a contact of another relay
+				out = append(out, opener{Joint: j})
 			}
 		}
 	}
@@ -78,30 +66,27 @@ func (c *compiler) switchesAt(n *net, coil *component) (out []opener) {
 
 // behindShunt is the rail that a resistor leads to from the end of a switch, or
 // the net itself: when the coil is off nothing flows there.
-func (c *compiler) behindShunt(n *net) *net {
-	if rs := c.resistorsAt(n); !c.isRail(n) && len(rs) == 1 && c.isRail(rs[0].other) {
-		return rs[0].other
+func (c *compiler) behindShunt(n *circuit.Net) *circuit.Net {
+	if rs := c.ResistorsAt(n); !c.IsRail(n) && len(rs) == 1 && c.IsRail(rs[0].Other) {
+		return rs[0].Other
 	}
 	return n
 }
 
-// transistorEnds are the names of the ends between which a transistor conducts.
-var transistorEnds = [2][]string{{"D", "DRAIN", "C", "COLLECTOR"}, {"S", "SOURCE", "E", "EMITTER"}}
-
-func (c *compiler) releases(b *builtin, m *component, one, two *net) {
-	for _, e := range [][2]*net{{one, two}, {two, one}} {
+func (c *compiler) releases(b *builtin, m *circuit.Component, one, two *circuit.Net) {
+	for _, e := range [][2]*circuit.Net{{one, two}, {two, one}} {
 		sw, far := e[0], e[1]
 		by := c.switchesAt(sw, m)
-		if len(by) == 0 || c.isRail(sw) || m.sort() == "inductor" && (by[0].other == nil || by[0].pin == nil || c.filtered(sw)) {
+		if len(by) == 0 || c.IsRail(sw) || m.Sort() == "inductor" && (by[0].other == nil || by[0].Pin == nil || c.filtered(sw)) {
 			continue
 		}
-		cl := c.builtClaim(b, m.ref, "Something takes over the current of "+m.label()+" when "+by[0].name()+" opens.", m.entry)
-		r := &release{c: c, cl: cl, m: m, sw: sw, far: far, by: by, up: !isReturn(far), either: m.sort() == "inductor" || !c.isRail(far)}
+		cl := c.builtClaim(b, m.Ref, "Something takes over the current of "+m.Label()+" when "+by[0].Name()+" opens.", m.Entry)
+		r := &release{c: c, cl: cl, m: m, sw: sw, far: far, by: by, up: !circuit.IsReturn(far), either: m.Sort() == "inductor" || !c.IsRail(far)}
 		for _, s := range by {
 			r.switchItself(s)
 		}
-		for _, j := range sw.joined {
-			if j.comp != m && !j.comp.notFitted() && !slices.ContainsFunc(by, func(s opener) bool { return s.comp == j.comp }) {
+		for _, j := range sw.Joined {
+			if j.Comp != m && !j.Comp.NotFitted() && !slices.ContainsFunc(by, func(s opener) bool { return s.Comp == j.Comp }) {
 				r.look(j)
 			}
 		}
@@ -112,14 +97,14 @@ func (c *compiler) releases(b *builtin, m *component, one, two *net) {
 
 // filtered says that a capacitor of more than 10 nF stands on a net: what leads
 // there filters a supply.
-func (c *compiler) filtered(n *net) bool {
-	return slices.ContainsFunc(n.joined, func(j joint) bool {
-		return j.comp.sort() == "capacitor" && !j.comp.notFitted() && c.takesCurrent(j.comp)
+func (c *compiler) filtered(n *circuit.Net) bool {
+	return slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+		return j.Comp.Sort() == "capacitor" && !j.Comp.NotFitted() && c.takesCurrent(j.Comp)
 	})
 }
 
 // takesCurrent says that a capacitor may take over the current of a coil.
-func (c *compiler) takesCurrent(m *component) bool {
+func (c *compiler) takesCurrent(m *circuit.Component) bool {
 	s := c.sizesOf(m)
 	return !s.known || s.nominal > 11e-9
 }
@@ -128,8 +113,8 @@ func (c *compiler) takesCurrent(m *component) bool {
 type release struct {
 	c       *compiler
 	cl      *claim
-	m       *component
-	sw, far *net
+	m       *circuit.Component
+	sw, far *circuit.Net
 	by      []opener
 	up      bool     // the net of the switch rises: the coil hangs on a supply
 	either  bool     // it is not known which way the current flows
@@ -139,36 +124,36 @@ type release struct {
 }
 
 // look judges one thing on the net of the switch.
-func (r *release) look(j joint) {
-	m := j.comp
-	switch k := m.sort(); {
-	case k == "test point", j.pin != nil && (j.pin.onlyReads() || j.pin.row.Type == "analog input"):
+func (r *release) look(j circuit.Joint) {
+	m := j.Comp
+	switch k := m.Sort(); {
+	case k == "test point", j.Pin != nil && (j.Pin.OnlyReads() || j.Pin.Row.Type == "analog input"):
 	case k == "varistor":
-		r.takes = append(r.takes, m.ref)
+		r.takes = append(r.takes, m.Ref)
 	case k == "capacitor":
 		if r.c.takesCurrent(m) {
-			r.unknown = append(r.unknown, m.ref)
+			r.unknown = append(r.unknown, m.Ref)
 		}
-	case m.isResistor() && m.opposite(r.sw) != r.far && !r.c.isRail(m.opposite(r.sw)):
-	case m.isJunction() && k != "LED":
+	case m.IsResistor() && m.Opposite(r.sw) != r.far && !r.c.IsRail(m.Opposite(r.sw)):
+	case m.IsJunction() && k != "LED":
 		r.junction(m)
 	default:
-		r.unknown = append(r.unknown, j.name())
+		r.unknown = append(r.unknown, j.Name())
 	}
 }
 
 // junction judges a diode, Zener diode or suppressor.
-func (r *release) junction(m *component) {
-	c, o := r.c, m.opposite(r.sw)
-	plus, _, named := m.poles()
-	if !named && m.part == nil {
-		plus, named = m.conns["1"], true
+func (r *release) junction(m *circuit.Component) {
+	c, o := r.c, m.Opposite(r.sw)
+	plus, _, named := m.Poles()
+	if !named && m.Part == nil {
+		plus, named = m.Conns["1"], true
 	}
 	forward := named && (plus == r.sw) == r.up
 	least, most := "", ""
-	if m.sort() == "Zener diode" || m.part != nil && m.isSuppressor() {
+	if m.Sort() == "Zener diode" || m.Part != nil && m.IsSuppressor() {
 		for _, n := range []string{"V_Z", "V_BR", "V_CL", "V_C"} {
-			if f := m.part.factNamed("spec", n); m.part != nil && f != "" {
+			if f := m.Part.FactNamed("spec", n); m.Part != nil && f != "" {
 				if least == "" {
 					least = c.printedEnd(r.cl, m, "spec", f, -1)
 				}
@@ -178,60 +163,60 @@ func (r *release) junction(m *component) {
 			}
 		}
 		if !forward && most == "" {
-			r.unknown = append(r.unknown, m.ref+", of which no clamping voltage is noted,")
+			r.unknown = append(r.unknown, m.Ref+", of which no clamping voltage is noted,")
 			return
 		}
 	}
 	switch {
-	case o != r.far && !c.isRail(o) && !r.either:
-		r.unknown = append(r.unknown, m.ref)
+	case o != r.far && !c.IsRail(o) && !r.either:
+		r.unknown = append(r.unknown, m.Ref)
 	case r.either:
-		r.takes = append(r.takes, m.ref)
+		r.takes = append(r.takes, m.Ref)
 	case forward:
-		r.takes = append(r.takes, m.ref)
+		r.takes = append(r.takes, m.Ref)
 		r.bears(m, o, "", "2 V")
 	case most != "":
-		r.takes = append(r.takes, m.ref)
+		r.takes = append(r.takes, m.Ref)
 		r.bears(m, o, least, most)
 	case !named:
-		r.unknown = append(r.unknown, m.ref+", of which it is not noted which end is the anode,")
+		r.unknown = append(r.unknown, m.Ref+", of which it is not noted which end is the anode,")
 	default:
-		r.turned = append(r.turned, m.ref)
+		r.turned = append(r.turned, m.Ref)
 	}
 }
 
 // bears asks that what switches the coil bears the supply and a voltage of at
 // least and at most so much beyond it.
-func (r *release) bears(m *component, o *net, least, most string) {
+func (r *release) bears(m *circuit.Component, o *circuit.Net, least, most string) {
 	c, s := r.c, r.by[0]
 	limit := ""
 	switch {
-	case s.pin == nil:
+	case s.Pin == nil:
 		return // a contact
 	case s.other == nil:
-		if name, ok := s.comp.limitFor("absmax", s.pin); ok {
-			limit = factText(s.comp, "absmax", name, s.pin.row.Name)
+		if name, ok := s.Comp.LimitFor("absmax", s.Pin); ok {
+			limit = c.FactText(s.Comp, "absmax", name, s.Pin.Row.Name)
 		}
 	default:
-		if name := s.comp.part.factNamed("absmax", "V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"); name != "" {
-			limit = s.comp.ref + ".absmax." + name
+		if name := s.Comp.Part.FactNamed("absmax", "V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"); name != "" {
+			limit = s.Comp.Ref + ".absmax." + name
 		}
 	}
 	if limit == "" {
-		r.cl.lacks("no fact", "the voltage that "+s.comp.label()+" withstands is not noted", "note `absmax V_DS = ...` of part "+s.comp.part.id)
+		r.cl.lacks("no fact", "the voltage that "+s.Comp.Label()+" withstands is not noted", "note `absmax V_DS = ...` of part "+s.Comp.Part.ID)
 		return
 	}
 	supply := ""
 	switch {
 	case s.other == nil:
-		supply = c.netText(o)
+		supply = c.NetText(o)
 	case o == s.other:
 	case r.up:
-		supply = c.difference(o, s.other)
+		supply = c.Difference(o, s.other)
 	default:
-		supply = c.difference(s.other, o)
+		supply = c.Difference(s.other, o)
 	}
-	y, _ := c.fact(s.comp, "absmax", limit[strings.LastIndexByte(limit, '.')+1:], "")
+	y, _ := c.fact(s.Comp, "absmax", limit[strings.LastIndexByte(limit, '.')+1:], "")
 	if y != nil {
 		c.lower(y)
 	}
@@ -248,47 +233,47 @@ func (r *release) bears(m *component, o *net, least, most string) {
 	} else if supply != "" {
 		ask("0 V", nil)
 	}
-	ask(most, &record.OpenPoint{Reason: "no fact", Text: s.comp.ref + " bears the least that " + m.ref + " takes, and perhaps not the most", Settle: "take a clamp of a lower voltage, or a transistor that bears more"})
+	ask(most, &record.OpenPoint{Reason: "no fact", Text: s.Comp.Ref + " bears the least that " + m.Ref + " takes, and perhaps not the most", Settle: "take a clamp of a lower voltage, or a transistor that bears more"})
 }
 
 // switchItself judges what a switch can do by itself: the diode inside it, a
 // clamp at its output, avalanche.
 func (r *release) switchItself(s opener) {
-	m := s.comp
-	if s.pin == nil {
+	m := s.Comp
+	if s.Pin == nil {
 		return
 	}
-	if s.other != nil && m.end("D", "DRAIN") != nil {
-		from, to := m.end("S", "SOURCE"), m.end("D", "DRAIN")
-		if down, _ := m.channel(); down {
+	if s.other != nil && m.End("D", "DRAIN") != nil {
+		from, to := m.End("S", "SOURCE"), m.End("D", "DRAIN")
+		if down, _ := m.Channel(); down {
 			from, to = to, from
 		}
-		if r.up && from == r.sw && !isReturn(to) && r.c.isRail(to) || !r.up && to == r.sw && isReturn(from) {
-			r.takes = append(r.takes, "the diode inside "+m.ref)
+		if r.up && from == r.sw && !circuit.IsReturn(to) && r.c.IsRail(to) || !r.up && to == r.sw && circuit.IsReturn(from) {
+			r.takes = append(r.takes, "the diode inside "+m.Ref)
 		}
 	}
-	clamped := m.part.factNamed("spec", "V_CLAMP") + m.part.factNamed("absmax", "E_AS", "E_AR", "E_AV") + m.part.factNamed("spec", "E_AS", "E_AR", "E_AV")
+	clamped := m.Part.FactNamed("spec", "V_CLAMP") + m.Part.FactNamed("absmax", "E_AS", "E_AR", "E_AV") + m.Part.FactNamed("spec", "E_AS", "E_AR", "E_AV")
 	if s.other == nil {
-		for _, q := range m.part.pins {
-			if slices.Contains([]string{"COM", "COMMON", "K", "CLAMP", "VCLAMP"}, q.row.Name) {
-				clamped = q.row.Name
+		for _, q := range m.Part.Pins {
+			if slices.Contains([]string{"COM", "COMMON", "K", "CLAMP", "VCLAMP"}, q.Row.Name) {
+				clamped = q.Row.Name
 			}
 		}
 	}
 	if clamped != "" {
-		r.unknown = append(r.unknown, m.ref+" itself (by "+clamped+")")
+		r.unknown = append(r.unknown, m.Ref+" itself (by "+clamped+")")
 	}
 }
 
 func (r *release) conclude() {
 	switch {
 	case len(r.takes) > 0:
-		r.cl.settle(record.Passed, strings.Join(r.takes, " and ")+" takes over the current of "+r.m.ref)
+		r.cl.settle(record.Passed, strings.Join(r.takes, " and ")+" takes over the current of "+r.m.Ref)
 	case len(r.unknown) > 0:
-		r.cl.lacks("no fact", "no diode takes over the current of "+r.m.ref+", and what "+strings.Join(r.unknown, " and ")+" does is not worked out", "place a diode across it, or skip this check with the reason")
+		r.cl.lacks("no fact", "no diode takes over the current of "+r.m.Ref+", and what "+strings.Join(r.unknown, " and ")+" does is not worked out", "place a diode across it, or skip this check with the reason")
 	case len(r.turned) > 0:
-		r.cl.settle(record.Failed, "nothing takes over the current of the coil "+r.m.ref+": "+strings.Join(r.turned, " and ")+" stands the wrong way round")
+		r.cl.settle(record.Failed, "nothing takes over the current of the coil "+r.m.Ref+": "+strings.Join(r.turned, " and ")+" stands the wrong way round")
 	default:
-		r.cl.settle(record.Failed, "nothing takes over the current of the coil "+r.m.ref+": no diode stands across it")
+		r.cl.settle(record.Failed, "nothing takes over the current of the coil "+r.m.Ref+": no diode stands across it")
 	}
 }

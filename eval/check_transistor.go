@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -15,40 +16,40 @@ var baseCurrent = &builtin{
 		"A transistor that notes resistors of its own (R_B, R_1) has one inside.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			if at, e := m.end("B", "BASE"), m.end("E", "EMITTER"); at != nil && e != nil && m.end("C", "COLLECTOR") != nil {
+		for _, m := range c.PlacedParts() {
+			if at, e := m.End("B", "BASE"), m.End("E", "EMITTER"); at != nil && e != nil && m.End("C", "COLLECTOR") != nil {
 				c.baseOf(b, m, at, e)
 			}
 		}
 	},
 }
 
-func (c *compiler) baseOf(b *builtin, m *component, at, emitter *net) {
-	if !c.isRail(emitter) || m.part.factNamed("spec", "R_B", "R_1", "R_BASE") != "" {
+func (c *compiler) baseOf(b *builtin, m *circuit.Component, at, emitter *circuit.Net) {
+	if !c.IsRail(emitter) || m.Part.FactNamed("spec", "R_B", "R_1", "R_BASE") != "" {
 		return // a resistor or a load at the emitter limits it
 	}
-	npn := isReturn(emitter) && !strings.Contains(strings.ToLower(m.part.title), "pnp")
-	cl := c.builtClaim(b, m.ref, "Something limits the current into the base of "+m.label()+".", m.entry)
-	rail := c.isRail(at) && at != emitter
+	npn := circuit.IsReturn(emitter) && !strings.Contains(strings.ToLower(m.Part.Title), "pnp")
+	cl := c.builtClaim(b, m.Ref, "Something limits the current into the base of "+m.Label()+".", m.Entry)
+	rail := c.IsRail(at) && at != emitter
 	if rail {
-		cl.settle(record.Failed, "the base of "+m.ref+" is tied to "+at.name+", and nothing limits its current")
+		cl.settle(record.Failed, "the base of "+m.Ref+" is tied to "+at.Name+", and nothing limits its current")
 	}
-	for _, j := range at.pinsOf() {
-		switch q := j.pin; {
-		case j.comp == m || !q.drives() && q.row.Type != "analog output" || !j.comp.part.hasSupply() || npn && q.onlyPullsLow() || rail:
-		case q.row.Type == "analog output":
-			cl.lacks("no fact", "whether "+j.name()+" limits the current into the base is not noted", "put a resistor between, or skip this check with the reason (an output that limits its current)")
+	for _, j := range at.PinsOf() {
+		switch q := j.Pin; {
+		case j.Comp == m || !q.Drives() && q.Row.Type != "analog output" || !j.Comp.Part.HasSupply() || npn && q.OnlyPullsLow() || rail:
+		case q.Row.Type == "analog output":
+			cl.lacks("no fact", "whether "+j.Name()+" limits the current into the base is not noted", "put a resistor between, or skip this check with the reason (an output that limits its current)")
 		default:
-			cl.settle(record.Failed, j.name()+" drives the base of "+m.ref+" without a resistor, and nothing limits the current into it")
+			cl.settle(record.Failed, j.Name()+" drives the base of "+m.Ref+" without a resistor, and nothing limits the current into it")
 		}
 	}
-	for _, j := range at.joined {
-		if len(cl.out.Open)+len(cl.out.Criteria) == 0 && (j.comp.sort() == "connector" || j.comp.sort() == "capacitor") {
-			cl.lacks("no fact", "what drives the base of "+m.ref+" by "+j.name()+" is not noted", "put a resistor between, or skip this check with the reason")
+	for _, j := range at.Joined {
+		if len(cl.out.Open)+len(cl.out.Criteria) == 0 && (j.Comp.Sort() == "connector" || j.Comp.Sort() == "capacitor") {
+			cl.lacks("no fact", "what drives the base of "+m.Ref+" by "+j.Name()+" is not noted", "put a resistor between, or skip this check with the reason")
 		}
 	}
 	if len(cl.out.Open)+len(cl.out.Criteria) == 0 {
-		cl.settle(record.Passed, "no output and no supply is tied to "+at.name)
+		cl.settle(record.Passed, "no output and no supply is tied to "+at.Name)
 	}
 }
 
@@ -60,70 +61,70 @@ var bodyDiode = &builtin{
 		"A P-channel transistor that is always on keeps a reversed supply out only with its drain at the supply. The channel is the one that the title names, else that of the sign of V_GS, V_GS(th) or V_DS.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			g, s, d := m.end("G", "GATE"), m.end("S", "SOURCE"), m.end("D", "DRAIN")
-			if g != nil && s != nil && d != nil && s != d && (c.isRail(s) || c.isRail(d)) {
+		for _, m := range c.PlacedParts() {
+			g, s, d := m.End("G", "GATE"), m.End("S", "SOURCE"), m.End("D", "DRAIN")
+			if g != nil && s != nil && d != nil && s != d && (c.IsRail(s) || c.IsRail(d)) {
 				c.bodyDiodeOf(b, m, g, s, d)
 			}
 		}
 	},
 }
 
-func (c *compiler) bodyDiodeOf(b *builtin, m *component, g, s, d *net) {
+func (c *compiler) bodyDiodeOf(b *builtin, m *circuit.Component, g, s, d *circuit.Net) {
 	from, to := s, d // anode and cathode of the diode inside
-	down, known := m.channel()
+	down, known := m.Channel()
 	if down {
 		from, to = d, s
 	}
-	cl := c.builtClaim(b, m.ref, "The diode inside "+m.label()+" does not conduct what the transistor is to block.", m.entry)
+	cl := c.builtClaim(b, m.Ref, "The diode inside "+m.Label()+" does not conduct what the transistor is to block.", m.Entry)
 	off, fixed := c.gateAt(m, g, d)
 	off = off && !c.backToBack(m, g, s)
-	conducts := !down && isReturn(d) && c.lifted(s, d) || down && !isReturn(d) && c.voltageKnown(d) && !c.negative(d)
+	conducts := !down && circuit.IsReturn(d) && c.lifted(s, d) || down && !circuit.IsReturn(d) && c.VoltageKnown(d) && !c.negative(d)
 	switch {
 	case !known:
-		cl.lacks("no fact", "the channel of "+m.ref+" is not known", "note `absmax V_DS`, positive of an N-channel and negative of a P-channel type")
+		cl.lacks("no fact", "the channel of "+m.Ref+" is not known", "note `absmax V_DS`, positive of an N-channel and negative of a P-channel type")
 	case off && conducts:
-		cl.settle(record.Failed, "the gate of "+m.ref+" is pulled to "+d.name+", the net of its drain, so that it is off by itself; the diode inside it conducts from "+from.name+" to "+to.name+" all the same: drain and source are exchanged")
+		cl.settle(record.Failed, "the gate of "+m.Ref+" is pulled to "+d.Name+", the net of its drain, so that it is off by itself; the diode inside it conducts from "+from.Name+" to "+to.Name+" all the same: drain and source are exchanged")
 	case down && fixed && c.voltageStated(s) && (c.negative(s) || c.crossesZero(s)):
-		cl.settle(record.Failed, s.name+" may be negative, and the diode inside "+m.ref+" then conducts from "+from.name+" to "+to.name+": drain and source are exchanged for protection against reversed polarity")
-	case down && fixed && c.isRail(s) && fedFromOutside(s) && !fedFromOutside(d):
-		cl.lacks("no fact", m.ref+" is always on, and against a reversed supply at "+s.name+" the diode inside it conducts: its drain belongs to the supply", "exchange drain and source, or skip this check with the reason")
+		cl.settle(record.Failed, s.Name+" may be negative, and the diode inside "+m.Ref+" then conducts from "+from.Name+" to "+to.Name+": drain and source are exchanged for protection against reversed polarity")
+	case down && fixed && c.IsRail(s) && fedFromOutside(s) && !fedFromOutside(d):
+		cl.lacks("no fact", m.Ref+" is always on, and against a reversed supply at "+s.Name+" the diode inside it conducts: its drain belongs to the supply", "exchange drain and source, or skip this check with the reason")
 	case conducts && !fixed && !off && !c.backToBack(m, g, s):
-		cl.lacks("no fact", "the diode inside "+m.ref+" conducts from "+from.name+" to "+to.name+" whatever its gate does: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
+		cl.lacks("no fact", "the diode inside "+m.Ref+" conducts from "+from.Name+" to "+to.Name+" whatever its gate does: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
 	default:
-		cl.settle(record.Passed, "the diode inside leads from "+from.name+" to "+to.name)
+		cl.settle(record.Passed, "the diode inside leads from "+from.Name+" to "+to.Name)
 	}
 }
 
 // backToBack says that another transistor stands source to source with one, of
 // which it blocks the diode.
-func (c *compiler) backToBack(m *component, g, s *net) bool {
-	return slices.ContainsFunc(g.pinsOf(), func(j joint) bool {
-		return j.comp != m && j.comp.end("G", "GATE") == g && j.comp.end("S", "SOURCE") == s
+func (c *compiler) backToBack(m *circuit.Component, g, s *circuit.Net) bool {
+	return slices.ContainsFunc(g.PinsOf(), func(j circuit.Joint) bool {
+		return j.Comp != m && j.Comp.End("G", "GATE") == g && j.Comp.End("S", "SOURCE") == s
 	})
 }
 
 // gateFixed says that nothing can switch a transistor: its gate hangs on supplies
 // and the return alone.
-func (c *compiler) gateFixed(m *component, g *net) bool {
+func (c *compiler) gateFixed(m *circuit.Component, g *circuit.Net) bool {
 	_, fixed := c.gateAt(m, g, nil)
-	return fixed && (c.isRail(g) || len(c.resistorsAt(g)) > 0)
+	return fixed && (c.IsRail(g) || len(c.ResistorsAt(g)) > 0)
 }
 
 // gateAt says whether a resistor pulls a gate to the net of its drain, and
 // whether nothing but resistors, diodes and capacitors to other nets drive it.
-func (c *compiler) gateAt(m *component, g, d *net) (toDrain, fixed bool) {
-	if c.isRail(g) {
+func (c *compiler) gateAt(m *circuit.Component, g, d *circuit.Net) (toDrain, fixed bool) {
+	if c.IsRail(g) {
 		return g == d, true
 	}
 	fixed = true
-	for _, j := range g.joined {
-		switch k := j.comp.sort(); {
-		case j.comp == m || k == "capacitor" || k == "Zener diode" || k == "test point":
-		case j.comp.isResistor():
-			o := j.comp.opposite(g)
+	for _, j := range g.Joined {
+		switch k := j.Comp.Sort(); {
+		case j.Comp == m || k == "capacitor" || k == "Zener diode" || k == "test point":
+		case j.Comp.IsResistor():
+			o := j.Comp.Opposite(g)
 			toDrain = toDrain || o == d
-			fixed = fixed && o != nil && c.isRail(o)
+			fixed = fixed && o != nil && c.IsRail(o)
 		default:
 			fixed = false
 		}
@@ -133,12 +134,12 @@ func (c *compiler) gateAt(m *component, g, d *net) (toDrain, fixed bool) {
 
 // lifted says that something on a net, but for a capacitor or a diode, leads to
 // a supply above the return.
-func (c *compiler) lifted(n, but *net) bool {
-	for _, j := range n.joined {
-		if k := j.comp.sort(); k == "capacitor" || k == "diode" || k == "Zener diode" || j.comp.notFitted() {
+func (c *compiler) lifted(n, but *circuit.Net) bool {
+	for _, j := range n.Joined {
+		if k := j.Comp.Sort(); k == "capacitor" || k == "diode" || k == "Zener diode" || j.Comp.NotFitted() {
 			continue
 		}
-		if o := j.comp.opposite(n); o != nil && o != but && !isReturn(o) && c.voltageStated(o) && !c.negative(o) && !c.crossesZero(o) {
+		if o := j.Comp.Opposite(n); o != nil && o != but && !circuit.IsReturn(o) && c.voltageStated(o) && !c.negative(o) && !c.crossesZero(o) {
 			return true
 		}
 	}
@@ -146,9 +147,9 @@ func (c *compiler) lifted(n, but *net) bool {
 }
 
 // fedFromOutside says that a connector or a cell stands on a net.
-func fedFromOutside(n *net) bool {
-	for _, j := range n.joined {
-		if k := j.comp.sort(); k == "connector" || j.comp.isCell() {
+func fedFromOutside(n *circuit.Net) bool {
+	for _, j := range n.Joined {
+		if k := j.Comp.Sort(); k == "connector" || isCell(j.Comp) {
 			return true
 		}
 	}

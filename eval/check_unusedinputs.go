@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -16,25 +17,25 @@ var unusedInputs = &builtin{
 		"Where only a connector, a switch or a pin without direction stands behind an input, it is open whether it has a level at all times.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			var inputs []*pin
-			for _, q := range m.part.pins {
-				if q.onlyReads() && !(q.has("optional") && m.pinNets[q] == nil) || c.touched(m, q) {
+		for _, m := range c.PlacedParts() {
+			var inputs []*circuit.Pin
+			for _, q := range m.Part.Pins {
+				if q.OnlyReads() && !(q.Has("optional") && m.PinNets[q] == nil) || c.touched(m, q) {
 					inputs = append(inputs, q)
 				}
 			}
 			if len(inputs) == 0 {
 				continue
 			}
-			cl := c.builtClaim(b, m.ref, "No logic input of "+m.label()+" floats.", m.entry)
+			cl := c.builtClaim(b, m.Ref, "No logic input of "+m.Label()+" floats.", m.Entry)
 			var floating, unsure []string
 			for _, q := range inputs {
-				cl.entries = append(cl.entries, q.entry)
+				cl.entries = append(cl.entries, q.Entry)
 				switch why, behind := c.floats(m, q); {
 				case why != "":
-					floating = append(floating, q.row.Name+" "+why)
+					floating = append(floating, q.Row.Name+" "+why)
 				case len(behind) > 0:
-					unsure = append(unsure, q.row.Name+" hangs on "+strings.Join(behind, ", "))
+					unsure = append(unsure, q.Row.Name+" hangs on "+strings.Join(behind, ", "))
 				}
 			}
 			if len(floating) > 0 {
@@ -53,42 +54,42 @@ var unusedInputs = &builtin{
 
 // floats says why an input has no level, or behind which pins without a
 // direction its level may come from; neither where it has one.
-func (c *compiler) floats(m *component, q *pin) (why string, behind []string) {
-	n := m.pinNets[q]
+func (c *compiler) floats(m *circuit.Component, q *circuit.Pin) (why string, behind []string) {
+	n := m.PinNets[q]
 	switch {
-	case q.pulledInside():
+	case q.PulledInside():
 		return "", nil
 	case n == nil:
 		return "is not joined and has no pull inside", nil
 	}
-	h := &holder{c: c, reader: joint{comp: m, pin: q}, seen: map[*net]bool{}}
+	h := &holder{c: c, reader: circuit.Joint{Comp: m, Pin: q}, seen: map[*circuit.Net]bool{}}
 	switch h.look(n); {
 	case h.sure:
 		return "", nil
 	case len(h.behind) > 0:
 		return "", h.behind
 	}
-	return "stands on " + n.name + ", where nothing sets a level", nil
+	return "stands on " + n.Name + ", where nothing sets a level", nil
 }
 
 // touched says that a bidirectional pin hangs on switches and connectors alone,
 // which an output would have no use for but on its way off the board.
-func (c *compiler) touched(m *component, q *pin) bool {
-	n := m.pinNets[q]
-	if n == nil || q.row.Type != "bidirectional" || q.onlyPullsLow() || q.pulledInside() || c.isRail(n) {
+func (c *compiler) touched(m *circuit.Component, q *circuit.Pin) bool {
+	n := m.PinNets[q]
+	if n == nil || q.Row.Type != "bidirectional" || q.OnlyPullsLow() || q.PulledInside() || c.IsRail(n) {
 		return false
 	}
-	r, found := c.reachOf(n), false
-	if len(r.rails) > 0 {
+	r, found := c.ReachOf(n), false
+	if len(r.Rails) > 0 {
 		return false
 	}
-	for _, at := range r.nets {
-		for _, j := range at.joined {
-			switch kind := j.comp.sort(); {
-			case j.comp.notFitted() || j.comp.open() || j.comp == m && j.pin == q:
-			case kind == "switch" || kind == "jumper" || j.comp.isConnector():
+	for _, at := range r.Nets {
+		for _, j := range at.Joined {
+			switch kind := j.Comp.Sort(); {
+			case j.Comp.NotFitted() || j.Comp.Open() || j.Comp == m && j.Pin == q:
+			case kind == "switch" || kind == "jumper" || j.Comp.IsConnector():
 				found = true
-			case kind != "capacitor" && kind != "test point" && !j.comp.isResistor():
+			case kind != "capacitor" && kind != "test point" && !j.Comp.IsResistor():
 				return false
 			}
 		}
@@ -99,45 +100,45 @@ func (c *compiler) touched(m *component, q *pin) bool {
 // holder looks for what gives a net its level for a pin that reads it.
 type holder struct {
 	c      *compiler
-	reader joint
-	seen   map[*net]bool
+	reader circuit.Joint
+	seen   map[*circuit.Net]bool
 	sure   bool     // something holds it at all times
 	behind []string // pins and parts that may, and of which the notes say nothing
 }
 
 // held says that something gives a net its level, or may.
-func (c *compiler) held(n *net) bool {
-	h := &holder{c: c, seen: map[*net]bool{}}
+func (c *compiler) held(n *circuit.Net) bool {
+	h := &holder{c: c, seen: map[*circuit.Net]bool{}}
 	h.look(n)
 	return h.sure || len(h.behind) > 0
 }
 
 // look follows resistors and whatever conducts from a net to its neighbours.
-func (h *holder) look(n *net) {
+func (h *holder) look(n *circuit.Net) {
 	if h.seen[n] || h.sure {
 		return
 	}
 	h.seen[n] = true
-	if h.sure = h.c.isRail(n); h.sure {
+	if h.sure = h.c.IsRail(n); h.sure {
 		return
 	}
-	for _, j := range n.joined {
-		if j.comp.notFitted() || j.comp.open() || j == h.reader {
+	for _, j := range n.Joined {
+		if j.Comp.NotFitted() || j.Comp.Open() || j == h.reader {
 			continue
 		}
-		switch kind := j.comp.sort(); {
-		case j.pin != nil && (j.pin.drives() || j.pin.pulledInside() || j.pin.row.Type == "analog output"), kind == "crystal":
+		switch kind := j.Comp.Sort(); {
+		case j.Pin != nil && (j.Pin.Drives() || j.Pin.PulledInside() || j.Pin.Row.Type == "analog output"), kind == "crystal":
 			h.sure = true // a crystal's level is that of the oscillator round it
-		case j.comp.isResistor() || slices.Contains(conducting, kind) || j.comp.isTie() && !j.comp.unsaid():
-			if far := j.comp.farEnd(n); far != nil {
+		case j.Comp.IsResistor() || slices.Contains(conducting, kind) || j.Comp.IsTie() && !j.Comp.Unsaid():
+			if far := j.Comp.FarEnd(n); far != nil {
 				h.look(far)
 			}
 		case kind == "capacitor" || kind == "test point" || kind == "resonator":
 			// no level passes through it
-		case j.pin != nil && slices.Contains([]string{"passive", "analog", "reserved"}, j.pin.row.Type):
-			h.behind = append(h.behind, j.name())
-		case j.pin == nil: // it may hold a level, now and then or off the board
-			h.behind = append(h.behind, j.comp.ref)
+		case j.Pin != nil && slices.Contains([]string{"passive", "analog", "reserved"}, j.Pin.Row.Type):
+			h.behind = append(h.behind, j.Name())
+		case j.Pin == nil: // it may hold a level, now and then or off the board
+			h.behind = append(h.behind, j.Comp.Ref)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package eval
 import (
 	"slices"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -13,14 +14,14 @@ var usbContacts = &builtin{
 	rule:   "The contacts CC1 and CC2 of a USB-C receptacle stand on nets of their own, and each leads to a part that serves it, or by a resistor of its own to ground, 5.1 kΩ within a tenth, or to a supply.",
 	source: "USB Type-C specification (Rd of a sink, Rp of a source), from memory",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.placedParts() {
-			one, two := m.end("CC1", "CC_1"), m.end("CC2", "CC_2")
-			if one == nil || two == nil || m.part.hasSupply() {
+		for _, m := range c.PlacedParts() {
+			one, two := m.End("CC1", "CC_1"), m.End("CC2", "CC_2")
+			if one == nil || two == nil || m.Part.HasSupply() {
 				continue // a part that serves the contacts of another
 			}
-			cl := c.builtClaim(b, m.ref, "Both CC contacts of "+m.label()+" have resistors of their own.", m.entry)
+			cl := c.builtClaim(b, m.Ref, "Both CC contacts of "+m.Label()+" have resistors of their own.", m.Entry)
 			if one == two {
-				cl.settle(record.Failed, "CC1 and CC2 are joined on "+one.name+"; each needs a resistor of its own")
+				cl.settle(record.Failed, "CC1 and CC2 are joined on "+one.Name+"; each needs a resistor of its own")
 				continue
 			}
 			c.usbContact(cl, m, "CC1", one)
@@ -29,27 +30,27 @@ var usbContacts = &builtin{
 	},
 }
 
-func (c *compiler) usbContact(cl *claim, m *component, name string, n *net) {
-	if i := slices.IndexFunc(n.pinsOf(), func(j joint) bool { return j.comp != m && j.comp.part.hasSupply() }); i >= 0 {
-		cl.settle(record.Passed, name+" leads to "+n.pinsOf()[i].name())
+func (c *compiler) usbContact(cl *claim, m *circuit.Component, name string, n *circuit.Net) {
+	if i := slices.IndexFunc(n.PinsOf(), func(j circuit.Joint) bool { return j.Comp != m && j.Comp.Part.HasSupply() }); i >= 0 {
+		cl.settle(record.Passed, name+" leads to "+n.PinsOf()[i].Name())
 		return
 	}
 	down, up := "", ""
-	for _, r := range c.resistorsAt(n) {
-		if isReturn(r.other) {
-			down = r.comp.ref
+	for _, r := range c.ResistorsAt(n) {
+		if circuit.IsReturn(r.Other) {
+			down = r.Comp.Ref
 		} else {
-			up = r.comp.ref
+			up = r.Comp.Ref
 		}
 	}
 	switch {
-	case len(c.resistorsAt(n)) > 1:
-		cl.lacks("no fact", "several resistors stand on "+name+" of "+m.ref, "skip this check with the reason")
+	case len(c.ResistorsAt(n)) > 1:
+		cl.lacks("no fact", "several resistors stand on "+name+" of "+m.Ref, "skip this check with the reason")
 	case down != "":
 		c.try(cl, down+" inside 4.59 kΩ to 5.61 kΩ")
 	case up != "":
 		cl.settle(record.Passed, name+" leads to a supply by "+up)
 	default:
-		cl.lacks("no fact", "no resistor stands on "+name+" of "+m.ref+": a cable between two receptacles of this kind gives nothing", "place 5.1 kΩ from it to ground, or skip this check with the reason")
+		cl.lacks("no fact", "no resistor stands on "+name+" of "+m.Ref+": a cable between two receptacles of this kind gives nothing", "place 5.1 kΩ from it to ground, or skip this check with the reason")
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/notebook"
 	"guardband/units"
@@ -19,10 +20,10 @@ var statedUse = &builtin{
 		"the current that a budget, the linear regulators behind a supply, the resistors of its nets or the path of a light-emitting diode make. Of currents, and of voltages across a part, the most is compared.",
 	source: "common practice",
 	run: func(c *compiler, b *builtin) {
-		for _, m := range c.comps.list {
+		for _, m := range c.Comps.List {
 			done := map[string]bool{}
-			for i := range m.row.InUse {
-				if k := &m.row.InUse[i]; k.Flag == "" && !m.notFitted() && !seenBefore(done, k.Name) {
+			for i := range m.Row.InUse {
+				if k := &m.Row.InUse[i]; k.Flag == "" && !m.NotFitted() && !seenBefore(done, k.Name) {
 					c.coversUse(b, m, k)
 				}
 			}
@@ -36,7 +37,7 @@ type told struct {
 	most bool // only its amount at most is compared
 }
 
-func (c *compiler) coversUse(b *builtin, m *component, k *notebook.Cond) {
+func (c *compiler) coversUse(b *builtin, m *circuit.Component, k *notebook.Cond) {
 	all := c.toldOf(m, k.Name)
 	if len(all) == 0 {
 		return
@@ -49,13 +50,13 @@ func (c *compiler) coversUse(b *builtin, m *component, k *notebook.Cond) {
 	if y.val.Class != formula.Number {
 		return
 	}
-	u := &coverage{c: c, y: y, what: "what is stated of " + k.Name + " of " + m.ref}
+	u := &coverage{c: c, y: y, what: "what is stated of " + k.Name + " of " + m.Ref}
 	for _, t := range all {
 		if strings.TrimSpace(k.Value.S) == t.text {
 			continue // one and the same
 		}
 		if u.cl == nil {
-			u.cl = c.builtClaim(b, m.ref+"."+k.Name, "What is stated of "+k.Name+" of "+m.label()+" covers what the notes tell of it.", m.entry)
+			u.cl = c.builtClaim(b, m.Ref+"."+k.Name, "What is stated of "+k.Name+" of "+m.Label()+" covers what the notes tell of it.", m.Entry)
 		}
 		c.lowerText(notebook.Text{S: t.text}, &scope{c: c}) // what it rests on has its conditions settled too
 		c.late = append(c.late, func() { u.ask(t) })
@@ -108,71 +109,71 @@ func (u *coverage) ask(t told) {
 }
 
 // toldOf is what the notes tell of a use that a row may state.
-func (c *compiler) toldOf(m *component, name string) []told {
+func (c *compiler) toldOf(m *circuit.Component, name string) []told {
 	switch {
-	case sameSymbol(name, "T_A"):
+	case circuit.SameSymbol(name, "T_A"):
 		if c.ambient() != nil {
 			return []told{{"ambient", false}}
 		}
 		return nil
-	case name == "I" && m.feeds != nil:
-		if b := c.budgetOf(m.feeds); b != nil && c.feedCurrent(m) != nil {
+	case name == "I" && m.Feeds != nil:
+		if b := c.budgetOf(m.Feeds); b != nil && c.feedCurrent(m) != nil {
 			return []told{{budgetText(b) + ".peak", true}}
 		}
 		return nil
-	case m.part == nil || len(m.part.pins) == 2:
+	case m.Part == nil || len(m.Part.Pins) == 2:
 		return c.toldAcross(m, name)
-	case pinSymbols[name]:
+	case circuit.PinSymbols[name]:
 		return c.toldOfPins(m, name)
 	}
 	if peak := c.toldLoad(m, name); peak != "" {
 		return []told{{peak, true}}
 	}
-	if g, s := m.end("G", "GATE"), m.end("S", "SOURCE"); sameSymbol(name, "V_GS") && g != nil && s != nil && c.voltageStated(g) && c.voltageStated(s) {
-		return []told{{c.difference(g, s), false}}
+	if g, s := m.End("G", "GATE"), m.End("S", "SOURCE"); circuit.SameSymbol(name, "V_GS") && g != nil && s != nil && c.voltageStated(g) && c.voltageStated(s) {
+		return []told{{c.Difference(g, s), false}}
 	}
-	if nets := m.netsNamed(name); len(nets) == 1 && c.voltageStated(nets[0]) {
-		return []told{{c.netText(nets[0]), false}}
+	if nets := m.NetsNamed(name); len(nets) == 1 && c.voltageStated(nets[0]) {
+		return []told{{c.NetText(nets[0]), false}}
 	}
 	return nil
 }
 
 // toldAcross is what the nets of a part of two ends tell of its voltage and
 // current.
-func (c *compiler) toldAcross(m *component, name string) []told {
-	a, b, ok := m.ends()
+func (c *compiler) toldAcross(m *circuit.Component, name string) []told {
+	a, b, ok := m.Ends()
 	if !ok {
 		return nil
 	}
-	switch kind := m.sort(); {
-	case kind == "LED" && sameSymbol(name, "I_F") && m.part != nil:
-		for _, n := range []*net{a, b} {
-			if r := series(n, m); r != nil && r.useNamed("I") == "" {
-				return []told{{"abs(" + r.ref + ".use.I)", true}}
+	switch kind := m.Sort(); {
+	case kind == "LED" && circuit.SameSymbol(name, "I_F") && m.Part != nil:
+		for _, n := range []*circuit.Net{a, b} {
+			if r := series(n, m); r != nil && r.UseNamed("I") == "" {
+				return []told{{"abs(" + r.Ref + ".use.I)", true}}
 			}
 		}
-	case kind == "inductor" && (sameSymbol(name, "I_PK") || sameSymbol(name, "I_PEAK")) && m.part != nil:
+	case kind == "inductor" && (circuit.SameSymbol(name, "I_PK") || circuit.SameSymbol(name, "I_PEAK")) && m.Part != nil:
 		if text, _ := c.buckPeak(m); text != "" {
 			return []told{{text, true}}
 		}
 	case !c.voltageStated(a) || !c.voltageStated(b):
-	case kind == "diode" && sameSymbol(name, "V_R"):
-		if plus, minus, ok := m.poles(); ok {
-			return []told{{c.difference(minus, plus), true}}
+	case kind == "diode" && circuit.SameSymbol(name, "V_R"):
+		if plus, minus, ok := m.Poles(); ok {
+			return []told{{c.Difference(minus, plus), true}}
 		}
-	case (kind == "resistor" || kind == "capacitor") && (name == "V" || slices.Contains(ratedVolts, name) || sameSymbol(name, "V_LIM")):
-		return []told{{"abs(" + c.across(a, b) + ")", true}}
+	case (kind == "resistor" || kind == "capacitor") && (name == "V" || slices.Contains(ratedVolts, name) || circuit.SameSymbol(name, "V_LIM")):
+		return []told{{"abs(" + c.Across(a, b) + ")", true}}
 	}
 	return nil
 }
 
 // toldOfPins are the currents that the nets of a part's outputs make.
-func (c *compiler) toldOfPins(m *component, name string) []told {
+func (c *compiler) toldOfPins(m *circuit.Component, name string) []told {
 	var out []told
 	seen := map[string]bool{}
-	for _, q := range m.part.pins {
-		if low := strings.HasSuffix(name, "L"); q.drives() && !(q.onlyPullsLow() && !low) {
-			if text, _ := c.pinCurrentText(m, q.row.Name, low); text != "" && text != "0 A" && !seenBefore(seen, text) {
+	for _, q := range m.Part.Pins {
+		if low := strings.HasSuffix(name, "L"); q.Drives() && !(q.OnlyPullsLow() && !low) {
+			if text, _ := c.pinCurrentText(m, q.Row.Name, low); text != "" && text != "0 A" && !seenBefore(seen, text) {
 				out = append(out, told{text, true})
 			}
 		}
@@ -183,47 +184,47 @@ func (c *compiler) toldOfPins(m *component, name string) []told {
 // toldLoad names the peak of the budget of what a part makes; without one what
 // the linear regulators that it feeds are stated to deliver, as all of that
 // passes through them.
-func (c *compiler) toldLoad(m *component, name string) string {
-	seen := map[*net]bool{}
-	var outs []*pin
-	for _, q := range m.part.pins {
-		if n := m.pinNets[q]; q.row.Type == "supply output" && n != nil && !seen[n] {
+func (c *compiler) toldLoad(m *circuit.Component, name string) string {
+	seen := map[*circuit.Net]bool{}
+	var outs []*circuit.Pin
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil && !seen[n] {
 			seen[n] = true
 			outs = append(outs, q)
 		}
 	}
 	for _, q := range outs {
 		for _, s := range loadNames(q, len(outs) > 1) {
-			if b := c.budgetOf(m.pinNets[q]); b != nil && sameSymbol(s, name) {
-				if c.negative(m.pinNets[q]) {
+			if b := c.budgetOf(m.PinNets[q]); b != nil && circuit.SameSymbol(s, name) {
+				if c.negative(m.PinNets[q]) {
 					return "abs(" + budgetText(b) + ".peak)"
 				}
 				return budgetText(b) + ".peak"
-			} else if b == nil && sameSymbol(s, name) && !c.negative(m.pinNets[q]) {
-				return strings.Join(c.regulatorLoads(m.pinNets[q]), " + ")
+			} else if b == nil && circuit.SameSymbol(s, name) && !c.negative(m.PinNets[q]) {
+				return strings.Join(c.regulatorLoads(m.PinNets[q]), " + ")
 			}
 		}
 	}
 	return ""
 }
 
-func (c *compiler) regulatorLoads(n *net) (out []string) {
-	for _, j := range n.joined {
-		m := j.comp
-		if m.part == nil || j.pin == nil || j.pin.row.Type != "supply" || m.part.factNamed("spec", "V_DO", "V_DROP", "V_DROPOUT") == "" {
+func (c *compiler) regulatorLoads(n *circuit.Net) (out []string) {
+	for _, j := range n.Joined {
+		m := j.Comp
+		if m.Part == nil || j.Pin == nil || j.Pin.Row.Type != "supply" || m.Part.FactNamed("spec", "V_DO", "V_DROP", "V_DROPOUT") == "" {
 			continue
 		}
 		if in, _ := c.inputOf(m); in != n {
 			continue
 		}
-		var makes []*pin
-		for _, q := range m.part.pins {
-			if q.row.Type == "supply output" && m.pinNets[q] != nil {
+		var makes []*circuit.Pin
+		for _, q := range m.Part.Pins {
+			if q.Row.Type == "supply output" && m.PinNets[q] != nil {
 				makes = append(makes, q)
 			}
 		}
 		if len(makes) == 1 {
-			if load := c.loadOf(m, m.pinNets[makes[0]], false, makes[0]); load != "" && !slices.Contains(out, load) {
+			if load := c.loadOf(m, m.PinNets[makes[0]], false, makes[0]); load != "" && !slices.Contains(out, load) {
 				out = append(out, load)
 			}
 		}

@@ -47,11 +47,11 @@ func (c *compiler) lowerClaim(cl *claim) {
 func (c *compiler) readLabel(cl *claim, e *notebook.Entry) {
 	switch e.Label {
 	case "statement":
-		cl.out.Statement = value(e)
+		cl.out.Statement = e.Trimmed()
 	case "reason":
-		cl.out.Reason = value(e)
+		cl.out.Reason = e.Trimmed()
 	case "meets":
-		cl.out.Meets = splitList(value(e))
+		cl.out.Meets = splitList(e.Trimmed())
 	case "state":
 		c.readState(cl, e)
 	case "method":
@@ -66,7 +66,7 @@ func (c *compiler) readLabel(cl *claim, e *notebook.Entry) {
 		if cl.out.Inspection == nil {
 			cl.out.Inspection = &record.Inspection{}
 		}
-		cl.out.Inspection.Text = value(e)
+		cl.out.Inspection.Text = e.Trimmed()
 	case "result":
 		c.readResult(cl, e)
 	case notebook.Waiver:
@@ -82,7 +82,7 @@ func (c *compiler) readState(cl *claim, e *notebook.Entry) {
 
 // statesIn reads a list of operating states of the design.
 func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
-	for _, n := range splitList(value(e)) {
+	for _, n := range splitList(e.Trimmed()) {
 		if !slices.Contains(c.design.states, n) {
 			c.whole(notebook.Err, "state-unknown", e.Value, "no operating state is named `"+n+"`", hintNear(n, c.design.states))
 			continue
@@ -95,7 +95,7 @@ func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
 var methods = []string{"analysis", "inspection", "test", "review of design"}
 
 func (c *compiler) readMethod(cl *claim, e *notebook.Entry) {
-	if m := value(e); slices.Contains(methods, m) {
+	if m := e.Trimmed(); slices.Contains(methods, m) {
 		cl.out.Method = m
 	} else {
 		c.whole(notebook.Err, "method-unknown", e.Value, "`"+m+"` is no method of verification", "analysis, inspection, test or review of design")
@@ -103,7 +103,7 @@ func (c *compiler) readMethod(cl *claim, e *notebook.Entry) {
 }
 
 func (c *compiler) readAnalysis(cl *claim, e *notebook.Entry) {
-	v := value(e)
+	v := e.Trimmed()
 	switch {
 	case v == "worst case", v == "root sum square":
 		cl.out.Analysis = v
@@ -121,7 +121,7 @@ func (c *compiler) readAnalysis(cl *claim, e *notebook.Entry) {
 }
 
 func (c *compiler) readYield(cl *claim, e *notebook.Entry) {
-	q, err := units.ParseLiteral(value(e))
+	q, err := units.ParseLiteral(e.Trimmed())
 	if err != nil || q.Type != (units.Type{}) || q.SI.Sign() <= 0 || q.SI.Cmp(one) >= 0 {
 		c.whole(notebook.Err, "yield-form", e.Value, "a yield is a share of the pieces, above 0 and below 100 %", "`yield: 99.7 %`")
 		return
@@ -130,8 +130,8 @@ func (c *compiler) readYield(cl *claim, e *notebook.Entry) {
 }
 
 func (c *compiler) readSpread(cl *claim, e *notebook.Entry) {
-	k, ok := strings.CutPrefix(value(e), "normal ")
-	if value(e) == "uniform" {
+	k, ok := strings.CutPrefix(e.Trimmed(), "normal ")
+	if e.Trimmed() == "uniform" {
 		return
 	}
 	q, err := units.ParseLiteral(strings.TrimSpace(k))
@@ -147,7 +147,7 @@ func (c *compiler) readResult(cl *claim, e *notebook.Entry) {
 		cl.out.Inspection = &record.Inspection{}
 	}
 	in := cl.out.Inspection
-	f := splitN(value(e), 4)
+	f := splitN(e.Trimmed(), 4)
 	for i, at := range []*string{&in.Result, &in.Date, &in.Person, &in.Note} {
 		if i < len(f) {
 			*at = f[i]
@@ -179,7 +179,7 @@ const longWaiver = 2*365 + 1
 
 // readWaiver reads "2027-03-01, J. Doe, reason".
 func (c *compiler) readWaiver(e *notebook.Entry) *record.Waiver {
-	f := splitN(value(e), 3)
+	f := splitN(e.Trimmed(), 3)
 	until, told := day(f[0])
 	if told {
 		return nil
@@ -221,7 +221,7 @@ func (c *compiler) readMargin(cl *claim) {
 	for _, e := range cl.block.Entries {
 		if e.Label == "margin" {
 			m, ok := c.parseMargin(e.Value)
-			cl.asked = &askedMargin{m, e.Value, value(e)}
+			cl.asked = &askedMargin{m, e.Value, e.Trimmed()}
 			cl.errors = cl.errors || !ok
 			return
 		}

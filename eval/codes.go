@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
@@ -40,9 +41,9 @@ func OrderCodes(book *notebook.Book, part string, want map[string]string) ([]Ord
 	for _, e := range found.Entries {
 		switch e.Label {
 		case "code":
-			p.pattern = value(e)
+			p.pattern = e.Trimmed()
 		case "field":
-			p.options[e.Arg] = append(p.options[e.Arg], fieldOptions(value(e))...)
+			p.options[e.Arg] = append(p.options[e.Arg], fieldOptions(e.Trimmed())...)
 		}
 	}
 	if p.pattern == "" {
@@ -101,5 +102,5 @@ func sameMeaning(means, want string) bool {
 			return a.Type == b.Type && a.SI.Cmp(b.SI) == 0
 		}
 	}
-	return samePackage(means, want)
+	return circuit.SamePackage(means, want)
 }

@@ -3,6 +3,7 @@ package eval
 import (
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/notebook"
 )
 
@@ -42,9 +43,6 @@ func (c *compiler) collect() {
 	c.checkDeratings()
 }
 
-// value joins an attribute's text, trimmed.
-func value(e *notebook.Entry) string { return strings.TrimSpace(e.Value.S) }
-
 // whole complains about all of a text.
 func (c *compiler) whole(sev notebook.Severity, code string, t notebook.Text, msg, hint string, rel ...notebook.Related) {
 	c.diags.At(sev, code, t, 0, len(t.S), msg, hint, rel...)
@@ -54,7 +52,7 @@ func (c *compiler) readDesign(b *notebook.Block) {
 	d := &c.design
 	set := func(at *string, e *notebook.Entry) {
 		if *at == "" {
-			*at = value(e)
+			*at = e.Trimmed()
 		}
 	}
 	for _, e := range b.Entries {
@@ -81,7 +79,7 @@ func (c *compiler) readDesign(b *notebook.Block) {
 			if d.acknowledged == nil {
 				d.acknowledged = map[string]string{}
 			}
-			name, who, _ := strings.Cut(value(e), ",")
+			name, who, _ := strings.Cut(e.Trimmed(), ",")
 			d.acknowledged[strings.TrimSpace(name)] = strings.TrimSpace(who)
 		}
 	}
@@ -93,7 +91,7 @@ func (c *compiler) readDesign(b *notebook.Block) {
 func (c *compiler) readStates(e *notebook.Entry) {
 	d := &c.design
 	if len(e.Rows) == 0 {
-		d.states = append(d.states, splitList(value(e))...)
+		d.states = append(d.states, splitList(e.Trimmed())...)
 		return
 	}
 	if d.stateOf == nil {
@@ -102,7 +100,7 @@ func (c *compiler) readStates(e *notebook.Entry) {
 	for _, r := range e.Rows {
 		d.states = append(d.states, r.Arg)
 		in := map[string]string{}
-		for _, x := range splitList(value(r)) {
+		for _, x := range splitList(r.Trimmed()) {
 			if f := strings.Fields(x); len(f) == 2 {
 				in[f[0]] = f[1]
 			} else {
@@ -118,7 +116,7 @@ func (c *compiler) readCommon(b *notebook.Block, from string) {
 	for _, e := range b.Entries {
 		switch e.Label {
 		case notebook.Hazard:
-			for _, h := range splitList(value(e)) {
+			for _, h := range splitList(e.Trimmed()) {
 				c.design.hazards = append(c.design.hazards, hazard{name: h, at: e.Value, from: from})
 			}
 		case "skip":
@@ -135,12 +133,12 @@ func (c *compiler) readCommon(b *notebook.Block, from string) {
 // skipBy takes the day and the person off a skip, "2026-11-20, K. Sedge,
 // REASON", where they stand there.
 func (c *compiler) skipBy(e *notebook.Entry) (by, reason string) {
-	day, rest, ok := strings.Cut(value(e), ",")
+	day, rest, ok := strings.Cut(e.Trimmed(), ",")
 	person, reason, also := strings.Cut(rest, ",")
 	on, err := notebook.ParseDate(strings.TrimSpace(day))
 	person, reason = strings.TrimSpace(person), strings.TrimSpace(reason)
 	if !ok || !also || err != nil || person == "" || reason == "" {
-		return "", value(e)
+		return "", e.Trimmed()
 	}
 	if c.notYet(on) {
 		c.whole(notebook.Warn, "date-ahead", e.Value, "this skip is dated after the day of this run, "+c.today.String(), "correct the date")
@@ -170,7 +168,7 @@ func (c *compiler) readValues(b *notebook.Block) {
 			y.literal(x)
 			y.low = y.staysLow()
 		}
-		if old, isNew := c.values.enter(y.name, y); !isNew {
+		if old, isNew := c.values.Enter(y.name, y); !isNew {
 			c.whole(notebook.Err, "name-twice", y.entry.NameText, "`"+y.name+"` is defined twice", "a name has one meaning; use another name", related(old.entry, "first defined here"))
 			continue
 		}
@@ -180,11 +178,11 @@ func (c *compiler) readValues(b *notebook.Block) {
 	}
 	for _, e := range b.Entries {
 		if e.Label == notebook.AtLeastZero {
-			for _, n := range splitList(value(e)) {
-				if y, ok := c.values.get(n); ok {
+			for _, n := range splitList(e.Trimmed()) {
+				if y, ok := c.values.Get(n); ok {
 					y.zeroSaid = true
 				} else {
-					c.whole(notebook.Err, "name-unknown", e.Value, "no value is named `"+n+"`", hintNear(n, c.values.names()))
+					c.whole(notebook.Err, "name-unknown", e.Value, "no value is named `"+n+"`", hintNear(n, c.values.Names()))
 				}
 			}
 		}
@@ -206,146 +204,88 @@ func (c *compiler) misplaced(e *notebook.Entry) bool {
 }
 
 func (c *compiler) readPart(b *notebook.Block) {
-	if old, ok := c.parts.get(b.ID); ok {
-		c.whole(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
+	if old, ok := c.Parts.Get(b.ID); ok {
+		c.whole(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.Block.Pos, Message: "first noted here"})
 		return
 	}
-	p := &part{id: b.ID, block: b, facts: map[string]*factDef{}, nonneg: map[string]bool{},
-		attrs: map[string]*notebook.Entry{}, asked: &c.inquiry}
-	c.parts.enter(b.ID, p)
+	p := &circuit.Part{ID: b.ID, Block: b, Facts: map[string]*circuit.Fact{}, Nonneg: map[string]bool{},
+		Attrs: map[string]*notebook.Entry{}, Asked: &c.inquiry}
+	c.Parts.Enter(b.ID, p)
 	for _, e := range b.Entries {
 		if e.Kind == notebook.Definition {
 			c.readFact(p, e)
 			continue
 		}
-		if _, ok := p.attrs[e.Label]; !ok {
-			p.attrs[e.Label] = e
+		if _, ok := p.Attrs[e.Label]; !ok {
+			p.Attrs[e.Label] = e
 		}
 		switch e.Label {
 		case "title":
-			p.title = value(e)
+			p.Title = e.Trimmed()
 		case "source":
-			p.source = value(e)
+			p.Source = e.Trimmed()
 		case "package":
-			if p.pack == "" { // further ones are other packages the part comes in
-				p.pack = value(e)
+			if p.Pack == "" { // further ones are other packages the part comes in
+				p.Pack = e.Trimmed()
 			}
 		case "maker":
-			p.maker = value(e)
+			p.Maker = e.Trimmed()
 		case "status":
-			p.status = value(e)
+			p.Status = e.Trimmed()
 		case "checked":
-			p.checked = value(e)
+			p.Checked = e.Trimmed()
 		case "order":
-			for _, o := range splitOutside(value(e)) {
-				p.orders = append(p.orders, orderCode{strings.Trim(o, "\""), e})
+			for _, o := range splitOutside(e.Trimmed()) {
+				p.Orders = append(p.Orders, circuit.Order{Code: strings.Trim(o, "\""), Entry: e})
 			}
 		case "code":
-			p.code = e
+			p.Code = e
 		case "field":
-			p.fields = append(p.fields, e)
+			p.Fields = append(p.Fields, e)
 		case notebook.AtLeastZero:
-			for _, n := range splitList(value(e)) {
-				p.nonneg[n] = true
+			for _, n := range splitList(e.Trimmed()) {
+				p.Nonneg[n] = true
 			}
 		case "pins":
-			p.tables = append(p.tables, e)
+			p.Tables = append(p.Tables, e)
 		case "application":
 			for _, r := range e.Rows {
 				if r.Need != nil {
-					p.needs = append(p.needs, r)
+					p.Needs = append(p.Needs, r)
 				}
 			}
 		}
 	}
-	p.choosePins()
-	for n := range p.nonneg {
-		if !p.hasFact(n) {
-			c.whole(notebook.Err, "name-unknown", p.attrs[notebook.AtLeastZero].Value, "part `"+p.id+"` has no fact `"+n+"`", hintNear(n, p.factNames()))
+	p.ChoosePins()
+	for n := range p.Nonneg {
+		if !p.HasFact(n) {
+			c.whole(notebook.Err, "name-unknown", p.Attrs[notebook.AtLeastZero].Value, "part `"+p.ID+"` has no fact `"+n+"`", hintNear(n, p.FactNames()))
 		}
 	}
-	c.readCommon(b, "part "+p.id)
+	c.readCommon(b, "part "+p.ID)
 }
 
-// choosePins takes the rows of the pin tables that hold for the part's
-// package: a table that names another package is passed over.
-func (p *part) choosePins() {
-	for _, e := range p.tables {
-		if e.Arg != "" && p.pack != "" && !samePackage(e.Arg, p.pack) {
-			continue
-		}
-		for _, r := range e.Rows {
-			if r.Pin != nil {
-				p.pins = append(p.pins, &pin{row: r.Pin, entry: r})
-			}
-		}
-	}
-	p.referPins()
-}
-
-// referPins tells the name of a supply from the name of facts: a logic or
-// analog pin whose row names a supply belongs to it, and has limits of its own.
-func (p *part) referPins() {
-	for _, q := range p.pins {
-		if q.row.Facts == "" || q.isPower() {
-			continue
-		}
-		for _, s := range p.pins {
-			q.refers = q.refers || s.names(q.row.Facts)
-		}
-	}
-}
-
-// isPower says that a pin is a joint of the part's supply, not of a signal.
-func (q *pin) isPower() bool {
-	return q.suppliesOrMakes() || q.row.Type == "ground" || q.row.Type == "thermal pad"
-}
-
-// names says that a pin is the supply of that name, or one of several.
-func (q *pin) names(supply string) bool {
-	return q.suppliesOrMakes() && (sameSymbol(q.obeys(), supply) || sameSymbol(q.row.Name, supply))
-}
-
-func (q *pin) suppliesOrMakes() bool { return q.row.Type == "supply" || q.row.Type == "supply output" }
-
-func (c *compiler) readFact(p *part, e *notebook.Entry) {
+func (c *compiler) readFact(p *circuit.Part, e *notebook.Entry) {
 	if e.Section == "" {
 		c.whole(notebook.Err, "section-missing", e.NameText, "this fact does not say what it is", "put `operating`, `absmax` or `spec` before the name")
 		return
 	}
 	key := e.Section + " " + e.Name + "(" + strings.Join(e.Selectors, ",") + ")"
-	f := p.facts[key]
+	f := p.Facts[key]
 	if f == nil {
-		f = &factDef{part: p, section: e.Section, name: e.Name, selectors: e.Selectors}
-		p.facts[key] = f
-		p.factOrder = append(p.factOrder, f)
-	} else if len(e.Conds) == 0 || len(f.rows[0].Conds) == 0 {
-		c.whole(notebook.Err, "fact-twice", e.NameText, "`"+e.Section+" "+e.Name+"` is stated twice", "rows of one fact differ in their conditions: add `at ...` to each", related(f.rows[0], "first stated here"))
+		f = &circuit.Fact{Part: p, Section: e.Section, Name: e.Name, Selectors: e.Selectors}
+		p.Facts[key] = f
+		p.FactOrder = append(p.FactOrder, f)
+	} else if len(e.Conds) == 0 || len(f.Rows[0].Conds) == 0 {
+		c.whole(notebook.Err, "fact-twice", e.NameText, "`"+e.Section+" "+e.Name+"` is stated twice", "rows of one fact differ in their conditions: add `at ...` to each", related(f.Rows[0], "first stated here"))
 		return
 	}
-	f.rows = append(f.rows, e)
-}
-
-func (p *part) hasFact(name string) bool {
-	for _, f := range p.factOrder {
-		if f.name == name {
-			return true
-		}
-	}
-	return false
-}
-
-func (p *part) factNames() []string {
-	var out []string
-	for _, f := range p.factOrder {
-		out = append(out, f.name)
-	}
-	return out
+	f.Rows = append(f.Rows, e)
 }
 
 func (c *compiler) readClaim(b *notebook.Block) {
 	cl := &claim{id: b.ID, kind: "claim", block: b}
-	if old, isNew := c.claimIndex.enter(b.ID, cl); !isNew {
+	if old, isNew := c.claimIndex.Enter(b.ID, cl); !isNew {
 		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
 		return
 	}
@@ -355,7 +295,7 @@ func (c *compiler) readClaim(b *notebook.Block) {
 
 // addClaim enters a claim of the design.
 func (c *compiler) addClaim(cl *claim) {
-	c.claimIndex.enter(cl.id, cl)
+	c.claimIndex.Enter(cl.id, cl)
 	c.claims = append(c.claims, cl)
 }
 

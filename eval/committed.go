@@ -107,7 +107,7 @@ func (c *compiler) readCommitted() {
 	if e == nil {
 		return
 	}
-	name := value(e)
+	name := e.Trimmed()
 	c.committed = &committed{at: e.Value, answers: map[string]map[string]sheet.Finding{}}
 	bad := func(why, hint string) { c.whole(notebook.Err, "evidence-file", e.Value, "`"+name+"` "+why, hint) }
 	const again = "`guardband sources --write-evidence` writes it where the documents are at hand"
@@ -195,7 +195,7 @@ func (c *compiler) tellCommitted() {
 		return
 	}
 	n := 0
-	for _, s := range c.sources.list {
+	for _, s := range c.sources.List {
 		for _, k := range s.cites {
 			if k.disputed {
 				c.whole(notebook.Err, "evidence-differs", k.cite.Text, "the committed evidence says otherwise of "+k.page()+" of "+s.id+" than the document at hand",
@@ -216,16 +216,16 @@ func (c *compiler) tellCommitted() {
 // the committed file has.
 func (c *compiler) fillAnswers(to *Answers) {
 	if e := c.design.evidence; e != nil {
-		path, err := c.book.Resolve(e.Text.Src, value(e))
+		path, err := c.book.Resolve(e.Text.Src, e.Trimmed())
 		if errors.Is(err, fs.ErrNotExist) { // its folder must be there
-			path, err = c.book.Resolve(e.Text.Src, filepath.ToSlash(filepath.Dir(value(e))))
-			path = filepath.Join(path, filepath.Base(value(e)))
+			path, err = c.book.Resolve(e.Text.Src, filepath.ToSlash(filepath.Dir(e.Trimmed())))
+			path = filepath.Join(path, filepath.Base(e.Trimmed()))
 		}
 		if err == nil {
 			to.Path = path
 		}
 	}
-	for _, s := range c.sources.list {
+	for _, s := range c.sources.List {
 		d := AnsweredDocument{File: s.file, SHA256: s.info.SHA256, Pages: s.info.Pages, Answers: []Answer{}}
 		for _, k := range s.cites {
 			if q := k.query(); k.asked && !k.found.Unread && q.From+q.Quote != "" {

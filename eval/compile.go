@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -36,6 +37,8 @@ type Options struct {
 
 // compiler holds one run.
 type compiler struct {
+	circuit.Circuit
+
 	ctx      context.Context
 	book     *notebook.Book
 	opt      Options
@@ -52,20 +55,17 @@ type compiler struct {
 	exported  []record.File // exported lists that were read
 	committed *committed    // what documents answered elsewhere; nil: the design names no file
 
-	fromFiles *fromFiles // what exported files place, nil for nothing
+	fromFiles *fromFiles                       // what exported files place, nil for nothing
+	placedBy  map[*circuit.Component]*filePart // what exported files say of a part, where they say something
 
 	design     design
-	sources    index[*source]
-	parts      index[*part]
-	comps      index[*component]
-	nets       index[*net]
-	drawn      []*net // nets as drawn, where links make one of several; else nil
-	values     index[*symbol]
-	batteries  map[*part]string // the caution of parts that are batteries, or speak of one
-	watched    []*symbol        // values that may be voltages that need a safeguard
-	inquiry    inquiry
+	sources    circuit.Index[*source]
+	values     circuit.Index[*symbol]
+	batteries  map[*circuit.Part]string // the caution of parts that are batteries, or speak of one
+	watched    []*symbol                // values that may be voltages that need a safeguard
+	inquiry    circuit.Inquiry
 	claims     []*claim
-	claimIndex index[*claim]              // the first of each ID
+	claimIndex circuit.Index[*claim]      // the first of each ID
 	others     []*claim                   // of shortlists: candidates that were not chosen
 	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
 	budgets    []*budget
@@ -73,32 +73,35 @@ type compiler struct {
 	reads      []*reading
 	review     record.Review
 
-	facts     map[factKey]*symbol // facts of placed parts, made when first asked for
-	factList  []*symbol           // the same in the order made
-	uses      map[useKey]*symbol  // conditions of use of placed parts
-	whyNot    map[useKey]string   // why the net of a pin does not tell its current
-	inputs    []*input            // by input number of the graph
-	cites     []*citation
-	prints    []*notebook.Node // of values and verdicts in prose
-	byCite    map[*notebook.Cite]*citation
-	skips     map[string]*skip // built-in checks switched off or waived, by ID
-	assume    assumptions
-	math      map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
-	path      []*symbol                         // symbols being lowered, outermost first
-	functions map[string]formula.Function       // by name, for sources in the record
-	constants map[string]*symbol                // of nature, by name
-	notes     map[bound.Reg]undefinedNote       // what may have no value, in words
-	rails     map[*net]bool                     // which nets carry a supply or the return, once asked
-	late      []func()                          // criteria that are made once conditions are settled
-	work      work                              // done so far, where a few lines ask much
-	concluded map[string]*record.Claim          // claims by ID, before the first alternate adds to them
-	imposed   map[*symbol]bool                  // what the conditions of a reading fix, where the notes are worked out under them
-	unders    map[string]*compiler              // the notes under the conditions of readings
-	view      *boardView                        // of what is placed, made when a check first asks
-	limits    [2]int                            // noted of placed parts, and those of them that no claim judges
-	network   *boardNet                         // the same as an electrical network
-	asks      map[int]*question                 // by input of the graph: what the network is asked
-	strict    bool                              // rows that contradict each other cover nothing: what else could be dropped was
+	facts       map[factKey]*symbol            // facts of placed parts, made when first asked for
+	factList    []*symbol                      // the same in the order made
+	netSymbols  map[*circuit.Net]*symbol       // voltages of nets
+	foundOn     map[*circuit.Net]*symbol       // the same as the network tells them, where nothing states them
+	compSymbols map[*circuit.Component]*symbol // values of two-terminal parts, made on demand
+	power       map[powerKey]power             // which supplies are up in which state, once asked
+	upIn        map[string][]*circuit.Net      // supplies that a state itself says are up
+	uses        map[useKey]*symbol             // conditions of use of placed parts
+	whyNot      map[useKey]string              // why the net of a pin does not tell its current
+	inputs      []*input                       // by input number of the graph
+	cites       []*citation
+	prints      []*notebook.Node // of values and verdicts in prose
+	byCite      map[*notebook.Cite]*citation
+	skips       map[string]*skip // built-in checks switched off or waived, by ID
+	assume      assumptions
+	math        map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
+	path        []*symbol                         // symbols being lowered, outermost first
+	functions   map[string]formula.Function       // by name, for sources in the record
+	constants   map[string]*symbol                // of nature, by name
+	notes       map[bound.Reg]undefinedNote       // what may have no value, in words
+	late        []func()                          // criteria that are made once conditions are settled
+	work        work                              // done so far, where a few lines ask much
+	concluded   map[string]*record.Claim          // claims by ID, before the first alternate adds to them
+	imposed     map[*symbol]bool                  // what the conditions of a reading fix, where the notes are worked out under them
+	unders      map[string]*compiler              // the notes under the conditions of readings
+	limits      [2]int                            // noted of placed parts, and those of them that no claim judges
+	network     *boardNet                         // the same as an electrical network
+	asks        map[int]*question                 // by input of the graph: what the network is asked
+	strict      bool                              // rows that contradict each other cover nothing: what else could be dropped was
 }
 
 // Compile works out a whole book. Whatever is wrong with it becomes a
@@ -138,12 +141,14 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 func newCompiler(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c := &compiler{
 		ctx: ctx, book: book, opt: opt, diags: book.Diags, lang: opt.Language, b: bound.NewBuilder(),
-		facts: map[factKey]*symbol{}, uses: map[useKey]*symbol{}, byCite: map[*notebook.Cite]*citation{},
+		facts: map[factKey]*symbol{}, power: map[powerKey]power{}, netSymbols: map[*circuit.Net]*symbol{}, foundOn: map[*circuit.Net]*symbol{},
+		compSymbols: map[*circuit.Component]*symbol{}, placedBy: map[*circuit.Component]*filePart{}, uses: map[useKey]*symbol{}, byCite: map[*notebook.Cite]*citation{},
 		skips: map[string]*skip{}, met: map[*notebook.Entry]string{}, math: map[*notebook.Entry]*formula.Expr{},
 	}
 	if c.lang == nil {
 		c.lang = formula.NewLanguage(nil)
 	}
+	c.Values = c
 	c.check, c.literals = c.lang.Checker(c.b), units.NewReader()
 	c.today, _ = notebook.ParseDate(opt.On)
 	return c

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -62,22 +63,22 @@ func (c *compiler) covers(y *symbol, r *row) bool {
 func (c *compiler) coversOne(y *symbol, d condition) *record.OpenPoint {
 	m := y.comp
 	if d.flag != "" {
-		if m.virtual || hasFlag(m.row.InUse, d.flag) {
+		if m.Virtual || circuit.HasFlag(m.Row.InUse, d.flag) {
 			return nil
 		}
-		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, the use of %s does not say so", y.name, d.flag, m.ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.ref)}
+		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, the use of %s does not say so", y.name, d.flag, m.Ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.Ref)}
 	}
 	use, untold := c.useOf(y, d)
 	if use == nil {
-		if m.virtual {
+		if m.Virtual {
 			return nil // listed as an assumption
 		}
-		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s", d.name, m.ref, untold, y.name, d.cond.Text.S),
-			Settle: fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, m.ref)}
+		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s", d.name, m.Ref, untold, y.name, d.cond.Text.S),
+			Settle: fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, m.Ref)}
 	}
 	c.lower(use)
 	if use.val.Class != formula.Number {
-		return &record.OpenPoint{Reason: "not evaluated", Text: d.name + " of " + m.ref + " cannot be worked out; " + y.name + " holds at " + d.cond.Text.S, Settle: "see the diagnostics"}
+		return &record.OpenPoint{Reason: "not evaluated", Text: d.name + " of " + m.Ref + " cannot be worked out; " + y.name + " holds at " + d.cond.Text.S, Settle: "see the diagnostics"}
 	}
 	if clashIn(use) && !c.strict {
 		return nil // its rows may yet be dropped
@@ -88,9 +89,9 @@ func (c *compiler) coversOne(y *symbol, d condition) *record.OpenPoint {
 	}
 	if _, err := units.Combine("<=", use.val.Type, like.Type, use.name, d.cond.Value.S); err != nil {
 		c.whole(notebook.Err, "dimension", d.cond.Text, err.Msg, err.Hint)
-		return &record.OpenPoint{Reason: "not evaluated", Text: d.cond.Text.S + " cannot be compared with the use of " + m.ref, Settle: "see the diagnostics"}
+		return &record.OpenPoint{Reason: "not evaluated", Text: d.cond.Text.S + " cannot be compared with the use of " + m.Ref, Settle: "see the diagnostics"}
 	}
-	if p := c.coversUseBy(y, d, use); p != nil || m.virtual {
+	if p := c.coversUseBy(y, d, use); p != nil || m.Virtual {
 		return p
 	}
 	wider := c.toldBeside(m, d.name)
@@ -124,8 +125,8 @@ func (c *compiler) coversUseBy(y *symbol, d condition, use *symbol) *record.Open
 // toldBeside is what the notes tell of a use besides what the row states: the
 // load of a budget, the temperature round the board. nil where one and the
 // same, or not known.
-func (c *compiler) toldBeside(m *component, name string) *symbol {
-	stated := m.stated(name)
+func (c *compiler) toldBeside(m *circuit.Component, name string) *symbol {
+	stated := statedOf(m, name)
 	switch {
 	case stated == "":
 		return nil
@@ -145,7 +146,7 @@ func (c *compiler) useOf(y *symbol, d condition) (use *symbol, untold string) {
 	if d.flag != "" {
 		return nil, ""
 	}
-	if use = c.useSymbol(m, d.name); use == nil && m.part != nil && !m.virtual {
+	if use = c.useSymbol(m, d.name); use == nil && m.Part != nil && !m.Virtual {
 		for _, s := range sectionNames {
 			if f, _ := c.fact(m, s, d.name, ""); f != nil && !f.limit {
 				use = f
@@ -153,7 +154,7 @@ func (c *compiler) useOf(y *symbol, d condition) (use *symbol, untold string) {
 			}
 		}
 	}
-	if use == nil && !m.virtual {
+	if use == nil && !m.Virtual {
 		if use, untold = c.workedOutUse(y, d); use != nil && !slices.Contains(y.deps, use) {
 			y.deps = append(slices.Clone(y.deps), use) // what the fact holds at is what its claims rest on
 		}
@@ -176,15 +177,6 @@ func blockedIn(use *symbol) *record.OpenPoint {
 		}
 	}
 	return nil
-}
-
-func hasFlag(conds []notebook.Cond, flag string) bool {
-	for _, k := range conds {
-		if k.Flag == flag {
-			return true
-		}
-	}
-	return false
 }
 
 // gather lists what is known of a program's inputs.

@@ -72,7 +72,7 @@ func (c *compiler) node(n *notebook.Node) record.Node {
 }
 
 func (c *compiler) claimByID(id string) *claim {
-	cl, _ := c.claimIndex.get(id)
+	cl, _ := c.claimIndex.Get(id)
 	return cl
 }
 
@@ -132,7 +132,7 @@ func (c *compiler) blockRef(b *notebook.Block) *record.BlockRef {
 			if e.Arg != "" {
 				name += " " + e.Arg
 			}
-			f := record.Field{Name: name, Value: value(e)}
+			f := record.Field{Name: name, Value: e.Trimmed()}
 			for _, k := range c.citesOf(e) {
 				f.Cites = append(f.Cites, k.record(c))
 			}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -20,29 +21,29 @@ var (
 // lowerValues works out every value and every fact of the parts, so that all
 // their errors are told even where nothing uses them.
 func (c *compiler) lowerValues() {
-	for _, y := range c.values.list {
+	for _, y := range c.values.List {
 		c.lower(y)
 	}
-	for _, p := range c.parts.list {
+	for _, p := range c.Parts.List {
 		m := c.anyUnit(p)
-		if len(p.placed) > 0 {
-			m = p.placed[0]
+		if len(p.Placed) > 0 {
+			m = p.Placed[0]
 		}
-		for _, f := range p.factOrder {
+		for _, f := range p.FactOrder {
 			pin := ""
-			if len(f.selectors) > 0 {
-				pin = strings.TrimSuffix(f.selectors[0], "*")
+			if len(f.Selectors) > 0 {
+				pin = strings.TrimSuffix(f.Selectors[0], "*")
 			}
-			if y, _ := c.fact(m, f.section, f.name, pin); y != nil {
+			if y, _ := c.fact(m, f.Section, f.Name, pin); y != nil {
 				c.lower(y)
 			}
 		}
 	}
-	for _, m := range c.comps.list {
-		if m.part == nil {
+	for _, m := range c.Comps.List {
+		if m.Part == nil {
 			c.lower(c.componentSymbol(m))
 		}
-		for _, k := range m.row.InUse {
+		for _, k := range m.Row.InUse {
 			if k.Flag == "" {
 				c.lower(c.useSymbol(m, k.Name))
 			}
@@ -99,64 +100,55 @@ func (c *compiler) ambient() *symbol {
 }
 
 // netSymbol is the voltage of a net: the value of its name, or what drives it.
-func (c *compiler) netSymbol(n *net) *symbol {
-	if n.symbol != nil {
-		return n.symbol
+func (c *compiler) netSymbol(n *circuit.Net) *symbol {
+	if y := c.netSymbols[n]; y != nil {
+		return y
 	}
-	if v, ok := c.values.get(n.name); ok {
-		n.symbol = v
+	y := c.findNetSymbol(n)
+	if y != nil {
+		c.netSymbols[n] = y
+	}
+	return y
+}
+
+func (c *compiler) findNetSymbol(n *circuit.Net) *symbol {
+	if v, ok := c.values.Get(n.Name); ok {
 		return v
 	}
-	if isGround(n.name) {
-		n.symbol = &symbol{name: n.name, define: func(y *symbol) {
-			y.val = formula.Value{Class: formula.Number, Type: volt, Reg: c.b.Const(zero), Fixed: true, Given: true}
+	if circuit.IsGround(n.Name) {
+		return &symbol{name: n.Name, define: func(y *symbol) {
+			y.val = formula.Value{Class: formula.Number, Type: circuit.Volt, Reg: c.b.Const(zero), Fixed: true, Given: true}
 		}}
-		return n.symbol
 	}
-	if d := n.drivers(); len(d) > 0 {
-		if y, _ := c.fact(d[0].comp, "spec", d[0].comp.part.outputFact(d[0].pin), d[0].pin.row.Name); y != nil {
-			n.symbol = y
+	if d := n.Drivers(); len(d) > 0 {
+		if y, _ := c.fact(d[0].Comp, "spec", d[0].Comp.Part.OutputFact(d[0].Pin), d[0].Pin.Row.Name); y != nil {
 			return y
 		}
 	}
-	if n.feed != nil {
-		n.symbol = c.feedSymbol(n)
+	if n.Feed != nil {
+		return c.feedSymbol(n)
 	}
-	return n.symbol
+	return nil
 }
-
-// isGround knows the names of the common return, which is 0 V by definition.
-func isGround(name string) bool {
-	switch name {
-	case "GND", "AGND", "DGND", "PGND", "VSS", "0V":
-		return true
-	}
-	return false
-}
-
-// IsGround says that a net is 0 V by its name.
-func IsGround(name string) bool { return isGround(name) }
-
-// volt is the type of a voltage: kg·m²·s⁻³·A⁻¹, exponents in halves.
-var volt = units.Type{Dim: units.Dim{4, 2, -6, -2}}
 
 // componentSymbol is the value of a two-terminal part.
-func (c *compiler) componentSymbol(m *component) *symbol {
-	if m.symbol != nil {
-		return m.symbol
+func (c *compiler) componentSymbol(m *circuit.Component) *symbol {
+	if y := c.compSymbols[m]; y != nil {
+		return y
 	}
-	if m.part != nil {
+	if m.Part != nil {
 		for _, n := range []string{"R", "C", "L", "V"} {
-			if len(m.part.pins) <= 2 && m.part.hasFact(n) {
-				m.symbol, _ = c.fact(m, "spec", n, "")
-				return m.symbol
+			if len(m.Part.Pins) <= 2 && m.Part.HasFact(n) {
+				y, _ := c.fact(m, "spec", n, "")
+				c.compSymbols[m] = y
+				return y
 			}
 		}
 		return nil
 	}
-	m.symbol = &symbol{name: m.ref, entry: m.entry, comp: m, assumed: assumedOf(m.entry)}
-	m.symbol.cites = c.citesOf(m.entry)
-	m.symbol.define = func(y *symbol) {
+	y := &symbol{name: m.Ref, entry: m.Entry, comp: m, assumed: assumedOf(m.Entry)}
+	y.cites = c.citesOf(m.Entry)
+	y.define = func(y *symbol) {
 		cols := c.kindValue(m)
 		if cols.bad || (cols.lo == nil && cols.typ == nil && cols.hi == nil) {
 			return
@@ -164,13 +156,14 @@ func (c *compiler) componentSymbol(m *component) *symbol {
 		c.makeQuantity(y, []columns{cols}, nil)
 		c.checkKindUnit(m, y)
 	}
-	return m.symbol
+	c.compSymbols[m] = y
+	return y
 }
 
 // kindValue reads the value of a resistor, capacitor or inductor row, marking
 // codes included.
-func (c *compiler) kindValue(m *component) columns {
-	t := m.row.Value
+func (c *compiler) kindValue(m *circuit.Component) columns {
+	t := m.Row.Value
 	if t.Empty() {
 		return columns{}
 	}
@@ -178,7 +171,7 @@ func (c *compiler) kindValue(m *component) columns {
 	if i := strings.IndexAny(t.S, " \u00a0"); i >= 0 {
 		word, rest = t.S[:i], t.S[i:]
 	}
-	q, err := units.ParseMarking(word, m.kind)
+	q, err := units.ParseMarking(word, m.Kind)
 	if err != nil || strings.Trim(word, "0123456789.") == "" {
 		return c.lowerColumns(t, &scope{c: c})
 	}
@@ -211,8 +204,8 @@ func (c *compiler) kindValue(m *component) columns {
 
 // kindFact gives the value of a row under its letter, and quantities that it
 // states by name as options: "R_DC 0 Ω to 0.3 Ω".
-func (c *compiler) kindFact(m *component, name string) *symbol {
-	letter := map[string]string{"resistor": "R", "capacitor": "C", "inductor": "L"}[m.kind]
+func (c *compiler) kindFact(m *circuit.Component, name string) *symbol {
+	letter := map[string]string{"resistor": "R", "capacitor": "C", "inductor": "L"}[m.Kind]
 	if letter != "" && name == letter {
 		return c.componentSymbol(m)
 	}
@@ -222,7 +215,7 @@ func (c *compiler) kindFact(m *component, name string) *symbol {
 // useSymbol is a condition of use of a placed part: stated after "in use:",
 // the ambient temperature, or the voltage of the net its pin stands on. nil
 // where nothing states it.
-func (c *compiler) useSymbol(m *component, name string) *symbol {
+func (c *compiler) useSymbol(m *circuit.Component, name string) *symbol {
 	key := useKey{m, name}
 	if y, ok := c.uses[key]; ok {
 		return y
@@ -232,13 +225,13 @@ func (c *compiler) useSymbol(m *component, name string) *symbol {
 	return y
 }
 
-func (c *compiler) findUse(m *component, name string) *symbol {
-	for i := range m.row.InUse {
-		k := &m.row.InUse[i]
+func (c *compiler) findUse(m *circuit.Component, name string) *symbol {
+	for i := range m.Row.InUse {
+		k := &m.Row.InUse[i]
 		if k.Flag != "" || k.Name != name {
 			continue
 		}
-		y := &symbol{name: m.ref + "." + name, entry: m.entry, comp: m}
+		y := &symbol{name: m.Ref + "." + name, entry: m.Entry, comp: m}
 		y.define = func(y *symbol) { c.defineUse(y, k) }
 		return y
 	}
@@ -248,7 +241,7 @@ func (c *compiler) findUse(m *component, name string) *symbol {
 	switch {
 	case name == "T_A":
 		return c.ambient()
-	case name == "I" && m.feeds != nil:
+	case name == "I" && m.Feeds != nil:
 		return c.feedCurrent(m)
 	}
 	return nil
@@ -280,11 +273,11 @@ func (c *compiler) defineUse(y *symbol, k *notebook.Cond) {
 }
 
 // ownName resolves a name inside the facts of a placed part.
-func (c *compiler) ownName(m *component, name string) *symbol {
+func (c *compiler) ownName(m *circuit.Component, name string) *symbol {
 	if y := c.useSymbol(m, name); y != nil {
 		return y
 	}
-	if m.part == nil {
+	if m.Part == nil {
 		return nil
 	}
 	for _, s := range sectionNames {
@@ -292,67 +285,18 @@ func (c *compiler) ownName(m *component, name string) *symbol {
 			return y
 		}
 	}
-	if !m.part.mentions(name) {
+	if !m.Part.Mentions(name) {
 		return nil
 	}
-	y := &symbol{name: m.ref + "." + name, comp: m}
+	y := &symbol{name: m.Ref + "." + name, comp: m}
 	y.define = func(y *symbol) {
-		t := m.part.typeOf(name)
+		t := m.Part.TypeOf(name)
 		y.input = &input{sym: y, name: y.name, typ: t, in: bound.Input{}}
 		y.val = formula.Value{Class: formula.Number, Type: t, Reg: c.newInput(y.input)}
-		y.own().lacking = &record.OpenPoint{Reason: "condition", Text: name + " of " + m.ref + " is not stated", Settle: "state it after `in use:`, or join the pin to a net whose voltage is known"}
+		y.own().lacking = &record.OpenPoint{Reason: "condition", Text: name + " of " + m.Ref + " is not stated", Settle: "state it after `in use:`, or join the pin to a net whose voltage is known"}
 	}
 	c.uses[useKey{m, name}] = y
 	return y
-}
-
-// mentions says that a name is one the part itself speaks of: a pin, a limit,
-// or a condition of one of its facts.
-func (p *part) mentions(name string) bool {
-	if p.hasFact(name) {
-		return true
-	}
-	for _, q := range p.pins {
-		if sameSymbol(q.obeys(), name) {
-			return true
-		}
-	}
-	for _, f := range p.factOrder {
-		for _, e := range f.rows {
-			for _, k := range e.Conds {
-				if k.Name == name {
-					return true
-				}
-			}
-		}
-	}
-	return name == "T_A" || name == "T_J"
-}
-
-// typeOf is the type that a name of the part must have: that of a limit of
-// its name, else by the letter the trade gives it.
-func (p *part) typeOf(name string) units.Type {
-	for _, f := range p.factOrder {
-		if f.name != name {
-			continue
-		}
-		if parts, err := units.Split(f.rows[0].RHS.S); err == nil {
-			for _, l := range []units.Leaf{parts.Hi, parts.Lo, parts.Max, parts.Min, parts.Typ, parts.Single} {
-				if l.Present() {
-					if q, err := units.ParseLiteral(strings.TrimSpace(f.rows[0].RHS.S[l.Off:l.End])); err == nil {
-						return q.Type
-					}
-				}
-			}
-		}
-	}
-	switch name[0] {
-	case 'I':
-		return units.Type{Dim: units.Dim{0, 0, 0, 2}}
-	case 'T':
-		return units.Type{Dim: units.Dim{0, 0, 0, 0, 2}, Kind: units.Point}
-	}
-	return volt
 }
 
 func rat(n int64) *big.Rat { return big.NewRat(n, 1) }

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/notebook"
 )
@@ -19,7 +20,7 @@ const ratedTemperature, endTemperature = "70 °C", "155 °C"
 // derated is a rating at the temperature of the use, as a formula: straight
 // from 70 °C down to nothing at the end of its kind. It is the rating alone
 // where the note states a curve by temperature or a temperature of its own.
-func (c *compiler) derated(cl *claim, m *component, r rating) string {
+func (c *compiler) derated(cl *claim, m *circuit.Component, r rating) string {
 	around := c.around(m)
 	switch {
 	case c.byTemperature(m, r):
@@ -31,15 +32,15 @@ func (c *compiler) derated(cl *claim, m *component, r rating) string {
 		c.try(cl, around+" <= "+ratedTemperature)
 		return r.text
 	}
-	if m.part != nil {
+	if m.Part != nil {
 		for _, section := range []string{"operating", "absmax"} {
-			if n := m.part.factNamed(section, "T_A", "T_AMB", "T_MAX", "T_OP"); n != "" {
-				end := m.ref + "." + section + "." + n + ".max"
+			if n := m.Part.FactNamed(section, "T_A", "T_AMB", "T_MAX", "T_OP"); n != "" {
+				end := m.Ref + "." + section + "." + n + ".max"
 				return r.text + " * min(1, (" + end + " - " + around + ") / (" + end + " - " + ratedTemperature + "))"
 			}
 		}
 	}
-	if _, chip := m.size(); !chip && !m.says("thick-film", "thick film", "thin-film", "thin film", "metal-film", "metal film") {
+	if _, chip := sizeOf(m); !chip && !m.Says("thick-film", "thick film", "thin-film", "thin film", "metal-film", "metal film") {
 		cl.lacks("no fact", "how its rating goes with temperature above "+ratedTemperature+" is not noted", "note the curve (`absmax P = by T_A: -55 °C 2 W, 70 °C 2 W, 200 °C 0 W`), or `operating T_A` with the temperature at which it ends")
 		return r.text
 	}
@@ -49,12 +50,12 @@ func (c *compiler) derated(cl *claim, m *component, r rating) string {
 
 // byTemperature says that the rating of a note is stated by temperature: a
 // table, or a condition of each of its rows.
-func (c *compiler) byTemperature(m *component, r rating) bool {
-	if m.part == nil || !strings.HasPrefix(r.text, m.ref+".") {
+func (c *compiler) byTemperature(m *circuit.Component, r rating) bool {
+	if m.Part == nil || !strings.HasPrefix(r.text, m.Ref+".") {
 		return false
 	}
 	f := strings.Split(strings.TrimSuffix(r.text, ".max"), ".")
-	rows := m.part.rowsOf(f[len(f)-2], f[len(f)-1])
+	rows := m.Part.RowsOf(f[len(f)-2], f[len(f)-1])
 	for _, e := range rows {
 		if !speaksOfTemperature(e) {
 			return false

@@ -24,12 +24,12 @@ func Documents(book *notebook.Book, ids []string) ([]DocumentFile, error) {
 		}
 	}
 	for _, id := range ids {
-		if _, ok := c.sources.get(id); !ok {
-			return nil, fmt.Errorf("no source is named %q%s", id, hintAfter(notebook.Nearest(id, c.sources.names())))
+		if _, ok := c.sources.Get(id); !ok {
+			return nil, fmt.Errorf("no source is named %q%s", id, hintAfter(notebook.Nearest(id, c.sources.Names())))
 		}
 	}
 	var out []DocumentFile
-	for _, s := range c.sources.list {
+	for _, s := range c.sources.List {
 		if s.abs == "" || len(ids) > 0 && !slices.Contains(ids, s.id) {
 			continue
 		}

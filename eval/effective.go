@@ -2,9 +2,9 @@ package eval
 
 import (
 	"math"
-	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/units"
 )
@@ -40,17 +40,17 @@ type effective struct {
 // times the change over temperature (fact dC_T, or the class of the row),
 // times what bias leaves (fact KEPT, or the option `retention 62 %`), times
 // what age leaves (fact AGED, or the option `aged 90 %`).
-func (c *compiler) effectiveOf(m *component) effective {
-	e := effective{low: m.ref, high: m.ref}
+func (c *compiler) effectiveOf(m *circuit.Component) effective {
+	e := effective{low: m.Ref, high: m.Ref}
 	missing := func(text, settle string) {
 		e.lacks = append(e.lacks, record.OpenPoint{Reason: "no fact", Text: text, Settle: settle})
 	}
 	fact := func(names ...string) string {
-		if m.part == nil {
+		if m.Part == nil {
 			return ""
 		}
-		if n := m.part.factNamed("spec", names...); n != "" {
-			return m.ref + "." + n
+		if n := m.Part.FactNamed("spec", names...); n != "" {
+			return m.Ref + "." + n
 		}
 		return ""
 	}
@@ -62,7 +62,7 @@ func (c *compiler) effectiveOf(m *component) effective {
 		e.low, e.high, e.inside = e.low+" * "+class.low, e.high+" * "+class.high, class.from+" to "+class.to
 		e.presumed = class.name + " keeps its capacitance within " + class.low + " to " + class.high + " of it from " + class.from + " to " + class.to + ", the figures of EIA-198"
 	default:
-		missing("how far the capacitance of "+m.ref+" goes with temperature is not known", "give the row its class (X7R, C0G), or note `spec dC_T = -15 % to 15 %`")
+		missing("how far the capacitance of "+m.Ref+" goes with temperature is not known", "give the row its class (X7R, C0G), or note `spec dC_T = -15 % to 15 %`")
 	}
 	keep := func(f, option, of, settle string) {
 		switch {
@@ -71,48 +71,30 @@ func (c *compiler) effectiveOf(m *component) effective {
 		case option != "":
 			e.low += " * " + option
 		case of != "" && !(known && class.steady):
-			missing("what "+of+" leaves of "+m.ref+" is not known", settle)
+			missing("what "+of+" leaves of "+m.Ref+" is not known", settle)
 		}
 	}
 	bias := "the voltage across it"
-	if m.steadyMake() {
+	if m.SteadyMake() {
 		bias = ""
 	}
-	keep(fact("KEPT"), m.optionNamed("retention", "keeps"), bias, "note `spec KEPT` from the bias curve of this very part, or give the row `retention 62 %`")
-	keep(fact("AGED"), m.optionNamed("aged"), "", "")
+	keep(fact("KEPT"), m.OptionNamed("retention", "keeps"), bias, "note `spec KEPT` from the bias curve of this very part, or give the row `retention 62 %`")
+	keep(fact("AGED"), m.OptionNamed("aged"), "", "")
 	return e
-}
-
-// steadyMake says that a capacitor is of a make whose capacitance does not go
-// with the voltage across it: known by the words of its title or its row.
-func (m *component) steadyMake() bool {
-	return m.says("electrolytic", "film", "tantalum", "polymer", "mica")
-}
-
-// says that one of some words stands in the row or the title of a part.
-func (m *component) says(wanted ...string) bool {
-	words := ""
-	for _, o := range m.row.Options {
-		words += " " + strings.ToLower(o.S)
-	}
-	if m.part != nil {
-		words += " " + strings.ToLower(m.part.title)
-	}
-	return slices.ContainsFunc(wanted, func(w string) bool { return strings.Contains(words, w) })
 }
 
 // dielectric is the class of a capacitor: an option of its row, else the
 // meaning of a field of its order code.
-func (c *compiler) dielectricOf(m *component) (dielectric, bool) {
+func (c *compiler) dielectricOf(m *circuit.Component) (dielectric, bool) {
 	for _, d := range dielectrics {
-		for _, o := range m.row.Options {
+		for _, o := range m.Row.Options {
 			if strings.TrimSpace(o.S) == d.name {
 				return d, true
 			}
 		}
 	}
-	if m.part != nil && len(m.part.orders) == 1 {
-		got, _ := c.decodedOf(m.part, m.codeOf())
+	if m.Part != nil && len(m.Part.Orders) == 1 {
+		got, _ := c.decodedOf(m.Part, codeOf(m))
 		for _, f := range got {
 			for _, d := range dielectrics {
 				if strings.TrimSpace(f.means) == d.name {
@@ -152,13 +134,13 @@ func (c *compiler) roughly(y *symbol) (k roughColumns) {
 	return k
 }
 
-func (c *compiler) sizesOf(m *component) sizes {
+func (c *compiler) sizesOf(m *circuit.Component) sizes {
 	y := c.componentSymbol(m)
 	if y == nil {
 		return sizes{}
 	}
 	k := c.roughly(y)
-	s := sizes{bulk: m.says("electrolytic")}
+	s := sizes{bulk: m.Says("electrolytic")}
 	lo, a := k.at[0], k.known[0]
 	typ, b := k.at[1], k.known[1]
 	hi, d := k.at[2], k.known[2]
@@ -177,10 +159,10 @@ func (c *compiler) sizesOf(m *component) sizes {
 	if d {
 		s.most = hi
 	}
-	if class, ok := c.dielectricOf(m); ok && m.sort() == "capacitor" {
+	if class, ok := c.dielectricOf(m); ok && m.Sort() == "capacitor" {
 		s.least *= losses[class.low]
 	}
-	if q, err := units.ParseLiteral(m.optionNamed("retention", "keeps")); err == nil {
+	if q, err := units.ParseLiteral(m.OptionNamed("retention", "keeps")); err == nil {
 		s.least *= units.Float(q.SI)
 	}
 	return s

@@ -10,6 +10,7 @@ import (
 	"sort"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
 	"guardband/units"
@@ -25,8 +26,8 @@ type Evidence interface {
 // readDocuments looks at what is cited, several documents at a time, before
 // values are worked out: what a page gives as typical is no promise.
 func (c *compiler) readDocuments() {
-	c.each(len(c.sources.list), func(i int) {
-		s := c.sources.list[i]
+	c.each(len(c.sources.List), func(i int) {
+		s := c.sources.List[i]
 		if s.abs == "" || s.file == "" {
 			if s.gone {
 				c.replay(s)
@@ -75,7 +76,7 @@ func (k *citation) query() sheet.Query {
 
 // checkEvidence opens each document once and asks it about all its citations.
 func (c *compiler) checkEvidence() {
-	for _, s := range c.sources.list {
+	for _, s := range c.sources.List {
 		switch {
 		case s.gone && s.replayed:
 			c.whole(notebook.Warn, "file-missing", s.fileText, "the file of source `"+s.id+"` is not here: its citations stand as the committed evidence says",
@@ -91,7 +92,7 @@ func (c *compiler) checkEvidence() {
 		}
 	}
 	c.tellCommitted()
-	for _, s := range c.sources.list {
+	for _, s := range c.sources.List {
 		if s.corrects != "" {
 			c.checkErratum(s)
 		}
@@ -114,9 +115,9 @@ func (c *compiler) missingHint(s *source) string {
 // tell whether the fact still stands.
 func (c *compiler) checkErratum(e *source) {
 	for _, id := range splitList(e.corrects) {
-		s, ok := c.sources.get(id)
+		s, ok := c.sources.Get(id)
 		if !ok {
-			c.whole(notebook.Err, "source-unknown", e.correctsText, "no source is named `"+id+"`", hintNear(id, c.sources.names()))
+			c.whole(notebook.Err, "source-unknown", e.correctsText, "no source is named `"+id+"`", hintNear(id, c.sources.Names()))
 			continue
 		}
 		if len(s.cites) == 0 || c.opt.Evidence == nil {
@@ -277,9 +278,9 @@ func (c *compiler) headless(k *citation) (out []string) {
 		return nil
 	}
 	for _, h := range k.found.Head {
-		noted := sameSymbol(h.Symbol, k.entry.Name) || sameSymbol(h.Symbol, k.entry.RefName)
+		noted := circuit.SameSymbol(h.Symbol, k.entry.Name) || circuit.SameSymbol(h.Symbol, k.entry.RefName)
 		for i := range k.entry.Conds {
-			noted = noted || sameSymbol(k.entry.Conds[i].Name, h.Symbol) || strings.Contains(k.entry.Conds[i].Flag, h.Symbol)
+			noted = noted || circuit.SameSymbol(k.entry.Conds[i].Name, h.Symbol) || strings.Contains(k.entry.Conds[i].Flag, h.Symbol)
 		}
 		if !noted && !c.operatingRange(k, h) && !slices.Contains(out, h.Text) {
 			out = append(out, h.Text)
@@ -293,7 +294,7 @@ func (c *compiler) headless(k *citation) (out []string) {
 func (c *compiler) operatingRange(k *citation, h sheet.HeadCondition) bool {
 	want, _ := statedNumbers(h.Value)
 	for _, o := range k.source.cites {
-		if o.entry == nil || o.entry.Section != "operating" || !sameSymbol(o.entry.Name, h.Symbol) || len(o.entry.Conds) > 0 {
+		if o.entry == nil || o.entry.Section != "operating" || !circuit.SameSymbol(o.entry.Name, h.Symbol) || len(o.entry.Conds) > 0 {
 			continue
 		}
 		if got, _ := statedNumbers(o.entry.RHS.S); slices.EqualFunc(want, got, func(a, b sheet.Number) bool { return a.Value == b.Value }) {

@@ -4,19 +4,21 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+
+	"guardband/eval/circuit"
 )
 
 // netlistView is a test netlist by the pins of the notes, "U1.3", and the nets
 // of the notes with their pins. It leaves out parts whose pins are not known.
 type netlistView struct {
 	sorted *sortedPins
-	match  map[*component]pinMatch
-	want   map[*net][]string   // pins of a net of the notes
-	drawn  map[string]*net     // net of the notes that a pin is drawn on
-	of     map[string]string   // net of the file that a pin is on
-	have   map[string][]string // pins of a net of the file
-	cutNet map[string]bool     // nets of the file whose names may be cut
-	twice  []string            // pins that stand on two nets
+	match  map[*circuit.Component]pinMatch
+	want   map[*circuit.Net][]string // pins of a net of the notes
+	drawn  map[string]*circuit.Net   // net of the notes that a pin is drawn on
+	of     map[string]string         // net of the file that a pin is on
+	have   map[string][]string       // pins of a net of the file
+	cutNet map[string]bool           // nets of the file whose names may be cut
+	twice  []string                  // pins that stand on two nets
 }
 
 // netlistPins puts the pins of a netlist under the names of the notes.
@@ -38,13 +40,13 @@ func (c *compiler) netlistPins(nodes []testNode) *netlistView {
 // fitted have their lands all the same, so they are compared where the file has
 // them.
 func (c *compiler) viewPins(pins filePins, refColumns, padColumns int) *netlistView {
-	x := &netlistView{match: map[*component]pinMatch{}, want: map[*net][]string{}, drawn: map[string]*net{},
+	x := &netlistView{match: map[*circuit.Component]pinMatch{}, want: map[*circuit.Net][]string{}, drawn: map[string]*circuit.Net{},
 		of: map[string]string{}, have: map[string][]string{}}
 	x.sorted = c.sortPins(pins, refColumns)
-	var turning []*component
-	for _, m := range c.comps.list {
+	var turning []*circuit.Component
+	for _, m := range c.Comps.List {
 		file := x.sorted.of[m]
-		if file == nil && (m.notFitted() || x.sorted.isCut(m)) || c.bareOf(m.ref) != "" {
+		if file == nil && (m.NotFitted() || x.sorted.isCut(m)) || c.bareOf(m.Ref) != "" {
 			continue
 		}
 		x.take(m, file, c.matchPins(m, file, padColumns))
@@ -67,7 +69,7 @@ func (c *compiler) viewPins(pins filePins, refColumns, padColumns int) *netlistV
 }
 
 // take enters the pins of one part.
-func (x *netlistView) take(m *component, file map[string]placedPin, k pinMatch) {
+func (x *netlistView) take(m *circuit.Component, file map[string]placedPin, k pinMatch) {
 	x.match[m] = k
 	keys := map[string]bool{}
 	for id, p := range file {
@@ -75,22 +77,22 @@ func (x *netlistView) take(m *component, file map[string]placedPin, k pinMatch) 
 		switch {
 		case known:
 			keys[key] = true
-			x.of[m.ref+"."+key] = p.net
+			x.of[m.Ref+"."+key] = p.net
 		case !k.lost:
-			x.of[m.ref+"."+id] = p.net
+			x.of[m.Ref+"."+id] = p.net
 		}
 	}
-	for _, d := range m.drawnAll() {
-		if d.net != nil && (keys[d.key] || !k.lost) {
-			x.drawn[m.ref+"."+d.key] = d.net
-			x.want[d.net] = append(x.want[d.net], m.ref+"."+d.key)
+	for _, d := range circuit.DrawnPins(m) {
+		if d.Net != nil && (keys[d.Key] || !k.lost) {
+			x.drawn[m.Ref+"."+d.Key] = d.Net
+			x.want[d.Net] = append(x.want[d.Net], m.Ref+"."+d.Key)
 		}
 	}
 }
 
 // fileNet is the net of the file that holds most pins of a net of the notes;
 // among equals the one of its name.
-func (x *netlistView) fileNet(n *net) string {
+func (x *netlistView) fileNet(n *circuit.Net) string {
 	v := ballot{}
 	for _, k := range x.want[n] {
 		v.add(x.of[k])
@@ -107,10 +109,10 @@ func (v ballot) add(net string) {
 	}
 }
 
-func (v ballot) best(n *net) string {
+func (v ballot) best(n *circuit.Net) string {
 	best := ""
 	for _, s := range slices.Sorted(maps.Keys(v)) {
-		if best == "" || v[s] > v[best] || v[s] == v[best] && sameNetName(s, n.name) {
+		if best == "" || v[s] > v[best] || v[s] == v[best] && sameNetName(s, n.Name) {
 			best = s
 		}
 	}
@@ -120,9 +122,9 @@ func (v ballot) best(n *net) string {
 // turnEnds turns parts whose two ends are known only by their nets to where
 // they agree: first those with an end on a net that other pins tell, which then
 // tell the next; then by the names of nets; the last as the file has them.
-func (x *netlistView) turnEnds(parts []*component) {
-	votes := map[*net]ballot{}
-	vote := func(n *net, net string) {
+func (x *netlistView) turnEnds(parts []*circuit.Component) {
+	votes := map[*circuit.Net]ballot{}
+	vote := func(n *circuit.Net, net string) {
 		if votes[n] == nil {
 			votes[n] = ballot{}
 		}
@@ -130,8 +132,8 @@ func (x *netlistView) turnEnds(parts []*component) {
 	}
 	turning := map[string]bool{}
 	for _, m := range parts {
-		for _, d := range m.drawnAll() {
-			turning[m.ref+"."+d.key] = true
+		for _, d := range circuit.DrawnPins(m) {
+			turning[m.Ref+"."+d.Key] = true
 		}
 	}
 	for k, n := range x.drawn {
@@ -139,26 +141,26 @@ func (x *netlistView) turnEnds(parts []*component) {
 			vote(n, x.of[k])
 		}
 	}
-	rules := []func(n *net, net string) bool{
-		func(n *net, net string) bool { return net != "" && votes[n].best(n) == net },
-		func(n *net, net string) bool { return net != "" && sameNetName(n.name, net) },
-		func(*net, string) bool { return true },
+	rules := []func(n *circuit.Net, net string) bool{
+		func(n *circuit.Net, net string) bool { return net != "" && votes[n].best(n) == net },
+		func(n *circuit.Net, net string) bool { return net != "" && sameNetName(n.Name, net) },
+		func(*circuit.Net, string) bool { return true },
 	}
 	for level := 0; len(parts) > 0; {
 		done, same := 0, rules[level]
-		parts = slices.DeleteFunc(parts, func(m *component) bool {
-			d := m.drawnAll()
-			one, two := m.ref+"."+d[0].key, m.ref+"."+d[1].key
+		parts = slices.DeleteFunc(parts, func(m *circuit.Component) bool {
+			d := circuit.DrawnPins(m)
+			one, two := m.Ref+"."+d[0].Key, m.Ref+"."+d[1].Key
 			a, b := x.of[one], x.of[two]
-			straight, turned := same(d[0].net, a) || same(d[1].net, b), same(d[0].net, b) || same(d[1].net, a)
+			straight, turned := same(d[0].Net, a) || same(d[1].Net, b), same(d[0].Net, b) || same(d[1].Net, a)
 			if !straight && !turned || done > 0 && level == len(rules)-1 {
 				return false
 			}
 			if !straight {
 				x.of[one], x.of[two] = b, a
 			}
-			vote(d[0].net, x.of[one])
-			vote(d[1].net, x.of[two])
+			vote(d[0].Net, x.of[one])
+			vote(d[1].Net, x.of[two])
 			done++
 			return true
 		})
@@ -175,26 +177,26 @@ func (x *netlistView) turnEnds(parts []*component) {
 // get one name. told says which were renamed.
 func (c *compiler) namesOfNotes(pins filePins) (told []string) {
 	x := c.viewPins(pins, 0, 0)
-	nets := slices.Clone(c.drawnNets())
-	slices.SortStableFunc(nets, func(a, b *net) int { return cmp.Compare(len(x.want[b]), len(x.want[a])) })
+	nets := slices.Clone(c.DrawnNets())
+	slices.SortStableFunc(nets, func(a, b *circuit.Net) int { return cmp.Compare(len(x.want[b]), len(x.want[a])) })
 	name, taken := map[string]string{}, map[string]bool{}
 	for _, n := range nets {
-		f := n.name
+		f := n.Name
 		if x.have[f] == nil {
 			for _, f = range slices.Sorted(maps.Keys(x.have)) {
-				if sameNetName(f, n.name) {
+				if sameNetName(f, n.Name) {
 					break
 				}
 			}
 		}
-		if name[f] == "" && sameNetName(f, n.name) && x.have[f] != nil {
-			name[f], taken[foldNet(n.name)] = n.name, true
+		if name[f] == "" && sameNetName(f, n.Name) && x.have[f] != nil {
+			name[f], taken[foldNet(n.Name)] = n.Name, true
 		}
 	}
 	for _, n := range nets {
-		if f := x.fileNet(n); f != "" && name[f] == "" && !taken[foldNet(n.name)] {
-			name[f], taken[foldNet(n.name)] = n.name, true
-			told = append(told, "the file names the net "+n.name+" "+f)
+		if f := x.fileNet(n); f != "" && name[f] == "" && !taken[foldNet(n.Name)] {
+			name[f], taken[foldNet(n.Name)] = n.Name, true
+			told = append(told, "the file names the net "+n.Name+" "+f)
 		}
 	}
 	for _, ref := range pins {

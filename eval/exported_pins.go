@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+
+	"guardband/eval/circuit"
 )
 
 // placedPin is a pin or land as an exported file has it.
@@ -16,11 +18,11 @@ type placedPin struct {
 // pinDifferences compares the pins of a placed part with those of a file; the
 // texts say what differs. Pins that may stay open and are not in the file are
 // passed over.
-func (c *compiler) pinDifferences(m *component, file map[string]placedPin, names bool) []string {
-	notes := map[string]*pin{}
+func (c *compiler) pinDifferences(m *circuit.Component, file map[string]placedPin, names bool) []string {
+	notes := map[string]*circuit.Pin{}
 	var numbers []string
-	for _, q := range m.part.pins {
-		for _, n := range q.row.Numbers {
+	for _, q := range m.Part.Pins {
+		for _, n := range q.Row.Numbers {
 			notes[n] = q
 			numbers = append(numbers, n)
 		}
@@ -32,15 +34,15 @@ func (c *compiler) pinDifferences(m *component, file map[string]placedPin, names
 	for _, n := range numbers {
 		f, ok := file[n]
 		q := notes[n]
-		want := netName(m.drawnNet(q))
+		want := netName(m.DrawnNet(q))
 		switch {
 		case !ok && want == "" && mayStayOpen(q):
 		case !ok:
-			out = append(out, "pin "+n+" ("+q.row.Name+") is missing")
+			out = append(out, "pin "+n+" ("+q.Row.Name+") is missing")
 		case !sameNetName(f.net, want):
 			wrong = append(wrong, n)
-		case names && f.name != "" && f.name != q.row.Name && bareName(f.name) != bareName(q.row.Name):
-			out = append(out, fmt.Sprintf("pin %s is named %s in the file, %s in the notes", n, f.name, q.row.Name))
+		case names && f.name != "" && f.name != q.Row.Name && bareName(f.name) != bareName(q.Row.Name):
+			out = append(out, fmt.Sprintf("pin %s is named %s in the file, %s in the notes", n, f.name, q.Row.Name))
 		}
 	}
 	out = append(out, swapped(m, wrong, notes, file)...)
@@ -58,17 +60,17 @@ func (c *compiler) pinDifferences(m *component, file map[string]placedPin, names
 }
 
 // swapped words the pins whose nets differ, a pair that changed places as one.
-func swapped(m *component, wrong []string, notes map[string]*pin, file map[string]placedPin) []string {
+func swapped(m *circuit.Component, wrong []string, notes map[string]*circuit.Pin, file map[string]placedPin) []string {
 	var out []string
 	done := map[string]bool{}
 	for i, a := range wrong {
 		if done[a] {
 			continue
 		}
-		na, fa := netName(m.drawnNet(notes[a])), file[a].net
+		na, fa := netName(m.DrawnNet(notes[a])), file[a].net
 		partner := ""
 		for _, b := range wrong[i+1:] {
-			if nb := netName(m.drawnNet(notes[b])); !done[b] && na != "" && nb != "" && sameNetName(fa, nb) &&
+			if nb := netName(m.DrawnNet(notes[b])); !done[b] && na != "" && nb != "" && sameNetName(fa, nb) &&
 				sameNetName(file[b].net, na) {
 				partner = b
 				break
@@ -76,10 +78,10 @@ func swapped(m *component, wrong []string, notes map[string]*pin, file map[strin
 		}
 		if partner != "" {
 			done[partner] = true
-			out = append(out, fmt.Sprintf("pins %s (%s) and %s (%s) are swapped", a, notes[a].row.Name, partner, notes[partner].row.Name))
+			out = append(out, fmt.Sprintf("pins %s (%s) and %s (%s) are swapped", a, notes[a].Row.Name, partner, notes[partner].Row.Name))
 			continue
 		}
-		out = append(out, fmt.Sprintf("pin %s (%s) is on %s in the file, on %s in the notes", a, notes[a].row.Name, cmp.Or(fa, "no net"), cmp.Or(na, "no net")))
+		out = append(out, fmt.Sprintf("pin %s (%s) is on %s in the file, on %s in the notes", a, notes[a].Row.Name, cmp.Or(fa, "no net"), cmp.Or(na, "no net")))
 	}
 	return out
 }
@@ -87,7 +89,7 @@ func swapped(m *component, wrong []string, notes map[string]*pin, file map[strin
 // mirrored finds a land pattern numbered the other way round: pin k of the file
 // is pin s - k of the notes, for a part drawn from the wrong side. Only a part
 // of four numbered pins and more, whose nets differ otherwise, is told so.
-func mirrored(m *component, numbers []string, notes map[string]*pin, file map[string]placedPin) string {
+func mirrored(m *circuit.Component, numbers []string, notes map[string]*circuit.Pin, file map[string]placedPin) string {
 	n, plain := 0, 0
 	for _, s := range numbers {
 		if k, ok := firstNumber(s); ok && fmt.Sprint(k) == s {
@@ -98,7 +100,7 @@ func mirrored(m *component, numbers []string, notes map[string]*pin, file map[st
 	if n < 4 || plain != n || n > 2048 {
 		return ""
 	}
-	net := func(k int) string { return netName(m.drawnNet(notes[fmt.Sprint(k)])) }
+	net := func(k int) string { return netName(m.DrawnNet(notes[fmt.Sprint(k)])) }
 	straight := true
 	for k := 1; k <= n && straight; k++ {
 		straight = sameNetName(file[fmt.Sprint(k)].net, net(k))
@@ -118,11 +120,11 @@ func mirrored(m *component, numbers []string, notes map[string]*pin, file map[st
 	return ""
 }
 
-func netName(n *net) string {
+func netName(n *circuit.Net) string {
 	if n == nil {
 		return ""
 	}
-	return n.name
+	return n.Name
 }
 
 // sameNetName compares nets as files spell them: without case, without a

@@ -4,6 +4,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"guardband/eval/circuit"
 )
 
 // filePins are the pins of an exported file by designator and pin, as spelled.
@@ -25,7 +27,7 @@ func (f filePins) add(ref, pin string, p placedPin) (old placedPin, twice bool) 
 
 // sortedPins are the pins of a file by the placed parts of the notes.
 type sortedPins struct {
-	of     map[*component]map[string]placedPin
+	of     map[*circuit.Component]map[string]placedPin
 	others []string            // designators that the notes do not have
 	cut    map[string][]string // designators that the form cuts, to those they may be
 }
@@ -34,16 +36,16 @@ type sortedPins struct {
 // columns that the form has for a designator, 0 for any: one that fills them
 // may be the beginning of a longer one.
 func (c *compiler) sortPins(pins filePins, width int) *sortedPins {
-	x := &sortedPins{of: map[*component]map[string]placedPin{}, cut: map[string][]string{}}
+	x := &sortedPins{of: map[*circuit.Component]map[string]placedPin{}, cut: map[string][]string{}}
 	for _, ref := range slices.Sorted(maps.Keys(pins)) {
-		var may []*component
-		if m, ok := c.comps.get(ref); ok {
+		var may []*circuit.Component
+		if m, ok := c.Comps.Get(ref); ok {
 			may = append(may, m)
 		}
 		if len(may) == 0 || width > 0 && len(ref) == width {
-			for _, m := range c.comps.list {
-				if m.ref != ref && (strings.EqualFold(m.ref, ref) && pins[m.ref] == nil ||
-					width > 0 && len(ref) == width && len(m.ref) > width && strings.EqualFold(m.ref[:width], ref)) {
+			for _, m := range c.Comps.List {
+				if m.Ref != ref && (strings.EqualFold(m.Ref, ref) && pins[m.Ref] == nil ||
+					width > 0 && len(ref) == width && len(m.Ref) > width && strings.EqualFold(m.Ref[:width], ref)) {
 					may = append(may, m)
 				}
 			}
@@ -55,7 +57,7 @@ func (c *compiler) sortPins(pins filePins, width int) *sortedPins {
 			x.of[may[0]] = pins[ref]
 		default:
 			for _, m := range may {
-				x.cut[ref] = append(x.cut[ref], m.ref)
+				x.cut[ref] = append(x.cut[ref], m.Ref)
 			}
 		}
 	}
@@ -64,9 +66,9 @@ func (c *compiler) sortPins(pins filePins, width int) *sortedPins {
 
 // isCut says that a placed part is among those that a designator cut by the
 // form may be.
-func (x *sortedPins) isCut(m *component) bool {
+func (x *sortedPins) isCut(m *circuit.Component) bool {
 	for _, refs := range x.cut {
-		if slices.Contains(refs, m.ref) {
+		if slices.Contains(refs, m.Ref) {
 			return true
 		}
 	}
@@ -88,14 +90,14 @@ func (x pinMatch) asNoted(file map[string]placedPin) map[string]placedPin {
 // endDoubts are parts whose way round, or whose pins, a comparison cannot tell.
 type endDoubts struct{ unnamed, unknown, lost []string }
 
-func (d *endDoubts) add(m *component, x pinMatch) {
+func (d *endDoubts) add(m *circuit.Component, x pinMatch) {
 	switch {
 	case x.lost:
-		d.lost = append(d.lost, m.ref)
+		d.lost = append(d.lost, m.Ref)
 	case x.unnamed:
-		d.unnamed = append(d.unnamed, m.ref)
+		d.unnamed = append(d.unnamed, m.Ref)
 	case x.unknown:
-		d.unknown = append(d.unknown, m.ref)
+		d.unknown = append(d.unknown, m.Ref)
 	}
 }
 

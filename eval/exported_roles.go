@@ -49,7 +49,7 @@ func (c *compiler) namedColumns(f exportedFile, wanted []string) (out []namedCol
 	if f.columns == nil {
 		return nil, true
 	}
-	for _, item := range splitOutside(value(f.columns)) {
+	for _, item := range splitOutside(f.columns.Trimmed()) {
 		role, heading, has := strings.Cut(item, "=")
 		x := namedColumn{role: strings.TrimSpace(role), heading: strings.TrimSpace(heading)}
 		if q, ok := strings.CutPrefix(x.heading, "\""); ok {

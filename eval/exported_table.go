@@ -40,10 +40,10 @@ func (c *compiler) exportedFiles(label string) []exportedFile {
 				continue // no other takes these labels, and values are many
 			}
 			for i, e := range b.Entries {
-				if e.Label != label || value(e) == "" {
+				if e.Label != label || e.Trimmed() == "" {
 					continue
 				}
-				f := exportedFile{entry: e, name: value(e)}
+				f := exportedFile{entry: e, name: e.Trimmed()}
 				for _, next := range b.Entries[i+1:] {
 					if next.Label == "columns" && f.columns == nil {
 						f.columns = next

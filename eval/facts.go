@@ -1,9 +1,9 @@
 package eval
 
 import (
-	"strconv"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/notebook"
 )
@@ -12,12 +12,12 @@ var sectionNames = []string{"spec", "operating", "absmax"}
 
 // factOf resolves U1.operating.V_DD, U1.V_DROP, U1.V_OH(PA3), U2.order.volts,
 // and U1.use.I_OUT, a condition of use.
-func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Value, *formula.Error) {
+func (c *compiler) factOf(m *circuit.Component, p *formula.Path) (*symbol, *formula.Value, *formula.Error) {
 	fields := p.Fields()
 	if len(fields) == 0 {
 		return c.componentSymbol(m), nil, nil
 	}
-	if fields[0] == "order" && m.part != nil {
+	if fields[0] == "order" && m.Part != nil {
 		v, err := c.orderField(m, fields[1:], p)
 		return c.orderSymbol(m), v, err
 	}
@@ -43,7 +43,7 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 		return nil, nil, nil
 	}
 	name := fields[0]
-	if m.part == nil {
+	if m.Part == nil {
 		if y := c.kindFact(m, name); y != nil {
 			return y, nil, nil
 		}
@@ -69,7 +69,7 @@ func (c *compiler) factOf(m *component, p *formula.Path) (*symbol, *formula.Valu
 		return found[0], nil, nil
 	case len(found) > 1:
 		return nil, nil, &formula.Error{Code: "section-which", Msg: "`" + p.Text() + "` stands in several sections: " + strings.Join(where, " and "),
-			Hint: "say which: `" + m.ref + "." + where[0] + "." + name + columnOf(p) + "`"}
+			Hint: "say which: `" + m.Ref + "." + where[0] + "." + name + columnOf(p) + "`"}
 	case tie != nil:
 		return nil, nil, tie
 	}
@@ -89,22 +89,26 @@ func columnOf(p *formula.Path) string {
 
 // fact finds or makes the symbol of a fact of a placed part. pin chooses
 // among the facts of pin groups; "" asks for the one without.
-func (c *compiler) fact(m *component, section, name, pin string) (*symbol, *formula.Error) {
-	def, err := m.part.choose(section, name, pin)
-	if def == nil || err != nil {
-		return nil, err
+func (c *compiler) fact(m *circuit.Component, section, name, pin string) (*symbol, *formula.Error) {
+	def, ok := m.Part.Choose(section, name, pin)
+	if !ok {
+		return nil, &formula.Error{Code: "selector-tie", Msg: "two rows of `" + name + "` speak of pin `" + pin + "` alike",
+			Hint: "make one of them more specific"}
+	}
+	if def == nil {
+		return nil, nil
 	}
 	key := factKey{m, section, name, pin}
-	ofPin := pin != "" && m.asksPinCurrent(def)
-	if len(def.selectors) == 0 && !ofPin {
+	ofPin := pin != "" && m.AsksPinCurrent(def)
+	if len(def.Selectors) == 0 && !ofPin {
 		key.pin = "" // one value for the whole part
 	}
 	if y, ok := c.facts[key]; ok {
 		return y, nil
 	}
-	y := &symbol{name: m.ref + "." + name, entry: def.rows[0], block: m.part.block, limit: section != "spec", comp: m}
-	if m.part.inSections(name) > 1 {
-		y.name = m.ref + "." + section + "." + name
+	y := &symbol{name: m.Ref + "." + name, entry: def.Rows[0], block: m.Part.Block, limit: section != "spec", comp: m}
+	if m.Part.InSections(name) > 1 {
+		y.name = m.Ref + "." + section + "." + name
 	}
 	if key.pin != "" {
 		y.name += "(" + pin + ")"
@@ -118,89 +122,11 @@ func (c *compiler) fact(m *component, section, name, pin string) (*symbol, *form
 	return y, nil
 }
 
-func (p *part) inSections(name string) int {
-	n, seen := 0, ""
-	for _, f := range p.factOrder {
-		if f.name == name && !strings.Contains(seen, f.section) {
-			n++
-			seen += f.section
-		}
-	}
-	return n
-}
-
-// choose picks the rows that speak of a pin: the pin itself before a list or
-// range, before a pattern, before the part as a whole.
-func (p *part) choose(section, name, pin string) (*factDef, *formula.Error) {
-	var best *factDef
-	rank, tie := 0, false
-	for _, f := range p.factOrder {
-		if f.section != section || f.name != name {
-			continue
-		}
-		r := 1
-		if len(f.selectors) > 0 {
-			r = 0
-			for _, s := range f.selectors {
-				r = max(r, selects(s, pin, len(f.selectors) > 1))
-			}
-		}
-		switch {
-		case r > rank:
-			best, rank, tie = f, r, false
-		case r == rank && r > 0:
-			tie = true
-		}
-	}
-	if tie {
-		return nil, &formula.Error{Code: "selector-tie", Msg: "two rows of `" + name + "` speak of pin `" + pin + "` alike", Hint: "make one of them more specific"}
-	}
-	return best, nil
-}
-
-// selects ranks how closely a selector speaks of a pin; 0 is not at all.
-func selects(sel, pin string, list bool) int {
-	if pin == "" {
-		return 0
-	}
-	if sel == pin {
-		if list {
-			return 3
-		}
-		return 4
-	}
-	if pre, ok := strings.CutSuffix(sel, "*"); ok && strings.HasPrefix(pin, pre) {
-		return 2
-	}
-	if a, b, ok := strings.Cut(sel, "-"); ok {
-		pa, na := splitNumber(a)
-		pb, nb := splitNumber(b)
-		pp, np := splitNumber(pin)
-		if na >= 0 && nb >= 0 && np >= 0 && pa == pp && (pb == pa || pb == "") && na <= np && np <= nb {
-			return 3
-		}
-	}
-	return 0
-}
-
-// splitNumber cuts "PA12" into "PA" and 12; -1 where no number ends it.
-func splitNumber(s string) (string, int) {
-	i := len(s)
-	for i > 0 && s[i-1] >= '0' && s[i-1] <= '9' {
-		i--
-	}
-	n, err := strconv.Atoi(s[i:])
-	if err != nil {
-		return s, -1
-	}
-	return s[:i], n
-}
-
 // anyUnit stands for one unit of a part type that is not placed.
-func (c *compiler) anyUnit(p *part) *component {
-	if p.unit == nil {
-		p.unit = &component{ref: p.id, part: p, row: &notebook.Placement{}, virtual: true, pinNets: map[*pin]*net{},
-			conns: map[string]*net{}}
+func (c *compiler) anyUnit(p *circuit.Part) *circuit.Component {
+	if p.Unit == nil {
+		p.Unit = &circuit.Component{Ref: p.ID, Part: p, Row: &notebook.Placement{}, Virtual: true, PinNets: map[*circuit.Pin]*circuit.Net{},
+			Conns: map[string]*circuit.Net{}}
 	}
-	return p.unit
+	return p.Unit
 }

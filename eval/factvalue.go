@@ -4,16 +4,17 @@ import (
 	"math/big"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/notebook"
 	"guardband/units"
 )
 
 // defineFact works out a fact of a placed part.
-func (c *compiler) defineFact(y *symbol, def *factDef) {
+func (c *compiler) defineFact(y *symbol, def *circuit.Fact) {
 	s := &scope{c: c, comp: y.comp}
 	var all []columns
-	for _, e := range def.rows {
+	for _, e := range def.Rows {
 		cols := c.asShown(e, c.lowerColumns(e.RHS, s))
 		y.rows = append(y.rows, c.rowOf(e, cols))
 		all = append(all, cols)
@@ -100,7 +101,7 @@ func (c *compiler) makeLimit(y *symbol, all []columns) {
 
 // makeQuantity gives a quantity its value: an exact number, a formula, or a
 // leaf that may stand anywhere its columns allow.
-func (c *compiler) makeQuantity(y *symbol, all []columns, def *factDef) {
+func (c *compiler) makeQuantity(y *symbol, all []columns, def *circuit.Fact) {
 	exact := true
 	c.readKelvins(y.name, all)
 	for _, cols := range all {
@@ -168,7 +169,7 @@ func (c *compiler) constant(cols columns) bool {
 }
 
 // leafBounds are the wide and the sure set of exact columns.
-func (c *compiler) leafBounds(y *symbol, cols columns, def *factDef) bound.Input {
+func (c *compiler) leafBounds(y *symbol, cols columns, def *circuit.Fact) bound.Input {
 	if cols.shape == units.Single {
 		cols.lo, cols.hi = cols.typ, cols.typ
 	}
@@ -189,7 +190,7 @@ func (c *compiler) leafBounds(y *symbol, cols columns, def *factDef) bound.Input
 	}
 	if cols.lo != nil {
 		in.Lo, _ = c.b.ConstOf(cols.lo.Reg)
-	} else if y.zeroSaid || def != nil && def.part.nonneg[def.name] {
+	} else if y.zeroSaid || def != nil && def.Part.Nonneg[def.Name] {
 		in.Lo = zero
 		y.nonneg = true
 	} else if typ.Kind == units.Point {

@@ -48,9 +48,9 @@ func (cl *claim) place() notebook.Text {
 // begun are open, and so is one that says that the rest is missing.
 func (c *compiler) runCheck(b *builtin) {
 	before := len(c.claims)
-	c.inquiry.check = b.name
+	c.inquiry.Check = b.name
 	fault := isolate(func() { b.run(c, b) })
-	c.inquiry.check = ""
+	c.inquiry.Check = ""
 	if fault == "" {
 		return
 	}

@@ -4,35 +4,36 @@ import (
 	"fmt"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
 // gaps lists what a part's note still lacks, as notes of its record: facts
 // without a page, pins without a net, needs that nothing meets, and whether a
 // second person has compared it with the sheet.
-func (c *compiler) gaps(p *part) []record.Field {
+func (c *compiler) gaps(p *circuit.Part) []record.Field {
 	var facts, pins, needs []string
 	seen := map[string]bool{}
-	for _, f := range p.factOrder {
-		for _, e := range f.rows {
-			if len(e.Cites) == 0 && !seen[f.name] {
-				seen[f.name] = true
-				facts = append(facts, f.section+" "+f.name)
+	for _, f := range p.FactOrder {
+		for _, e := range f.Rows {
+			if len(e.Cites) == 0 && !seen[f.Name] {
+				seen[f.Name] = true
+				facts = append(facts, f.Section+" "+f.Name)
 			}
 		}
 	}
-	for _, m := range p.placed {
-		if m.notFitted() {
+	for _, m := range p.Placed {
+		if m.NotFitted() {
 			continue
 		}
-		for _, q := range p.pins {
-			if m.pinNets[q] == nil && !mayStayOpen(q) && !m.bare[q] {
-				pins = append(pins, m.ref+"."+q.row.Name)
+		for _, q := range p.Pins {
+			if m.PinNets[q] == nil && !mayStayOpen(q) && !m.Bare[q] {
+				pins = append(pins, m.Ref+"."+q.Row.Name)
 			}
 		}
 	}
-	if len(p.placed) > 0 {
-		for _, e := range p.needs {
+	if len(p.Placed) > 0 {
+		for _, e := range p.Needs {
 			if c.met[e] == "" {
 				needs = append(needs, e.Need.A+" to "+e.Need.B+": "+e.Need.Kind)
 			}
@@ -47,7 +48,7 @@ func (c *compiler) gaps(p *part) []record.Field {
 	add("facts without a page", facts)
 	add("pins without a net", pins)
 	add("needs without a part", needs)
-	if p.checked == "" {
+	if p.Checked == "" {
 		out = append(out, record.Field{Name: GapSecondPerson, Value: "none has compared it with the sheet"})
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/units"
 )
@@ -31,7 +32,7 @@ func (c *compiler) readKelvins(name string, all []columns) {
 // constant. A rise divided by a thermal resistance stays a rise.
 func (c *compiler) absolute(name string) bool {
 	last := lastName(name)
-	if slices.ContainsFunc(onScale, func(s string) bool { return sameSymbol(s, last) }) {
+	if slices.ContainsFunc(onScale, func(s string) bool { return circuit.SameSymbol(s, last) }) {
 		return true
 	}
 	found := false

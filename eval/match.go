@@ -1,20 +1,24 @@
 package eval
 
-import "sort"
+import (
+	"sort"
+
+	"guardband/eval/circuit"
+)
 
 // match gives every need a part that stands between its nets, each part to one
 // need at most. It prefers parts whose size will do and that stand near the
 // need's part in the circuit, then makes room by moving needs to other parts
 // that will do as well. What it chooses is only a choice: the proof follows.
 func (c *compiler) match(needs []*need) {
-	v := c.board()
+	v := c.Board()
 	groups := map[matchKey][]*need{}
 	var order []matchKey
 	for _, n := range needs {
 		if n.bad != "" || n.a == nil || n.b == nil || n.a == n.b {
 			continue
 		}
-		k := matchKey{pairOf(n.a, n.b), n.row.Kind}
+		k := matchKey{circuit.PairOf(n.a, n.b), n.row.Kind}
 		if groups[k] == nil {
 			order = append(order, k)
 		}
@@ -22,9 +26,9 @@ func (c *compiler) match(needs []*need) {
 	}
 	for _, exact := range []bool{true, false} { // what may serve several kinds goes to its own first
 		for _, k := range order {
-			var parts []*component
-			for _, m := range v.between[k.pair] {
-				if kindFits(k.kind, m.sort()) && v.claimed[m] == nil && (m.sort() == k.kind || !exact) {
+			var parts []*circuit.Component
+			for _, m := range v.Between[k.pair] {
+				if kindFits(k.kind, m.Sort()) && v.Claimed[m] == nil && (m.Sort() == k.kind || !exact) {
 					parts = append(parts, m)
 				}
 			}
@@ -37,7 +41,7 @@ func (c *compiler) match(needs []*need) {
 			c.matchGroup(left, parts)
 			for _, n := range left {
 				if n.met != nil {
-					v.claimed[n.met] = n.m
+					v.Claimed[n.met] = n.m
 				}
 			}
 		}
@@ -45,7 +49,7 @@ func (c *compiler) match(needs []*need) {
 }
 
 type matchKey struct {
-	pair netPair
+	pair circuit.NetPair
 	kind string
 }
 
@@ -68,14 +72,14 @@ const mostMoved = 400
 // matching is one search: needs and parts of one kind between two nets, the
 // parts in the order of the circuit.
 type matching struct {
-	parts []*component
+	parts []*circuit.Component
 	size  []sizes
-	place map[*component]int
+	place map[*circuit.Component]int
 	taken []*need
 }
 
-func (c *compiler) matchGroup(needs []*need, parts []*component) {
-	x := &matching{parts: parts, place: c.board().order, taken: make([]*need, len(parts))}
+func (c *compiler) matchGroup(needs []*need, parts []*circuit.Component) {
+	x := &matching{parts: parts, place: c.Board().Order, taken: make([]*need, len(parts))}
 	for _, m := range parts {
 		x.size = append(x.size, c.sizesOf(m))
 	}
@@ -121,12 +125,12 @@ func (x *matching) take(n *need, rank int, seen []bool) bool {
 // wish is how much a need asks for, to let the greatest choose first.
 func (n *need) wish() float64 {
 	switch {
-	case !n.ask.ok:
+	case !n.ask.Ok:
 		return 0
-	case n.ask.nominal != "":
-		return n.ask.nom
-	case n.ask.low != "":
-		return n.ask.lo
+	case n.ask.Nominal != "":
+		return n.ask.Nom
+	case n.ask.Low != "":
+		return n.ask.Lo
 	}
 	return 0
 }
@@ -149,36 +153,36 @@ func (n *need) suits(s sizes) int {
 	const slack = 1 + 1e-9
 	a := n.ask
 	switch {
-	case !a.ok && !n.decouples():
+	case !a.Ok && !n.decouples():
 		return 2
 	case !s.known:
 		return 1
-	case !a.ok && s.nominal*slack < leastDecoupling:
+	case !a.Ok && s.nominal*slack < leastDecoupling:
 		return 0
-	case !a.ok && (s.nominal*slack < usualDecoupling || s.bulk):
+	case !a.Ok && (s.nominal*slack < usualDecoupling || s.bulk):
 		return 1
-	case !a.ok:
+	case !a.Ok:
 		return 2
-	case a.nominal != "" && n.decouples():
+	case a.Nominal != "" && n.decouples():
 		switch {
-		case s.nominal*slack < a.nom:
+		case s.nominal*slack < a.Nom:
 			return 0
-		case s.nominal > a.nom*mostOfDrawn*slack:
+		case s.nominal > a.Nom*mostOfDrawn*slack:
 			return 1
 		}
 		return 2
-	case a.nominal != "":
-		if s.nominal*slack >= a.nom && s.nominal <= a.nom*slack {
+	case a.Nominal != "":
+		if s.nominal*slack >= a.Nom && s.nominal <= a.Nom*slack {
 			return 2
 		}
 		return 0
 	}
-	low := a.low == "" || s.least*slack >= a.lo
-	high := a.high == "" || s.most <= a.hi*slack
+	low := a.Low == "" || s.least*slack >= a.Lo
+	high := a.High == "" || s.most <= a.Hi*slack
 	switch {
 	case low && high:
 		return 2
-	case (a.low == "" || s.nominal*slack >= a.lo) && (a.high == "" || s.nominal <= a.hi*slack):
+	case (a.Low == "" || s.nominal*slack >= a.Lo) && (a.High == "" || s.nominal <= a.Hi*slack):
 		return 1
 	}
 	return 0

@@ -4,6 +4,7 @@ import (
 	"math/big"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -71,92 +72,6 @@ type citation struct {
 	inUse         bool // some claim to be pictured rests on it
 }
 
-// part is one part type as noted.
-type part struct {
-	id                                  string
-	block                               *notebook.Block
-	source                              string
-	title, pack, maker, status, checked string
-	orders                              []orderCode
-	code                                *notebook.Entry
-	fields                              []*notebook.Entry
-	facts                               map[string]*factDef // "section name" to its rows
-	factOrder                           []*factDef
-	tables                              []*notebook.Entry // of pins, one a package
-	pins                                []*pin
-	needs                               []*notebook.Entry
-	nonneg                              map[string]bool // "at least zero"
-	placed                              []*component
-	attrs                               map[string]*notebook.Entry
-	unit                                *component // one unit, any, where the type itself is named
-	kind                                *string    // what kind of part it is, once asked
-	asked                               *inquiry   // what checks ask of parts
-}
-
-type orderCode struct {
-	code  string
-	entry *notebook.Entry
-}
-
-// factDef is one fact of a part type: all rows of one section, name and pin group.
-type factDef struct {
-	part      *part
-	section   string
-	name      string
-	selectors []string
-	rows      []*notebook.Entry
-}
-
-type pin struct {
-	row    *notebook.PinRow
-	entry  *notebook.Entry
-	refers bool // its row names the supply it belongs to, not the facts it obeys
-}
-
-// component is one placed part.
-type component struct {
-	ref     string
-	part    *part  // nil for a kind
-	kind    string // "resistor"
-	row     *notebook.Placement
-	entry   *notebook.Entry
-	conns   map[string]*net // by pin name or number as typed; of a plain kind by placed
-	placed  []string        // the ends of a plain kind in the order of its row: "1", "2", a number or a name
-	pinNets map[*pin]*net
-	bare    map[*pin]bool // pins left open on this board, `PA6=-`
-	symbol  *symbol       // value of a two-terminal part, made on demand
-	virtual bool          // "one unit, any" of a part type that is not placed
-
-	subjects  map[*pin]string // how claims name its pins, once asked
-	from      *filePart       // what exported files say of it, nil for nothing
-	fromFile  map[string]*pin // pins that a file joins, by the key of their connection
-	overruled []string        // pins of the file that the row joins itself
-
-	link       bool            // it makes its two nets one
-	drawnPins  map[*pin]*net   // nets as drawn of the pins that a link moved to another
-	drawnConns map[string]*net // the same of conns
-	feeds      *net            // net that it brings the voltage of its other one to
-}
-
-// net is one net of the board.
-type net struct {
-	name    string
-	joined  []joint
-	symbol  *symbol
-	found   *symbol // its voltage as the network tells it, where nothing states it
-	text    notebook.Text
-	spelled string       // its voltage in a formula, once asked
-	names   []string     // of the nets that links make one of it
-	links   []*component // those links
-	feed    *feedBy      // what brings it the voltage of another net
-	ties    []*component // what joins it to others with little resistance
-}
-
-type joint struct {
-	comp *component
-	pin  *pin // nil for a plain kind
-}
-
 // state of lowering a symbol, so that circles are found.
 type state uint8
 
@@ -191,7 +106,7 @@ type symbol struct {
 	why       []record.OpenPoint // why nothing can be concluded from it (condition not covered ...)
 	usedBy    []string
 	expr      *formula.Expr
-	comp      *component
+	comp      *circuit.Component
 	define    func(*symbol)
 	shown     string   // its range as printed, once worked out
 	exact     *big.Rat // of literals: the number or the centre
@@ -292,7 +207,7 @@ type claim struct {
 	overdrawn bool              // its samples are more than a design may ask
 	plain     record.Verdict    // of a built-in check that needs no arithmetic
 	entries   []*notebook.Entry // of a built-in check: what it rests on
-	candidate *part
+	candidate *circuit.Part
 	presumed  []string // figures a built-in check takes from a standard
 	shown     bool     // its numbers are worked out where Options.Detail leaves others out
 }
@@ -310,11 +225,11 @@ type criterion struct {
 	atInputs  []int             // and the graph inputs it speaks of
 	asked     *askedMargin      // the claim's margin, or its own
 	unsure    *record.OpenPoint // it asks more than is known of the board: where it fails it is open
-	candidate *part
+	candidate *circuit.Part
 	among     func(*drive) []string // the states it speaks of, where it asks the network; nil: all
 	once      string                // it has to hold in one state alone; what to say where it holds in none
-	lone      *joint                // the pin that it asks about as if it took nothing
-	into      []joint               // pins of which it asks what is pushed into them
+	lone      *circuit.Joint        // the pin that it asks about as if it took nothing
+	into      []circuit.Joint       // pins of which it asks what is pushed into them
 	told      *answer               // what the network says of it
 	meant     bool                  // the first of either is what the board is meant to do
 	either    []bound.Reg           // alternatives of which one has to hold in all those states
@@ -371,12 +286,12 @@ type reading struct {
 }
 
 type factKey struct {
-	comp          *component
+	comp          *circuit.Component
 	section, name string
 	pin           string
 }
 
 type useKey struct {
-	comp *component
+	comp *circuit.Component
 	name string
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/notebook"
 	"guardband/units"
@@ -100,11 +101,11 @@ func (o option) meaning(code string) string {
 	return o.means
 }
 
-// options of every field of a part, by name.
-func (p *part) options() map[string][]option {
+// optionsOf of every field of a part, by name.
+func optionsOf(p *circuit.Part) map[string][]option {
 	out := map[string][]option{}
-	for _, e := range p.fields {
-		out[e.Arg] = append(out[e.Arg], fieldOptions(value(e))...)
+	for _, e := range p.Fields {
+		out[e.Arg] = append(out[e.Arg], fieldOptions(e.Trimmed())...)
 	}
 	return out
 }
@@ -178,25 +179,25 @@ func ambiguous(pieces []codePiece, opts map[string][]option) string {
 }
 
 // codeOf is the order code of a placed part: the first its type names.
-func (m *component) codeOf() string {
-	if m.part == nil || len(m.part.orders) == 0 {
+func codeOf(m *circuit.Component) string {
+	if m.Part == nil || len(m.Part.Orders) == 0 {
 		return ""
 	}
-	return m.part.orders[0].code
+	return m.Part.Orders[0].Code
 }
 
 // decodedOf is the order code of a part taken apart, with what is wrong.
-func (c *compiler) decodedOf(p *part, code string) ([]decoded, string) {
-	if p.code == nil {
-		return nil, "part " + p.id + " has no `code:` pattern"
+func (c *compiler) decodedOf(p *circuit.Part, code string) ([]decoded, string) {
+	if p.Code == nil {
+		return nil, "part " + p.ID + " has no `code:` pattern"
 	}
-	pieces, bad := codeParts(value(p.code))
+	pieces, bad := codeParts(p.Code.Trimmed())
 	if bad != "" {
 		return nil, bad
 	}
-	switch all := decode(code, pieces, p.options()); len(all) {
+	switch all := decode(code, pieces, optionsOf(p)); len(all) {
 	case 0:
-		return nil, fmt.Sprintf("order code %s does not fit the pattern %s", code, value(p.code))
+		return nil, fmt.Sprintf("order code %s does not fit the pattern %s", code, p.Code.Trimmed())
 	case 1:
 		return all[0], ""
 	default:
@@ -206,27 +207,27 @@ func (c *compiler) decodedOf(p *part, code string) ([]decoded, string) {
 
 // checkCodes complains about code tables that cannot be used.
 func (c *compiler) checkCodes() {
-	for _, p := range c.parts.list {
-		if p.code == nil {
+	for _, p := range c.Parts.List {
+		if p.Code == nil {
 			continue
 		}
-		pieces, bad := codeParts(value(p.code))
+		pieces, bad := codeParts(p.Code.Trimmed())
 		if bad != "" {
-			c.whole(notebook.Err, "code-pattern", p.code.Value, bad, "fields stand in braces: `QX30-{volts}{case}`")
+			c.whole(notebook.Err, "code-pattern", p.Code.Value, bad, "fields stand in braces: `QX30-{volts}{case}`")
 			continue
 		}
-		opts := p.options()
+		opts := optionsOf(p)
 		known := []string{}
 		for f := range opts {
 			known = append(known, f)
 		}
 		for _, x := range pieces {
 			if x.field != "" && opts[x.field] == nil {
-				c.whole(notebook.Err, "field-unknown", p.code.Value, "the pattern names a field `"+x.field+"` that has no table", hintOr(hintNear(x.field, known), "add `field "+x.field+": code = meaning, ...`"))
+				c.whole(notebook.Err, "field-unknown", p.Code.Value, "the pattern names a field `"+x.field+"` that has no table", hintOr(hintNear(x.field, known), "add `field "+x.field+": code = meaning, ...`"))
 			}
 		}
 		if twice := ambiguous(pieces, opts); twice != "" {
-			c.whole(notebook.Err, "code-ambiguous", p.code.Value, "the code "+twice+" can be read in two ways", "put a fixed character between the fields, or make the codes of one length")
+			c.whole(notebook.Err, "code-ambiguous", p.Code.Value, "the code "+twice+" can be read in two ways", "put a fixed character between the fields, or make the codes of one length")
 		}
 	}
 }
@@ -240,22 +241,22 @@ func hintOr(a, b string) string {
 
 // orderField is U2.order.volts: what the code says, as a quantity where it is
 // one, as text else.
-func (c *compiler) orderField(m *component, fields []string, p *formula.Path) (*formula.Value, *formula.Error) {
+func (c *compiler) orderField(m *circuit.Component, fields []string, p *formula.Path) (*formula.Value, *formula.Error) {
 	fail := func(msg, hint string) (*formula.Value, *formula.Error) {
 		return nil, &formula.Error{Code: "order-field", Msg: msg, Hint: hint}
 	}
-	code := m.codeOf()
+	code := codeOf(m)
 	if code == "" {
-		return fail("part `"+m.part.id+"` has no order code", "add `order:`")
+		return fail("part `"+m.Part.ID+"` has no order code", "add `order:`")
 	}
-	if text := c.codesDiffer(m.part, fields); text != "" {
+	if text := c.codesDiffer(m.Part, fields); text != "" {
 		return fail(text, "note the one code that is bought, or a part for each")
 	}
 	if len(fields) == 0 {
 		v := formula.TextValue(code)
 		return &v, nil
 	}
-	got, bad := c.decodedOf(m.part, code)
+	got, bad := c.decodedOf(m.Part, code)
 	if bad != "" {
 		return fail(bad, "")
 	}
@@ -272,12 +273,12 @@ func (c *compiler) orderField(m *component, fields []string, p *formula.Path) (*
 		v := formula.TextValue(d.means)
 		return &v, nil
 	}
-	return fail("the order code of "+m.ref+" has no field `"+fields[0]+"`", hintNear(fields[0], names))
+	return fail("the order code of "+m.Ref+" has no field `"+fields[0]+"`", hintNear(fields[0], names))
 }
 
 // codesDiffer says that the order codes noted for a part, each of which may be
 // bought, differ in what is asked of them: the code itself, or a field.
-func (c *compiler) codesDiffer(p *part, fields []string) string {
+func (c *compiler) codesDiffer(p *circuit.Part, fields []string) string {
 	ask := func(code string) string {
 		if len(fields) == 0 {
 			return code
@@ -290,9 +291,9 @@ func (c *compiler) codesDiffer(p *part, fields []string) string {
 		}
 		return ""
 	}
-	for _, o := range p.orders[1:] {
-		if a, b := ask(p.orders[0].code), ask(o.code); a != b {
-			return fmt.Sprintf("the order codes of part %s differ: by %s it is %s, by %s it is %s", p.id, p.orders[0].code, cmp.Or(a, "(left out)"), o.code, cmp.Or(b, "(left out)"))
+	for _, o := range p.Orders[1:] {
+		if a, b := ask(p.Orders[0].Code), ask(o.Code); a != b {
+			return fmt.Sprintf("the order codes of part %s differ: by %s it is %s, by %s it is %s", p.ID, p.Orders[0].Code, cmp.Or(a, "(left out)"), o.Code, cmp.Or(b, "(left out)"))
 		}
 	}
 	return ""
@@ -300,15 +301,15 @@ func (c *compiler) codesDiffer(p *part, fields []string) string {
 
 // orderSymbol is what a claim rests on that speaks of an order code: the row
 // that states it.
-func (c *compiler) orderSymbol(m *component) *symbol {
+func (c *compiler) orderSymbol(m *circuit.Component) *symbol {
 	key := factKey{comp: m, section: "order"}
 	if y, ok := c.facts[key]; ok {
 		return y
 	}
-	y := &symbol{name: m.ref + ".order", block: m.part.block, comp: m, state: done, shown: m.codeOf()}
-	y.val = formula.TextValue(m.codeOf())
-	if len(m.part.orders) > 0 {
-		y.entry = m.part.orders[0].entry
+	y := &symbol{name: m.Ref + ".order", block: m.Part.Block, comp: m, state: done, shown: codeOf(m)}
+	y.val = formula.TextValue(codeOf(m))
+	if len(m.Part.Orders) > 0 {
+		y.entry = m.Part.Orders[0].Entry
 		y.cites = c.citesOf(y.entry)
 	}
 	c.facts[key] = y

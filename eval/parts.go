@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -15,51 +16,51 @@ import (
 // partRecords lists the part types as noted.
 func (c *compiler) partRecords() []record.Part {
 	out := []record.Part{}
-	for _, p := range c.parts.list {
+	for _, p := range c.Parts.List {
 		out = append(out, c.partRecord(p))
 	}
 	return out
 }
 
-func (c *compiler) partRecord(p *part) record.Part {
-	r := record.Part{ID: p.id, Title: p.title, Order: []string{}, Package: p.pack, Maker: p.maker, Status: p.status, Checked: p.checked,
+func (c *compiler) partRecord(p *circuit.Part) record.Part {
+	r := record.Part{ID: p.ID, Title: p.Title, Order: []string{}, Package: p.Pack, Maker: p.Maker, Status: p.Status, Checked: p.Checked,
 		Sections: c.sections(p), Facts: []record.Fact{}, Pins: []record.Pin{},
-		Needs: []record.Need{}, Placed: []string{}, Position: position(p.block.Pos)}
-	for _, o := range p.orders {
-		r.Order = append(r.Order, o.code)
+		Needs: []record.Need{}, Placed: []string{}, Position: position(p.Block.Pos)}
+	for _, o := range p.Orders {
+		r.Order = append(r.Order, o.Code)
 	}
-	if len(p.orders) > 0 && p.code != nil {
-		got, _ := c.decodedOf(p, p.orders[0].code)
+	if len(p.Orders) > 0 && p.Code != nil {
+		got, _ := c.decodedOf(p, p.Orders[0].Code)
 		for _, d := range got {
 			r.Decoded = append(r.Decoded, record.Field{Name: d.field, Value: d.code, Means: d.means})
 		}
 	}
-	for _, f := range p.factOrder {
-		for _, e := range f.rows {
+	for _, f := range p.FactOrder {
+		for _, e := range f.Rows {
 			r.Facts = append(r.Facts, c.factRecord(p, f, e))
 		}
 	}
-	for _, q := range p.pins {
-		x := record.Pin{Numbers: q.row.Numbers, Name: q.row.Name, Type: q.row.Type, Flags: q.row.Flags}
-		if q.row.Facts != "" {
+	for _, q := range p.Pins {
+		x := record.Pin{Numbers: q.Row.Numbers, Name: q.Row.Name, Type: q.Row.Type, Flags: q.Row.Flags}
+		if q.Row.Facts != "" {
 			word := "obeys "
-			if q.refers {
+			if q.Refers {
 				word = "referred to "
 			}
-			x.Flags = append(append([]string(nil), x.Flags...), word+q.row.Facts)
+			x.Flags = append(append([]string(nil), x.Flags...), word+q.Row.Facts)
 		}
-		x.Cites = c.citeRecords(q.entry)
+		x.Cites = c.citeRecords(q.Entry)
 		r.Pins = append(r.Pins, x)
 	}
-	for _, e := range p.needs {
+	for _, e := range p.Needs {
 		r.Needs = append(r.Needs, record.Need{Text: strings.TrimSpace(e.Text.S), MetBy: c.metBy(p, e), Cites: c.citeRecords(e)})
 	}
-	for _, m := range p.placed {
-		r.Placed = append(r.Placed, m.ref)
+	for _, m := range p.Placed {
+		r.Placed = append(r.Placed, m.Ref)
 	}
 	for _, l := range []string{"body", "pitch", "height", "pads", "exposed pad", "land pattern", "temperature grade", "moisture", "marking", "pack", "alternates"} {
-		if e := p.attrs[l]; e != nil {
-			r.Notes = append(r.Notes, record.Field{Name: l, Value: value(e), Cites: c.citeRecords(e)})
+		if e := p.Attrs[l]; e != nil {
+			r.Notes = append(r.Notes, record.Field{Name: l, Value: e.Trimmed(), Cites: c.citeRecords(e)})
 		}
 	}
 	r.Notes = append(r.Notes, c.gaps(p)...)
@@ -75,8 +76,8 @@ func (c *compiler) citeRecords(e *notebook.Entry) []record.Cite {
 }
 
 // factRecord is one row of a fact, its columns as printed in the notes.
-func (c *compiler) factRecord(p *part, f *factDef, e *notebook.Entry) record.Fact {
-	r := record.Fact{Section: f.section, Name: f.name, Pins: f.selectors, Text: strings.TrimSpace(e.RHS.S), At: condsText(e),
+func (c *compiler) factRecord(p *circuit.Part, f *circuit.Fact, e *notebook.Entry) record.Fact {
+	r := record.Fact{Section: f.Section, Name: f.Name, Pins: f.Selectors, Text: strings.TrimSpace(e.RHS.S), At: condsText(e),
 		Unconfirmed: e.Unconfirmed, Cites: c.citeRecords(e), Position: position(e.Text.Pos(0))}
 	parts, err := units.Split(e.RHS.S)
 	if err != nil {
@@ -86,7 +87,7 @@ func (c *compiler) factRecord(p *part, f *factDef, e *notebook.Entry) record.Fac
 	switch parts.Shape {
 	case units.Single:
 		t, _ := lit(parts.Single)
-		if f.section == "spec" {
+		if f.Section == "spec" {
 			r.TypText = t
 		} else {
 			r.MinText, r.MaxText = t, t
@@ -118,9 +119,9 @@ func (c *compiler) factRecord(p *part, f *factDef, e *notebook.Entry) record.Fac
 }
 
 // factNumbers fills the columns that are exact numbers.
-func (c *compiler) factNumbers(r *record.Fact, p *part, f *factDef, e *notebook.Entry) {
+func (c *compiler) factNumbers(r *record.Fact, p *circuit.Part, f *circuit.Fact, e *notebook.Entry) {
 	for _, y := range c.factList {
-		if y.comp == nil || y.comp.part != p || y.limit != (f.section != "spec") {
+		if y.comp == nil || y.comp.Part != p || y.limit != (f.Section != "spec") {
 			continue
 		}
 		for _, w := range y.rows {
@@ -150,7 +151,7 @@ func (c *compiler) factNumbers(r *record.Fact, p *part, f *factDef, e *notebook.
 }
 
 // sections says which of the six are noted, with the pages cited.
-func (c *compiler) sections(p *part) map[string]record.Section {
+func (c *compiler) sections(p *circuit.Part) map[string]record.Section {
 	out := map[string]record.Section{}
 	note := func(name string, entries ...*notebook.Entry) {
 		s := out[name]
@@ -184,28 +185,28 @@ func (c *compiler) sections(p *part) map[string]record.Section {
 	for _, n := range record.SheetSections {
 		out[n] = record.Section{}
 	}
-	for _, o := range p.orders {
-		note("order code", o.entry)
+	for _, o := range p.Orders {
+		note("order code", o.Entry)
 	}
-	note("order code", p.code)
-	note("package", p.attrs["package"], p.attrs["body"])
-	for _, q := range p.pins {
-		note("pins", q.entry)
+	note("order code", p.Code)
+	note("package", p.Attrs["package"], p.Attrs["body"])
+	for _, q := range p.Pins {
+		note("pins", q.Entry)
 	}
-	for _, f := range p.factOrder {
+	for _, f := range p.FactOrder {
 		name := "characteristics"
-		if f.section == "absmax" {
+		if f.Section == "absmax" {
 			name = "maximum ratings"
 		}
-		note(name, f.rows...)
+		note(name, f.Rows...)
 	}
-	note("application circuit", p.needs...)
+	note("application circuit", p.Needs...)
 	for label, name := range map[string]string{"pins": "pins", "application": "application circuit", "absmax": "maximum ratings"} {
-		if e := p.attrs[label]; e != nil && value(e) == "none" {
+		if e := p.Attrs[label]; e != nil && e.Trimmed() == "none" {
 			note(name, e)
 		}
 	}
-	if p.standsAlone() && !out["application circuit"].Noted {
+	if standsOnItsOwn(p) && !out["application circuit"].Noted {
 		out["application circuit"] = record.Section{Noted: true} // there is none to note
 	}
 	return out
@@ -218,36 +219,36 @@ func pageNumber(s string) int {
 
 func (c *compiler) placements() []record.Placement {
 	out := []record.Placement{}
-	for _, m := range c.comps.list {
-		r := record.Placement{Ref: m.ref, Part: m.kind, Nets: []record.Field{}, Position: position(m.entry.Text.Pos(0))}
-		if m.part != nil {
-			r.Part = m.part.id
+	for _, m := range c.Comps.List {
+		r := record.Placement{Ref: m.Ref, Part: m.Kind, Nets: []record.Field{}, Position: position(m.Entry.Text.Pos(0))}
+		if m.Part != nil {
+			r.Part = m.Part.ID
 		}
 		var text []string
-		if v := strings.TrimSpace(m.row.Value.S); v != "" {
+		if v := strings.TrimSpace(m.Row.Value.S); v != "" {
 			text = append(text, v)
-		} else if m.kind == WithoutNote && m.from.cells != nil {
-			text = append(text, m.from.cells.cells["value"])
+		} else if m.Kind == circuit.WithoutNote && c.placedBy[m].cells != nil {
+			text = append(text, c.placedBy[m].cells.cells["value"])
 		}
-		for _, o := range m.row.Options {
+		for _, o := range m.Row.Options {
 			text = append(text, strings.TrimSpace(o.S))
 		}
 		r.Text = strings.Join(text, ", ")
-		for _, k := range m.row.Conns {
+		for _, k := range m.Row.Conns {
 			f := record.Field{Name: k.Pin, Value: c.netOf(m, k)}
-			if m.unnoted() && c.fromFiles != nil {
-				f.Means = c.fromFiles.pins[m.ref][k.Pin].name
+			if m.Unnoted() && c.fromFiles != nil {
+				f.Means = c.fromFiles.pins[m.Ref][k.Pin].name
 			}
 			r.Nets = append(r.Nets, f)
 		}
-		if p := m.from; p != nil {
+		if p := c.placedBy[m]; p != nil {
 			r.From = fmt.Sprintf("%s:%d", p.src.Path, p.line)
-			if len(m.overruled) > 0 {
-				r.From += "; the row overrules pins " + strings.Join(m.overruled, ", ")
+			if len(m.Overruled) > 0 {
+				r.From += "; the row overrules pins " + strings.Join(m.Overruled, ", ")
 			}
 		}
 		var use []string
-		for _, k := range m.row.InUse {
+		for _, k := range m.Row.InUse {
 			use = append(use, strings.TrimSpace(k.Text.S))
 		}
 		r.InUse = strings.Join(use, "; ")
@@ -257,12 +258,12 @@ func (c *compiler) placements() []record.Placement {
 }
 
 // netOf is the net a connection joins for this designator of its row.
-func (c *compiler) netOf(m *component, k notebook.Conn) string {
+func (c *compiler) netOf(m *circuit.Component, k notebook.Conn) string {
 	if len(k.Nets) == 0 {
 		return k.Net
 	}
-	for i, ref := range m.row.Refs {
-		if ref == m.ref && i < len(k.Nets) {
+	for i, ref := range m.Row.Refs {
+		if ref == m.Ref && i < len(k.Nets) {
 			return k.Nets[i]
 		}
 	}
@@ -273,23 +274,23 @@ func (c *compiler) netOf(m *component, k notebook.Conn) string {
 func (c *compiler) partsList() []record.PartsLine {
 	out := []record.PartsLine{}
 	by := map[string]int{}
-	for _, m := range c.comps.list {
-		if m.notFitted() {
+	for _, m := range c.Comps.List {
+		if m.NotFitted() {
 			continue
 		}
-		l := record.PartsLine{Part: m.kind, Title: m.kind}
-		if m.part != nil {
-			l = record.PartsLine{Part: m.part.id, Order: m.codeOf(), Package: m.part.pack, Title: m.part.title,
-				Maker: m.part.maker, Status: m.part.status}
+		l := record.PartsLine{Part: m.Kind, Title: m.Kind}
+		if m.Part != nil {
+			l = record.PartsLine{Part: m.Part.ID, Order: codeOf(m), Package: m.Part.Pack, Title: m.Part.Title,
+				Maker: m.Part.Maker, Status: m.Part.Status}
 		} else {
-			text := []string{strings.TrimSpace(m.row.Value.S)}
-			for _, o := range m.row.Options {
+			text := []string{strings.TrimSpace(m.Row.Value.S)}
+			for _, o := range m.Row.Options {
 				text = append(text, strings.TrimSpace(o.S))
 			}
-			l.Title = m.kind + " " + strings.Join(text, ", ")
-			if m.kind == WithoutNote && m.from.cells != nil {
-				l.Order, l.Package = m.from.cells.cells["order code"], m.from.cells.cells["package"]
-				l.Title = strings.TrimSpace(l.Title + m.from.cells.cells["value"])
+			l.Title = m.Kind + " " + strings.Join(text, ", ")
+			if m.Kind == circuit.WithoutNote && c.placedBy[m].cells != nil {
+				l.Order, l.Package = c.placedBy[m].cells.cells["order code"], c.placedBy[m].cells.cells["package"]
+				l.Title = strings.TrimSpace(l.Title + c.placedBy[m].cells.cells["value"])
 			}
 		}
 		key := l.Part + "\x00" + l.Title + "\x00" + l.Order + "\x00" + l.Package
@@ -300,28 +301,17 @@ func (c *compiler) partsList() []record.PartsLine {
 			out = append(out, l)
 		}
 		out[i].Quantity++
-		out[i].Refs = append(out[i].Refs, m.ref)
+		out[i].Refs = append(out[i].Refs, m.Ref)
 	}
 	buy := c.purchasing()
 	for i := range out {
 		pack := int64(0)
-		if p, ok := c.parts.get(out[i].Part); ok {
-			if e := p.attrs["pack"]; e != nil {
+		if p, ok := c.Parts.Get(out[i].Part); ok {
+			if e := p.Attrs["pack"]; e != nil {
 				pack, _ = c.count(e)
 			}
 		}
 		buy.order(&out[i], pack)
 	}
 	return out
-}
-
-// notFitted says that a placement is left off the board.
-func (m *component) notFitted() bool {
-	for _, o := range m.row.Options {
-		switch strings.ToLower(strings.TrimSpace(o.S)) {
-		case "do not populate", "dnp", "not fitted":
-			return true
-		}
-	}
-	return false
 }

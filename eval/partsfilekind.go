@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -14,17 +15,17 @@ import (
 // far as both sides state them.
 
 // compareKind gives the differences, and what cannot be judged.
-func compareKind(m *component, r tableRow, l listHabits) (bad []string, open []record.OpenPoint) {
-	text, want := strings.TrimSpace(r.cells["value"]), strings.TrimSpace(m.row.Value.S)
+func compareKind(m *circuit.Component, r tableRow, l listHabits) (bad []string, open []record.OpenPoint) {
+	text, want := strings.TrimSpace(r.cells["value"]), strings.TrimSpace(m.Row.Value.S)
 	unclear := func(what, settle string) {
-		open = append(open, record.OpenPoint{Reason: "no value", Text: m.ref + ": " + what, Settle: settle})
+		open = append(open, record.OpenPoint{Reason: "no value", Text: m.Ref + ": " + what, Settle: settle})
 	}
-	noted := notedValue(want, m.kind)
+	noted := notedValue(want, m.Kind)
 	var v listValue
 	switch {
 	case noted == nil:
-	case valueUnits[m.kind] != nil:
-		v = readListValue(text, m.kind)
+	case valueUnits[m.Kind] != nil:
+		v = readListValue(text, m.Kind)
 	default:
 		v.nominal = readListLiteral(text, noted.Type)
 	}
@@ -41,12 +42,12 @@ func compareKind(m *component, r tableRow, l listHabits) (bad []string, open []r
 	case v.digits && !l.ohms:
 		unclear("`"+text+"` of the file may be a number or a code of digits", "write it with its unit, as "+want)
 	case v.nominal.Cmp(noted.SI) != 0 || v.states(m):
-		bad = append(bad, m.ref+" is "+text+" in the file, "+want+" in the notes")
+		bad = append(bad, m.Ref+" is "+text+" in the file, "+want+" in the notes")
 	}
-	if size := m.chipCode(); r.cells["package"] != "" && size != "" {
+	if size := chipCode(m); r.cells["package"] != "" && size != "" {
 		switch cell := r.cells["package"]; sameChip(cell, size) {
 		case record.Failed:
-			bad = append(bad, m.ref+" is of size "+cell+" in the file, "+size+" in the notes")
+			bad = append(bad, m.Ref+" is of size "+cell+" in the file, "+size+" in the notes")
 		case record.Open:
 			unclear("whether the package `"+cell+"` of the file is of size "+size+" is not known", "write the size in the list as in the notes")
 		}
@@ -56,10 +57,10 @@ func compareKind(m *component, r tableRow, l listHabits) (bad []string, open []r
 
 // states says that a cell states another tolerance or rated voltage than the
 // row of the notes.
-func (v listValue) states(m *component) bool {
-	noted := readListValue(m.row.Value.S, m.kind)
-	for _, o := range m.row.Options {
-		if x := readListValue(o.S, m.kind); x.rating != nil {
+func (v listValue) states(m *circuit.Component) bool {
+	noted := readListValue(m.Row.Value.S, m.Kind)
+	for _, o := range m.Row.Options {
+		if x := readListValue(o.S, m.Kind); x.rating != nil {
 			noted.rating = x.rating
 		}
 	}
@@ -76,9 +77,9 @@ type listHabits struct {
 // habits looks at the values of a list.
 func (c *compiler) habits(t table, at map[string]tableRow) listHabits {
 	l := listHabits{has: t.has}
-	for _, m := range c.comps.list {
-		if r, ok := at[m.ref]; ok && m.part == nil && m.kind == "resistor" {
-			v := readListValue(r.cells["value"], m.kind)
+	for _, m := range c.Comps.List {
+		if r, ok := at[m.Ref]; ok && m.Part == nil && m.Kind == "resistor" {
+			v := readListValue(r.cells["value"], m.Kind)
 			l.ohms = l.ohms || v.nominal != nil && !v.bare
 		}
 	}
@@ -158,8 +159,8 @@ func (r tableRow) offText() string {
 }
 
 // chipCode is the chip size that a row of a plain kind states, "" without one.
-func (m *component) chipCode() string {
-	for _, o := range m.row.Options {
+func chipCode(m *circuit.Component) string {
+	for _, o := range m.Row.Options {
 		s := strings.TrimSpace(o.S)
 		if _, ok := chipOf(s); ok || slices.Contains(chipOnly, s) {
 			return s

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/notebook"
 )
@@ -15,25 +16,6 @@ import (
 // and each pin on the net its leakage; when it is high each resistor takes at
 // most the output's own supply over its value. Both hold as long as nothing
 // else stands on the net.
-
-// pinSymbols are the conditions of an output that its net can tell.
-var pinSymbols = map[string]bool{"I_OL": true, "IOL": true, "I_OH": true, "IOH": true}
-
-// asksPinCurrent says that a fact holds at a current of one pin, which is not
-// stated for the part as a whole.
-func (m *component) asksPinCurrent(f *factDef) bool {
-	if m.virtual || f.section != "spec" {
-		return false
-	}
-	for _, e := range f.rows {
-		for _, k := range e.Conds {
-			if k.Flag == "" && pinSymbols[k.Name] && !statesUse(m.row.InUse, k.Name) {
-				return true
-			}
-		}
-	}
-	return false
-}
 
 // countsDown says that a row counts a current out of the pin as negative, as
 // many sheets do with I_OH: one of its ends lies below zero.
@@ -53,7 +35,7 @@ func (c *compiler) countsDown(d condition) bool {
 // gives it: anything from nothing to the most its net can bring, as the net
 // may well bring less; down counts it as negative. Where the net cannot tell
 // it the symbol is nil and the text says why.
-func (c *compiler) pinCurrent(m *component, pin, name string, down bool) (y *symbol, why string) {
+func (c *compiler) pinCurrent(m *circuit.Component, pin, name string, down bool) (y *symbol, why string) {
 	key := useKey{m, name + "(" + pin + ")"}
 	if down {
 		key.name = "-" + key.name
@@ -63,9 +45,9 @@ func (c *compiler) pinCurrent(m *component, pin, name string, down bool) (y *sym
 	}
 	text, why := c.pinCurrentText(m, pin, strings.HasSuffix(name, "L"))
 	if text != "" {
-		y = &symbol{name: m.ref + "." + name + "(" + pin + ")", derived: true, comp: m, entry: m.entry}
+		y = &symbol{name: m.Ref + "." + name + "(" + pin + ")", derived: true, comp: m, entry: m.Entry}
 		y.define = func(y *symbol) { c.definePinCurrent(y, text, down) }
-		if c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != dimAmpere {
+		if c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != circuit.DimAmpere {
 			y, why = nil, text+" cannot be worked out"
 		}
 	}
@@ -98,50 +80,50 @@ func (c *compiler) definePinCurrent(y *symbol, text string, down bool) {
 
 // pinCurrentText words the largest current of an output, or says what stands
 // in the way.
-func (c *compiler) pinCurrentText(m *component, pin string, low bool) (text, why string) {
-	pins := m.part.pinsNamed(pin)
-	if len(pins) == 0 || m.pinNets[pins[0]] == nil {
+func (c *compiler) pinCurrentText(m *circuit.Component, pin string, low bool) (text, why string) {
+	pins := m.Part.PinsNamed(pin)
+	if len(pins) == 0 || m.PinNets[pins[0]] == nil {
 		return "", ""
 	}
 	for _, q := range pins[1:] {
-		if m.pinNets[q] != m.pinNets[pins[0]] {
+		if m.PinNets[q] != m.PinNets[pins[0]] {
 			return "", "several pins are named " + pin
 		}
 	}
-	q, n := pins[0], m.pinNets[pins[0]]
-	own := c.supplyOf(m, q)
+	q, n := pins[0], m.PinNets[pins[0]]
+	own := c.SupplyOf(m, q)
 	switch {
-	case !q.drives(), c.isRail(n):
+	case !q.Drives(), c.IsRail(n):
 		return "", ""
 	case !low && (own == nil || !c.voltageStated(own)):
-		return "", "the supply of " + m.ref + "." + pin + " is not known"
+		return "", "the supply of " + m.Ref + "." + pin + " is not known"
 	}
 	if why := othersOn(n, m, q, low); why != "" {
 		return "", why
 	}
 	var sum []string
-	for _, r := range c.resistorsAt(n) {
+	for _, r := range c.ResistorsAt(n) {
 		switch {
-		case !c.ohms(r.comp):
-			return "", "the resistance of " + r.comp.ref + " is not stated"
-		case !c.isRail(r.other):
-			return "", r.comp.ref + " leads on to " + r.other.name
-		case low && isReturn(r.other): // it can only take current away
+		case !c.ohms(r.Comp):
+			return "", "the resistance of " + r.Comp.Ref + " is not stated"
+		case !c.IsRail(r.Other):
+			return "", r.Comp.Ref + " leads on to " + r.Other.Name
+		case low && circuit.IsReturn(r.Other): // it can only take current away
 		case !low:
-			sum = append(sum, c.netText(own)+" / "+r.comp.ref)
-		case !c.voltageStated(r.other):
-			return "", "the voltage of " + r.other.name + " is not known"
+			sum = append(sum, c.NetText(own)+" / "+r.Comp.Ref)
+		case !c.voltageStated(r.Other):
+			return "", "the voltage of " + r.Other.Name + " is not known"
 		default:
-			sum = append(sum, c.netText(r.other)+" / "+r.comp.ref)
+			sum = append(sum, c.NetText(r.Other)+" / "+r.Comp.Ref)
 		}
 	}
-	for _, j := range n.pinsOf() {
-		if j.comp == m && j.pin == q || !j.pin.reads() && !j.pin.drives() {
+	for _, j := range n.PinsOf() {
+		if j.Comp == m && j.Pin == q || !j.Pin.Reads() && !j.Pin.Drives() {
 			continue
 		}
 		l := c.leakage(j)
 		if l == "" {
-			return "", "the leakage of " + j.name() + " is not noted"
+			return "", "the leakage of " + j.Name() + " is not noted"
 		}
 		sum = append(sum, "abs("+l+")")
 	}
@@ -153,57 +135,57 @@ func (c *compiler) pinCurrentText(m *component, pin string, low bool) (text, why
 
 // othersOn names what on a net may bring or take current besides resistors
 // and the leakage of logic pins.
-func othersOn(n *net, m *component, q *pin, low bool) string {
-	for _, j := range n.joined {
-		if j.comp.notFitted() || j.comp == m && j.pin == q || j.comp.open() || j.comp.isResistor() {
+func othersOn(n *circuit.Net, m *circuit.Component, q *circuit.Pin, low bool) string {
+	for _, j := range n.Joined {
+		if j.Comp.NotFitted() || j.Comp == m && j.Pin == q || j.Comp.Open() || j.Comp.IsResistor() {
 			continue
 		}
-		switch j.comp.sort() {
+		switch j.Comp.Sort() {
 		case "capacitor", "test point":
 			continue
 		}
 		switch {
-		case j.pin == nil:
-			return j.name() + " is on " + n.name
-		case pushes(j.pin):
-			return j.name() + " drives " + n.name + " too"
-		case bringsInside(j.pin, low):
-			return "the pull inside " + j.name() + " is not known"
-		case j.pin.reads(), j.pin.drives(), j.pin.row.Type == "not connected":
+		case j.Pin == nil:
+			return j.Name() + " is on " + n.Name
+		case circuit.Pushes(j.Pin):
+			return j.Name() + " drives " + n.Name + " too"
+		case bringsInside(j.Pin, low):
+			return "the pull inside " + j.Name() + " is not known"
+		case j.Pin.Reads(), j.Pin.Drives(), j.Pin.Row.Type == "not connected":
 		default:
-			return j.name() + " is on " + n.name
+			return j.Name() + " is on " + n.Name
 		}
 	}
 	if bringsInside(q, low) {
-		return "the pull inside " + m.ref + "." + q.row.Name + " is not known"
+		return "the pull inside " + m.Ref + "." + q.Row.Name + " is not known"
 	}
 	return ""
 }
 
 // bringsInside says that a pull inside a pin adds to the current of an output
 // that is low, or high.
-func bringsInside(q *pin, low bool) bool {
-	return q.has("keeper") || q.has("pull-up") && low || q.has("pull-down") && !low
+func bringsInside(q *circuit.Pin, low bool) bool {
+	return q.Has("keeper") || q.Has("pull-up") && low || q.Has("pull-down") && !low
 }
 
 // pulledBy words the currents of a driver that are worked out from its net, for
 // the sentence of a claim; "" where the use states them.
-func (c *compiler) pulledBy(d joint) string {
+func (c *compiler) pulledBy(d circuit.Joint) string {
 	var out []string
-	for _, f := range d.comp.part.factOrder {
-		if f.section != "spec" || !sameSymbol(f.name, "V_OL") && !sameSymbol(f.name, "V_OH") || !d.comp.asksPinCurrent(f) {
+	for _, f := range d.Comp.Part.FactOrder {
+		if f.Section != "spec" || !circuit.SameSymbol(f.Name, "V_OL") && !circuit.SameSymbol(f.Name, "V_OH") || !d.Comp.AsksPinCurrent(f) {
 			continue
 		}
-		if def, _ := d.comp.part.choose("spec", f.name, d.pin.row.Name); def != f {
+		if def, _ := d.Comp.Part.Choose("spec", f.Name, d.Pin.Row.Name); def != f {
 			continue
 		}
-		for _, e := range f.rows {
+		for _, e := range f.Rows {
 			for _, k := range e.Conds {
-				if !pinSymbols[k.Name] || statesUse(d.comp.row.InUse, k.Name) {
+				if !circuit.PinSymbols[k.Name] || circuit.StatesUse(d.Comp.Row.InUse, k.Name) {
 					continue
 				}
-				text, _ := c.pinCurrentText(d.comp, d.pin.row.Name, strings.HasSuffix(k.Name, "L"))
-				if text = k.Name + " of " + d.name() + " is at most " + text; !strings.HasSuffix(text, " ") && !slices.Contains(out, text) {
+				text, _ := c.pinCurrentText(d.Comp, d.Pin.Row.Name, strings.HasSuffix(k.Name, "L"))
+				if text = k.Name + " of " + d.Name() + " is at most " + text; !strings.HasSuffix(text, " ") && !slices.Contains(out, text) {
 					out = append(out, text)
 				}
 			}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
@@ -28,7 +29,7 @@ type filePart struct {
 
 // fromFiles is what the files under `placed from:` say together.
 type fromFiles struct {
-	parts  index[*filePart]
+	parts  circuit.Index[*filePart]
 	pins   filePins
 	names  bool              // a file has names of pins
 	tables bool              // a file has pins at all
@@ -51,7 +52,7 @@ func (c *compiler) placeFiles() {
 	for _, f := range files {
 		c.readPlaced(x, f)
 	}
-	if len(x.parts.list) > maxPlaced {
+	if len(x.parts.List) > maxPlaced {
 		c.whole(notebook.Err, "placed-many", x.entry.Value, fmt.Sprintf("a design of more than %d placed parts", maxPlaced),
 			"check it as several designs")
 		return
@@ -59,7 +60,7 @@ func (c *compiler) placeFiles() {
 	c.readTolerances(x)
 	c.nameNets(x)
 	habits := c.listHabits(x)
-	for _, p := range x.parts.list {
+	for _, p := range x.parts.List {
 		c.placeFilePart(x, p, habits)
 	}
 }
@@ -72,7 +73,7 @@ func (c *compiler) notCompared(files []exportedFile) {
 				continue
 			}
 			for _, f := range files {
-				if path.Clean(f.name) == path.Clean(value(e)) {
+				if path.Clean(f.name) == path.Clean(e.Trimmed()) {
 					c.whole(notebook.Err, "placed-compared", e.Value, "`"+f.name+"` places parts, and is compared with them here",
 						"a file compared with itself tells nothing: drop one of the two labels", related(f.entry, "placed here"))
 				}
@@ -90,10 +91,10 @@ func (c *compiler) readPlaced(x *fromFiles, f exportedFile) {
 		if left[ref] {
 			return nil
 		}
-		p, ok := x.parts.get(ref)
+		p, ok := x.parts.Get(ref)
 		if !ok {
 			p = &filePart{ref: ref, src: src, line: line, pins: x.pins[ref]}
-			x.parts.enter(ref, p)
+			x.parts.Enter(ref, p)
 		}
 		return p
 	}
@@ -168,7 +169,7 @@ func hasAll(at map[string]int, needed []string) bool {
 func (c *compiler) readTolerances(x *fromFiles) {
 	x.tol = map[string]string{}
 	c.eachCircuitLine("tolerances", func(e *notebook.Entry) {
-		for _, item := range splitList(value(e)) {
+		for _, item := range splitList(e.Trimmed()) {
 			kind, tol, _ := strings.Cut(item, " ")
 			v := readListValue(tol, "resistor").tol
 			if valueUnits[kind] == nil || v == nil || v.Sign() <= 0 {
@@ -198,7 +199,7 @@ func (c *compiler) eachCircuitLine(label string, visit func(*notebook.Entry)) {
 func (c *compiler) nameNets(x *fromFiles) {
 	x.nets = map[string]string{}
 	folded := map[string][]string{}
-	for _, p := range x.parts.list {
+	for _, p := range x.parts.List {
 		for _, q := range x.pins[p.ref] {
 			if _, seen := x.nets[q.net]; !seen && q.net != "" {
 				x.nets[q.net] = q.net
@@ -206,9 +207,9 @@ func (c *compiler) nameNets(x *fromFiles) {
 			}
 		}
 	}
-	noted := append(c.values.names(), "GND")
-	for _, m := range c.comps.list {
-		for _, k := range m.row.Conns {
+	noted := append(c.values.Names(), "GND")
+	for _, m := range c.Comps.List {
+		for _, k := range m.Row.Conns {
 			noted = append(noted, c.netOf(m, k))
 		}
 	}
@@ -223,7 +224,7 @@ func (c *compiler) nameNets(x *fromFiles) {
 		}
 	}
 	c.eachCircuitLine("nets", func(e *notebook.Entry) {
-		for _, item := range splitOutside(value(e)) {
+		for _, item := range splitOutside(e.Trimmed()) {
 			i := strings.LastIndexByte(item, '=')
 			file, name := strings.Trim(strings.TrimSpace(item[:max(i, 0)]), `"`), strings.TrimSpace(item[i+1:])
 			switch _, has := x.nets[file]; {
@@ -256,31 +257,31 @@ func (c *compiler) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
 	if p.cells != nil {
 		off, unsure = p.cells.isLeftOff()
 	}
-	m, placed := c.comps.get(p.ref)
+	m, placed := c.Comps.Get(p.ref)
 	row := notebook.Placement{Refs: []string{p.ref}}
 	e := notebook.RowOf(p.src, p.line, &row)
 	if placed {
-		row = *m.row
+		row = *m.Row
 		row.Conns, row.Options = slices.Clone(row.Conns), slices.Clone(row.Options)
 	} else {
 		if unsure != "" {
 			c.whole(notebook.Err, "placed-fitted", e.Text, unsure+" does not say whether "+p.ref+" is fitted",
 				"write yes or no, or give it a row of its own")
 		}
-		m = &component{ref: p.ref, entry: e, conns: map[string]*net{}, pinNets: map[*pin]*net{}}
+		m = &circuit.Component{Ref: p.ref, Entry: e, Conns: map[string]*circuit.Net{}, PinNets: map[*circuit.Pin]*circuit.Net{}}
 		if notebook.IsName(p.ref) { // any other can be named by no row or formula, and stays a stranger
-			m.part = c.partOf(p)
+			m.Part = c.partOf(p)
 		}
 	}
-	old := m.row
-	m.row, m.from = &row, p
-	if m.part == nil && (!placed || row.Value.Empty() && len(row.Options) == 0) {
+	old := m.Row
+	m.Row, c.placedBy[m] = &row, p
+	if m.Part == nil && (!placed || row.Value.Empty() && len(row.Options) == 0) {
 		c.listedKind(x, m, p, h)
 	}
-	if off && !m.notFitted() {
+	if off && !m.NotFitted() {
 		row.Options = append(row.Options, notebook.TextOn(p.src, p.line, "do not populate"))
 	}
-	if m.part == nil {
+	if m.Part == nil {
 		c.joinEnds(x, m, p, old)
 	} else {
 		c.joinPins(x, m, p)
@@ -288,32 +289,32 @@ func (c *compiler) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
 	if placed {
 		return
 	}
-	if m.part != nil {
-		row.Part = m.part.id
-		m.part.placed = append(m.part.placed, m)
+	if m.Part != nil {
+		row.Part = m.Part.ID
+		m.Part.Placed = append(m.Part.Placed, m)
 	}
-	c.comps.enter(p.ref, m)
+	c.Comps.Enter(p.ref, m)
 }
 
 // partOf is the part whose order code, or else whose ID, the parts list states;
 // nil where none is, or several are.
-func (c *compiler) partOf(p *filePart) *part {
+func (c *compiler) partOf(p *filePart) *circuit.Part {
 	if p.cells == nil {
 		return nil
 	}
-	var out []*part
-	for _, q := range c.parts.list {
-		if code := p.cells.cells["order code"]; code != "" && q.sells(code) {
+	var out []*circuit.Part
+	for _, q := range c.Parts.List {
+		if code := p.cells.cells["order code"]; code != "" && sells(q, code) {
 			out = append(out, q)
 		}
 	}
-	if q, ok := c.parts.get(units.FoldName(p.cells.cells["value"])); ok && len(out) == 0 {
+	if q, ok := c.Parts.Get(units.FoldName(p.cells.cells["value"])); ok && len(out) == 0 {
 		out = append(out, q)
 	}
 	if len(out) != 1 {
 		return nil
 	}
-	if to, ok := c.parts.get(c.opt.swap[out[0].id]); ok {
+	if to, ok := c.Parts.Get(c.opt.swap[out[0].ID]); ok {
 		return to
 	}
 	return out[0]
@@ -327,18 +328,18 @@ func (x *fromFiles) conn(p *filePart, key string, q placedPin) notebook.Conn {
 
 // joinPins joins the pins of a part with notes, by number, where the row of the
 // notebook does not.
-func (c *compiler) joinPins(x *fromFiles, m *component, p *filePart) {
-	said := map[*pin]bool{}
-	for k, conn := range m.row.Conns {
-		for _, q := range m.part.pinsNamed(conn.Pin) {
+func (c *compiler) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
+	said := map[*circuit.Pin]bool{}
+	for k, conn := range m.Row.Conns {
+		for _, q := range m.Part.PinsNamed(conn.Pin) {
 			said[q] = true
 		}
-		if conn.Pin == "" && k < len(m.part.pins) {
-			said[m.part.pins[k]] = true
+		if conn.Pin == "" && k < len(m.Part.Pins) {
+			said[m.Part.Pins[k]] = true
 		}
 	}
 	file := x.pins[p.ref]
-	match, byNumber := c.matchPins(m, file, 0), m.byNumber()
+	match, byNumber := c.matchPins(m, file, 0), m.ByNumber()
 	for _, id := range slices.Sorted(maps.Keys(file)) {
 		key := cmp.Or(match.key[id], id)
 		q := byNumber[key]
@@ -346,31 +347,31 @@ func (c *compiler) joinPins(x *fromFiles, m *component, p *filePart) {
 		case file[id].net == "":
 			continue
 		case q != nil && said[q]:
-			m.overruled = append(m.overruled, key)
+			m.Overruled = append(m.Overruled, key)
 			continue
-		case q != nil && !slices.Equal(m.part.pinsNamed(key), []*pin{q}):
+		case q != nil && !slices.Equal(m.Part.PinsNamed(key), []*circuit.Pin{q}):
 			key = "number " + key // another pin has it for its name
 		}
 		if q != nil {
-			if m.fromFile == nil {
-				m.fromFile = map[string]*pin{}
+			if m.FromFile == nil {
+				m.FromFile = map[string]*circuit.Pin{}
 			}
-			m.fromFile[key] = q
+			m.FromFile[key] = q
 		}
-		m.row.Conns = append(m.row.Conns, x.conn(p, key, file[id]))
+		m.Row.Conns = append(m.Row.Conns, x.conn(p, key, file[id]))
 	}
 }
 
 // joinEnds joins the ends of a plain kind, unless its row says what it joins.
-func (c *compiler) joinEnds(x *fromFiles, m *component, p *filePart, row *notebook.Placement) {
+func (c *compiler) joinEnds(x *fromFiles, m *circuit.Component, p *filePart, row *notebook.Placement) {
 	file := x.pins[p.ref]
 	said := map[string]bool{}
 	if row != nil && len(row.Conns) > 0 {
 		for _, k := range row.Conns {
 			said[k.Pin] = true
 		}
-		if twoTerminal[m.kind] || m.bareEnds() {
-			m.overruled = slices.Sorted(maps.Keys(file))
+		if circuit.TwoTerminal[m.Kind] || m.BareEnds() {
+			m.Overruled = slices.Sorted(maps.Keys(file))
 			return
 		}
 	}
@@ -378,39 +379,39 @@ func (c *compiler) joinEnds(x *fromFiles, m *component, p *filePart, row *notebo
 	joined := map[string]bool{} // of a two-terminal kind: nets that it has by now
 	for _, id := range slices.Sorted(maps.Keys(file)) {
 		q, key := file[id], id
-		if end := polarity(q.name); end != "" && strings.Contains("A K + -", end) {
+		if end := circuit.Polarity(q.name); end != "" && strings.Contains("A K + -", end) {
 			key = q.name
 		}
 		key = cmp.Or(pads[id], key)
 		switch {
 		case said[key] || said[id]:
-			m.overruled = append(m.overruled, id)
-		case q.net == "", twoTerminal[m.kind] && len(file) > 2 && joined[q.net]:
+			m.Overruled = append(m.Overruled, id)
+		case q.net == "", circuit.TwoTerminal[m.Kind] && len(file) > 2 && joined[q.net]:
 		default:
 			joined[q.net] = true
-			m.row.Conns = append(m.row.Conns, x.conn(p, key, q))
+			m.Row.Conns = append(m.Row.Conns, x.conn(p, key, q))
 		}
 	}
-	if twoTerminal[m.kind] && len(m.row.Conns) > 2 {
-		c.whole(notebook.Err, "placed-nets", m.entry.Text, fmt.Sprintf("%s, a %s, joins %d nets in the file", m.ref, m.kind,
-			len(m.row.Conns)), "a "+m.kind+" joins two; note it as a part with its `pins:`")
+	if circuit.TwoTerminal[m.Kind] && len(m.Row.Conns) > 2 {
+		c.whole(notebook.Err, "placed-nets", m.Entry.Text, fmt.Sprintf("%s, a %s, joins %d nets in the file", m.Ref, m.Kind,
+			len(m.Row.Conns)), "a "+m.Kind+" joins two; note it as a part with its `pins:`")
 	}
 }
 
 // comparePlaced asks that the pins of a part that a file places are those of
 // its note. Its nets are the file's, or those of a row that overrules them.
 func (c *compiler) comparePlaced(b *builtin, x *fromFiles) {
-	for _, m := range c.comps.list {
-		if m.from == nil || m.part == nil || len(m.part.pins) == 0 || len(x.pins[m.ref]) == 0 {
+	for _, m := range c.Comps.List {
+		if c.placedBy[m] == nil || m.Part == nil || len(m.Part.Pins) == 0 || len(x.pins[m.Ref]) == 0 {
 			continue
 		}
-		where := m.from.src.Path
-		cl := c.builtClaim(b, m.ref, "The pins of "+m.label()+" in "+where+" are those of its note.", m.entry)
-		file, notes := map[string]placedPin{}, m.byNumber()
-		for id, q := range c.matchPins(m, x.pins[m.ref], 0).asNoted(x.pins[m.ref]) {
+		where := c.placedBy[m].src.Path
+		cl := c.builtClaim(b, m.Ref, "The pins of "+m.Label()+" in "+where+" are those of its note.", m.Entry)
+		file, notes := map[string]placedPin{}, m.ByNumber()
+		for id, q := range c.matchPins(m, x.pins[m.Ref], 0).asNoted(x.pins[m.Ref]) {
 			q.net = x.nets[q.net]
-			if p := notes[id]; p != nil && slices.Contains(m.overruled, id) {
-				q.net = netName(m.drawnNet(p))
+			if p := notes[id]; p != nil && slices.Contains(m.Overruled, id) {
+				q.net = netName(m.DrawnNet(p))
 			}
 			file[id] = q
 		}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -52,7 +53,7 @@ func TestPlacedFromFiles(t *testing.T) {
 	require.Equal(t, "4.7 kΩ ± 1 %, 0402", by["R1"].Text)
 	require.Equal(t, []record.Field{{Name: "1", Value: "SIG"}, {Name: "2", Value: "GND"}}, by["R1"].Nets)
 	require.Equal(t, "100 nF ± 10 %, 16 V, X7R, 0402", by["C1"].Text)
-	require.Equal(t, WithoutNote, by["D1"].Part)
+	require.Equal(t, circuit.WithoutNote, by["D1"].Part)
 	require.Equal(t, "red", by["D1"].Text)
 	require.Contains(t, by["R9"].Text, "do not populate")
 	require.Len(t, by, 7)
@@ -151,18 +152,18 @@ func TestPlacedKindByValue(t *testing.T) {
 	for _, x := range []struct{ ref, value, pack, part, text string }{
 		{"R1", "4k7 1%", "R0402", "resistor", "4.7 kΩ ± 1 %, 0402"},
 		{"R1", "4k7", "R0402", "resistor", "0402"}, // how far off is not said
-		{"R1", "10k NTC 1%", "R0402", WithoutNote, ""},
-		{"R1", "4,700 1%", "R0402", WithoutNote, ""},
+		{"R1", "10k NTC 1%", "R0402", circuit.WithoutNote, ""},
+		{"R1", "4,700 1%", "R0402", circuit.WithoutNote, ""},
 		{"R1", "0R", "R0402", "resistor", "0R, 0402"},
 		{"R1", "zero ohm jumper", "R0402", "resistor", "0R, 0402"},
 		{"C1", "10pF ±0.5pF C0G", "C0402", "capacitor", "C0G, 0402"},
 		{"C1", "10uF -20% +80% Y5V", "C0805", "capacitor", "Y5V, 0805"},
-		{"R1", "SHUNT", "", WithoutNote, ""},
-		{"C1", "10uF 20% 16V", "CASE-D", WithoutNote, ""},
+		{"R1", "SHUNT", "", circuit.WithoutNote, ""},
+		{"C1", "10uF 20% 16V", "CASE-D", circuit.WithoutNote, ""},
 		{"C1", "10uF 20% 6.3V", "C0805", "capacitor", "10 µF ± 20 %, 6.3 V, 0805"},
-		{"C1", "1m5", "C0805", WithoutNote, ""},
-		{"C1", "POLYMER 100nF 20%", "", WithoutNote, ""},
-		{"D1", "10k 1%", "R0402", WithoutNote, ""},
+		{"C1", "1m5", "C0805", circuit.WithoutNote, ""},
+		{"C1", "POLYMER 100nF 20%", "", circuit.WithoutNote, ""},
+		{"D1", "10k 1%", "R0402", circuit.WithoutNote, ""},
 	} {
 		old := map[string]string{"R1": "R1,4k7 1%,R0402", "C1": "C1,100nF 10% 16V X7R,C0402", "D1": "D1,red,LED0603"}[x.ref]
 		r := placed(t, placedNets+"tolerances: capacitor 1 %\n", old, x.ref+",\""+x.value+"\","+x.pack)
@@ -170,7 +171,7 @@ func TestPlacedKindByValue(t *testing.T) {
 		for _, p := range r.Placements {
 			if p.Ref == x.ref {
 				require.Equal(t, x.part, p.Part, x.value)
-				if x.part != WithoutNote {
+				if x.part != circuit.WithoutNote {
 					require.Equal(t, x.text, p.Text, x.value)
 				}
 			}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
@@ -16,16 +17,6 @@ import (
 // listColumns are the columns of a parts list beside its designators.
 var listColumns = []string{"order code", "value", "package", "quantity", "not fitted", "fitted"}
 
-// WithoutNote is the kind of a part that exported files place and of which
-// nothing else is known: something that may bring or take anything.
-const WithoutNote = "part without a note"
-
-// unnoted says that nothing is known of a part but where it is joined: it has
-// no note, or one without pins.
-func (m *component) unnoted() bool {
-	return m.kind == WithoutNote || m.part != nil && len(m.part.pins) == 0 && !m.part.hasNoPins()
-}
-
 // plainWords may stand beside the value of a chip without making it anything
 // else, as NTC, POT or ARRAY do.
 var plainWords = map[string]string{
@@ -36,12 +27,12 @@ var plainWords = map[string]string{
 
 // listedKind gives a part the kind and value of its line; where the line does not
 // say them, or may say two things, it is a part without a note.
-func (c *compiler) listedKind(x *fromFiles, m *component, p *filePart, h listHabits) {
-	letters, number := splitNumber(p.ref)
-	kind, own := m.kind, m.kind != ""
+func (c *compiler) listedKind(x *fromFiles, m *circuit.Component, p *filePart, h listHabits) {
+	letters, number := circuit.SplitNumber(p.ref)
+	kind, own := m.Kind, m.Kind != ""
 	if !own {
 		kind = map[string]string{"R": "resistor", "C": "capacitor", "L": "inductor"}[letters]
-		m.kind, m.row.Kind = WithoutNote, WithoutNote
+		m.Kind, m.Row.Kind = circuit.WithoutNote, circuit.WithoutNote
 	}
 	if p.cells == nil || valueUnits[kind] == nil || !own && (number < 0 || len(x.pins[p.ref]) != 2) {
 		return
@@ -56,10 +47,10 @@ func (c *compiler) listedKind(x *fromFiles, m *component, p *filePart, h listHab
 	case kind == "capacitor" && class == "" && size == "" && v.nominal.Cmp(big.NewRat(1, 1_000_000)) >= 0:
 		return // it may have a polarity
 	default:
-		m.kind, m.row.Kind = kind, kind
+		m.Kind, m.Row.Kind = kind, kind
 		option := func(s string) {
 			if s != "" {
-				m.row.Options = append(m.row.Options, notebook.TextOn(p.src, p.line, s))
+				m.Row.Options = append(m.Row.Options, notebook.TextOn(p.src, p.line, s))
 			}
 		}
 		if v.rating != nil {
@@ -82,9 +73,9 @@ func (c *compiler) listedKind(x *fromFiles, m *component, p *filePart, h listHab
 	case tol == "":
 		return // how far it is off is not known, so nor is the value
 	case v.tol == nil && !own:
-		m.entry.Cites = []notebook.Cite{{Assumed: "tolerance by `tolerances:`, the file states none"}}
+		m.Entry.Cites = []notebook.Cite{{Assumed: "tolerance by `tolerances:`, the file states none"}}
 	}
-	m.row.Value = notebook.TextOn(p.src, p.line, text)
+	m.Row.Value = notebook.TextOn(p.src, p.line, text)
 }
 
 // classAmong finds the class of a ceramic among the words of a value. plain
@@ -129,8 +120,8 @@ func chipOfLine(r *tableRow) string {
 // listHabits looks at the resistors of the parts lists.
 func (c *compiler) listHabits(x *fromFiles) listHabits {
 	l := listHabits{has: x.has}
-	for _, p := range x.parts.list {
-		if letters, _ := splitNumber(p.ref); letters == "R" && p.cells != nil {
+	for _, p := range x.parts.List {
+		if letters, _ := circuit.SplitNumber(p.ref); letters == "R" && p.cells != nil {
 			v := readListValue(p.cells.cells["value"], "resistor")
 			l.ohms = l.ohms || v.nominal != nil && !v.bare
 		}

@@ -5,42 +5,26 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 )
 
 // This file knows parts whose ends are not alike, and spells voltages across
 // them with their sign.
 
-// plusEnds and minusEnds are the names of the trade for the ends of a diode and
-// of a capacitor with a polarity.
-var (
-	plusEnds  = []string{"A", "AN", "ANODE", "+", "P", "POS", "PLUS"}
-	minusEnds = []string{"K", "CA", "CATHODE", "KATHODE", "-", "N", "NEG", "MINUS"}
-)
-
-// poles are the nets of the anode, or positive end, and of the cathode; ok says
-// that the notes name both.
-func (m *component) poles() (plus, minus *net, ok bool) {
-	plus, minus = m.end(plusEnds...), m.end(minusEnds...)
-	if minus == nil && (m.part == nil || len(m.part.pins) == 2) {
-		minus = m.end("C")
-	}
-	return plus, minus, plus != nil && minus != nil
-}
-
 // oneWay says that a capacitor may see its voltage one way only: its ends
 // are named so, its note states a reverse voltage, or its make is one of those
 // that have a polarity (common practice).
-func (m *component) oneWay() bool {
-	if _, _, ok := m.poles(); ok || m.reverseLimit() != "" {
+func oneWay(m *circuit.Component) bool {
+	if _, _, ok := m.Poles(); ok || reverseLimit(m) != "" {
 		return true
 	}
 	words := ""
-	for _, o := range m.row.Options {
+	for _, o := range m.Row.Options {
 		words += " " + o.S
 	}
-	if m.part != nil {
-		words += " " + m.part.title
+	if m.Part != nil {
+		words += " " + m.Part.Title
 	}
 	has := func(l ...string) bool {
 		for _, w := range strings.FieldsFunc(strings.ToLower(words), func(r rune) bool { return strings.ContainsRune(" ,;()", r) }) {
@@ -58,15 +42,15 @@ func (m *component) oneWay() bool {
 
 // reverseLimit names the least voltage that a capacitor's note states, ""
 // without one.
-func (m *component) reverseLimit() string {
-	if m.part == nil {
+func reverseLimit(m *circuit.Component) string {
+	if m.Part == nil {
 		return ""
 	}
 	for _, section := range []string{"absmax", "operating"} {
-		n := m.part.factNamed(section, ratedVolts...)
-		for _, e := range m.part.rowsOf(section, n) {
-			if a := readAsked(e.RHS.S); n != "" && a.low != "" {
-				return m.ref + "." + section + "." + n + ".min"
+		n := m.Part.FactNamed(section, ratedVolts...)
+		for _, e := range m.Part.RowsOf(section, n) {
+			if a := circuit.ReadAsked(e.RHS.S); n != "" && a.Low != "" {
+				return m.Ref + "." + section + "." + n + ".min"
 			}
 		}
 	}
@@ -74,7 +58,7 @@ func (m *component) reverseLimit() string {
 }
 
 // pair is the voltage of one net against another, across a part.
-type pair struct{ from, to *net }
+type pair struct{ from, to *circuit.Net }
 
 // between is what the voltage of one net against another can be, nil where an
 // end is not bounded.

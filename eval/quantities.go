@@ -32,7 +32,7 @@ func (c *compiler) purchasing() purchase {
 						p.boards = n
 					}
 				case "attrition":
-					q, err := units.ParseLiteral(value(e))
+					q, err := units.ParseLiteral(e.Trimmed())
 					if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || q.SI.Cmp(one) >= 0 {
 						c.whole(notebook.Err, "attrition-form", e.Value, "attrition is the share of parts lost in assembly, from 0 to below 100 %", "`attrition: 3 %`")
 						continue
@@ -47,7 +47,7 @@ func (c *compiler) purchasing() purchase {
 
 // count reads a whole number above nought.
 func (c *compiler) count(e *notebook.Entry) (int64, bool) {
-	n, err := strconv.ParseInt(strings.TrimSpace(value(e)), 10, 32)
+	n, err := strconv.ParseInt(strings.TrimSpace(e.Trimmed()), 10, 32)
 	if err != nil || n < 1 {
 		c.whole(notebook.Err, "count-form", e.Value, "`"+e.Label+"` is a whole number from 1", "`"+e.Label+": 10`")
 		return 0, false

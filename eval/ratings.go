@@ -2,9 +2,9 @@ package eval
 
 import (
 	"math/big"
-	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -23,54 +23,30 @@ var (
 // rated is the limit stated for a placed part: an absolute maximum of one of
 // some names, an operating limit of one, else an option of its row that is a
 // quantity of the same dimension ("16 V", "0.1 W").
-func (m *component) rated(dim units.Dim, names ...string) (rating, bool) {
-	if m.part != nil {
+func rated(m *circuit.Component, dim units.Dim, names ...string) (rating, bool) {
+	if m.Part != nil {
 		for _, section := range []string{"absmax", "operating"} {
-			if n := m.part.factNamed(section, names...); n != "" {
-				return rating{text: m.ref + "." + section + "." + n + ".max"}, true
+			if n := m.Part.FactNamed(section, names...); n != "" {
+				return rating{text: m.Ref + "." + section + "." + n + ".max"}, true
 			}
 		}
 	}
-	if q, ok := m.option(dim); ok {
+	if q, ok := m.Option(dim); ok {
 		return rating{text: q}, true
 	}
 	return rating{}, false
 }
 
-// option is the first option of a row that is one quantity of a dimension, as
-// typed.
-func (m *component) option(dim units.Dim) (string, bool) {
-	for _, o := range m.row.Options {
-		t := strings.TrimSpace(o.S)
-		if q, err := units.ParseLiteral(t); err == nil && q.Type.Dim == dim && q.Type.Kind == units.Plain && q.Unit.Symbol != "" {
-			return t, true
-		}
-	}
-	return "", false
-}
-
-// optionNamed is what follows a word at the start of an option: the "62 %" of
-// "retention 62 %".
-func (m *component) optionNamed(words ...string) string {
-	for _, o := range m.row.Options {
-		first, rest, _ := strings.Cut(strings.TrimSpace(o.S), " ")
-		if slices.Contains(words, first) && strings.TrimSpace(rest) != "" {
-			return strings.TrimSpace(rest)
-		}
-	}
-	return ""
-}
-
-// size is the chip size of a placed part: an option of its row, else the
+// sizeOf is the chip size of a placed part: an option of its row, else the
 // package of its note.
-func (m *component) size() (chipSize, bool) {
-	for _, o := range m.row.Options {
+func sizeOf(m *circuit.Component) (chipSize, bool) {
+	for _, o := range m.Row.Options {
 		if s, ok := chipOf(strings.TrimSpace(o.S)); ok {
 			return s, true
 		}
 	}
-	if m.part != nil {
-		return chipOf(strings.TrimSpace(m.part.pack))
+	if m.Part != nil {
+		return chipOf(strings.TrimSpace(m.Part.Pack))
 	}
 	return chipSize{}, false
 }
@@ -79,10 +55,10 @@ func (m *component) size() (chipSize, bool) {
 // formula: from `derating KIND: 80 %` of the part, the circuit or the design,
 // else `derating: 80 %`; "" where the notes ask for none. curve says that it
 // is stated by temperature, as in `100 % at 70 °C, 0 % at 155 °C`.
-func (c *compiler) derating(m *component, kind string) (factor string, curve bool) {
-	if m.part != nil {
+func (c *compiler) derating(m *circuit.Component, kind string) (factor string, curve bool) {
+	if m.Part != nil {
 		for _, want := range []string{kind, ""} {
-			if p := deratingIn(m.part.block, want); p != nil {
+			if p := deratingIn(m.Part.Block, want); p != nil {
 				return c.share(m, p) + " * ", len(p) > 1
 			}
 		}
@@ -105,7 +81,7 @@ type deratingPoint struct{ share, at string }
 
 // share spells the share at the temperature round a part: straight between the
 // points, the least of all where the temperature is not stated.
-func (c *compiler) share(m *component, points []deratingPoint) string {
+func (c *compiler) share(m *circuit.Component, points []deratingPoint) string {
 	around := c.around(m)
 	if len(points) == 1 {
 		return points[0].share
@@ -129,7 +105,7 @@ func (c *compiler) share(m *component, points []deratingPoint) string {
 func deratingIn(b *notebook.Block, kind string) []deratingPoint {
 	for _, e := range b.Entries {
 		if e.Label == "derating" && strings.TrimSpace(e.Arg) == kind {
-			if p := deratingPoints(value(e)); p != nil {
+			if p := deratingPoints(e.Trimmed()); p != nil {
 				return p
 			}
 		}
@@ -166,7 +142,7 @@ func deratingPoints(text string) (out []deratingPoint) {
 func (c *compiler) checkDeratings() {
 	for _, b := range c.blocks {
 		for _, e := range b.Entries {
-			if e.Label == "derating" && deratingPoints(value(e)) == nil {
+			if e.Label == "derating" && deratingPoints(e.Trimmed()) == nil {
 				c.whole(notebook.Err, "derating-bad", e.Text, "no share of a rating can be read here",
 					"write `derating resistor: 80 %`, or by rising temperature `derating resistor: 100 % at 70 °C, 0 % at 155 °C`")
 			}

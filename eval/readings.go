@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -35,7 +36,7 @@ func (c *compiler) readReadings(b *notebook.Block) {
 		case e.Kind == notebook.Definition:
 			last = &reading{entry: e, conds: e.Conds, states: states}
 			for _, k := range all {
-				if k.Flag != "" || !statesUse(e.Conds, k.Name) {
+				if k.Flag != "" || !circuit.StatesUse(e.Conds, k.Name) {
 					last.conds = append(last.conds[:len(last.conds):len(last.conds)], k)
 				}
 			}
@@ -43,7 +44,7 @@ func (c *compiler) readReadings(b *notebook.Block) {
 				Position: position(e.Text.Pos(0)), Verdict: record.Open}
 			c.reads = append(c.reads, last)
 		case e.Label == "settles" && last != nil:
-			last.out.Settles, last.settles = value(e), e
+			last.out.Settles, last.settles = e.Trimmed(), e
 		case e.Label == "state" && last != nil:
 			last.states = c.statesIn(e)
 		}

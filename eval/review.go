@@ -12,7 +12,7 @@ func (c *compiler) readReview(b *notebook.Block) {
 	for _, e := range b.Entries {
 		switch e.Label {
 		case "participants", "participant":
-			for _, x := range splitList(value(e)) {
+			for _, x := range splitList(e.Trimmed()) {
 				name, role := x, ""
 				if i := strings.IndexByte(x, '('); i > 0 && strings.HasSuffix(x, ")") {
 					name, role = strings.TrimSpace(x[:i]), x[i+1:len(x)-1]
@@ -20,7 +20,7 @@ func (c *compiler) readReview(b *notebook.Block) {
 				c.review.Participants = append(c.review.Participants, record.Field{Name: name, Value: role})
 			}
 		case "action":
-			f := splitN(value(e), 4)
+			f := splitN(e.Trimmed(), 4)
 			if len(f) > 2 {
 				if _, told := day(f[2]); told {
 					continue
@@ -39,7 +39,7 @@ func (c *compiler) readReview(b *notebook.Block) {
 }
 
 func (c *compiler) closeAction(e *notebook.Entry) {
-	on, told := day(splitN(value(e), 2)[0])
+	on, told := day(splitN(e.Trimmed(), 2)[0])
 	if told {
 		return
 	}
@@ -49,7 +49,7 @@ func (c *compiler) closeAction(e *notebook.Entry) {
 	}
 	for i := range c.review.Actions {
 		if a := &c.review.Actions[i]; a.ID == e.Arg {
-			a.Closed = value(e)
+			a.Closed = e.Trimmed()
 			return
 		}
 	}
@@ -74,15 +74,15 @@ func (c *compiler) actionsOf(id string) []record.Action {
 // uncovered lists requirements that a source states and no claim answers.
 func (c *compiler) uncovered(by map[string]int) []record.Requirement {
 	var out []record.Requirement
-	for _, s := range c.sources.list {
+	for _, s := range c.sources.List {
 		for _, e := range s.block.Entries {
 			switch e.Label {
 			case "requirement":
 				if _, ok := by[s.id+" "+e.Arg]; !ok {
-					out = append(out, record.Requirement{ID: e.Arg, Source: s.id, Text: value(e), Claims: []string{}})
+					out = append(out, record.Requirement{ID: e.Arg, Source: s.id, Text: e.Trimmed(), Claims: []string{}})
 				}
 			case "requirements":
-				for _, id := range splitList(value(e)) {
+				for _, id := range splitList(e.Trimmed()) {
 					if _, ok := by[s.id+" "+id]; !ok {
 						out = append(out, record.Requirement{ID: id, Source: s.id, Claims: []string{}})
 					}

@@ -141,11 +141,11 @@ func (c *compiler) contradict(y *symbol, k *clash) {
 	case k.a == k.b:
 		point.Text = y.name + " is at least zero by the notes' word, and `" + asTyped(k.a.entry) + "` states less"
 		point.Settle = "take it out of `at least zero:`, or correct the row"
-	case y.comp != nil && y.comp.virtual:
+	case y.comp != nil && y.comp.Virtual:
 		point.Text = "no one use has " + bothRows(y, k)
 		point.Settle = "name the fact of a placed part, whose use says which row holds"
 	default:
-		point.Text = "no value meets " + bothRows(y, k) + ", and both hold for the use of " + y.comp.ref
+		point.Text = "no value meets " + bothRows(y, k) + ", and both hold for the use of " + y.comp.Ref
 		point.Settle = "compare both rows with their page, or narrow their conditions or the use"
 	}
 	y.why = []record.OpenPoint{point}
@@ -160,7 +160,7 @@ func bothRows(y *symbol, k *clash) string {
 func (c *compiler) tellClashes() {
 	for _, y := range c.factList {
 		k := y.rare().clash
-		if k != nil && k.a != k.b && !y.comp.virtual {
+		if k != nil && k.a != k.b && !y.comp.Virtual {
 			c.whole(notebook.Warn, "rows-contradict", k.b.entry.NameText, y.why[0].Text, y.why[0].Settle, related(k.a.entry, "the other row"))
 		}
 		if order := y.rare().order; order != 0 && c.never(order) {
@@ -224,7 +224,7 @@ func (y *symbol) setEnds(rows []*row) {
 		}
 		in.sym.why = y.why
 		if lo == nil && len(y.why) == 0 {
-			in.sym.why = []record.OpenPoint{{Reason: "condition", Text: "no row of " + y.name + " that covers the use of " + y.comp.ref + " states " + in.name, Settle: "note it for this use, or narrow the use"}}
+			in.sym.why = []record.OpenPoint{{Reason: "condition", Text: "no row of " + y.name + " that covers the use of " + y.comp.Ref + " states " + in.name, Settle: "note it for this use, or narrow the use"}}
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -213,8 +214,8 @@ func (c *compiler) inferVoltages(add func(name, why string, at *record.Position,
 		}
 	}
 	list := c.watched[:len(c.watched):len(c.watched)]
-	for _, n := range c.nets.list {
-		list = append(list, n.symbol)
+	for _, n := range c.Nets.List {
+		list = append(list, c.netSymbols[n])
 	}
 	most := c.overLimits(list)
 	for i, y := range list {
@@ -246,7 +247,7 @@ func (c *compiler) overLimits(list []*symbol) []float64 {
 }
 
 func (y *symbol) isVoltage() bool {
-	return y.val.Class == formula.Number && y.val.Type.Dim == volt.Dim && y.val.Type.Kind == units.Plain
+	return y.val.Class == formula.Number && y.val.Type.Dim == circuit.Volt.Dim && y.val.Type.Kind == units.Plain
 }
 
 // guardLimit is the voltage above which a safeguard is needed, dry or wet.
@@ -310,7 +311,7 @@ func abs(f *float64) float64 {
 	return *f
 }
 
-func (c *compiler) netVoltage(n *net) *symbol {
+func (c *compiler) netVoltage(n *circuit.Net) *symbol {
 	if n == nil {
 		return nil
 	}
@@ -319,7 +320,7 @@ func (c *compiler) netVoltage(n *net) *symbol {
 		return nil
 	}
 	c.lower(y)
-	if y.val.Class != formula.Number || y.val.Type.Dim != volt.Dim {
+	if y.val.Class != formula.Number || y.val.Type.Dim != circuit.Volt.Dim {
 		return nil
 	}
 	return y
@@ -378,15 +379,15 @@ func (c *compiler) touches(cl *claim, hazard string) bool {
 			continue
 		}
 		for _, e := range y.block.Entries {
-			if e.Label == notebook.Hazard && slices.Contains(splitList(strings.ToLower(value(e))), hazard) {
+			if e.Label == notebook.Hazard && slices.Contains(splitList(strings.ToLower(e.Trimmed())), hazard) {
 				return true
 			}
 		}
-		if slices.Contains(batteryHazards, hazard) && y.comp != nil && y.comp.part != nil &&
-			c.batteries[y.comp.part] == hazard {
+		if slices.Contains(batteryHazards, hazard) && y.comp != nil && y.comp.Part != nil &&
+			c.batteries[y.comp.Part] == hazard {
 			return true
 		}
-		if (hazard == "mains" || hazard == "hazardous voltage") && y.val.Type.Wave == units.RMS && y.val.Type.Dim == volt.Dim {
+		if (hazard == "mains" || hazard == "hazardous voltage") && y.val.Type.Wave == units.RMS && y.val.Type.Dim == circuit.Volt.Dim {
 			return true
 		}
 	}

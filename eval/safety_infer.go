@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/units"
@@ -23,32 +24,32 @@ type stored struct {
 // inferEnergy finds placed capacitors, alone or side by side, that store more
 // than 1 J at 100 V or more, or more than 100 J below.
 func (c *compiler) inferEnergy(add addCaution) {
-	banks := map[netPair]*stored{}
-	var order []netPair
-	for _, m := range c.comps.list {
-		a, b, ok := m.ends()
-		if m.notFitted() || m.sort() != "capacitor" || !ok || a == b {
+	banks := map[circuit.NetPair]*stored{}
+	var order []circuit.NetPair
+	for _, m := range c.Comps.List {
+		a, b, ok := m.Ends()
+		if m.NotFitted() || m.Sort() != "capacitor" || !ok || a == b {
 			continue
 		}
 		y := c.componentSymbol(m)
 		if y == nil {
 			continue
 		}
-		if c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != dimFarad {
+		if c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != circuit.DimFarad {
 			continue
 		}
-		k := pairOf(a, b)
+		k := circuit.PairOf(a, b)
 		if banks[k] == nil {
-			banks[k] = &stored{sum: y.val.Reg, at: position(m.entry.Text.Pos(0))}
+			banks[k] = &stored{sum: y.val.Reg, at: position(m.Entry.Text.Pos(0))}
 			order = append(order, k)
 		} else {
 			banks[k].sum = c.b.Binary(bound.OpAdd, banks[k].sum, y.val.Reg)
 		}
-		banks[k].refs = append(banks[k].refs, m.ref)
+		banks[k].refs = append(banks[k].refs, m.Ref)
 	}
 	for _, k := range order {
 		s := banks[k]
-		a, b := c.netVoltage(k.a), c.netVoltage(k.b)
+		a, b := c.netVoltage(k.A), c.netVoltage(k.B)
 		if a == nil || b == nil {
 			continue
 		}
@@ -89,10 +90,10 @@ func (c *compiler) sureEnds(r bound.Reg) (lo, hi float64) {
 // voltage that needs no safeguard, though each alone is below it: +40 V and
 // -40 V.
 func (c *compiler) inferRails(add addCaution) {
-	var top, bottom *net
+	var top, bottom *circuit.Net
 	high, low := 0.0, 0.0
-	for _, n := range c.nets.list {
-		y := n.symbol
+	for _, n := range c.Nets.List {
+		y := c.netSymbols[n]
 		if y == nil || y.state != done || !y.isVoltage() || y.val.Type.Wave != units.NoWave {
 			continue
 		}
@@ -112,7 +113,7 @@ func (c *compiler) inferRails(add addCaution) {
 	if high-low > float64(voltageLimits[0].death)/10 {
 		name = "hazardous voltage"
 	}
-	add(name, bottom.name+" to "+top.name+" reaches "+units.FormatFloat(high-low, volt, units.Style{Digits: 4}), nil,
+	add(name, bottom.Name+" to "+top.Name+" reaches "+units.FormatFloat(high-low, circuit.Volt, units.Style{Digits: 4}), nil,
 		"")
 }
 
@@ -135,7 +136,7 @@ func (c *compiler) nearMains(y *symbol) string {
 // fault.
 func (c *compiler) inferPower(add addCaution) {
 	for _, b := range c.budgets {
-		n, ok := c.nets.get(b.block.ID)
+		n, ok := c.Nets.Get(b.block.ID)
 		peak := b.results["peak"]
 		if !ok || peak == nil {
 			continue
@@ -165,9 +166,9 @@ const touchLimit = 273.15 + 65
 // inferHot finds temperatures among the values of the notes, ambient aside,
 // that pass touchLimit.
 func (c *compiler) inferHot(add addCaution) {
-	for _, y := range c.values.list {
+	for _, y := range c.values.List {
 		if y.state != done || y.limit || y.val.Class != formula.Number || y.val.Type.Kind != units.Point ||
-			y.val.Type.Dim != dimKelvin || y == c.design.ambient || sameSymbol(y.name, "TA") {
+			y.val.Type.Dim != dimKelvin || y == c.design.ambient || circuit.SameSymbol(y.name, "TA") {
 			continue
 		}
 		if _, hi := c.sureEnds(y.val.Reg); hi > touchLimit {

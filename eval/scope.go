@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/notebook"
 	"guardband/units"
@@ -17,8 +18,8 @@ import (
 // first.
 type scope struct {
 	c         *compiler
-	comp      *component // names of this part count first; nil on the board
-	candidate *part      // meaning of "candidate" in a shortlist
+	comp      *circuit.Component // names of this part count first; nil on the board
+	candidate *circuit.Part      // meaning of "candidate" in a shortlist
 	used      []*symbol
 	seen      map[*symbol]bool // the same, once they are many
 }
@@ -98,20 +99,20 @@ func (s *scope) valueOf(y *symbol, p *formula.Path, off, end int) (formula.Value
 
 // partNamed is the placed part that a path names as a whole; nil where it
 // names something else.
-func (s *scope) partNamed(p *formula.Path) *component {
+func (s *scope) partNamed(p *formula.Path) *circuit.Component {
 	if !p.Alone() {
 		return nil
 	}
-	if _, ok := s.c.values.get(p.Head); ok {
+	if _, ok := s.c.values.Get(p.Head); ok {
 		return nil
 	}
-	m, _ := s.c.comps.get(p.Head)
+	m, _ := s.c.Comps.Get(p.Head)
 	return m
 }
 
 // partValue is a placed part in a formula: its value where it has two
 // terminals, and a thing whose facts `.NAME` finds in each, sum, all.
-func (s *scope) partValue(m *component, y *symbol) formula.Value {
+func (s *scope) partValue(m *circuit.Component, y *symbol) formula.Value {
 	v := formula.Value{Class: formula.Text, Fixed: true}
 	if y != nil {
 		s.c.lower(y)
@@ -123,12 +124,12 @@ func (s *scope) partValue(m *component, y *symbol) formula.Value {
 			s.note(y)
 		}
 	}
-	v.Thing = &formula.Thing{Str: m.ref, Fields: func(name string) (formula.Value, *formula.Error) {
+	v.Thing = &formula.Thing{Str: m.Ref, Fields: func(name string) (formula.Value, *formula.Error) {
 		fields, column := strings.Split(name, "."), ""
 		if n := len(fields); n > 1 && slices.Contains([]string{"min", "typ", "max"}, fields[n-1]) {
 			fields, column = fields[:n-1], fields[n-1]
 		}
-		return s.Lookup(formula.NewPath(m.ref, formula.Qualifier{Fields: fields, Column: column}), 0, 0)
+		return s.Lookup(formula.NewPath(m.Ref, formula.Qualifier{Fields: fields, Column: column}), 0, 0)
 	}}
 	return v
 }
@@ -175,13 +176,13 @@ func (s *scope) find(p *formula.Path) (*symbol, *formula.Value, *formula.Error) 
 func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formula.Value, *formula.Error) {
 	c := s.c
 	if q.HasArg && p.Head == "net" {
-		if n, ok := c.nets.get(q.HeadArg); ok {
+		if n, ok := c.Nets.Get(q.HeadArg); ok {
 			return c.netInFormula(n), nil, nil
 		}
-		if v, ok := c.values.get(q.HeadArg); ok {
+		if v, ok := c.values.Get(q.HeadArg); ok {
 			return v, nil, nil
 		}
-		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "no net is named `" + q.HeadArg + "`", Hint: hintNear(q.HeadArg, c.nets.names())}
+		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "no net is named `" + q.HeadArg + "`", Hint: hintNear(q.HeadArg, c.Nets.Names())}
 	}
 	if p.Head == "budget" {
 		return c.budgetSymbol(p), nil, nil
@@ -193,7 +194,7 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 		if y := c.ownName(s.comp, p.Head); y != nil && q.Selector == "" {
 			return y, nil, nil
 		}
-		if q.Selector != "" && s.comp.part != nil {
+		if q.Selector != "" && s.comp.Part != nil {
 			for _, section := range sectionNames {
 				if y, err := c.fact(s.comp, section, p.Head, q.Selector); y != nil || err != nil {
 					return y, nil, err
@@ -204,13 +205,13 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 	if len(q.Fields) == 0 && q.Selector == "" {
 		return s.plain(p.Head), nil, nil
 	}
-	if m, ok := c.comps.get(p.Head); ok {
+	if m, ok := c.Comps.Get(p.Head); ok {
 		return c.factOf(m, p)
 	}
-	if t, ok := c.parts.get(p.Head); ok {
+	if t, ok := c.Parts.Get(p.Head); ok {
 		return c.factOf(c.anyUnit(t), p)
 	}
-	if _, ok := c.values.get(p.Head); ok && len(q.Fields) > 0 {
+	if _, ok := c.values.Get(p.Head); ok && len(q.Fields) > 0 {
 		return nil, nil, &formula.Error{Code: "name-unknown", Msg: "`" + p.Head + "` is a value, it has no `" + q.Fields[0] + "`", Hint: "only .min, .typ and .max follow a value"}
 	}
 	return nil, nil, nil
@@ -219,16 +220,16 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 // plain resolves a name that stands alone.
 func (s *scope) plain(name string) *symbol {
 	c := s.c
-	if v, ok := c.values.get(name); ok {
+	if v, ok := c.values.Get(name); ok {
 		return v
 	}
 	if name == "ambient" {
 		return c.ambient()
 	}
-	if n, ok := c.nets.get(name); ok {
+	if n, ok := c.Nets.Get(name); ok {
 		return c.netInFormula(n)
 	}
-	if m, ok := c.comps.get(name); ok {
+	if m, ok := c.Comps.Get(name); ok {
 		return c.componentSymbol(m)
 	}
 	return nil
@@ -237,15 +238,15 @@ func (s *scope) plain(name string) *symbol {
 func (s *scope) hint(p *formula.Path) string {
 	c := s.c
 	if f := p.Fields(); len(f) > 0 {
-		if m, ok := c.comps.get(p.Head); ok && m.part != nil {
-			return hintNear(f[len(f)-1], m.part.factNames())
+		if m, ok := c.Comps.Get(p.Head); ok && m.Part != nil {
+			return hintNear(f[len(f)-1], m.Part.FactNames())
 		}
-		return hintNear(p.Head, append(c.comps.names(), c.parts.names()...))
+		return hintNear(p.Head, append(c.Comps.Names(), c.Parts.Names()...))
 	}
-	all := append(c.values.names(), c.nets.names()...)
-	all = append(all, c.comps.names()...)
-	if s.comp != nil && s.comp.part != nil {
-		all = append(all, s.comp.part.factNames()...)
+	all := append(c.values.Names(), c.Nets.Names()...)
+	all = append(all, c.Comps.Names()...)
+	if s.comp != nil && s.comp.Part != nil {
+		all = append(all, s.comp.Part.FactNames()...)
 	}
 	return hintNear(p.Head, all)
 }

@@ -18,9 +18,9 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 	for _, e := range b.Entries {
 		switch e.Label {
 		case "candidates":
-			for _, id := range splitList(value(e)) {
-				if _, ok := c.parts.get(id); !ok {
-					c.whole(notebook.Err, "part-unknown", e.Value, "no part `"+id+"` is noted", hintNear(id, c.parts.names()))
+			for _, id := range splitList(e.Trimmed()) {
+				if _, ok := c.Parts.Get(id); !ok {
+					c.whole(notebook.Err, "part-unknown", e.Value, "no part `"+id+"` is noted", hintNear(id, c.Parts.Names()))
 					continue
 				}
 				if slices.Contains(l.out.Candidates, id) {
@@ -30,12 +30,12 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 				l.out.Candidates = append(l.out.Candidates, id)
 			}
 		case "criterion":
-			l.out.Criteria = append(l.out.Criteria, value(e))
+			l.out.Criteria = append(l.out.Criteria, e.Trimmed())
 			l.criteria = append(l.criteria, e)
 		case "choice":
-			l.out.Choice, l.choice = value(e), e
+			l.out.Choice, l.choice = e.Trimmed(), e
 		case "reason":
-			l.out.Reason = strings.TrimSpace(l.out.Reason + " " + value(e))
+			l.out.Reason = strings.TrimSpace(l.out.Reason + " " + e.Trimmed())
 		}
 	}
 	if l.choice != nil && !slices.Contains(l.out.Candidates, l.out.Choice) {
@@ -55,7 +55,7 @@ func (c *compiler) lowerShortlists() {
 	for _, l := range c.lists {
 		how := c.analysisOf(l)
 		for _, id := range l.out.Candidates {
-			p, _ := c.parts.get(id)
+			p, _ := c.Parts.Get(id)
 			cl := &claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p, asked: how.asked, errors: how.errors,
 				samples: how.samples, yield: how.yield, normal: how.normal}
 			cl.out = record.Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: how.out.Analysis,
@@ -98,7 +98,7 @@ func (c *compiler) shortlistRecords() {
 		sort.SliceStable(l.rows, func(i, j int) bool { return better(l.rows[i], l.rows[j]) })
 		l.out.Candidates = l.out.Candidates[:0]
 		for _, cl := range l.rows {
-			l.out.Candidates = append(l.out.Candidates, cl.candidate.id)
+			l.out.Candidates = append(l.out.Candidates, cl.candidate.ID)
 			l.out.Cells = append(l.out.Cells, c.shortlistRow(cl))
 		}
 	}

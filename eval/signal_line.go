@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/units"
@@ -13,12 +14,12 @@ import (
 // This file judges the rise time of a pulled line from its capacitance.
 
 // riseLimit names the rise time that a pin which reads the net asks for.
-func (c *compiler) riseLimit(pins []joint) string {
+func (c *compiler) riseLimit(pins []circuit.Joint) string {
 	for _, j := range pins {
-		if !j.pin.reads() {
+		if !j.Pin.Reads() {
 			continue
 		}
-		if t := c.limitEnd(j.comp, j.pin, dimSecond, "max", "t_R", "t_r", "t_RISE"); t != "" {
+		if t := c.limitEnd(j.Comp, j.Pin, circuit.DimSecond, "max", "t_R", "t_r", "t_RISE"); t != "" {
 			return t
 		}
 	}
@@ -27,18 +28,18 @@ func (c *compiler) riseLimit(pins []joint) string {
 
 // askRise asks for the rise time of every part on the net that limits it. What
 // hangs behind a resistor counts in full, and the resistor too.
-func (c *compiler) askRise(cl *claim, n *net, r *reach) {
+func (c *compiler) askRise(cl *claim, n *circuit.Net, r *circuit.Reach) {
 	asked := map[string]bool{}
 	total, pulls, series := "", "", ""
-	for _, j := range r.pins() {
-		t := c.riseLimit([]joint{j})
+	for _, j := range r.Pins() {
+		t := c.riseLimit([]circuit.Joint{j})
 		if t == "" || seenBefore(asked, t) {
 			continue
 		}
 		if total == "" {
 			var why string
 			if pulls, series, why = c.pullsOf(n, r); why != "" {
-				cl.lacks("no fact", why+", so the rise time of "+n.name+" is not known", "claim the rise time yourself, and skip this check with the reason")
+				cl.lacks("no fact", why+", so the rise time of "+n.Name+" is not known", "claim the rise time yourself, and skip this check with the reason")
 				return
 			}
 			if total = c.lineCapacitance(cl, n, r); total == "" {
@@ -58,71 +59,71 @@ func (c *compiler) askRise(cl *claim, n *net, r *reach) {
 
 // pullsOf words the pull-ups of a net and of those that resistors alone join to
 // it, and the sum of these resistors; why says what cannot be worded.
-func (c *compiler) pullsOf(n *net, r *reach) (pulls, series, why string) {
-	var ups []resistor
+func (c *compiler) pullsOf(n *circuit.Net, r *circuit.Reach) (pulls, series, why string) {
+	var ups []circuit.Resistor
 	var between []string
-	near := map[*net]bool{n: true}
-	for todo := []*net{n}; len(todo) > 0; todo = todo[1:] {
-		for _, x := range c.resistorsAt(todo[0]) {
+	near := map[*circuit.Net]bool{n: true}
+	for todo := []*circuit.Net{n}; len(todo) > 0; todo = todo[1:] {
+		for _, x := range c.ResistorsAt(todo[0]) {
 			switch {
-			case near[x.other] || isReturn(x.other):
+			case near[x.Other] || circuit.IsReturn(x.Other):
 				continue
-			case !c.ohms(x.comp):
-				return "", "", "the resistance of " + x.comp.ref + " is not stated"
-			case c.isRail(x.other):
+			case !c.ohms(x.Comp):
+				return "", "", "the resistance of " + x.Comp.Ref + " is not stated"
+			case c.IsRail(x.Other):
 				ups = append(ups, x)
 				continue
 			}
-			near[x.other] = true
-			todo, between = append(todo, x.other), append(between, x.comp.ref)
+			near[x.Other] = true
+			todo, between = append(todo, x.Other), append(between, x.Comp.Ref)
 		}
 	}
-	inside, _ := c.pullsInside(&claim{}, n, r.pins())
+	inside, _ := c.pullsInside(&claim{}, n, r.Pins())
 	if ups = append(inside, ups...); len(ups) == 0 {
-		return "", "", "no resistor pulls " + n.name + " up"
+		return "", "", "no resistor pulls " + n.Name + " up"
 	}
 	return parallel(ups), strings.Join(between, " + "), ""
 }
 
 // lineCapacitance names the capacitance of a line, "" where it is not known.
-func (c *compiler) lineCapacitance(cl *claim, n *net, r *reach) string {
+func (c *compiler) lineCapacitance(cl *claim, n *circuit.Net, r *circuit.Reach) string {
 	var sum []string
 	missing := ""
-	for _, at := range r.nets {
-		for _, j := range at.joined {
-			if m := j.comp; m.sort() == "capacitor" && !m.notFitted() {
+	for _, at := range r.Nets {
+		for _, j := range at.Joined {
+			if m := j.Comp; m.Sort() == "capacitor" && !m.NotFitted() {
 				y := c.componentSymbol(m)
-				if y == nil || !slices.Contains(sum, m.ref) && !c.isFarad(y) {
-					cl.lacks("no value", "the capacitance of "+m.ref+" is not stated, so the rise time of "+n.name+" is not known", "give its value in its row")
+				if y == nil || !slices.Contains(sum, m.Ref) && !c.isFarad(y) {
+					cl.lacks("no value", "the capacitance of "+m.Ref+" is not stated, so the rise time of "+n.Name+" is not known", "give its value in its row")
 					return ""
 				}
-				sum = addTo(sum, m.ref)
+				sum = circuit.AddTo(sum, m.Ref)
 			}
 		}
 	}
-	for _, j := range r.pins() {
-		if !j.pin.reads() && !j.pin.drives() {
+	for _, j := range r.Pins() {
+		if !j.Pin.Reads() && !j.Pin.Drives() {
 			continue
 		}
-		if _, t := c.pinFact(j.comp, "spec", j.pin, dimFarad, "C_PIN", "C_IN", "C_IO", "C_I"); t != "" {
+		if _, t := c.pinFact(j.Comp, "spec", j.Pin, circuit.DimFarad, "C_PIN", "C_IN", "C_IO", "C_I"); t != "" {
 			sum = append(sum, t)
 		} else if missing == "" {
-			missing = j.name()
+			missing = j.Name()
 		}
 	}
-	if whole := c.valueOf(dimFarad, "C_"+n.name, "C_BUS"); whole != "" {
+	if whole := c.valueOf(circuit.DimFarad, "C_"+n.Name, "C_BUS"); whole != "" {
 		if len(sum) > 0 {
 			c.ask(cl, strings.Join(sum, " + ")+" <= "+whole)
 		}
 		return whole
 	}
-	track := c.valueOf(dimFarad, "C_TRACK_"+n.name, "C_TRACK")
+	track := c.valueOf(circuit.DimFarad, "C_TRACK_"+n.Name, "C_TRACK")
 	switch {
 	case missing != "":
-		cl.lacks("no fact", "the capacitance of pin "+missing+" is not noted, so the rise time of "+n.name+" is not known", fmt.Sprintf("note `spec C_PIN = ...`, or give the whole line as a value `C_%s = ...`", plainName(n.name)))
+		cl.lacks("no fact", "the capacitance of pin "+missing+" is not noted, so the rise time of "+n.Name+" is not known", fmt.Sprintf("note `spec C_PIN = ...`, or give the whole line as a value `C_%s = ...`", plainName(n.Name)))
 		return ""
 	case track == "":
-		cl.lacks("no value", "the capacitance of the track of "+n.name+" is not stated", "give a value `C_TRACK = ...`, or the whole line as `C_"+plainName(n.name)+" = ...`")
+		cl.lacks("no value", "the capacitance of the track of "+n.Name+" is not stated", "give a value `C_TRACK = ...`, or the whole line as `C_"+plainName(n.Name)+" = ...`")
 		return ""
 	}
 	return "(" + strings.Join(append(sum, track), " + ") + ")"
@@ -130,7 +131,7 @@ func (c *compiler) lineCapacitance(cl *claim, n *net, r *reach) string {
 
 func (c *compiler) isFarad(y *symbol) bool {
 	c.lower(y)
-	return y.val.Class == formula.Number && y.val.Type.Dim == dimFarad
+	return y.val.Class == formula.Number && y.val.Type.Dim == circuit.DimFarad
 }
 
 // plainName is a net's name as part of a value's name.
@@ -144,7 +145,7 @@ func plainName(s string) string {
 // valueOf finds a value of the design under one of several names.
 func (c *compiler) valueOf(dim units.Dim, names ...string) string {
 	for _, s := range names {
-		y, ok := c.values.get(s)
+		y, ok := c.values.Get(s)
 		if !ok {
 			continue
 		}

@@ -10,14 +10,14 @@ import (
 )
 
 func (c *compiler) readSource(b *notebook.Block) {
-	if old, ok := c.sources.get(b.ID); ok {
+	if old, ok := c.sources.Get(b.ID); ok {
 		c.whole(notebook.Err, "source-twice", b.IDText, "source `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
 		return
 	}
 	s := &source{id: b.ID, block: b, at: b.IDText}
-	c.sources.enter(b.ID, s)
+	c.sources.Enter(b.ID, s)
 	for _, e := range b.Entries {
-		switch v := value(e); e.Label {
+		switch v := e.Trimmed(); e.Label {
 		case "title":
 			s.title = v
 		case "issuer":
@@ -69,9 +69,9 @@ func (c *compiler) readCites(b *notebook.Block, entries []*notebook.Entry) {
 	own := ""
 	for _, e := range b.Entries {
 		if e.Label == "source" && e.Kind == notebook.Attribute {
-			own = value(e)
-			if _, ok := c.sources.get(own); !ok {
-				c.whole(notebook.Err, "source-unknown", e.Value, "no source is named `"+own+"`", hintNear(own, c.sources.names()))
+			own = e.Trimmed()
+			if _, ok := c.sources.Get(own); !ok {
+				c.whole(notebook.Err, "source-unknown", e.Value, "no source is named `"+own+"`", hintNear(own, c.sources.Names()))
 			}
 		}
 	}
@@ -93,10 +93,10 @@ func (c *compiler) enterCites(entries []*notebook.Entry, own string) {
 					continue
 				}
 			}
-			s, ok := c.sources.get(id)
+			s, ok := c.sources.Get(id)
 			if !ok {
 				if k.Source != "" {
-					c.whole(notebook.Err, "source-unknown", k.Text, "no source is named `"+id+"`", hintNear(id, c.sources.names()))
+					c.whole(notebook.Err, "source-unknown", k.Text, "no source is named `"+id+"`", hintNear(id, c.sources.Names()))
 				}
 				continue
 			}
@@ -132,10 +132,10 @@ func (c *compiler) readProse(nodes []*notebook.Node) {
 		case n.Kind == notebook.PrintValue || n.Kind == notebook.PrintVerdict:
 			c.prints = append(c.prints, n)
 		case n.Kind == notebook.CiteNode && n.Cite != nil:
-			if s, ok := c.sources.get(n.Cite.Source); ok {
+			if s, ok := c.sources.Get(n.Cite.Source); ok {
 				c.enterCite(n.Cite, s, nil)
 			} else {
-				c.whole(notebook.Warn, "source-unknown", n.Src, "no source is named `"+n.Cite.Source+"`", hintNear(n.Cite.Source, c.sources.names()))
+				c.whole(notebook.Warn, "source-unknown", n.Src, "no source is named `"+n.Cite.Source+"`", hintNear(n.Cite.Source, c.sources.Names()))
 			}
 		}
 		c.readProse(n.Children)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/notebook"
 )
 
@@ -22,13 +23,13 @@ func (c *compiler) checkStates() {
 			if len(f) != 2 {
 				continue // told when it was read
 			}
-			_, part := c.comps.get(f[0])
-			_, net := c.nets.get(f[0])
+			_, part := c.Comps.Get(f[0])
+			_, net := c.Nets.Get(f[0])
 			rows := c.budgetRows(f[0])
 			isSupply := net || c.makesSupply(f[0])
 			switch {
 			case !part && !net && len(rows) == 0:
-				among := append(append(c.comps.names(), c.nets.names()...), c.budgetRefs()...)
+				among := append(append(c.Comps.Names(), c.Nets.Names()...), c.budgetRefs()...)
 				c.whole(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+"`, which is no placed part and no net", hintNear(f[0], among))
 			case isSupply && len(rows) == 0 && f[1] != "on" && f[1] != "off":
 				c.whole(notebook.Warn, "state-row", t, "a state says of a supply that it is on or off; `"+f[1]+"` says nothing of "+f[0], hintNear(f[1], []string{"on", "off"}))
@@ -42,8 +43,8 @@ func (c *compiler) checkStates() {
 // makesSupply says that a placed part has a supply output, so that a state may
 // say whether it is on.
 func (c *compiler) makesSupply(ref string) bool {
-	m, ok := c.comps.get(ref)
-	return ok && m.part != nil && m.part.hasSupplyOutput()
+	m, ok := c.Comps.Get(ref)
+	return ok && m.Part != nil && m.Part.HasSupplyOutput()
 }
 
 func stateHint(word string, rows []string) string {
@@ -105,16 +106,16 @@ const (
 
 // saidOf is what a state says of a net itself: by its name, or by the part
 // that makes it.
-func (c *compiler) saidOf(n *net, state string) power {
+func (c *compiler) saidOf(n *circuit.Net, state string) power {
 	in := c.design.stateOf[state]
-	for _, name := range append([]string{n.name}, n.names...) {
+	for _, name := range append([]string{n.Name}, n.Names...) {
 		if w := in[name]; w != "" {
 			return c.powerOf(name, w)
 		}
 	}
-	for _, j := range supplyOutputs(n) {
-		if w := in[j.comp.ref]; w != "" {
-			return c.powerOf(j.comp.ref, w)
+	for _, j := range circuit.SupplyOutputs(n) {
+		if w := in[j.Comp.Ref]; w != "" {
+			return c.powerOf(j.Comp.Ref, w)
 		}
 	}
 	return unsaidPower
@@ -134,49 +135,47 @@ func (c *compiler) powerOf(name, word string) power {
 
 // powerKey is a supply in a state.
 type powerKey struct {
-	net   *net
+	net   *circuit.Net
 	state string
 }
 
 // powerIn is what is known of a supply in a state.
-func (c *compiler) powerIn(n *net, state string) power {
-	v := c.board()
-	p, ok := v.power[powerKey{n, state}]
+func (c *compiler) powerIn(n *circuit.Net, state string) power {
+	p, ok := c.power[powerKey{n, state}]
 	if !ok {
 		p = c.findPower(n, state)
-		v.power[powerKey{n, state}] = p
+		c.power[powerKey{n, state}] = p
 	}
 	return p
 }
 
 // saidUp are the supplies that a state itself says are up.
-func (c *compiler) saidUp(state string) []*net {
-	v := c.board()
-	if v.saidUp == nil {
-		v.saidUp = map[string][]*net{}
+func (c *compiler) saidUp(state string) []*circuit.Net {
+	if c.upIn == nil {
+		c.upIn = map[string][]*circuit.Net{}
 		for _, s := range c.design.states {
-			for _, n := range c.nets.list {
+			for _, n := range c.Nets.List {
 				if c.saidOf(n, s) == up {
-					v.saidUp[s] = append(v.saidUp[s], n)
+					c.upIn[s] = append(c.upIn[s], n)
 				}
 			}
 		}
 	}
-	return v.saidUp[state]
+	return c.upIn[state]
 }
 
-func (c *compiler) findPower(n *net, state string) power {
+func (c *compiler) findPower(n *circuit.Net, state string) power {
 	if said := c.saidOf(n, state); said != unsaidPower {
 		return said
 	}
-	if c.lostIn(n, state, map[*net]bool{}) {
+	if c.lostIn(n, state, map[*circuit.Net]bool{}) {
 		return down
 	}
-	if n.feed != nil && !n.feed.by.unsaid() && c.powerIn(n.feed.from, state) == up {
+	if n.Feed != nil && !n.Feed.By.Unsaid() && c.powerIn(n.Feed.From, state) == up {
 		return up
 	}
 	for _, m := range c.saidUp(state) {
-		if m != n && c.needs(m)[n] {
+		if m != n && c.Needs(m)[n] {
 			return up
 		}
 	}
@@ -186,7 +185,7 @@ func (c *compiler) findPower(n *net, state string) power {
 // lostIn says that a supply is down in a state: by what is said of it, else
 // because nothing that could feed it is up. A part of several supplies may
 // live on any of them, so all must be down.
-func (c *compiler) lostIn(n *net, state string, seen map[*net]bool) bool {
+func (c *compiler) lostIn(n *circuit.Net, state string, seen map[*circuit.Net]bool) bool {
 	if seen[n] {
 		return false
 	}
@@ -194,14 +193,14 @@ func (c *compiler) lostIn(n *net, state string, seen map[*net]bool) bool {
 	if said := c.saidOf(n, state); said != unsaidPower {
 		return said == down
 	}
-	if n.feed != nil && !n.feed.by.unsaid() && len(n.feed.also) == 0 && c.otherFeeder(n) == "" {
-		return c.lostIn(n.feed.from, state, seen)
+	if n.Feed != nil && !n.Feed.By.Unsaid() && len(n.Feed.Also) == 0 && c.OtherFeeder(n) == "" {
+		return c.lostIn(n.Feed.From, state, seen)
 	}
-	makers := supplyOutputs(n)
+	makers := circuit.SupplyOutputs(n)
 	for _, j := range makers {
 		inputs := 0
-		for _, m := range j.comp.supplies() {
-			if m == n || isReturn(m) {
+		for _, m := range j.Comp.Supplies() {
+			if m == n || circuit.IsReturn(m) {
 				continue
 			}
 			if inputs++; !c.lostIn(m, state, seen) {
@@ -218,7 +217,7 @@ func (c *compiler) lostIn(n *net, state string, seen map[*net]bool) bool {
 // apartIn are the states in which one supply may be up while another is down:
 // sure where both are said to be so, unsaid where nothing tells. ok is false
 // where the design names no such states.
-func (c *compiler) apartIn(live, dead *net) (sure, unsaid []string, ok bool) {
+func (c *compiler) apartIn(live, dead *circuit.Net) (sure, unsaid []string, ok bool) {
 	if len(c.design.stateOf) == 0 {
 		return nil, nil, false
 	}
@@ -236,29 +235,29 @@ func (c *compiler) apartIn(live, dead *net) (sure, unsaid []string, ok bool) {
 }
 
 // togetherText words why two supplies are never apart.
-func togetherText(live, dead *net) string {
-	return fmt.Sprintf("in every state %s is up or %s is down", dead.name, live.name)
+func togetherText(live, dead *circuit.Net) string {
+	return fmt.Sprintf("in every state %s is up or %s is down", dead.Name, live.Name)
 }
 
 // unsaidText names what a state leaves open of two supplies.
-func (c *compiler) unsaidText(live, dead *net, state string) string {
+func (c *compiler) unsaidText(live, dead *circuit.Net, state string) string {
 	var l []string
-	for _, n := range []*net{dead, live} {
+	for _, n := range []*circuit.Net{dead, live} {
 		if c.powerIn(n, state) == unsaidPower {
-			l = append(l, n.name)
+			l = append(l, n.Name)
 		}
 	}
 	return fmt.Sprintf("state `%s` does not say whether %s is up", state, strings.Join(l, " and "))
 }
 
 // unsaidHint is the line to write for it.
-func (c *compiler) unsaidHint(live, dead *net, state string) string {
+func (c *compiler) unsaidHint(live, dead *circuit.Net, state string) string {
 	var l []string
-	for _, n := range []*net{dead, live} {
+	for _, n := range []*circuit.Net{dead, live} {
 		if c.powerIn(n, state) == unsaidPower {
-			name := n.name
-			if s := supplyOutputs(n.head()); len(s) > 0 {
-				name = s[0].comp.ref
+			name := n.Name
+			if s := circuit.SupplyOutputs(n.Head()); len(s) > 0 {
+				name = s[0].Comp.Ref
 			}
 			l = append(l, name+" on")
 		}
@@ -267,7 +266,7 @@ func (c *compiler) unsaidHint(live, dead *net, state string) string {
 }
 
 // surelyApart are the states that say that one supply is up and another down.
-func (c *compiler) surelyApart(live, dead *net) []string {
+func (c *compiler) surelyApart(live, dead *circuit.Net) []string {
 	sure, _, _ := c.apartIn(live, dead)
 	return sure
 }

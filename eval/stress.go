@@ -1,6 +1,10 @@
 package eval
 
-import "slices"
+import (
+	"slices"
+
+	"guardband/eval/circuit"
+)
 
 // This file is the table of ratings: what the circuit puts on a placed part
 // under the name of each limit that a note may state of it.
@@ -17,27 +21,27 @@ type stress struct {
 // parts it is for, and how the circuit tells it.
 type ratingRow struct {
 	limits []string
-	of     func(*component) bool
-	tells  func(*compiler, *component) []stress
+	of     func(*circuit.Component) bool
+	tells  func(*compiler, *circuit.Component) []stress
 }
 
 var ratingRows = []ratingRow{
 	{[]string{"I_OL", "IOL"}, hasSupplyPin, pinStress("I_OL", "low")},
 	{[]string{"I_OH", "IOH"}, hasSupplyPin, pinStress("I_OH", "high")},
-	{[]string{"V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"}, (*component).isTransistor, acrossTransistor},
-	{[]string{"I_D", "I_DS", "I_C"}, (*component).isTransistor, useStress("I", true)},
-	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*component).isTransistor, useStress("P", true)},
-	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*component).isJunction, useStress("P", true)},
+	{[]string{"V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"}, (*circuit.Component).IsTransistor, acrossTransistor},
+	{[]string{"I_D", "I_DS", "I_C"}, (*circuit.Component).IsTransistor, useStress("I", true)},
+	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsTransistor, useStress("P", true)},
+	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsJunction, useStress("P", true)},
 	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_DC", "I_HOLD"}, ofKind("fuse", "ferrite bead", "link", "switch", "jumper"), useStress("I", false)},
 	{[]string{"I", "I_R", "I_RMS", "I_DC", "I_RATED"}, ofKind("inductor"), useStress("I", false)},
 	{[]string{"V", "V_M", "V_DC", "V_RMS"}, ofKind("varistor"), useStress("V", false)},
 }
 
 // stressOf are the stresses of a part that a limit of it bounds.
-func (c *compiler) stressOf(m *component, limit string) []stress {
+func (c *compiler) stressOf(m *circuit.Component, limit string) []stress {
 	for _, r := range ratingRows {
 		for _, s := range r.limits {
-			if sameSymbol(s, limit) && r.of(m) {
+			if circuit.SameSymbol(s, limit) && r.of(m) {
 				return r.tells(c, m)
 			}
 		}
@@ -45,34 +49,20 @@ func (c *compiler) stressOf(m *component, limit string) []stress {
 	return nil
 }
 
-func hasSupplyPin(m *component) bool { return m.part.hasSupply() }
+func hasSupplyPin(m *circuit.Component) bool { return m.Part.HasSupply() }
 
-func ofKind(kinds ...string) func(*component) bool {
-	return func(m *component) bool { return slices.Contains(kinds, m.sort()) }
-}
-
-// isTransistor says that a part without supply pins has the ends of a transistor.
-func (m *component) isTransistor() bool {
-	from, to := m.channelEnds()
-	return from != nil && to != nil && m.end("G", "GATE", "B", "BASE") != nil
-}
-
-// channelEnds are drain and source, or collector and emitter.
-func (m *component) channelEnds() (from, to *net) {
-	if m.part == nil || m.part.hasSupply() {
-		return nil, nil
-	}
-	return m.end(transistorEnds[0]...), m.end(transistorEnds[1]...)
+func ofKind(kinds ...string) func(*circuit.Component) bool {
+	return func(m *circuit.Component) bool { return slices.Contains(kinds, m.Sort()) }
 }
 
 // useStress is a quantity that the circuit tells of what joins two nets.
-func useStress(name string, signed bool) func(*compiler, *component) []stress {
-	return func(c *compiler, m *component) []stress {
-		from, to := m.networkEnds()
-		if from == nil || to == nil || m.notFitted() || m.feeds == nil && c.isRail(from) && c.isRail(to) {
+func useStress(name string, signed bool) func(*compiler, *circuit.Component) []stress {
+	return func(c *compiler, m *circuit.Component) []stress {
+		from, to := m.NetworkEnds()
+		if from == nil || to == nil || m.NotFitted() || m.Feeds == nil && c.IsRail(from) && c.IsRail(to) {
 			return nil // between supplies alone something else sets the current
 		}
-		text := m.ref + ".use." + name
+		text := m.Ref + ".use." + name
 		if !signed {
 			text = "abs(" + text + ")"
 		}
@@ -80,25 +70,25 @@ func useStress(name string, signed bool) func(*compiler, *component) []stress {
 	}
 }
 
-func acrossTransistor(c *compiler, m *component) []stress {
-	if from, to := m.channelEnds(); !m.notFitted() {
-		return []stress{{text: c.difference(from, to), signed: true}}
+func acrossTransistor(c *compiler, m *circuit.Component) []stress {
+	if from, to := m.ChannelEnds(); !m.NotFitted() {
+		return []stress{{text: c.Difference(from, to), signed: true}}
 	}
 	return nil
 }
 
 // pinStress is the current of each output that something on its net leads to a
 // supply or the return.
-func pinStress(name, state string) func(*compiler, *component) []stress {
-	return func(c *compiler, m *component) (out []stress) {
-		for _, q := range m.part.pins {
-			n := m.pinNets[q]
-			if n == nil || !q.drives() || c.isRail(n) || pinsAlone(n) || state == "high" && q.onlyPullsLow() || state == "low" && q.has("open source") {
+func pinStress(name, state string) func(*compiler, *circuit.Component) []stress {
+	return func(c *compiler, m *circuit.Component) (out []stress) {
+		for _, q := range m.Part.Pins {
+			n := m.PinNets[q]
+			if n == nil || !q.Drives() || c.IsRail(n) || pinsAlone(n) || state == "high" && q.OnlyPullsLow() || state == "low" && q.Has("open source") {
 				continue
 			}
-			r := c.reachOf(n)
-			if at := (joint{comp: m, pin: q}); len(r.rails) > 0 && len(m.part.pinsNamed(q.row.Name)) == 1 {
-				out = append(out, stress{text: m.ref + ".use." + name + "(" + q.row.Name + ")", at: q.row.Name, among: r.letGo(at, state, "")})
+			r := c.ReachOf(n)
+			if at := (circuit.Joint{Comp: m, Pin: q}); len(r.Rails) > 0 && len(m.Part.PinsNamed(q.Row.Name)) == 1 {
+				out = append(out, stress{text: m.Ref + ".use." + name + "(" + q.Row.Name + ")", at: q.Row.Name, among: letGo(r, at, state, "")})
 			}
 		}
 		return out
@@ -107,22 +97,22 @@ func pinStress(name, state string) func(*compiler, *component) []stress {
 
 // limitOfStress judges a limit of which the circuit tells the stress, each pin
 // by a claim of its own.
-func (c *compiler) limitOfStress(b *builtin, m *component, f *factDef, says string) {
-	for _, s := range c.stressOf(m, f.name) {
-		subject, of := m.ref+"."+f.name, f.name+" of "+m.label()
+func (c *compiler) limitOfStress(b *builtin, m *circuit.Component, f *circuit.Fact, says string) {
+	for _, s := range c.stressOf(m, f.Name) {
+		subject, of := m.Ref+"."+f.Name, f.Name+" of "+m.Label()
 		if s.at != "" {
-			subject, of = m.ref+"."+s.at+"."+f.name, f.name+" of "+s.at+" of "+m.label()
+			subject, of = m.Ref+"."+s.at+"."+f.Name, f.Name+" of "+s.at+" of "+m.Label()
 		}
-		cl := c.builtClaim(b, subject, of+" "+says+", as the circuit makes it.", f.rows[0])
-		if c.openEnded(cl, m, f.section, f.name, "") {
+		cl := c.builtClaim(b, subject, of+" "+says+", as the circuit makes it.", f.Rows[0])
+		if c.openEnded(cl, m, f.Section, f.Name, "") {
 			continue
 		}
-		y, _ := c.fact(m, f.section, f.name, "")
+		y, _ := c.fact(m, f.Section, f.Name, "")
 		if y != nil {
 			c.lower(y)
 		}
-		k, _ := c.derating(m, m.sort())
-		limit := k + factText(m, f.section, f.name, "")
+		k, _ := c.derating(m, m.Sort())
+		limit := k + c.FactText(m, f.Section, f.Name, "")
 		var texts []string
 		if y == nil || y.cols[2] != nil {
 			texts = append(texts, s.text+" <= "+limit+".max")

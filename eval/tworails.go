@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/notebook"
 )
 
@@ -22,25 +23,25 @@ var lowerRails = map[string]bool{"V-": true, "-V": true, "VS-": true, "-VS": tru
 // railPair is the two supplies of a part, nil where it has not two of which one
 // is the lower: by its name, by its voltage, or because it stands on ground
 // though the part has a pin of its own for that.
-func (c *compiler) railPair(m *component) (upper, lower *net) {
-	nets := m.supplies()
+func (c *compiler) railPair(m *circuit.Component) (upper, lower *circuit.Net) {
+	nets := m.Supplies()
 	if len(nets) != 2 {
 		return nil, nil
 	}
-	is := func(n *net, test func(q *pin) bool) bool {
-		for _, q := range m.part.pins {
-			if q.row.Type == "supply" && m.pinNets[q] == n && test(q) {
+	is := func(n *circuit.Net, test func(q *circuit.Pin) bool) bool {
+		for _, q := range m.Part.Pins {
+			if q.Row.Type == "supply" && m.PinNets[q] == n && test(q) {
 				return true
 			}
 		}
 		return false
 	}
-	named := func(q *pin) bool { return lowerRails[strings.ReplaceAll(strings.ToUpper(q.row.Name), "_", "")] }
-	bare := len(m.netsOf("ground")) == 0
-	for _, test := range []func(n *net) bool{
-		func(n *net) bool { return is(n, named) },
-		func(n *net) bool { return bare && isGround(n.name) },
-		func(n *net) bool { return c.voltageKnown(n) && c.negative(n) },
+	named := func(q *circuit.Pin) bool { return lowerRails[strings.ReplaceAll(strings.ToUpper(q.Row.Name), "_", "")] }
+	bare := len(m.NetsOf("ground")) == 0
+	for _, test := range []func(n *circuit.Net) bool{
+		func(n *circuit.Net) bool { return is(n, named) },
+		func(n *circuit.Net) bool { return bare && circuit.IsGround(n.Name) },
+		func(n *circuit.Net) bool { return c.VoltageKnown(n) && c.negative(n) },
 	} {
 		switch a, b := test(nets[0]), test(nets[1]); {
 		case a && !b:
@@ -54,29 +55,29 @@ func (c *compiler) railPair(m *component) (upper, lower *net) {
 
 // totalOf are the two rails between which a symbol of a part's facts counts,
 // nil where it speaks of one net.
-func (c *compiler) totalOf(m *component, name string) (upper, lower *net) {
+func (c *compiler) totalOf(m *circuit.Component, name string) (upper, lower *circuit.Net) {
 	upper, lower = c.railPair(m)
 	if upper == nil {
 		return nil, nil
 	}
-	var obey []*net
+	var obey []*circuit.Net
 	limited := false // the lower rail obeys a limit of some name
-	for _, q := range m.part.pins {
-		n := m.pinNets[q]
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
 		if n == nil {
 			continue
 		}
-		if sameSymbol(q.row.Name, name) || sameSymbol(q.obeys(), name) || sameSymbol("V_"+q.obeys(), name) {
-			obey = addNet(obey, n)
+		if circuit.SameSymbol(q.Row.Name, name) || circuit.SameSymbol(q.Obeys(), name) || circuit.SameSymbol("V_"+q.Obeys(), name) {
+			obey = circuit.AddNet(obey, n)
 		}
 		for _, section := range []string{"operating", "absmax"} {
-			if _, ok := m.limitFor(section, q); ok && n == lower {
+			if _, ok := m.LimitFor(section, q); ok && n == lower {
 				limited = true
 			}
 		}
 	}
 	both := slices.Contains(obey, upper) && slices.Contains(obey, lower)
-	alone := slices.Contains(obey, upper) && !limited && len(m.netsOf("ground")) == 0
+	alone := slices.Contains(obey, upper) && !limited && len(m.NetsOf("ground")) == 0
 	none := len(obey) == 0 && totalSymbols[strings.ReplaceAll(strings.ToUpper(name), "_", "")]
 	if none || (both || alone) && len(obey) <= 2 {
 		return upper, lower
@@ -86,26 +87,26 @@ func (c *compiler) totalOf(m *component, name string) (upper, lower *net) {
 
 // totalLimit is the limit of a section that a supply pin without one of its own
 // obeys as one end of the total.
-func (c *compiler) totalLimit(m *component, section string, n *net) (name string, ok bool) {
-	for _, f := range m.part.factOrder {
-		if f.section != section || len(f.selectors) > 0 {
+func (c *compiler) totalLimit(m *circuit.Component, section string, n *circuit.Net) (name string, ok bool) {
+	for _, f := range m.Part.FactOrder {
+		if f.Section != section || len(f.Selectors) > 0 {
 			continue
 		}
-		if upper, lower := c.totalOf(m, f.name); upper != nil && (n == upper || n == lower) {
-			return f.name, true
+		if upper, lower := c.totalOf(m, f.Name); upper != nil && (n == upper || n == lower) {
+			return f.Name, true
 		}
 	}
 	return "", false
 }
 
 // totalVoltage is the total supply of a part as a condition of its use.
-func (c *compiler) totalVoltage(m *component, name string) *symbol {
+func (c *compiler) totalVoltage(m *circuit.Component, name string) *symbol {
 	upper, lower := c.totalOf(m, name)
-	if !c.voltageKnown(upper) || !c.voltageKnown(lower) {
+	if !c.VoltageKnown(upper) || !c.VoltageKnown(lower) {
 		return nil
 	}
-	text := c.difference(upper, lower)
-	return &symbol{name: m.ref + "." + name, entry: m.entry, derived: true, comp: m, define: func(y *symbol) {
+	text := c.Difference(upper, lower)
+	return &symbol{name: m.Ref + "." + name, entry: m.Entry, derived: true, comp: m, define: func(y *symbol) {
 		y.own().text = text
 		s := &scope{c: c}
 		y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
@@ -114,12 +115,12 @@ func (c *compiler) totalVoltage(m *component, name string) *symbol {
 }
 
 // askTotal asks that the total supply lies inside a limit.
-func (c *compiler) askTotal(cl *claim, upper, lower *net, m *component, section, name, pin string) {
-	for _, n := range []*net{upper, lower} {
-		if !c.voltageKnown(n) {
-			cl.lacks("no value", "the voltage of net "+n.name+" is not known, and "+section+" "+name+" of "+m.ref+" is its total supply", "give a value `"+n.name+" = ...`")
+func (c *compiler) askTotal(cl *claim, upper, lower *circuit.Net, m *circuit.Component, section, name, pin string) {
+	for _, n := range []*circuit.Net{upper, lower} {
+		if !c.VoltageKnown(n) {
+			cl.lacks("no value", "the voltage of net "+n.Name+" is not known, and "+section+" "+name+" of "+m.Ref+" is its total supply", "give a value `"+n.Name+" = ...`")
 			return
 		}
 	}
-	c.askInside(cl, c.difference(upper, lower), m, section, name, pin)
+	c.askInside(cl, c.Difference(upper, lower), m, section, name, pin)
 }

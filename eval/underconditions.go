@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/notebook"
 	"guardband/units"
@@ -87,16 +88,16 @@ func (c *compiler) imposedSymbol(k *notebook.Cond) *symbol {
 	if err != nil {
 		return nil
 	}
-	m, _ := c.comps.get(e.Root.Path.Head)
+	m, _ := c.Comps.Get(e.Root.Path.Head)
 	f := e.Root.Path.Fields()
-	if m == nil || len(f) == 0 || m.part != nil && f[0] != "use" && (len(f) > 1 || m.part.hasFact(f[0])) {
+	if m == nil || len(f) == 0 || m.Part != nil && f[0] != "use" && (len(f) > 1 || m.Part.HasFact(f[0])) {
 		return y
 	}
 	key := useKey{m, f[len(f)-1]}
 	if old := c.uses[key]; old != nil && c.imposed[old] {
 		return old
 	}
-	y = &symbol{name: m.ref + "." + key.name, entry: m.entry, comp: m}
+	y = &symbol{name: m.Ref + "." + key.name, entry: m.Entry, comp: m}
 	c.uses[key] = y
 	return y
 }
@@ -201,8 +202,8 @@ func (c *compiler) conditionName(y *symbol) string {
 		return "T_A"
 	}
 	if y.comp != nil && !y.ofValues {
-		if name, ok := strings.CutPrefix(y.name, y.comp.ref+"."); ok && c.uses[useKey{y.comp, name}] == y {
-			return y.comp.ref + ".use." + name
+		if name, ok := strings.CutPrefix(y.name, y.comp.Ref+"."); ok && c.uses[useKey{y.comp, name}] == y {
+			return y.comp.Ref + ".use." + name
 		}
 	}
 	return y.name
@@ -212,7 +213,7 @@ func (c *compiler) conditionName(y *symbol) string {
 // sets, and no property of its parts: a temperature, voltage, current or power.
 func stateQuantity(t units.Type) bool {
 	switch t.Dim {
-	case volt.Dim, units.Dim{0, 0, 0, 2}, units.Dim{4, 2, -6}:
+	case circuit.Volt.Dim, units.Dim{0, 0, 0, 2}, units.Dim{4, 2, -6}:
 		return true
 	}
 	return t.Kind == units.Point

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -20,8 +21,8 @@ var givenSuffices = []string{"supply-range", "absmax", "conditions", "resistor",
 
 // unnotedMap knows which parts without a note have a say about which net.
 type unnotedMap struct {
-	on     map[*net][]string // that stand on it
-	behind map[*net][]string // the same, and on nets that two-terminal parts join to it
+	on     map[*circuit.Net][]string // that stand on it
+	behind map[*circuit.Net][]string // the same, and on nets that two-terminal parts join to it
 }
 
 // openUnnoted opens the claims about nets with parts of which nothing is known.
@@ -57,12 +58,12 @@ func (c *compiler) openUnnoted() {
 
 // mapUnnoted finds them.
 func (c *compiler) mapUnnoted() unnotedMap {
-	x := unnotedMap{on: map[*net][]string{}, behind: map[*net][]string{}}
-	for _, m := range c.comps.list {
-		if m.unnoted() && !m.notFitted() {
-			for _, n := range m.conns {
-				if !slices.Contains(x.on[n], m.ref) {
-					x.on[n] = append(x.on[n], m.ref)
+	x := unnotedMap{on: map[*circuit.Net][]string{}, behind: map[*circuit.Net][]string{}}
+	for _, m := range c.Comps.List {
+		if m.Unnoted() && !m.NotFitted() {
+			for _, n := range m.Conns {
+				if !slices.Contains(x.on[n], m.Ref) {
+					x.on[n] = append(x.on[n], m.Ref)
 				}
 			}
 		}
@@ -70,17 +71,17 @@ func (c *compiler) mapUnnoted() unnotedMap {
 	if len(x.on) == 0 {
 		return x
 	}
-	next := map[*net][]*net{}
-	for _, m := range c.comps.list {
-		if a, b, ok := m.ends(); ok && !m.notFitted() {
+	next := map[*circuit.Net][]*circuit.Net{}
+	for _, m := range c.Comps.List {
+		if a, b, ok := m.Ends(); ok && !m.NotFitted() {
 			next[a], next[b] = append(next[a], b), append(next[b], a)
 		}
 	}
-	for _, n := range c.nets.list {
+	for _, n := range c.Nets.List {
 		if _, done := x.behind[n]; done || c.statedNet(n) {
 			continue
 		}
-		island, refs := []*net{n}, []string{}
+		island, refs := []*circuit.Net{n}, []string{}
 		for i := 0; i < len(island); i++ {
 			for _, r := range x.on[island[i]] {
 				if !slices.Contains(refs, r) {
@@ -103,9 +104,9 @@ func (c *compiler) mapUnnoted() unnotedMap {
 
 // statedNet says that the notes themselves give the voltage of a net, whatever
 // stands on it.
-func (c *compiler) statedNet(n *net) bool {
-	_, given := c.values.get(n.name)
-	return given || isGround(n.name)
+func (c *compiler) statedNet(n *circuit.Net) bool {
+	_, given := c.values.Get(n.Name)
+	return given || circuit.IsGround(n.Name)
 }
 
 // about are the parts without a note that have a say in a claim, by its
@@ -113,23 +114,23 @@ func (c *compiler) statedNet(n *net) bool {
 // all of them may have. Those on a supply whose voltage is stated count where
 // rails is set.
 func (x unnotedMap) about(c *compiler, subject string, rails bool) []string {
-	var nets []*net
+	var nets []*circuit.Net
 	ref, rest, _ := strings.Cut(subject, ".")
-	m, placed := c.comps.get(ref)
-	n, isNet := c.nets.get(subject)
+	m, placed := c.Comps.Get(ref)
+	n, isNet := c.Nets.Get(subject)
 	switch {
 	case isNet:
-		nets, rails = []*net{n}, true
+		nets, rails = []*circuit.Net{n}, true
 	case !placed:
-		nets = c.nets.list
-	case m.part == nil:
-		for _, n := range m.conns {
+		nets = c.Nets.List
+	case m.Part == nil:
+		for _, n := range m.Conns {
 			nets = append(nets, n)
 		}
 	default:
-		for q, n := range m.pinNets {
-			if rest == q.row.Name {
-				nets = []*net{n}
+		for q, n := range m.PinNets {
+			if rest == q.Row.Name {
+				nets = []*circuit.Net{n}
 				break
 			}
 			nets = append(nets, n)
@@ -138,7 +139,7 @@ func (x unnotedMap) about(c *compiler, subject string, rails bool) []string {
 	var out []string
 	for _, n := range nets {
 		out = append(out, x.behind[n]...)
-		if n != nil && (isNet || rails && !isGround(n.name)) {
+		if n != nil && (isNet || rails && !circuit.IsGround(n.Name)) {
 			out = append(out, x.on[n]...)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -19,7 +20,7 @@ import (
 // net. untold says why the net of an output does not tell its current.
 func (c *compiler) workedOutUse(y *symbol, d condition) (use *symbol, untold string) {
 	name := d.name
-	if pin := y.rare().onPin; pin != "" && pinSymbols[name] {
+	if pin := y.rare().onPin; pin != "" && circuit.PinSymbols[name] {
 		if use, untold = c.pinCurrent(y.comp, pin, name, c.countsDown(d)); untold != "" {
 			untold = ", and its net does not tell it: " + untold
 		}
@@ -35,18 +36,18 @@ func (c *compiler) workedOutUse(y *symbol, d condition) (use *symbol, untold str
 var kindUnits = map[string]struct {
 	dim  units.Dim
 	unit string
-}{"resistor": {dimOhm, "Ω"}, "capacitor": {dimFarad, "nF"}, "inductor": {units.Dim{4, 2, -4, -4}, "µH"}}
+}{"resistor": {circuit.DimOhm, "Ω"}, "capacitor": {circuit.DimFarad, "nF"}, "inductor": {units.Dim{4, 2, -4, -4}, "µH"}}
 
 // checkKindUnit complains of a resistor that is no resistance: a number alone,
 // or a quantity of another kind.
-func (c *compiler) checkKindUnit(m *component, y *symbol) {
-	want, ok := kindUnits[m.kind]
+func (c *compiler) checkKindUnit(m *circuit.Component, y *symbol) {
+	want, ok := kindUnits[m.Kind]
 	if !ok || y.val.Class != formula.Number || y.val.Type.Dim == want.dim {
 		return
 	}
-	t := m.row.Value
+	t := m.Row.Value
 	word, _, _ := strings.Cut(strings.TrimSpace(t.S), " ")
-	msg, hint := "the value of a "+m.kind+" is not "+y.val.Type.Words(), "write it with its unit, as in `"+m.kind+" 10 "+want.unit+"`"
+	msg, hint := "the value of a "+m.Kind+" is not "+y.val.Type.Words(), "write it with its unit, as in `"+m.Kind+" 10 "+want.unit+"`"
 	if y.val.Type.Dim.IsZero() {
 		msg, hint = "`"+word+"` has no unit", "write the unit too, e.g. `"+word+" "+want.unit+"`"
 	}
@@ -59,13 +60,13 @@ var loadSymbols = map[string]bool{"IOUT": true, "IO": true, "ILOAD": true}
 
 // budgetedLoad is the current of a part with one supply output: anything from
 // nothing to the peak of the budget of its net. nil without such a budget.
-func (c *compiler) budgetedLoad(m *component, name string) *symbol {
-	if m.part == nil {
+func (c *compiler) budgetedLoad(m *circuit.Component, name string) *symbol {
+	if m.Part == nil {
 		return nil
 	}
-	var out *net
-	for _, q := range m.part.pins {
-		if n := m.pinNets[q]; q.row.Type == "supply output" && n != nil {
+	var out *circuit.Net
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil {
 			if out != nil && out != n {
 				return nil
 			}
@@ -82,7 +83,7 @@ func (c *compiler) budgetedLoad(m *component, name string) *symbol {
 	key := useKey{m, name + " of the budget"}
 	y, ok := c.uses[key]
 	if !ok {
-		y = c.shareOfPeak(m.ref+"."+name, out, b)
+		y = c.shareOfPeak(m.Ref+"."+name, out, b)
 		c.uses[key] = y
 	}
 	if c.lower(y); y.val.Class != formula.Number {
@@ -106,12 +107,12 @@ func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Prog
 				end = "min"
 			}
 			return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, and %s is not bounded: %s states no %s", stated, use.name, in.sym.name, end),
-				Settle: "note the " + end + " of " + in.sym.name + ", or " + fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, y.comp.ref)}
+				Settle: "note the " + end + " of " + in.sym.name + ", or " + fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, y.comp.Ref)}
 		}
 	}
 	settle := "find a row that covers the use, or narrow the use"
 	if d.cond.Op == "=" && d.lo == d.hi && d.lo != nil {
 		settle += "; if the figure holds for less (or more) as well, that is yours to judge: `at " + d.name + " <= " + strings.TrimSpace(d.cond.Value.S) + "` (or `>=`)"
 	}
-	return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, %s is used at %s", stated, y.comp.ref, c.shownRange(use)), Settle: settle}
+	return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, %s is used at %s", stated, y.comp.Ref, c.shownRange(use)), Settle: settle}
 }

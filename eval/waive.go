@@ -30,7 +30,7 @@ func (c *compiler) waive(cl *claim) {
 		return
 	}
 	if cl.accepts != nil {
-		w.Accepts = value(cl.accepts)
+		w.Accepts = cl.accepts.Trimmed()
 	}
 	until, _ := notebook.ParseDate(w.Until) // read before
 	switch {

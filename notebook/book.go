@@ -2,6 +2,8 @@
 // blocks and entries out, each with its place in a file. It never evaluates.
 package notebook
 
+import "strings"
+
 // Book is a root notebook and all it includes.
 type Book struct {
 	Root      string      // absolute folder that every path must stay in
@@ -60,6 +62,9 @@ type Entry struct {
 
 	*Further // never nil
 }
+
+// Trimmed is the text of a label without the spaces round it.
+func (e *Entry) Trimmed() string { return strings.TrimSpace(e.Value.S) }
 
 // Further is what few entries have: a notebook holds tens of thousands.
 type Further struct {

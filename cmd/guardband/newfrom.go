@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"guardband/eval"
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/files"
@@ -107,7 +108,7 @@ func (n *newBoard) look(r *record.Record) {
 			pins[f.Value]++
 		}
 		n.placed++
-		if p.Part != eval.WithoutNote || line[p.Ref].Quantity == 0 {
+		if p.Part != circuit.WithoutNote || line[p.Ref].Quantity == 0 {
 			continue
 		}
 		n.unknown++
@@ -152,7 +153,7 @@ var (
 func (n *newBoard) lookForSupplies(pins map[string]int) {
 	var nets []string
 	for net, count := range pins {
-		if count > 2 && (supplyName.MatchString(net) || groundName.MatchString(net)) && !eval.IsGround(net) {
+		if count > 2 && (supplyName.MatchString(net) || groundName.MatchString(net)) && !circuit.IsGround(net) {
 			nets = append(nets, net)
 		}
 	}

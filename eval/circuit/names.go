@@ -1,0 +1,105 @@
+package circuit
+
+import (
+	"strings"
+
+	"guardband/notebook"
+)
+
+// NetText names a net's voltage in a formula.
+func (c *Circuit) NetText(n *Net) string {
+	if n.spelled == "" {
+		n.spelled = `net("` + n.Name + `")`
+		if c.Values.IsName(n.Name) && !c.hasPart(n.Name) {
+			n.spelled = n.Name
+		}
+	}
+	return n.spelled
+}
+
+func (c *Circuit) hasPart(name string) bool {
+	_, a := c.Comps.Get(name)
+	_, b := c.Parts.Get(name)
+	return a || b
+}
+
+// FactText names a fact of a placed part, for one pin where its rows differ by pin.
+func (c *Circuit) FactText(m *Component, section, name, pin string) string {
+	s := m.Ref + "." + section + "." + name
+	if def, _ := m.Part.Choose(section, name, pin); def != nil && (len(def.Selectors) > 0 || m.AsksPinCurrent(def)) {
+		if c.Values.IsName(pin) {
+			return s + "(" + pin + ")"
+		}
+		return s + `("` + pin + `")`
+	}
+	return s
+}
+
+// LimitFor finds the limit a pin obeys: under the name its row gives, its own
+// name, either with or without the underscore of the symbol.
+func (m *Component) LimitFor(section string, q *Pin) (name string, ok bool) {
+	name, ok = m.limitAmong(section, q)
+	m.Part.Asked.Ask(m.Part, section, name, "V_"+strings.TrimPrefix(SymbolKey(q.Obeys()), "V"))
+	return name, ok
+}
+
+func (m *Component) limitAmong(section string, q *Pin) (name string, ok bool) {
+	for _, f := range m.Part.FactOrder {
+		if f.Section != section {
+			continue
+		}
+		if SameSymbol(f.Name, q.Obeys()) || SameSymbol(f.Name, q.Row.Name) || SameSymbol(f.Name, "V_"+q.Obeys()) {
+			if def, _ := m.Part.Choose(section, f.Name, q.Row.Name); def != nil {
+				return f.Name, true
+			}
+		}
+	}
+	return "", false
+}
+
+// FactFor is the symbol of a fact of a pin under one of several names.
+func (p *Part) FactFor(section string, q *Pin, names ...string) string {
+	for _, s := range names {
+		for _, f := range p.FactOrder {
+			if f.Section == section && SameSymbol(f.Name, s) {
+				if def, ok := p.Choose(section, f.Name, q.Row.Name); def != nil && ok {
+					return f.Name
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// VoltageKnown says whether the voltage of a net is stated or driven.
+func (c *Circuit) VoltageKnown(n *Net) bool { return n != nil && c.Values.VoltageKnown(n) }
+
+// PlacedParts are the placed components that are parts with notes.
+func (c *Circuit) PlacedParts() []*Component {
+	var out []*Component
+	for _, m := range c.Comps.List {
+		if m.Part != nil && !m.NotFitted() {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// Label names a part in a sentence: U1 (TQK, controller).
+func (m *Component) Label() string {
+	if m.Part == nil {
+		return m.Ref
+	}
+	return m.Ref + " (" + m.Part.ID + ")"
+}
+
+// RowsOf are the entries a fact stands in.
+func (p *Part) RowsOf(section, name string) []*notebook.Entry {
+	var out []*notebook.Entry
+	for _, f := range p.FactOrder {
+		if f.Section == section && f.Name == name {
+			out = append(out, f.Rows...)
+		}
+	}
+	return out
+}

@@ -1,0 +1,311 @@
+package circuit
+
+import (
+	"slices"
+	"strings"
+
+	"guardband/notebook"
+)
+
+// Resistor is one that joins a net to another.
+type Resistor struct {
+	Comp  *Component
+	Other *Net
+}
+
+// Net is one net of the board.
+type Net struct {
+	Name    string
+	Joined  []Joint
+	Text    notebook.Text
+	spelled string       // its voltage in a formula, once asked
+	Names   []string     // of the nets that links make one of it
+	Links   []*Component // those links
+	Feed    *feedBy      // what brings it the voltage of another net
+	Ties    []*Component // what joins it to others with little resistance
+}
+
+// Quiet says that nothing on a net can bring or take direct current but the
+// component by which it is reached.
+func (c *Circuit) Quiet(n *Net, by *Component) bool {
+	for _, j := range n.Joined {
+		m := j.Comp
+		if m == by || m.NotFitted() || m.Open() {
+			continue
+		}
+		switch kind := m.Sort(); {
+		case kind == "capacitor" || kind == "test point" || m.IsConnector():
+		case (kind == "switch" || kind == "jumper") && m.Unsaid() && m.Opposite(n) != nil && c.IsRail(m.Opposite(n)):
+		default:
+			return false
+		}
+	}
+	return true
+}
+
+func AddTo[T comparable](l []T, x T) []T {
+	if slices.Contains(l, x) {
+		return l
+	}
+	return append(l, x)
+}
+
+// SupplyOutputs are the supplies that feed a net, one a part.
+func SupplyOutputs(n *Net) []Joint {
+	var out []Joint
+	for _, j := range n.PinsOf() {
+		if j.Pin.Row.Type == "supply output" && !SamePart(out, j) {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+func SamePart(js []Joint, j Joint) bool {
+	for _, k := range js {
+		if k.Comp == j.Comp {
+			return true
+		}
+	}
+	return false
+}
+
+// DriversOf are the pins of a net that can set the level another pin reads.
+func (c *Circuit) DriversOf(n *Net, in Joint) []Joint {
+	var out []Joint
+	for _, j := range n.PinsOf() {
+		if j.Comp != in.Comp && j.Pin.Drives() {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// Take joins what is fitted: a part left off the board neither feeds a net nor
+// loads it.
+func (n *Net) Take(j Joint) {
+	if !j.Comp.NotFitted() {
+		n.Joined = append(n.Joined, j)
+	}
+}
+
+// PinsNamed are the pins of that name, or the one of that number.
+func (p *Part) PinsNamed(name string) []*Pin {
+	var out []*Pin
+	for _, q := range p.Pins {
+		if q.Row.Name == name {
+			out = append(out, q)
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	for _, q := range p.Pins {
+		for _, n := range q.Row.Numbers {
+			if n == name {
+				return []*Pin{q}
+			}
+		}
+	}
+	return nil
+}
+
+func (p *Part) PinNames() []string {
+	var out []string
+	for _, q := range p.Pins {
+		out = append(out, q.Row.Name)
+	}
+	return out
+}
+
+// Obeys is the name of the facts a pin obeys: the one its row gives, else its
+// own. The name of a supply in the row of a signal pin gives it no limits.
+func (q *Pin) Obeys() string {
+	if q.Row.Facts != "" && !q.Refers {
+		return q.Row.Facts
+	}
+	return q.Row.Name
+}
+
+// SameSymbol compares a pin name with a fact's symbol: V_IN is VIN.
+func SameSymbol(a, b string) bool {
+	return strings.ReplaceAll(a, "_", "") == strings.ReplaceAll(b, "_", "")
+}
+
+// Drivers are the supply outputs that stand on a net with a stated voltage.
+func (n *Net) Drivers() []Joint {
+	var out []Joint
+	for _, j := range n.Joined {
+		if j.Pin != nil && j.Pin.Row.Type == "supply output" && j.Comp.Part.OutputFact(j.Pin) != "" {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// OutputFact is the fact that states the voltage of an output pin, "" if none.
+func (p *Part) OutputFact(q *Pin) string {
+	for _, f := range p.FactOrder {
+		if f.Section == "spec" && SameSymbol(f.Name, q.Obeys()) {
+			return f.Name
+		}
+	}
+	if p.HasFact("V_OUT") {
+		return "V_OUT"
+	}
+	return ""
+}
+
+func (j Joint) Name() string {
+	if j.Pin == nil {
+		return j.Comp.Ref
+	}
+	return j.Comp.Ref + "." + j.Pin.Row.Name
+}
+
+// IsGround knows the names of the common return, which is 0 V by definition.
+func IsGround(name string) bool {
+	switch name {
+	case "GND", "AGND", "DGND", "PGND", "VSS", "0V":
+		return true
+	}
+	return false
+}
+
+func RefList(ms []*Component) string {
+	var out []string
+	for _, m := range ms {
+		out = append(out, m.Ref)
+	}
+	return strings.Join(out, ", ")
+}
+
+// NetsNamed are the nets of the pins that a name of the facts speaks of.
+func (m *Component) NetsNamed(name string) []*Net {
+	if m.Part == nil {
+		return nil
+	}
+	var own, obeying []*Net
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
+		switch {
+		case n == nil:
+		case SameSymbol(q.Row.Name, name):
+			own = AddNet(own, n)
+		case SameSymbol(q.Obeys(), name):
+			obeying = AddNet(obeying, n)
+		}
+	}
+	if len(own) > 0 {
+		return own
+	}
+	return obeying
+}
+
+func AddNet(l []*Net, n *Net) []*Net {
+	if slices.Contains(l, n) {
+		return l
+	}
+	return append(l, n)
+}
+
+func NetNames(l []*Net) string {
+	var out []string
+	for _, n := range l {
+		out = append(out, n.Name)
+	}
+	return strings.Join(out, " and ")
+}
+
+// IsRail says that a net carries a supply or the common return, not a signal.
+func (c *Circuit) IsRail(n *Net) bool {
+	rail, known := c.rails[n]
+	if !known {
+		rail = c.findRail(n)
+		if c.rails == nil {
+			c.rails = map[*Net]bool{}
+		}
+		c.rails[n] = rail
+	}
+	return rail
+}
+
+func (c *Circuit) findRail(n *Net) bool {
+	if IsGround(n.Name) || c.VoltageKnown(n) {
+		return true
+	}
+	for _, j := range n.Joined {
+		if j.Pin != nil {
+			switch j.Pin.Row.Type {
+			case "supply", "supply output", "ground":
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// IsReturn says that a net is the common return: by its name, or a ground pin
+// of a part stands on it and no supply does.
+func IsReturn(n *Net) bool {
+	if IsGround(n.Name) {
+		return true
+	}
+	ground := false
+	for _, j := range n.Joined {
+		if j.Pin != nil && j.Pin.Row.Type == "ground" {
+			ground = true
+		}
+		if j.Pin != nil && (j.Pin.Row.Type == "supply" || j.Pin.Row.Type == "supply output") {
+			return false
+		}
+	}
+	return ground
+}
+
+// SignalNets are the nets that carry no supply, in the order they were named.
+func (c *Circuit) SignalNets() []*Net {
+	var out []*Net
+	for _, n := range c.Nets.List {
+		if !c.IsRail(n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// PinsOf are the noted pins that stand on a net, of parts that are fitted.
+func (n *Net) PinsOf() []Joint {
+	var out []Joint
+	for _, j := range n.Joined {
+		if j.Pin != nil && !j.Comp.NotFitted() {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// ResistorsAt are the placed resistors on a net, with their far ends.
+func (c *Circuit) ResistorsAt(n *Net) []Resistor {
+	var out []Resistor
+	for _, j := range n.Joined {
+		if j.Comp.NotFitted() || !j.Comp.IsResistor() {
+			continue
+		}
+		if far := j.Comp.FarEnd(n); far != nil && far != n {
+			out = append(out, Resistor{j.Comp, far})
+		}
+	}
+	return out
+}
+
+// Pulls are the resistors from a signal net to a rail or to the return.
+func (c *Circuit) Pulls(n *Net) []Resistor {
+	var out []Resistor
+	for _, r := range c.ResistorsAt(n) {
+		if c.IsRail(r.Other) {
+			out = append(out, r)
+		}
+	}
+	return out
+}

@@ -1,0 +1,248 @@
+package circuit
+
+import (
+	"strconv"
+	"strings"
+
+	"guardband/notebook"
+	"guardband/units"
+)
+
+// Fact is one fact of a part type: all rows of one section, name and pin group.
+type Fact struct {
+	Part      *Part
+	Section   string
+	Name      string
+	Selectors []string
+	Rows      []*notebook.Entry
+}
+
+type Order struct {
+	Code  string
+	Entry *notebook.Entry
+}
+
+// Part is one part type as noted.
+type Part struct {
+	ID                                  string
+	Block                               *notebook.Block
+	Source                              string
+	Title, Pack, Maker, Status, Checked string
+	Orders                              []Order
+	Code                                *notebook.Entry
+	Fields                              []*notebook.Entry
+	Facts                               map[string]*Fact // "section name" to its rows
+	FactOrder                           []*Fact
+	Tables                              []*notebook.Entry // of pins, one a package
+	Pins                                []*Pin
+	Needs                               []*notebook.Entry
+	Nonneg                              map[string]bool // "at least zero"
+	Placed                              []*Component
+	Attrs                               map[string]*notebook.Entry
+	Unit                                *Component // one unit, any, where the type itself is named
+	kind                                *string    // what kind of part it is, once asked
+	Asked                               *Inquiry   // what checks ask of parts
+}
+
+// HasNoPins says that the notes state `pins: none`.
+func HasNoPins(p *Part) bool {
+	e := p.Attrs["pins"]
+	return e != nil && e.Trimmed() == "none"
+}
+
+// SamePackage compares package names without blanks, dashes and case; what
+// follows a comma or bracket is a remark.
+func SamePackage(a, b string) bool {
+	fold := func(s string) string {
+		if i := strings.IndexAny(s, ",("); i >= 0 {
+			s = s[:i]
+		}
+		return strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "_", "").Replace(s))
+	}
+	return fold(a) == fold(b)
+}
+
+// ChoosePins takes the rows of the pin tables that hold for the part's
+// package: a table that names another package is passed over.
+func (p *Part) ChoosePins() {
+	for _, e := range p.Tables {
+		if e.Arg != "" && p.Pack != "" && !SamePackage(e.Arg, p.Pack) {
+			continue
+		}
+		for _, r := range e.Rows {
+			if r.Pin != nil {
+				p.Pins = append(p.Pins, &Pin{Row: r.Pin, Entry: r})
+			}
+		}
+	}
+	p.referPins()
+}
+
+// referPins tells the name of a supply from the name of facts: a logic or
+// analog pin whose row names a supply belongs to it, and has limits of its own.
+func (p *Part) referPins() {
+	for _, q := range p.Pins {
+		if q.Row.Facts == "" || q.isPower() {
+			continue
+		}
+		for _, s := range p.Pins {
+			q.Refers = q.Refers || s.names(q.Row.Facts)
+		}
+	}
+}
+
+// isPower says that a pin is a joint of the part's supply, not of a signal.
+func (q *Pin) isPower() bool {
+	return q.suppliesOrMakes() || q.Row.Type == "ground" || q.Row.Type == "thermal pad"
+}
+
+// names says that a pin is the supply of that name, or one of several.
+func (q *Pin) names(supply string) bool {
+	return q.suppliesOrMakes() && (SameSymbol(q.Obeys(), supply) || SameSymbol(q.Row.Name, supply))
+}
+
+func (q *Pin) suppliesOrMakes() bool { return q.Row.Type == "supply" || q.Row.Type == "supply output" }
+
+func (p *Part) HasFact(name string) bool {
+	for _, f := range p.FactOrder {
+		if f.Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *Part) FactNames() []string {
+	var out []string
+	for _, f := range p.FactOrder {
+		out = append(out, f.Name)
+	}
+	return out
+}
+
+// Mentions says that a name is one the part itself speaks of: a pin, a limit,
+// or a condition of one of its facts.
+func (p *Part) Mentions(name string) bool {
+	if p.HasFact(name) {
+		return true
+	}
+	for _, q := range p.Pins {
+		if SameSymbol(q.Obeys(), name) {
+			return true
+		}
+	}
+	for _, f := range p.FactOrder {
+		for _, e := range f.Rows {
+			for _, k := range e.Conds {
+				if k.Name == name {
+					return true
+				}
+			}
+		}
+	}
+	return name == "T_A" || name == "T_J"
+}
+
+// TypeOf is the type that a name of the part must have: that of a limit of
+// its name, else by the letter the trade gives it.
+func (p *Part) TypeOf(name string) units.Type {
+	for _, f := range p.FactOrder {
+		if f.Name != name {
+			continue
+		}
+		if parts, err := units.Split(f.Rows[0].RHS.S); err == nil {
+			for _, l := range []units.Leaf{parts.Hi, parts.Lo, parts.Max, parts.Min, parts.Typ, parts.Single} {
+				if l.Present() {
+					if q, err := units.ParseLiteral(strings.TrimSpace(f.Rows[0].RHS.S[l.Off:l.End])); err == nil {
+						return q.Type
+					}
+				}
+			}
+		}
+	}
+	switch name[0] {
+	case 'I':
+		return units.Type{Dim: units.Dim{0, 0, 0, 2}}
+	case 'T':
+		return units.Type{Dim: units.Dim{0, 0, 0, 0, 2}, Kind: units.Point}
+	}
+	return Volt
+}
+
+func (p *Part) InSections(name string) int {
+	n, seen := 0, ""
+	for _, f := range p.FactOrder {
+		if f.Name == name && !strings.Contains(seen, f.Section) {
+			n++
+			seen += f.Section
+		}
+	}
+	return n
+}
+
+// Choose picks the rows that speak of a pin: the pin itself before a list or
+// range, before a pattern, before the part as a whole.
+func (p *Part) Choose(section, name, pin string) (def *Fact, ok bool) {
+	var best *Fact
+	rank, tie := 0, false
+	for _, f := range p.FactOrder {
+		if f.Section != section || f.Name != name {
+			continue
+		}
+		r := 1
+		if len(f.Selectors) > 0 {
+			r = 0
+			for _, s := range f.Selectors {
+				r = max(r, selects(s, pin, len(f.Selectors) > 1))
+			}
+		}
+		switch {
+		case r > rank:
+			best, rank, tie = f, r, false
+		case r == rank && r > 0:
+			tie = true
+		}
+	}
+	if tie {
+		return nil, false
+	}
+	return best, true
+}
+
+// selects ranks how closely a selector speaks of a pin; 0 is not at all.
+func selects(sel, pin string, list bool) int {
+	if pin == "" {
+		return 0
+	}
+	if sel == pin {
+		if list {
+			return 3
+		}
+		return 4
+	}
+	if pre, ok := strings.CutSuffix(sel, "*"); ok && strings.HasPrefix(pin, pre) {
+		return 2
+	}
+	if a, b, ok := strings.Cut(sel, "-"); ok {
+		pa, na := SplitNumber(a)
+		pb, nb := SplitNumber(b)
+		pp, np := SplitNumber(pin)
+		if na >= 0 && nb >= 0 && np >= 0 && pa == pp && (pb == pa || pb == "") && na <= np && np <= nb {
+			return 3
+		}
+	}
+	return 0
+}
+
+// SplitNumber cuts "PA12" into "PA" and 12; -1 where no number ends it.
+func SplitNumber(s string) (string, int) {
+	i := len(s)
+	for i > 0 && s[i-1] >= '0' && s[i-1] <= '9' {
+		i--
+	}
+	n, err := strconv.Atoi(s[i:])
+	if err != nil {
+		return s, -1
+	}
+	return s[:i], n
+}

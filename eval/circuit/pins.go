@@ -1,0 +1,127 @@
+package circuit
+
+import (
+	"slices"
+
+	"guardband/notebook"
+)
+
+type Pin struct {
+	Row    *notebook.PinRow
+	Entry  *notebook.Entry
+	Refers bool // its row names the supply it belongs to, not the facts it obeys
+}
+
+// ByNumber are the noted pins of a placed part by their numbers.
+func (m *Component) ByNumber() map[string]*Pin {
+	out := map[string]*Pin{}
+	if m.Part == nil {
+		return out
+	}
+	for _, q := range m.Part.Pins {
+		for _, k := range q.Row.Numbers {
+			out[k] = q
+		}
+	}
+	return out
+}
+
+// Pushes says that a pin is an output that holds its net at all times.
+func Pushes(q *Pin) bool {
+	return q.Row.Type != "bidirectional" && (q.Drives() || q.Row.Type == "analog output") && !q.LetsGo()
+}
+
+// PinSymbols are the conditions of an output that its net can tell.
+var PinSymbols = map[string]bool{"I_OL": true, "IOL": true, "I_OH": true, "IOH": true}
+
+// AsksPinCurrent says that a fact holds at a current of one pin, which is not
+// stated for the part as a whole.
+func (m *Component) AsksPinCurrent(f *Fact) bool {
+	if m.Virtual || f.Section != "spec" {
+		return false
+	}
+	for _, e := range f.Rows {
+		for _, k := range e.Conds {
+			if k.Flag == "" && PinSymbols[k.Name] && !StatesUse(m.Row.InUse, k.Name) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (q *Pin) Has(flag string) bool { return slices.Contains(q.Row.Flags, flag) }
+
+// Drives says that a pin can set the level of its net.
+func (q *Pin) Drives() bool {
+	switch q.Row.Type {
+	case "output", "bidirectional":
+		return true
+	case "clock":
+		return q.Has("output")
+	}
+	return false
+}
+
+// Brings says that a pin can put the voltage of its part's supply on its net.
+func (q *Pin) Brings() bool { return q.Drives() || q.Row.Type == "analog output" }
+
+// Reads says that a pin takes a logic level from its net.
+func (q *Pin) Reads() bool {
+	switch q.Row.Type {
+	case "input", "bidirectional":
+		return true
+	case "clock":
+		return !q.Has("output")
+	}
+	return false
+}
+
+// OnlyReads says that a pin is an input and nothing else.
+func (q *Pin) OnlyReads() bool { return q.Reads() && !q.Drives() }
+
+// OnlyPullsLow says that a pin cannot drive its net high.
+func (q *Pin) OnlyPullsLow() bool {
+	return q.Drives() && (q.Has("open drain") || q.Has("open collector"))
+}
+
+// PulledInside says that the sheet notes a pull at the pin.
+func (q *Pin) PulledInside() bool {
+	return q.Has("pull-up") || q.Has("pull-down") || q.Has("keeper")
+}
+
+// LetsGo says that an output can leave its net alone.
+func (q *Pin) LetsGo() bool {
+	return q.Has("open drain") || q.Has("open collector") || q.Has("open source") || q.Has("three-state")
+}
+
+// LevelSource says what gives a net its level when nothing else does, for a
+// pin that reads it; "" where nothing on the net can.
+func (c *Circuit) LevelSource(n *Net, reader Joint) string {
+	if c.IsRail(n) {
+		return "tied to " + n.Name
+	}
+	for _, j := range n.Joined {
+		if j.Comp.NotFitted() || j.Comp.Open() || j == reader {
+			continue
+		}
+		if j.Pin != nil {
+			switch {
+			case j.Pin.Drives(), j.Pin.PulledInside():
+				return j.Name()
+			case slices.Contains([]string{"passive", "analog", "analog output", "reserved"}, j.Pin.Row.Type) && !j.Comp.IsResistor():
+				return j.Name()
+			}
+			continue
+		}
+		if slices.Contains([]string{"switch", "jumper", "connector", "link", "wire", "transformer", "relay", "diode", "LED", "Zener diode", "thermistor", "ferrite bead", "inductor", "fuse"}, j.Comp.Kind) {
+			return j.Comp.Ref
+		}
+	}
+	for _, r := range c.ResistorsAt(n) {
+		if c.IsRail(r.Other) || len(r.Other.Joined) > 1 {
+			return r.Comp.Ref
+		}
+	}
+	return ""
+}

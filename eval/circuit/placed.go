@@ -1,0 +1,141 @@
+package circuit
+
+import (
+	"slices"
+	"strings"
+
+	"guardband/notebook"
+	"guardband/units"
+)
+
+type Joint struct {
+	Comp *Component
+	Pin  *Pin // nil for a plain kind
+}
+
+// Component is one placed part.
+type Component struct {
+	Ref     string
+	Part    *Part  // nil for a kind
+	Kind    string // "resistor"
+	Row     *notebook.Placement
+	Entry   *notebook.Entry
+	Conns   map[string]*Net // by pin name or number as typed; of a plain kind by placed
+	Placed  []string        // the ends of a plain kind in the order of its row: "1", "2", a number or a name
+	PinNets map[*Pin]*Net
+	Bare    map[*Pin]bool // pins left open on this board, `PA6=-`
+	Virtual bool          // "one unit, any" of a part type that is not placed
+
+	Subjects  map[*Pin]string // how claims name its pins, once asked
+	FromFile  map[string]*Pin // pins that a file joins, by the key of their connection
+	Overruled []string        // pins of the file that the row joins itself
+
+	Link       bool            // it makes its two nets one
+	drawnPins  map[*Pin]*Net   // nets as drawn of the pins that a link moved to another
+	drawnConns map[string]*Net // the same of conns
+	Feeds      *Net            // net that it brings the voltage of its other one to
+}
+
+// OtherPlaced says that something speaks of another placement of the same
+// part, which has a comparison of its own.
+func (m *Component) OtherPlaced(speaks func(ref string) bool) bool {
+	for _, o := range m.Part.Placed {
+		if o != m && speaks(o.Ref) {
+			return true
+		}
+	}
+	return false
+}
+
+func StatesUse(conds []notebook.Cond, name string) bool {
+	for _, k := range conds {
+		if k.Flag == "" && k.Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+func HasFlag(conds []notebook.Cond, flag string) bool {
+	for _, k := range conds {
+		if k.Flag == flag {
+			return true
+		}
+	}
+	return false
+}
+
+// SteadyMake says that a capacitor is of a make whose capacitance does not go
+// with the voltage across it: known by the words of its title or its row.
+func (m *Component) SteadyMake() bool {
+	return m.Says("electrolytic", "film", "tantalum", "polymer", "mica")
+}
+
+// Says that one of some words stands in the row or the title of a part.
+func (m *Component) Says(wanted ...string) bool {
+	words := ""
+	for _, o := range m.Row.Options {
+		words += " " + strings.ToLower(o.S)
+	}
+	if m.Part != nil {
+		words += " " + strings.ToLower(m.Part.Title)
+	}
+	return slices.ContainsFunc(wanted, func(w string) bool { return strings.Contains(words, w) })
+}
+
+// NotFitted says that a placement is left off the board.
+func (m *Component) NotFitted() bool {
+	for _, o := range m.Row.Options {
+		switch strings.ToLower(strings.TrimSpace(o.S)) {
+		case "do not populate", "dnp", "not fitted":
+			return true
+		}
+	}
+	return false
+}
+
+// WithoutNote is the kind of a part that exported files place and of which
+// nothing else is known: something that may bring or take anything.
+const WithoutNote = "part without a note"
+
+// Unnoted says that nothing is known of a part but where it is joined: it has
+// no note, or one without pins.
+func (m *Component) Unnoted() bool {
+	return m.Kind == WithoutNote || m.Part != nil && len(m.Part.Pins) == 0 && !HasNoPins(m.Part)
+}
+
+// Option is the first option of a row that is one quantity of a dimension, as
+// typed.
+func (m *Component) Option(dim units.Dim) (string, bool) {
+	for _, o := range m.Row.Options {
+		t := strings.TrimSpace(o.S)
+		if q, err := units.ParseLiteral(t); err == nil && q.Type.Dim == dim && q.Type.Kind == units.Plain && q.Unit.Symbol != "" {
+			return t, true
+		}
+	}
+	return "", false
+}
+
+// OptionNamed is what follows a word at the start of an option: the "62 %" of
+// "retention 62 %".
+func (m *Component) OptionNamed(words ...string) string {
+	for _, o := range m.Row.Options {
+		first, rest, _ := strings.Cut(strings.TrimSpace(o.S), " ")
+		if slices.Contains(words, first) && strings.TrimSpace(rest) != "" {
+			return strings.TrimSpace(rest)
+		}
+	}
+	return ""
+}
+
+// FarEnd is the net at the other end of a two-terminal component.
+func (m *Component) FarEnd(n *Net) *Net {
+	a, b := m.Conns["1"], m.Conns["2"]
+	if m.Part != nil && len(m.Part.Pins) == 2 {
+		a, b = m.PinNets[m.Part.Pins[0]], m.PinNets[m.Part.Pins[1]]
+	}
+	if a == n {
+		return b
+	}
+	return a
+}
