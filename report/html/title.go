@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"strings"
 
-	"guardband/report/html/font"
 	"guardband/report/internal/words"
 )
 
@@ -80,7 +79,7 @@ func cssString(s string) string {
 
 func (p *page) head() {
 	d := p.r.Design
-	policy := "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; script-src " + scriptHash(script)
+	policy := "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; script-src " + scriptHash(script)
 	if p.opt.Events != "" {
 		policy += " " + scriptHash(reload(p.opt.Events)) + "; connect-src 'self'"
 	}
@@ -94,8 +93,7 @@ func (p *page) head() {
 	p.attr("content", d.Tool)
 	p.raw(markup(">\n<title>"))
 	p.plainText(d.Title + ", revision " + d.Revision + ": design record")
-	p.raw(markup("</title>\n<style>\n@font-face{font-family:\""+font.Family+"\";src:url(data:font/woff;base64,"),
-		markup(base64.StdEncoding.EncodeToString(font.Math)), markup(") format(\"woff\")}\n"), markup(css))
+	p.raw(markup("</title>\n<style>\n"), markup(css))
 	p.raw(markup("@page{@top-left{content:"), markup(cssString(words.Join(", ", d.Title, "revision "+d.Revision))), markup("}@top-right{content:"),
 		markup(cssString(words.Counts(p.r.Summary))), markup("}@bottom-left{content:"), markup(cssString(words.Join(", ", "design record", d.Commit, "as of "+d.AsOf))),
 		markup("}}\n</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#attention\">Skip to what needs attention</a>\n"))

@@ -245,7 +245,7 @@ func (b *builder) since() []Block {
 		return nil
 	}
 	changes := func(caption string, rows []record.Change, word func(record.Change) string) []Block {
-		t := Table{Caption: caption, Columns: []Column{{Head: "What", Most: 160}, {Head: "Before"}, {Head: "Now"}, {Head: "", Most: 70}}}
+		t := Table{Caption: caption, Columns: []Column{{Head: "What", Most: 160}, {Head: "Before"}, {Head: "Now"}, {Head: "Change", Most: 70}}}
 		for _, c := range rows {
 			before, now := plain(cmp.Or(c.Old, "—")), plain(cmp.Or(c.New, "—"))
 			t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, c.Name), before, now, plain(word(c))}})

@@ -142,7 +142,7 @@ func (b *builder) basis(name string) Text {
 			}
 		}
 	}
-	return Text{{Text: name, Style: Name, To: to}}
+	return Text{{Text: name, To: to}}
 }
 
 // factNamed is the anchor of the fact of a part that a short name means.

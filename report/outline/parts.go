@@ -273,7 +273,7 @@ func (b *builder) budget(x *record.Budget) []Block {
 	out := []Block{{Kind: Paragraph, Small: true, Anchor: "budget:" + x.Net,
 		Text: blockHead("budget", x.Net, plain(words.Prefixed("supply ", x.Supply)), x.Position)}}
 	t := Table{Caption: "Loads of " + x.Net, Named: true, Columns: []Column{
-		{Head: "Load", Most: 80}, {Head: "State", Most: 80}, {Head: "Current"}, {Head: "Duty"}, {Head: "Average", Right: true}, {Gauge: true, Width: 54},
+		{Head: "Load", Most: 80}, {Head: "State", Most: 80}, {Head: "Current"}, {Head: "Duty"}, {Head: "Average", Right: true}, {Head: "Share", Gauge: true, Width: 54},
 		{Head: "Page", Most: 110},
 	}}
 	top := 0.0

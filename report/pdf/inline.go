@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"net/url"
+	"strings"
 
 	"guardband/eval/record"
 	"guardband/report/outline"
@@ -45,7 +46,7 @@ func (d *document) span(s *outline.Span, st style) span {
 	st.strike = has(outline.Struck)
 	if d.o.Anchors[s.To] {
 		st.anchor = s.To
-		if !has(outline.Name | outline.Quiet | outline.Notice) {
+		if quantity := strings.HasPrefix(s.To, "fact:") || strings.HasPrefix(s.To, "value:"); !quantity && !has(outline.Quiet|outline.Notice) {
 			st.colour = pointer
 		}
 	}
