@@ -18,6 +18,11 @@ type levelRow struct {
 	source                       string
 }
 
+const (
+	srcIEC27  = "IEC 60027-3 (logarithmic quantities)"
+	srcCommon = "common practice"
+)
+
 // levelTable: 10 dB a decade for power-like, 20 dB for amplitude-like
 // quantities (IEC 60027-3). sqrt0.6 is the voltage of 1 mW in 600 Ω.
 var levelTable = []levelRow{

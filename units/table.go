@@ -1,6 +1,10 @@
 package units
 
-import "slices"
+import (
+	"cmp"
+	_ "embed"
+	"strings"
+)
 
 // prefixSet says which multiples a unit takes.
 type prefixSet uint8
@@ -11,9 +15,9 @@ const (
 	infoPrefix           // decimal multiples from kilo up and the binary ones
 )
 
-// row is one line of the catalogue. A unit is added by adding a row.
+// row is one line of the catalogue. A unit is added by adding a line.
 type row struct {
-	spellings string // canonical first, then what is read too, parted by blanks
+	spellings string // canonical first, then what is read too, separated by spaces
 	name      string
 	dim       string // as mustDim reads it
 	factor    string // SI base units per unit, as mustFactor reads it
@@ -25,25 +29,42 @@ type row struct {
 	word      string // what is measured, where Type.Words says something else
 }
 
-// Sources of the factors.
-const (
-	srcBase     = "SI Brochure, 9th ed., table 2"
-	srcDerived  = "SI Brochure, 9th ed., table 4"
-	srcCoherent = "SI Brochure, 9th ed., tables 5 and 6"
-	srcAccepted = "SI Brochure, 9th ed., table 8"
-	src811      = "NIST SP 811 (2008), appendix B"
-	srcYard     = "international yard and pound agreement (1959), as in NIST SP 811, appendix B"
-	srcIEC13    = "IEC 80000-13"
-	srcIEC27    = "IEC 60027-3 (logarithmic quantities)"
-	srcCODATA   = "CODATA 2022"
-	srcCGS      = "ISO 80000-1:2009, annex C (CGS units), as in NIST SP 811, appendix B"
-	srcCommon   = "common practice"
-)
+//go:embed catalogue.txt
+var catalogueText string
 
 // rows is the whole catalogue, in the order in which it is listed.
 func rows() []row {
-	return slices.Concat(
-		baseRows, derivedRows, electricRows, thermalRows, coherentRows, ratioRows,
-		timeRows, lengthRows, massRows, mechanicRows, energyRows, fieldRows, radiationRows, levelRows(),
-	)
+	var out []row
+	sources := map[string]string{}
+	for line := range strings.Lines(catalogueText) {
+		f := strings.Split(line, "|")
+		for i := range f {
+			f[i] = strings.TrimSpace(f[i])
+		}
+		if len(f) == 2 {
+			sources[f[0]] = f[1]
+		}
+		if len(f) != 7 || strings.HasPrefix(line, "//") {
+			continue
+		}
+		r := row{spellings: f[0], name: f[1], dim: f[2], factor: f[3], source: cmp.Or(sources[f[4]], f[4]), word: f[6]}
+		for _, w := range strings.Fields(f[5]) {
+			switch w {
+			case "SI":
+				r.prefixes = siPrefix
+			case "info":
+				r.prefixes = infoPrefix
+			case "kelvin":
+				r.kind = Kelvin
+			case "step":
+				r.kind = LevelStep
+			case "point":
+				r.kind = Point
+			default:
+				r.offset = w
+			}
+		}
+		out = append(out, r)
+	}
+	return append(out, levelRows()...)
 }
