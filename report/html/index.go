@@ -22,7 +22,7 @@ func Index(rows []IndexRow, events string) []byte {
 	r.Design.Title = "Designs"
 	p := newPage(bufio.NewWriter(&b), r, Options{Events: events})
 	p.head()
-	p.raw(markup("<main id=\"attention\"><header class=\"block\"><h1>Designs</h1></header>\n<table><caption>Each design and its verdicts</caption>\n" +
+	p.raw(markup("<main id=\"attention\"><header class=\"block\"><p class=\"small\">Design review records</p><h1>Designs</h1></header>\n<table><caption>Each design and its verdicts</caption>\n" +
 		"<thead><tr><th scope=\"col\">Design</th><th scope=\"col\">Revision</th><th scope=\"col\">Verdicts</th></tr></thead>\n<tbody>"))
 	for _, x := range rows {
 		p.raw(markup("<tr><th scope=\"row\"><a"))

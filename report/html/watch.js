@@ -74,7 +74,7 @@ function (events) {
     p.className = "refreshed";
     p.setAttribute("role", "status");
     document.body.insertBefore(p, document.body.firstChild);
-    setTimeout(function () { p.textContent = "Refreshed. " + (said.join(". ") || "No claim changed") + "."; }, 50);
+    setTimeout(function () { p.textContent = "Refreshed. " + (said.join("; ") || "No claim changed") + "."; }, 50);
   }
   var was = null;
   try { was = JSON.parse(sessionStorage.getItem(key)); sessionStorage.removeItem(key); } catch (none) { was = null; }
