@@ -82,6 +82,8 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 	root.PersistentFlags().BoolVar(&a.noCache, "no-cache", false, "keep nothing of the documents in the user's cache folder")
 	root.PersistentFlags().IntVar(&a.boxes, "boxes", 0, "maximum number of boxes of a proof (default 20000)")
 	root.AddCommand(a.commands()...)
+	root.SetHelpFunc(a.help)
+	a.completions(root)
 	return root
 }
 

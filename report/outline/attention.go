@@ -120,15 +120,12 @@ func (b *builder) attend(c *record.Claim, whole bool) Block {
 			label = "margin too small"
 		}
 		line(label, join(" ", styled(Code, k.Text), styled(Quiet, words.Prefixed("in state ", k.State))), false)
-		for j := range k.Tests {
-			line("", testLine(&k.Tests[j]), false)
+		for _, t := range tested(&k) {
+			line("", t, false)
 		}
 		if k.Verdict == record.Failed || whole {
 			line(words.CornerName(&k), b.corner(&k), false)
 			line("largest effect", b.contributions(k.Contributions), false)
-		}
-		if k.Statistics != nil {
-			line("statistics", plain(k.Statistics.Text), false)
 		}
 		g.Blocks = append(g.Blocks, b.openPoints(k.Open)...)
 	}

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"guardband/eval/record"
-	"guardband/report/draw"
 	"guardband/report/internal/words"
 )
 
@@ -121,8 +120,8 @@ func (b *builder) checkRow(c *record.Claim) Row {
 	case t == nil:
 		r.Cells[2] = plain(strings.TrimPrefix(strings.TrimPrefix(c.Headline, string(c.Verdict)), ", "))
 	default:
-		value, limit, op := words.Sides(t)
-		r.Cells[1] = join(" ", styled(Code, cutText(value.Text)), plain(shown(value)), plain(draw.Sign(op)+"\u00a0"+limit.Shown))
+		value, _, _ := words.Sides(t)
+		r.Cells[1] = join(" ", styled(Code, cutText(value.Text)), reaches(c, t))
 		if words.AsAsked(c, t) {
 			r.Cells[2] = plain("as asked")
 		} else if t.Margin != nil {

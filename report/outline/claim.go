@@ -2,6 +2,7 @@ package outline
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"guardband/eval/record"
@@ -73,6 +74,9 @@ func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
 	if namesAlone(k) { // the line below says what they come to
 		out[0].Numbers = nil
 	}
+	if k.Statistics != nil { // the worst case is not what it is judged by
+		out[0].Tests = nil
+	}
 	label := ""
 	if many {
 		label = fmt.Sprintf("%d ", n)
@@ -81,11 +85,7 @@ func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
 	if k.State != "" {
 		state = styled(Quiet, "in state "+k.State)
 	}
-	var tests []Text
-	for i := range k.Tests {
-		tests = append(tests, testLine(&k.Tests[i]))
-	}
-	said := join(" · ", append([]Text{state}, tests...)...)
+	said := join(" · ", append([]Text{state}, tested(k)...)...)
 	corner, used := b.corner(k), b.contributions(k.Contributions)
 	var fold []Block
 	if k.Verdict != record.Failed { // a pass says the same on one line
@@ -110,9 +110,6 @@ func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
 	line(words.CornerName(k), corner)
 	line("margin used", used)
 	out = append(out, fold...)
-	if s := k.Statistics; s != nil {
-		line("statistics", plain(s.Text))
-	}
 	return append(out, b.openPoints(k.Open)...)
 }
 
@@ -124,6 +121,29 @@ func namesAlone(k *record.Criterion) bool {
 		}
 	}
 	return len(k.Tests) > 0
+}
+
+// tested are the comparisons of a criterion, or what its statistics say.
+func tested(k *record.Criterion) []Text {
+	if k.Statistics != nil {
+		return []Text{plain(k.Statistics.Text)}
+	}
+	var out []Text
+	for i := range k.Tests {
+		out = append(out, testLine(&k.Tests[i]))
+	}
+	return out
+}
+
+// reaches is what the test that decides a claim comes to, against its limit.
+func reaches(c *record.Claim, x *record.Test) Text {
+	for i := range c.Criteria {
+		if k := &c.Criteria[i]; k.Statistics != nil && slices.ContainsFunc(k.Tests, func(t record.Test) bool { return t.Text == x.Text }) {
+			return plain(k.Statistics.Text)
+		}
+	}
+	value, limit, op := words.Sides(x)
+	return plain(shown(value) + " " + draw.Sign(op) + "\u00a0" + limit.Shown)
 }
 
 // testLine is a comparison with what its sides come to and its margin.

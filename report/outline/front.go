@@ -358,8 +358,7 @@ func (b *builder) ownClaims() []Block {
 		}
 		r := Row{Verdict: c.Verdict, Cells: []Text{join(" ", verdict(c.Verdict), claimLink(c.ID)), plain(c.Statement)}}
 		if x := words.Thinnest(c); x != nil {
-			value, limit, op := words.Sides(x)
-			r.Cells = append(r.Cells, plain(shown(value)+" "+draw.Sign(op)+"\u00a0"+limit.Shown))
+			r.Cells = append(r.Cells, reaches(c, x))
 			if m := x.Margin; m != nil {
 				r.Cells = append(r.Cells, plain(words.Join("; ", m.Text, m.Required)))
 				r.Gauge = draw.NewGauge(m)

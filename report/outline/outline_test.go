@@ -214,3 +214,19 @@ func TestCriteriaAlikeAreOne(t *testing.T) {
 	require.Len(t, got, 2)
 	require.Equal(t, "a; c", got[0].Text)
 }
+
+// A claim judged by statistics shows its yield or half-width, and nowhere the
+// worst case that it is not judged by.
+func TestStatisticsAreShownNotTheWorstCase(t *testing.T) {
+	x := record.Test{Text: "V <= 2.55 V", Op: "<=", LimitRight: true, Verdict: record.Passed, Left: record.Span{Text: "V", Shown: "2.45 V to 2.56 V"},
+		Right: record.Span{Shown: "2.55 V"}, Margin: &record.Margin{Absolute: fixture.N(0.02), Text: "0.02 V"}}
+	c := record.Claim{ID: "rss", Kind: "claim", Verdict: record.Failed, Criteria: []record.Criterion{{Verdict: record.Failed, Tests: []record.Test{x},
+		Statistics: &record.Statistics{Text: "0.05 V at the centres, less 0.03 V"}}}}
+	o := Make(&record.Record{Claims: []record.Claim{c}}, false)
+	all := said(o.Front)
+	for _, chapter := range o.Chapters {
+		all += said(chapter.Blocks)
+	}
+	require.Contains(t, all, "0.05 V at the centres, less 0.03 V")
+	require.NotContains(t, all, "2.56 V")
+}

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"guardband/eval"
+)
+
+// topics order the commands of the help by what they are for.
+var topics = []struct{ title, commands string }{
+	{"Judge a design", "check report explain sweep calc watch"},
+	{"Compare and order", "compare parts"},
+	{"Read the documents", "sources find draft"},
+	{"Write notebooks", "new format"},
+	{"Look things up", "formulas units schema licences completion help"},
+}
+
+// help prints how a command is called, what it does, examples and options.
+func (a *app) help(c *cobra.Command, _ []string) {
+	w := c.OutOrStdout()
+	line := c.CommandPath() + strings.TrimPrefix(c.Use, c.Name())
+	if c.HasSubCommands() {
+		line += " COMMAND"
+	}
+	fmt.Fprintf(w, "%s\n\n%s\n", line, strings.TrimSpace(cmp.Or(c.Long, c.Short)))
+	if c.Example != "" {
+		fmt.Fprintf(w, "\nFor example\n%s\n", strings.TrimRight(c.Example, "\n"))
+	}
+	if c == c.Root() {
+		for _, t := range topics {
+			fmt.Fprintf(w, "\n%s\n", t.title)
+			for _, name := range strings.Fields(t.commands) {
+				if sub, _, err := c.Find([]string{name}); err == nil {
+					fmt.Fprintf(w, "  %-12s%s\n", name, sub.Short)
+				}
+			}
+		}
+	} else if c.HasSubCommands() {
+		fmt.Fprintln(w)
+		for _, sub := range c.Commands() {
+			fmt.Fprintf(w, "  %-12s%s\n", sub.Name(), sub.Short)
+		}
+	}
+	columns := cmp.Or(width(w), 100)
+	if own := c.LocalNonPersistentFlags(); own.HasAvailableFlags() {
+		fmt.Fprintf(w, "\nOptions\n%s", own.FlagUsagesWrapped(columns))
+	}
+	fmt.Fprintf(w, "\nOptions of every command\n%s", c.Root().PersistentFlags().FlagUsagesWrapped(columns))
+}
+
+// completions tell the shell what may follow: notebooks and folders, names of
+// the notebook that --in names, words of the language, and the values of flags.
+func (a *app) completions(root *cobra.Command) {
+	type completion = func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective)
+	files := func(kinds ...string) completion {
+		return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return kinds, cobra.ShellCompDirectiveFilterFileExt
+		}
+	}
+	words := func(list func() []string) completion {
+		return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return list(), cobra.ShellCompDirectiveNoFileComp
+		}
+	}
+	fixed := func(list ...string) completion { return words(func() []string { return list }) }
+	names := func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		in, _ := c.Flags().GetString("in")
+		return a.knownNames(in, len(args) > 0), cobra.ShellCompDirectiveNoFileComp
+	}
+	functions := words(func() (out []string) {
+		for _, f := range a.language().Functions() {
+			out = append(out, f.Name)
+		}
+		return out
+	})
+	of := map[string]completion{"explain": names, "sweep": names, "find": fixed(), "draft": files("pdf"), "formulas": functions, "units": fixed(),
+		"calc": functions, "compare": files("json"), "new": files(), "schema": fixed(), "licences": fixed()}
+	values := map[string]completion{"in": files("md"), "pictures": fixed("off", "cited", "failed"), "only": fixed("attention"),
+		"against": files("json"), "from": files()}
+	formats := map[string][]string{"check": {"text", "json"}, "report": formNames(), "parts": {"text", "csv"}, "compare": differenceForms}
+	for _, c := range root.Commands() {
+		c.ValidArgsFunction = files("md")
+		if f := of[c.Name()]; f != nil {
+			c.ValidArgsFunction = f
+		}
+		for flag, f := range values {
+			if c.Flags().Lookup(flag) != nil {
+				_ = c.RegisterFlagCompletionFunc(flag, f) // fails for a flag that is not there
+			}
+		}
+		if list := formats[c.Name()]; list != nil {
+			_ = c.RegisterFlagCompletionFunc("format", fixed(list...))
+		}
+	}
+}
+
+// knownNames are the claims of a notebook, and what they rest on: what sweep
+// varies. A notebook that cannot be read has none.
+func (a *app) knownNames(path string, bases bool) []string {
+	paths, err := a.designs([]string{cmp.Or(path, ".")})
+	if err != nil {
+		return nil
+	}
+	var checks []eval.CheckText
+	r, err := a.compile(paths[0], eval.Options{Checks: &checks})
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for i := range r.Claims {
+		if !bases {
+			out = append(out, r.Claims[i].ID)
+		}
+		for _, b := range r.Claims[i].RestsOn {
+			out = append(out, b.Name)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
