@@ -38,8 +38,8 @@ var arrows = map[string][]string{
 	"report/markdown":         {"eval/record", "report/draw", "report/internal/words", "report/outline"},
 	"report/badge":            {"eval/record", "report/draw", "report/internal/words"},
 	"report/csv":              {"units", "eval/record", "report/internal/words"},
-	"report/junit":            {"eval/record", "report/draw", "report/internal/words"},
-	"report/sarif":            {"eval/record", "report/draw", "report/internal/words"},
+	"report/junit":            {"eval/record", "report/internal/words", "report/outline"},
+	"report/sarif":            {"eval/record", "report/internal/words", "report/outline"},
 }
 
 func TestImportArrows(t *testing.T) {

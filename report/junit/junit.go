@@ -13,6 +13,7 @@ import (
 
 	"guardband/eval/record"
 	"guardband/report/internal/words"
+	"guardband/report/outline"
 )
 
 type suites struct {
@@ -67,6 +68,7 @@ func Write(w io.Writer, r *record.Record, opt Options) error {
 	if opt.Took > 0 {
 		all.Time = fmt.Sprintf("%.3f", opt.Took.Seconds())
 	}
+	said := outline.Lines(r)
 	groups := []*suite{{Name: "claims"}, {Name: "built-in checks"}, {Name: "notebook"}}
 	for i := range r.Claims {
 		c := &r.Claims[i]
@@ -74,7 +76,7 @@ func Write(w io.Writer, r *record.Record, opt Options) error {
 		if c.Kind == "built-in" {
 			to = groups[1]
 		}
-		to.add(caseOf(c, opt))
+		to.add(caseOf(c, lines(said[c.ID]...), opt))
 	}
 	for _, d := range r.Diagnostics {
 		if d.Severity != "error" {
@@ -116,45 +118,21 @@ func (s *suite) add(t test) {
 	}
 }
 
-func caseOf(c *record.Claim, opt Options) test {
+func caseOf(c *record.Claim, text string, opt Options) test {
 	t := test{Name: clean(c.ID), Class: clean(cmp.Or(c.Check, "claims"))}
 	if c.Position != nil {
 		t.File, t.Line = clean(c.Position.File), c.Position.Line
 	}
-	res := &result{Message: clean(words.Join(" ", c.Headline)), Type: string(c.Verdict), Text: detail(c)}
+	res := &result{Message: clean(words.Join(" ", c.Headline)), Type: string(c.Verdict), Text: text}
 	switch {
 	case c.Verdict == record.Failed, c.Verdict == record.Open && !opt.AllowOpen:
 		t.Failure = res
 	case c.Verdict == record.Passed:
-		t.Out = detail(c)
+		t.Out = text
 	default:
 		t.Skipped = res
 	}
 	return t
-}
-
-// detail is the claim's sentence, numbers, corners and open points, a line each.
-func detail(c *record.Claim) string {
-	out := []string{c.Statement}
-	for i := range c.Criteria {
-		k := &c.Criteria[i]
-		for j := range k.Tests {
-			out = append(out, words.Numbers(&k.Tests[j]))
-		}
-		if s := words.Corner(k); s != "" {
-			out = append(out, words.CornerName(k)+": "+s)
-		}
-	}
-	for _, o := range words.OpenPoints(c) {
-		out = append(out, o.Reason+": "+o.Text, words.Settle(o))
-	}
-	if c.Waiver != nil {
-		out = append(out, fmt.Sprintf("waiver until %s, %s: %s", c.Waiver.Until, c.Waiver.Person, c.Waiver.Reason))
-	}
-	for _, ct := range c.Cites {
-		out = append(out, words.Join(" ", ct.Source, ct.Page)+": "+ct.Text)
-	}
-	return lines(out...)
 }
 
 func lines(ss ...string) string {

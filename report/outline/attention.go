@@ -151,7 +151,7 @@ func alike(list []record.Criterion) []record.Criterion {
 	said := func(k *record.Criterion) string {
 		s := fmt.Sprint(k.Verdict, k.Failure, k.State, k.CornerText, k.Open)
 		for i := range k.Tests {
-			s += words.Numbers(&k.Tests[i])
+			s += Plain(testLine(&k.Tests[i]))
 		}
 		return s
 	}

@@ -51,7 +51,7 @@ func (b *builder) checks() []Block {
 			if k, ok := at[key]; ok && c.Verdict == record.Passed {
 				t.Rows[k].add(&row)
 				cites[k] = append(cites[k], c.Cites...)
-				t.Rows[k].Cells[3] = b.citesFew(cites[k], 2)
+				t.Rows[k].Cells[3] = b.citesFew(cites[k], 1)
 				continue
 			}
 			if c.Verdict == record.Passed {
@@ -113,7 +113,7 @@ func (b *builder) checkRow(c *record.Claim) Row {
 		head = join(" ", verdict(c.Verdict), head)
 	}
 	t := words.Thinnest(c)
-	r.Cells = []Text{head, plain(c.Statement), nil, b.citesFew(c.Cites, 2)}
+	r.Cells = []Text{head, plain(c.Statement), nil, b.citesFew(c.Cites, 1)}
 	switch {
 	case c.Verdict == record.Skipped:
 		r.Cells[1] = plain(c.Headline)

@@ -50,7 +50,6 @@ func (b *builder) bringUp() []Block {
 	for i := range b.r.Readings {
 		all = append(all, b.r.Readings[i].Name)
 	}
-	b.resetReadings()
 	read := b.readings(all)
 	t := Table{Ruled: true, Caption: "To measure: the predicted window is what the facts allow; widen it by the accuracy of the instrument", Columns: []Column{
 		{Head: "Quantity", Most: 150}, {Head: "Predicted window", Most: 110}, {Head: "Must hold", Most: 100}, {Head: "Claim", Most: 120},
@@ -97,13 +96,6 @@ func (b *builder) bringUp() []Block {
 		out = append(out, para(Text{{Text: "⚠ " + c.Word + " " + c.Hazard, Style: Strong, To: "caution:" + c.ID}, {Text: ": read it under Cautions before power is applied."}}))
 	}
 	return append(out, rows...)
-}
-
-// resetReadings lets the readings of the notes stand in the bring-up table too.
-func (b *builder) resetReadings() {
-	for i := range b.r.Readings {
-		delete(b.set, fmt.Sprint("reading:", i))
-	}
 }
 
 // measurable are the units of what a person can measure on a built board with

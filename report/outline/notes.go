@@ -299,14 +299,13 @@ func (b *builder) setBlock(x *record.BlockRef) []Block {
 	case "readings":
 		return b.readings(x.Names)
 	case "design", "review":
-		if len(x.Fields) == 0 {
-			return nil
-		}
-		out := []Block{smallPara(blockHead(x.Kind, x.ID, nil, x.Position))}
+		var fields []Text
 		for _, f := range x.Fields {
-			out = append(out, labelled(f.Name, plain(f.Value)))
+			fields = append(fields, join(" ", styled(Quiet, f.Name), plain(f.Value)))
 		}
-		return out
+		if len(fields) > 0 {
+			return []Block{smallPara(join(" · ", append([]Text{blockHead(x.Kind, x.ID, nil, x.Position)}, fields...)...))}
+		}
 	}
 	return nil
 }

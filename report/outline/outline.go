@@ -9,6 +9,7 @@ import (
 
 	"guardband/eval/record"
 	"guardband/report/draw"
+	"guardband/report/internal/words"
 )
 
 // Document is a record as its readers get it.
@@ -63,6 +64,29 @@ func Plain(t Text) string {
 		out.WriteString(t[i].Text)
 	}
 	return out.String()
+}
+
+// Line is a block of one line without its dress: its label and its text. Places
+// in the notes are left out.
+func (b *Block) Line() string {
+	var t Text
+	for _, s := range b.Text {
+		if s.File == "" {
+			t = append(t, s)
+		}
+	}
+	return words.Join(": ", b.Label, strings.TrimSpace(Plain(t)))
+}
+
+// Lines are the lines of the group of each claim, by ID.
+func Lines(r *record.Record) map[string][]string {
+	out := map[string][]string{}
+	for _, g := range Claims(r, true) {
+		for i := range g.Blocks {
+			out[g.Claim.ID] = append(out[g.Claim.ID], g.Blocks[i].Line())
+		}
+	}
+	return out
 }
 
 // Kind says what a block is.

@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -135,26 +136,36 @@ func (b *builder) partNotes(books []int) []Block {
 		}
 	}
 	out = append(out, b.placements(rest)...)
-	t := Table{Caption: "Sections of each data sheet that are noted, with their pages", Columns: []Column{{Head: "Part", Most: 120}}}
+	return append(out, b.sections()...)
+}
+
+// sections are the parts of which a section of a first look is not noted.
+func (b *builder) sections() []Block {
+	t := Table{Caption: "Parts of which a section of the data sheet is not noted, with the pages of the others",
+		Columns: []Column{{Head: "Part", Most: 120}}}
 	for _, s := range record.SheetSections {
 		t.Columns = append(t.Columns, Column{Head: strings.ToUpper(s[:1]) + s[1:]})
 	}
 	for i := range b.r.Parts {
-		p := &b.r.Parts[i]
+		p, whole := &b.r.Parts[i], true
 		cells := []Text{{{Text: p.ID, Style: Code, To: "part:" + p.ID}}}
 		for _, s := range record.SheetSections {
-			switch x := p.Sections[s]; {
-			case !x.Noted:
+			x := p.Sections[s]
+			whole = whole && x.Noted
+			if x.Noted {
+				cells = append(cells, plain(cmp.Or(x.Pages, "noted")))
+			} else {
 				cells = append(cells, styled(Notice, "not noted"))
-			case x.Pages == "":
-				cells = append(cells, plain("noted"))
-			default:
-				cells = append(cells, plain(x.Pages))
 			}
 		}
-		t.Rows = append(t.Rows, Row{Cells: cells})
+		if !whole {
+			t.Rows = append(t.Rows, Row{Cells: cells})
+		}
 	}
-	return append(out, tableOf(t)...)
+	if len(t.Rows) == 0 && len(b.r.Parts) > 0 {
+		return []Block{smallPara(plain("All six sections of each data sheet are noted."))}
+	}
+	return tableOf(t)
 }
 
 func (b *builder) circuit(x *record.BlockRef) []Block {

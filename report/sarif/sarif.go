@@ -13,6 +13,7 @@ import (
 
 	"guardband/eval/record"
 	"guardband/report/internal/words"
+	"guardband/report/outline"
 )
 
 type log struct {
@@ -94,7 +95,7 @@ type Options struct{ All bool }
 // record and then the diagnostics. Columns count code points. It fails where w fails.
 func Write(w io.Writer, r *record.Record, opt Options) error {
 	name, version, _ := strings.Cut(r.Design.Tool, " ")
-	b := builder{index: map[string]int{}}
+	b := builder{index: map[string]int{}, said: outline.Lines(r)}
 	for i := range r.Claims {
 		if v := r.Claims[i].Verdict; opt.All || v != record.Passed && v != record.Skipped {
 			b.claim(&r.Claims[i])
@@ -123,6 +124,7 @@ type builder struct {
 	rules   []rule
 	index   map[string]int
 	results []result
+	said    map[string][]string
 }
 
 func (b *builder) rule(id, text string) int {
@@ -161,28 +163,13 @@ func (b *builder) claim(c *record.Claim) {
 		kind = kinds[record.Open]
 	}
 	res := result{
-		RuleID: id, RuleIndex: b.rule(id, text), Kind: kind[0], Level: kind[1], Message: message{sentence(c)},
+		RuleID: id, RuleIndex: b.rule(id, text), Kind: kind[0], Level: kind[1], Message: message{words.Visible(words.Join(" | ", append([]string{c.ID + ": " + c.Headline}, b.said[c.ID]...)...))},
 		Locations: at(c.Position), Fingerprints: map[string]string{"claim/v1": c.ID},
 	}
 	if w := c.Waiver; w != nil && c.Verdict == record.Waived {
 		res.Suppressions = []suppression{{"external", "accepted", fmt.Sprintf("until %s, %s: %s", w.Until, w.Person, w.Reason)}}
 	}
 	b.results = append(b.results, res)
-}
-
-// sentence is the claim in one message: ID, statement, headline, corner, what
-// would settle it.
-func sentence(c *record.Claim) string {
-	out := []string{c.ID + ": " + c.Statement, c.Headline}
-	for i := range c.Criteria {
-		if k := &c.Criteria[i]; k.Verdict == record.Failed {
-			out = append(out, words.Corner(k))
-		}
-	}
-	for _, o := range words.OpenPoints(c) {
-		out = append(out, o.Text, words.Settle(o))
-	}
-	return words.Visible(words.Join(" | ", out...))
 }
 
 func (b *builder) diagnostic(d *record.Diagnostic) {

@@ -168,7 +168,7 @@ func (l *listing) claims() {
 func (l *listing) group(g *outline.Block) {
 	switch c := g.Claim; {
 	case c == nil:
-		head := strings.TrimSpace(strings.TrimPrefix(text(g.Head), string(g.Verdict)))
+		head := strings.TrimSpace(strings.TrimPrefix(outline.Plain(g.Head), string(g.Verdict)))
 		l.w.WriteString(l.paint(styles[g.Verdict], string(g.Verdict)) + spaces(body-len(g.Verdict)) + words.Visible(head) + "\n")
 	case g.Verdict == record.Passed || g.Verdict == record.Skipped:
 		l.first(c)
@@ -177,27 +177,16 @@ func (l *listing) group(g *outline.Block) {
 	}
 	for i := range g.Blocks {
 		x := &g.Blocks[i]
-		t := text(x.Text)
+		line := x.Line()
 		switch {
 		case l.opt.Verbose:
 		case x.Small, g.Verdict == record.Skipped && x.Label != "reason":
 			continue
 		case g.Claim == nil && x.Label == "claims":
-			t = named(strings.Split(t, ", "))
+			line = named(strings.Split(line, ", "))
 		}
-		l.indented(plainText, 2, words.Join(": ", x.Label, t))
+		l.indented(plainText, 2, line)
 	}
-}
-
-// text is a text without its dress; places are in the head already.
-func text(t outline.Text) string {
-	var b strings.Builder
-	for i := range t {
-		if t[i].File == "" {
-			b.WriteString(t[i].Text)
-		}
-	}
-	return strings.TrimSpace(b.String())
 }
 
 // folded tells a built-in pass, which its check's line counts.

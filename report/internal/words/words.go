@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"guardband/eval/record"
-	"guardband/report/draw"
 )
 
 // Verdicts in the order of attention.
@@ -120,40 +119,12 @@ func Reach(s record.Span) string {
 	return s.Shown + " at most"
 }
 
-// Numbers is a test on one line: what the value reaches, its limit, the
-// margin and what margin was asked.
-func Numbers(t *record.Test) string {
-	value, limit, op := Sides(t)
-	reach := Reach(value)
-	if reach == value.Text {
-		reach = ""
-	}
-	out := Join("; ", Join(": ", value.Text, reach), "limit "+draw.Sign(op)+" "+limit.Shown)
-	if t.Margin != nil {
-		out = Join("; ", out, Prefixed("margin ", t.Margin.Text), Prefixed("asked ", t.Margin.Required))
-	}
-	return out
-}
-
 // Prefixed is s after a word, "" where s is.
 func Prefixed(word, s string) string {
 	if s == "" {
 		return ""
 	}
 	return word + s
-}
-
-// Corner is the corner of a criterion on one line, "" where it has none.
-func Corner(k *record.Criterion) string {
-	var vs []string
-	for _, v := range k.Corner {
-		s := v.Name + " = " + v.Text
-		if v.End != "" {
-			s += " (" + v.End + ")"
-		}
-		vs = append(vs, s)
-	}
-	return Join(": ", strings.Join(vs, ", "), k.CornerText)
 }
 
 // CornerName says what a criterion's corner is.
@@ -186,17 +157,6 @@ func OpenPoints(c *record.Claim) []record.OpenPoint {
 		add(c.Criteria[i].Open)
 	}
 	return out
-}
-
-// Settle is what would settle an open point, with document and page.
-func Settle(o record.OpenPoint) string {
-	if o.Settle == "" {
-		return ""
-	}
-	if at := Join(" ", o.Source, o.Page); at != "" {
-		return o.Settle + " (" + at + ")"
-	}
-	return o.Settle
 }
 
 // Thinnest is the test that decides a claim: among those with the worst
