@@ -133,6 +133,7 @@ func (a *app) compileAll(path, base string) (map[string]*record.Record, error) {
 // compareSides prints what differs, design by design, and what either side
 // has of errors: a notebook with errors is not what was meant.
 func (a *app) compareSides(args []string, sides [2]map[string]*record.Record, format string) error {
+	was := renamed(sides)
 	names := slices.Sorted(maps.Keys(sides[0]))
 	for name := range sides[1] {
 		if sides[0][name] == nil {
@@ -150,7 +151,7 @@ func (a *app) compareSides(args []string, sides [2]map[string]*record.Record, fo
 				code = exitErrors
 			}
 		}
-		d := difference{Design: name}
+		d := difference{Design: name, Was: was[name]}
 		switch old, now := sides[0][name], sides[1][name]; {
 		case old == nil:
 			d.Note = "is not in " + args[0] + ": new, " + counts(now)
@@ -172,6 +173,30 @@ func (a *app) compareSides(args []string, sides [2]map[string]*record.Record, fo
 		return exitError(code)
 	}
 	return nil
+}
+
+// renamed puts the old records of designs that go by another path now under the
+// new one, and gives the old path of each: the one design of that title that is
+// gone, where the new one is the only one of it.
+func renamed(sides [2]map[string]*record.Record) map[string]string {
+	titled := func(in, not map[string]*record.Record) map[string][]string {
+		out := map[string][]string{}
+		for name, r := range in {
+			if not[name] == nil {
+				out[r.Design.Title] = append(out[r.Design.Title], name)
+			}
+		}
+		return out
+	}
+	gone, come, was := titled(sides[0], sides[1]), titled(sides[1], sides[0]), map[string]string{}
+	for title, now := range come {
+		if old := gone[title]; title != "" && len(now) == 1 && len(old) == 1 {
+			was[now[0]] = old[0]
+			sides[0][now[0]] = sides[0][old[0]]
+			delete(sides[0], old[0])
+		}
+	}
+	return was
 }
 
 func counts(r *record.Record) string {

@@ -16,6 +16,7 @@ var differenceForms = []string{"text", "markdown", "json"}
 // to list.
 type difference struct {
 	Design  string          `json:"design,omitempty"`
+	Was     string          `json:"was,omitempty"` // its path before
 	Note    string          `json:"note,omitempty"`
 	Changes *record.Changes `json:"changes,omitempty"`
 }
@@ -63,7 +64,11 @@ func writeDifferences(w io.Writer, all []difference, format string) error {
 	}
 	for _, d := range all {
 		if d.Design != "" {
-			fmt.Fprintf(w, title, text(d.Design))
+			name := d.Design
+			if d.Was != "" {
+				name += " (was " + d.Was + ")"
+			}
+			fmt.Fprintf(w, title, text(name))
 		}
 		if d.Note != "" {
 			fmt.Fprintf(w, "%s\n\n", text(d.Note))
