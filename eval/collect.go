@@ -164,16 +164,9 @@ func (c *compiler) readValues(b *notebook.Block) {
 			continue
 		}
 		y := &symbol{name: e.Name, entry: e, block: b, ofValues: true, assumed: assumedOf(e)}
-		if x, ok := c.literals.Exact(e.RHS.S); ok {
-			y.literal(x)
-			y.low = y.staysLow()
-		}
 		if old, isNew := c.values.Enter(y.name, y); !isNew {
 			c.whole(notebook.Err, "name-twice", y.entry.NameText, "`"+y.name+"` is defined twice", "a name has one meaning; use another name", related(old.entry, "first defined here"))
 			continue
-		}
-		if !y.low {
-			c.watched = append(c.watched, y)
 		}
 	}
 	for _, e := range b.Entries {

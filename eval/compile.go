@@ -8,7 +8,6 @@ import (
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
-	"guardband/units"
 )
 
 // Options of a compilation. The zero value checks no documents and takes
@@ -39,15 +38,14 @@ type Options struct {
 type compiler struct {
 	circuit.Circuit
 
-	ctx      context.Context
-	book     *notebook.Book
-	opt      Options
-	diags    *notebook.Diagnostics
-	lang     *formula.Language
-	b        *bound.Builder
-	check    *formula.Checker
-	literals *units.Reader
-	today    notebook.Date // the day waivers are judged against; zero: none
+	ctx   context.Context
+	book  *notebook.Book
+	opt   Options
+	diags *notebook.Diagnostics
+	lang  *formula.Language
+	b     *bound.Builder
+	check *formula.Checker
+	today notebook.Date // the day waivers are judged against; zero: none
 
 	blocks []*notebook.Block // of all notebooks, in order
 
@@ -62,7 +60,6 @@ type compiler struct {
 	sources    circuit.Index[*source]
 	values     circuit.Index[*symbol]
 	batteries  map[*circuit.Part]string // the caution of parts that are batteries, or speak of one
-	watched    []*symbol                // values that may be voltages that need a safeguard
 	inquiry    circuit.Inquiry
 	claims     []*claim
 	claimIndex circuit.Index[*claim]      // the first of each ID
@@ -149,7 +146,7 @@ func newCompiler(ctx context.Context, book *notebook.Book, opt Options) *compile
 		c.lang = formula.NewLanguage(nil)
 	}
 	c.Values = c
-	c.check, c.literals = c.lang.Checker(c.b), units.NewReader()
+	c.check = c.lang.Checker(c.b)
 	c.today, _ = notebook.ParseDate(opt.On)
 	return c
 }

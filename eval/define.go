@@ -57,22 +57,6 @@ func (c *compiler) define(y *symbol) {
 		y.define(y)
 		return
 	}
-	if y.exact != nil {
-		if k, _ := c.shownTypical(y.entry); k != nil {
-			y.exact, y.input, y.exactLeaf = nil, nil, false
-		}
-	}
-	if y.exact != nil {
-		if y.val.Type.Kind == units.Kelvin && !c.absolute(y.name) {
-			y.val.Type.Kind = units.Plain
-			if y.input != nil {
-				y.input.typ.Kind = units.Plain
-			}
-		}
-		c.enterLiteral(y)
-		y.cites = c.citesOf(y.entry)
-		return
-	}
 	s := &scope{c: c}
 	cols := c.asShown(y.entry, c.lowerColumns(y.entry.RHS, s))
 	y.deps, y.expr = s.used, cols.expr

@@ -92,7 +92,6 @@ type symbol struct {
 	derived   bool
 	nonneg    bool // at least zero by the user's word
 	zeroSaid  bool // named under `at least zero`
-	low       bool // of literals alone, and no voltage that needs a safeguard
 	exactLeaf bool // the leaf's own bounds are the rows' columns
 	tightened bool
 	blocked   bool // no row covers the use, and no leaf can say so by its bounds
@@ -109,7 +108,6 @@ type symbol struct {
 	comp      *circuit.Component
 	define    func(*symbol)
 	shown     string   // its range as printed, once worked out
-	exact     *big.Rat // of literals: the number or the centre
 	more      *special // what few symbols have; nil where this one has none of it
 }
 

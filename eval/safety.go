@@ -213,7 +213,7 @@ func (c *compiler) inferVoltages(add func(name, why string, at *record.Position,
 			}
 		}
 	}
-	list := c.watched[:len(c.watched):len(c.watched)]
+	list := slices.Clone(c.values.List)
 	for _, n := range c.Nets.List {
 		list = append(list, c.netSymbols[n])
 	}
@@ -263,27 +263,6 @@ func guardLimit(w units.Wave, wet bool) float64 {
 	return math.Inf(1)
 }
 
-// staysLow says that a value of literals alone needs no safeguard, not even
-// where it is wet. There may be many thousands of them, so they are told apart while
-// they are read.
-func (y *symbol) staysLow() bool {
-	return !y.isVoltage() || y.mostStated() <= guardLimit(y.val.Type.Wave, true)
-}
-
-// mostStated is the largest magnitude that literals state.
-func (y *symbol) mostStated() float64 {
-	if y.input == nil {
-		return math.Abs(units.Float(y.exact))
-	}
-	most := 0.0
-	for _, r := range [...]*big.Rat{y.input.in.SureLo, y.input.in.SureHi} {
-		if r != nil {
-			most = max(most, math.Abs(units.Float(r)))
-		}
-	}
-	return most
-}
-
 // mostOf is the largest magnitude of a quantity over its stated columns, 0
 // where nothing is known of it.
 func (c *compiler) mostOf(y *symbol) float64 {
@@ -291,7 +270,13 @@ func (c *compiler) mostOf(y *symbol) float64 {
 		return math.Abs(units.Float(r))
 	}
 	if y.input != nil && y.exactLeaf {
-		return y.mostStated()
+		most := 0.0
+		for _, r := range [...]*big.Rat{y.input.in.SureLo, y.input.in.SureHi} {
+			if r != nil {
+				most = max(most, math.Abs(units.Float(r)))
+			}
+		}
+		return most
 	}
 	p := c.b.Extract(y.val.Reg)
 	e := bound.SureRange(p, 0, c.gather(p), bound.Options{Boxes: 200})

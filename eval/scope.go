@@ -141,7 +141,7 @@ func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value,
 			Hint: "compare the value itself: a claim is judged at its worst"}
 	}
 	k := map[string]int{"min": 0, "typ": 1, "max": 2}[p.Column()]
-	cols := s.c.endsOf(y)
+	cols := &y.cols
 	if v := cols[k]; v != nil {
 		if y.exactLeaf && conditional(y) {
 			return s.c.endOf(y, k), nil

@@ -62,7 +62,6 @@ func (c *compiler) impose(conds []notebook.Cond) {
 		if y == nil || c.imposed[y] || y.state != fresh {
 			continue
 		}
-		y.exact, y.input = nil, nil
 		if y.entry == nil {
 			y.entry = &notebook.Entry{Text: k.Text}
 		}

@@ -22,8 +22,6 @@ type UnitInfo struct {
 // known is a spelling that the scanner accepts.
 type known struct {
 	unit  Unit
-	pow   int16 // Factor is 10^pow
-	isPow bool
 	exact bool
 	// relative: a ratio that stands for a share of something, "%", "ppm"
 	relative bool
@@ -46,14 +44,13 @@ var lookupTable = sync.OnceValue(buildTable)
 func buildTable() *table {
 	all := rows()
 	t := &table{spelled: make(map[string]*known, spelledRoom), bases: make([]*known, len(all))}
-	one := big.NewRat(1, 1)
-	t.one = &known{unit: Unit{Factor: one}, isPow: true, exact: true}
+	t.one = &known{unit: Unit{Factor: big.NewRat(1, 1)}, exact: true}
 	factors := make([]*big.Rat, len(prefixes))
 	for i, p := range prefixes {
 		factors[i] = p.factor()
 	}
 	for i := range all {
-		t.bases[i] = baseUnit(&all[i], one)
+		t.bases[i] = baseUnit(&all[i])
 		for _, s := range strings.Fields(all[i].spellings) {
 			if _, taken := t.spelled[s]; !taken {
 				t.spelled[s] = t.bases[i]
@@ -66,18 +63,13 @@ func buildTable() *table {
 	return t
 }
 
-func baseUnit(r *row, one *big.Rat) *known {
+func baseUnit(r *row) *known {
 	symbol, _, _ := strings.Cut(r.spellings, " ")
 	k := &known{unit: Unit{
 		Symbol: symbol,
 		Type:   Type{Dim: mustDim(r.dim), Kind: r.kind, Ref: r.ref},
 	}}
-	if r.factor == "1" {
-		k.unit.Factor, k.exact, k.isPow = one, true, true
-	} else {
-		k.unit.Factor, k.exact = mustFactor(r.factor)
-		k.pow, k.isPow = powerOfTen(k.unit.Factor)
-	}
+	k.unit.Factor, k.exact = mustFactor(r.factor)
 	if r.offset != "" {
 		k.unit.Offset, _ = mustFactor(r.offset)
 	}
@@ -105,16 +97,7 @@ func (t *table) addPrefixed(r *row, base *known, factors []*big.Rat) {
 		if _, taken := t.spelled[k.unit.Symbol]; taken {
 			continue // no multiple without a spelling of its own
 		}
-		switch {
-		case base.isPow && !p.binary:
-			k.isPow, k.pow = true, base.pow+int16(p.exp)
-			k.unit.Factor = factors[i]
-			if base.pow != 0 {
-				k.unit.Factor = pow10(int(k.pow))
-			}
-		default:
-			k.unit.Factor = new(big.Rat).Mul(base.unit.Factor, factors[i])
-		}
+		k.unit.Factor = new(big.Rat).Mul(base.unit.Factor, factors[i])
 		for _, s := range spellings {
 			t.add(p.symbol+s, k)
 			if p.symbol == "k" {

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"math/big"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -44,7 +45,7 @@ func codeLetter(s string) (exp, width int) {
 // done is false where the text is no code, so that "5m" stays five metres.
 func (l *scanner) marking() (done bool, err *Error) {
 	exp, w := codeLetter(l.s[l.numEnd:])
-	if w == 0 || !allDigits(l.s[l.start:l.numEnd]) || l.n.big != nil {
+	if w == 0 || !allDigits(l.s[l.start:l.numEnd]) || l.numEnd-l.start > 18 {
 		return false, nil
 	}
 	after := l.numEnd + w
@@ -70,8 +71,7 @@ func (l *scanner) marking() (done bool, err *Error) {
 	if len(digits) > 18 {
 		return false, &Error{l.start, end, CodeNumberRange, "the marking code is too long", ""}
 	}
-	mant, _ := strconv.ParseUint(digits, 10, 64)
-	l.n = number{mant: mant, exp: -(end - after)}
+	l.n = codeNumber(digits, end-after)
 	if exp != 0 {
 		k = l.t.spelled[prefixOfExp(exp)+k.unit.Symbol]
 	}
@@ -92,14 +92,13 @@ func (l *scanner) codeUnit(at int) (*known, int) {
 	}
 	end := unitRun(l.s, at)
 	k := l.t.lookup(l.s[at:end])
-	if k == nil || k.unit.Type.Kind != Plain || l.t.spelled["k"+k.unit.Symbol] == nil || l.t.multiple(k) {
+	if k == nil || k.unit.Type.Kind != Plain || l.t.spelled["k"+k.unit.Symbol] == nil || !isOne(k.unit.Factor) {
 		return nil, at
 	}
 	return k, end
 }
 
-// multiple reports whether the unit has a prefix already.
-func (t *table) multiple(k *known) bool { return !k.isPow || k.pow != 0 }
+func isOne(r *big.Rat) bool { return r.IsInt() && r.Num().IsInt64() && r.Num().Int64() == 1 }
 
 func partUnit(k *known) bool {
 	if k == nil {

@@ -1,9 +1,7 @@
 package units
 
 import (
-	"math"
 	"math/big"
-	"math/bits"
 	"strconv"
 	"strings"
 )
@@ -43,9 +41,6 @@ func (d dec) rat() *big.Rat {
 	if d.digits == "" {
 		return new(big.Rat)
 	}
-	if r := d.smallRat(); r != nil {
-		return r
-	}
 	n, _ := new(big.Int).SetString(d.digits, 10)
 	r := new(big.Rat).SetInt(n)
 	if d.exp != 0 {
@@ -57,33 +52,8 @@ func (d dec) rat() *big.Rat {
 	return r
 }
 
-// tens are the powers of ten that an int64 holds.
-var tens = [19]int64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18}
-
-// smallRat is the value where it fits in a fraction of two int64; nil where it
-// does not.
-func (d dec) smallRat() *big.Rat {
-	if len(d.digits) > 18 || d.exp < -18 || d.exp > 18-len(d.digits) {
-		return nil
-	}
-	n, err := strconv.ParseInt(d.digits, 10, 64)
-	if err != nil {
-		return nil
-	}
-	if d.neg {
-		n = -n
-	}
-	if d.exp < 0 {
-		return big.NewRat(n, tens[-d.exp])
-	}
-	return big.NewRat(n*tens[d.exp], 1)
-}
-
 // exactDec writes x exactly if it is a decimal of at most most digits.
 func exactDec(x *big.Rat, most int) (dec, bool) {
-	if d, ok := smallDec(x); ok {
-		return d, len(d.digits) <= most
-	}
 	twos := int(x.Denom().TrailingZeroBits())
 	rest := new(big.Int).Rsh(x.Denom(), uint(twos))
 	fives := 0
@@ -103,52 +73,6 @@ func exactDec(x *big.Rat, most int) (dec, bool) {
 	return d, len(d.digits) <= most
 }
 
-// smallDec is exactDec in machine words; ok is false where they are too short
-// or x is no decimal.
-func smallDec(x *big.Rat) (dec, bool) {
-	n := x.Num()
-	if !n.IsInt64() {
-		return dec{}, false
-	}
-	p := n.Int64()
-	neg := p < 0
-	u := uint64(p)
-	if neg {
-		u = -u
-	}
-	if x.IsInt() {
-		return decOf(neg, u, 0), true
-	}
-	if !x.Denom().IsInt64() {
-		return dec{}, false
-	}
-	q := uint64(x.Denom().Int64())
-	twos := bits.TrailingZeros64(q)
-	q >>= twos
-	fives := 0
-	for q%5 == 0 {
-		q /= 5
-		fives++
-	}
-	k := max(twos, fives)
-	if q != 1 || k >= len(smallPow10) {
-		return dec{}, false
-	}
-	hi, lo := bits.Mul64(u, uint64(smallPow10[k]/x.Denom().Int64()))
-	return decOf(neg, lo, -k), hi == 0
-}
-
-func decOf(neg bool, u uint64, exp int) dec {
-	if u == 0 {
-		return dec{}
-	}
-	for u%10 == 0 {
-		u /= 10
-		exp++
-	}
-	return dec{neg, strconv.FormatUint(u, 10), exp}
-}
-
 // roundDec writes x with at most n significant digits.
 func roundDec(x *big.Rat, n int, mode Rounding) dec {
 	if x.Sign() == 0 {
@@ -160,9 +84,6 @@ func roundDec(x *big.Rat, n int, mode Rounding) dec {
 
 // leadOf returns the power of ten of the first digit of |x|, x not 0.
 func leadOf(x *big.Rat) int {
-	if lead, ok := smallLead(x); ok {
-		return lead
-	}
 	abs := new(big.Rat).Abs(x)
 	e := (x.Num().BitLen() - x.Denom().BitLen()) * 30103 / 100000
 	for abs.Cmp(pow10(e)) < 0 {
@@ -172,22 +93,6 @@ func leadOf(x *big.Rat) int {
 		e++
 	}
 	return e
-}
-
-// smallLead is leadOf in floating point; ok is false where parts are long or
-// the number lies too close to a power of ten to trust it.
-func smallLead(x *big.Rat) (lead int, ok bool) {
-	n := x.Num()
-	if !n.IsInt64() || n.Sign() == 0 || !x.IsInt() && !x.Denom().IsInt64() {
-		return 0, false
-	}
-	f := math.Abs(float64(n.Int64()))
-	if !x.IsInt() {
-		f /= float64(x.Denom().Int64())
-	}
-	const doubt = 1e-9 // far above what three roundings can do
-	lead = int(math.Floor(math.Log10(f)))
-	return lead, f > (1+doubt)*math.Pow10(lead) && f < (1-doubt)*math.Pow10(lead+1)
 }
 
 // roundAt rounds x to a multiple of 10^exp.

@@ -56,26 +56,3 @@ func factorWord(w string) (n *big.Rat, exact bool) {
 	}
 	return n, exact
 }
-
-// powerOfTen reports whether r is 10^p for a small p.
-func powerOfTen(r *big.Rat) (p int16, ok bool) {
-	if r.Sign() <= 0 {
-		return 0, false
-	}
-	n, down := r.Num(), false
-	if !r.IsInt() {
-		if !n.IsInt64() || n.Int64() != 1 {
-			return 0, false
-		}
-		n, down = r.Denom(), true
-	}
-	s := n.String()
-	if s[0] != '1' || strings.Trim(s[1:], "0") != "" {
-		return 0, false
-	}
-	p = int16(len(s) - 1)
-	if down {
-		p = -p
-	}
-	return p, true
-}

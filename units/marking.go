@@ -1,7 +1,7 @@
 package units
 
 import (
-	"strconv"
+	"math/big"
 	"strings"
 )
 
@@ -70,11 +70,14 @@ func ParseMarking(text, kind string) (Quantity, *Error) {
 }
 
 func (k *markKind) quantity(digits string, l markLetter, places int, code string) Quantity {
-	mant, _ := strconv.ParseUint(digits, 10, 64)
-	prefix := prefixOfExp(l.exp)
-	u := lookupTable().spelled[prefix+k.unit]
-	n := number{mant: mant, exp: -places}
-	return Quantity{SI: n.si(u), Type: u.unit.Type, Unit: u.unit, Text: code}
+	u := lookupTable().spelled[prefixOfExp(l.exp)+k.unit]
+	return Quantity{SI: codeNumber(digits, places).si(u), Type: u.unit.Type, Unit: u.unit, Text: code}
+}
+
+// codeNumber is the number of digits of which so many are behind the mark.
+func codeNumber(digits string, places int) number {
+	mant, _ := new(big.Int).SetString(digits, 10)
+	return number{mant: mant, exp: -places}
 }
 
 func prefixOfExp(exp int) string {

@@ -14,30 +14,38 @@ const (
 	maxBits     = 998 // in SI, about 1e±300; the rest is room for printing in any unit
 )
 
-// number is a decimal numeral before its unit: mant*10^exp, or big*10^exp
-// where the digits do not fit.
+// number is a numeral before its unit: mant*10^exp.
 type number struct {
-	mant uint64
-	big  *big.Int
+	mant *big.Int
 	exp  int
 	neg  bool
 }
 
-func (n number) isZero() bool { return n.mant == 0 && n.big == nil }
+// si returns the number in SI base units: n*factor + offset, exactly.
+func (n number) si(k *known) *big.Rat {
+	r := new(big.Rat).SetInt(n.mant)
+	if n.exp != 0 {
+		r.Mul(r, pow10(n.exp))
+	}
+	r.Mul(r, k.unit.Factor)
+	if n.neg {
+		r.Neg(r)
+	}
+	if k.unit.Offset != nil {
+		r.Add(r, k.unit.Offset)
+	}
+	return r
+}
 
 // scanDigits is the state of reading the digits of a numeral.
 type scanDigits struct {
 	s      string
 	i      int
-	mant   uint64
 	count  int // significant digits
 	frac   int // digits after the point
 	point  bool
-	digits []byte // all digits, once they no longer fit
+	digits []byte
 }
-
-// mantissaFull is the largest mantissa that takes one more digit.
-const mantissaFull = (1<<63 - 10) / 10
 
 // scanNumber reads a numeral that starts at i: a digit, or "." and a digit.
 func scanNumber(s string, i int) (n number, end int, err *Error) {
@@ -53,7 +61,7 @@ func scanNumber(s string, i int) (n number, end int, err *Error) {
 	}
 	end, exp, err := scanExponent(s, i, end)
 	n.exp += exp
-	if err == nil && !n.isZero() && (n.exp+d.count > maxExponent || n.exp+d.count < -maxExponent) {
+	if err == nil && n.mant.Sign() != 0 && (n.exp+d.count > maxExponent || n.exp+d.count < -maxExponent) {
 		err = rangeError(i, end)
 	}
 	return n, end, err
@@ -95,28 +103,17 @@ func (d *scanDigits) add(c byte) {
 	if d.point {
 		d.frac++
 	}
-	if d.digits == nil {
-		if d.mant <= mantissaFull {
-			d.mant = d.mant*10 + uint64(c-'0')
-			if d.mant != 0 {
-				d.count++
-			}
-			return
-		}
-		d.digits = append(make([]byte, 0, 64), new(big.Int).SetUint64(d.mant).String()...)
+	if c != '0' || d.count > 0 {
+		d.count++
 	}
-	if d.count++; d.count <= maxDigits {
+	if d.count <= maxDigits {
 		d.digits = append(d.digits, c)
 	}
 }
 
 func (d *scanDigits) number() number {
-	n := number{mant: d.mant, exp: -d.frac}
-	if d.digits != nil {
-		n.big, _ = new(big.Int).SetString(string(d.digits), 10)
-		n.mant = 0
-	}
-	return n
+	n, _ := new(big.Int).SetString(string(d.digits), 10)
+	return number{mant: n, exp: -d.frac}
 }
 
 // groupBlank returns the width of a blank that may group digits: no-break
@@ -304,11 +301,8 @@ func scanHex(s string, i int) (n number, end int, err *Error) {
 	case end-i-2 > 64:
 		return n, end, &Error{i, end, CodeNumberRange, "the number has more than 64 hexadecimal digits", ""}
 	}
-	v, _ := new(big.Int).SetString(s[i+2:end], 16)
-	if v.IsInt64() {
-		return number{mant: v.Uint64()}, end, nil
-	}
-	return number{big: v}, end, nil
+	n.mant, _ = new(big.Int).SetString(s[i+2:end], 16)
+	return n, end, nil
 }
 
 func hexValue(c byte) int {

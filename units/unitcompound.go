@@ -168,8 +168,6 @@ func (c *compound) join(part *compound, count int) {
 	}
 	c.dim = c.dim.Mul(part.dim)
 	c.exact = c.exact && part.exact
-	c.isPow = c.isPow && part.isPow
-	c.pow += part.pow
 	c.factor.Mul(c.factor, part.factor)
 	c.step = c.step || part.step
 	if count == 0 {

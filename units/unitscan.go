@@ -149,8 +149,6 @@ type compound struct {
 	dim     Dim
 	factor  *big.Rat
 	exact   bool
-	isPow   bool
-	pow     int
 	step    bool // holds a decibel
 	problem *Error
 }
@@ -171,12 +169,8 @@ func (c *compound) add(f factor, sign int, at int) {
 	c.step = c.step || u.Type.Kind == LevelStep
 	c.dim = c.dim.Mul(dim)
 	c.exact = c.exact && f.k.exact
-	power := halves
 	if halves%2 == 0 {
-		power = halves / 2
-		c.isPow = c.isPow && f.k.isPow
-		c.pow += int(f.k.pow) * power
-		c.scale(u.Factor, power)
+		c.scale(u.Factor, halves/2)
 		return
 	}
 	c.scaleRoot(f, halves, at)
@@ -191,9 +185,6 @@ func (c *compound) scaleRoot(f factor, halves, at int) {
 			"use a unit whose factor is a square, such as √Hz or √MHz"})
 		return
 	}
-	p, isPow := powerOfTen(root)
-	c.isPow = c.isPow && isPow
-	c.pow += int(p) * halves
 	c.scale(root, halves)
 }
 
@@ -204,7 +195,7 @@ func (c *compound) fail(e *Error) {
 }
 
 func (c *compound) scale(r *big.Rat, power int) {
-	if r.Num().IsInt64() && r.Num().Int64() == 1 && r.IsInt() {
+	if isOne(r) {
 		return
 	}
 	inv := power < 0
@@ -253,7 +244,7 @@ func (c *compound) write(f factor) {
 }
 
 func (c *compound) known() *known {
-	k := &known{exact: c.exact, isPow: c.isPow, pow: int16(c.pow)}
+	k := &known{exact: c.exact}
 	k.unit = Unit{Symbol: c.symbol.String(), Type: Type{Dim: c.dim}, Factor: c.factor}
 	if c.step {
 		k.unit.Type.Kind = LevelStep
@@ -261,4 +252,4 @@ func (c *compound) known() *known {
 	return k
 }
 
-func newCompound() *compound { return &compound{factor: big.NewRat(1, 1), exact: true, isPow: true} }
+func newCompound() *compound { return &compound{factor: big.NewRat(1, 1), exact: true} }
