@@ -254,12 +254,12 @@ func (c *compiler) lookUps(roots []record.Root) []record.LookUp {
 		if p.Settle == "" || p.Reason == "not evaluated" {
 			return
 		}
-		key := lookUpKey{p.Source, p.Page, p.Settle}
+		key := lookFor(p)
 		i, ok := by[key]
 		if !ok {
 			i = len(out)
 			by[key] = i
-			out = append(out, record.LookUp{Source: p.Source, Page: p.Page, Text: p.Settle, Claims: []string{}})
+			out = append(out, record.LookUp{Source: p.Source, Page: p.Page, Text: key.Text, Claims: []string{}})
 		}
 		if !slices.Contains(out[i].Claims, id) {
 			out[i].Claims = append(out[i].Claims, id)
@@ -273,7 +273,7 @@ func (c *compiler) lookUps(roots []record.Root) []record.LookUp {
 		if v == record.Failed {
 			for _, p := range cl.out.Open {
 				if p.Reason == "citation" {
-					first[lookUpKey{p.Source, p.Page, p.Settle}] = true
+					first[lookFor(p)] = true
 					add(p, cl.id)
 				}
 			}
@@ -291,7 +291,7 @@ func (c *compiler) lookUps(roots []record.Root) []record.LookUp {
 		}
 	}
 	for _, r := range roots {
-		key := lookUpKey{r.Source, r.Page, r.Settle}
+		key := lookFor(record.OpenPoint{Reason: r.Reason, Text: r.Text, Settle: r.Settle, Source: r.Source, Page: r.Page})
 		if i, ok := by[key]; ok {
 			out[i].Text = fmt.Sprintf("%s, which keeps %d claims open: %s", r.Text, r.Opens, r.Settle)
 			delete(by, key) // of several reasons the one that opens most
@@ -312,6 +312,14 @@ func (c *compiler) lookUps(roots []record.Root) []record.LookUp {
 
 // lookUpKey tells two things to look up apart.
 type lookUpKey struct{ Source, Page, Text string }
+
+// lookFor is what to look for: of a citation what its page does not show.
+func lookFor(p record.OpenPoint) lookUpKey {
+	if p.Reason == "citation" {
+		return lookUpKey{p.Source, p.Page, p.Text}
+	}
+	return lookUpKey{p.Source, p.Page, p.Settle}
+}
 
 // requirements lists what `meets:` names, each with its claims.
 func (c *compiler) requirements() []record.Requirement {
