@@ -104,6 +104,14 @@ func (d *drafter) versionRows(t *Table, r *TableRow, columns []int, s *pageSigna
 		if len(order) > 1 {
 			row.Condition = strings.Trim(row.Condition+"; "+strings.Join(titles[text], ", "), "; ")
 		}
+		switch t.valuesAre {
+		case KindMin:
+			row.Min, row.Value = text, ""
+		case KindTyp:
+			row.Typ, row.Value = text, ""
+		case KindMax:
+			row.Max, row.Value = text, ""
+		}
 		row.stated()
 		row.splitRange()
 		out = append(out, row)

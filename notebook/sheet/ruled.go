@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"strings"
 )
@@ -115,9 +116,32 @@ func (f frameRules) lines(x float64) bool {
 	return false
 }
 
-// borders gives the places between x0 and x1 where tall lines run along most of
-// the body, from y0 to y1.
-func (f frameRules) borders(x0, x1, y0, y1 float64) []float64 {
+// cuts says whether a tall line stands at x at a height.
+func (f frameRules) cuts(x, y float64) bool {
+	for _, r := range f.tall {
+		if math.Abs((r.x0+r.x1)/2-x) < 3 && r.y0 < y+1 && r.y1 > y-1 {
+			return true
+		}
+	}
+	return false
+}
+
+// between finds the tall line between two titles: the only one, or the only one
+// that runs beside the titles too.
+func (f frameRules) between(a, b rect, body []bodyLine) (float64, bool) {
+	ruled := f.borders(a.x1-1, b.x0+1, body[0].y0, body[len(body)-1].y1, 0.5)
+	if len(ruled) > 1 {
+		ruled = slices.DeleteFunc(ruled, func(x float64) bool { return !f.cuts(x, (b.y0+b.y1)/2) })
+	}
+	if len(ruled) != 1 {
+		return 0, false
+	}
+	return ruled[0], true
+}
+
+// borders gives the places between x0 and x1 where tall lines run along more
+// than a share of the body, from y0 to y1.
+func (f frameRules) borders(x0, x1, y0, y1, share float64) []float64 {
 	long := map[int]float64{}
 	var at []float64
 	for _, r := range f.tall {
@@ -140,7 +164,7 @@ func (f frameRules) borders(x0, x1, y0, y1 float64) []float64 {
 	out := at[:0]
 	for _, x := range at {
 		k := int(math.Round(x / 2))
-		if long[k]+long[k-1]+long[k+1] > 0.5*(y1-y0) {
+		if long[k]+long[k-1]+long[k+1] > share*(y1-y0) {
 			out = append(out, x)
 		}
 	}
@@ -168,14 +192,15 @@ func (f frameRules) bandsOf(c Column) []float64 {
 func bandAt(cuts []float64, y float64) int { return sort.SearchFloat64s(cuts, y) }
 
 // splitRuled cuts columns that tall lines cut, each part of the kind of the
-// whole unless its own title says otherwise.
+// whole unless its own title says otherwise. A line that cuts some rows alone
+// makes parts that other rows span.
 func (t *Table) splitRuled(g *grid, body []bodyLine) {
 	y0, y1 := body[0].y0, body[len(body)-1].y1
 	var out []Column
 	for _, c := range t.Columns {
-		parted := false
-		cuts := t.rules.borders(math.Max(c.x0, t.left)+4, math.Min(c.x1, t.right)-4, y0, y1)
-		for _, x := range cuts {
+		whole := c
+		x0, x1 := math.Max(c.x0, t.left)+4, math.Min(c.x1, t.right)-4
+		for _, x := range t.rules.borders(x0, x1, y0, y1, 0.9) {
 			if !hasBoth(body, c.x0, x, c.x1) {
 				continue
 			}
@@ -183,14 +208,94 @@ func (t *Table) splitRuled(g *grid, body []bodyLine) {
 			part.x1 = x
 			c.x0 = x
 			out = append(out, g.retitled(t, part, c))
-			parted = true
 		}
-		if parted {
+		if c.x0 > whole.x0 {
 			c = g.retitled(t, c, c)
 		}
-		out = append(out, c)
+		out = append(out, g.partly(t, c, body)...)
 	}
 	t.Columns = out
+}
+
+// partly cuts a column of names, conditions or values where tall lines cut some
+// of its rows: what stands behind a name there is a condition, and values are
+// those of the parts, grades or packages over them.
+func (g *grid) partly(t *Table, c Column, body []bodyLine) []Column {
+	if c.Kind != KindName && c.Kind != KindCondition && c.Kind != KindValue {
+		return []Column{c}
+	}
+	whole := c
+	var out []Column
+	for _, x := range t.rules.borders(math.Max(c.x0, t.left)+4, math.Min(c.x1, t.right)-4, body[0].y0, body[len(body)-1].y1, 0) {
+		var cut []bodyLine
+		for _, b := range body {
+			if t.rules.cuts(x, (b.y0+b.y1)/2) {
+				cut = append(cut, b)
+			}
+		}
+		if !hasBoth(cut, c.x0, x, c.x1) || runAcross(cut, x) {
+			continue
+		}
+		part := c
+		part.x1, part.head.x1 = x, math.Min(c.head.x1, x-1)
+		c.x0, c.part, c.clear, c.head.x0 = x, true, true, math.Max(c.head.x0, x+1)
+		out = append(out, part)
+	}
+	out = append(out, c)
+	for i := range out {
+		p := &out[i]
+		switch {
+		case len(out) == 1:
+		case c.Kind == KindValue:
+			title := g.retitled(t, *p, whole)
+			p.head, p.Title, p.Unit = title.head, strings.TrimSpace(strings.TrimPrefix(title.Title, whole.Title)), whole.Unit
+		case i > 0:
+			p.Kind, p.Title, p.Unit = KindCondition, "", ""
+		}
+		p.head.x0, p.head.x1 = math.Min(p.head.x0, p.x1-2), math.Max(p.head.x1, p.x0+2)
+	}
+	return out
+}
+
+// runAcross says whether a phrase of some line runs across a place.
+func runAcross(body []bodyLine, x float64) bool {
+	for _, b := range body {
+		for _, c := range chunksOf(b.words) {
+			if c.r.x0 < x-1 && c.r.x1 > x+1 && !cutAt(c.words, x) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// cutAt says whether a place lies between two words.
+func cutAt(words []cellWord, x float64) bool {
+	for i := 1; i < len(words); i++ {
+		if words[i-1].r.x1 <= x+1 && words[i].r.x0 >= x-1 {
+			return true
+		}
+	}
+	return false
+}
+
+// spanParts gives the words of a line to the parts of a column that it spans:
+// values hold for all of them, other words stand in the first.
+func (t *Table) spanParts(l *line) {
+	for from := 0; from < len(t.Columns); {
+		to := from + 1
+		for to < len(t.Columns) && t.Columns[to].part && !t.rules.cuts(t.Columns[to].x0, l.middle()) {
+			to++
+		}
+		var all []cellWord
+		for k := from; k < to && to > from+1; k++ {
+			all, l.cells[k] = append(all, l.cells[k]...), nil
+		}
+		for k := from; k < to && len(all) > 0 && (k == from || t.Columns[k].Kind == KindValue); k++ {
+			l.cells[k] = all
+		}
+		from = to
+	}
 }
 
 // hasBoth says whether the body has words between x0 and x and between x and x1.

@@ -24,7 +24,7 @@ func symbolLike(words []cellWord) bool {
 	}
 	small := 0
 	for _, w := range words {
-		if plainWord(w.text) && len(w.text) > 4 {
+		if plainWord(w.text) && len(w.text) > 4 && !strings.ContainsAny(w.text, "_(/") {
 			return false
 		}
 	}
@@ -87,7 +87,7 @@ func (t *Table) splitSymbols(body []bodyLine) {
 				others++
 			}
 		}
-		if symbols >= 2 && 8*others <= symbols {
+		if symbols >= 2 && 6*others <= symbols {
 			at := s.x - 0.7
 			symbol := Column{Kind: KindSymbol, x0: c.x0, x1: at, clear: c.clear}
 			symbol.head = rect{c.x0 + 1, c.head.y0, at - 1, c.head.y1}
@@ -101,7 +101,7 @@ func (t *Table) splitSymbols(body []bodyLine) {
 // valueColumns finds the columns of a table that has units and no titles such
 // as Max: what stands between names and units is values, one column for each
 // grade, version or package.
-func (t *Table) valueColumns(body []bodyLine) {
+func (g *grid) valueColumns(t *Table, body []bodyLine) {
 	unit := t.column(KindUnit)
 	if unit < 0 || t.hasLimits() || t.column(KindName) < 0 && t.column(KindSymbol) < 0 {
 		return
@@ -118,6 +118,16 @@ func (t *Table) valueColumns(body []bodyLine) {
 		}
 		if c.Kind == KindOther && c.Title != "" && filled > 0 && 10*numbers >= 8*filled {
 			c.Kind = KindValue
+		}
+	}
+	if values := t.versions(); values != nil { // "Typical values" over several
+		x0, x1 := t.Columns[values[0]].head.x1, t.Columns[values[len(values)-1]].head.x0
+		for i := t.headRow - 1; i >= 0 && g.rows[t.headRow].y0-g.rows[i].y1 < 2.5*emOf(sizeOf(g.rows[t.headRow].words)); i-- {
+			for _, c := range chunksOf(inside(g.rows[i].words, t.left, t.right)) {
+				if k, _, ok := headKind(c.text()); ok && k.isLimit() && c.r.x0 < x1 && c.r.x1 > x0 {
+					t.valuesAre = k
+				}
+			}
 		}
 	}
 }

@@ -17,6 +17,7 @@ type Table struct {
 	rules                    frameRules
 	other                    *Table // the same as its white gaps alone say, where ruled lines settle it
 	byGaps                   bool   // this is such another reading
+	valuesAre                Kind   // what a title over several columns of values says they are, "" if none does
 	version                  int    // which of several columns of numbers side by side this reads, from 1; 0 if there are none
 	of                       string // the title of that column: a part, a grade, a package; "" if none
 }
@@ -28,6 +29,7 @@ type Column struct {
 	Unit   string // of a title like "Max (mV)", "" if none
 	x0, x1 float64
 	clear  bool // few phrases cross its left border
+	part   bool // its left border is a line that cuts some rows alone
 	head   rect
 }
 
@@ -257,7 +259,7 @@ func (g *grid) fill(t *Table, head int) bool {
 	t.splitSymbols(body)
 	t.splitUnits(body)
 	t.conditionColumns()
-	t.valueColumns(body)
+	g.valueColumns(t, body)
 	lines := t.cut(body)
 	t.bottom = lines[len(lines)-1].y1
 	other := *t

@@ -227,8 +227,8 @@ func (t *Table) setColumns(body []bodyLine) {
 		x0, x1 := a.x0+0.3*(a.x1-a.x0), b.x1-0.3*(b.x1-b.x0)
 		at, _, crossings := clearest(body, math.Min(x0, x1), math.Max(x0, x1), titles...)
 		t.Columns[i+1].clear = 5*crossings <= len(body)
-		if ruled := t.rules.borders(a.x1-1, b.x0+1, body[0].y0, body[len(body)-1].y1); len(ruled) == 1 {
-			at, t.Columns[i+1].clear = ruled[0], true
+		if x, ok := t.rules.between(a, b, body); ok {
+			at, t.Columns[i+1].clear = x, true
 		}
 		left = at
 		t.Columns[i].x1 = at
@@ -245,6 +245,7 @@ func (t *Table) cut(body []bodyLine) []line {
 				l.span = true
 			}
 		}
+		t.spanParts(&l)
 		for k, c := range t.Columns {
 			l.limits = l.limits || c.Kind.isLimit() && hasValue(joinWords(l.cells[k]))
 		}

@@ -21,7 +21,7 @@ func (g *grid) headersAt(i int) []*Table {
 	for _, c := range headerChunks(withoutNotes(g.rows[i].words)) {
 		kind, unit, ok := headKind(c.text())
 		switch {
-		case !ok && (prose(c) || hasDigit(c.text()) || len(c.words) > 4):
+		case !ok && (prose(c) || hasDigit(c.text()) && !partTitle(c) || len(c.words) > 4):
 			finish(c.r.x0)
 			left = c.r.x1
 			continue
@@ -39,6 +39,12 @@ func (g *grid) headersAt(i int) []*Table {
 	finish(g.rows[i].right)
 	return out
 }
+
+// partTitle says whether a title with digits can be a part or a grade whose
+// column it heads: one word that begins with two letters.
+func partTitle(c chunk) bool { return len(c.words) == 1 && partWord().MatchString(c.text()) }
+
+var partWord = pattern(`^[A-Z]{2,}[A-Z0-9/-]*[0-9][A-Z0-9/-]*$`)
 
 var ratingTitle = pattern(`(?i)^(ratings?|specifications?|characteristics?)\b`)
 

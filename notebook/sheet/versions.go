@@ -157,7 +157,7 @@ func (t *Table) conditionColumns() {
 	for k := range t.Columns {
 		c := &t.Columns[k]
 		m := symbolUnit().FindStringSubmatch(foldString(c.Title))
-		if m == nil || c.Kind != KindOther || !t.hasLimits() {
+		if _, _, known := headKind(c.Title); m == nil || known || c.Kind != KindOther || !t.hasLimits() {
 			continue
 		}
 		if _, ok := unitWord(m[2]); ok && strings.ToUpper(m[1][:1]) == m[1][:1] {
