@@ -56,8 +56,22 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 			d.parts = append(d.parts, external{row})
 			continue
 		}
+		if into == &d.Spec && rates(row, head.text) {
+			d.Ratings = append(d.Ratings, row)
+			continue
+		}
 		*into = append(*into, row)
 	}
+}
+
+// ratedTemperature matches temperatures that a part must not exceed: with the
+// thermal resistances stand ratings (IEC 60747-1).
+var ratedTemperature = pattern(`(?i)^max|\bmaximum\b|\bstorage\b|\blead\b|\bsolder|\bjunction temperature`)
+
+// rates says whether a row under a heading of thermal data is a rating.
+func rates(r DraftRow, heading string) bool {
+	m, ok := parseMeasure(r.Unit)
+	return ok && m.kind == "°C" && strings.Contains(headingText(heading), "thermal") && ratedTemperature().MatchString(r.Name)
 }
 
 // wordsOver gives a short line close over a table, which may tell it from

@@ -88,6 +88,7 @@ func newGrid(p *Page) *grid {
 	sort.SliceStable(g.tall, func(i, j int) bool { return g.tall[i].y0 < g.tall[j].y0 })
 	g.splitColumns()
 	g.splitTables()
+	g.splitLists()
 	return g
 }
 

@@ -13,6 +13,7 @@ type listLine struct {
 	row                       int
 	group                     string // the line without a value under which it is set in
 	name, symbol, value, unit []cellWord
+	cond                      []cellWord // in brackets or behind a colon of the name
 	stated                    statedValue
 	dotted, worded            bool // with leader dots; with a value that is no number
 }
@@ -38,23 +39,35 @@ func (g *grid) lists(tables []*Table) []*Table {
 		if ok && inTable(tables, g.rows[i]) {
 			ok = false
 		}
+		if ok && len(l.name) == 0 { // nothing but another condition of the line above
+			if ok = len(run) > 0; ok {
+				l.name, l.symbol, l.group = run[len(run)-1].name, run[len(run)-1].symbol, run[len(run)-1].group
+			}
+		}
 		if len(run) > 0 {
 			last := g.rows[run[len(run)-1].row]
-			far := g.rows[i].left != last.left || g.rows[i].y0-last.y1 > maxTableGap*emOf(sizeOf(g.rows[i].words))
+			far := g.rows[i].left != last.left || g.rows[i].y0-last.y1 > maxTableGap*emOf(last.y1-last.y0) // dots have no size
 			if between++; far || ok && l.dotted != run[0].dotted || !ok && (!run[0].dotted || between > 2) {
 				finish()
 			}
 		}
 		first := chunksOf(g.rows[i].words)[0]
+		if _, exact, heads := sectionHeading(first.text()); heads && exact && len(run) > 0 {
+			finish()
+		}
 		switch x := first.r.x0; {
 		case ok:
-			if opens != "" && x > openX+3 {
+			switch {
+			case opens != "" && x > openX+3:
 				l.group = opens
-			} else {
+			case l.group == "":
 				opens = ""
 			}
 			run, between = append(run, l), 0
-		case len(first.words) <= 8 && !hasDigit(first.text()) && titled(first.text()):
+		case headsSection(g.rows[i].text()):
+			opens = ""
+		case len(first.words) <= 8 && !hasDigit(first.text()) && titled(first.text()),
+			len(run) > 0 && run[0].dotted && len(first.words) == len(g.rows[i].words) && strings.HasSuffix(first.text(), ":"):
 			opens, openX = first.text(), x
 		default:
 			opens = ""
@@ -62,6 +75,11 @@ func (g *grid) lists(tables []*Table) []*Table {
 	}
 	finish()
 	return out
+}
+
+func headsSection(s string) bool {
+	_, _, ok := sectionHeading(s)
+	return ok
 }
 
 func inTable(tables []*Table, r row) bool {
@@ -94,7 +112,14 @@ func (g *grid) listLine(i int) (listLine, bool) {
 	if !ok {
 		name, value, ok = atGap(words)
 	}
-	if !ok || len(name) == 0 || len(value) == 0 || len(name) > 12 || hasUnnamed(joinWords(name)) ||
+	if c, found := atCells(words); !ok && found {
+		c.row = i
+		return c, true
+	}
+	if l.dotted {
+		name, l.cond = takeConditions(name)
+	}
+	if !ok || len(name)+len(l.cond) == 0 || len(value) == 0 || len(name) > 12 || hasUnnamed(joinWords(name)) ||
 		strings.ContainsAny(joinWords(name), ":=") {
 		return l, false
 	}
@@ -121,6 +146,35 @@ func (g *grid) listLine(i int) (listLine, bool) {
 	}
 	l.name, l.symbol = splitSymbol(name)
 	return l, true
+}
+
+// takeConditions takes out of a name what stands in brackets or behind a colon
+// and states a condition: "Output current (tW = 10 ms)", "Current: TA = 25 °C".
+// A name that is nothing but conditions leaves none.
+func takeConditions(name []cellWord) (rest, cond []cellWord) {
+	depth, from := 0, -1
+	for i, w := range name {
+		rest = append(rest, w)
+		opens, closes := strings.Count(w.text, "("), strings.Count(w.text, ")")
+		if depth == 0 && opens > 0 && strings.HasPrefix(w.text, "(") {
+			from = len(rest) - 1
+		}
+		depth = max(0, depth+opens-closes)
+		if part := joinWords(rest[max(from, 0):]); from >= 0 && depth == 0 {
+			if strings.Contains(part, "=") {
+				rest, cond = rest[:from:from], append(cond, rest[from:]...)
+			}
+			from = -1
+		}
+		if strings.HasSuffix(w.text, ":") && strings.Contains(joinWords(name[i+1:]), "=") {
+			rest[len(rest)-1].text = strings.TrimSuffix(w.text, ":")
+			return rest, append(cond, name[i+1:]...)
+		}
+	}
+	if len(rest) > 1 && strings.HasPrefix(rest[1].text, "=") || len(rest) > 0 && strings.Contains(rest[0].text, "=") {
+		return nil, append(rest, cond...)
+	}
+	return rest, cond
 }
 
 // listNote matches a reference to a note, or the end of one, behind a name or value.
@@ -184,6 +238,35 @@ func atGap(words []cellWord) (name, value []cellWord, ok bool) {
 	return chunks[0].words, append([]cellWord(nil), chunks[1].words...), true
 }
 
+// atCells takes a row of cells apart that has a number and its unit in its last
+// two: "RTH | Thermal resistance | Max | 3.1 | K/W".
+func atCells(words []cellWord) (l listLine, ok bool) {
+	chunks := chunksOf(withoutNotes(words))
+	n := len(chunks)
+	if n < 3 {
+		return l, false
+	}
+	value, unit := foldString(chunks[n-2].text()), chunks[n-1].text()
+	m, known := parseMeasure(unit)
+	v, stated := readStated(value + " V")
+	if !known || m.kind == "" || !stated || v.kind != KindValue || hasDigit(unit) {
+		return l, false
+	}
+	l.stated = statedValue{kind: KindValue, text: v.text, unit: unit}
+	l.value, l.unit = chunks[n-2].words, chunks[n-1].words
+	rest := chunks[:n-2]
+	if k, _, ok := headKind(rest[len(rest)-1].text()); ok && k.isLimit() && k != KindValue && len(rest) > 1 {
+		l.stated.kind, rest = k, rest[:len(rest)-1]
+	}
+	if len(rest) > 1 && symbolLike(rest[0].words) {
+		l.symbol, rest = rest[0].words, rest[1:]
+	}
+	for _, c := range rest {
+		l.name = append(l.name, c.words...)
+	}
+	return l, lettersIn(l.name) && len(l.name) <= 12
+}
+
 // atColon cuts a row behind the word that ends in its only colon.
 func atColon(words []cellWord) (name, value []cellWord, ok bool) {
 	for i, w := range words {
@@ -238,7 +321,7 @@ func (g *grid) listTable(run []listLine) *Table {
 			understood++
 		}
 	}
-	if understood < minListLines {
+	if understood < minListLines && (understood == 0 || !run[0].dotted || !g.headsList(run[0].row)) {
 		return nil
 	}
 	first, last := g.rows[run[0].row], g.rows[run[len(run)-1].row]
@@ -254,8 +337,8 @@ func (g *grid) listTable(run []listLine) *Table {
 	if t.Title == "" && (!run[0].dotted || kinds[KindMin] || kinds[KindMax] || kinds[KindTyp]) {
 		return nil
 	}
-	for _, k := range []Kind{KindName, KindSymbol, KindMin, KindTyp, KindMax, KindValue, KindUnit} {
-		if k == KindName || k == KindSymbol || k == KindUnit || kinds[k] {
+	for _, k := range []Kind{KindName, KindSymbol, KindCondition, KindMin, KindTyp, KindMax, KindValue, KindUnit} {
+		if !k.isLimit() || kinds[k] {
 			t.Columns = append(t.Columns, Column{Kind: k, Title: string(k)})
 		}
 	}
@@ -286,6 +369,8 @@ func (t *Table) listRow(l listLine, r row) TableRow {
 			out.Cells[i] = listCell(l.name, joinWords(l.name))
 		case KindSymbol:
 			out.Cells[i] = listCell(l.symbol, joinWords(l.symbol))
+		case KindCondition:
+			out.Cells[i] = listCell(l.cond, strings.TrimSuffix(strings.TrimPrefix(joinWords(l.cond), "("), ")"))
 		case KindUnit:
 			out.Cells[i] = listCell(l.unit, l.stated.unit)
 		case l.stated.kind:

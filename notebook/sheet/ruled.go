@@ -492,7 +492,7 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 		}
 	}
 	if missing == 0 && kind == KindName && b.oneName(own, in, plans) || missing > 0 && !kind.isLimit() &&
-		(b.spans(all, kind, plans[in[0]], plans[in[len(in)-1]]) || kind == KindName && missing == len(in)) {
+		(b.spans(all, kind, plans[in[0]], plans[in[len(in)-1]]) || kind == KindName && missing >= len(in)-1 && paragraph(all)) {
 		all = inLines(all)
 		for _, r := range in {
 			b.give(first+r, k, all, r == in[0])
@@ -501,12 +501,17 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 	}
 	var head []cellWord // above the first row: it opens the block
 	heads := make([][]cellWord, len(in))
+	lead := make([][]cellWord, len(in))
+	opensEach := kind == KindCondition && b.opensEach(k, from, to, in, plans)
 	for i, n := from, 0; i < to; i++ {
 		for n+1 < len(in) && plans[in[n+1]].lines[0] <= i {
 			n++
 		}
 		switch words := b.lines[i].cells[k]; {
 		case len(words) == 0 || b.lines[i].limits:
+		case opensEach:
+			next := n + boolIndex(i > plans[in[n]].lines[0])
+			lead[next] = append(lead[next], words...)
 		case i < plans[in[0]].lines[0]:
 			head = append(head, words...)
 		case kind == KindName && n+1 < len(in) && opens(words, own[n+1]):
@@ -529,7 +534,7 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 		head = nil
 	}
 	for n, r := range in {
-		words := own[n]
+		words := append(lead[n], own[n]...)
 		if len(head) > 0 && (len(words) > 0 || n == 0) && !kind.isLimit() && kind != KindUnit {
 			words = append(append([]cellWord(nil), head...), words...)
 		}
@@ -537,6 +542,19 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			b.give(first+r, k, words, true)
 		}
 	}
+}
+
+// opensEach says whether each row of a band begins above its numbers: words
+// stand above the first of them, between them, and not below the last.
+func (b *ruledBody) opensEach(k, from, to int, in []int, plans []rowPlan) bool {
+	above := make([]bool, len(in)+1)
+	for i, n := from, 0; i < to; i++ {
+		for n < len(in) && plans[in[n]].lines[0] <= i {
+			n++
+		}
+		above[n] = above[n] || !b.lines[i].limits && len(b.lines[i].cells[k]) > 0
+	}
+	return !above[len(in)] && !slices.Contains(above[:len(in)], false)
 }
 
 // oneName says whether names beside several rows of one band are the lines of

@@ -16,7 +16,7 @@ import (
 // Bounds on the search for ruled lines; a page that needs more is a drawing.
 const (
 	maxObjects  = 8000 // of a page, those of its text counted in
-	maxSegments = 6000 // of the paths of a page
+	maxSegments = 6000 // of the paths of a page, the simplest first
 	maxForms    = 4    // drawings inside drawings
 	thinRule    = 2.6  // points; what is thicker is an area
 	minRule     = 3.0  // points; what is shorter is a mark
@@ -30,7 +30,15 @@ type ruler struct {
 	frame             frame
 	out, marks        []rect
 	picture           func(rect) // gets the pictures of the page, if it is there
-	objects, segments int
+	paths             []drawnPath
+	objects           int
+}
+
+// drawnPath is a path that is no line by itself.
+type drawnPath struct {
+	object references.FPDF_PAGEOBJECT
+	m      structs.FPDF_FS_MATRIX
+	n      int // segments
 }
 
 // rules reads the ruled lines of a counted page, horizontal and vertical, as
@@ -39,8 +47,16 @@ type ruler struct {
 // its white gaps.
 func (d *document) rules(at requests.Page, f frame) (rules, marks []rect) {
 	r := &ruler{doc: d, frame: f}
-	if r.pageObjects(at); r.objects > maxObjects || r.segments > maxSegments {
+	if r.pageObjects(at); r.objects > maxObjects {
 		return nil, nil
+	}
+	sort.SliceStable(r.paths, func(i, j int) bool { return r.paths[i].n < r.paths[j].n }) // curves and lettering last
+	segments := 0
+	for _, p := range r.paths {
+		if segments += p.n; segments > maxSegments {
+			break
+		}
+		r.path(p)
 	}
 	if len(r.marks) > maxMarks {
 		r.marks = nil
@@ -79,7 +95,7 @@ next:
 }
 
 func (r *ruler) object(o references.FPDF_PAGEOBJECT, m structs.FPDF_FS_MATRIX, depth int) {
-	if r.objects++; r.objects > maxObjects || r.segments > maxSegments {
+	if r.objects++; r.objects > maxObjects {
 		return
 	}
 	kind, err := r.doc.inst.FPDFPageObj_GetType(&requests.FPDFPageObj_GetType{PageObject: o})
@@ -106,7 +122,9 @@ func (r *ruler) object(o references.FPDF_PAGEOBJECT, m structs.FPDF_FS_MATRIX, d
 		if r.picture != nil {
 			r.picture(r.frame.rect(x0, y0, x1, y1))
 		} else if !r.add(x0, y0, x1, y1) && !r.mark(o, x0, y0, x1, y1) {
-			r.path(o, m)
+			if n, err := r.doc.inst.FPDFPath_CountSegments(&requests.FPDFPath_CountSegments{PageObject: o}); err == nil && n.Count > 1 {
+				r.paths = append(r.paths, drawnPath{o, m, n.Count})
+			}
 		}
 	}
 }
@@ -125,21 +143,17 @@ func (r *ruler) mark(o references.FPDF_PAGEOBJECT, x0, y0, x1, y1 float64) bool 
 	return true
 }
 
-// path takes the straight segments of a path that is no line by itself.
-func (r *ruler) path(o references.FPDF_PAGEOBJECT, m structs.FPDF_FS_MATRIX) {
-	inst := r.doc.inst
-	n, err := inst.FPDFPath_CountSegments(&requests.FPDFPath_CountSegments{PageObject: o})
-	own, err2 := inst.FPDFPageObj_GetMatrix(&requests.FPDFPageObj_GetMatrix{PageObject: o})
-	mode, err3 := inst.FPDFPath_GetDrawMode(&requests.FPDFPath_GetDrawMode{PageObject: o})
-	if err != nil || err2 != nil || err3 != nil || n.Count < 2 || !mode.Stroke { // a shade under a row is no line
+// path takes the straight segments of a path.
+func (r *ruler) path(p drawnPath) {
+	inst, o := r.doc.inst, p.object
+	own, err := inst.FPDFPageObj_GetMatrix(&requests.FPDFPageObj_GetMatrix{PageObject: o})
+	mode, err2 := inst.FPDFPath_GetDrawMode(&requests.FPDFPath_GetDrawMode{PageObject: o})
+	if err != nil || err2 != nil || !mode.Stroke { // a shade under a row is no line
 		return
 	}
-	if r.segments += n.Count; r.segments > maxSegments {
-		return
-	}
-	m = times(own.Matrix, m)
+	m := times(own.Matrix, p.m)
 	var x, y, startX, startY float64
-	for i := range n.Count {
+	for i := range p.n {
 		s, err := inst.FPDFPath_GetPathSegment(&requests.FPDFPath_GetPathSegment{PageObject: o, Index: i})
 		if err != nil {
 			return

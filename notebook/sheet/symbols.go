@@ -13,6 +13,9 @@ import (
 // letters, digits and the marks of subscripts.
 var symbolWord = pattern(`^[A-Za-zΔθδμηρ∑][A-Za-z0-9_/(),.:+θΔ*-]{0,17}$`)
 
+// thermalSymbol matches thermal resistances, whose subscripts may be words.
+var thermalSymbol = pattern(`^[RZ]_?(?:th|TH|θ)_?\(?[jJ]-?[a-z]*\)?$`)
+
 // symbolLike says whether a cell holds a symbol and no words.
 func symbolLike(words []cellWord) bool {
 	if len(words) == 0 || len(words) > 4 {
@@ -23,6 +26,9 @@ func symbolLike(words []cellWord) bool {
 		return false
 	}
 	small := 0
+	if thermalSymbol().MatchString(s) {
+		return true
+	}
 	for _, w := range words {
 		if plainWord(w.text) && len(w.text) > 4 && !strings.ContainsAny(w.text, "_(/") {
 			return false

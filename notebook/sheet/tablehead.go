@@ -18,10 +18,11 @@ func (g *grid) headersAt(i int) []*Table {
 		}
 		cols = nil
 	}
+	units := g.rows[i].titlesUnits()
 	for _, c := range headerChunks(withoutNotes(g.rows[i].words)) {
 		kind, unit, ok := headKind(c.text())
 		switch {
-		case !ok && (prose(c) || hasDigit(c.text()) && !partTitle(c) || len(c.words) > 4):
+		case !ok && (prose(c) || hasDigit(c.text()) && !(units && partTitle(c)) || len(c.words) > 4):
 			finish(c.r.x0)
 			left = c.r.x1
 			continue
@@ -43,6 +44,16 @@ func (g *grid) headersAt(i int) []*Table {
 // partTitle says whether a title with digits can be a part or a grade whose
 // column it heads: one word that begins with two letters.
 func partTitle(c chunk) bool { return len(c.words) == 1 && partWord().MatchString(c.text()) }
+
+// titlesUnits says whether a row titles a column of units.
+func (r row) titlesUnits() bool {
+	for _, w := range r.words {
+		if k, _, ok := headKind(w.text); ok && k == KindUnit {
+			return true
+		}
+	}
+	return false
+}
 
 var partWord = pattern(`^[A-Z]{2,}[A-Z0-9/-]*[0-9][A-Z0-9/-]*$`)
 

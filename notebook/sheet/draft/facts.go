@@ -296,7 +296,7 @@ func quantity(text, unit, name string, known map[string]bool) (string, bool) {
 // of it is one ("IOUT up to 150 mA", "VEN = 0 V"), else as a flag in quotes:
 // the person turns it into names and values.
 func conditions(s string) []string {
-	s = strings.TrimSpace(strings.ReplaceAll(s, `"`, ""))
+	s = raisedDegree().ReplaceAllString(strings.TrimSpace(strings.Map(narrow, s)), "$1 °C")
 	if strings.Trim(s, "-–— .") == "" {
 		return nil
 	}
@@ -309,6 +309,20 @@ func conditions(s string) []string {
 		out = append(out, c)
 	}
 	return out
+}
+
+// raisedDegree matches a temperature whose degree sign is a raised letter.
+var raisedDegree = pattern(`(\d) ?o ?C\b`)
+
+// narrow is a sign of East Asian width as the others have it; quotes go.
+func narrow(r rune) rune {
+	switch {
+	case r == '"':
+		return -1
+	case r >= '\uff01' && r <= '\uff5e':
+		return r - '\uff01' + '!'
+	}
+	return r
 }
 
 var reckoned = pattern(`\S\s+[-−–+*/×]\s*\S|[+*×]`)
