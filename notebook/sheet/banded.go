@@ -80,6 +80,7 @@ func (g *grid) bandedTable(rules []rect, tables []*Table) *Table {
 				break
 			}
 		}
+		l.takeRemark()
 		if l.stated, l.ok = readStated(strings.TrimSuffix(joinWords(l.value), "..")); !l.ok {
 			l.stated = statedValue{kind: KindValue, text: joinWords(l.value)}
 		}
@@ -111,6 +112,16 @@ func (g *grid) bandedTable(rules []rect, tables []*Table) *Table {
 	}
 	t.headRow = t.Rows[0].Lines[0]
 	return t
+}
+
+// takeRemark moves what stands in brackets behind a value to what the line says of it.
+func (l *bandLine) takeRemark() {
+	for i, w := range l.value {
+		if _, ok := readStated(joinWords(l.value[:i])); ok && isBracketed(w.text) && strings.HasSuffix(joinWords(l.value), ")") {
+			l.chunks, l.value = append(l.chunks, newChunk(l.value[i:])), l.value[:i:i]
+			return
+		}
+	}
 }
 
 // valueEdge finds where most values that are understood begin, or where they end.
@@ -152,9 +163,14 @@ func (t *Table) bandRows(g *grid, lines []bandLine) {
 	var name []cellWord
 	for i := range lines {
 		l := &lines[i]
+		if len(l.chunks) > 0 && len(l.value) == 0 && len(name) == 0 && headsSection(l.chunks[0].text()) { // a bar over the entry
+			continue
+		}
 		if len(l.chunks) > 0 && l.chunks[0].r.x0 < t.left+14 {
 			name = append(name, l.chunks[0].words...)
-			l.chunks = l.chunks[1:]
+			for l.chunks = l.chunks[1:]; len(l.chunks) > 0 && openBracket(joinWords(name)); l.chunks = l.chunks[1:] {
+				name = append(name, l.chunks[0].words...)
+			}
 		}
 	}
 	if !lettersIn(name) {

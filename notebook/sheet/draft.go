@@ -75,15 +75,16 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 // drafter goes through the pages in order and remembers under which heading it is.
 type drafter struct {
 	Draft
-	under  heading         // the last heading passed
-	within Section         // the section it stands in
-	since  int             // its page
-	heads  map[string]bool // headings of no section on earlier pages: again, they are running heads
-	first  []string        // how the words of the first page with text begin
-	drawn  []drawn         // sizes of outline drawings
-	says   []sentence      // sentences that speak of external parts
-	parts  []external      // rows that ask for external parts
-	values []drawnValue
+	under      heading         // the last heading passed
+	within     Section         // the section it stands in
+	withinText string          // its heading
+	since      int             // its page
+	heads      map[string]bool // headings of no section on earlier pages: again, they are running heads
+	first      []string        // how the words of the first page with text begin
+	drawn      []drawn         // sizes of outline drawings
+	says       []sentence      // sentences that speak of external parts
+	parts      []external      // rows that ask for external parts
+	values     []drawnValue
 }
 
 // carryPages is how far a table may stand behind its heading, in pages.
@@ -112,7 +113,7 @@ func (d *drafter) page(s *pageSignals) {
 				last = h
 			}
 			if h.section != "" {
-				d.within = h.section
+				d.within, d.withinText = h.section, h.text
 			}
 		}
 		d.under, d.since = last, s.page
@@ -139,7 +140,7 @@ func (d *drafter) dropRunning(s *pageSignals) {
 func (d *drafter) headOf(t *Table, s *pageSignals) (heading, Section) {
 	within := d.within
 	if h := s.nearest(t, func(h *heading) bool { return h.section != "" }); h != nil {
-		within = h.section
+		within, d.withinText = h.section, h.text
 	}
 	switch h := s.headingOver(t); {
 	case h != nil && (h.section != "" || h.y > 0.08*s.view.page.Height): // not a running head

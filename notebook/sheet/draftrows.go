@@ -10,7 +10,7 @@ import (
 // limits takes the rows of a table of ratings or characteristics.
 func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals) {
 	into := d.place(t, head)
-	if into == nil && within == SectionApplication {
+	if into == nil && (within == SectionApplication || within == SectionElectrical && d.partOf(head)) {
 		into = &d.Spec
 	}
 	if into == nil {
@@ -251,6 +251,16 @@ func (r *DraftRow) join(t *Table, below *TableRow) {
 	}
 }
 
+// partOf says whether a numbered heading stands in the section of that number
+// and speaks of no ratings: "8.1 Power-on timing" in "8 Electrical characteristics".
+func (d *drafter) partOf(head heading) bool {
+	own, whole := numbering().FindString(strings.ToLower(head.text)), numbering().FindString(strings.ToLower(d.withinText))
+	own, whole = strings.Trim(own, " .)"), strings.Trim(whole, " .)")
+	return whole != "" && strings.HasPrefix(own, whole+".") && !speaksOfRatings().MatchString(head.text)
+}
+
+var speaksOfRatings = pattern(`(?i)maxim|absolute|rating|stress|limit|recommend|operating`)
+
 // place says where the rows of a table belong; nil if that cannot be told.
 func (d *drafter) place(t *Table, head heading) *[]DraftRow {
 	text := head.text
@@ -263,7 +273,7 @@ func (d *drafter) place(t *Table, head heading) *[]DraftRow {
 	switch {
 	case section == SectionRatings:
 		return &d.Ratings
-	case section == SectionElectrical && isOperating(text):
+	case section == SectionElectrical && isOperating(text) && !bothKinds().MatchString(text):
 		return &d.Operating
 	case section == "" && t.complete() && t.column(KindTyp) < 0: // bounds alone: ratings, limits of use or characteristics
 		return nil
@@ -272,6 +282,9 @@ func (d *drafter) place(t *Table, head heading) *[]DraftRow {
 	}
 	return nil
 }
+
+// bothKinds matches a heading of limits of use and characteristics in one table.
+var bothKinds = pattern(`(?i)[/&+]|\band\b|characteristics|specifications?`)
 
 func captionRest(s string) string {
 	rest, _ := captionOf(s)

@@ -29,7 +29,7 @@ func (g *grid) lists(tables []*Table) []*Table {
 	opens, openX := "", 0.0
 	between := 0
 	finish := func() {
-		if t := g.listTable(run); t != nil {
+		if t := g.listTable(run, len(out) > 0); t != nil {
 			out = append(out, t)
 		}
 		run, opens, between = nil, "", 0
@@ -314,14 +314,15 @@ func hasCapital(s string) bool { return strings.ToLower(s) != s }
 
 // listTable makes a table of the lines of a list; nil if they make none.
 // A list without leader dots must stand under the heading of a section.
-func (g *grid) listTable(run []listLine) *Table {
+// One line makes a list under a heading of its own below another list.
+func (g *grid) listTable(run []listLine, another bool) *Table {
 	understood := 0
 	for _, l := range run {
 		if !l.worded {
 			understood++
 		}
 	}
-	if understood < minListLines && (understood == 0 || !run[0].dotted || !g.headsList(run[0].row)) {
+	if understood < minListLines && (understood == 0 || !another || !run[0].dotted || !g.headsList(run[0].row)) {
 		return nil
 	}
 	first, last := g.rows[run[0].row], g.rows[run[len(run)-1].row]

@@ -24,7 +24,7 @@ type token struct {
 }
 
 // numeral reads a number at the start of s, without sign: digits with an
-// optional point and exponent, thousands grouped by commas. A decimal comma is
+// optional point and exponent, thousands grouped by commas or apostrophes. A decimal comma is
 // not read: what it means depends on the sheet.
 func numeral(s string) (value float64, n int, ok bool) {
 	digits := func(i int) int {
@@ -36,7 +36,7 @@ func numeral(s string) (value float64, n int, ok bool) {
 	n = digits(0)
 	text := s[:n]
 	if n >= 1 && n <= 3 && text != "0" {
-		for n+4 <= len(s) && s[n] == ',' && digits(n+1) == n+4 {
+		for n+4 <= len(s) && (s[n] == ',' || s[n] == '\'') && digits(n+1) == n+4 {
 			text += s[n+1 : n+4]
 			n += 4
 		}

@@ -26,12 +26,12 @@ const (
 
 // ruler collects the ruled lines of one page.
 type ruler struct {
-	doc               *document
-	frame             frame
-	out, marks        []rect
-	picture           func(rect) // gets the pictures of the page, if it is there
-	paths             []drawnPath
-	objects           int
+	doc        *document
+	frame      frame
+	out, marks []rect
+	picture    func(rect) // gets the pictures of the page, if it is there
+	paths      []drawnPath
+	objects    int
 }
 
 // drawnPath is a path that is no line by itself.

@@ -73,8 +73,13 @@ func readSignals(v *view) pageSignals {
 		height = v.page.Width
 	}
 	for i, r := range g.rows {
-		for _, c := range chunksOf(withoutNotes(r.words)) {
+		chunks := chunksOf(withoutNotes(r.words))
+		for k, c := range chunks {
+			known := len(s.headings)
 			s.line(g, i, c, body, height)
+			for n := known; k == 1 && n < len(s.headings) && sectionNumber().MatchString(chunks[0].text()); n++ {
+				s.headings[n].text = chunks[0].text() + " " + s.headings[n].text
+			}
 		}
 	}
 	if len(s.contents) >= 3 { // a page of contents: its lines are no headings

@@ -17,12 +17,15 @@ var (
 	statedNumber = pattern(`^[-+±]?\d+(\.\d+)?$`)
 	statedBound  = pattern(`^([-+]?\d+(\.\d+)?|(\d+(\.\d+)? ?[x*·] ?)?[A-Z][A-Za-z0-9_()]{1,11}( ?[-+] ?\d+(\.\d+)?)?)$`)
 	gluedUnit    = pattern(`^([-+±]?\d+(?:\.\d+)?)([^\d.\s].*)$`)
-	looseSign    = pattern(`(^|to )([-+±]) (\d)`)
+	// thousands marked with an apostrophe, as in Switzerland
+	markedThousands = pattern(`(\d)'(\d{3})`)
+	looseSign       = pattern(`(^|to )([-+±]) (\d)`)
 )
 
 // readStated reads a value to its last word; false where anything is left over.
 func readStated(s string) (statedValue, bool) {
 	s = strings.TrimSpace(foldString(s))
+	s = markedThousands().ReplaceAllString(s, "$1$2")
 	s = strings.NewReplacer("+/-", "±", "...", " to ", " .. ", " to ").Replace(s)
 	s = looseSign().ReplaceAllString(strings.Join(strings.Fields(s), " "), "$1$2$3")
 	v := statedValue{kind: KindValue}

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -62,7 +63,9 @@ func (n *noteWriter) facts(d sheet.Draft) {
 func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 	r.Unit = printedUnit(r.Unit)
 	f := fact{DraftRow: r, section: section, name: factName(r.Symbol, r.Unit), conds: conditions(r.Condition)}
-	if strings.TrimSpace(r.Symbol) == "" {
+	if strings.TrimSpace(r.Symbol) == "" && bareSymbol().MatchString(strings.TrimSpace(r.Name)) {
+		f.name = factName(strings.TrimSpace(r.Name), r.Unit)
+	} else if strings.TrimSpace(r.Symbol) == "" {
 		f.name = nameOfWords(r.Group, r.Name, r.Unit)
 	}
 	// a heading that states conditions
@@ -102,6 +105,9 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 	}
 	return fact{}, false
 }
+
+// bareSymbol matches the name of a row that is nothing but a symbol.
+var bareSymbol = pattern(`^[VITPRC][A-Z0-9]{1,6}$`)
 
 var unitLetters = pattern(`^[VIRCLPTftU]_`)
 
@@ -149,14 +155,18 @@ func (n *noteWriter) tellApart(list []fact) []fact {
 
 // tellMembers adds words as a condition to the rows of one name that are alike.
 func tellMembers(list []fact, members []int, words func(f *fact) string) {
-	alike := map[string]int{}
+	alike := map[string]map[string]bool{} // the words of those that are alike
 	for _, i := range members {
-		alike[strings.Join(list[i].conds, ";")]++
+		key := strings.Join(list[i].conds, ";")
+		if alike[key] == nil {
+			alike[key] = map[string]bool{}
+		}
+		alike[key][words(&list[i])] = true
 	}
 	for _, i := range members {
 		f := &list[i]
 		w := strings.TrimSpace(strings.ReplaceAll(words(f), `"`, ""))
-		if key := strings.Join(f.conds, ";"); len(members) > 1 && w != "" && (key == "" || alike[key] > 1) {
+		if key := strings.Join(f.conds, ";"); len(members) > 1 && w != "" && (key == "" || len(alike[key]) > 1) {
 			f.conds = append(f.conds, `"`+w+`"`)
 		}
 	}
@@ -167,7 +177,7 @@ func factNames(d sheet.Draft) map[string]bool {
 	out := map[string]bool{}
 	for _, rows := range [][]sheet.DraftRow{d.Operating, d.Ratings} {
 		for _, r := range rows {
-			if name := factName(r.Symbol, r.Unit); name != "" && r.Other == "" && factValue(r, name, nil) != "" {
+			if name := factName(cmp.Or(r.Symbol, bareSymbol().FindString(r.Name)), r.Unit); name != "" && r.Other == "" && factValue(r, name, nil) != "" {
 				out[name] = true
 			}
 		}
@@ -178,6 +188,7 @@ func factNames(d sheet.Draft) map[string]bool {
 var (
 	spacedSign = pattern(`^([-+]) +([0-9.])`)
 	thousands  = pattern(`^([-+]?[1-9][0-9]{0,2})((?: [0-9]{3})+)$`)
+	apostrophe = pattern(`([0-9])['’‘]([0-9]{3})`)
 	eitherSign = pattern(`^(?:±|\+/-) *([0-9][0-9.]*)$`)
 )
 
@@ -185,6 +196,7 @@ var (
 func printedNumber(s string) string {
 	s = strings.TrimSpace(noteMark().ReplaceAllString(s, ""))
 	s = spacedSign().ReplaceAllString(s, "$1$2")
+	s = apostrophe().ReplaceAllString(s, "$1$2")
 	if thousands().MatchString(s) {
 		s = strings.ReplaceAll(s, " ", "")
 	}

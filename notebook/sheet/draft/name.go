@@ -93,13 +93,16 @@ var printedUnits = []struct {
 	{regexp.MustCompile(`^([kKMGmunpµ]?)(?:HZ|hz)$`), "${1}Hz"},
 	{regexp.MustCompile(`^([numpµkM]?)(f|F)arads?$`), "${1}F"},
 	{regexp.MustCompile(`^K(Ω|V|W|A)$`), "k$1"},
-	{regexp.MustCompile(`^˚C$|^degC$|^deg\.? ?C$|^oC$|^ºC$`), "°C"},
+	{regexp.MustCompile(`^˚C$|^degC$|^deg\.? ?C$|^ºC$`), "°C"},
 }
+
+// letterDegree matches degrees Celsius whose sign is a raised letter.
+var letterDegree = pattern(`\bo ?C\b`)
 
 // printedUnit brings a unit as printed to one of the language; as it is where
 // that is not known.
 func printedUnit(u string) string {
-	u = strings.TrimSpace(noteMark().ReplaceAllString(u, ""))
+	u = letterDegree().ReplaceAllString(strings.TrimSpace(noteMark().ReplaceAllString(u, "")), "°C")
 	u = strings.NewReplacer("μ", "µ", "\u2126", "Ω", "℃", "°C", "º", "°", "˚", "°").Replace(u)
 	if s := strings.ReplaceAll(u, " ", ""); s != u && !strings.HasSuffix(u, " rms") {
 		if _, err := units.ParseLiteral("1 " + s); err == nil {

@@ -140,7 +140,7 @@ type entry struct {
 	kind, name, unit, cond, quote, line string
 	page                                int
 	cells                               map[string]string
-	live, used                          bool
+	live, used, formula                 bool
 }
 
 var (
@@ -176,6 +176,10 @@ func entriesOf(note string) []*entry {
 
 func (e *entry) cell(k, text string) {
 	text = strings.TrimSpace(text)
+	if e.formula = e.formula || strings.Contains(text, "*"); e.formula { // its unit is that of what it refers to
+		e.cells[k] = number(text)
+		return
+	}
 	if m := amount.FindStringSubmatch(text); m != nil {
 		e.cells[k], e.unit = number(m[1]), unit(m[2])
 		return
@@ -247,7 +251,7 @@ func (row truthRow) fate(entries []*entry, note string) string {
 			continue
 		}
 		named = named || sameName && row.Symbol != ""
-		if !e.same(want) || e.unit != unit(row.Unit) {
+		if !e.same(want) || e.unit != unit(row.Unit) && !e.formula {
 			continue
 		}
 		near = true
