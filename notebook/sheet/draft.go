@@ -25,6 +25,7 @@ type Draft struct {
 	Needs      []DraftNeed
 	Drawn      []DraftValue // values that stand alone in the application section, as in its drawing
 	Circuit    []Quoted     // lines of the application section that give external parts
+	Loose      []Quoted     // lines with a number and its unit among ratings and characteristics that are in no table understood
 	NotFound   []string     // what a first look wants and was not found, in words
 	PassedOver []string     // tables that were seen and not taken, and why
 }
@@ -75,9 +76,12 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 // drafter goes through the pages in order and remembers under which heading it is.
 type drafter struct {
 	Draft
-	under      heading         // the last heading passed
-	within     Section         // the section it stands in
-	withinText string          // its heading
+	under      heading // the last heading passed
+	within     Section // the section it stands in
+	withinText string  // its heading
+	last       *Table  // the lowest table of the last page, its heading and section
+	lastHead   heading
+	lastWithin Section
 	since      int             // its page
 	heads      map[string]bool // headings of no section on earlier pages: again, they are running heads
 	first      []string        // how the words of the first page with text begin
@@ -95,13 +99,28 @@ func (d *drafter) page(s *pageSignals) {
 		d.title(s)
 	}
 	d.dropRunning(s)
+	if t := s.view.goesOn(d.last, s.view.page.Height); t != nil {
+		s.tables = append([]*Table{t}, s.tables...)
+		d.table(t, d.lastHead, d.lastWithin, s)
+		d.last = t
+	} else {
+		d.last = nil
+	}
+	carried := d.last
 	for i, t := range s.tables {
+		if t == carried {
+			continue
+		}
 		head, within := d.headOf(t, s)
 		if used := s.tablesUnder(head, i); used && isOperating(head.text) || head.section == SectionRatings && t.stateTypical() {
 			head = heading{section: SectionElectrical, text: string(SectionElectrical)}
 		}
 		d.table(t, head, within, s)
+		if d.last == nil || t.bottom >= d.last.bottom {
+			d.last, d.lastHead, d.lastWithin = t, head, within
+		}
 	}
+	d.loose(s)
 	d.orderText(s)
 	d.sentences(s)
 	d.circuit(s)

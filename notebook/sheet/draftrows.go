@@ -49,6 +49,9 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		}
 		row.splitRange()
 		if !ok || row.Name+row.Symbol == "" || row.Min+row.Typ+row.Max+row.Value == "" && !row.Unread {
+			if ok {
+				d.Loose = append(d.Loose, row.Quoted)
+			}
 			continue
 		}
 		if within == SectionApplication && isExternal(row) {
@@ -84,9 +87,16 @@ func (s *pageSignals) wordsOver(t *Table) string {
 			continue
 		}
 		chunks := chunksOf(inside(r.words, t.left, t.right))
-		if len(chunks) == 1 && len(chunks[0].words) <= 6 && titled(chunks[0].text()) {
-			if _, _, known := headKind(chunks[0].text()); !known {
-				return chunks[0].text()
+		switch text := ""; {
+		case len(chunks) == 0:
+		case inTable(s.tables, r):
+			return ""
+		case len(chunks) == 1 || strings.HasPrefix(foldString(chunks[1].text()), "("): // conditions
+			if text = chunks[0].text(); len(chunks[0].words) > 6 || !titled(text) {
+				break
+			}
+			if _, _, known := headKind(text); !known && !headsSection(text) {
+				return text
 			}
 		}
 	}
@@ -176,7 +186,7 @@ func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, boo
 		row.Unread = row.Unread || c.Unread && t.Columns[i].Kind.isLimit()
 		row.NoUnit = row.NoUnit || c.Unread && t.Columns[i].Kind == KindUnit
 	}
-	return row, ok && row.Min+row.Typ+row.Max+row.Value != ""
+	return row, ok && (row.Min+row.Typ+row.Max+row.Value != "" || row.Unread)
 }
 
 // statesUnits says whether a table has a place for units: without one, a number

@@ -99,10 +99,8 @@ func (g *grid) heads() bool {
 		if len(g.headersAt(i)) > 0 {
 			return true
 		}
-		if chunks := chunksOf(r.words); len(chunks) > 1 {
-			if _, ok := readStated(chunks[len(chunks)-1].text()); ok {
-				values++
-			}
+		if r.looksStated() {
+			values++
 		}
 	}
 	return values >= minBands

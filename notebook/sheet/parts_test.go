@@ -2,31 +2,40 @@ package sheet
 
 import (
 	"bytes"
+	"cmp"
 	"context"
+	"maps"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/go-pdf/fpdf"
 	"github.com/stretchr/testify/require"
 )
 
-// laidOut draws an invented page: texts at their places, and lines from x, y to x, y.
+// laidOut draws invented pages: texts at their places, and lines from x, y to x, y.
+// What is 1000 points down is on the second page.
 func laidOut(t *testing.T, texts map[[2]float64]string, rules ...[4]float64) string {
 	f := fpdf.New("P", "pt", "A4", "")
 	f.SetCatalogSort(true)
-	f.AddPage()
-	for y := 1.0; y < 842; y++ { // from the top, whatever the order of the map
-		for x := 1.0; x < 595; x++ {
-			if s, ok := texts[[2]float64{x, y}]; ok {
+	places := slices.SortedFunc(maps.Keys(texts), func(a, b [2]float64) int { return cmp.Or(cmp.Compare(a[1], b[1]), cmp.Compare(a[0], b[0])) })
+	for page := range 1 + int(places[len(places)-1][1]/1000) {
+		f.AddPage()
+		from := 1000 * float64(page)
+		for _, at := range places {
+			if y := at[1] - from; y >= 0 && y < 1000 {
 				f.SetFont("Helvetica", "", 9)
 				if y < 90 {
 					f.SetFont("Helvetica", "B", 14)
 				}
-				f.Text(x, y, s)
+				f.Text(at[0], y, texts[at])
 			}
 		}
-	}
-	for _, r := range rules {
-		f.Line(r[0], r[1], r[2], r[3])
+		for _, r := range rules {
+			if y := r[1] - from; y >= 0 && y < 1000 {
+				f.Line(r[0], y, r[2], r[3]-from)
+			}
+		}
 	}
 	var b bytes.Buffer
 	require.NoError(t, f.Output(&b))
@@ -60,4 +69,58 @@ func TestLinesThatCutSomeRows(t *testing.T) {
 		{"VIN", "Supply voltage", "KX-A", "20", "V"}, {"VIN", "Supply voltage", "KX-B", "30", "V"}, {"IOUT", "Output current", "", "600", "mA"},
 		{"PD", "Dissipation", "thin case", "250", "mW"}, {"PD", "Dissipation", "thick case", "500", "mW"},
 	}, got)
+}
+
+// TestTableGoesOnWithoutTitles: the tall lines at the top of a page carry the
+// columns of the table before on; what is no table is kept to be looked at.
+func TestTableGoesOnWithoutTitles(t *testing.T) {
+	texts := map[[2]float64]string{{50, 80}: "Electrical characteristics", {50, 1080}: "Invented sheet"}
+	var rules [][4]float64
+	row := func(y float64, cells ...string) {
+		for i, x := range []float64{54, 204, 304, 354, 404, 454} {
+			if cells[i] != "" {
+				texts[[2]float64{x, y}] = cells[i]
+			}
+		}
+		rules = append(rules, [4]float64{50, y - 10, 500, y - 10}, [4]float64{50, y + 4, 500, y + 4})
+	}
+	row(700, "Parameter", "Symbol", "Min", "Typ", "Max", "Unit")
+	row(714, "Supply current", "IQ", "", "2", "3", "mA")
+	row(728, "Leakage", "ILI", "", "", "1", "mA")
+	row(1114, "Rise time", "tR", "", "5", "9", "ns")
+	row(1128, "Fall time", "tF", "", "4", "8", "ns")
+	row(1142, "Start time", "tS", "2", "", "", "ms")
+	for _, x := range []float64{50, 200, 300, 350, 400, 450, 500} {
+		rules = append(rules, [4]float64{x, 690, x, 732}, [4]float64{x, 1104, x, 1146})
+	}
+	texts[[2]float64{54, 1300}], texts[[2]float64{300, 1300}] = "Humming of the coil", "12 dB"
+	texts[[2]float64{54, 1314}], texts[[2]float64{300, 1314}] = "Warming of the coil", "3 K"
+	d, err := shared.Draft(context.Background(), laidOut(t, texts, rules...))
+	require.NoError(t, err)
+	var got [][]string
+	for _, r := range d.Spec {
+		got = append(got, []string{r.Symbol, r.Min, r.Typ, r.Max, r.Unit})
+	}
+	require.Equal(t, [][]string{{"IQ", "", "2", "3", "mA"}, {"ILI", "", "", "1", "mA"}, {"tR", "", "5", "9", "ns"}, {"tF", "", "4", "8", "ns"},
+		{"tS", "2", "", "", "ms"}}, got)
+	require.Len(t, d.Loose, 2)
+}
+
+// TestListsOfDotsSideBySide: two lists level with each other are two, and what
+// a name says in brackets or behind a colon is a condition.
+func TestListsOfDotsSideBySide(t *testing.T) {
+	dots := strings.Repeat(".", 30)
+	d, err := shared.Draft(context.Background(), laidOut(t, map[[2]float64]string{
+		{50, 80}: "Absolute maximum ratings", {320, 80}: "Thermal information",
+		{50, 112}: "Supply voltage" + dots, {260, 112}: "36 V", {320, 112}: "Junction temperature" + dots, {540, 112}: "150 oC",
+		{50, 126}: "Output current: TA = 25 oC" + dots, {260, 126}: "1 A", {320, 126}: "Storage temperature" + dots, {515, 126}: "-65 oC to 150 oC",
+		{50, 140}: "TA = 70 oC" + dots, {260, 140}: "0.5 A", {320, 140}: "Lead temperature (t = 10 s)" + dots, {540, 140}: "300 oC",
+	}))
+	require.NoError(t, err)
+	var got [][]string
+	for _, r := range d.Ratings {
+		got = append(got, []string{r.Name, r.Condition, r.Value + r.Min + " " + r.Max, r.Unit})
+	}
+	require.Equal(t, [][]string{{"Supply voltage", "", "36 ", "V"}, {"Output current", "TA = 25 oC", "1 ", "A"}, {"Output current", "TA = 70 oC", "0.5 ", "A"},
+		{"Junction temperature", "", "150 ", "oC"}, {"Storage temperature", "", "-65 150", "oC"}, {"Lead temperature", "t = 10 s", "300 ", "oC"}}, got)
 }

@@ -10,7 +10,7 @@ import (
 )
 
 // storeVersion changes whenever stored text would come out otherwise.
-const storeVersion = "text-10"
+const storeVersion = "text-11"
 
 // store keeps what was read of documents on disk, by digest of the document
 // and page. It never fails: what cannot be read is a miss, what cannot be

@@ -260,6 +260,11 @@ func (g *grid) fill(t *Table, head int) bool {
 	t.splitUnits(body)
 	t.conditionColumns()
 	g.valueColumns(t, body)
+	return t.rowsOf(body)
+}
+
+// rowsOf makes the rows of a body whose columns are known.
+func (t *Table) rowsOf(body []bodyLine) bool {
 	lines := t.cut(body)
 	t.bottom = lines[len(lines)-1].y1
 	other := *t

@@ -36,6 +36,9 @@ func (n *noteWriter) facts(d sheet.Draft) {
 	for _, r := range d.Unplaced {
 		n.remark("a rating, a limit of use or a characteristic, the sheet does not say here: %s %s", r.Text, cite(r.Quoted))
 	}
+	for _, q := range d.Loose {
+		n.remark("a line in no table that is understood: %s %s", q.Text, cite(q))
+	}
 	list = n.tellApart(list)
 	for _, section := range []string{"absmax", "operating", "spec"} {
 		for _, f := range list {
