@@ -33,10 +33,6 @@ func Decide(p *Program, root int, in []Input, opt Options) Decision {
 	if bad := contradictory(in); bad != nil {
 		return Decision{Cause: CauseContradiction, Lacking: bad, Gap: math.NaN()}
 	}
-	q := newQuick(p, root, in)
-	if out, ok := q.decide(p.roots[root]); ok {
-		return out
-	}
 	limit := opt.boxesOf(p.ends[root])
 	if opt.Explain == 0 {
 		opt.Explain = 4

@@ -11,10 +11,6 @@ func Range(p *Program, root int, in []Input, opt Options) Extent {
 	if i := p.code[p.roots[root]]; i.op == OpVar && in[i.n].Lo == nil && in[i.n].Hi == nil {
 		return Extent{Lo: unsought(1), Hi: unsought(-1)}
 	}
-	q := newQuick(p, root, in)
-	if out, ok := q.extent(p.roots[root], opt.Ends); ok {
-		return out
-	}
 	return searchRange(p, root, in, opt)
 }
 
@@ -31,54 +27,6 @@ func Least(p *Program, root int, in []Input, opt Options) float64 {
 		return inf
 	}
 	return e.Lo.Outer
-}
-
-// extent bounds a number that is monotone in every input by its two corners.
-func (q *quick) extent(d int32, ends Ends) (out Extent, ok bool) {
-	out = Extent{Boxes: 3, Lo: unsought(1), Hi: unsought(-1)}
-	for side := 1; side >= -1; side -= 2 {
-		if !ends.wants(side) {
-			continue
-		}
-		if !q.corner(d, side) {
-			return out, false
-		}
-		point := q.point()
-		for i := range point {
-			if point[i] == nil {
-				return out, false
-			}
-		}
-		end := &out.Lo
-		if side < 0 {
-			end = &out.Hi
-		}
-		if !q.end(end, d, side, point) {
-			return out, false
-		}
-	}
-	return out, true
-}
-
-// end fills one end from the exact corner.
-func (q *quick) end(end *End, d int32, side int, point []*big.Rat) bool {
-	v := q.p.evaluate(int(d)+1, point)[d]
-	if v.none || v.doubtful {
-		return false
-	}
-	end.At, end.Exact = point, v.rat
-	var lo, hi float64
-	if v.rat != nil {
-		lo, hi = ratEnds(v.rat)
-	} else {
-		lo, hi = v.wide.ends()
-	}
-	end.Outer, end.Inner = lo, hi
-	if side < 0 {
-		end.Outer, end.Inner = hi, lo
-	}
-	end.Unbounded = end.Outer == inf || end.Outer == -inf
-	return true
 }
 
 func searchRange(p *Program, root int, in []Input, opt Options) Extent {
