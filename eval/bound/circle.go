@@ -93,15 +93,6 @@ func cos(a ival) ival {
 	return circle(a, 1)
 }
 
-// tanNear is tan x, rounded once but for 2^-60 and the error of the reduction.
-func tanNear(x float64) (v, reduction float64) {
-	k, _, _ := quadrant(x)
-	s, c := turned(x)
-	t := s.div(c)
-	v = t.hi + t.lo
-	return v, math.Abs(float64(k)) * reduceError * (1 + float64(v*v))
-}
-
 // tan encloses the tangent; over a pole it is unbounded and may have no value.
 func tan(a ival) ival {
 	switch {
@@ -112,10 +103,12 @@ func tan(a ival) ival {
 	case !(a.lo >= -circleReach && a.hi <= circleReach), a.hi-a.lo > 4, passes(a, 1), passes(a, 3):
 		return ival{-inf, inf, true}
 	}
-	return ival{tanDown(a.lo), -tanDown(-a.hi), a.u}
+	return ival{tanAt(a.lo).lo, tanAt(a.hi).hi, a.u}
 }
 
-func tanDown(x float64) float64 {
-	t, e := tanNear(x)
-	return below(t, slackOnce) - 2*e
+// tanAt encloses the tangent where the cosine is not near 0.
+func tanAt(x float64) ival {
+	s0, s1 := circleEnds(x, 0)
+	c0, c1 := circleEnds(x, 1)
+	return div(ival{lo: s0, hi: s1}, ival{lo: c0, hi: c1})
 }

@@ -184,90 +184,34 @@ const (
 	halfPiUp   = 0x1.921fb54442d19p+0
 	piDown     = 0x1.921fb54442d18p+1
 	piUp       = 0x1.921fb54442d19p+1
-	piRest     = 0x1.1a62633145c07p-53 // pi - piDown
 )
 
-// asinNear is asin x, rounded once but for 2^-60, for |x| <= 1.
-func asinNear(x float64) float64 {
-	switch {
-	case x < 0:
-		return -asinNear(-x)
-	case x <= 0.75:
-		y := asinTwofold(x, 0)
-		return y.hi + y.lo
-	}
-	y := fromHalf(1 - x)
-	d := twofold{piDown / 2, piRest / 2}.add(y.neg())
-	return d.hi + d.lo
-}
+// point is the interval of one number.
+func point(x float64) ival { return ival{lo: x, hi: x} }
 
-// acosNear is acos x, rounded once but for 2^-60, for |x| <= 1.
-func acosNear(x float64) float64 {
-	var y twofold
-	switch {
-	case x > 0.5:
-		y = fromHalf(1 - x)
-	case x < -0.5:
-		y = twofold{piDown, piRest}.add(fromHalf(1 + x).neg())
-	default:
-		y = twofold{piDown / 2, piRest / 2}.add(asinTwofold(x, 0).neg())
-	}
-	return y.hi + y.lo
-}
-
-// fromHalf is 2·asin(sqrt(v/2)) for 0 <= v <= 0.5.
-func fromHalf(v float64) twofold {
-	if v == 0 {
-		return twofold{}
-	}
-	r := math.Sqrt(v / 2)
-	y := asinTwofold(r, math.FMA(-r, r, v/2)/(2*r))
-	return twofold{2 * y.hi, 2 * y.lo}
-}
-
-// asinTwofold is asin(x + rest) for |x| <= 0.75: the library's value and one
-// Newton step on the sine.
-func asinTwofold(x, rest float64) twofold {
-	y := math.Asin(x)
-	s, c := turned(y)
-	return quickSum(y, (((x-s.hi)-s.lo)+rest)/c.hi)
-}
-
-// A value that is rounded once lies between the neighbours of the result.
-const slackOnce = 1
-
+// asinDown bounds asin x = atan(x / √((1 - x)(1 + x))).
 func asinDown(x float64) float64 {
 	switch x {
-	case 0:
-		return 0
+	case -1:
+		return -halfPiUp
 	case 1:
 		return halfPiDown
 	}
-	return below(asinNear(x), slackOnce)
+	rest := mul(sub(oneIval, point(x)), add(oneIval, point(x)))
+	return atan(div(point(x), sqrt(rest))).lo
 }
 
 func asinUp(x float64) float64 { return -asinDown(-x) }
 
 func asin(a ival) ival { return monotone(a, -1, 1, asinDown, asinUp) }
 
-func acosDown(x float64) float64 {
-	switch x {
-	case 1:
-		return 0
-	case -1:
-		return piDown
+// acosAt encloses acos x = 2 atan √((1 - x) / (1 + x)).
+func acosAt(x float64) ival {
+	if x == -1 {
+		return piIval
 	}
-	return below(acosNear(x), slackOnce)
-}
-
-func acosUp(x float64) float64 {
-	switch x {
-	case 1:
-		return 0
-	case -1:
-		return piUp
-	}
-	return above(acosNear(x), slackOnce)
+	half := atan(sqrt(div(sub(oneIval, point(x)), add(oneIval, point(x)))))
+	return add(half, half)
 }
 
 func acos(a ival) ival {
@@ -275,7 +219,7 @@ func acos(a ival) ival {
 		return emptyIval
 	}
 	u := a.u || a.lo < -1 || a.hi > 1
-	return ival{acosDown(min(a.hi, 1)), acosUp(max(a.lo, -1)), u}
+	return ival{acosAt(min(a.hi, 1)).lo, acosAt(max(a.lo, -1)).hi, u}
 }
 
 // power encloses a^b for a base above 0, and 0 for base 0 with an exponent

@@ -173,40 +173,7 @@ func powEnd(x float64, n int32, up bool) float64 {
 	case n == 2:
 		return mulTo(x, x, up)
 	}
-	if v, ok := powTwofold(x, n, up); ok {
-		return v
-	}
 	return powDirected(x, n, up)
-}
-
-// powTwofold rounds a power computed to about 106 bits, whose relative error
-// is below n·2^-100; ok is false near overflow and underflow.
-func powTwofold(x float64, n int32, up bool) (float64, bool) {
-	if n > 1<<20 || x == inf {
-		return 0, false
-	}
-	error := float64(n) * 0x1p-100
-	result, base := twofold{1, 0}, twofold{x, 0}
-	for {
-		if n&1 == 1 {
-			result = result.mul(base)
-		}
-		if n >>= 1; n == 0 {
-			break
-		}
-		base = base.mul(base)
-	}
-	if !(result.hi > 0x1p-900 && result.hi < 0x1p1000) {
-		return 0, false
-	}
-	error *= result.hi
-	switch {
-	case up && result.lo > -error:
-		return nextUp(result.hi), true
-	case !up && result.lo < error:
-		return nextDown(result.hi), true
-	}
-	return result.hi, true
 }
 
 // powDirected multiplies out, rounding the same way each time; squaring keeps
