@@ -49,10 +49,11 @@ type boardNet struct {
 	ground   network.Node
 	nodes    map[*circuit.Net]network.Node
 	elements map[*circuit.Component]*network.Element // between the ends of a part, from its first or its anode
+	bodies   map[*circuit.Component]*network.Element // body diodes of transistors
 	ofPin    map[circuit.Joint][]*network.Element    // all that a pin is
 	takes    map[circuit.Joint][]*network.Element    // of that, what takes a current that is pushed into it
 	vague    map[circuit.Joint][]*network.Element    // and what is there for a leakage that is not noted
-	clamps   []*network.Element                      // of all pins
+	clamps   []*network.Element              // of all pins
 	drives   []*drive
 	root     map[*circuit.Net]*circuit.Net // islands: nets that hang together without passing a given one
 	about    map[*circuit.Net]*island      // by first net
@@ -102,7 +103,7 @@ func (c *compiler) boardNetwork() *boardNet {
 	b := &boardNet{
 		c: c, nodes: map[*circuit.Net]network.Node{}, elements: map[*circuit.Component]*network.Element{}, root: map[*circuit.Net]*circuit.Net{},
 		about: map[*circuit.Net]*island{}, made: map[int]record.OpenPoint{}, stated: map[*circuit.Net]bool{}, ofPin: map[circuit.Joint][]*network.Element{},
-		takes: map[circuit.Joint][]*network.Element{}, vague: map[circuit.Joint][]*network.Element{},
+		takes: map[circuit.Joint][]*network.Element{}, vague: map[circuit.Joint][]*network.Element{}, bodies: map[*circuit.Component]*network.Element{},
 	}
 	c.network = b
 	b.n = network.New(c.b, b, network.Limits{})
@@ -439,10 +440,17 @@ func (c *compiler) findNetworkUse(m *circuit.Component, name string) *symbol {
 	}
 	across := func(b *boardNet) bound.Reg { return b.n.Between(b.nodes[from], b.nodes[to]) }
 	current := func(b *boardNet) bound.Reg {
-		if e := b.elements[m]; e != nil {
+		e := b.elements[m]
+		switch body := b.bodies[m]; {
+		case e == nil:
+			return 0
+		case body == nil:
 			return b.n.Current(e)
+		case body.A == e.A: // what goes in at the drain goes through either
+			return c.b.Binary(bound.OpAdd, b.n.Current(e), b.n.Current(body))
+		default:
+			return c.b.Binary(bound.OpSub, b.n.Current(e), b.n.Current(body))
 		}
-		return 0
 	}
 	typ, ask := circuit.Volt, across
 	neg := func(f func(*boardNet) bound.Reg) func(*boardNet) bound.Reg {

@@ -123,6 +123,13 @@ func (b *boardNet) contact(m *circuit.Component) {
 		b.miss("it is not stated whether "+m.Ref+" is closed", "give its row the option `closed` or `open`")
 		d := b.n.Driver(m.Ref, "open", "closed", "either")
 		d.Release("open")
+		if r == 0 {
+			share := b.c.newInput(&input{name: "the resistance of " + m.Ref + " while it is closed",
+				in: bound.Input{Lo: zero, Hi: one, SureLo: zero, SureHi: zero}})
+			b.tells(share, record.OpenPoint{Reason: "no fact", Text: "the resistance of " + m.Ref + " is not known", Settle: "give its row the option `R_CONTACT ...`"})
+			r = b.c.b.Binary(bound.OpMul, share, b.c.b.Const(rat(100)))
+			b.assume("a contact that is closed has 100 Ω at most (common practice)")
+		}
 		d.In("closed", b.n.Resistor(m.Ref+" closed", b.at(x), b.at(y), r))
 		b.elements[m] = d.In("either", b.n.Resistor(m.Ref, b.at(x), b.at(y), 0))
 		b.drives = append(b.drives, &drive{d: d, what: aSwitch, comp: m})

@@ -1,10 +1,12 @@
 package eval
 
 import (
+	"math/big"
 	"strings"
 
 	"guardband/eval/bound"
 	"guardband/eval/circuit"
+	"guardband/eval/formula"
 	"guardband/eval/network"
 )
 
@@ -74,18 +76,24 @@ func (b *boardNet) fieldEffect(m *circuit.Component, g, d, s *circuit.Net) {
 	if down {
 		gate, source, anode, cathode = s, g, d, s
 	}
+	b.statedGate(m, g, s)
 	leak := bound.Reg(0)
 	for _, r := range b.rows(m, nil, []string{"I_DSS"}, "~V_DS") {
 		if r.max != 0 {
 			leak, _ = b.magnitude(r.max)
 		}
 	}
-	e := b.n.Channel(m.Ref, b.at(d), b.at(s), b.at(gate), b.at(source), b.threshold(m), b.turns(m), leak)
+	rows := b.turns(m)
+	e := b.n.Channel(m.Ref, b.at(d), b.at(s), b.at(gate), b.at(source), b.threshold(m), rows, leak)
 	b.elements[m] = e
 	if at, i := b.turnsOn(m); at != 0 {
 		sign := 1
 		if down {
 			sign = -1
+		}
+		if more := new(big.Rat).Add(b.size(at), big.NewRat(1, 2)); len(rows) > 0 && more.Cmp(b.size(rows[0].At)) < 0 {
+			b.assume("half a circuit.Volt above its greatest threshold " + m.Ref + " carries ten times the current at which that is stated (common practice)")
+			at, i = b.c.b.Const(more), b.c.b.Const(new(big.Rat).Mul(b.size(i), rat(10)))
 		}
 		b.n.TurnsOn(e, at, i, sign)
 	}
@@ -98,10 +106,13 @@ func (b *boardNet) fieldEffect(m *circuit.Component, g, d, s *circuit.Net) {
 			body.Forward = append(body.Forward, network.Point{Max: r.max, At: b.c.b.Const(anyCurrent)})
 		}
 	}
-	if len(body.Forward) > 1 {
+	switch {
+	case len(body.Forward) > 1:
 		body.Forward = body.Forward[:1]
+	case len(body.Forward) == 0 && !m.Says("gan", "gallium", "sic", "carbide"):
+		body.Forward = b.siliconDiode(m)
 	}
-	b.n.Junction(m.Ref+" body diode", b.at(anode), b.at(cathode), body)
+	b.bodies[m] = b.n.Junction(m.Ref+" body diode", b.at(anode), b.at(cathode), body)
 	b.assume(settles)
 	b.assume("the reverse voltage of the body diode of " + m.Ref + " stays below its breakdown")
 	if gates := b.gateLeak(m); gates != 0 {
@@ -109,6 +120,31 @@ func (b *boardNet) fieldEffect(m *circuit.Component, g, d, s *circuit.Net) {
 	} else {
 		b.assume("the gate of " + m.Ref + " takes no current")
 	}
+}
+
+// statedGate drives a gate on which nothing else stands by the voltage that the
+// row states, and turns it off.
+func (b *boardNet) statedGate(m *circuit.Component, g, s *circuit.Net) {
+	use := m.UseNamed("V_GS")
+	if use == "" || b.given(g) || len(g.Joined) > 1 {
+		return
+	}
+	y := b.c.useSymbol(m, use)
+	if b.c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != circuit.Volt.Dim {
+		return
+	}
+	b.rest(y)
+	d := b.n.Driver("the gate of "+m.Ref, "on", "off")
+	d.In("on", b.n.Add(m.Ref+" gate drive", b.at(g), b.at(s), network.Piece{Form: network.Holds, Value: y.val.Reg}))
+	d.In("off", b.n.Link(m.Ref+" gate off", b.at(g), b.at(s)))
+}
+
+// siliconDiode is what the diode inside a transistor of silicon drops, where no
+// V_SD is noted.
+func (b *boardNet) siliconDiode(m *circuit.Component) []network.Point {
+	volts := func(num, den int64) bound.Reg { return b.c.b.Const(big.NewRat(num, den)) }
+	b.assume("the body diode of " + m.Ref + ", whose V_SD is not noted, drops 0.8 V at most up to 1 mA and 2 V beyond, as those of silicon do (common practice)")
+	return []network.Point{{Max: volts(4, 5), At: volts(1, 1000)}, {Max: volts(2, 1), At: b.c.b.Const(anyCurrent)}}
 }
 
 // threshold is the least gate voltage at which a channel may conduct, as a
@@ -182,22 +218,64 @@ func (b *boardNet) turns(m *circuit.Component) []network.Turn {
 func (b *boardNet) bipolar(m *circuit.Component, base, coll, em *circuit.Net) {
 	b.join(base, coll, em)
 	up := !m.Says("pnp")
-	_, points := b.curve(m, nil, []string{"V_BE", "V_BEon", "V_BE_on", "V_BEsat", "V_BE_sat"}, "I_B", "~I_C", "~V_CE")
+	names := []string{"V_BE", "V_BEon", "V_BE_on", "V_BEsat", "V_BE_sat"}
+	held, points := b.curve(m, nil, names, "I_B", "~I_C", "~V_CE")
 	threshold := bound.Reg(0)
-	if len(points) > 0 {
+	switch {
+	case held != 0:
+		row := b.rows(m, nil, names, "I_B", "~I_C", "~V_CE")[0]
+		if threshold = row.min; b.signed(row.max) != nil && b.signed(row.max).Sign() < 0 {
+			held, threshold = b.c.b.Unary(bound.OpNeg, held), b.c.b.Unary(bound.OpNeg, row.max)
+		}
+		b.assume("V_BE of " + m.Ref + " holds at every current that it has")
+	case len(points) > 0:
 		threshold = points[0].Min
+	default:
+		points = []network.Point{{Max: b.c.b.Const(big.NewRat(6, 5)), At: b.c.b.Const(anyCurrent)}}
+		b.assume("V_BE of " + m.Ref + ", which is not noted, is 1.2 V at most, as that of silicon is (common practice)")
 	}
-	order := func(p, q *circuit.Net) (network.Node, network.Node) {
+	order := func(p, q network.Node) (network.Node, network.Node) {
 		if !up {
 			p, q = q, p
 		}
-		return b.at(p), b.at(q)
+		return p, q
 	}
-	p, q := order(base, em)
-	in := b.n.Junction(m.Ref+" base", p, q, network.Diode{Forward: points, NoLeak: true})
-	x, y := order(base, coll)
+	inside := b.n.Node(m.Ref + " base")
+	x, y := order(b.at(base), inside)
+	drive := b.n.Link(m.Ref+" base lead", x, y)
+	p, q := order(inside, b.at(em))
+	in := b.n.Junction(m.Ref+" base", p, q, network.Diode{Held: held, Forward: points, NoLeak: true})
+	x, y = order(inside, b.at(coll))
 	b.n.Junction(m.Ref+" base to collector", x, y, network.Diode{NoLeak: true})
-	x, y = order(coll, em)
-	b.elements[m] = b.n.Bipolar(m.Ref, x, y, in, p, q, threshold, 0, network.Point{})
+	x, y = order(b.at(coll), b.at(em))
+	gain, most := b.saturation(m)
+	b.elements[m] = b.n.Bipolar(m.Ref, x, y, in, drive, p, q, threshold, gain, most)
 	b.assume("the junctions of " + m.Ref + " take no reverse current and stay below their breakdown")
+}
+
+// saturation is the row of V_CEsat of a bipolar transistor and the gain at which
+// it holds; 0 where none is noted.
+func (b *boardNet) saturation(m *circuit.Component) (gain bound.Reg, most network.Point) {
+	names := []string{"V_CEsat", "V_CE_sat", "V_CE(sat)", "V_CE_SAT"}
+	at, by := b.rows(m, nil, names, "I_C", "~I_B"), b.rows(m, nil, names, "I_B", "~I_C")
+	for k, r := range at {
+		up, size := b.magnitude(r.atHigh)
+		drop, _ := b.magnitude(r.max)
+		if r.max == 0 || r.atHigh == 0 || size == nil || size.Sign() == 0 {
+			continue
+		}
+		most = network.Point{Max: drop, At: up}
+		if base, i := b.magnitude(by[k].atHigh); by[k].atHigh != 0 && i != nil && i.Sign() > 0 {
+			return b.c.b.Binary(bound.OpDiv, up, base), most
+		}
+		for _, h := range b.rows(m, nil, []string{"h_FE", "B", "β"}, "~I_C", "~V_CE") {
+			if least := b.signed(h.min); least != nil && least.Sign() > 0 {
+				b.assume("V_CEsat of " + m.Ref + " holds while its base takes three times what h_FE asks (common practice)")
+				return b.c.b.Const(new(big.Rat).Quo(least, rat(3))), most
+			}
+		}
+		b.assume("V_CEsat of " + m.Ref + " holds while its base takes a tenth of the collector current (common practice)")
+		return b.c.b.Const(rat(10)), most
+	}
+	return 0, network.Point{}
 }

@@ -11,7 +11,7 @@ import (
 // resistance is stated, and no more than it bears.
 var gateDrive = &builtin{
 	name: "gate-drive",
-	rule: "The gate-source voltage (`in use: V_GS = ...`, else what the circuit makes between gate and source) reaches, in one state at least, the one at which a row of R_DSon is stated, and stays within the limit of V_GS in all. " +
+	rule: "The gate-source voltage (`in use: V_GS = ...`, else what the circuit makes between gate and source) reaches, in one state at least, the one at which a row of R_DSon is stated, and stays within the limit of V_GS in all; one that an output drives stays below the noted threshold in one state. " +
 		"The threshold voltage says nothing about the resistance. A row at one voltage is taken to hold for more of it.",
 	source: "common practice; conditions of the part's own sheet",
 	run: func(c *compiler, b *builtin) {
@@ -37,14 +37,6 @@ func (c *compiler) gate(b *builtin, m *circuit.Component) {
 		cl.lacks("no value", "the gate-source voltage of "+m.Ref+" when it is on is not known", "state `in use: V_GS = ...` in its row")
 		return
 	}
-	free := func(k *criterion) {
-		k.among = func(x *drive) []string {
-			if x.what == aPlug {
-				return []string{"free"}
-			}
-			return nil
-		}
-	}
 	if limit := m.Part.FactNamed("absmax", "V_GS", "V_GSS"); limit != "" && !c.openEnded(cl, m, "absmax", limit, "") {
 		c.askOf(cl, volts+" inside "+m.Ref+".absmax."+limit, free)
 	}
@@ -59,6 +51,12 @@ func (c *compiler) gate(b *builtin, m *circuit.Component) {
 			k.once = ""
 		}
 	})
+	if g != nil && s != nil && len(c.ReachOf(g).Drivers(circuit.Joint{Comp: m})) > 0 && c.gateOff(m, "0 V") != "" {
+		c.askOf(cl, c.gateOff(m, c.Difference(g, s)), func(k *criterion) {
+			free(k)
+			k.once = "no state of the circuit turns " + m.Ref + " off"
+		})
+	}
 	for _, n := range []*circuit.Net{g, s} {
 		if n != nil {
 			presumeResting(c.ReachOf(n), cl)
@@ -68,6 +66,32 @@ func (c *compiler) gate(b *builtin, m *circuit.Component) {
 		if circuit.IsOnResistance(f.Name) {
 			cl.entries = append(cl.entries, f.Rows...)
 		}
+	}
+}
+
+// gateOff spells that a gate stays below the least threshold of its transistor,
+// "" where that is not noted.
+func (c *compiler) gateOff(m *circuit.Component, volts string) string {
+	name := m.Part.FactNamed("spec", "V_GS(th)", "V_GSth", "V_GS_th", "V_TH")
+	down, known := m.Channel()
+	for _, e := range m.Part.RowsOf("spec", name) {
+		switch a := circuit.ReadAsked(e.RHS.S); {
+		case known && down && a.High != "" && a.Hi < 0:
+			return volts + " >= " + a.High
+		case known && !down && a.Low != "" && a.Lo > 0:
+			return volts + " <= " + a.Low
+		}
+	}
+	return ""
+}
+
+// free keeps a criterion to the states in which nothing is plugged in.
+func free(k *criterion) {
+	k.among = func(x *drive) []string {
+		if x.what == aPlug {
+			return []string{"free"}
+		}
+		return nil
 	}
 }
 

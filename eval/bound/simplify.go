@@ -73,6 +73,10 @@ func (b *Builder) sign(d Reg, mask int32) Reg {
 	switch x.op {
 	case OpNeg:
 		return b.sign(x.a, flipSigns(mask))
+	case OpSub: // the same for both orders, also after a substitution
+		if x.b < x.a {
+			return b.sign(b.Binary(OpSub, x.b, x.a), flipSigns(mask))
+		}
 	case OpPi:
 		return b.truthOf(mask&signPos != 0)
 	}

@@ -85,7 +85,7 @@ func (m *Component) CoilEnds() (one, two *Net) {
 	if a, b, ok := m.Ends(); ok {
 		return a, b
 	}
-	return m.End("C1", "A1", "COIL1", "A", "+", "L1"), m.End("C2", "A2", "COIL2", "B", "-", "L2")
+	return m.End("C1", "A1", "COIL1", "COIL+", "COIL_P", "A", "+", "L1"), m.End("C2", "A2", "COIL2", "COIL-", "COIL_N", "B", "-", "L2")
 }
 
 // Channel says whether a field-effect transistor is a p-channel one, by its

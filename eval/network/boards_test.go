@@ -642,7 +642,7 @@ func TestBoardBipolar(t *testing.T) {
 		be := n.Junction("Q1 base", base, b.gnd, Diode{
 			Forward: []Point{{Min: b.con("0.45"), At: b.con("10u")}, {Max: b.con("0.95"), At: b.con("5m")}}, NoLeak: true,
 		})
-		n.Bipolar("Q1", low, b.gnd, be, base, b.gnd, b.con("0.45"), b.con("1m"), Point{Max: b.con("0.3"), At: b.con("50m")})
+		n.Bipolar("Q1", low, b.gnd, be, be, base, b.gnd, b.con("0.45"), b.con("50"), Point{Max: b.con("0.3"), At: b.con("50m")})
 		coil := b.r("K1", v12, low, "360")
 		requireVerdict(t, n, c.want, b.ge(n.Current(coil), "30m"), only(d, "high"))
 		requireVerdict(t, n, Passed, b.le(n.Current(coil), "36m"), only(d, "high"))

@@ -331,7 +331,7 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 			switch l.Of {
 			case OwnVoltage:
 				q.kind = qAcross
-			case Base:
+			case Base, Excess:
 				q.e = l.Other
 			}
 			x := bound.Reg(0)
@@ -339,6 +339,9 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 				x = n.g.sub(c.potential(l.A), c.potential(l.B))
 			} else {
 				x = c.Value(n, q)
+			}
+			if l.Of == Excess {
+				x = n.g.sub(n.g.mul(l.Gain, x), c.Value(n, asked{kind: qCurrent, e: e}))
 			}
 			guards = append(guards, l.holds(n.g, n.g.number(x))...)
 		}

@@ -355,12 +355,13 @@ func (n *Network) TurnsOn(e *Element, threshold, current bound.Reg, sign int) {
 // Bipolar is the collector side of a transistor: base is its base junction, an
 // element of its own. It blocks where no base current flows or the base voltage
 // (from net control to net emitter, exchanged for pnp) is below threshold.
-// With at least drive amperes of base current it drops at most most.Max volts
-// up to most.At amperes; else it is anything passive. a is the more positive
+// While the current of drive, all that the base takes, times gain is no less than
+// its own it drops at most most.Max volts up to most.At amperes; else it is
+// anything passive. a is the more positive
 // end of the collector path. Give the base junction a row with threshold as its
 // minimum, else it may take its current below it.
-func (n *Network) Bipolar(name string, a, b Node, base *Element, control, emitter Node,
-	threshold, drive bound.Reg, most Point,
+func (n *Network) Bipolar(name string, a, b Node, base, drive *Element, control, emitter Node,
+	threshold, gain bound.Reg, most Point,
 ) *Element {
 	e := n.Add(name, a, b)
 	e.TakesOnly = true
@@ -380,15 +381,17 @@ func (n *Network) Bipolar(name string, a, b Node, base *Element, control, emitte
 		}
 		e.Pieces = append(e.Pieces, p)
 	}
-	if drive == 0 || most.Max == 0 || most.At == 0 {
+	if gain == 0 || most.Max == 0 || most.At == 0 {
 		part("conducts", Passive)
 		return e
 	}
-	driven := Limit{Of: Base, Other: base, Lo: drive}
+	over := Limit{Of: Excess, Other: drive, Gain: gain}
+	driven, not := over, over
+	driven.Lo, not.Hi, not.OpenHi = none, none, true
 	part("saturates", Holds, driven, Limit{Of: OwnCurrent, Lo: none, Hi: most.At})
 	part("conducts beyond its row", Passive, driven, Limit{Of: OwnCurrent, Lo: most.At, OpenLo: true})
-	part("conducts backwards", Passive, driven, Limit{Of: OwnCurrent, Hi: none, OpenHi: true})
-	part("conducts in part", Passive, Limit{Of: Base, Other: base, Hi: drive, OpenHi: true})
+	part("conducts backwards", Passive, Limit{Of: OwnCurrent, Hi: none, OpenHi: true})
+	part("conducts in part", Passive, not, Limit{Of: OwnCurrent, Lo: none})
 	return e
 }
 

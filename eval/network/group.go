@@ -121,7 +121,7 @@ func (n *Network) parts(given []bool) *forest {
 				case Control:
 					touch(e, l.A)
 					touch(e, l.B)
-				case Base:
+				case Base, Excess:
 					u.join(len(n.nodes)+e.num, len(n.nodes)+l.Other.num)
 				}
 			}

@@ -180,6 +180,8 @@ type narrowing struct {
 	at      [][]int  // by node: places of its elements in active
 	v       []span   // by node
 	i       []span   // by place
+	beside  []int    // by place: of what joins the same two nets, the first place, -1 where that is alone
+	across  []span   // by place of the first: the voltage across them
 	borders []border // of sets of nets, see cuts
 	size    int      // elements and crossings looked at in a round
 	empty   bool
@@ -187,15 +189,22 @@ type narrowing struct {
 
 func (n *Network) narrowing(g *group, known []bound.Reg, active []*Element) *narrowing {
 	w := &narrowing{n: n, g: g, active: active, known: make([]bool, len(known)), at: make([][]int, len(known)),
-		v: make([]span, len(known)), i: make([]span, len(active))}
+		v: make([]span, len(known)), i: make([]span, len(active)), across: make([]span, len(active)), beside: make([]int, len(active))}
 	for k, r := range known {
 		w.v[k] = everything()
 		if r != 0 {
 			w.known[k], w.v[k] = true, n.spanOf(r)
 		}
 	}
+	pairs := map[[2]Node]int{}
 	for k, e := range active {
-		w.i[k] = everything()
+		w.i[k], w.across[k], w.beside[k] = everything(), everything(), -1
+		pair := [2]Node{min(e.A, e.B), max(e.A, e.B)}
+		if first, found := pairs[pair]; found {
+			w.beside[first], w.beside[k] = first, first
+		} else {
+			pairs[pair] = k
+		}
 		w.at[e.A] = append(w.at[e.A], k)
 		if !e.OneWay {
 			w.at[e.B] = append(w.at[e.B], k)
@@ -260,7 +269,7 @@ func (w *narrowing) hull() {
 
 func (w *narrowing) copy() *narrowing {
 	out := *w
-	out.v, out.i = append([]span(nil), w.v...), append([]span(nil), w.i...)
+	out.v, out.i, out.across = slices.Clone(w.v), slices.Clone(w.i), slices.Clone(w.across)
 	return &out
 }
 
@@ -305,6 +314,14 @@ func (w *narrowing) run(pick map[*Element]*Piece) {
 func (w *narrowing) element(k int, e *Element, p *Piece) bool {
 	n := w.n
 	u := w.v[e.A].minus(w.v[e.B])
+	first, turned := w.beside[k], false
+	if first >= 0 {
+		if turned = w.active[first].A != e.A; turned {
+			u, _ = u.meet(w.across[first].flip())
+		} else {
+			u, _ = u.meet(w.across[first])
+		}
+	}
 	changed := false
 	switch p.Form {
 	case Open:
@@ -338,6 +355,13 @@ func (w *narrowing) element(k int, e *Element, p *Piece) bool {
 					w.empty = w.empty || l.shuts(w.i[m], s)
 				}
 			}
+		case Excess:
+			for m, other := range w.active {
+				if other == l.Other {
+					most := w.i[m].times(n.spanOf(l.Gain))
+					changed = w.meet(&w.i[k], most.minus(s)) || changed
+				}
+			}
 		case OwnVoltage:
 			u, _ = u.meet(s)
 			w.empty = w.empty || l.shuts(u, s)
@@ -346,6 +370,13 @@ func (w *narrowing) element(k int, e *Element, p *Piece) bool {
 			w.empty = w.empty || l.shuts(d, s)
 			changed = w.voltages(int(l.A), int(l.B), d) || changed
 		}
+	}
+	if first >= 0 {
+		x := u
+		if turned {
+			x = u.flip()
+		}
+		changed = w.meet(&w.across[first], x) || changed
 	}
 	return w.voltages(int(e.A), int(e.B), u) || changed
 }

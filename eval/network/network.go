@@ -215,13 +215,15 @@ const (
 	OwnVoltage           // of the element, from A to B
 	Control              // from net A of the limit to its net B
 	Base                 // the current of another element, Other
+	Excess               // that times Gain, less the current of the element
 )
 
 // Limit keeps a quantity between two ends; 0 is no end.
 type Limit struct {
 	Of             Of
-	A, B           Node     // of Control
-	Other          *Element // of Base
+	A, B           Node      // of Control
+	Other          *Element  // of Base, Excess
+	Gain           bound.Reg // of Excess, above 0
 	Lo, Hi         bound.Reg
 	OpenLo, OpenHi bool // the end itself is left out
 }
@@ -246,7 +248,7 @@ func (l Limit) holds(g graph, x bound.Reg) (out []bound.Reg) {
 
 // turned is the limit of the negative of its quantity.
 func (l Limit) turned(g graph) Limit {
-	out := Limit{Of: l.Of, A: l.A, B: l.B, Other: l.Other, OpenLo: l.OpenHi, OpenHi: l.OpenLo}
+	out := Limit{Of: l.Of, A: l.A, B: l.B, Other: l.Other, Gain: l.Gain, OpenLo: l.OpenHi, OpenHi: l.OpenLo}
 	if l.Hi != 0 {
 		out.Lo = g.neg(l.Hi)
 	}
