@@ -85,6 +85,11 @@ func (c *compiler) cellClaim(b *builtin, m *circuit.Component) {
 			}
 		}
 	}
+	for _, j := range c.throughDiodes(plus) {
+		if !circuit.SamePart(append(chargers, feeders...), j) {
+			feeders = append(feeders, j)
+		}
+	}
 	turned := named && c.voltageStated(plus) && c.voltageStated(minus)
 	if len(chargers)+len(feeders) == 0 && !turned {
 		return
@@ -96,6 +101,9 @@ func (c *compiler) cellClaim(b *builtin, m *circuit.Component) {
 	if all := append(chargers, feeders...); len(all) > 0 && m.Part != nil {
 		switch hazard, settled := c.chemistry(m.Part); {
 		case hazard != primaryLithium && hazard != primaryCell:
+			if len(feeders) > 0 && hazard != "" {
+				cl.lacks("no fact", pinNames(feeders)+" may drive a current into "+m.Ref+", and nothing is noted that keeps it to what the cell bears", "place a charger, or skip this check with the reason")
+			}
 		case settled:
 			cl.settle(record.Failed, pinNames(all)+" may drive a current into "+m.Ref+", a cell that must not be charged")
 		default:
@@ -113,6 +121,35 @@ func (c *compiler) cellClaim(b *builtin, m *circuit.Component) {
 	for _, j := range chargers {
 		c.chargedBy(cl, m, j.Comp, several)
 	}
+}
+
+// throughDiodes are the outputs of supplies that lead to a net by diodes in the
+// direction of their current, and resistors.
+func (c *compiler) throughDiodes(n *circuit.Net) (out []circuit.Joint) {
+	if n == nil {
+		return nil
+	}
+	todo := c.lineOf(n)
+	for i := 0; i < len(todo); i++ {
+		at := todo[i]
+		for _, j := range at.Joined {
+			far := j.Comp.FarEnd(at)
+			switch plus, minus, _ := j.Comp.Poles(); {
+			case j.Comp.NotFitted():
+			case j.Comp.Sort() == "diode" && minus == at && plus != nil:
+				far = plus
+				fallthrough
+			case j.Comp.IsResistor() && far != nil && !circuit.IsReturn(far):
+				for _, x := range c.lineOf(far) {
+					todo = circuit.AddNet(todo, x)
+				}
+			}
+		}
+		if i >= len(c.lineOf(n)) {
+			out = append(out, circuit.SupplyOutputs(at)...)
+		}
+	}
+	return out
 }
 
 // chemistry is the caution that a cell's note calls for, and whether its words

@@ -13,7 +13,8 @@ var logicLevel = &builtin{
 	name: "logic-level",
 	rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the currents and supplies stated; a current that the use does not state is that of the resistors and the leakage on the net, where nothing else stands on it. " +
 		"A series resistor counts with the pulls behind it and the leakage of the pins. " +
-		"Looked at: pins of type input, bidirectional and clock of parts with a supply; open-drain outputs count when low, their high level is in pull-up.",
+		"Looked at: pins of type input, bidirectional and clock of parts with a supply; open-drain outputs count when low, their high level is in pull-up. " +
+		"An input that resistors alone hold reads high or low by them; of a part that makes a supply a pin EN, ENABLE, ON or CE is at its active level in one state at least.",
 	source: "JESD99 (V_OH, V_OL, V_IH, V_IL); common practice",
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.PlacedParts() {
@@ -36,7 +37,8 @@ func (c *compiler) levelsAt(b *builtin, in circuit.Joint, n *circuit.Net, subjec
 	drivers := r.Drivers(in)
 	foreign := c.tiedToOther(in, n)
 	if len(drivers) == 0 && !foreign || c.IsRail(n) && !foreign {
-		return // tied: other checks judge that; pulled or floating
+		c.levelPulled(b, in, n, r, subject)
+		return
 	}
 	m, q := in.Comp, in.Pin
 	statement := "The levels on " + n.Name + " are read for what they are by " + q.Row.Name + " of " + m.Label()

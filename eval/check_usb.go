@@ -11,7 +11,7 @@ import (
 // of their own.
 var usbContacts = &builtin{
 	name:   "usb-c",
-	rule:   "The contacts CC1 and CC2 of a USB-C receptacle stand on nets of their own, and each leads to a part that serves it, or by a resistor of its own to ground, 5.1 kΩ within a tenth, or to a supply.",
+	rule:   "The contacts CC1 and CC2 of a USB-C receptacle stand on nets of their own, and each leads to a part that serves it, or by a resistor of its own to ground, 5.1 kΩ within a tenth, or to a supply by one of the resistors of a source (from 5 V 56 kΩ, 22 kΩ or 10 kΩ, from 3.3 V 36 kΩ, 12 kΩ or 4.7 kΩ).",
 	source: "USB Type-C specification (Rd of a sink, Rp of a source), from memory",
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.PlacedParts() {
@@ -49,7 +49,7 @@ func (c *compiler) usbContact(cl *claim, m *circuit.Component, name string, n *c
 	case down != "":
 		c.try(cl, down+" inside 4.59 kΩ to 5.61 kΩ")
 	case up != "":
-		cl.settle(record.Passed, name+" leads to a supply by "+up)
+		c.try(cl, up+" inside 9 kΩ to 13.2 kΩ or "+up+" inside 20.9 kΩ to 67.2 kΩ or "+up+" inside 4.46 kΩ to 4.94 kΩ")
 	default:
 		cl.lacks("no fact", "no resistor stands on "+name+" of "+m.Ref+": a cable between two receptacles of this kind gives nothing", "place 5.1 kΩ from it to ground, or skip this check with the reason")
 	}

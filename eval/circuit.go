@@ -183,11 +183,16 @@ func (c *compiler) leaveOpen(m *circuit.Component, conn notebook.Conn) {
 			c.whole(notebook.Err, "pin-twice", conn.NetText, "pin "+p.Row.Name+" of "+m.Ref+" is joined to `"+old.Name+"` and left open", "one pin, one net")
 			continue
 		}
-		if m.Bare == nil {
-			m.Bare = map[*circuit.Pin]bool{}
-		}
-		m.Bare[p] = true
+		leave(m, p)
 	}
+}
+
+// leave leaves a pin open on this board.
+func leave(m *circuit.Component, q *circuit.Pin) {
+	if m.Bare == nil {
+		m.Bare = map[*circuit.Pin]bool{}
+	}
+	m.Bare[q] = true
 }
 
 // warnOpenName warns of a net whose name says that there is none: pins that

@@ -345,6 +345,9 @@ func (c *compiler) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
 		q := byNumber[key]
 		switch {
 		case file[id].net == "":
+			if q != nil && !said[q] && q.Row.Type == "bidirectional" { // its firmware keeps it from floating
+				leave(m, q)
+			}
 			continue
 		case q != nil && said[q]:
 			m.Overruled = append(m.Overruled, key)

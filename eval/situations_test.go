@@ -30,6 +30,10 @@ func TestSituations(t *testing.T) {
 			for _, r := range strings.Split(row[1], " ; ") {
 				ref, rest, _ := strings.Cut(strings.TrimSpace(r), " ")
 				what, nets, _ := strings.Cut(rest, " ")
+				if strings.Contains(r, "  ") { // its cells as they are
+					circuit.WriteString(r + "\n")
+					continue
+				}
 				if k := strings.LastIndex(nets, "%"); k >= 0 {
 					what, nets = what+" "+nets[:k+1], nets[k+1:]
 				}

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"fmt"
 	"slices"
 
 	"guardband/eval/circuit"
@@ -28,12 +29,17 @@ type ratingRow struct {
 var ratingRows = []ratingRow{
 	{[]string{"I_OL", "IOL"}, hasSupplyPin, pinStress("I_OL", "low")},
 	{[]string{"I_OH", "IOH"}, hasSupplyPin, pinStress("I_OH", "high")},
+	{[]string{"I_O", "I_IO", "I_PIN"}, hasSupplyPin, func(c *compiler, m *circuit.Component) []stress {
+		return append(pinStress("I_OL", "low")(c, m), pinStress("I_OH", "high")(c, m)...)
+	}},
 	{[]string{"V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"}, (*circuit.Component).IsTransistor, acrossTransistor},
 	{[]string{"I_D", "I_DS", "I_C"}, (*circuit.Component).IsTransistor, useStress("I", true)},
 	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsTransistor, useStress("P", true)},
 	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsJunction, useStress("P", true)},
 	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_DC", "I_HOLD"}, ofKind("fuse", "ferrite bead", "link", "switch", "jumper"), useStress("I", false)},
 	{[]string{"I", "I_R", "I_RMS", "I_DC", "I_RATED"}, ofKind("inductor"), useStress("I", false)},
+	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_PIN", "I_CONTACT"}, (*circuit.Component).IsConnector, contactCurrents},
+	{[]string{"V", "V_RATED", "V_MAX", "V_DC"}, (*circuit.Component).IsConnector, contactVolts},
 	{[]string{"V", "V_M", "V_DC", "V_RMS"}, ofKind("varistor"), useStress("V", false)},
 }
 
@@ -87,7 +93,7 @@ func pinStress(name, state string) func(*compiler, *circuit.Component) []stress 
 				continue
 			}
 			r := c.ReachOf(n)
-			if at := (circuit.Joint{Comp: m, Pin: q}); len(r.Rails) > 0 && len(m.Part.PinsNamed(q.Row.Name)) == 1 {
+			if at := (circuit.Joint{Comp: m, Pin: q}); (len(r.Rails) > 0 || len(c.against(at, n)) > 0) && len(m.Part.PinsNamed(q.Row.Name)) == 1 {
 				out = append(out, stress{text: m.Ref + ".use." + name + "(" + q.Row.Name + ")", at: q.Row.Name, among: letGo(r, at, state, "")})
 			}
 		}
@@ -98,13 +104,18 @@ func pinStress(name, state string) func(*compiler, *circuit.Component) []stress 
 // limitOfStress judges a limit of which the circuit tells the stress, each pin
 // by a claim of its own.
 func (c *compiler) limitOfStress(b *builtin, m *circuit.Component, f *circuit.Fact, says string) {
+	claims := map[string]*claim{}
 	for _, s := range c.stressOf(m, f.Name) {
 		subject, of := m.Ref+"."+f.Name, f.Name+" of "+m.Label()
 		if s.at != "" {
 			subject, of = m.Ref+"."+s.at+"."+f.Name, f.Name+" of "+s.at+" of "+m.Label()
 		}
-		cl := c.builtClaim(b, subject, of+" "+says+", as the circuit makes it.", f.Rows[0])
-		if c.openEnded(cl, m, f.Section, f.Name, "") {
+		cl, again := claims[subject], claims[subject] != nil
+		if !again {
+			cl = c.builtClaim(b, subject, of+" "+says+", as the circuit makes it.", f.Rows[0])
+			claims[subject] = cl
+		}
+		if !again && c.openEnded(cl, m, f.Section, f.Name, "") {
 			continue
 		}
 		y, _ := c.fact(m, f.Section, f.Name, "")
@@ -128,4 +139,61 @@ func (c *compiler) limitOfStress(b *builtin, m *circuit.Component, f *circuit.Fa
 			c.askAmong(cl, s.among, t)
 		}
 	}
+}
+
+// contactCurrents are the currents of the contacts of a connector, as the budget
+// of its net has them: its own rows, else all of what it alone feeds, else what
+// is made for it alone.
+func contactCurrents(c *compiler, m *circuit.Component) (out []stress) {
+	seen := map[*circuit.Net]int{}
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; n != nil && !circuit.IsReturn(n) {
+			seen[n]++
+		}
+	}
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
+		share := seen[n]
+		if n == nil || share == 0 {
+			continue
+		}
+		seen[n] = 0
+		var texts []string
+		b, feeders := c.budgetOf(n), circuit.SupplyOutputs(n)
+		if b != nil {
+			for _, l := range b.loads {
+				if l.row.Ref == m.Ref && l.row.From == "" {
+					texts = append(texts, l.row.Value.S)
+				}
+			}
+		}
+		alone := !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+			return j.Comp != m && j.Comp.Sort() != "capacitor" && !(j.Pin != nil && j.Pin.Row.Type == "supply output")
+		})
+		switch {
+		case len(texts) > 0:
+		case len(feeders) == 0 && b != nil && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp != m && (j.Comp.IsConnector() || isCell(j.Comp)) }):
+			texts = append(texts, budgetText(b)+".peak")
+		case len(feeders) == 1 && alone:
+			if load := c.loadOf(feeders[0].Comp, n, false, feeders[0].Pin); load != "" {
+				texts = append(texts, load)
+			}
+		}
+		for _, t := range texts {
+			out = append(out, stress{text: fmt.Sprintf("abs(%s) / %d", t, share), at: q.Row.Name})
+		}
+	}
+	return out
+}
+
+// contactVolts are the voltages of the nets of a connector.
+func contactVolts(c *compiler, m *circuit.Component) (out []stress) {
+	seen := map[*circuit.Net]bool{}
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; n != nil && !seen[n] && !circuit.IsGround(n.Name) && c.voltageStated(n) {
+			seen[n] = true
+			out = append(out, stress{text: "abs(" + c.NetText(n) + ")", at: q.Row.Name})
+		}
+	}
+	return out
 }
