@@ -64,6 +64,11 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 		return Draft{Survey: d.Survey}, err
 	}
 	d.settleOrders()
+	for _, r := range d.ofParts {
+		if len(d.Orders) > 0 && r.Version == d.Orders[0].Code {
+			d.Spec = append(d.Spec, r)
+		}
+	}
 	d.settlePackages()
 	d.settlePins()
 	d.settleNeeds()
@@ -76,10 +81,11 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 // drafter goes through the pages in order and remembers under which heading it is.
 type drafter struct {
 	Draft
-	under      heading // the last heading passed
-	within     Section // the section it stands in
-	withinText string  // its heading
-	last       *Table  // the lowest table of the last page, its heading and section
+	under      heading    // the last heading passed
+	within     Section    // the section it stands in
+	withinText string     // its heading
+	ofParts    []DraftRow // quantities that ordering tables state of each part
+	last       *Table     // the lowest table of the last page, its heading and section
 	lastHead   heading
 	lastWithin Section
 	since      int             // its page

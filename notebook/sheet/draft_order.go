@@ -29,6 +29,35 @@ func (d *drafter) orders(t *Table, s *pageSignals) {
 		o := DraftOrder{Quoted: q, Code: t.Cell(r, KindOrder), Package: t.Cell(r, KindPackage), More: t.rest(r, key, t.column(KindPackage))}
 		if ok && d.isCode(o.Code) {
 			d.Orders = append(d.Orders, o)
+			d.quantitiesOf(t, r, o)
+		}
+	}
+}
+
+// quantitiesOf reads what an ordering table states of each part in columns of
+// their own, "Output current max. | Efficiency typ.", as characteristics of that part.
+func (d *drafter) quantitiesOf(t *Table, r *TableRow, o DraftOrder) {
+	for i, c := range t.Columns {
+		v, ok := readStated(r.Cells[i].Text + " " + c.Unit)
+		if title := strings.TrimSpace(strings.TrimSuffix(c.Title, "("+c.Unit+")")); ok && c.Kind == KindOther && title != "" &&
+			!strings.Contains(strings.ToLower(title), "temp") {
+			name, kind := cutStatedWord(foldString(title))
+			if kind == KindValue {
+				kind = v.kind
+			}
+			row := DraftRow{Quoted: o.Quoted, Name: name, Unit: v.unit, Version: o.Code}
+			switch kind {
+			case KindMin:
+				row.Min = v.text
+			case KindTyp:
+				row.Typ = v.text
+			case KindMax:
+				row.Max = v.text
+			default:
+				row.Value = v.text
+				row.splitRange()
+			}
+			d.ofParts = append(d.ofParts, row)
 		}
 	}
 }
@@ -47,6 +76,11 @@ func (d *drafter) isCode(s string) bool {
 		return false
 	}
 	head := codeHead(s)
+	for i := 1; i < len(d.first); i++ { // a code of two words
+		if strings.HasPrefix(d.first[i-1]+d.first[i], head) && len(d.first[i-1]) < 4 {
+			return true
+		}
+	}
 	for _, w := range d.first {
 		if w != "" && (strings.HasPrefix(w, head) || len(w) >= 3 && hasDigit(w) && strings.HasPrefix(head, w)) {
 			return true
@@ -154,7 +188,16 @@ func (d *drafter) orderText(s *pageSignals) {
 			}
 			d.takeCode(s, text[m[0]:m[1]], text[m[2]:m[3]], text[m[1]:])
 		}
+		if m := codeExample().FindStringSubmatch(text); m != nil && headsOrders(rows[i].text()) { // "Part numbering guide: Example QX-25-N"
+			d.takeCode(s, m[0], m[1], "")
+		}
 	}
+}
+
+// headsOrders says whether a line begins with a heading of the ordering section.
+func headsOrders(s string) bool {
+	sec, _, ok := sectionHeading(s)
+	return ok && sec == SectionOrdering
 }
 
 // takeCode enters a code or pattern found behind "order code"; after is what

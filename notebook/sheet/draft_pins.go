@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 )
@@ -18,12 +19,17 @@ var pinNumber = pattern(`^[A-Z]{0,2}[0-9]{1,3}([-,\s]+(to )?[A-Z]{0,2}[0-9]{1,3}
 // listsPins says whether a table has the columns of a table of pins.
 func (t *Table) listsPins() bool {
 	pin, name := t.column(KindPin) >= 0, t.column(KindPinName) >= 0
+	if pin && !name && t.column(KindFunction) < 0 && t.column(KindType) < 0 && strings.HasPrefix(strings.ToLower(t.Columns[0].Title), "pin") {
+		return t.numbersPins() && !t.hasLimits() && len(t.pinVersions()) < len(t.Columns)
+	}
 	return (pin || name) && (t.column(KindFunction) >= 0 || t.column(KindType) >= 0 || pin && name) && t.column(KindPackage) < 0
 }
 
 // numbersPins says whether the pin column holds what pins are numbered with.
-func (t *Table) numbersPins() bool {
-	col := t.column(KindPin)
+func (t *Table) numbersPins() bool { return t.countsPins(t.column(KindPin)) }
+
+// countsPins says whether a column holds what pins are numbered with.
+func (t *Table) countsPins(col int) bool {
 	if col < 0 || len(t.Rows) < 2 {
 		return false
 	}
@@ -37,21 +43,72 @@ func (t *Table) numbersPins() bool {
 }
 
 func (d *drafter) pins(t *Table, s *pageSignals) {
-	name := s.tableOf(t)
-	table := 0
-	if n := len(d.Pins); n > 0 {
-		last := d.Pins[n-1]
-		table = last.Table
-		if name != "" && last.Package != "" && !sameName(name, last.Package) || d.numbered(t, table) {
-			table++
-		} else if name == "" {
-			name = last.Package
+	over := s.tableOf(t)
+	for _, v := range t.pinVersions() {
+		name, table := cmp.Or(v.title, over), 0
+		if n := len(d.Pins); n > 0 {
+			last := d.Pins[n-1]
+			table = last.Table
+			if name != "" && last.Package != "" && !sameName(name, last.Package) || d.numbered(t, v.number, table) {
+				table++
+			} else if name == "" {
+				name = last.Package
+			}
 		}
+		d.pinRows(t, v, name, table, s)
+	}
+}
+
+// pinVersion is a pair of columns that number and name pins: those of a package
+// or version where a table has several.
+type pinVersion struct {
+	number, name int // -1 where there is none
+	title        string
+}
+
+// pinVersions gives the columns of a table of pins: one name with a column of
+// numbers for each package, or one number with names for each version.
+func (t *Table) pinVersions() []pinVersion {
+	first := pinVersion{t.column(KindPin), t.column(KindPinName), ""}
+	var out []pinVersion
+	for k, c := range t.Columns {
+		switch {
+		case c.Kind == KindOther && first.name >= 0 && t.countsPins(k):
+			out = append(out, pinVersion{k, first.name, packageIn(c.Title)})
+		case c.Kind == KindOther && first.name < 0 && first.number >= 0 && t.column(KindFunction) < 0 && !t.countsPins(k):
+			out = append(out, pinVersion{first.number, k, c.Title})
+		}
+	}
+	if first.number >= 0 && first.name >= 0 || len(out) == 0 {
+		out = append([]pinVersion{first}, out...)
+	}
+	return out
+}
+
+// packageIn is a title without the words that call it a number of pins.
+func packageIn(title string) string {
+	words := strings.Fields(title)
+	for len(words) > 0 {
+		if k, _, ok := headKind(words[0]); !ok || k != KindPin {
+			break
+		}
+		words = words[1:]
+	}
+	return strings.Join(words, " ")
+}
+
+// pinRows takes the pins of one version of a table.
+func (d *drafter) pinRows(t *Table, v pinVersion, name string, table int, s *pageSignals) {
+	cell := func(r *TableRow, k int) string {
+		if k < 0 {
+			return ""
+		}
+		return r.Cells[k].Text
 	}
 	for i := range t.Rows {
 		r := &t.Rows[i]
 		q, ok := s.quotedAny(t, r, t.pinQuotes(r)...)
-		p := DraftPin{Quoted: q, Number: t.Cell(r, KindPin), Name: t.Cell(r, KindPinName), Type: t.Cell(r, KindType),
+		p := DraftPin{Quoted: q, Number: cell(r, v.number), Name: cell(r, v.name), Type: t.Cell(r, KindType),
 			Function: t.Cell(r, KindFunction), Package: name, Table: table}
 		switch n := len(d.Pins); {
 		case !ok:
@@ -87,8 +144,7 @@ func (t *Table) pinQuotes(r *TableRow) []string {
 
 // numbered says whether a table numbers pins that the table before has already:
 // it is that of another package.
-func (d *drafter) numbered(t *Table, table int) bool {
-	col := t.column(KindPin)
+func (d *drafter) numbered(t *Table, col, table int) bool {
 	if col < 0 {
 		return false
 	}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -422,7 +423,11 @@ func (d *drafter) title(s *pageSignals) {
 			size = math.Max(size, n)
 		}
 	}
-	for _, l := range s.view.page.Lines {
+	lines := slices.Clone(s.view.page.Lines)
+	slices.SortStableFunc(lines, func(a, b Line) int { // the part's name stands at the top
+		return boolIndex(!namesPart(a, s.view.page.Height)) - boolIndex(!namesPart(b, s.view.page.Height))
+	})
+	for _, l := range lines {
 		if len(d.Title) < 4 && len(l.Text) > 2 && lineSize(l) > 0.6*size && !noTitle(l.Text) {
 			d.Title = append(d.Title, Quoted{Text: l.Text, Page: s.page, Label: s.view.page.Label, Quote: l.Text})
 		}
@@ -446,6 +451,12 @@ func noTitle(s string) bool {
 		return true
 	}
 	return heads || generalTitle().MatchString(s) || !lettersIn([]cellWord{{text: s}})
+}
+
+// namesPart says whether a line in the upper part of its page has a word of
+// capitals and digits.
+func namesPart(l Line, height float64) bool {
+	return l.Box.Y0 < 0.3*height && slices.ContainsFunc(l.Words, func(w Word) bool { return partWord().MatchString(strings.Trim(w.Text, ",.")) })
 }
 
 func lineSize(l Line) float64 {

@@ -145,6 +145,8 @@ func isHeader(cols []Column) bool {
 		return true
 	case has[KindPin] > 0 && (has[KindPinName]+has[KindFunction]+has[KindType] > 0), has[KindPinName] > 0 && has[KindFunction] > 0:
 		return true
+	case len(cols) > 1 && len(cols) < 5 && has[KindPin] == 1 && has[KindOther] == len(cols)-1 && strings.EqualFold(cols[0].Title, "pin"):
+		return true // "Pin | Single | Dual"
 	case has[KindOrder] > 0 && len(cols) >= 2 && (has[KindPackage] > 0 || has[KindOther] > 0):
 		return true
 	case has[KindPackage] > 0 && has[KindOther] > 0, has[KindOther] >= 2 && has[KindOther] == len(cols) && knownOthers(cols) == len(cols):
@@ -170,7 +172,7 @@ func prose(c chunk) bool {
 			lower++
 		}
 	}
-	return len(c.words) >= 4 && lower >= 2 || strings.HasSuffix(c.text(), ".") && len(c.words) > 2
+	return len(c.words) >= 4 && lower >= 2 || strings.HasSuffix(c.text(), ".") && len(c.words) > 2 && !limitWord(c.words[len(c.words)-1].text)
 }
 
 func hasDigit(s string) bool { return strings.ContainsAny(s, "0123456789") }

@@ -35,6 +35,7 @@ var powerWords = map[string]bool{"p": true, "pwr": true, "power": true}
 var (
 	groundPin = pattern(`^[ADP]?(GND|VSS)[A-Z0-9]*$`)
 	supplyPin = pattern(`^[ADP]?V(DD|CC|IN|S|BAT)[A-Z0-9]*$`)
+	openPin   = pattern(`^(N\.?/?C\.?|NO CON\.?|NO CONNECT(ION)?|NOT CONNECTED)$`)
 	plainPin  = pattern(`^[A-Za-z0-9_+~/.-]+$`)
 )
 
@@ -53,7 +54,7 @@ func pinType(p sheet.DraftPin) string {
 		return "ground"
 	case ok:
 		return typ
-	case printed == "" && (name == "NC" || name == "N.C."):
+	case printed == "" && openPin().MatchString(name):
 		return "not connected"
 	case (printed == "" || powerWords[printed]) && groundPin().MatchString(name):
 		return "ground"
