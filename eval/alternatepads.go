@@ -13,7 +13,7 @@ import (
 // rows of a circuit join pins by name, the copper joins them by number.
 func (c *compiler) samePads(cl *claim, m *circuit.Component, q *circuit.Part, swapped *compiler) {
 	p := m.Part
-	if p.Pack != "" && q.Pack != "" && landPattern(m) == p.Pack && !circuit.SamePackage(p.Pack, q.Pack) {
+	if p.Pack != "" && q.Pack != "" && circuit.LandPattern(m) == p.Pack && !circuit.SamePackage(p.Pack, q.Pack) {
 		cl.settle(record.Failed, fmt.Sprintf("package: %s has %s, but %s is drawn", q.ID, q.Pack, p.Pack))
 	}
 	now, ok := swapped.Comps.Get(m.Ref)

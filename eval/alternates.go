@@ -34,7 +34,7 @@ func (c *compiler) alternates() {
 			if e.Label != "alternates" {
 				continue
 			}
-			for _, id := range splitList(e.Trimmed()) {
+			for _, id := range notebook.SplitList(e.Trimmed()) {
 				c.alternate(p, e, id)
 			}
 		}
@@ -44,7 +44,7 @@ func (c *compiler) alternates() {
 func (c *compiler) alternate(p *circuit.Part, e *notebook.Entry, id string) {
 	q, ok := c.Parts.Get(id)
 	if !ok || q == p {
-		c.whole(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", hintNear(id, c.Parts.Names()))
+		c.whole(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", notebook.HintNear(id, c.Parts.Names()))
 		return
 	}
 	if c.concluded == nil {

@@ -2,8 +2,11 @@ package eval
 
 import (
 	"slices"
+	"strings"
 
+	"guardband/eval/bound"
 	"guardband/eval/formula"
+	"guardband/eval/network"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -43,9 +46,43 @@ func (cl *claim) presume(text string) {
 	}
 }
 
-// tryUnsure adds a criterion that opens with a reason where it is broken.
-func (c *compiler) tryUnsure(cl *claim, text string, unsure *record.OpenPoint) {
-	if c.try(cl, text) && unsure != nil {
-		cl.crit[len(cl.crit)-1].unsure = unsure
+// askAmong adds a criterion about some states of the board; of several texts
+// one has to hold in all of them.
+func (c *compiler) askAmong(cl *claim, among func(*drive) []string, texts ...string) *criterion {
+	if !c.try(cl, strings.Join(texts, " or ")) {
+		return nil
 	}
+	k := cl.crit[len(cl.crit)-1]
+	if k.among = among; len(texts) > 1 {
+		for _, t := range texts {
+			one := &claim{}
+			c.try(one, t)
+			k.either = append(k.either, one.crit[0].comp.Reg)
+		}
+	}
+	return k
+}
+
+// judged tells at once what a text comes to.
+func (c *compiler) judged(text string, set func(*criterion)) record.Verdict {
+	cl := &claim{}
+	if !c.try(cl, text) {
+		return record.Open
+	}
+	k := cl.crit[0]
+	set(k)
+	if len(c.askedIn(k.comp.Reg)) > 0 {
+		if c.askCriterion(cl, k); k.told != nil {
+			return map[network.Verdict]record.Verdict{network.Passed: record.Passed, network.Failed: record.Failed,
+				network.Undecided: record.Open}[k.told.j.Verdict]
+		}
+	}
+	p := c.b.Extract(k.comp.Reg)
+	switch bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: 400}).Outcome {
+	case bound.Proven:
+		return record.Passed
+	case bound.Broken:
+		return record.Failed
+	}
+	return record.Open
 }

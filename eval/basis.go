@@ -1,10 +1,9 @@
 package eval
 
 import (
-	"fmt"
-	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -60,7 +59,7 @@ func (c *compiler) restOn(cl *claim, v record.Verdict) record.Verdict {
 	}
 	if len(drafted) > 0 && v == record.Passed {
 		result = record.Open
-		out.Open = append(out.Open, unconfirmed(someOf(drafted, 3)))
+		out.Open = append(out.Open, unconfirmed(circuit.SomeOf(drafted, 3)))
 	}
 	return result
 }
@@ -77,15 +76,6 @@ func (cl *claim) grounds() []*notebook.Entry {
 func asTyped(e *notebook.Entry) string {
 	text, _, _ := strings.Cut(e.Text.S, " [")
 	return strings.TrimSuffix(strings.Join(strings.Fields(text), " "), " unconfirmed")
-}
-
-// someOf lists the first few names and counts the rest.
-func someOf(names []string, most int) string {
-	names = slices.Compact(names)
-	if len(names) <= most+1 {
-		return strings.Join(names, ", ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 // unconfirmed is why nothing may rest on a line that a draft wrote.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -13,7 +14,7 @@ import (
 // that the words do not settle it. Codes of IEC 60086-1 (primary cells), IEC
 // 61960-3 (lithium-ion) and IEC 61951-2 (nickel), as far as they are remembered.
 func TestBatteryTitles(t *testing.T) {
-	const li, prim, cell, lead, ni = lithiumIon, primaryLithium, primaryCell, leadAcid, nickelCell
+	const li, prim, cell, lead, ni = circuit.LithiumIon, circuit.PrimaryLithium, circuit.PrimaryCell, circuit.LeadAcid, circuit.NickelCell
 	for _, x := range []struct{ title, want string }{
 		{"lithium thionyl chloride cell", prim}, {"lithium manganese dioxide, not rechargeable, cell",
 			prim}, {"lithium manganese dioxide battery", prim}, {"primary lithium battery", prim},
@@ -46,7 +47,7 @@ func TestBatteryTitles(t *testing.T) {
 			"V", ""},
 		{"controller with SR latch", ""}, {"resistor R6", ""}, {"thermometer on a two-wire bus", ""}, {"photocell", ""},
 	} {
-		hazard, settled, _ := batteryOf(x.title)
+		hazard, settled, _ := circuit.BatteryOf(x.title)
 		if !settled {
 			hazard += "?"
 		}
@@ -55,7 +56,7 @@ func TestBatteryTitles(t *testing.T) {
 	for title, coin := range map[string]bool{"CR2032": true, "LR44 button cell": true, "CR123A battery": false,
 		"ICR18650 cell": false, "LR6 cell": false, "SR626 cell": true, "LR61 cell": false, "lithium coin " +
 			"cell": true, "BR2325 cell": true, "ER14505 cell": false} {
-		_, _, got := batteryOf(title)
+		_, _, got := circuit.BatteryOf(title)
 		require.Equal(t, coin, got, title)
 	}
 }
@@ -74,21 +75,21 @@ func batteryCautions(t *testing.T, part string) (hazards []string, text string, 
 // two that exclude each other are never printed for one part.
 func TestBatteryHazardDecides(t *testing.T) {
 	got, text, _ := batteryCautions(t, "title: lithium-ion cell\nhazard: primary lithium battery\n")
-	require.Equal(t, []string{primaryLithium}, got)
+	require.Equal(t, []string{circuit.PrimaryLithium}, got)
 	require.NotContains(t, text, "Charge it only inside")
 	got, _, _ = batteryCautions(t, "title: CR2032 cell\nhazard: lithium-ion battery\n")
-	require.Equal(t, []string{"coin or button cell", lithiumIon}, got)
+	require.Equal(t, []string{"coin or button cell", circuit.LithiumIon}, got)
 	got, text, r := batteryCautions(t, "title: cell\nhazard: lithium-ion battery, primary lithium battery\n")
-	require.Equal(t, []string{primaryLithium}, got)
+	require.Equal(t, []string{circuit.PrimaryLithium}, got)
 	require.NotContains(t, text, "Charge it only inside")
 	require.NotZero(t, r.Summary.Errors)
 	got, _, r = batteryCautions(t, "title: lithium cell 3 V\n")
-	require.Equal(t, []string{primaryLithium}, got)
+	require.Equal(t, []string{circuit.PrimaryLithium}, got)
 	require.Contains(t, r.Diagnostics[len(r.Diagnostics)-1].Hint, "kind:")
 	got, _, _ = batteryCautions(t, "title: lithium cell 3 V\nkind: lithium-ion cell\n")
-	require.Equal(t, []string{lithiumIon}, got)
+	require.Equal(t, []string{circuit.LithiumIon}, got)
 	got, text, _ = batteryCautions(t, "title: coin cell\nkind: CR2032\n")
-	require.Equal(t, []string{"coin or button cell", primaryLithium}, got)
+	require.Equal(t, []string{"coin or button cell", circuit.PrimaryLithium}, got)
 	require.Contains(t, text, "get emergency medical help at once")
 	require.Contains(t, text, "qualified person")
 }

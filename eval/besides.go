@@ -33,11 +33,17 @@ func (c *compiler) besides(n *circuit.Net, counted ...*circuit.Component) (other
 			// nobody presses it
 		case j.Pin == nil:
 			return m.Ref + " is on " + n.Name, nil
-		case j.Pin.Reads() || j.Pin.Drives() || c.leakage(j) != "":
+		case j.Pin.Reads() || j.Pin.Drives() || c.leakageOf(j) != "":
 		case slices.Contains([]string{"not connected", "do not connect"}, j.Pin.Row.Type):
 		default:
 			return j.Name() + " is on " + n.Name + ", and its leakage is not noted", nil
 		}
 	}
 	return "", plugs
+}
+
+// leakageOf names the leakage of a pin, "" where the notes have none.
+func (c *compiler) leakageOf(j circuit.Joint) string {
+	_, text := c.PinFact(j.Comp, "spec", j.Pin, circuit.DimAmpere, "I_LEAK", "I_LKG", "I_LI", "I_L", "I_CEO")
+	return text
 }

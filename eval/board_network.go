@@ -154,7 +154,7 @@ func (b *boardNet) Input(i int) bound.Input { return b.c.inputs[i].set() }
 // New implements network.Leaves.
 func (b *boardNet) New(name, _ string, unit network.Unit, in bound.Input) bound.Reg {
 	typ := map[network.Unit]units.Type{network.Volt: circuit.Volt, network.Ampere: {Dim: circuit.DimAmpere}, network.Ohm: {Dim: circuit.DimOhm},
-		network.Watt: watt}[unit]
+		network.Watt: circuit.Watt}[unit]
 	r := b.c.newInput(&input{name: name, typ: typ, in: in})
 	b.made[b.c.b.Vars(r)[0]] = record.OpenPoint{}
 	return r
@@ -400,7 +400,7 @@ func (c *compiler) pinUse(m *circuit.Component, name, pin string) *symbol {
 		return y
 	}
 	at, n := circuit.Joint{Comp: m, Pin: pins[0]}, m.PinNets[pins[0]]
-	y := c.networkSymbol(m.Ref+".use."+name+"("+pin+")", units.Type{Dim: currentDim}, m, nil, []*circuit.Net{n}, func(b *boardNet) bound.Reg {
+	y := c.networkSymbol(m.Ref+".use."+name+"("+pin+")", units.Type{Dim: circuit.DimAmpere}, m, nil, []*circuit.Net{n}, func(b *boardNet) bound.Reg {
 		if name == "I_INJ" {
 			return b.injected(at, n)
 		}
@@ -467,11 +467,11 @@ func (c *compiler) findNetworkUse(m *circuit.Component, name string) *symbol {
 	case name == "V_R" && junction:
 		ask = neg(across)
 	case name == "I" || name == "I_F" && junction:
-		typ, ask = units.Type{Dim: currentDim}, current
+		typ, ask = units.Type{Dim: circuit.DimAmpere}, current
 	case name == "I_R" && junction:
-		typ, ask = units.Type{Dim: currentDim}, neg(current)
+		typ, ask = units.Type{Dim: circuit.DimAmpere}, neg(current)
 	case name == "P":
-		typ, ask = watt, func(b *boardNet) bound.Reg {
+		typ, ask = circuit.Watt, func(b *boardNet) bound.Reg {
 			if e := b.elements[m]; e != nil {
 				return b.n.Power(e)
 			}

@@ -64,7 +64,7 @@ func (x *pinsOf) enter(q *circuit.Pin, n *circuit.Net) {
 func (x *pinsOf) idle(q *circuit.Pin, n *circuit.Net, name string) bool {
 	b, own := x.b, x.own(q)
 	tied := circuit.IsReturn(n) || slices.Contains(own, n)
-	if len(own) == 0 || x.fed(own) || x.makes || !tied && (b.given(n) || !pinsAlone(n)) {
+	if len(own) == 0 || x.fed(own) || x.makes || !tied && (b.given(n) || !circuit.PinsAlone(n)) {
 		return false
 	}
 	b.assume("the supply current noted of " + x.m.Ref + " counts what its pins take")
@@ -148,7 +148,7 @@ func (x *pinsOf) input(q *circuit.Pin, n *circuit.Net, name string, put func(*ne
 	leak := x.leak(q)
 	// Its clamps may bring anything; and what leakage makes where pins alone are
 	// on the net lies between its rails.
-	if own := x.own(q); leak != 0 && len(own) > 0 && (!x.fed(own) || pinsAlone(n)) {
+	if own := x.own(q); leak != 0 && len(own) > 0 && (!x.fed(own) || circuit.PinsAlone(n)) {
 		x.rails(name, n, own, put)
 		return
 	}
@@ -183,15 +183,6 @@ func (x *pinsOf) enters(enter func()) []*network.Element {
 	before := len(x.b.n.Elements())
 	enter()
 	return slices.Clone(x.b.n.Elements()[before:])
-}
-
-// pinsAlone says that nothing on a net passes a direct current but pins of
-// parts with a supply.
-func pinsAlone(n *circuit.Net) bool {
-	return !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
-		quiet := j.Comp.NotFitted() || slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, j.Comp.Sort())
-		return !quiet && !j.Comp.IsConnector() && (j.Comp.Part == nil || !j.Comp.Part.HasSupply())
-	})
 }
 
 // clamps are the protection of a pin to its rails.
@@ -426,7 +417,7 @@ func (x *pinsOf) passedOn(name string) bound.Reg {
 		return 0
 	}
 	y := b.c.useSymbol(m, use)
-	if b.c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != currentDim {
+	if b.c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != circuit.DimAmpere {
 		return 0
 	}
 	b.rest(y)

@@ -74,7 +74,7 @@ func bodyOf(text string) aBody {
 	} else if n, ok := plainCount(words, at-2); ok && at >= 2 {
 		b.pins = n // 8-SOIC
 	} else if at < len(words) && isIPCName(strings.TrimPrefix(words[at-1], b.name)) {
-		b.pins, _ = firstNumber(words[at]) // SOIC127P600X175-8N of IPC-7351
+		b.pins, _ = circuit.FirstNumber(words[at]) // SOIC127P600X175-8N of IPC-7351
 	}
 	return b
 }
@@ -83,7 +83,7 @@ func plainCount(words []string, i int) (int, bool) {
 	if i < 0 || i >= len(words) || strings.Trim(words[i], "0123456789") != "" || len(words[i]) > 4 {
 		return 0, false
 	}
-	return firstNumber(words[i])
+	return circuit.FirstNumber(words[i])
 }
 
 // bodyWord finds a body in a word: SOT23, SOIC8, 32TQFN, SOT235 as SOT-23-5 is
@@ -102,9 +102,9 @@ func bodyWord(w string) (name string, group, pins int, ok bool) {
 			switch {
 			case rest == "" && before == "":
 			case rest == "" && !endsInDigit && len(before) < 4:
-				count, _ = firstNumber(before)
+				count, _ = circuit.FirstNumber(before)
 			case !endsInDigit && before == "" && strings.Trim(rest, "0123456789") == "" && len(rest) < 4:
-				count, _ = firstNumber(rest)
+				count, _ = circuit.FirstNumber(rest)
 			case !endsInDigit && before == "" && isIPCName(rest):
 			default:
 				continue
@@ -130,7 +130,7 @@ func isIPCName(rest string) bool {
 func sameBody(cell, noted string, pads int) record.Verdict {
 	plain := cell[strings.LastIndexByte(cell, ':')+1:]
 	if circuit.SamePackage(cell, noted) || circuit.SamePackage(plain, noted) {
-		if otherSize(cell, noted) {
+		if circuit.OtherSize(cell, noted) {
 			return record.Open
 		}
 		return record.Passed
@@ -167,9 +167,9 @@ func sameBody(cell, noted string, pads int) record.Verdict {
 // defaultPins is how many pins a body has whose name states none, 0 where that
 // is not settled.
 func defaultPins(name string) int {
-	for _, f := range packageFamilies {
-		if f.name == name {
-			return f.pads
+	for _, f := range circuit.PackageFamilies {
+		if f.Name == name {
+			return f.Pads
 		}
 	}
 	return 0

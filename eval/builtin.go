@@ -56,6 +56,9 @@ func (c *compiler) builtClaim(b *builtin, subject, statement string, at *noteboo
 // like one that was written.
 func (c *compiler) ask(cl *claim, criterion string) { c.addCriterion(cl, notebook.Text{S: criterion}) }
 
+// at says where a claim has its place in the notes.
+func (cl *claim) at(p notebook.Pos) { cl.out.Position = position(p) }
+
 // settle gives a claim that needs no arithmetic its verdict.
 func (cl *claim) settle(v record.Verdict, text string) {
 	cl.out.Criteria = append(cl.out.Criteria, record.Criterion{Text: text, Verdict: v, Tests: []record.Test{}})
@@ -80,7 +83,7 @@ func (c *compiler) unusedSkips() {
 		if s.used || c.restsUnplaced(s) {
 			continue
 		}
-		c.whole(notebook.Err, "check-unknown", s.entry.Text, "no check is named `"+id+"`", hintNear(id, c.claimIDs()))
+		c.whole(notebook.Err, "check-unknown", s.entry.Text, "no check is named `"+id+"`", notebook.HintNear(id, c.claimIDs()))
 	}
 }
 
@@ -103,3 +106,10 @@ func (c *compiler) restsUnplaced(s *skip) bool {
 // metBy names what meets a need of an application circuit, "" where nothing
 // does or nothing is placed.
 func (c *compiler) metBy(p *circuit.Part, e *notebook.Entry) string { return c.met[e] }
+
+// lacksOnce opens a claim for a reason that it does not name yet.
+func (cl *claim) lacksOnce(done map[string]bool, reason, text, settle string) {
+	if !seenBefore(done, text) {
+		cl.lacks(reason, text, settle)
+	}
+}

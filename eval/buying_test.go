@@ -70,34 +70,34 @@ func TestOrderCodesThatBuyWhatIsWanted(t *testing.T) {
 }
 
 func TestFieldsOfAnyLength(t *testing.T) {
-	pieces, bad := codeParts("C{value}{class}")
+	pieces, bad := circuit.CodeParts("C{value}{class}")
 	require.Empty(t, bad)
-	opts := map[string][]option{"value": fieldOptions("digits = value code"), "class": fieldOptions("R = X7R, G = C0G")}
+	opts := map[string][]circuit.CodeOption{"value": circuit.FieldOptions("digits = value code"), "class": circuit.FieldOptions("R = X7R, G = C0G")}
 	for _, code := range []string{"C104R", "C4R", "C47500G"} {
-		all := decode(code, pieces, opts)
+		all := circuit.Decode(code, pieces, opts)
 		require.Len(t, all, 1, code)
-		require.Equal(t, "value code "+code[1:len(code)-1], all[0][0].means)
+		require.Equal(t, "value code "+code[1:len(code)-1], all[0][0].Means)
 	}
-	require.Empty(t, decode("CR", pieces, opts))
-	require.Len(t, decode("C12", []codePiece{{text: "C"}, {field: "value"}, {field: "value"}}, opts), 1)
-	require.Len(t, decode("C123", []codePiece{{text: "C"}, {field: "value"}, {field: "value"}}, opts), 2) // two ways to read it
+	require.Empty(t, circuit.Decode("CR", pieces, opts))
+	require.Len(t, circuit.Decode("C12", []circuit.CodePiece{{Text: "C"}, {Field: "value"}, {Field: "value"}}, opts), 1)
+	require.Len(t, circuit.Decode("C123", []circuit.CodePiece{{Text: "C"}, {Field: "value"}, {Field: "value"}}, opts), 2) // two ways to read it
 }
 
 func TestPackagePads(t *testing.T) {
 	for name, want := range map[string]int{"SOT23": 3, "SOT-23-6": 6, "SC-70-5": 5, "SC70": 3, "QFN-48": 48,
 		"TSSOP10": 10, "SOT223": 4, "SOT363": 6, "0402": 2, "01005": 2, "SOD-123": 2, "LQFP32 7 x 7": 32,
 		"DFN8 2x2 + EP": 8, "SO14": 14, "D2PAK": 3} {
-		n, ok := packagePads(name)
+		n, ok := circuit.PackagePads(name)
 		require.True(t, ok, name)
 		require.Equal(t, want, n, name)
 	}
 	for _, name := range []string{"", "box", "QFN", "can 6.3 x 11", "5 x 20"} {
-		_, ok := packagePads(name)
+		_, ok := circuit.PackagePads(name)
 		require.False(t, ok, name)
 	}
-	for i, f := range packageFamilies { // a longer name must not hide behind a shorter one
-		for _, g := range packageFamilies[:i] {
-			require.False(t, strings.HasPrefix(f.name, g.name), "%s stands after %s", f.name, g.name)
+	for i, f := range circuit.PackageFamilies { // a longer name must not hide behind a shorter one
+		for _, g := range circuit.PackageFamilies[:i] {
+			require.False(t, strings.HasPrefix(f.Name, g.Name), "%s stands after %s", f.Name, g.Name)
 		}
 	}
 }
@@ -164,12 +164,12 @@ func TestOrderCodesThatDiffer(t *testing.T) {
 
 // TestManyOptionalFields: forty fields that may each be left out are read in a time that does not double with each.
 func TestManyOptionalFields(t *testing.T) {
-	var pieces []codePiece
-	opts := map[string][]option{"f": {{"A", "x"}, {"AA", "y"}, {"", "z"}}}
+	var pieces []circuit.CodePiece
+	opts := map[string][]circuit.CodeOption{"f": {{Code: "A", Means: "x"}, {Code: "AA", Means: "y"}, {Code: "", Means: "z"}}}
 	for range 40 {
-		pieces = append(pieces, codePiece{field: "f"})
+		pieces = append(pieces, circuit.CodePiece{Field: "f"})
 	}
 	code := strings.Repeat("A", 40)
-	require.Empty(t, decode(code, append(pieces, codePiece{text: "B"}), opts))
-	require.Len(t, decode(code, pieces, opts), 2)
+	require.Empty(t, circuit.Decode(code, append(pieces, circuit.CodePiece{Text: "B"}), opts))
+	require.Len(t, circuit.Decode(code, pieces, opts), 2)
 }

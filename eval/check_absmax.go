@@ -51,7 +51,7 @@ func (c *compiler) limitOfUse(b *builtin, m *circuit.Component, f *circuit.Fact,
 		n := m.PinNets[q]
 		supply, conditions := q.Row.Type == "supply", b.name == "conditions"
 		brought := conditions && isExposed(q) && !q.Drives() && n != nil && c.fedFrom(n)
-		if n == nil || !c.VoltageKnown(n) && !(supply && c.voltageTold(n)) && !brought ||
+		if n == nil || !c.VoltageKnown(n) && !(supply && c.VoltageTold(n)) && !brought ||
 			conditions && supply || seenBefore(done, f.Name, "net", n.Name) {
 			continue
 		}
@@ -65,14 +65,10 @@ func (c *compiler) limitOfUse(b *builtin, m *circuit.Component, f *circuit.Fact,
 	if pins > 0 {
 		return
 	}
-	y := c.useSymbol(m, f.Name)
+	y, use := c.Use(m, f.Name)
 	if y == nil {
 		c.limitOfStress(b, m, f, says)
 		return
-	}
-	use := m.Ref + ".use." + f.Name
-	if y == c.ambient() {
-		use = "ambient"
 	}
 	cl := c.builtClaim(b, m.Ref+"."+f.Name, f.Name+" of "+m.Label()+" "+says+".", f.Rows[0])
 	c.askInside(cl, use, m, f.Section, f.Name, "")
@@ -80,7 +76,7 @@ func (c *compiler) limitOfUse(b *builtin, m *circuit.Component, f *circuit.Fact,
 		for _, t := range all {
 			if t.text == "ambient" {
 				c.askInside(cl, t.text, m, f.Section, f.Name, "")
-			} else if peak := c.toldLoad(m, f.Name); peak != "" && statedOf(m, f.Name) != peak {
+			} else if peak := c.toldLoad(m, f.Name); peak != "" && circuit.StatedOf(m, f.Name) != peak {
 				c.askInside(cl, peak, m, f.Section, f.Name, "")
 			}
 		}

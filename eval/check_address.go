@@ -7,6 +7,7 @@ import (
 
 	"guardband/eval/circuit"
 	"guardband/eval/record"
+	"guardband/notebook"
 )
 
 // busAddress asks that no two parts on one bus answer to one address.
@@ -32,7 +33,7 @@ var busAddress = &builtin{
 
 // isDataPin says that a pin is the data line of a bus with addresses.
 func isDataPin(q *circuit.Pin) bool {
-	return q.Row.Type == "bidirectional" && (q.Has("open drain") || bareName(q.Row.Name) == "SDA")
+	return q.Row.Type == "bidirectional" && (q.Has("open drain") || circuit.BareName(q.Row.Name) == "SDA")
 }
 
 func (c *compiler) addressesOn(b *builtin, n *circuit.Net, on []*circuit.Component) {
@@ -46,7 +47,7 @@ func (c *compiler) addressesOn(b *builtin, n *circuit.Net, on []*circuit.Compone
 		return // no bus with addresses
 	}
 	cl := c.builtClaim(b, n.Name, "All parts on the bus of "+n.Name+" answer to addresses of their own.", nil)
-	cl.out.Position = position(n.Text.Pos(0))
+	cl.at(n.Text.Pos(0))
 	taken := map[int64]*circuit.Component{}
 	var says []string
 	for _, m := range on {
@@ -85,7 +86,7 @@ func (c *compiler) addressOf(cl *claim, m *circuit.Component) (list []int64, why
 			continue
 		}
 		cl.entries = append(cl.entries, e)
-		for _, text := range splitList(e.Trimmed()) {
+		for _, text := range notebook.SplitList(e.Trimmed()) {
 			if text == "none" {
 				return nil, ""
 			}

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"guardband/eval/circuit"
-	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/units"
@@ -58,9 +57,7 @@ func (c *compiler) needClaim(b *builtin, id string, n *need) {
 	default:
 		cl.entries = append(cl.entries, n.met.Entry)
 		c.needMet(cl, n)
-		if old := c.met[n.entry]; !strings.Contains(" "+old+" ", " "+n.met.Ref+" ") {
-			c.met[n.entry] = strings.TrimSpace(old + " " + n.met.Ref)
-		}
+		c.Meet(n.entry, n.met.Ref)
 	}
 }
 
@@ -159,7 +156,10 @@ func (c *compiler) askedFact(cl *claim, n *need, x notebook.Need, a circuit.Aske
 	case o.Nominal != "":
 		o.High, o.Hi = o.Nominal, o.Nom
 	}
-	v := worse(figureAtMost(o, a), figureAtLeast(o, a))
+	v := figureAtMost(o, a)
+	if w := figureAtLeast(o, a); w == record.Failed || v == record.Passed {
+		v = w
+	}
 	switch says := x.Name + " of " + m.Ref + " is " + m.OptionNamed(x.Name); v {
 	case record.Open:
 		cl.lacks("no fact", says+", asked is "+a.Words(), "give both of its ends: `"+x.Name+" 0.1 Ω to 0.5 Ω`, in its unit")
@@ -226,9 +226,8 @@ func (c *compiler) askedValue(cl *claim, n *need, a circuit.Asked) {
 		e := c.effectiveOf(m)
 		low, high = e.low, e.high
 		if a.Low != "" {
-			cl.out.Open = append(cl.out.Open, e.lacks...)
-			if len(e.lacks) > 0 {
-				cl.plain = worse(cl.plain, record.Open)
+			for _, p := range e.lacks {
+				cl.lacks(p.Reason, p.Text, p.Settle)
 			}
 		}
 		if e.presumed != "" {
@@ -283,7 +282,7 @@ func (c *compiler) classHolds(cl *claim, m *circuit.Component, e effective) {
 	}
 	if use := m.UseNamed("T_A"); use != "" {
 		c.try(cl, m.Ref+".use."+use+" inside "+e.inside)
-	} else if c.ambient() != nil {
+	} else if c.Ambient() {
 		c.try(cl, "ambient inside "+e.inside)
 	} else {
 		cl.lacks("no value", "the temperature round the board is not stated", "`ambient: -20 °C to 50 °C` in the design block")
@@ -320,12 +319,7 @@ func (c *compiler) sumOf(cl *claim, n *need, first string) string {
 
 // farads says that the capacitance of a component is a known quantity.
 func (c *compiler) farads(m *circuit.Component) bool {
-	y := c.componentSymbol(m)
-	if y == nil {
-		return false
-	}
-	c.lower(y)
-	return y.val.Class == formula.Number && y.val.Type.Dim == circuit.DimFarad
+	return c.ValueOf(m).IsNumber(circuit.DimFarad)
 }
 
 func (c *compiler) askWithin(cl *claim, low, high string, a circuit.Asked) {

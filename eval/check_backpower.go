@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"fmt"
 	"regexp"
 	"strings"
 
@@ -165,6 +166,11 @@ func (c *compiler) hangsOnSupply(p circuit.Joint) bool {
 	if name == "" {
 		return false
 	}
-	y, _ := c.fact(p.Comp, "absmax", name, p.Pin.Row.Name)
-	return y != nil && len(y.deps) > 0
+	y := c.Fact(p.Comp, "absmax", name, p.Pin.Row.Name)
+	return y != nil && y.Made
+}
+
+// togetherText words why two supplies are never apart.
+func togetherText(live, dead *circuit.Net) string {
+	return fmt.Sprintf("in every state %s is up or %s is down", dead.Name, live.Name)
 }

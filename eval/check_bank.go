@@ -66,22 +66,21 @@ func (c *compiler) askedBank(cl *claim, n *need, name string, a circuit.Asked) b
 // in a row is the largest.
 func (c *compiler) seriesResistance(m *circuit.Component, name string) (text string, lo, hi float64) {
 	hi = math.Inf(1)
-	y := c.optionSymbol(m, name)
+	r := c.Option(m, name)
 	if m.Part != nil {
 		if f := m.Part.FactNamed("spec", name); f != "" {
 			name = f
-			y, _ = c.fact(m, "spec", f, "")
+			r = c.Fact(m, "spec", f, "")
 		}
 	}
-	if !c.isOhm(y) {
+	if !r.IsNumber(circuit.DimOhm) {
 		return "", 0, hi
 	}
-	r := c.roughly(y)
-	if r.known[2] {
-		hi = r.at[2]
+	if r.Known[2] {
+		hi = r.At[2]
 	}
-	if r.known[0] && (m.Part != nil || circuit.ReadAsked(m.OptionNamed(name)).Nominal == "") {
-		lo = r.at[0]
+	if r.Known[0] && (m.Part != nil || circuit.ReadAsked(m.OptionNamed(name)).Nominal == "") {
+		lo = r.At[0]
 	}
 	return m.Ref + "." + name, lo, hi
 }

@@ -27,12 +27,12 @@ var brownOut = &builtin{
 
 func (c *compiler) brownOutOf(b *builtin, m *circuit.Component, q *circuit.Pin, rail *circuit.Net) {
 	guarded := []*circuit.Component{m}
-	_, threshold := c.pinFact(m, "spec", q, circuit.Volt.Dim, "V_BOR", "V_BO")
+	_, threshold := c.PinFact(m, "spec", q, circuit.Volt.Dim, "V_BOR", "V_BO")
 	if threshold == "" {
 		if guarded = c.resets(m); len(guarded) == 0 {
 			return
 		}
-		if _, threshold = c.pinFact(m, "spec", q, circuit.Volt.Dim, "V_TH", "V_RST", "V_RESET"); threshold == "" {
+		if _, threshold = c.PinFact(m, "spec", q, circuit.Volt.Dim, "V_TH", "V_RST", "V_RESET"); threshold == "" {
 			cl := c.builtClaim(b, m.Ref, "The threshold of "+m.Label()+" guards what it resets.", m.Entry)
 			cl.lacks("no fact", "the threshold of part "+m.Part.ID+" is not noted", "note `spec V_TH = min ..., max ...`")
 			return

@@ -16,7 +16,7 @@ var chargeLimits = &builtin{
 	source: "common practice; limits of the cell's own sheet",
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.Comps.List {
-			if !m.NotFitted() && isCell(m) {
+			if !m.NotFitted() && circuit.IsCell(m) {
 				c.cellClaim(b, m)
 			}
 		}
@@ -25,38 +25,12 @@ var chargeLimits = &builtin{
 
 // The symbols that the trade gives to what a charger does and a cell bears.
 var (
-	chargeCurrents = []string{"I_CHG", "I_CHRG", "I_CHARGE", "I_FAST"}
-	chargeVolts    = []string{"V_CHG", "V_FLOAT", "V_CHARGE", "V_BATREG", "V_REG"}
+	chargeVolts = []string{"V_CHG", "V_FLOAT", "V_CHARGE", "V_BATREG", "V_REG"}
 )
-
-// isCell says that a component is a cell or battery: by its kind, or because it
-// is no circuit and notes how it may be charged, or by its title and poles.
-func isCell(m *circuit.Component) bool {
-	if k := m.Sort(); k == "cell" || k == "battery" {
-		return true
-	}
-	if m.Part == nil || m.Part.HasSupply() {
-		return false
-	}
-	_, _, poles := m.Poles()
-	hazard, _, _ := batteryOf(m.Part.Title)
-	return limitNamed(m.Part, append(chargeCurrents, "V_CHG", "V_CHARGE")...) != "" || poles && hazard != ""
-}
-
-// limitNamed names the first limit of a part under one of some names,
-// operating ones first, with its section.
-func limitNamed(p *circuit.Part, names ...string) string {
-	for _, s := range []string{"operating", "absmax"} {
-		if n := p.FactNamed(s, names...); n != "" {
-			return s + "." + n
-		}
-	}
-	return ""
-}
 
 // isCharger says that a part charges a cell on one of its pins.
 func isCharger(m *circuit.Component) bool {
-	return m.Part != nil && m.Part.HasSupply() && (m.Part.FactNamed("spec", append(chargeCurrents, "V_FLOAT", "V_CHG")...) != "" ||
+	return m.Part != nil && m.Part.HasSupply() && (m.Part.FactNamed("spec", append(circuit.ChargeCurrents, "V_FLOAT", "V_CHG")...) != "" ||
 		strings.Contains(strings.ToLower(m.Part.Title), "charger"))
 }
 
@@ -71,7 +45,7 @@ func (c *compiler) cellClaim(b *builtin, m *circuit.Component) {
 	cells := 0
 	for _, n := range c.lineOf(plus) {
 		for _, j := range n.Joined {
-			if isCell(j.Comp) && j.Comp.Opposite(n) != nil {
+			if circuit.IsCell(j.Comp) && j.Comp.Opposite(n) != nil {
 				cells++
 			}
 		}
@@ -100,7 +74,7 @@ func (c *compiler) cellClaim(b *builtin, m *circuit.Component) {
 	}
 	if all := append(chargers, feeders...); len(all) > 0 && m.Part != nil {
 		switch hazard, settled := c.chemistry(m.Part); {
-		case hazard != primaryLithium && hazard != primaryCell:
+		case hazard != circuit.PrimaryLithium && hazard != circuit.PrimaryCell:
 			if len(feeders) > 0 && hazard != "" {
 				cl.lacks("no fact", pinNames(feeders)+" may drive a current into "+m.Ref+", and nothing is noted that keeps it to what the cell bears", "place a charger, or skip this check with the reason")
 			}
@@ -162,7 +136,7 @@ func (c *compiler) chemistry(p *circuit.Part) (hazard string, settled bool) {
 	if e := p.Attrs["kind"]; e != nil {
 		kind = " " + e.Trimmed()
 	}
-	hazard, settled, _ = batteryOf(p.Title + kind)
+	hazard, settled, _ = circuit.BatteryOf(p.Title + kind)
 	return hazard, settled
 }
 
@@ -172,11 +146,11 @@ func (c *compiler) chargedBy(cl *claim, m, by *circuit.Component, shared map[str
 	for _, q := range []struct {
 		what  string
 		names []string
-	}{{"current", chargeCurrents}, {"voltage", chargeVolts}} {
+	}{{"current", circuit.ChargeCurrents}, {"voltage", chargeVolts}} {
 		does := by.Part.FactNamed("spec", q.names...)
 		bears := ""
 		if m.Part != nil {
-			bears = limitNamed(m.Part, q.names...)
+			bears = circuit.LimitNamed(m.Part, q.names...)
 		}
 		switch {
 		case does == "":
@@ -190,7 +164,7 @@ func (c *compiler) chargedBy(cl *claim, m, by *circuit.Component, shared map[str
 	if m.Part == nil {
 		return
 	}
-	limit, around := limitNamed(m.Part, "T_CHG", "T_CHARGE"), c.around(m)
+	limit, around := circuit.LimitNamed(m.Part, "T_CHG", "T_CHARGE"), c.around(m)
 	switch watch := c.thermistorAt(by); {
 	case limit == "":
 	case watch != "":
@@ -211,7 +185,7 @@ func (c *compiler) thermistorAt(m *circuit.Component) string {
 			continue
 		}
 		for _, j := range n.Joined {
-			if j.Comp.Sort() == "thermistor" || j.Pin != nil && slices.Contains([]string{"NTC", "TH", "T", "TS", "TEMP"}, j.Pin.Row.Name) && isCell(j.Comp) {
+			if j.Comp.Sort() == "thermistor" || j.Pin != nil && slices.Contains([]string{"NTC", "TH", "T", "TS", "TEMP"}, j.Pin.Row.Name) && circuit.IsCell(j.Comp) {
 				return j.Name()
 			}
 		}
@@ -233,7 +207,7 @@ func (c *compiler) lineOf(n *circuit.Net) []*circuit.Net {
 			}
 		}
 		for _, r := range c.ResistorsAt(out[i]) {
-			if s := c.sizesOf(r.Comp); c.ohms(r.Comp) && s.known && s.nominal <= 1 && circuit.IsReturn(out[i]) == circuit.IsReturn(r.Other) {
+			if s := c.sizesOf(r.Comp); c.ValueOf(r.Comp).IsNumber(circuit.DimOhm) && s.known && s.nominal <= 1 && circuit.IsReturn(out[i]) == circuit.IsReturn(r.Other) {
 				out = circuit.AddNet(out, r.Other)
 			}
 		}

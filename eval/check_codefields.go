@@ -31,8 +31,6 @@ var fieldFacts = map[string][]string{
 // mainFields are names of fields that speak of the main value.
 var mainFields = map[string]bool{"volts": true, "volt": true, "voltage": true, "value": true, "output": true, "rating": true, "frequency": true, "freq": true, "current": true, "amps": true}
 
-var dimKelvin = units.Dim{0, 0, 0, 0, 2}
-
 // noted is how one fact compares with a figure of the code.
 type noted struct {
 	name, shown string
@@ -41,12 +39,12 @@ type noted struct {
 }
 
 // checkField compares one decoded field with the note.
-func (c *compiler) checkField(cl *claim, m *circuit.Component, d decoded) {
-	says := d.field + " " + cmp.Or(d.code, "(left out)") + " = " + d.means
-	a := circuit.ReadAsked(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(d.means), "±")))
+func (c *compiler) checkField(cl *claim, m *circuit.Component, d circuit.CodeField) {
+	says := d.Field + " " + cmp.Or(d.Code, "(left out)") + " = " + d.Means
+	a := circuit.ReadAsked(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(d.Means), "±")))
 	switch {
-	case a.Ok && a.Dim == dimKelvin && a.Low != "" && a.High != "":
-		c.checkGrade(cl, m, says, d.means, a)
+	case a.Ok && a.Dim == circuit.DimKelvin && a.Low != "" && a.High != "":
+		c.checkGrade(cl, m, says, d.Means, a)
 	case a.Ok && a.Nominal != "" && a.Dim.IsZero():
 		c.checkTolerance(cl, m.Part, says, d, a)
 	case a.Ok && a.Nominal != "":
@@ -74,8 +72,8 @@ func (c *compiler) checkGrade(cl *claim, m *circuit.Component, says, text string
 }
 
 // checkFigure compares a quantity of a code with the fact it speaks of.
-func (c *compiler) checkFigure(cl *claim, p *circuit.Part, says string, d decoded, a circuit.Asked) {
-	if f := fieldFact(p, d.field, a.Dim); f != nil {
+func (c *compiler) checkFigure(cl *claim, p *circuit.Part, says string, d circuit.CodeField, a circuit.Asked) {
+	if f := fieldFact(p, d.Field, a.Dim); f != nil {
 		switch n := against(f, a); {
 		case n.agrees:
 			cl.settle(record.Passed, says+", as "+n.name+" is noted")
@@ -108,8 +106,8 @@ func (c *compiler) checkFigure(cl *claim, p *circuit.Part, says string, d decode
 
 // checkTolerance compares a tolerance of a code with the spread of the main
 // value: what is noted may be more, as over temperature, but not less.
-func (c *compiler) checkTolerance(cl *claim, p *circuit.Part, says string, d decoded, a circuit.Asked) {
-	word := strings.ToLower(d.field)
+func (c *compiler) checkTolerance(cl *claim, p *circuit.Part, says string, d circuit.CodeField, a circuit.Asked) {
+	word := strings.ToLower(d.Field)
 	if !strings.HasPrefix(word, "tol") && word != "accuracy" && word != "precision" {
 		return
 	}
@@ -133,10 +131,10 @@ var counted = regexp.MustCompile(`^(\d+) (pins|pads|contacts|ways|leads|terminal
 
 // checkWord compares a meaning in words with a class of ceramic, the count of
 // pins, or the title.
-func (c *compiler) checkWord(cl *claim, m *circuit.Component, says string, d decoded) {
-	title, means := strings.ToLower(m.Part.Title), strings.TrimSpace(d.means)
-	for _, k := range dielectrics {
-		if k.name == means && m.Sort() == "capacitor" {
+func (c *compiler) checkWord(cl *claim, m *circuit.Component, says string, d circuit.CodeField) {
+	title, means := strings.ToLower(m.Part.Title), strings.TrimSpace(d.Means)
+	for _, k := range circuit.Dielectrics {
+		if k.Name == means && m.Sort() == "capacitor" {
 			c.checkClass(cl, m, says, k)
 			return
 		}
@@ -148,7 +146,7 @@ func (c *compiler) checkWord(cl *claim, m *circuit.Component, says string, d dec
 				have += len(q.Row.Numbers)
 			}
 		}
-		pads, known := packagePads(landPattern(m))
+		pads, known := circuit.PackagePads(circuit.LandPattern(m))
 		if n := fmt.Sprint(have); have > 0 && n != x[1] && !(known && fmt.Sprint(pads) == x[1]) && !strings.Contains(title, means) {
 			cl.lacks("no fact", says+", and "+n+" are noted", "note the pins of the version that is bought, or skip this check with the reason")
 		}
@@ -157,8 +155,8 @@ func (c *compiler) checkWord(cl *claim, m *circuit.Component, says string, d dec
 	if len(means) < 4 || hasWords(title, means) {
 		return
 	}
-	for _, o := range optionsOf(m.Part)[d.field] {
-		if other := strings.TrimSpace(o.means); len(other) > 3 && other != means && hasWords(title, other) {
+	for _, o := range circuit.OptionsOf(m.Part)[d.Field] {
+		if other := strings.TrimSpace(o.Means); len(other) > 3 && other != means && hasWords(title, other) {
 			cl.lacks("no fact", says+", and the title says "+other, "order the one that is noted, or note the one that is ordered")
 		}
 	}
@@ -166,16 +164,16 @@ func (c *compiler) checkWord(cl *claim, m *circuit.Component, says string, d dec
 
 // checkClass compares a class of ceramic with the row of the board and with the
 // surroundings it holds for.
-func (c *compiler) checkClass(cl *claim, m *circuit.Component, says string, k dielectric) {
+func (c *compiler) checkClass(cl *claim, m *circuit.Component, says string, k circuit.Dielectric) {
 	for _, o := range m.Row.Options {
-		for _, other := range dielectrics {
-			if t := strings.TrimSpace(o.S); t == other.name && t != k.name {
+		for _, other := range circuit.Dielectrics {
+			if t := strings.TrimSpace(o.S); t == other.Name && t != k.Name {
 				cl.settle(record.Failed, says+", but the row of "+m.Ref+" says "+t)
 			}
 		}
 	}
 	if around := c.around(m); around != "" {
-		c.try(cl, around+" inside "+k.from+" to "+k.to)
+		c.try(cl, around+" inside "+k.From+" to "+k.To)
 	}
 }
 
@@ -217,7 +215,7 @@ func against(f *circuit.Fact, a circuit.Asked) noted {
 		agrees, apart := rowAgainst(e, a, f.Section == "spec")
 		n.agrees, n.apart = n.agrees || agrees, n.apart && apart
 	}
-	n.shown = someOf(shown, 2)
+	n.shown = circuit.SomeOf(shown, 2)
 	return n
 }
 

@@ -57,7 +57,7 @@ func (x *oscillator) stray() string {
 	if f := x.fact("C_STRAY"); f != "" {
 		return f
 	}
-	if _, ok := x.c.values.Get("C_STRAY"); ok {
+	if x.c.Values.Given("C_STRAY") {
 		return "C_STRAY"
 	}
 	for _, j := range x.one.Joined {
@@ -83,7 +83,7 @@ func (x *oscillator) capacitance(n *circuit.Net) []string {
 		}
 		if o := m.Opposite(n); o != nil && circuit.IsGround(o.Name) {
 			e := effective{low: m.Ref, high: m.Ref}
-			if d, ok := x.c.dielectricOf(m); ok && !d.steady {
+			if d, ok := x.c.dielectricOf(m); ok && !d.Steady {
 				e = x.c.effectiveOf(m)
 			}
 			low, high = append(low, e.low), append(high, e.high)

@@ -3,9 +3,7 @@ package eval
 import (
 	"math/big"
 
-	"guardband/eval/bound"
 	"guardband/eval/circuit"
-	"guardband/eval/formula"
 	"guardband/eval/record"
 )
 
@@ -42,7 +40,7 @@ func (c *compiler) isClamp(m *circuit.Component) bool {
 
 func (c *compiler) diode(b *builtin, m *circuit.Component) {
 	reverse, hasV := rated(m, circuit.Volt.Dim, "V_R", "V_RRM", "V_RM", "V_RWM")
-	forward, hasI := rated(m, currentDim, "I_F", "I_FAV", "I_O")
+	forward, hasI := rated(m, circuit.DimAmpere, "I_F", "I_FAV", "I_O")
 	cl := c.builtClaim(b, m.Ref, "Diode "+m.Label()+" bears its reverse voltage and its current.", m.Entry)
 	d := &diodeUse{c: c, cl: cl, m: m, coil: c.coilAcross(m)}
 	d.plus, d.minus, d.named = m.Poles()
@@ -151,7 +149,7 @@ func (d *diodeUse) blocksOrConducts(use string, hasI bool) {
 	c, m := d.c, d.m
 	most, limit := d.forwardVoltage()
 	across := c.Difference(d.plus, d.minus)
-	lo, hi := c.between(pair{d.plus, d.minus})
+	lo, hi := c.between(d.plus, d.minus)
 	switch {
 	case hi != nil && hi.Sign() <= 0:
 		c.try(d.cl, across+" <= 0 V")
@@ -170,13 +168,9 @@ func (d *diodeUse) blocksOrConducts(use string, hasI bool) {
 // name; 0 V where it gives none.
 func (d *diodeUse) forwardVoltage() (most *big.Rat, limit string) {
 	name := d.m.Part.FactNamed("spec", "V_F")
-	if y, _ := d.c.fact(d.m, "spec", name, ""); name != "" && y != nil {
-		d.c.lower(y)
-		if y.val.Class == formula.Number {
-			p := d.c.b.Extract(y.val.Reg)
-			if e := bound.Range(p, 0, d.c.gather(p), bound.Options{Boxes: 200}); !e.Empty && !e.Hi.Unbounded {
-				return endRat(e.Hi), d.m.Ref + "." + name
-			}
+	if y := d.c.Fact(d.m, "spec", name, ""); name != "" && y != nil && y.IsNumber(y.Type.Dim) {
+		if _, hi := d.c.Ends(y); hi != nil {
+			return hi, d.m.Ref + "." + name
 		}
 	}
 	return mostForward, "0 V"

@@ -161,7 +161,7 @@ func hasSelect(p *circuit.Part) bool {
 		if !q.Reads() {
 			continue
 		}
-		switch bareName(q.Row.Name) {
+		switch circuit.BareName(q.Row.Name) {
 		case "CS", "CE", "SS", "OE", "EN", "SEL", "STB", "RE", "DE":
 			return true
 		}
@@ -216,7 +216,7 @@ func (c *compiler) driversOnValue(b *builtin, n *circuit.Net, pushing []circuit.
 				continue
 			}
 		}
-		fed := func(k circuit.Joint) bool { return k.Comp.IsConnector() || isCell(k.Comp) || k.Comp.Unnoted() }
+		fed := func(k circuit.Joint) bool { return k.Comp.IsConnector() || circuit.IsCell(k.Comp) || k.Comp.Unnoted() }
 		if !slices.ContainsFunc(n.Joined, fed) {
 			continue // it makes the supply
 		}
@@ -226,6 +226,6 @@ func (c *compiler) driversOnValue(b *builtin, n *circuit.Net, pushing []circuit.
 
 func (c *compiler) driversClaim(b *builtin, n *circuit.Net) *claim {
 	cl := c.builtClaim(b, n.Name, "Net "+n.Name+" is driven by one output at a time.", nil)
-	cl.out.Position = position(n.Text.Pos(0))
+	cl.at(n.Text.Pos(0))
 	return cl
 }

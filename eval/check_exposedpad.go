@@ -88,7 +88,7 @@ func padWord(p *circuit.Part, q *circuit.Pin, text string) string {
 			if o != q && o.Row.Name == w {
 				return w
 			}
-			if o.Row.Type == "ground" && len(w) > 1 && bareName(o.Row.Name) == w { // VSS where the pins are VSS1, VSS2
+			if o.Row.Type == "ground" && len(w) > 1 && circuit.BareName(o.Row.Name) == w { // VSS where the pins are VSS1, VSS2
 				return "ground"
 			}
 		}

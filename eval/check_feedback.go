@@ -5,7 +5,6 @@ import (
 
 	"guardband/eval/circuit"
 	"guardband/eval/record"
-	"guardband/notebook"
 )
 
 // feedbackDivider asks that the divider of an adjustable regulator makes the
@@ -18,7 +17,7 @@ var feedbackDivider = &builtin{
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.PlacedParts() {
 			for _, q := range m.Part.Pins {
-				name := bareName(q.Row.Name)
+				name := circuit.BareName(q.Row.Name)
 				if n := m.PinNets[q]; n != nil && !c.IsRail(n) && (name == "FB" || name == "VFB" || name == "ADJ" || name == "VADJ") {
 					c.feedbackAt(b, circuit.Joint{Comp: m, Pin: q}, n)
 				}
@@ -72,14 +71,13 @@ func (c *compiler) feedbackAt(b *builtin, p circuit.Joint, n *circuit.Net) {
 // madeOf asks that a voltage worked out agrees with what is stated of its net,
 // or suits what stands on it.
 func (c *compiler) madeOf(cl *claim, text string, out *circuit.Net) {
-	if y := c.netVoltage(out); y != nil && c.voltageStated(out) {
-		if y.derived {
+	if y := c.Voltage(out); y != nil && c.voltageStated(out) {
+		if y.Given {
 			c.try(cl, "abs("+text+" - "+c.NetText(out)+") <= 0.01 * abs("+c.NetText(out)+")")
 			return
 		}
 		u := &coverage{c: c, cl: cl, y: y, what: "the voltage of " + out.Name}
-		c.lowerText(notebook.Text{S: text}, &scope{c: c}) // what it rests on has its conditions settled too
-		c.late = append(c.late, func() { u.ask(told{text, false}) })
+		c.Later(text, func() { u.ask(told{text, false}) })
 		return
 	}
 	asked := false

@@ -73,7 +73,7 @@ func function(q *circuit.Pin) string {
 	}
 	f := ""
 	for k, word := range strings.Split(strings.TrimPrefix(q.Row.Name, "UART_"), "/") {
-		switch g := functionNames[bareName(word)]; {
+		switch g := functionNames[circuit.BareName(word)]; {
 		case k == 0:
 			f = g
 		case g == "":

@@ -4,9 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"guardband/eval/bound"
 	"guardband/eval/circuit"
-	"guardband/eval/network"
 	"guardband/eval/record"
 )
 
@@ -218,29 +216,6 @@ func (c *compiler) askOf(cl *claim, text string, set func(*criterion)) {
 	}
 }
 
-// judged tells at once what a text comes to.
-func (c *compiler) judged(text string, set func(*criterion)) record.Verdict {
-	cl := &claim{}
-	if c.askOf(cl, text, set); len(cl.crit) == 0 {
-		return record.Open
-	}
-	k := cl.crit[0]
-	if len(c.askedIn(k.comp.Reg)) > 0 {
-		if c.askCriterion(cl, k); k.told != nil {
-			return map[network.Verdict]record.Verdict{network.Passed: record.Passed, network.Failed: record.Failed,
-				network.Undecided: record.Open}[k.told.j.Verdict]
-		}
-	}
-	p := c.b.Extract(k.comp.Reg)
-	switch bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: 400}).Outcome {
-	case bound.Proven:
-		return record.Passed
-	case bound.Broken:
-		return record.Failed
-	}
-	return record.Open
-}
-
 // limitName is the symbol of the absolute limit of a pin's voltage: its own,
 // else the one the sheet gives for pins in general; "" where none is noted.
 func (c *compiler) limitName(p circuit.Joint) string {
@@ -262,13 +237,13 @@ func (c *compiler) pinLimit(p circuit.Joint) string {
 // where none is. A clamp whose own voltage is not noted is taken to have none,
 // which only makes the current larger.
 func (c *compiler) injection(p circuit.Joint) string {
-	y, limit := c.pinFact(p.Comp, "absmax", p.Pin, circuit.DimAmpere, injectionNames...)
+	y, limit := c.PinFact(p.Comp, "absmax", p.Pin, circuit.DimAmpere, injectionNames...)
 	switch {
-	case y == nil || y.cols[2] == nil || len(p.Comp.Part.PinsNamed(p.Pin.Row.Name)) != 1:
+	case y == nil || !y.Stated[2] || len(p.Comp.Part.PinsNamed(p.Pin.Row.Name)) != 1:
 		return ""
 	case circuit.Pushes(p.Pin):
 		return c.pushedInto(p) + " <= " + limit + ".max"
-	case y.cols[0] == nil:
+	case !y.Stated[0]:
 		return "abs(" + c.pushedInto(p) + ") <= " + limit + ".max"
 	}
 	return c.pushedInto(p) + " inside " + limit
@@ -284,7 +259,7 @@ var (
 // pushedInto names the current into a pin.
 func (c *compiler) pushedInto(p circuit.Joint) string {
 	name := p.Pin.Row.Name
-	if !isName(name) {
+	if !c.Values.IsName(name) {
 		name = `"` + name + `"`
 	}
 	return p.Comp.Ref + ".use.I_INJ(" + name + ")"
@@ -336,7 +311,7 @@ func (c *compiler) injectedSum(b *builtin, pins []circuit.Joint) {
 		least := ""
 		for _, j := range s.PinsOf() {
 			if name := j.Comp.Part.FactNamed("spec", "I_DD", "I_CC", "I_VDD", "I_SUPPLY"); j.Pin.Row.Type == "supply" && name != "" {
-				if y, _ := c.fact(j.Comp, "spec", name, ""); y != nil && y.cols[0] != nil && !strings.Contains(least, j.Comp.Ref+".") {
+				if y := c.Fact(j.Comp, "spec", name, ""); y != nil && y.Stated[0] && !strings.Contains(least, j.Comp.Ref+".") {
 					least += " + " + j.Comp.Ref + "." + name + ".min"
 				}
 			}

@@ -81,12 +81,12 @@ func (c *compiler) led(b *builtin, m *circuit.Component) {
 // state, above its min in one.
 func (c *compiler) askCurrent(cl *claim, m *circuit.Component, section, name, text string) {
 	limit := m.Ref + "." + section + "." + name
-	y, _ := c.fact(m, section, name, "")
-	if m.UseNamed("I_F") != "" || y == nil || y.cols[0] == nil {
+	y := c.Fact(m, section, name, "")
+	if m.UseNamed("I_F") != "" || y == nil || !y.Stated[0] {
 		c.try(cl, text+" inside "+limit)
 		return
 	}
-	if y.cols[2] != nil {
+	if y.Stated[2] {
 		c.try(cl, text+" <= "+limit+".max")
 	}
 	if c.try(cl, text+" >= "+limit+".min") {

@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/circuit"
 	"guardband/eval/record"
+	"guardband/notebook"
 )
 
 // lifecycle asks that each placed part can still be bought.
@@ -44,13 +45,14 @@ var lifecycleWords = []struct {
 }
 
 func (c *compiler) lifecycleOf(cl *claim, p *circuit.Part) {
-	f := splitN(p.Status, 2)
+	word, on, _ := strings.Cut(p.Status, ",")
+	word = strings.TrimSpace(word)
 	for _, w := range lifecycleWords {
-		if !strings.HasPrefix(strings.ToLower(f[0]), w.word) {
+		if !strings.HasPrefix(strings.ToLower(word), w.word) {
 			continue
 		}
-		if on, _ := day(f[len(f)-1]); len(f) < 2 || on.IsZero() {
-			cl.lacks("no date", "the status of part "+p.ID+" ("+f[0]+") has no day on which it was looked up", "`status: "+f[0]+", 2026-03-01`")
+		if d, _ := notebook.ParseDate(strings.TrimSpace(on)); d.IsZero() {
+			cl.lacks("no date", "the status of part "+p.ID+" ("+word+") has no day on which it was looked up", "`status: "+word+", 2026-03-01`")
 		}
 		cl.settle(w.v, p.ID+" is "+p.Status)
 		return

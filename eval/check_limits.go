@@ -85,7 +85,7 @@ func (x *limitJudges) judge(m *circuit.Component, f *circuit.Fact) {
 func limitsOf(m *circuit.Component) []*circuit.Fact {
 	var out []*circuit.Fact
 	for _, f := range m.Part.FactOrder {
-		if f.Section != "spec" && !endless(f) {
+		if f.Section != "spec" && !circuit.Endless(f) {
 			out = append(out, f)
 		}
 	}

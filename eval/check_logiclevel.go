@@ -99,7 +99,7 @@ func (c *compiler) askLevels(cl *claim, in, d circuit.Joint, high, low string, r
 		return
 	}
 	ask := func(symbol, state, op, limit string) {
-		_, v := c.pinFact(d.Comp, "spec", d.Pin, circuit.Volt.Dim, symbol)
+		_, v := c.PinFact(d.Comp, "spec", d.Pin, circuit.Volt.Dim, symbol)
 		switch {
 		case v == "":
 			cl.lacksOnce(asked, "no fact", symbol+" of "+d.Name()+" is not noted", "note `spec "+symbol+" = ...` with the current it holds at in part "+d.Comp.Part.ID)
@@ -200,11 +200,4 @@ func (cl *claim) lacksReturn(text string) {
 // own, nor the return.
 func (c *compiler) tiedToOther(in circuit.Joint, n *circuit.Net) bool {
 	return in.Pin.OnlyReads() && !circuit.IsReturn(n) && c.VoltageKnown(n) && c.SupplyOf(in.Comp, in.Pin) != n
-}
-
-// lacksOnce opens a claim for a reason that it does not name yet.
-func (cl *claim) lacksOnce(done map[string]bool, reason, text, settle string) {
-	if !seenBefore(done, text) {
-		cl.lacks(reason, text, settle)
-	}
 }

@@ -19,7 +19,7 @@ var orderCodes = &builtin{
 	run: func(c *compiler, b *builtin) {
 		for _, m := range c.PlacedParts() {
 			cl := c.builtClaim(b, m.Ref, "The order code of "+m.Label()+" buys the part that is drawn.", m.Entry)
-			code := codeOf(m)
+			code := circuit.CodeOf(m)
 			if code == "" {
 				cl.lacks("no fact", "no order code is noted for part "+m.Part.ID, "note `order:` from the ordering table")
 				continue
@@ -36,13 +36,13 @@ var orderCodes = &builtin{
 				cl.entries = append(cl.entries, e)
 			}
 			if e := m.Part.Attrs["temperature grade"]; e != nil {
-				if a := circuit.ReadAsked(e.Trimmed()); a.Ok && a.Dim == dimKelvin && a.Low != "" && a.High != "" {
+				if a := circuit.ReadAsked(e.Trimmed()); a.Ok && a.Dim == circuit.DimKelvin && a.Low != "" && a.High != "" {
 					c.checkGrade(cl, m, "temperature grade "+e.Trimmed(), e.Trimmed(), a)
 				}
 			}
 			said := map[string]bool{}
 			for _, o := range m.Part.Orders { // each code noted may be bought
-				if got, bad := c.decodedOf(m.Part, o.Code); bad != "" {
+				if got, bad := circuit.DecodedOf(m.Part, o.Code); bad != "" {
 					cl.settle(record.Failed, bad)
 				} else {
 					c.checkOptions(cl, m, o.Code, got, said)
@@ -53,11 +53,11 @@ var orderCodes = &builtin{
 }
 
 // checkOptions compares what a code buys with what is drawn.
-func (c *compiler) checkOptions(cl *claim, m *circuit.Component, code string, got []decoded, said map[string]bool) {
+func (c *compiler) checkOptions(cl *claim, m *circuit.Component, code string, got []circuit.CodeField, said map[string]bool) {
 	var says []string
-	drawn := landPattern(m)
+	drawn := circuit.LandPattern(m)
 	for _, d := range got {
-		says = append(says, d.field+" "+cmp.Or(d.code, "(left out)")+" = "+d.means)
+		says = append(says, d.Field+" "+cmp.Or(d.Code, "(left out)")+" = "+d.Means)
 	}
 	if len(says) == 0 {
 		cl.settle(record.Passed, code+" is the code the pattern allows")
@@ -65,24 +65,24 @@ func (c *compiler) checkOptions(cl *claim, m *circuit.Component, code string, go
 		cl.settle(record.Passed, code+" decodes: "+strings.Join(says, ", "))
 	}
 	for _, d := range got {
-		if _, known := packagePads(d.means); !known && !isPackageField(d.field) {
+		if _, known := circuit.PackagePads(d.Means); !known && !isPackageField(d.Field) {
 			c.checkField(cl, m, d)
 		}
 	}
 	for _, d := range got {
-		named := isPackageField(d.field)
-		if _, known := packagePads(d.means); drawn == "" || !named && !known {
+		named := isPackageField(d.Field)
+		if _, known := circuit.PackagePads(d.Means); drawn == "" || !named && !known {
 			continue
 		}
-		if same := circuit.SamePackage(d.means, drawn); same && otherSize(d.means, drawn) {
-			cl.lacks("no fact", fmt.Sprintf("%s buys %s, and %s is drawn: it is not known whether these are one body", code, d.means, drawn), "note the same figures in the field table and in `package:`, or skip this check with the reason")
+		if same := circuit.SamePackage(d.Means, drawn); same && circuit.OtherSize(d.Means, drawn) {
+			cl.lacks("no fact", fmt.Sprintf("%s buys %s, and %s is drawn: it is not known whether these are one body", code, d.Means, drawn), "note the same figures in the field table and in `package:`, or skip this check with the reason")
 		} else if !named && !same {
-			cl.lacks("no fact", fmt.Sprintf("%s has %s = %s, which reads like a package, and %s is drawn", code, d.field, d.means, drawn), "name the field `package` if it is the package, or skip this check with the reason")
+			cl.lacks("no fact", fmt.Sprintf("%s has %s = %s, which reads like a package, and %s is drawn", code, d.Field, d.Means, drawn), "name the field `package` if it is the package, or skip this check with the reason")
 			continue
 		} else if same {
-			cl.settle(record.Passed, fmt.Sprintf("%s buys %s, which is drawn", code, d.means))
+			cl.settle(record.Passed, fmt.Sprintf("%s buys %s, which is drawn", code, d.Means))
 		} else {
-			cl.settle(record.Failed, fmt.Sprintf("%s buys %s, but %s is drawn", code, d.means, drawn))
+			cl.settle(record.Failed, fmt.Sprintf("%s buys %s, but %s is drawn", code, d.Means, drawn))
 		}
 		return
 	}
@@ -91,39 +91,10 @@ func (c *compiler) checkOptions(cl *claim, m *circuit.Component, code string, go
 	}
 }
 
-// landPattern is the package drawn for a placed part: an option of its row
-// that names one, else the part's own package.
-func landPattern(m *circuit.Component) string {
-	for _, o := range m.Row.Options {
-		if s, ok := strings.CutPrefix(strings.TrimSpace(o.S), "land pattern "); ok {
-			return strings.TrimSpace(s)
-		}
-	}
-	if e := m.Part.Attrs["land pattern"]; e != nil {
-		return e.Trimmed()
-	}
-	return m.Part.Pack
-}
-
 func isPackageField(name string) bool {
 	switch strings.ToLower(name) {
 	case "case", "package", "pkg", "housing", "body":
 		return true
 	}
 	return false
-}
-
-// otherSize says that the remarks behind two package names give different
-// figures, such as bodies of 3 x 3 mm and of 4 x 4 mm. A name without figures
-// says nothing against another.
-func otherSize(a, b string) bool {
-	figures := func(s string) string {
-		i := strings.IndexAny(s, ",(")
-		if i < 0 {
-			return ""
-		}
-		return strings.Join(strings.FieldsFunc(s[i:], func(r rune) bool { return r != '.' && (r < '0' || r > '9') }), " ")
-	}
-	x, y := figures(a), figures(b)
-	return x != "" && y != "" && x != y
 }

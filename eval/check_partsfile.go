@@ -75,7 +75,7 @@ func (c *compiler) readLines(f exportedFile, t table) partLines {
 			x.at[ref] = r
 		}
 		off, _ := r.isLeftOff()
-		if n, ok := firstNumber(r.cells["quantity"]); ok && len(refs) > 0 && n != len(refs) && !off {
+		if n, ok := circuit.FirstNumber(r.cells["quantity"]); ok && len(refs) > 0 && n != len(refs) && !off {
 			x.bad = append(x.bad, fmt.Sprintf("line %d: the quantity is %d, but %d designators stand there", r.line,
 				n, len(refs)))
 		}
@@ -171,7 +171,7 @@ func (c *compiler) partInList(cl *claim, m *circuit.Component, r tableRow, has m
 	if has["order code"] {
 		code := r.cells["order code"]
 		switch v, says := orderedAs(m.Part, code); {
-		case codeOf(m) == "":
+		case circuit.CodeOf(m) == "":
 			cl.lacks("no fact", "no order code is noted for part "+m.Part.ID, "note `order:` from the ordering table")
 		case v == record.Passed:
 			compared++
@@ -179,20 +179,20 @@ func (c *compiler) partInList(cl *claim, m *circuit.Component, r tableRow, has m
 			cl.lacks("no fact", says, "note every code that may be bought with `order:`, one with a comma in "+
 				"quotation marks, or take the others off the list")
 		default:
-			cl.settle(record.Failed, "the file orders "+cmp.Or(code, "(left out)")+", the notes "+codeOf(m))
+			cl.settle(record.Failed, "the file orders "+cmp.Or(code, "(left out)")+", the notes "+circuit.CodeOf(m))
 		}
 	}
-	if has["package"] && landPattern(m) != "" {
-		pads, _ := padCount(m)
-		switch cell := r.cells["package"]; sameBody(cell, landPattern(m), pads) {
+	if has["package"] && circuit.LandPattern(m) != "" {
+		pads, _ := circuit.PadCount(m)
+		switch cell := r.cells["package"]; sameBody(cell, circuit.LandPattern(m), pads) {
 		case record.Passed:
 			compared++
 		case record.Open:
-			cl.lacks("no fact", "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+landPattern(m)+": it is not "+
+			cl.lacks("no fact", "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+circuit.LandPattern(m)+": it is not "+
 				"known whether these are one body", "write the same name and figures in both, or skip this check with "+
 				"the reason")
 		default:
-			cl.settle(record.Failed, "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+landPattern(m))
+			cl.settle(record.Failed, "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+circuit.LandPattern(m))
 		}
 	}
 	if compared > 0 {

@@ -47,7 +47,7 @@ var pinMap = &builtin{
 // the one whose table was read. "" where they are the right ones.
 func otherTable(m *circuit.Component) string {
 	p := m.Part
-	packs, drawn := 0, landPattern(m)
+	packs, drawn := 0, circuit.LandPattern(m)
 	for _, e := range p.Tables {
 		if e.Arg != "" {
 			packs++
@@ -87,7 +87,7 @@ func (c *compiler) checkJoined(cl *claim, m *circuit.Component) {
 		switch {
 		case q.Row.Type == "do not connect" && n != nil:
 			joined = append(joined, q.Row.Name)
-		case n != nil, mayStayOpen(q):
+		case n != nil, circuit.MayStayOpen(q):
 		case m.Bare[q] && !slices.Contains([]string{"supply", "ground", "thermal pad"}, q.Row.Type):
 			bare = append(bare, q.Row.Name)
 		default:
@@ -109,20 +109,9 @@ func (c *compiler) checkJoined(cl *claim, m *circuit.Component) {
 	}
 }
 
-// mayStayOpen says that a pin needs no net: no internal connection, do not
-// connect, or marked optional. An output may stay open as well; an input only
-// where it is pulled inside, which unused-inputs judges too.
-func mayStayOpen(q *circuit.Pin) bool {
-	switch q.Row.Type {
-	case "not connected", "do not connect", "output", "analog output":
-		return true
-	}
-	return slices.Contains(q.Row.Flags, "optional") || q.OnlyReads() && q.PulledInside()
-}
-
 // checkCount compares the pins noted with the pads of the package.
 func checkCount(cl *claim, m *circuit.Component, numbers int) {
-	pads, known := padCount(m)
+	pads, known := circuit.PadCount(m)
 	if !known {
 		cl.lacks("no fact", "the pad count of package "+cmp.Or(m.Part.Pack, "(left out)")+" is not known", "note `pads:` in part "+m.Part.ID+" (the thermal pad counts)")
 		return
@@ -132,44 +121,4 @@ func checkCount(cl *claim, m *circuit.Component, numbers int) {
 	} else {
 		cl.settle(record.Failed, fmt.Sprintf("%d pins noted, but %s has %d pads", numbers, m.Part.Pack, pads))
 	}
-}
-
-// padCount is how many pads a package has, the thermal pad included: from
-// `pads:`, else from the number in the package's name and `exposed pad:`.
-func padCount(m *circuit.Component) (int, bool) {
-	p := m.Part
-	n, known := 0, false
-	if e := p.Attrs["pads"]; e != nil {
-		n, known = firstNumber(e.Trimmed())
-		return n, known
-	}
-	n, known = packagePads(p.Pack)
-	if known && hasExposedPad(p) {
-		n++
-	}
-	return n, known
-}
-
-// hasExposedPad says that the part notes a thermal pad: an `exposed pad:`
-// line, "+ EP" in the package's name, or a pin of that type.
-func hasExposedPad(p *circuit.Part) bool {
-	if p.Attrs["exposed pad"] != nil || strings.Contains(strings.ToUpper(p.Pack), "EP") && strings.Contains(p.Pack, "+") {
-		return true
-	}
-	for _, q := range p.Pins {
-		if q.Row.Type == "thermal pad" || slices.Contains(q.Row.Numbers, "EP") {
-			return true
-		}
-	}
-	return false
-}
-
-// firstNumber is the whole number a text starts with.
-func firstNumber(s string) (int, bool) {
-	n, i := 0, 0
-	for i < len(s) && s[i] >= '0' && s[i] <= '9' && n < 1e6 {
-		n = n*10 + int(s[i]-'0')
-		i++
-	}
-	return n, i > 0
 }

@@ -4,9 +4,7 @@ import (
 	"strings"
 
 	"guardband/eval/circuit"
-	"guardband/eval/formula"
 	"guardband/eval/record"
-	"guardband/units"
 )
 
 // pullUp asks that an open-drain net is pulled up, neither too strongly nor too
@@ -24,7 +22,7 @@ var pullUp = &builtin{
 				c.pullUpAt(b, n, pins)
 			case busLine(n, pins) && !pullsUp(c.ReachOf(n)):
 				cl := c.builtClaim(b, n.Name, "Net "+n.Name+" is pulled up.", nil)
-				cl.out.Position = position(n.Text.Pos(0))
+				cl.at(n.Text.Pos(0))
 				cl.lacks("no fact", "by its name "+n.Name+" is a line of a two-wire bus, and nothing pulls it up",
 					"place a resistor to the supply, flag the pin with a pull inside `pull-up`, or skip this check with the reason")
 			}
@@ -74,7 +72,7 @@ func (c *compiler) pullUps(n *circuit.Net) []circuit.Resistor {
 
 func (c *compiler) pullUpAt(b *builtin, n *circuit.Net, pins []circuit.Joint) {
 	cl := c.builtClaim(b, n.Name, "Net "+n.Name+" is pulled up strongly enough and not too strongly.", nil)
-	cl.out.Position = position(n.Text.Pos(0))
+	cl.at(n.Text.Pos(0))
 	if text := c.otherReturns(pins); text != "" {
 		cl.lacksReturn(text)
 		return
@@ -99,7 +97,7 @@ func (c *compiler) pullUpAt(b *builtin, n *circuit.Net, pins []circuit.Joint) {
 	for _, r := range ups {
 		cl.entries = append(cl.entries, r.Comp.Entry)
 		switch {
-		case !c.ohms(r.Comp):
+		case !c.ValueOf(r.Comp).IsNumber(circuit.DimOhm):
 			cl.lacks("no value", "the resistance of "+r.Comp.Ref+" is not stated", "give its value in its row")
 			return
 		case !c.VoltageKnown(r.Other):
@@ -149,17 +147,17 @@ func (c *compiler) pulledThrough(cl *claim, n *circuit.Net, pins []circuit.Joint
 	}
 	asked := map[string]bool{}
 	for _, j := range pins {
-		y, low := c.pinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
+		y, low := c.PinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
 		switch {
 		case !j.Pin.Drives() || j.Pin.Has("open source"):
 			continue
-		case y == nil || y.cols[2] == nil:
+		case y == nil || !y.Stated[2]:
 			if j.Pin.OnlyPullsLow() {
 				cl.lacks("no fact", "no maximum of V_OL of "+j.Name()+" is noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+j.Comp.Part.ID)
 			}
 			continue
 		}
-		if _, most, open := c.sinkPoint(cl, j, y, low); open == nil {
+		if _, most, open := c.sinkPoint(cl, j, low); open == nil {
 			c.askAmong(cl, letGo(r, j, "low", "high"), j.Comp.Ref+".use.I_OL("+j.Pin.Row.Name+") <= "+most)
 		} else if j.Pin.OnlyPullsLow() {
 			cl.lacks(open.Reason, open.Text, open.Settle)
@@ -231,14 +229,14 @@ func (c *compiler) pulledUpInside(cl *claim, n *circuit.Net, pins []circuit.Join
 
 // askSink asks that an output still reaches its V_OL against the pull-ups.
 func (c *compiler) askSink(cl *claim, j circuit.Joint, ups []circuit.Resistor, asked map[string]bool) {
-	y, low := c.pinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
-	if y == nil || y.cols[2] == nil {
+	y, low := c.PinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
+	if y == nil || !y.Stated[2] {
 		if j.Pin.OnlyPullsLow() {
 			cl.lacks("no fact", "no maximum of V_OL of "+j.Name()+" is noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+j.Comp.Part.ID)
 		}
 		return
 	}
-	level, most, open := c.sinkPoint(cl, j, y, low)
+	level, most, open := c.sinkPoint(cl, j, low)
 	if open != nil {
 		if j.Pin.OnlyPullsLow() {
 			cl.lacks(open.Reason, open.Text, open.Settle)
@@ -252,48 +250,6 @@ func (c *compiler) askSink(cl *claim, j circuit.Joint, ups []circuit.Resistor, a
 	if text := strings.Join(sum, " + ") + " <= " + most; !seenBefore(asked, text) {
 		c.ask(cl, text)
 	}
-}
-
-// sinkPoint names a V_OL of a pin and the current at which it holds: those of
-// the first row that states a most, or V_OL as a whole and a limit I_OL. The row
-// is taken at its own current, not at that of the net, which it is to judge.
-func (c *compiler) sinkPoint(cl *claim, j circuit.Joint, y *symbol, low string) (level, most string, open *record.OpenPoint) {
-	level = low + ".max"
-	for _, r := range y.rows {
-		if r.cols[2] == nil {
-			continue
-		}
-		for _, d := range c.conditionsOf(y, r) {
-			if d.flag == "" && circuit.SameSymbol(d.name, "I_OL") && d.hi != nil && d.hi.Type.Dim == circuit.DimAmpere {
-				most = c.literal(d.hi)
-				continue
-			}
-			if p := c.coversOne(y, d); p != nil {
-				return "", "", p
-			}
-		}
-		if text := c.literal(r.cols[2]); most != "" && text != "" {
-			level = text
-			cl.entries = append(cl.entries, r.entry)
-		}
-		break
-	}
-	if most == "" {
-		most = c.limitEnd(j.Comp, j.Pin, circuit.DimAmpere, "max", "I_OL")
-	}
-	if most == "" {
-		return "", "", &record.OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
-	}
-	return level, most, nil
-}
-
-// literal prints an exact number so that a formula can hold it.
-func (c *compiler) literal(v *formula.Value) string {
-	x, ok := c.b.ConstOf(v.Reg)
-	if !ok {
-		return ""
-	}
-	return units.Format(x, v.Type, units.Style{Unit: v.Unit, Digits: 15})
 }
 
 // askPulledHigh asks that the leakage of all pins on the net leaves a level
@@ -326,7 +282,7 @@ func (c *compiler) askPulledHigh(cl *claim, n *circuit.Net, pins []circuit.Joint
 func (c *compiler) leakageSum(pins []circuit.Joint) (sum, missing string) {
 	var terms []string
 	for _, j := range pins {
-		l := c.leakage(j)
+		l := c.leakageOf(j)
 		switch logic := j.Pin.Reads() || j.Pin.Drives(); {
 		case logic && l == "":
 			return "", j.Name()

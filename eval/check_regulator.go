@@ -65,61 +65,6 @@ func (c *compiler) outputsOf(b *builtin, m *circuit.Component) []*regulating {
 	return out
 }
 
-// inputOf is the net that a regulator takes its current from: its only supply,
-// of several the one called an input. Where that is not known it says why.
-func (c *compiler) inputOf(m *circuit.Component) (in *circuit.Net, why string) {
-	s := m.Supplies()
-	if len(s) > 1 {
-		named := m.NetsNamed("V_IN")
-		if len(named) == 0 {
-			named = m.NetsNamed("IN")
-		}
-		if s = named; len(s) != 1 {
-			return nil, "which of the supplies of " + m.Ref + " feeds its output is not noted"
-		}
-	}
-	if len(s) == 0 || !c.voltageTold(s[0]) {
-		return nil, "the voltage at the input of " + m.Ref + " is not known"
-	}
-	return s[0], ""
-}
-
-// loadOf spells the current a supply delivers at a net; of a part with several
-// outputs the current of the pin.
-func (c *compiler) loadOf(m *circuit.Component, out *circuit.Net, several bool, q *circuit.Pin) string {
-	use, b := m.UseNamed(loadNames(q, several)...), c.budgetOf(out)
-	switch {
-	case use == "" && b == nil:
-		return ""
-	case use == "":
-		return budgetText(b) + ".peak"
-	case b == nil || statedOf(m, use) == budgetText(b)+".peak":
-		return m.Ref + ".use." + use
-	case c.negative(out):
-		return "max(abs(" + m.Ref + ".use." + use + "), abs(" + budgetText(b) + ".peak))"
-	}
-	return "max(" + m.Ref + ".use." + use + ", " + budgetText(b) + ".peak)"
-}
-
-// statedOf is what a row states of a use, as typed.
-func statedOf(m *circuit.Component, use string) string {
-	for _, k := range m.Row.InUse {
-		if k.Flag == "" && k.Name == use {
-			return strings.TrimSpace(k.Value.S)
-		}
-	}
-	return ""
-}
-
-// loadNames are the symbols of what a supply delivers; of a part with several
-// outputs those of the pin.
-func loadNames(q *circuit.Pin, several bool) []string {
-	if several {
-		return []string{"I_" + q.Row.Name, "I_" + q.Obeys()}
-	}
-	return []string{"I_OUT", "I_O", "I_LOAD", "I_L"}
-}
-
 func (r *regulating) claim(what, statement string) *claim {
 	return r.c.builtClaim(r.b, r.subject+"."+what, statement, r.m.Entry)
 }
@@ -281,7 +226,7 @@ func (c *compiler) around(m *circuit.Component) string {
 	if use := m.UseNamed("T_A"); use != "" {
 		return m.Ref + ".use." + use
 	}
-	if c.ambient() != nil {
+	if c.Ambient() {
 		return "ambient"
 	}
 	return ""

@@ -20,7 +20,7 @@ var resistorStress = &builtin{
 			if m.NotFitted() || m.Link || m.Sort() != "resistor" {
 				continue
 			}
-			if c.componentSymbol(m) == nil || m.Row.Value.Empty() && m.Part == nil {
+			if c.ValueOf(m) == nil || m.Row.Value.Empty() && m.Part == nil {
 				continue // a resistor without a value is told by its row
 			}
 			c.resistor(b, m, l)
@@ -42,15 +42,15 @@ func (l *unknowns) tell(c *compiler, b *builtin, subject, statement, says, settl
 }
 
 func (c *compiler) resistor(b *builtin, m *circuit.Component, l *unknowns) {
-	power, hasPower := rated(m, watt.Dim, "P", "P_R", "P_70", "P_D")
+	power, hasPower := rated(m, circuit.Watt.Dim, "P", "P_R", "P_70", "P_D")
 	volts, hasVolts := rated(m, circuit.Volt.Dim, "V_LIM", "V_MAX", "V_R")
 	if s, ok := sizeOf(m); ok {
-		why := "thick-film resistors of size " + s.code + " are rated " + s.power + " at 70 °C and " + s.element + ", the figures of EN 140401-802"
+		why := "thick-film resistors of size " + s.Code + " are rated " + s.Power + " at 70 °C and " + s.Element + ", the figures of EN 140401-802"
 		if !hasPower {
-			power, hasPower = rating{s.power, why}, true
+			power, hasPower = rating{s.Power, why}, true
 		}
 		if !hasVolts {
-			volts, hasVolts = rating{s.element, why}, true
+			volts, hasVolts = rating{s.Element, why}, true
 		}
 	}
 	if !hasPower {

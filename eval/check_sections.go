@@ -3,7 +3,6 @@ package eval
 import (
 	"strings"
 
-	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -19,7 +18,7 @@ var sixSectionsNoted = &builtin{
 				continue
 			}
 			cl := c.builtClaim(b, p.ID, "The six sections of part "+p.ID+" are noted.", nil)
-			cl.out.Position = position(p.Block.Pos)
+			cl.at(p.Block.Pos)
 			s := c.sections(p)
 			var missing []string
 			for _, n := range record.SheetSections {
@@ -34,18 +33,4 @@ var sixSectionsNoted = &builtin{
 			}
 		}
 	},
-}
-
-// standsOnItsOwn says that a part needs no circuit around it: nothing supplies
-// it, or its note says so.
-func standsOnItsOwn(p *circuit.Part) bool {
-	if e := p.Attrs["application"]; e != nil && e.Trimmed() == "none" {
-		return true
-	}
-	for _, q := range p.Pins {
-		if q.Row.Type == "supply" || q.Row.Type == "supply output" {
-			return false
-		}
-	}
-	return len(p.Pins) > 0
 }

@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval/circuit"
 	"guardband/eval/record"
+	"guardband/notebook"
 )
 
 // supplySequence asks that supplies rise in the order a part asks for.
@@ -32,7 +33,7 @@ func (c *compiler) sequenceOf(b *builtin, m *circuit.Component, q *circuit.Pin, 
 	cl := c.builtClaim(b, subject, "The supply at "+q.Row.Name+" of "+m.Label()+" rises "+word+" that at "+other+".", q.Entry)
 	pins := m.Part.PinsNamed(other)
 	if len(pins) == 0 {
-		cl.lacks("no fact", "part "+m.Part.ID+" has no pin `"+other+"`", hintNear(other, m.Part.PinNames()))
+		cl.lacks("no fact", "part "+m.Part.ID+" has no pin `"+other+"`", notebook.HintNear(other, m.Part.PinNames()))
 		return
 	}
 	first, later := m.PinNets[pins[0]], m.PinNets[q]
@@ -55,4 +56,10 @@ func (c *compiler) sequenceOf(b *builtin, m *circuit.Component, q *circuit.Pin, 
 	default:
 		cl.lacks("no fact", "the circuit does not say whether "+first.Name+" is up before "+later.Name, "enable the later supply by the earlier one, or skip this with the reason why they rise in order")
 	}
+}
+
+// surelyApart are the states that say that one supply is up and another down.
+func (c *compiler) surelyApart(live, dead *circuit.Net) []string {
+	sure, _, _ := c.apartIn(live, dead)
+	return sure
 }

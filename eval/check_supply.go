@@ -28,7 +28,7 @@ var supplyRange = &builtin{
 				switch {
 				case !ok:
 					cl.lacks("no fact", "no operating range is noted for "+q.Row.Name+" of part "+m.Part.ID, "note `operating "+q.Obeys()+" = ...` from the recommended operating conditions")
-				case !c.voltageTold(n):
+				case !c.VoltageTold(n):
 					cl.lacks("no value", "the voltage of net "+n.Name+" is not known", "give a value `"+n.Name+" = ...`, or note the output voltage of the part that drives it")
 				default:
 					c.askPin(cl, n, m, "operating", name, q.Row.Name)

@@ -216,13 +216,10 @@ func (r *release) bears(m *circuit.Component, o *circuit.Net, least, most string
 	default:
 		supply = c.Difference(s.other, o)
 	}
-	y, _ := c.fact(s.Comp, "absmax", limit[strings.LastIndexByte(limit, '.')+1:], "")
-	if y != nil {
-		c.lower(y)
-	}
+	y := c.Fact(s.Comp, "absmax", limit[strings.LastIndexByte(limit, '.')+1:], "")
 	ask := func(volts string, unsure *record.OpenPoint) {
 		text := strings.TrimPrefix(supply+" + "+volts, " + ")
-		if y != nil && y.cols[2] == nil && y.cols[0] != nil {
+		if y != nil && !y.Stated[2] && y.Stated[0] {
 			c.tryUnsure(r.cl, "0 V - ("+text+") >= "+limit+".min", unsure)
 		} else {
 			c.tryUnsure(r.cl, text+" <= "+limit+".max", unsure)

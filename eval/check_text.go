@@ -5,25 +5,12 @@ import (
 	"strings"
 
 	"guardband/eval/circuit"
-	"guardband/units"
+	"guardband/eval/record"
 )
 
 // This file spells names for the criteria of built-in checks, which are
 // written in the language itself so that a reviewer can check them line by
 // line.
-
-// voltageTold says that the voltage of a net is known, or that a diode or
-// transistor alone leads to it from a supply whose voltage is.
-func (c *compiler) voltageTold(n *circuit.Net) bool {
-	return c.VoltageKnown(n) || n != nil && !fedFromOutside(n) && slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
-		from, to := j.Comp.NetworkEnds()
-		if from == n {
-			from = to
-		}
-		return !j.Comp.NotFitted() && (j.Comp.IsJunction() || j.Comp.IsTransistor()) &&
-			from != nil && from != n && !circuit.IsReturn(from) && c.VoltageKnown(from)
-	})
-}
 
 // unique numbers the pins of one name: VDD, VDD(2).
 func subjects(m *circuit.Component) map[*circuit.Pin]string {
@@ -60,18 +47,6 @@ func seenBefore(done map[string]bool, key ...string) bool {
 	return false
 }
 
-// endless says that no row of a limit has an end: a typical value alone limits
-// nothing, so that everything would lie inside.
-func endless(f *circuit.Fact) bool {
-	for _, e := range f.Rows {
-		parts, err := units.Split(e.RHS.S)
-		if err != nil || parts.Shape != units.Columns || parts.Min.Present() || parts.Max.Present() {
-			return false
-		}
-	}
-	return len(f.Rows) > 0
-}
-
 // askInside asks that a text of the language lies inside a limit of a placed
 // part; a limit without ends leaves the claim open.
 func (c *compiler) askInside(cl *claim, text string, m *circuit.Component, section, name, pin string) {
@@ -95,8 +70,8 @@ func (c *compiler) askPin(cl *claim, n *circuit.Net, m *circuit.Component, secti
 		c.askInside(cl, c.NetText(n), m, section, name, pin)
 		return
 	}
-	if y, _ := c.fact(m, section, name, pin); y != nil {
-		if c.lower(y); len(y.deps) > 0 {
+	if y := c.Fact(m, section, name, pin); y != nil {
+		if y.Made {
 			cl.lacks("no fact", "the ground of "+m.Ref+" stands on "+g[0].Name+", and "+section+" "+name+" is a formula, which is not worked out against it", "claim it with the voltages against "+g[0].Name+", and skip this check with the reason")
 			return
 		}
@@ -123,10 +98,50 @@ func (c *compiler) askFed(cl *claim, n *circuit.Net, p circuit.Joint, section, n
 // openEnded opens a claim whose limit has no ends.
 func (c *compiler) openEnded(cl *claim, m *circuit.Component, section, name, pin string) bool {
 	def, _ := m.Part.Choose(section, name, pin)
-	if def == nil || !endless(def) {
+	if def == nil || !circuit.Endless(def) {
 		return false
 	}
 	cl.entries = append(cl.entries, def.Rows...)
 	cl.lacks("typical only", "of "+section+" "+name+" of part "+m.Part.ID+" only a typical value is noted, which limits nothing", "note its min or max column, if the sheet has one")
 	return true
+}
+
+func pinNames(js []circuit.Joint) string {
+	var out []string
+	for _, j := range js {
+		out = append(out, j.Name())
+	}
+	return strings.Join(out, ", ")
+}
+
+// totalLimit is the limit of a section that a supply pin without one of its own
+// obeys as one end of the total.
+func (c *compiler) totalLimit(m *circuit.Component, section string, n *circuit.Net) (name string, ok bool) {
+	for _, f := range m.Part.FactOrder {
+		if f.Section != section || len(f.Selectors) > 0 {
+			continue
+		}
+		if upper, lower := c.totalOf(m, f.Name); upper != nil && (n == upper || n == lower) {
+			return f.Name, true
+		}
+	}
+	return "", false
+}
+
+// askTotal asks that the total supply lies inside a limit.
+func (c *compiler) askTotal(cl *claim, upper, lower *circuit.Net, m *circuit.Component, section, name, pin string) {
+	for _, n := range []*circuit.Net{upper, lower} {
+		if !c.VoltageKnown(n) {
+			cl.lacks("no value", "the voltage of net "+n.Name+" is not known, and "+section+" "+name+" of "+m.Ref+" is its total supply", "give a value `"+n.Name+" = ...`")
+			return
+		}
+	}
+	c.askInside(cl, c.Difference(upper, lower), m, section, name, pin)
+}
+
+// tryUnsure adds a criterion that opens with a reason where it is broken.
+func (c *compiler) tryUnsure(cl *claim, text string, unsure *record.OpenPoint) {
+	if c.try(cl, text) && unsure != nil {
+		cl.crit[len(cl.crit)-1].unsure = unsure
+	}
 }

@@ -87,7 +87,7 @@ func (c *compiler) bodyDiodeOf(b *builtin, m *circuit.Component, g, s, d *circui
 		cl.settle(record.Failed, "the gate of "+m.Ref+" is pulled to "+d.Name+", the net of its drain, so that it is off by itself; the diode inside it conducts from "+from.Name+" to "+to.Name+" all the same: drain and source are exchanged")
 	case down && fixed && c.voltageStated(s) && (c.negative(s) || c.crossesZero(s)):
 		cl.settle(record.Failed, s.Name+" may be negative, and the diode inside "+m.Ref+" then conducts from "+from.Name+" to "+to.Name+": drain and source are exchanged for protection against reversed polarity")
-	case down && fixed && c.IsRail(s) && fedFromOutside(s) && !fedFromOutside(d):
+	case down && fixed && c.IsRail(s) && circuit.FedFromOutside(s) && !circuit.FedFromOutside(d):
 		cl.lacks("no fact", m.Ref+" is always on, and against a reversed supply at "+s.Name+" the diode inside it conducts: its drain belongs to the supply", "exchange drain and source, or skip this check with the reason")
 	case conducts && !fixed && !off && !c.backToBack(m, g, s):
 		cl.lacks("no fact", "the diode inside "+m.Ref+" conducts from "+from.Name+" to "+to.Name+" whatever its gate does: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
@@ -140,16 +140,6 @@ func (c *compiler) lifted(n, but *circuit.Net) bool {
 			continue
 		}
 		if o := j.Comp.Opposite(n); o != nil && o != but && !circuit.IsReturn(o) && c.voltageStated(o) && !c.negative(o) && !c.crossesZero(o) {
-			return true
-		}
-	}
-	return false
-}
-
-// fedFromOutside says that a connector or a cell stands on a net.
-func fedFromOutside(n *circuit.Net) bool {
-	for _, j := range n.Joined {
-		if k := j.Comp.Sort(); k == "connector" || isCell(j.Comp) {
 			return true
 		}
 	}

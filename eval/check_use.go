@@ -5,9 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"guardband/eval/bound"
 	"guardband/eval/circuit"
-	"guardband/eval/formula"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -42,12 +40,8 @@ func (c *compiler) coversUse(b *builtin, m *circuit.Component, k *notebook.Cond)
 	if len(all) == 0 {
 		return
 	}
-	y := c.useSymbol(m, k.Name)
-	if y == nil {
-		return
-	}
-	c.lower(y)
-	if y.val.Class != formula.Number {
+	y, _ := c.Use(m, k.Name)
+	if y == nil || !y.IsNumber(y.Type.Dim) {
 		return
 	}
 	u := &coverage{c: c, y: y, what: "what is stated of " + k.Name + " of " + m.Ref}
@@ -58,8 +52,7 @@ func (c *compiler) coversUse(b *builtin, m *circuit.Component, k *notebook.Cond)
 		if u.cl == nil {
 			u.cl = c.builtClaim(b, m.Ref+"."+k.Name, "What is stated of "+k.Name+" of "+m.Label()+" covers what the notes tell of it.", m.Entry)
 		}
-		c.lowerText(notebook.Text{S: t.text}, &scope{c: c}) // what it rests on has its conditions settled too
-		c.late = append(c.late, func() { u.ask(t) })
+		c.Later(t.text, func() { u.ask(t) })
 	}
 }
 
@@ -67,7 +60,7 @@ func (c *compiler) coversUse(b *builtin, m *circuit.Component, k *notebook.Cond)
 // against it.
 type coverage struct {
 	c    *compiler
-	y    *symbol
+	y    *Quantity
 	what string
 	cl   *claim
 }
@@ -76,10 +69,8 @@ type coverage struct {
 // once the conditions of facts are settled.
 func (u *coverage) ask(t told) {
 	c, y := u.c, u.y
-	p := c.b.Extract(y.val.Reg)
-	e := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 200})
-	u.cl.note(y)
-	low, high := endRat(e.Lo), endRat(e.Hi)
+	u.cl.noteQuantity(y)
+	low, high := c.Ends(y)
 	if t.most {
 		switch {
 		case low == nil && high != nil && high.Sign() <= 0:
@@ -97,8 +88,8 @@ func (u *coverage) ask(t told) {
 		if end.x == nil {
 			continue
 		}
-		limit := units.Format(end.x, y.val.Type, units.Style{Unit: y.val.Unit, Digits: 15})
-		if q, err := units.ParseLiteral(limit); err == nil && q.Type == y.val.Type {
+		limit := units.Format(end.x, y.Type, units.Style{Unit: y.Unit, Digits: 15})
+		if q, err := units.ParseLiteral(limit); err == nil && q.Type == y.Type {
 			asked = true
 			c.try(u.cl, t.text+end.op+limit)
 		}
@@ -112,13 +103,13 @@ func (u *coverage) ask(t told) {
 func (c *compiler) toldOf(m *circuit.Component, name string) []told {
 	switch {
 	case circuit.SameSymbol(name, "T_A"):
-		if c.ambient() != nil {
+		if c.Ambient() {
 			return []told{{"ambient", false}}
 		}
 		return nil
 	case name == "I" && m.Feeds != nil:
-		if b := c.budgetOf(m.Feeds); b != nil && c.feedCurrent(m) != nil {
-			return []told{{budgetText(b) + ".peak", true}}
+		if peak := c.Peak(m.Feeds); peak != "" && c.FedByBudget(m) {
+			return []told{{peak, true}}
 		}
 		return nil
 	case m.Part == nil || len(m.Part.Pins) == 2:
@@ -175,57 +166,6 @@ func (c *compiler) toldOfPins(m *circuit.Component, name string) []told {
 		if low := strings.HasSuffix(name, "L"); q.Drives() && !(q.OnlyPullsLow() && !low) {
 			if text, _ := c.pinCurrentText(m, q.Row.Name, low); text != "" && text != "0 A" && !seenBefore(seen, text) {
 				out = append(out, told{text, true})
-			}
-		}
-	}
-	return out
-}
-
-// toldLoad names the peak of the budget of what a part makes; without one what
-// the linear regulators that it feeds are stated to deliver, as all of that
-// passes through them.
-func (c *compiler) toldLoad(m *circuit.Component, name string) string {
-	seen := map[*circuit.Net]bool{}
-	var outs []*circuit.Pin
-	for _, q := range m.Part.Pins {
-		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil && !seen[n] {
-			seen[n] = true
-			outs = append(outs, q)
-		}
-	}
-	for _, q := range outs {
-		for _, s := range loadNames(q, len(outs) > 1) {
-			if b := c.budgetOf(m.PinNets[q]); b != nil && circuit.SameSymbol(s, name) {
-				if c.negative(m.PinNets[q]) {
-					return "abs(" + budgetText(b) + ".peak)"
-				}
-				return budgetText(b) + ".peak"
-			} else if b == nil && circuit.SameSymbol(s, name) && !c.negative(m.PinNets[q]) {
-				return strings.Join(c.regulatorLoads(m.PinNets[q]), " + ")
-			}
-		}
-	}
-	return ""
-}
-
-func (c *compiler) regulatorLoads(n *circuit.Net) (out []string) {
-	for _, j := range n.Joined {
-		m := j.Comp
-		if m.Part == nil || j.Pin == nil || j.Pin.Row.Type != "supply" || m.Part.FactNamed("spec", "V_DO", "V_DROP", "V_DROPOUT") == "" {
-			continue
-		}
-		if in, _ := c.inputOf(m); in != n {
-			continue
-		}
-		var makes []*circuit.Pin
-		for _, q := range m.Part.Pins {
-			if q.Row.Type == "supply output" && m.PinNets[q] != nil {
-				makes = append(makes, q)
-			}
-		}
-		if len(makes) == 1 {
-			if load := c.loadOf(m, m.PinNets[makes[0]], false, makes[0]); load != "" && !slices.Contains(out, load) {
-				out = append(out, load)
 			}
 		}
 	}

@@ -57,7 +57,7 @@ func (c *compiler) place(e *notebook.Entry, pl *notebook.Placement) {
 			id = to
 		}
 		if p, ok = c.Parts.Get(id); !ok {
-			c.whole(notebook.Err, "part-unknown", pl.PartText, "no part `"+pl.Part+"` is noted", hintNear(pl.Part, c.Parts.Names()))
+			c.whole(notebook.Err, "part-unknown", pl.PartText, "no part `"+pl.Part+"` is noted", notebook.HintNear(pl.Part, c.Parts.Names()))
 			return
 		}
 	}
@@ -145,7 +145,7 @@ func (c *compiler) join(m *circuit.Component, k int, conn notebook.Conn) {
 	if len(pins) == 0 {
 		if len(m.Part.Pins) > 0 {
 			c.whole(notebook.Err, "pin-unknown", conn.NetText, "part `"+m.Part.ID+"` has no pin `"+conn.Pin+"`",
-				hintNear(conn.Pin, m.Part.PinNames()), related(m.Part.Attrs["pins"], "its pins"))
+				notebook.HintNear(conn.Pin, m.Part.PinNames()), related(m.Part.Attrs["pins"], "its pins"))
 		}
 		m.Conns[conn.Pin] = n
 		if m.Unnoted() {
@@ -176,7 +176,7 @@ func (c *compiler) leaveOpen(m *circuit.Component, conn notebook.Conn) {
 	pins := m.Part.PinsNamed(conn.Pin)
 	if len(pins) == 0 && len(m.Part.Pins) > 0 {
 		c.whole(notebook.Err, "pin-unknown", conn.PinText, "part `"+m.Part.ID+"` has no pin `"+conn.Pin+"`",
-			hintNear(conn.Pin, m.Part.PinNames()), related(m.Part.Attrs["pins"], "its pins"))
+			notebook.HintNear(conn.Pin, m.Part.PinNames()), related(m.Part.Attrs["pins"], "its pins"))
 	}
 	for _, p := range pins {
 		if old := m.PinNets[p]; old != nil {

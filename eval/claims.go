@@ -51,7 +51,7 @@ func (c *compiler) readLabel(cl *claim, e *notebook.Entry) {
 	case "reason":
 		cl.out.Reason = e.Trimmed()
 	case "meets":
-		cl.out.Meets = splitList(e.Trimmed())
+		cl.out.Meets = notebook.SplitList(e.Trimmed())
 	case "state":
 		c.readState(cl, e)
 	case "method":
@@ -82,9 +82,9 @@ func (c *compiler) readState(cl *claim, e *notebook.Entry) {
 
 // statesIn reads a list of operating states of the design.
 func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
-	for _, n := range splitList(e.Trimmed()) {
+	for _, n := range notebook.SplitList(e.Trimmed()) {
 		if !slices.Contains(c.design.states, n) {
-			c.whole(notebook.Err, "state-unknown", e.Value, "no operating state is named `"+n+"`", hintNear(n, c.design.states))
+			c.whole(notebook.Err, "state-unknown", e.Value, "no operating state is named `"+n+"`", notebook.HintNear(n, c.design.states))
 			continue
 		}
 		out = append(out, n)
@@ -243,7 +243,7 @@ func (c *compiler) parseMargin(t notebook.Text) (*formula.Margin, bool) {
 	percent := q.Type == (units.Type{}) && q.Unit.Symbol != ""
 	switch {
 	case has && !slices.Contains(marginBases, of):
-		c.whole(notebook.Err, "margin-base", t, "a margin is of limit, of span or of nominal, not of `"+of+"`", hintNear(of, marginBases))
+		c.whole(notebook.Err, "margin-base", t, "a margin is of limit, of span or of nominal, not of `"+of+"`", notebook.HintNear(of, marginBases))
 		return nil, false
 	case has && !percent:
 		c.whole(notebook.Err, "margin-base", t, "only a percentage is `of` something", "drop `of "+of+"`")
@@ -316,6 +316,9 @@ func (cl *claim) noteAll(ys []*symbol) {
 		cl.note(y)
 	}
 }
+
+// noteQuantity notes that the claim rests on a quantity.
+func (cl *claim) noteQuantity(q *Quantity) { cl.note(q.y) }
 
 func (cl *claim) note(y *symbol) {
 	for _, z := range cl.uses {

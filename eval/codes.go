@@ -37,13 +37,13 @@ func OrderCodes(book *notebook.Book, part string, want map[string]string) ([]Ord
 	if found == nil {
 		return nil, fmt.Errorf("no part %s is noted", part)
 	}
-	p := &ordering{pattern: "", options: map[string][]option{}}
+	p := &ordering{pattern: "", options: map[string][]circuit.CodeOption{}}
 	for _, e := range found.Entries {
 		switch e.Label {
 		case "code":
 			p.pattern = e.Trimmed()
 		case "field":
-			p.options[e.Arg] = append(p.options[e.Arg], fieldOptions(e.Trimmed())...)
+			p.options[e.Arg] = append(p.options[e.Arg], circuit.FieldOptions(e.Trimmed())...)
 		}
 	}
 	if p.pattern == "" {
@@ -60,11 +60,11 @@ func OrderCodes(book *notebook.Book, part string, want map[string]string) ([]Ord
 // ordering is the ordering table of a part.
 type ordering struct {
 	pattern string
-	options map[string][]option
+	options map[string][]circuit.CodeOption
 }
 
 func (p *ordering) codes(want map[string]string) ([]OrderCode, error) {
-	pieces, bad := codeParts(p.pattern)
+	pieces, bad := circuit.CodeParts(p.pattern)
 	if bad != "" {
 		return nil, fmt.Errorf("%s: %s", p.pattern, bad)
 	}
@@ -72,19 +72,19 @@ func (p *ordering) codes(want map[string]string) ([]OrderCode, error) {
 	for _, x := range pieces {
 		var next []OrderCode
 		for _, c := range all {
-			if x.field == "" {
-				next = append(next, OrderCode{c.Code + x.text, c.Fields})
+			if x.Field == "" {
+				next = append(next, OrderCode{c.Code + x.Text, c.Fields})
 				continue
 			}
-			for _, o := range p.options[x.field] {
-				if w, ok := want[x.field]; ok && !sameMeaning(o.means, w) {
+			for _, o := range p.options[x.Field] {
+				if w, ok := want[x.Field]; ok && !sameMeaning(o.Means, w) {
 					continue
 				}
-				code := o.code
-				if _, run := runs[code]; run {
-					code = "{" + x.field + "}"
+				code := o.Code
+				if _, run := circuit.Runs[code]; run {
+					code = "{" + x.Field + "}"
 				}
-				fields := append(append([]record.Field(nil), c.Fields...), record.Field{Name: x.field, Value: code, Means: o.means})
+				fields := append(append([]record.Field(nil), c.Fields...), record.Field{Name: x.Field, Value: code, Means: o.Means})
 				if next = append(next, OrderCode{c.Code + code, fields}); len(next) > mostCodes {
 					return nil, fmt.Errorf("the pattern %s makes more than %d codes", p.pattern, mostCodes)
 				}

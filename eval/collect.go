@@ -91,7 +91,7 @@ func (c *compiler) readDesign(b *notebook.Block) {
 func (c *compiler) readStates(e *notebook.Entry) {
 	d := &c.design
 	if len(e.Rows) == 0 {
-		d.states = append(d.states, splitList(e.Trimmed())...)
+		d.states = append(d.states, notebook.SplitList(e.Trimmed())...)
 		return
 	}
 	if d.stateOf == nil {
@@ -100,7 +100,7 @@ func (c *compiler) readStates(e *notebook.Entry) {
 	for _, r := range e.Rows {
 		d.states = append(d.states, r.Arg)
 		in := map[string]string{}
-		for _, x := range splitList(r.Trimmed()) {
+		for _, x := range notebook.SplitList(r.Trimmed()) {
 			if f := strings.Fields(x); len(f) == 2 {
 				in[f[0]] = f[1]
 			} else {
@@ -116,7 +116,7 @@ func (c *compiler) readCommon(b *notebook.Block, from string) {
 	for _, e := range b.Entries {
 		switch e.Label {
 		case notebook.Hazard:
-			for _, h := range splitList(e.Trimmed()) {
+			for _, h := range notebook.SplitList(e.Trimmed()) {
 				c.design.hazards = append(c.design.hazards, hazard{name: h, at: e.Value, from: from})
 			}
 		case "skip":
@@ -171,11 +171,11 @@ func (c *compiler) readValues(b *notebook.Block) {
 	}
 	for _, e := range b.Entries {
 		if e.Label == notebook.AtLeastZero {
-			for _, n := range splitList(e.Trimmed()) {
+			for _, n := range notebook.SplitList(e.Trimmed()) {
 				if y, ok := c.values.Get(n); ok {
 					y.zeroSaid = true
 				} else {
-					c.whole(notebook.Err, "name-unknown", e.Value, "no value is named `"+n+"`", hintNear(n, c.values.Names()))
+					c.whole(notebook.Err, "name-unknown", e.Value, "no value is named `"+n+"`", notebook.HintNear(n, c.values.Names()))
 				}
 			}
 		}
@@ -236,7 +236,7 @@ func (c *compiler) readPart(b *notebook.Block) {
 		case "field":
 			p.Fields = append(p.Fields, e)
 		case notebook.AtLeastZero:
-			for _, n := range splitList(e.Trimmed()) {
+			for _, n := range notebook.SplitList(e.Trimmed()) {
 				p.Nonneg[n] = true
 			}
 		case "pins":
@@ -252,7 +252,7 @@ func (c *compiler) readPart(b *notebook.Block) {
 	p.ChoosePins()
 	for n := range p.Nonneg {
 		if !p.HasFact(n) {
-			c.whole(notebook.Err, "name-unknown", p.Attrs[notebook.AtLeastZero].Value, "part `"+p.ID+"` has no fact `"+n+"`", hintNear(n, p.FactNames()))
+			c.whole(notebook.Err, "name-unknown", p.Attrs[notebook.AtLeastZero].Value, "part `"+p.ID+"` has no fact `"+n+"`", notebook.HintNear(n, p.FactNames()))
 		}
 	}
 	c.readCommon(b, "part "+p.ID)
@@ -304,24 +304,6 @@ func assumedOf(e *notebook.Entry) string {
 		if k.Assumed != "" {
 			return k.Assumed
 		}
-	}
-	return ""
-}
-
-// splitList cuts a comma list and trims its members.
-func splitList(s string) []string {
-	var out []string
-	for _, x := range strings.Split(s, ",") {
-		if x = strings.TrimSpace(x); x != "" {
-			out = append(out, x)
-		}
-	}
-	return out
-}
-
-func hintNear(name string, among []string) string {
-	if n := notebook.Nearest(name, among); n != "" {
-		return "did you mean `" + n + "`?"
 	}
 	return ""
 }

@@ -126,7 +126,7 @@ func (c *compiler) coversUseBy(y *symbol, d condition, use *symbol) *record.Open
 // load of a budget, the temperature round the board. nil where one and the
 // same, or not known.
 func (c *compiler) toldBeside(m *circuit.Component, name string) *symbol {
-	stated := statedOf(m, name)
+	stated := circuit.StatedOf(m, name)
 	switch {
 	case stated == "":
 		return nil

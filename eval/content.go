@@ -62,7 +62,7 @@ func (c *compiler) node(n *notebook.Node) record.Node {
 		if cl := c.claimByID(n.Text); cl != nil {
 			m.Verdict, m.Text = cl.out.Verdict, cl.out.Headline
 		} else {
-			c.whole(notebook.Err, "claim-unknown", n.Src, "no claim is named `"+n.Text+"`", hintNear(n.Text, c.claimIDs()))
+			c.whole(notebook.Err, "claim-unknown", n.Src, "no claim is named `"+n.Text+"`", notebook.HintNear(n.Text, c.claimIDs()))
 			m.Text = n.Src.S
 		}
 	case notebook.BlockNode:

@@ -3,9 +3,7 @@ package eval
 import (
 	"strings"
 
-	"guardband/eval/bound"
 	"guardband/eval/circuit"
-	"guardband/eval/formula"
 	"guardband/notebook"
 )
 
@@ -71,20 +69,4 @@ func speaksOfTemperature(e *notebook.Entry) bool {
 		}
 	}
 	return strings.Contains(e.RHS.S, "by T_") || strings.Contains(e.RHS.S, "by ambient")
-}
-
-// atMost says that a formula is proven to be at most 0 over all that is known.
-func (c *compiler) atMost(text string) bool {
-	e, errs := formula.Parse(text)
-	if len(errs) > 0 {
-		return false
-	}
-	v, errs := c.check.Check(e, &scope{c: c})
-	if len(errs) > 0 || v.Class != formula.Number {
-		return false
-	}
-	p := c.b.Extract(v.Reg)
-	x := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 200})
-	hi := endRat(x.Hi)
-	return hi != nil && hi.Sign() <= 0
 }

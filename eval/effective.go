@@ -9,25 +9,6 @@ import (
 	"guardband/units"
 )
 
-// dielectric is one class of ceramic: how far its capacitance goes from the
-// value at 25 °C between two temperatures, bias apart.
-type dielectric struct {
-	name      string
-	low, high string // change, as factors of a formula
-	from, to  string // temperatures
-	steady    bool   // class 1: no loss with bias or age
-}
-
-// dielectrics by the codes of EIA-198 and IEC 60384-21/-22, from memory of the
-// standards. Class 1 is given its 30 ppm/K over 100 K, rounded up.
-var dielectrics = []dielectric{
-	{"C0G", "(1 - 0.3 %)", "(1 + 0.3 %)", "-55 °C", "125 °C", true}, {"NP0", "(1 - 0.3 %)", "(1 + 0.3 %)", "-55 °C", "125 °C", true},
-	{"X5R", "(1 - 15 %)", "(1 + 15 %)", "-55 °C", "85 °C", false}, {"X7R", "(1 - 15 %)", "(1 + 15 %)", "-55 °C", "125 °C", false}, {"X8R", "(1 - 15 %)", "(1 + 15 %)", "-55 °C", "150 °C", false},
-	{"X5S", "(1 - 22 %)", "(1 + 22 %)", "-55 °C", "85 °C", false}, {"X6S", "(1 - 22 %)", "(1 + 22 %)", "-55 °C", "105 °C", false}, {"X7S", "(1 - 22 %)", "(1 + 22 %)", "-55 °C", "125 °C", false},
-	{"X6T", "(1 - 33 %)", "(1 + 22 %)", "-55 °C", "105 °C", false}, {"X7T", "(1 - 33 %)", "(1 + 22 %)", "-55 °C", "125 °C", false},
-	{"Y5V", "(1 - 82 %)", "(1 + 22 %)", "-30 °C", "85 °C", false}, {"Z5U", "(1 - 56 %)", "(1 + 22 %)", "10 °C", "85 °C", false},
-}
-
 // effective is what is left of a capacitor in use, as two formulas.
 type effective struct {
 	low, high string
@@ -59,8 +40,8 @@ func (c *compiler) effectiveOf(m *circuit.Component) effective {
 	case f != "":
 		e.low, e.high = e.low+" * (1 + "+f+")", e.high+" * (1 + "+f+")"
 	case known:
-		e.low, e.high, e.inside = e.low+" * "+class.low, e.high+" * "+class.high, class.from+" to "+class.to
-		e.presumed = class.name + " keeps its capacitance within " + class.low + " to " + class.high + " of it from " + class.from + " to " + class.to + ", the figures of EIA-198"
+		e.low, e.high, e.inside = e.low+" * "+class.Low, e.high+" * "+class.High, class.From+" to "+class.To
+		e.presumed = class.Name + " keeps its capacitance within " + class.Low + " to " + class.High + " of it from " + class.From + " to " + class.To + ", the figures of EIA-198"
 	default:
 		missing("how far the capacitance of "+m.Ref+" goes with temperature is not known", "give the row its class (X7R, C0G), or note `spec dC_T = -15 % to 15 %`")
 	}
@@ -70,7 +51,7 @@ func (c *compiler) effectiveOf(m *circuit.Component) effective {
 			e.low, e.high = e.low+" * "+f, e.high+" * "+f
 		case option != "":
 			e.low += " * " + option
-		case of != "" && !(known && class.steady):
+		case of != "" && !(known && class.Steady):
 			missing("what "+of+" leaves of "+m.Ref+" is not known", settle)
 		}
 	}
@@ -85,25 +66,25 @@ func (c *compiler) effectiveOf(m *circuit.Component) effective {
 
 // dielectric is the class of a capacitor: an option of its row, else the
 // meaning of a field of its order code.
-func (c *compiler) dielectricOf(m *circuit.Component) (dielectric, bool) {
-	for _, d := range dielectrics {
+func (c *compiler) dielectricOf(m *circuit.Component) (circuit.Dielectric, bool) {
+	for _, d := range circuit.Dielectrics {
 		for _, o := range m.Row.Options {
-			if strings.TrimSpace(o.S) == d.name {
+			if strings.TrimSpace(o.S) == d.Name {
 				return d, true
 			}
 		}
 	}
 	if m.Part != nil && len(m.Part.Orders) == 1 {
-		got, _ := c.decodedOf(m.Part, codeOf(m))
+		got, _ := circuit.DecodedOf(m.Part, circuit.CodeOf(m))
 		for _, f := range got {
-			for _, d := range dielectrics {
-				if strings.TrimSpace(f.means) == d.name {
+			for _, d := range circuit.Dielectrics {
+				if strings.TrimSpace(f.Means) == d.Name {
 					return d, true
 				}
 			}
 		}
 	}
-	return dielectric{}, false
+	return circuit.Dielectric{}, false
 }
 
 // sizes of a two-terminal part in floating point, to choose among parts; what
@@ -114,36 +95,15 @@ type sizes struct {
 	bulk                 bool // made to store charge, not for high frequencies
 }
 
-// roughColumns are columns in floating point, where they are numbers.
-type roughColumns struct {
-	at    [3]float64
-	known [3]bool
-}
-
-// roughly gives the columns of a symbol that are numbers.
-func (c *compiler) roughly(y *symbol) (k roughColumns) {
-	c.lower(y)
-	for i, v := range y.cols {
-		if v == nil {
-			continue
-		}
-		if r, ok := c.b.ConstOf(v.Reg); ok {
-			k.at[i], k.known[i] = units.Float(r), true
-		}
-	}
-	return k
-}
-
 func (c *compiler) sizesOf(m *circuit.Component) sizes {
-	y := c.componentSymbol(m)
-	if y == nil {
+	k := c.ValueOf(m)
+	if k == nil {
 		return sizes{}
 	}
-	k := c.roughly(y)
 	s := sizes{bulk: m.Says("electrolytic")}
-	lo, a := k.at[0], k.known[0]
-	typ, b := k.at[1], k.known[1]
-	hi, d := k.at[2], k.known[2]
+	lo, a := k.At[0], k.Known[0]
+	typ, b := k.At[1], k.Known[1]
+	hi, d := k.At[2], k.Known[2]
 	switch {
 	case b:
 		s.nominal = typ
@@ -160,7 +120,7 @@ func (c *compiler) sizesOf(m *circuit.Component) sizes {
 		s.most = hi
 	}
 	if class, ok := c.dielectricOf(m); ok && m.Sort() == "capacitor" {
-		s.least *= losses[class.low]
+		s.least *= losses[class.Low]
 	}
 	if q, err := units.ParseLiteral(m.OptionNamed("retention", "keeps")); err == nil {
 		s.least *= units.Float(q.SI)

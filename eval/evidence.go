@@ -114,10 +114,10 @@ func (c *compiler) missingHint(s *source) string {
 // words they are cited for. A fact it speaks of gets a note: only a person can
 // tell whether the fact still stands.
 func (c *compiler) checkErratum(e *source) {
-	for _, id := range splitList(e.corrects) {
+	for _, id := range notebook.SplitList(e.corrects) {
 		s, ok := c.sources.Get(id)
 		if !ok {
-			c.whole(notebook.Err, "source-unknown", e.correctsText, "no source is named `"+id+"`", hintNear(id, c.sources.Names()))
+			c.whole(notebook.Err, "source-unknown", e.correctsText, "no source is named `"+id+"`", notebook.HintNear(id, c.sources.Names()))
 			continue
 		}
 		if len(s.cites) == 0 || c.opt.Evidence == nil {

@@ -137,7 +137,7 @@ func (c *compiler) readPads() {
 
 func (c *compiler) readPadsLine(e *notebook.Entry) {
 	names := map[string]string{}
-	for _, item := range splitList(e.Trimmed()) {
+	for _, item := range notebook.SplitList(e.Trimmed()) {
 		pad, end, ok := strings.Cut(item, "=")
 		pad, end = strings.TrimSpace(pad), strings.TrimSpace(end)
 		if !ok || pad == "" || end == "" || e.Arg == "" && !strings.Contains("A K + -", circuit.Polarity(end)) {

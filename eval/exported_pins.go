@@ -36,12 +36,12 @@ func (c *compiler) pinDifferences(m *circuit.Component, file map[string]placedPi
 		q := notes[n]
 		want := netName(m.DrawnNet(q))
 		switch {
-		case !ok && want == "" && mayStayOpen(q):
+		case !ok && want == "" && circuit.MayStayOpen(q):
 		case !ok:
 			out = append(out, "pin "+n+" ("+q.Row.Name+") is missing")
 		case !sameNetName(f.net, want):
 			wrong = append(wrong, n)
-		case names && f.name != "" && f.name != q.Row.Name && bareName(f.name) != bareName(q.Row.Name):
+		case names && f.name != "" && f.name != q.Row.Name && circuit.BareName(f.name) != circuit.BareName(q.Row.Name):
 			out = append(out, fmt.Sprintf("pin %s is named %s in the file, %s in the notes", n, f.name, q.Row.Name))
 		}
 	}
@@ -92,7 +92,7 @@ func swapped(m *circuit.Component, wrong []string, notes map[string]*circuit.Pin
 func mirrored(m *circuit.Component, numbers []string, notes map[string]*circuit.Pin, file map[string]placedPin) string {
 	n, plain := 0, 0
 	for _, s := range numbers {
-		if k, ok := firstNumber(s); ok && fmt.Sprint(k) == s {
+		if k, ok := circuit.FirstNumber(s); ok && fmt.Sprint(k) == s {
 			n = max(n, k)
 			plain++
 		}

@@ -27,7 +27,7 @@ func (c *compiler) gaps(p *circuit.Part) []record.Field {
 			continue
 		}
 		for _, q := range p.Pins {
-			if m.PinNets[q] == nil && !mayStayOpen(q) && !m.Bare[q] {
+			if m.PinNets[q] == nil && !circuit.MayStayOpen(q) && !m.Bare[q] {
 				pins = append(pins, m.Ref+"."+q.Row.Name)
 			}
 		}

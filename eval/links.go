@@ -57,14 +57,3 @@ func (c *compiler) twoOrigins(m *circuit.Component, a, b *circuit.Net) bool {
 		"a net's voltage has one origin: drop one of the two; they are judged apart until then")
 	return true
 }
-
-// linked is a link of the kind that a need asks for and of the size that will
-// do; nil where none joins its two pins.
-func (n *need) linked() *circuit.Component {
-	for _, m := range n.a.Links {
-		if a := n.ask; kindFits(n.row.Kind, m.Sort()) && (!a.Ok || a.Nominal != "" && a.Nom == 0 || a.Nominal == "" && a.Lo == 0) {
-			return m
-		}
-	}
-	return nil
-}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/units"
 )
 
@@ -115,8 +116,8 @@ func isVolts(unit string) bool {
 }
 
 func isChip(code string) bool {
-	_, ok := chipOf(code)
-	return ok || slices.Contains(chipOnly, code)
+	_, ok := circuit.ChipOf(code)
+	return ok || slices.Contains(circuit.ChipOnly, code)
 }
 
 // figure is a number at the start of a word: its digits, how many of them stand

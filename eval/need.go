@@ -86,3 +86,14 @@ func (c *compiler) needAt(m *circuit.Component, e *notebook.Entry) *need {
 	n.a, n.b = find(e.Need.A), find(e.Need.B)
 	return n
 }
+
+// linked is a link of the kind that a need asks for and of the size that will
+// do; nil where none joins its two pins.
+func (n *need) linked() *circuit.Component {
+	for _, m := range n.a.Links {
+		if a := n.ask; kindFits(n.row.Kind, m.Sort()) && (!a.Ok || a.Nominal != "" && a.Nom == 0 || a.Nominal == "" && a.Lo == 0) {
+			return m
+		}
+	}
+	return nil
+}

@@ -30,9 +30,9 @@ func (c *compiler) partRecord(p *circuit.Part) record.Part {
 		r.Order = append(r.Order, o.Code)
 	}
 	if len(p.Orders) > 0 && p.Code != nil {
-		got, _ := c.decodedOf(p, p.Orders[0].Code)
+		got, _ := circuit.DecodedOf(p, p.Orders[0].Code)
 		for _, d := range got {
-			r.Decoded = append(r.Decoded, record.Field{Name: d.field, Value: d.code, Means: d.means})
+			r.Decoded = append(r.Decoded, record.Field{Name: d.Field, Value: d.Code, Means: d.Means})
 		}
 	}
 	for _, f := range p.FactOrder {
@@ -206,7 +206,7 @@ func (c *compiler) sections(p *circuit.Part) map[string]record.Section {
 			note(name, e)
 		}
 	}
-	if standsOnItsOwn(p) && !out["application circuit"].Noted {
+	if circuit.StandsOnItsOwn(p) && !out["application circuit"].Noted {
 		out["application circuit"] = record.Section{Noted: true} // there is none to note
 	}
 	return out
@@ -280,7 +280,7 @@ func (c *compiler) partsList() []record.PartsLine {
 		}
 		l := record.PartsLine{Part: m.Kind, Title: m.Kind}
 		if m.Part != nil {
-			l = record.PartsLine{Part: m.Part.ID, Order: codeOf(m), Package: m.Part.Pack, Title: m.Part.Title,
+			l = record.PartsLine{Part: m.Part.ID, Order: circuit.CodeOf(m), Package: m.Part.Pack, Title: m.Part.Title,
 				Maker: m.Part.Maker, Status: m.Part.Status}
 		} else {
 			text := []string{strings.TrimSpace(m.Row.Value.S)}

@@ -162,7 +162,7 @@ func (r tableRow) offText() string {
 func chipCode(m *circuit.Component) string {
 	for _, o := range m.Row.Options {
 		s := strings.TrimSpace(o.S)
-		if _, ok := chipOf(s); ok || slices.Contains(chipOnly, s) {
+		if _, ok := circuit.ChipOf(s); ok || slices.Contains(circuit.ChipOnly, s) {
 			return s
 		}
 	}

@@ -169,7 +169,7 @@ func hasAll(at map[string]int, needed []string) bool {
 func (c *compiler) readTolerances(x *fromFiles) {
 	x.tol = map[string]string{}
 	c.eachCircuitLine("tolerances", func(e *notebook.Entry) {
-		for _, item := range splitList(e.Trimmed()) {
+		for _, item := range notebook.SplitList(e.Trimmed()) {
 			kind, tol, _ := strings.Cut(item, " ")
 			v := readListValue(tol, "resistor").tol
 			if valueUnits[kind] == nil || v == nil || v.Sign() <= 0 {
@@ -235,7 +235,7 @@ func (c *compiler) nameNets(x *fromFiles) {
 				x.nets["/"+file] = name
 			case !has:
 				c.whole(notebook.Err, "nets-unknown", e.Value, "no file has a net `"+file+"`",
-					hintNear(file, slices.Collect(maps.Keys(x.nets))))
+					notebook.HintNear(file, slices.Collect(maps.Keys(x.nets))))
 			default:
 				x.nets[file] = name
 			}

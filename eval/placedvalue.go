@@ -84,7 +84,7 @@ func classAmong(text, kind string) (class string, plain bool) {
 	words := strings.Fields(plainWords[kind])
 	for _, w := range listWords(text) {
 		w = strings.ToUpper(w)
-		known := slices.ContainsFunc(dielectrics, func(d dielectric) bool { return d.name == w })
+		known := slices.ContainsFunc(circuit.Dielectrics, func(d circuit.Dielectric) bool { return d.Name == w })
 		if known && kind == "capacitor" {
 			class = w
 			continue

@@ -1,12 +1,9 @@
 package eval
 
 import (
-	"math/big"
 	"strings"
 
-	"guardband/eval/bound"
 	"guardband/eval/circuit"
-	"guardband/eval/formula"
 )
 
 // This file knows parts whose ends are not alike, and spells voltages across
@@ -55,27 +52,4 @@ func reverseLimit(m *circuit.Component) string {
 		}
 	}
 	return ""
-}
-
-// pair is the voltage of one net against another, across a part.
-type pair struct{ from, to *circuit.Net }
-
-// between is what the voltage of one net against another can be, nil where an
-// end is not bounded.
-func (c *compiler) between(p pair) (lo, hi *big.Rat) {
-	x, y := c.netVoltage(p.from), c.netVoltage(p.to)
-	if x == nil || y == nil {
-		return nil, nil
-	}
-	c.lower(x)
-	c.lower(y)
-	if x.val.Class != formula.Number || y.val.Class != formula.Number || x.val.Type != y.val.Type {
-		return nil, nil
-	}
-	q := c.b.Extract(c.b.Binary(bound.OpSub, x.val.Reg, y.val.Reg))
-	e := bound.Range(q, 0, c.gather(q), bound.Options{Boxes: 200})
-	if e.Empty {
-		return nil, nil
-	}
-	return endRat(e.Lo), endRat(e.Hi)
 }

@@ -16,7 +16,7 @@ func (c *compiler) pullsInside(cl *claim, n *circuit.Net, pins []circuit.Joint) 
 			known = false
 		case j.Pin.Has("pull-up"):
 			cl.entries = append(cl.entries, j.Pin.Entry)
-			_, r := c.pinFact(j.Comp, "spec", j.Pin, circuit.DimOhm, "R_PU", "R_PULL")
+			_, r := c.PinFact(j.Comp, "spec", j.Pin, circuit.DimOhm, "R_PU", "R_PULL")
 			supply := c.SupplyOf(j.Comp, j.Pin)
 			if r == "" || supply == nil || !c.VoltageKnown(supply) {
 				cl.lacks("no fact", "the resistance of the pull-up inside "+j.Name()+", or the supply it pulls to, is not noted", "note `spec R_PU = ...` in part "+j.Comp.Part.ID+", and the voltage of its supply")

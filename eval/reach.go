@@ -36,20 +36,3 @@ func letGo(r *circuit.Reach, by circuit.Joint, state, rest string) func(*drive) 
 		return nil
 	}
 }
-
-// askAmong adds a criterion about some states of the board; of several texts
-// one has to hold in all of them.
-func (c *compiler) askAmong(cl *claim, among func(*drive) []string, texts ...string) *criterion {
-	if !c.try(cl, strings.Join(texts, " or ")) {
-		return nil
-	}
-	k := cl.crit[len(cl.crit)-1]
-	if k.among = among; len(texts) > 1 {
-		for _, t := range texts {
-			one := &claim{}
-			c.try(one, t)
-			k.either = append(k.either, one.crit[0].comp.Reg)
-		}
-	}
-	return k
-}

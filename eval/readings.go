@@ -80,7 +80,7 @@ func (c *compiler) settled(r *reading) *claim {
 	to := c.claimByID(r.out.Settles)
 	switch {
 	case to == nil:
-		c.whole(notebook.Err, "claim-unknown", r.settles.Value, "no claim is named `"+r.out.Settles+"`", hintNear(r.out.Settles, c.claimIDs()))
+		c.whole(notebook.Err, "claim-unknown", r.settles.Value, "no claim is named `"+r.out.Settles+"`", notebook.HintNear(r.out.Settles, c.claimIDs()))
 	case to.out.Method != "test":
 		return nil
 	case r.used != nil && !to.readsOf(r):

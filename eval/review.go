@@ -12,7 +12,7 @@ func (c *compiler) readReview(b *notebook.Block) {
 	for _, e := range b.Entries {
 		switch e.Label {
 		case "participants", "participant":
-			for _, x := range splitList(e.Trimmed()) {
+			for _, x := range notebook.SplitList(e.Trimmed()) {
 				name, role := x, ""
 				if i := strings.IndexByte(x, '('); i > 0 && strings.HasSuffix(x, ")") {
 					name, role = strings.TrimSpace(x[:i]), x[i+1:len(x)-1]
@@ -57,7 +57,7 @@ func (c *compiler) closeAction(e *notebook.Entry) {
 	for _, a := range c.review.Actions {
 		ids = append(ids, a.ID)
 	}
-	c.whole(notebook.Err, "action-unknown", e.Text, "no action is named `"+e.Arg+"`", hintNear(e.Arg, ids))
+	c.whole(notebook.Err, "action-unknown", e.Text, "no action is named `"+e.Arg+"`", notebook.HintNear(e.Arg, ids))
 }
 
 // actionsOf are the actions on a claim.
@@ -82,7 +82,7 @@ func (c *compiler) uncovered(by map[string]int) []record.Requirement {
 					out = append(out, record.Requirement{ID: e.Arg, Source: s.id, Text: e.Trimmed(), Claims: []string{}})
 				}
 			case "requirements":
-				for _, id := range splitList(e.Trimmed()) {
+				for _, id := range notebook.SplitList(e.Trimmed()) {
 					if _, ok := by[s.id+" "+id]; !ok {
 						out = append(out, record.Requirement{ID: id, Source: s.id, Claims: []string{}})
 					}

@@ -48,16 +48,16 @@ var cautionTexts = []cautionText{
 		"Keep water out of the enclosure, or let it run off, and supply it through a residual-current device where it is " +
 			"joined to the mains.",
 	}, "IEC 61010-1 (limits for wet locations), figures not verified; IEC 60529"},
-	{lithiumIon, "WARNING", []string{
+	{circuit.LithiumIon, "WARNING", []string{
 		"A lithium-ion cell can burn or burst. Charge it only inside the cell maker's own window of voltage, current and temperature (0 °C to 45 °C is the usual entry), never above the cell's maximum voltage.",
 		"Use a protected cell or a protection circuit. Never leave it on charge unattended on the bench. Take it out of use if it is swollen, dented or hot.",
 		"Carriage and shipping have rules of their own (UN 38.3 test summary; limits of 20 Wh a cell and 100 Wh a battery).",
 	}, "IEC 62133-2; IEC 62368-1, Annex M; 49 CFR 173.185"},
-	{primaryLithium, "WARNING", []string{
+	{circuit.PrimaryLithium, "WARNING", []string{
 		"A primary lithium cell must never be charged: limit the reverse current under any single fault to what its " +
 			"maker allows.",
 	}, "IEC 60086-4"},
-	{primaryCell, "WARNING", []string{
+	{circuit.PrimaryCell, "WARNING", []string{
 		"A cell that is not rechargeable must never be charged: it can leak or burst. Block reverse current, also " +
 			"between cells side by side.",
 	}, "IEC 60086-5"},
@@ -68,12 +68,12 @@ var cautionTexts = []cautionText{
 			"" +
 			"symptoms, do not make the person vomit.",
 	}, "16 CFR 1263; IEC 60086-4 and 60086-5"},
-	{leadAcid, "WARNING", []string{
+	{circuit.LeadAcid, "WARNING", []string{
 		"A lead-acid battery gives hydrogen when it is charged: ventilate, keep sparks and flames away. Its acid " +
 			"burns skin and eyes.",
 		"Its short-circuit current can weld tools: fuse it at its terminals and cover them.",
 	}, "IEC 62485-2"},
-	{nickelCell, "WARNING", []string{
+	{circuit.NickelCell, "WARNING", []string{
 		"A nickel cell can vent or burst if it is overcharged or short-circuited. Charge it as its maker states, with " +
 			"" +
 			"an end of charge of its own, and fuse it.",
@@ -162,9 +162,9 @@ func hazardName(s string) string {
 	case "coin cell", "button cell":
 		return "coin or button cell"
 	case "battery", "cell":
-		return primaryCell // not said whether it may be charged
+		return circuit.PrimaryCell // not said whether it may be charged
 	}
-	if h, _, _ := batteryOf(s + " battery"); h != primaryCell &&
+	if h, _, _ := circuit.BatteryOf(s + " battery"); h != circuit.PrimaryCell &&
 		(strings.HasPrefix(s, "lithium") || strings.HasPrefix(s, "li-") || strings.HasPrefix(s, "primary lithium")) {
 		return h
 	}
@@ -364,11 +364,11 @@ func (c *compiler) touches(cl *claim, hazard string) bool {
 			continue
 		}
 		for _, e := range y.block.Entries {
-			if e.Label == notebook.Hazard && slices.Contains(splitList(strings.ToLower(e.Trimmed())), hazard) {
+			if e.Label == notebook.Hazard && slices.Contains(notebook.SplitList(strings.ToLower(e.Trimmed())), hazard) {
 				return true
 			}
 		}
-		if slices.Contains(batteryHazards, hazard) && y.comp != nil && y.comp.Part != nil &&
+		if slices.Contains(circuit.BatteryHazards, hazard) && y.comp != nil && y.comp.Part != nil &&
 			c.batteries[y.comp.Part] == hazard {
 			return true
 		}

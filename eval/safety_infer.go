@@ -168,7 +168,7 @@ const touchLimit = 273.15 + 65
 func (c *compiler) inferHot(add addCaution) {
 	for _, y := range c.values.List {
 		if y.state != done || y.limit || y.val.Class != formula.Number || y.val.Type.Kind != units.Point ||
-			y.val.Type.Dim != dimKelvin || y == c.design.ambient || circuit.SameSymbol(y.name, "TA") {
+			y.val.Type.Dim != circuit.DimKelvin || y == c.design.ambient || circuit.SameSymbol(y.name, "TA") {
 			continue
 		}
 		if _, hi := c.sureEnds(y.val.Reg); hi > touchLimit {

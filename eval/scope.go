@@ -182,7 +182,7 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 		if v, ok := c.values.Get(q.HeadArg); ok {
 			return v, nil, nil
 		}
-		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "no net is named `" + q.HeadArg + "`", Hint: hintNear(q.HeadArg, c.Nets.Names())}
+		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "no net is named `" + q.HeadArg + "`", Hint: notebook.HintNear(q.HeadArg, c.Nets.Names())}
 	}
 	if p.Head == "budget" {
 		return c.budgetSymbol(p), nil, nil
@@ -239,16 +239,16 @@ func (s *scope) hint(p *formula.Path) string {
 	c := s.c
 	if f := p.Fields(); len(f) > 0 {
 		if m, ok := c.Comps.Get(p.Head); ok && m.Part != nil {
-			return hintNear(f[len(f)-1], m.Part.FactNames())
+			return notebook.HintNear(f[len(f)-1], m.Part.FactNames())
 		}
-		return hintNear(p.Head, append(c.Comps.Names(), c.Parts.Names()...))
+		return notebook.HintNear(p.Head, append(c.Comps.Names(), c.Parts.Names()...))
 	}
 	all := append(c.values.Names(), c.Nets.Names()...)
 	all = append(all, c.Comps.Names()...)
 	if s.comp != nil && s.comp.Part != nil {
 		all = append(all, s.comp.Part.FactNames()...)
 	}
-	return hintNear(p.Head, all)
+	return notebook.HintNear(p.Head, all)
 }
 
 // Fresh implements formula.Scope: an independent copy of every leaf of v.

@@ -18,9 +18,9 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 	for _, e := range b.Entries {
 		switch e.Label {
 		case "candidates":
-			for _, id := range splitList(e.Trimmed()) {
+			for _, id := range notebook.SplitList(e.Trimmed()) {
 				if _, ok := c.Parts.Get(id); !ok {
-					c.whole(notebook.Err, "part-unknown", e.Value, "no part `"+id+"` is noted", hintNear(id, c.Parts.Names()))
+					c.whole(notebook.Err, "part-unknown", e.Value, "no part `"+id+"` is noted", notebook.HintNear(id, c.Parts.Names()))
 					continue
 				}
 				if slices.Contains(l.out.Candidates, id) {
@@ -39,7 +39,7 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 		}
 	}
 	if l.choice != nil && !slices.Contains(l.out.Candidates, l.out.Choice) {
-		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is no candidate", hintNear(l.out.Choice, l.out.Candidates))
+		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is no candidate", notebook.HintNear(l.out.Choice, l.out.Candidates))
 	}
 	c.readCommon(b, "shortlist "+b.ID)
 	if c.work.cells += len(l.out.Candidates) * len(l.criteria); c.work.cells > mostCells {

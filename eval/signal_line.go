@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"guardband/eval/circuit"
-	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/units"
 )
@@ -68,7 +67,7 @@ func (c *compiler) pullsOf(n *circuit.Net, r *circuit.Reach) (pulls, series, why
 			switch {
 			case near[x.Other] || circuit.IsReturn(x.Other):
 				continue
-			case !c.ohms(x.Comp):
+			case !c.ValueOf(x.Comp).IsNumber(circuit.DimOhm):
 				return "", "", "the resistance of " + x.Comp.Ref + " is not stated"
 			case c.IsRail(x.Other):
 				ups = append(ups, x)
@@ -92,8 +91,8 @@ func (c *compiler) lineCapacitance(cl *claim, n *circuit.Net, r *circuit.Reach) 
 	for _, at := range r.Nets {
 		for _, j := range at.Joined {
 			if m := j.Comp; m.Sort() == "capacitor" && !m.NotFitted() {
-				y := c.componentSymbol(m)
-				if y == nil || !slices.Contains(sum, m.Ref) && !c.isFarad(y) {
+				y := c.ValueOf(m)
+				if y == nil || !slices.Contains(sum, m.Ref) && !y.IsNumber(circuit.DimFarad) {
 					cl.lacks("no value", "the capacitance of "+m.Ref+" is not stated, so the rise time of "+n.Name+" is not known", "give its value in its row")
 					return ""
 				}
@@ -105,7 +104,7 @@ func (c *compiler) lineCapacitance(cl *claim, n *circuit.Net, r *circuit.Reach) 
 		if !j.Pin.Reads() && !j.Pin.Drives() {
 			continue
 		}
-		if _, t := c.pinFact(j.Comp, "spec", j.Pin, circuit.DimFarad, "C_PIN", "C_IN", "C_IO", "C_I"); t != "" {
+		if _, t := c.PinFact(j.Comp, "spec", j.Pin, circuit.DimFarad, "C_PIN", "C_IN", "C_IO", "C_I"); t != "" {
 			sum = append(sum, t)
 		} else if missing == "" {
 			missing = j.Name()
@@ -120,23 +119,18 @@ func (c *compiler) lineCapacitance(cl *claim, n *circuit.Net, r *circuit.Reach) 
 	track := c.valueOf(circuit.DimFarad, "C_TRACK_"+n.Name, "C_TRACK")
 	switch {
 	case missing != "":
-		cl.lacks("no fact", "the capacitance of pin "+missing+" is not noted, so the rise time of "+n.Name+" is not known", fmt.Sprintf("note `spec C_PIN = ...`, or give the whole line as a value `C_%s = ...`", plainName(n.Name)))
+		cl.lacks("no fact", "the capacitance of pin "+missing+" is not noted, so the rise time of "+n.Name+" is not known", fmt.Sprintf("note `spec C_PIN = ...`, or give the whole line as a value `C_%s = ...`", c.plainName(n.Name)))
 		return ""
 	case track == "":
-		cl.lacks("no value", "the capacitance of the track of "+n.Name+" is not stated", "give a value `C_TRACK = ...`, or the whole line as `C_"+plainName(n.Name)+" = ...`")
+		cl.lacks("no value", "the capacitance of the track of "+n.Name+" is not stated", "give a value `C_TRACK = ...`, or the whole line as `C_"+c.plainName(n.Name)+" = ...`")
 		return ""
 	}
 	return "(" + strings.Join(append(sum, track), " + ") + ")"
 }
 
-func (c *compiler) isFarad(y *symbol) bool {
-	c.lower(y)
-	return y.val.Class == formula.Number && y.val.Type.Dim == circuit.DimFarad
-}
-
 // plainName is a net's name as part of a value's name.
-func plainName(s string) string {
-	if isName("C_" + s) {
+func (c *compiler) plainName(s string) string {
+	if c.Values.IsName("C_" + s) {
 		return s
 	}
 	return "BUS"
@@ -145,12 +139,7 @@ func plainName(s string) string {
 // valueOf finds a value of the design under one of several names.
 func (c *compiler) valueOf(dim units.Dim, names ...string) string {
 	for _, s := range names {
-		y, ok := c.values.Get(s)
-		if !ok {
-			continue
-		}
-		c.lower(y)
-		if y.val.Class == formula.Number && y.val.Type.Dim == dim {
+		if c.Value(s).IsNumber(dim) {
 			return s
 		}
 	}

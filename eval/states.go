@@ -30,9 +30,9 @@ func (c *compiler) checkStates() {
 			switch {
 			case !part && !net && len(rows) == 0:
 				among := append(append(c.Comps.Names(), c.Nets.Names()...), c.budgetRefs()...)
-				c.whole(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+"`, which is no placed part and no net", hintNear(f[0], among))
+				c.whole(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+"`, which is no placed part and no net", notebook.HintNear(f[0], among))
 			case isSupply && len(rows) == 0 && f[1] != "on" && f[1] != "off":
-				c.whole(notebook.Warn, "state-row", t, "a state says of a supply that it is on or off; `"+f[1]+"` says nothing of "+f[0], hintNear(f[1], []string{"on", "off"}))
+				c.whole(notebook.Warn, "state-row", t, "a state says of a supply that it is on or off; `"+f[1]+"` says nothing of "+f[0], notebook.HintNear(f[1], []string{"on", "off"}))
 			case len(rows) > 0 && !slices.Contains(rows, f[1]) && !(isSupply && (f[1] == "on" || f[1] == "off")):
 				c.whole(notebook.Warn, "state-row", t, "no budget has a row `"+f[1]+"` of "+f[0]+"; it is taken at its largest row", stateHint(f[1], rows))
 			}
@@ -48,7 +48,7 @@ func (c *compiler) makesSupply(ref string) bool {
 }
 
 func stateHint(word string, rows []string) string {
-	if h := hintNear(word, append([]string{"on", "off"}, rows...)); h != "" {
+	if h := notebook.HintNear(word, append([]string{"on", "off"}, rows...)); h != "" {
 		return h
 	}
 	return "its rows are " + strings.Join(rows, ", ")
@@ -234,11 +234,6 @@ func (c *compiler) apartIn(live, dead *circuit.Net) (sure, unsaid []string, ok b
 	return sure, unsaid, true
 }
 
-// togetherText words why two supplies are never apart.
-func togetherText(live, dead *circuit.Net) string {
-	return fmt.Sprintf("in every state %s is up or %s is down", dead.Name, live.Name)
-}
-
 // unsaidText names what a state leaves open of two supplies.
 func (c *compiler) unsaidText(live, dead *circuit.Net, state string) string {
 	var l []string
@@ -263,10 +258,4 @@ func (c *compiler) unsaidHint(live, dead *circuit.Net, state string) string {
 		}
 	}
 	return fmt.Sprintf("say so in the design block: `%s: ..., %s` (or `off`)", state, strings.Join(l, ", "))
-}
-
-// surelyApart are the states that say that one supply is up and another down.
-func (c *compiler) surelyApart(live, dead *circuit.Net) []string {
-	sure, _, _ := c.apartIn(live, dead)
-	return sure
 }

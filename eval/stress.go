@@ -89,7 +89,7 @@ func pinStress(name, state string) func(*compiler, *circuit.Component) []stress 
 	return func(c *compiler, m *circuit.Component) (out []stress) {
 		for _, q := range m.Part.Pins {
 			n := m.PinNets[q]
-			if n == nil || !q.Drives() || c.IsRail(n) || pinsAlone(n) || state == "high" && q.OnlyPullsLow() || state == "low" && q.Has("open source") {
+			if n == nil || !q.Drives() || c.IsRail(n) || circuit.PinsAlone(n) || state == "high" && q.OnlyPullsLow() || state == "low" && q.Has("open source") {
 				continue
 			}
 			r := c.ReachOf(n)
@@ -118,17 +118,14 @@ func (c *compiler) limitOfStress(b *builtin, m *circuit.Component, f *circuit.Fa
 		if !again && c.openEnded(cl, m, f.Section, f.Name, "") {
 			continue
 		}
-		y, _ := c.fact(m, f.Section, f.Name, "")
-		if y != nil {
-			c.lower(y)
-		}
+		y := c.Fact(m, f.Section, f.Name, "")
 		k, _ := c.derating(m, m.Sort())
 		limit := k + c.FactText(m, f.Section, f.Name, "")
 		var texts []string
-		if y == nil || y.cols[2] != nil {
+		if y == nil || y.Stated[2] {
 			texts = append(texts, s.text+" <= "+limit+".max")
 		}
-		if y != nil && y.cols[0] != nil && (s.signed || y.cols[2] == nil) {
+		if y != nil && y.Stated[0] && (s.signed || !y.Stated[2]) {
 			text := s.text + " >= " + limit + ".min"
 			if !s.signed { // counted out of the pin
 				text = s.text + " <= abs(" + limit + ".min)"
@@ -172,7 +169,7 @@ func contactCurrents(c *compiler, m *circuit.Component) (out []stress) {
 		})
 		switch {
 		case len(texts) > 0:
-		case len(feeders) == 0 && b != nil && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp != m && (j.Comp.IsConnector() || isCell(j.Comp)) }):
+		case len(feeders) == 0 && b != nil && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp != m && (j.Comp.IsConnector() || circuit.IsCell(j.Comp)) }):
 			texts = append(texts, budgetText(b)+".peak")
 		case len(feeders) == 1 && alone:
 			if load := c.loadOf(feeders[0].Comp, n, false, feeders[0].Pin); load != "" {

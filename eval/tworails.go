@@ -85,20 +85,6 @@ func (c *compiler) totalOf(m *circuit.Component, name string) (upper, lower *cir
 	return nil, nil
 }
 
-// totalLimit is the limit of a section that a supply pin without one of its own
-// obeys as one end of the total.
-func (c *compiler) totalLimit(m *circuit.Component, section string, n *circuit.Net) (name string, ok bool) {
-	for _, f := range m.Part.FactOrder {
-		if f.Section != section || len(f.Selectors) > 0 {
-			continue
-		}
-		if upper, lower := c.totalOf(m, f.Name); upper != nil && (n == upper || n == lower) {
-			return f.Name, true
-		}
-	}
-	return "", false
-}
-
 // totalVoltage is the total supply of a part as a condition of its use.
 func (c *compiler) totalVoltage(m *circuit.Component, name string) *symbol {
 	upper, lower := c.totalOf(m, name)
@@ -112,15 +98,4 @@ func (c *compiler) totalVoltage(m *circuit.Component, name string) *symbol {
 		y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
 		y.deps = s.used
 	}}
-}
-
-// askTotal asks that the total supply lies inside a limit.
-func (c *compiler) askTotal(cl *claim, upper, lower *circuit.Net, m *circuit.Component, section, name, pin string) {
-	for _, n := range []*circuit.Net{upper, lower} {
-		if !c.VoltageKnown(n) {
-			cl.lacks("no value", "the voltage of net "+n.Name+" is not known, and "+section+" "+name+" of "+m.Ref+" is its total supply", "give a value `"+n.Name+" = ...`")
-			return
-		}
-	}
-	c.askInside(cl, c.Difference(upper, lower), m, section, name, pin)
 }

@@ -14,3 +14,7 @@ var (
 	DimFarad  = units.Dim{-4, -2, 8, 4}
 	DimSecond = units.Dim{0, 0, 2}
 )
+
+var DimKelvin = units.Dim{0, 0, 0, 0, 2}
+
+var Watt = units.Type{Dim: units.Dim{4, 2, -6}}

@@ -188,3 +188,40 @@ func (m *Component) ChannelEnds() (from, to *Net) {
 	}
 	return m.End(TransistorEnds[0]...), m.End(TransistorEnds[1]...)
 }
+
+var ChargeCurrents = []string{"I_CHG", "I_CHRG", "I_CHARGE", "I_FAST"}
+
+// IsCell says that a component is a cell or battery: by its kind, or because it
+// is no circuit and notes how it may be charged, or by its title and poles.
+func IsCell(m *Component) bool {
+	if k := m.Sort(); k == "cell" || k == "battery" {
+		return true
+	}
+	if m.Part == nil || m.Part.HasSupply() {
+		return false
+	}
+	_, _, poles := m.Poles()
+	hazard, _, _ := BatteryOf(m.Part.Title)
+	return LimitNamed(m.Part, append(ChargeCurrents, "V_CHG", "V_CHARGE")...) != "" || poles && hazard != ""
+}
+
+// LimitNamed names the first limit of a part under one of some names,
+// operating ones first, with its section.
+func LimitNamed(p *Part, names ...string) string {
+	for _, s := range []string{"operating", "absmax"} {
+		if n := p.FactNamed(s, names...); n != "" {
+			return s + "." + n
+		}
+	}
+	return ""
+}
+
+// FedFromOutside says that a connector or a cell stands on a net.
+func FedFromOutside(n *Net) bool {
+	for _, j := range n.Joined {
+		if k := j.Comp.Sort(); k == "connector" || IsCell(j.Comp) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -102,4 +103,17 @@ func (p *Part) RowsOf(section, name string) []*notebook.Entry {
 		}
 	}
 	return out
+}
+
+// VoltageTold says that the voltage of a net is known, or that a diode or
+// transistor alone leads to it from a supply whose voltage is.
+func (c *Circuit) VoltageTold(n *Net) bool {
+	return c.VoltageKnown(n) || n != nil && !FedFromOutside(n) && slices.ContainsFunc(n.Joined, func(j Joint) bool {
+		from, to := j.Comp.NetworkEnds()
+		if from == n {
+			from = to
+		}
+		return !j.Comp.NotFitted() && (j.Comp.IsJunction() || j.Comp.IsTransistor()) &&
+			from != nil && from != n && !IsReturn(from) && c.VoltageKnown(from)
+	})
 }

@@ -309,3 +309,27 @@ func (c *Circuit) Pulls(n *Net) []Resistor {
 	}
 	return out
 }
+
+// PinsAlone says that nothing on a net passes a direct current but pins of
+// parts with a supply.
+func PinsAlone(n *Net) bool {
+	return !slices.ContainsFunc(n.Joined, func(j Joint) bool {
+		quiet := j.Comp.NotFitted() || slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, j.Comp.Sort())
+		return !quiet && !j.Comp.IsConnector() && (j.Comp.Part == nil || !j.Comp.Part.HasSupply())
+	})
+}
+
+// BareName is a pin's name without what marks it active low or numbers it:
+// /CS, nCS, CS_N, CSN, CS#, CS1 are CS.
+func BareName(s string) string {
+	s = strings.ToUpper(strings.TrimPrefix(s, "n"))
+	s = strings.Trim(s, "/~#!*_0123456789")
+	if len(s) > 2 {
+		s = strings.TrimSuffix(s, "_N")
+		s = strings.TrimSuffix(s, "_B")
+		if len(s) > 2 {
+			s = strings.TrimSuffix(s, "N")
+		}
+	}
+	return strings.Trim(s, "_")
+}

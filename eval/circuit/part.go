@@ -1,6 +1,8 @@
 package circuit
 
 import (
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -245,4 +247,98 @@ func SplitNumber(s string) (string, int) {
 		return s, -1
 	}
 	return s[:i], n
+}
+
+// SomeOf lists the first few names and counts the rest.
+func SomeOf(names []string, most int) string {
+	names = slices.Compact(names)
+	if len(names) <= most+1 {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+}
+
+// LandPattern is the package drawn for a placed part: an option of its row
+// that names one, else the part's own package.
+func LandPattern(m *Component) string {
+	for _, o := range m.Row.Options {
+		if s, ok := strings.CutPrefix(strings.TrimSpace(o.S), "land pattern "); ok {
+			return strings.TrimSpace(s)
+		}
+	}
+	if e := m.Part.Attrs["land pattern"]; e != nil {
+		return e.Trimmed()
+	}
+	return m.Part.Pack
+}
+
+// OtherSize says that the remarks behind two package names give different
+// figures, such as bodies of 3 x 3 mm and of 4 x 4 mm. A name without figures
+// says nothing against another.
+func OtherSize(a, b string) bool {
+	figures := func(s string) string {
+		i := strings.IndexAny(s, ",(")
+		if i < 0 {
+			return ""
+		}
+		return strings.Join(strings.FieldsFunc(s[i:], func(r rune) bool { return r != '.' && (r < '0' || r > '9') }), " ")
+	}
+	x, y := figures(a), figures(b)
+	return x != "" && y != "" && x != y
+}
+
+// PadCount is how many pads a package has, the thermal pad included: from
+// `pads:`, else from the number in the package's name and `exposed pad:`.
+func PadCount(m *Component) (int, bool) {
+	p := m.Part
+	n, known := 0, false
+	if e := p.Attrs["pads"]; e != nil {
+		n, known = FirstNumber(e.Trimmed())
+		return n, known
+	}
+	n, known = PackagePads(p.Pack)
+	if known && hasExposedPad(p) {
+		n++
+	}
+	return n, known
+}
+
+// hasExposedPad says that the part notes a thermal pad: an `exposed pad:`
+// line, "+ EP" in the package's name, or a pin of that type.
+func hasExposedPad(p *Part) bool {
+	if p.Attrs["exposed pad"] != nil || strings.Contains(strings.ToUpper(p.Pack), "EP") && strings.Contains(p.Pack, "+") {
+		return true
+	}
+	for _, q := range p.Pins {
+		if q.Row.Type == "thermal pad" || slices.Contains(q.Row.Numbers, "EP") {
+			return true
+		}
+	}
+	return false
+}
+
+// StandsOnItsOwn says that a part needs no circuit around it: nothing supplies
+// it, or its note says so.
+func StandsOnItsOwn(p *Part) bool {
+	if e := p.Attrs["application"]; e != nil && e.Trimmed() == "none" {
+		return true
+	}
+	for _, q := range p.Pins {
+		if q.Row.Type == "supply" || q.Row.Type == "supply output" {
+			return false
+		}
+	}
+	return len(p.Pins) > 0
+}
+
+// Endless says that no row of a limit has an end: a typical value alone limits
+// nothing, so that everything would lie inside.
+func Endless(f *Fact) bool {
+	for _, e := range f.Rows {
+		parts, err := units.Split(e.RHS.S)
+		if err != nil || parts.Shape != units.Columns || parts.Min.Present() || parts.Max.Present() {
+			return false
+		}
+	}
+	return len(f.Rows) > 0
 }

@@ -125,3 +125,24 @@ func (c *Circuit) LevelSource(n *Net, reader Joint) string {
 	}
 	return ""
 }
+
+// MayStayOpen says that a pin needs no net: no internal connection, do not
+// connect, or marked optional. An output may stay open as well; an input only
+// where it is pulled inside, which unused-inputs judges too.
+func MayStayOpen(q *Pin) bool {
+	switch q.Row.Type {
+	case "not connected", "do not connect", "output", "analog output":
+		return true
+	}
+	return slices.Contains(q.Row.Flags, "optional") || q.OnlyReads() && q.PulledInside()
+}
+
+// FirstNumber is the whole number a text starts with.
+func FirstNumber(s string) (int, bool) {
+	n, i := 0, 0
+	for i < len(s) && s[i] >= '0' && s[i] <= '9' && n < 1e6 {
+		n = n*10 + int(s[i]-'0')
+		i++
+	}
+	return n, i > 0
+}

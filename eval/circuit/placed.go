@@ -139,3 +139,13 @@ func (m *Component) FarEnd(n *Net) *Net {
 	}
 	return a
 }
+
+// StatedOf is what a row states of a use, as typed.
+func StatedOf(m *Component, use string) string {
+	for _, k := range m.Row.InUse {
+		if k.Flag == "" && k.Name == use {
+			return strings.TrimSpace(k.Value.S)
+		}
+	}
+	return ""
+}

@@ -1,4 +1,4 @@
-package eval
+package circuit
 
 import (
 	"slices"
@@ -9,18 +9,18 @@ import (
 // its count, the pads of the name alone (0: the count must follow), and the
 // open standard that names it.
 type packageFamily struct {
-	name     string
-	pads     int
+	Name     string
+	Pads     int
 	standard string
 }
 
-// packageFamilies are common packages by the names of JEDEC Publication 95 and
+// PackageFamilies are common packages by the names of JEDEC Publication 95 and
 // JESD30 (letters, then the count of terminals), of IEC 60191-6 and, for the
 // lands, of IPC-7351. Counts that a bare name stands for are those of the
 // registered outline. Longer names stand before the shorter ones they start
 // with. Figures from memory of the standards; a sheet's own drawing comes
 // first, as `pads:`.
-var packageFamilies = []packageFamily{
+var PackageFamilies = []packageFamily{
 	{"SOT223", 4, "JEDEC TO-261"}, {"SOT23", 3, "JEDEC TO-236"}, {"SOT323", 3, "IEC 60191"}, {"SOT353", 5, "IEC 60191"},
 	{"SOT363", 6, "JEDEC MO-203"}, {"SOT143", 4, "JEDEC TO-253"}, {"SOT89", 4, "JEDEC TO-243"}, {"SOT523", 3, "IEC 60191"}, {"SOT563", 6, "IEC 60191"},
 	{"SC70", 3, "JEDEC MO-203"}, {"SC59", 3, "JEDEC TO-236"}, {"SC74", 6, "JEDEC MO-178"},
@@ -37,53 +37,53 @@ var packageFamilies = []packageFamily{
 	{"PDIP", 0, "JEDEC MS-001"}, {"DIP", 0, "JEDEC MS-001"}, {"DIL", 0, "JEDEC MS-001"}, {"SIP", 0, "JEDEC MO-030"},
 }
 
-// chipSize is a two-pad chip: its size in hundredths of an inch, and what
+// ChipSize is a two-pad chip: its size in hundredths of an inch, and what
 // EN 140401-802 rates a thick-film resistor of that size at, at 70 °C. Figures
 // from memory of the standard.
-type chipSize struct {
-	code    string
-	power   string // rated dissipation
-	element string // limiting element voltage
+type ChipSize struct {
+	Code    string
+	Power   string // rated dissipation
+	Element string // limiting element voltage
 }
 
 // chipSizes by the imperial code of IEC 60115-8 and IPC-7351.
-var chipSizes = []chipSize{
+var chipSizes = []ChipSize{
 	{"0201", "50 mW", "25 V"}, {"0402", "63 mW", "50 V"}, {"0603", "100 mW", "75 V"}, {"0805", "125 mW", "150 V"},
 	{"1206", "250 mW", "200 V"}, {"1210", "500 mW", "200 V"}, {"2010", "750 mW", "200 V"}, {"2512", "1 W", "200 V"},
 }
 
-// chipOnly are further sizes of chips with two pads, of capacitors and coils.
-var chipOnly = []string{"01005", "0504", "0612", "1005", "1218", "1808", "1812", "1825", "2220", "2225"}
+// ChipOnly are further sizes of chips with two pads, of capacitors and coils.
+var ChipOnly = []string{"01005", "0504", "0612", "1005", "1218", "1808", "1812", "1825", "2220", "2225"}
 
-// chipOf finds a chip size by its code.
-func chipOf(code string) (chipSize, bool) {
+// ChipOf finds a chip size by its code.
+func ChipOf(code string) (ChipSize, bool) {
 	for _, s := range chipSizes {
-		if s.code == code {
+		if s.Code == code {
 			return s, true
 		}
 	}
-	return chipSize{}, false
+	return ChipSize{}, false
 }
 
-// packagePads is the count of pads that a package's name stands for, without
+// PackagePads is the count of pads that a package's name stands for, without
 // a thermal pad that the name does not count.
-func packagePads(name string) (int, bool) {
+func PackagePads(name string) (int, bool) {
 	s := strings.ToUpper(name)
 	if i := strings.IndexAny(s, " ,+("); i >= 0 {
 		s = s[:i]
 	}
-	if _, ok := chipOf(s); ok || slices.Contains(chipOnly, s) {
+	if _, ok := ChipOf(s); ok || slices.Contains(ChipOnly, s) {
 		return 2, true
 	}
 	s = strings.ReplaceAll(s, "-", "")
-	for _, f := range packageFamilies {
-		rest, ok := strings.CutPrefix(s, f.name)
+	for _, f := range PackageFamilies {
+		rest, ok := strings.CutPrefix(s, f.Name)
 		switch {
 		case !ok:
-		case rest == "" && f.pads > 0:
-			return f.pads, true
+		case rest == "" && f.Pads > 0:
+			return f.Pads, true
 		case rest != "":
-			if n, ok := firstNumber(rest); ok {
+			if n, ok := FirstNumber(rest); ok {
 				return n, true
 			}
 		}

@@ -1,15 +1,13 @@
 package eval
 
 import (
-	"strings"
-
 	"guardband/eval/circuit"
 	"guardband/eval/formula"
+	"guardband/eval/record"
 	"guardband/units"
 )
 
-// This file says what the noted pins do on a net: which drive it, which read
-// it, which can only pull it. Nothing is guessed from a part's name.
+// This file finds the facts of a pin under the symbols of the trade.
 
 // ohms says that the resistance of a component is a known quantity.
 func (c *compiler) ohms(m *circuit.Component) bool {
@@ -76,10 +74,45 @@ func (c *compiler) leakage(j circuit.Joint) string {
 	return text
 }
 
-func pinNames(js []circuit.Joint) string {
-	var out []string
-	for _, j := range js {
-		out = append(out, j.Name())
+// sinkPoint names a V_OL of a pin and the current at which it holds: those of
+// the first row that states a most, or V_OL as a whole and a limit I_OL. The row
+// is taken at its own current, not at that of the net, which it is to judge.
+func (c *compiler) sinkPoint(cl *claim, j circuit.Joint, low string) (level, most string, open *record.OpenPoint) {
+	y, _ := c.pinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
+	level = low + ".max"
+	for _, r := range y.rows {
+		if r.cols[2] == nil {
+			continue
+		}
+		for _, d := range c.conditionsOf(y, r) {
+			if d.flag == "" && circuit.SameSymbol(d.name, "I_OL") && d.hi != nil && d.hi.Type.Dim == circuit.DimAmpere {
+				most = c.literal(d.hi)
+				continue
+			}
+			if p := c.coversOne(y, d); p != nil {
+				return "", "", p
+			}
+		}
+		if text := c.literal(r.cols[2]); most != "" && text != "" {
+			level = text
+			cl.entries = append(cl.entries, r.entry)
+		}
+		break
 	}
-	return strings.Join(out, ", ")
+	if most == "" {
+		most = c.limitEnd(j.Comp, j.Pin, circuit.DimAmpere, "max", "I_OL")
+	}
+	if most == "" {
+		return "", "", &record.OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
+	}
+	return level, most, nil
+}
+
+// literal prints an exact number so that a formula can hold it.
+func (c *compiler) literal(v *formula.Value) string {
+	x, ok := c.b.ConstOf(v.Reg)
+	if !ok {
+		return ""
+	}
+	return units.Format(x, v.Type, units.Style{Unit: v.Unit, Digits: 15})
 }
