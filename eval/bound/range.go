@@ -8,7 +8,14 @@ func Range(p *Program, root int, in []Input, opt Options) Extent {
 	if contradictory(in) != nil {
 		return Extent{Lo: unsought(1), Hi: unsought(-1), Empty: true}
 	}
-	if i := p.code[p.roots[root]]; i.op == OpVar && in[i.n].Lo == nil && in[i.n].Hi == nil {
+	switch i := p.code[p.roots[root]]; {
+	case i.op == OpConst:
+		lo, hi := ratEnds(p.rat(i))
+		end := End{Exact: p.rat(i), At: make([]*big.Rat, len(in))}
+		out := Extent{Lo: end, Hi: end, Boxes: 1}
+		out.Lo.Outer, out.Lo.Inner, out.Hi.Outer, out.Hi.Inner = lo, hi, hi, lo
+		return out
+	case i.op == OpVar && in[i.n].Lo == nil && in[i.n].Hi == nil:
 		return Extent{Lo: unsought(1), Hi: unsought(-1)}
 	}
 	return searchRange(p, root, in, opt)
