@@ -453,10 +453,10 @@ func noTitle(s string) bool {
 	return heads || generalTitle().MatchString(s) || !lettersIn([]cellWord{{text: s}})
 }
 
-// namesPart says whether a line in the upper part of its page has a word of
+// namesPart says whether a line in the upper part of its page begins with a word of
 // capitals and digits.
 func namesPart(l Line, height float64) bool {
-	return l.Box.Y0 < 0.3*height && slices.ContainsFunc(l.Words, func(w Word) bool { return partWord().MatchString(strings.Trim(w.Text, ",.")) })
+	return l.Box.Y0 < 0.3*height && len(l.Words) > 0 && partWord().MatchString(strings.Trim(l.Words[0].Text, ",."))
 }
 
 func lineSize(l Line) float64 {
