@@ -20,7 +20,6 @@ type solution struct {
 // is in, the guard under which it is, and the linear network that is left.
 type Case struct {
 	States []Pick
-	Row    string   // name of the state row, "" outside rows
 	Pieces []string // "D1 conducts"
 	Guard  bound.Reg
 
@@ -39,9 +38,6 @@ type Case struct {
 	floats   map[Node]bool
 	done     map[asked]bound.Reg
 }
-
-// Floats tells that nothing joins a net to a known one in this case.
-func (c *Case) Floats(at Node) bool { return c.floats[at] }
 
 // solve finds the cases of a group in one state.
 func (n *Network) solve(g *group, s state) *solution {
@@ -166,11 +162,6 @@ func (n *Network) settle(g *group, s state, known []bound.Reg) string {
 			by[v.at], known[v.at] = d.Name, v.v
 		}
 	}
-	if s.row >= 0 {
-		for _, v := range n.rows[s.row].gives {
-			known[v.at] = v.v
-		}
-	}
 	return ""
 }
 
@@ -239,9 +230,6 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 		lin:    &linear{g: n.g, known: make([]bound.Reg, len(n.nodes)), inject: make([]bound.Reg, len(n.nodes))},
 		chosen: map[*Element]*Piece{}, branch: map[*Element]int{}, free: map[*Element]bound.Reg{},
 		floats: map[Node]bool{}, done: map[asked]bound.Reg{}, w: w, place: map[*Element]int{}, order: active,
-	}
-	if s.row >= 0 {
-		c.Row = n.rows[s.row].Name
 	}
 	n.settle(g, s, c.lin.known)
 	for k, e := range active {

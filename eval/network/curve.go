@@ -41,23 +41,6 @@ func (n *Network) Load(name string, a, b Node, i bound.Reg) *Element {
 	return e
 }
 
-// Cell is a voltage behind a resistance, both ways.
-func (n *Network) Cell(name string, plus, minus Node, v, r bound.Reg) *Element {
-	return n.Add(name, plus, minus, Piece{Form: Resists, Value: n.g.number(r), EMF: v})
-}
-
-// Ideal is a junction with one voltage at all currents: it conducts from A to
-// B at v and blocks below.
-func (n *Network) Ideal(name string, anode, cathode Node, v bound.Reg) *Element {
-	e := n.Add(name, anode, cathode)
-	e.TakesOnly = true
-	e.Pieces = []Piece{
-		{Name: "blocks", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: v}}},
-		{Name: "conducts", Form: Holds, Value: v, Limits: []Limit{{Of: OwnCurrent, Lo: n.g.zero()}}},
-	}
-	return e
-}
-
 // rising is the pieces of a curve that rises from 0 V, 0 A through rows sorted
 // by current: up to a row its maximum counts, beyond it its minimum. sign -1
 // turns both voltage and current round (breakdown). low is where the first
@@ -162,7 +145,6 @@ func (n *Network) Junction(name string, anode, cathode Node, d Diode) *Element {
 	g := n.g
 	e := n.Add(name, anode, cathode)
 	e.TakesOnly = true
-	n.Assume("the voltage of a junction rises with its current")
 	block := Piece{Name: "blocks", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: g.zero()}}}
 	if !d.NoLeak {
 		leak := d.Leak
@@ -181,7 +163,6 @@ func (n *Network) Junction(name string, anode, cathode Node, d Diode) *Element {
 	case len(d.Breakdown) > 0:
 		e.Pieces = n.breaking(e, d, block)
 	default:
-		n.Assume("the reverse voltage of " + name + " stays below its breakdown")
 		if d.LeakUpTo != 0 && d.Leak != 0 { // beyond, its leakage is not noted
 			more := block
 			block.Limits = []Limit{{Of: OwnVoltage, Lo: g.neg(d.LeakUpTo), Hi: g.zero()}}
@@ -233,7 +214,6 @@ func (n *Network) breaking(e *Element, d Diode, block Piece) []Piece {
 func (n *Network) Pull(name string, a, b Node, rows []Point) *Element {
 	e := n.Add(name, a, b)
 	e.TakesOnly = true
-	n.Assume("the drop of an output rises with its current")
 	e.Pieces = n.rising(e, "holds", 1, rows, 0)
 	back := n.leaf(owner{e: e}, "voltage of "+name+" driven backwards", name, Volt, bound.Input{Lo: zero})
 	e.Pieces = append(e.Pieces, Piece{
@@ -261,27 +241,6 @@ func (n *Network) Clamp(name string, anode, cathode Node, low, high bound.Reg) *
 		},
 	}
 	e.Pieces = []Piece{block, on}
-	return e
-}
-
-// Source holds a net at v volts above ground while it gives current; where the
-// net lies higher it takes none. What may lift it can be asked: Lifted.
-func (n *Network) Source(name string, net, ground Node, v bound.Reg) *Element {
-	e := n.Add(name, ground, net)
-	e.Pieces = []Piece{
-		{Name: "gives", Form: Holds, Value: n.g.neg(v), Limits: []Limit{{Of: OwnCurrent, Lo: n.g.zero()}}},
-		{Name: "is lifted", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: n.g.neg(v)}}},
-	}
-	return e
-}
-
-// Charger gives up to v volts and up to i amperes, whichever is first.
-func (n *Network) Charger(name string, net, ground Node, v, i bound.Reg) *Element {
-	e := n.Source(name, net, ground, v)
-	e.Pieces[0].Limits[0].Hi = i
-	e.Pieces = append(e.Pieces, Piece{
-		Name: "limits its current", Form: Drives, Value: i, Limits: []Limit{{Of: OwnVoltage, Lo: n.g.neg(v)}},
-	})
 	return e
 }
 
@@ -405,7 +364,6 @@ func (n *Network) ohms(e *Element, r Turn) bound.Reg {
 	low := r.Min
 	if n.spanOf(low).lo <= 0 {
 		low = n.g.mul(r.Max, n.g.Const(big.NewRat(1, 1e6)))
-		n.Assume("the channel of " + e.Name + " has at least a millionth of its greatest resistance")
 	}
 	share := n.share(owner{e: e}, "place of the resistance of "+e.Name, e.Name)
 	return n.g.add(low, n.g.mul(share, n.g.sub(r.Max, low)))

@@ -14,13 +14,12 @@
 //	n.Junction("D1", led, gnd, network.Diode{Forward: rows, Leak: leakage})
 //
 //	u3 := n.Driver("U3", "on", "off")  // a supply
-//	u3.Supply("on", v33, vout)
+//	u3.Give("on", v33, vout)
 //	u3.Off("off", v33)                 // from 0 V to what reaches it
 //	p4 := n.Driver("U1.P4", "low", "high", "off")
 //	p4.In("low", n.Pull("U1.P4 low", pin, gnd, rowsOfVOL))
 //	p4.In("high", n.Pull("U1.P4 high", v33, pin, rowsOfDropFromV33))
 //	p4.Release("off")
-//	n.Forbid(network.Pick{Driver: u3, State: "off"}, network.Pick{Driver: u1, State: "on"})
 //
 // Every value is a register of the caller's own graph, so that R8 in a formula
 // and R8 in the network are one unknown. What is known of an input (the wide
@@ -30,13 +29,11 @@
 //
 // What becomes what: a net with a value, ground: Given. Link, bead, fuse,
 // closed switch, coil, inductor: Resistor (Link for 0 Ω). Jumper: a Driver, with a
-// Link in its closed state. Capacitor: nothing; ask Between its nets. Cell:
-// Cell. Charger: Charger. LED, Zener, suppressor, body diode: Junction.
+// Link in its closed state. Capacitor: nothing; ask Between its nets. LED, Zener, suppressor, body diode: Junction.
 // Transistor: Channel and Junction; Junction and Bipolar. Pin with clamps: two
 // Clamps. Input: Load to ground. Supply pins: Load from supply to ground; with
 // several, shares of the whole. Pin without a model, connector: Anything.
-// Regulator with a divider: Feedback, whose result is given to the output by
-// Supply. Operational amplifier: Give with an input between ground and supply.
+// Operational amplifier: Give with an input between ground and supply.
 //
 // # Three kinds of knowing
 //
@@ -62,17 +59,12 @@
 //	n.Judge(criterion, network.Scope{Only: []network.Pick{{p4, "high"}, {u3, "on"}}})
 //	n.Range(v, network.Scope{})      // with its range in each state
 //
-// Voltage, Between, Current, Across, Power and Inflow return registers that
+// Voltage, Between, Current, Across and Power return registers that
 // can be used in any formula; Asks tells whether a formula has one. They have
 // no value by themselves: a predicate that has one goes to Judge instead of
 // bound.Decide, a number to Range. A Scope says which states a question speaks
 // of: a level is asked with one driver in its state and the others let go, a
 // rating with none named.
-//
-// Shorts lists loops of sources without a resistance, Survey what floats and
-// what was not followed, Assumed what was taken without a fact. Released is the
-// network as a coil is switched off, TakenOver whether anything takes over its
-// current.
 //
 // # What is proven
 //
@@ -85,7 +77,7 @@
 // at which it would turn. A state in which nothing can be is open, never passed.
 //
 // A sure state is one state of one driver, with the others in any that the
-// scope allows, or all let go; or a state row.
+// scope allows, or all let go.
 //
 // Ranges are narrowed by Kirchhoff's laws first (narrow.go), then taken at
 // corners (corners.go), then the formulas go to the general proof (judge.go).

@@ -15,14 +15,13 @@ import (
 type scenario []state
 
 // scenarios lists the sure ones: each state of one driver alone, with the
-// others in any; the same with all others let go; each state row; and all
-// states together.
-func (n *Network) scenarios(g *group, all []state, s Scope) []scenario {
+// others in any; the same with all others let go; and all states together.
+func (n *Network) scenarios(g *group, all []state) []scenario {
 	var out []scenario
-	pick := func(row int, keep func(state) bool) {
+	pick := func(keep func(state) bool) {
 		var x scenario
 		for _, at := range all {
-			if at.row == row && keep(at) {
+			if keep(at) {
 				x = append(x, at)
 			}
 		}
@@ -30,24 +29,11 @@ func (n *Network) scenarios(g *group, all []state, s Scope) []scenario {
 			out = append(out, x)
 		}
 	}
-	pick(-1, func(state) bool { return true })
+	pick(func(state) bool { return true })
 	for i, d := range g.drivers {
 		for k := range d.States {
-			pick(-1, func(at state) bool { return at.at[i] == k })
-			pick(-1, func(at state) bool { return at.at[i] == k && n.othersLetGo(g, at, i) })
-		}
-	}
-	for r, row := range n.rows {
-		pick(r, func(state) bool { return true })
-		if len(row.gives) == 0 && s.Row == "" {
-			pick(-1, func(at state) bool {
-				for i, d := range g.drivers {
-					if !row.allows(d, at.at[i]) {
-						return false
-					}
-				}
-				return true
-			})
+			pick(func(at state) bool { return at.at[i] == k })
+			pick(func(at state) bool { return at.at[i] == k && n.othersLetGo(g, at, i) })
 		}
 	}
 	return out
@@ -79,7 +65,7 @@ func (j *judging) fails(x scenario) bool {
 func (j *judging) pinned(point map[int]*big.Rat) *judging {
 	n := *j.n
 	n.leaves = pins{j.n.leaves, point}
-	n.groups, n.spans, n.lifting = map[string]*group{}, map[bound.Reg]span{}, map[string]string{}
+	n.groups, n.spans = map[string]*group{}, map[bound.Reg]span{}
 	g, _ := n.groupFor(j.claim)
 	return &judging{n: &n, g: g, claim: j.claim}
 }
@@ -136,7 +122,7 @@ func (j *judging) breaks(x scenario) *Case {
 func (j *judging) points(x scenario) []map[int]*big.Rat {
 	in := func(c *Case) bool {
 		return slices.ContainsFunc(x, func(at state) bool {
-			return at.row == c.state.row && slices.Equal(at.at, c.state.at)
+			return slices.Equal(at.at, c.state.at)
 		})
 	}
 	var cases []*Case

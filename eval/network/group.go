@@ -229,10 +229,9 @@ func (n *Network) groupOf(qs []asked) *group {
 	return g
 }
 
-// state is one state of all drivers of a group, and the state row it is in.
+// state is one state of all drivers of a group.
 type state struct {
 	at      []int // by driver of the group
-	row     int   // -1: none
 	without []int // elements taken out, by number
 }
 
@@ -241,11 +240,6 @@ type Scope struct {
 	// Only lists the states that are allowed; a driver without one may be in
 	// any.
 	Only []Pick
-	// Row names the one state row it speaks of; "" is the states without a
-	// row and every row that gives a net its voltage.
-	Row string
-	// NoRows leaves those out.
-	NoRows bool
 	// Without takes elements out: what a pin would see if it took nothing.
 	Without []*Element
 	// With puts elements in that are Apart, or among Without.
@@ -271,65 +265,33 @@ func (s Scope) allows(d *Driver, state int) bool {
 // states lists the states of a group that a scope speaks of; ok is false
 // where there are too many.
 func (n *Network) states(g *group, s Scope) (out []state, ok bool) {
-	rows, without := []int{}, []int(nil)
+	var without []int
 	for _, e := range g.elements {
 		if !slices.Contains(s.With, e) && (e.Apart || slices.Contains(s.Without, e)) {
 			without = append(without, e.num)
 		}
 	}
-	if s.Row == "" {
-		rows = append(rows, -1)
-	}
-	for i, r := range n.rows {
-		if r.Name == s.Row || s.Row == "" && !s.NoRows && len(r.gives) > 0 {
-			rows = append(rows, i)
+	at := make([]int, len(g.drivers))
+	var walk func(i int) bool
+	walk = func(i int) bool {
+		if i == len(g.drivers) {
+			out = append(out, state{slices.Clone(at), without})
+			return len(out) <= n.limits.Cases
 		}
-	}
-	for _, row := range rows {
-		at := make([]int, len(g.drivers))
-		var walk func(i int) bool
-		walk = func(i int) bool {
-			if i == len(g.drivers) {
-				if !n.forbids(g, at) {
-					out = append(out, state{append([]int(nil), at...), row, without})
-				}
-				return len(out) <= n.limits.Cases
+		for k := range g.drivers[i].States {
+			if !s.allows(g.drivers[i], k) {
+				continue
 			}
-			for k := range g.drivers[i].States {
-				if !s.allows(g.drivers[i], k) || row >= 0 && !n.rows[row].allows(g.drivers[i], k) {
-					continue
-				}
-				if at[i] = k; !walk(i + 1) {
-					return false
-				}
+			if at[i] = k; !walk(i + 1) {
+				return false
 			}
-			return true
 		}
-		if !walk(0) {
-			return nil, false
-		}
+		return true
+	}
+	if !walk(0) {
+		return nil, false
 	}
 	return out, true
-}
-
-func (r Row) allows(d *Driver, state int) bool { return Scope{Only: r.Picks}.allows(d, state) }
-
-// forbids tells that a state holds a combination that does not occur.
-func (n *Network) forbids(g *group, at []int) bool {
-	for _, f := range n.forbidden {
-		all := true
-		for _, p := range f {
-			found := false
-			for i, d := range g.drivers {
-				found = found || d == p.Driver && at[i] == p.index()
-			}
-			all = all && found
-		}
-		if all && len(f) > 0 {
-			return true
-		}
-	}
-	return false
 }
 
 // picks names a state to a reader.

@@ -48,7 +48,7 @@ func (n *Network) Judge(claim bound.Reg, s Scope) Judgement {
 	if j.out.Why != "" || j.pass() {
 		return j.out
 	}
-	for _, sure := range n.scenarios(j.g, states, s) {
+	for _, sure := range n.scenarios(j.g, states) {
 		if j.fails(sure) {
 			j.out.Verdict, j.out.Why = Failed, ""
 			return j.out
@@ -84,9 +84,6 @@ func (n *Network) ask(claim bound.Reg, s Scope) (*judging, []state) {
 		}
 	}
 	j.out.Cases = len(j.cases)
-	if j.out.Why == "" {
-		j.out.Why = n.lifted(j.g, s)
-	}
 	return j, states
 }
 

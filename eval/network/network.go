@@ -12,27 +12,23 @@ type Node int
 // Network is a board as nodes and elements: what is entered before Solve. Its
 // zero value is no network; see New. Not safe for concurrent use.
 type Network struct {
-	g         graph
-	leaves    Leaves
-	nodes     []node
-	elements  []*Element
-	drivers   []*Driver
-	rows      []Row
-	forbidden [][]Pick
-	asked     []asked     // placeholders, in order
-	byInput   map[int]int // graph input -> asked
-	byAsked   map[asked]bound.Reg
-	assumed   []string
-	fresh     map[fresh]bound.Reg // leaves made while solving
-	groups    map[string]*group
-	limits    Limits
-	work      *work // shared by what is asked with some inputs fixed
-	spans     map[bound.Reg]span
-	forest    *forest           // of nets and elements that hang together
-	always    []bool            // nets that have a voltage in every state
-	quick     bool              // ranges without a search
-	settles   bool              // see Settle
-	lifting   map[string]string // why a supply may be lifted, "" where it may not
+	g        graph
+	leaves   Leaves
+	nodes    []node
+	elements []*Element
+	drivers  []*Driver
+	asked    []asked     // placeholders, in order
+	byInput  map[int]int // graph input -> asked
+	byAsked  map[asked]bound.Reg
+	fresh    map[fresh]bound.Reg // leaves made while solving
+	groups   map[string]*group
+	limits   Limits
+	work     *work // shared by what is asked with some inputs fixed
+	spans    map[bound.Reg]span
+	forest   *forest // of nets and elements that hang together
+	always   []bool  // nets that have a voltage in every state
+	quick    bool    // ranges without a search
+	settles  bool    // see Settle
 }
 
 // Limits bound the work; a zero field takes the default.
@@ -67,7 +63,7 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 	return &Network{
 		g: graph{b}, leaves: leaves, limits: limits,
 		byInput: map[int]int{}, byAsked: map[asked]bound.Reg{},
-		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{}, lifting: map[string]string{},
+		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{},
 		spans: map[bound.Reg]span{}, work: &work{until: limits.Work},
 	}
 }
@@ -98,7 +94,7 @@ func (n *Network) decide(p *bound.Program, in []bound.Input, opt bound.Options) 
 
 // touch forgets what was found before something was entered.
 func (n *Network) touch() {
-	n.groups, n.lifting, n.forest, n.always = map[string]*group{}, map[string]string{}, nil, nil
+	n.groups, n.forest, n.always = map[string]*group{}, nil, nil
 }
 
 // Node enters a net whose voltage the network is to find.
@@ -131,21 +127,7 @@ func (n *Network) Anything(at Node, what string) {
 // between those that it leads to, where nothing on it delivers power.
 func (n *Network) Settle() {
 	n.settles = true
-	n.Assume("a net that floats lies between those that what blocks leads to")
 }
-
-// Assume lists what the network takes without a fact, once.
-func (n *Network) Assume(text string) {
-	for _, t := range n.assumed {
-		if t == text {
-			return
-		}
-	}
-	n.assumed = append(n.assumed, text)
-}
-
-// Assumed lists the assumptions in the order they were made.
-func (n *Network) Assumed() []string { return n.assumed }
 
 // Element joins two nets. Its current counts from A through it to B. At each
 // point it is in one of its pieces.
@@ -284,11 +266,10 @@ type State struct {
 }
 
 // give is a net and its voltage in a state; without one it is off: from 0 V to
-// the highest that reaches it. supply marks a supply that cannot take current.
+// the highest that reaches it.
 type give struct {
-	at     Node
-	v      bound.Reg
-	supply bool
+	at Node
+	v  bound.Reg
 }
 
 // Driver enters a driver with the names of its states.
@@ -314,13 +295,6 @@ func (d *Driver) In(state string, e *Element) *Element {
 
 // Give gives a net its voltage in one state of a driver.
 func (d *Driver) Give(state string, at Node, v bound.Reg) { d.give(state, give{at: at, v: v}) }
-
-// Supply gives a net its voltage in one state, but only while the net takes
-// current: where more may be pushed in than it takes, claims about what hangs
-// on it stay open, since it may be lifted.
-func (d *Driver) Supply(state string, at Node, v bound.Reg) {
-	d.give(state, give{at: at, v: v, supply: true})
-}
 
 // Off says that a net is off in one state, which is not 0 V: it lies anywhere
 // from 0 V to the highest voltage that reaches it.
@@ -351,34 +325,6 @@ type Pick struct {
 }
 
 func (p Pick) index() int { return p.Driver.state(p.State) }
-
-// Forbid says that these states do not occur together: V3V3 off while V5, of
-// which an always enabled converter makes it, is on.
-func (n *Network) Forbid(picks ...Pick) {
-	n.touch()
-	n.forbidden = append(n.forbidden, picks)
-}
-
-// Row is a state row of the design: states of several drivers that do occur
-// together, and nets that have a stated value in it.
-type Row struct {
-	Name  string
-	Picks []Pick
-	gives []give
-}
-
-// Row enters a state row and returns its number.
-func (n *Network) Row(name string, picks ...Pick) int {
-	n.touch()
-	n.rows = append(n.rows, Row{Name: name, Picks: picks})
-	return len(n.rows) - 1
-}
-
-// GiveInRow gives a net its voltage in a state row.
-func (n *Network) GiveInRow(row int, at Node, v bound.Reg) {
-	n.touch()
-	n.rows[row].gives = append(n.rows[row].gives, give{at: at, v: v})
-}
 
 // Elements lists the elements in the order they were entered.
 func (n *Network) Elements() []*Element { return n.elements }

@@ -198,7 +198,7 @@ func draw(rng *rand.Rand, nodes, junctions int, zeros bool) *drawn {
 		case 1:
 			lo := rng.Int64N(8)
 			r = s.New("F", "F", Volt, stat(big.NewRat(lo, 10), big.NewRat(lo+rng.Int64N(4), 10)))
-			e = d.n.Ideal("D", d.nodes[a], d.nodes[b], r)
+			e = ideal(d.n, "D", d.nodes[a], d.nodes[b], r)
 		default:
 			r = s.New("I", "I", Ampere, stat(big.NewRat(-rng.Int64N(5), 1000), big.NewRat(rng.Int64N(5), 1000)))
 			e = d.n.Load("I", d.nodes[a], d.nodes[b], r)
@@ -284,7 +284,7 @@ func TestOracle(t *testing.T) {
 		d := draw(rng, 1+rng.IntN(8), rng.IntN(4), rng.IntN(2) == 0)
 		g := d.n.groupOf(d.everything())
 		require.Empty(t, g.refused)
-		sol := d.n.solve(g, state{row: -1})
+		sol := d.n.solve(g, state{})
 		networks++
 		for k := range 6 {
 			x := d.point(rng, k < 3)
@@ -414,4 +414,16 @@ func TestOracleBounds(t *testing.T) {
 	require.Greater(t, verdicts[Failed], many(50))
 	t.Logf("median overestimate of a range %.2g, 90 %% below %.2g (%d ranges, against points of the oracle); verdicts %v",
 		over[len(over)/2], over[len(over)*9/10], len(over), verdicts)
+}
+
+// ideal is a junction with one voltage at all currents: it conducts from anode
+// to cathode at v and blocks below.
+func ideal(n *Network, name string, anode, cathode Node, v bound.Reg) *Element {
+	e := n.Add(name, anode, cathode)
+	e.TakesOnly = true
+	e.Pieces = []Piece{
+		{Name: "blocks", Form: Open, Limits: []Limit{{Of: OwnVoltage, Hi: v}}},
+		{Name: "conducts", Form: Holds, Value: v, Limits: []Limit{{Of: OwnCurrent, Lo: n.g.zero()}}},
+	}
+	return e
 }

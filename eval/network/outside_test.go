@@ -169,7 +169,7 @@ func TestSimulator(t *testing.T) {
 			sim, ok := got[fmt.Sprint("n", at)]
 			require.True(t, ok, "node %d of circuit %d: %v\n%s", at, k, got, decks[k].text.String())
 			if exact[k] {
-				sol := d.n.solve(d.n.groupOf(d.everything()), state{row: -1})
+				sol := d.n.solve(d.n.groupOf(d.everything()), state{})
 				ours, _ := d.s.at(t, sol.cases[0].potential(Node(at)), x).Float64()
 				require.InDelta(t, sim, ours, 1e-9*(1+math.Abs(sim)))
 				worst = math.Max(worst, math.Abs(sim-ours)/(1e-3+math.Abs(sim)))

@@ -60,24 +60,6 @@ func (n *Network) Power(e *Element) bound.Reg {
 	return n.placeholder(asked{kind: qPower, e: e}, "power of "+e.Name, e.Name, Watt)
 }
 
-// Inflow is the current that all elements at a net bring into it, in amperes:
-// what a source that gives the net has to take up (negative: to supply).
-func (n *Network) Inflow(at Node) bound.Reg {
-	sum := bound.Reg(0)
-	for _, e := range n.elements {
-		if e.A == e.B {
-			continue
-		}
-		if e.B == at && !e.OneWay {
-			sum = n.g.add(sum, n.Current(e))
-		}
-		if e.A == at {
-			sum = n.g.sub(sum, n.Current(e))
-		}
-	}
-	return n.g.number(sum)
-}
-
 // Asks tells whether a formula depends on the network.
 func (n *Network) Asks(r bound.Reg) bool { return len(n.askedIn(r)) > 0 }
 
@@ -95,7 +77,7 @@ func (n *Network) askedIn(r bound.Reg) []int {
 	return out
 }
 
-// sometimesGiven tells that a driver or a state row gives a net another voltage
+// sometimesGiven tells that a driver gives a net another voltage
 // than it has otherwise.
 func (n *Network) sometimesGiven(at Node) bool {
 	found := false
@@ -103,7 +85,7 @@ func (n *Network) sometimesGiven(at Node) bool {
 	return found
 }
 
-// eachGive visits the voltages that drivers and state rows give.
+// eachGive visits the voltages that drivers give.
 func (n *Network) eachGive(f func(give)) {
 	for _, d := range n.drivers {
 		for _, s := range d.States {
@@ -112,9 +94,23 @@ func (n *Network) eachGive(f func(give)) {
 			}
 		}
 	}
-	for _, r := range n.rows {
-		for _, g := range r.gives {
-			f(g)
-		}
+}
+
+// Sole is the one case of what a formula asks, where there is but one state in
+// a scope and nothing to decide in it: resistances, loads and known voltages.
+// Its Put gives the formula itself. nil elsewhere.
+func (n *Network) Sole(r bound.Reg, s Scope) *Case {
+	g, why := n.groupFor(r)
+	if why != "" {
+		return nil
 	}
+	states, ok := n.states(g, s)
+	if !ok || len(states) != 1 {
+		return nil
+	}
+	sol := n.solve(g, states[0])
+	if sol.refused != "" || len(sol.cases) != 1 || sol.cases[0].Guard != n.g.True() {
+		return nil
+	}
+	return sol.cases[0]
 }

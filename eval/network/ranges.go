@@ -2,7 +2,6 @@ package network
 
 import (
 	"math"
-	"slices"
 
 	"guardband/eval/bound"
 )
@@ -18,7 +17,6 @@ type Extent struct {
 // StateExtent is the range in one state of the drivers.
 type StateExtent struct {
 	States []Pick
-	Row    string
 	Lo, Hi float64
 }
 
@@ -44,9 +42,6 @@ func (n *Network) Range(r bound.Reg, s Scope) Extent {
 			return out
 		}
 		x := StateExtent{States: g.picks(at), Lo: math.Inf(1), Hi: math.Inf(-1)}
-		if at.row >= 0 {
-			x.Row = n.rows[at.row].Name
-		}
 		for _, c := range sol.cases {
 			for _, k := range n.askedIn(r) {
 				if q := n.asked[k]; q.kind == qVoltage && c.floats[q.at] {
@@ -61,42 +56,6 @@ func (n *Network) Range(r bound.Reg, s Scope) Extent {
 	}
 	out.Lo, out.Hi = lo, hi
 	return out
-}
-
-// Unfollowed is nets that were not followed, for one reason.
-type Unfollowed struct {
-	Why  string
-	Nets []Node
-}
-
-// Survey looks at every net in the states of a scope: which float in some
-// case, and which were not followed, once for each reason.
-func (n *Network) Survey(s Scope) (floating []Node, not []Unfollowed) {
-	given := n.alwaysGiven()
-	tell := func(at Node, why string) {
-		for k := range not {
-			if not[k].Why == why {
-				not[k].Nets = append(not[k].Nets, at)
-				return
-			}
-		}
-		not = append(not, Unfollowed{why, []Node{at}})
-	}
-	for i := range n.nodes {
-		at := Node(i)
-		if given[at] {
-			continue
-		}
-		j, _ := n.ask(n.g.equal(n.Voltage(at), 0), s)
-		if len(j.cases) == 0 && j.out.Why != "" {
-			tell(at, j.out.Why)
-			continue
-		}
-		if slices.ContainsFunc(j.cases, func(c *Case) bool { return c.floats[at] }) {
-			floating = append(floating, at)
-		}
-	}
-	return floating, not
 }
 
 // Bounds is Range by what is found for each quantity alone: wider, and quick.

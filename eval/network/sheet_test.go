@@ -96,7 +96,7 @@ func requireVerdict(t testing.TB, n *Network, want Verdict, claim bound.Reg, s S
 	t.Helper()
 	j := n.Judge(claim, s)
 	if j.Verdict != want && j.Case != nil {
-		t.Log(j.Case.Pieces, j.Case.Row)
+		t.Log(j.Case.Pieces)
 	}
 	require.Equal(t, want, j.Verdict, j.Why)
 	return j

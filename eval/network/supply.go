@@ -1,13 +1,6 @@
 package network
 
-import (
-	"fmt"
-	"maps"
-	"math"
-	"strings"
-
-	"guardband/eval/bound"
-)
+import "guardband/eval/bound"
 
 // off is the voltage of a supply net that nothing gives: from 0 V to the
 // highest that reaches it through whatever elements there are.
@@ -68,70 +61,6 @@ func (n *Network) held(at Node, who string) bound.Reg {
 	return n.leaf(owner{at: at}, "voltage that "+who+" puts on "+name, name, Volt, bound.Input{})
 }
 
-// lifted tells why a claim rests on a supply that may be lifted: more current
-// may be pushed into its net than it surely takes. "" if none is.
-func (n *Network) lifted(g *group, s Scope) string {
-	seen := map[Node]bool{}
-	for _, d := range g.drivers {
-		for i, st := range d.States {
-			if !s.allows(d, i) {
-				continue
-			}
-			for _, v := range st.gives {
-				if !v.supply || seen[v.at] {
-					continue
-				}
-				seen[v.at] = true
-				if why := n.mayLift(d, st.Name, v); why != "" {
-					return why
-				}
-			}
-		}
-	}
-	return ""
-}
-
-// looking marks a supply that is being looked at.
-const looking = "?"
-
-func (n *Network) mayLift(d *Driver, state string, v give) string {
-	key := fmt.Sprint(v.at, d.num, state)
-	if why, ok := n.lifting[key]; ok {
-		return strings.TrimPrefix(why, looking)
-	}
-	n.lifting[key] = looking // taken not to be while its own currents are looked at
-	low := n.least(v.v)
-	pushed := bound.Reg(0)
-	for _, e := range n.elements {
-		if e.A == e.B || e.A != v.at && e.B != v.at {
-			continue
-		}
-		other := e.A
-		if e.A == v.at {
-			other = e.B
-		}
-		if n.passes(e) && n.highest(other) <= low {
-			continue // its other end is never higher: it takes, or nothing flows
-		}
-		in := n.Current(e)
-		if e.A == v.at {
-			in = n.g.neg(in)
-		}
-		pushed = n.g.add(pushed, in)
-	}
-	why := ""
-	if pushed != 0 {
-		if j, _ := n.ask(n.g.atMost(pushed, 0), Scope{Only: []Pick{{d, state}}}); j.out.Why != "" || !j.pass() {
-			why = n.nodes[v.at].name + " may be lifted: more current may be pushed into it than it surely takes"
-		}
-	}
-	if why != "" { // what was found while this was taken not to be is void
-		maps.DeleteFunc(n.lifting, func(_, was string) bool { return was == "" })
-	}
-	n.lifting[key] = why
-	return why
-}
-
 // passes tells that current through the element runs from the higher to the
 // lower voltage whatever piece it is in.
 func (n *Network) passes(e *Element) bool {
@@ -141,71 +70,4 @@ func (n *Network) passes(e *Element) bool {
 		}
 	}
 	return true
-}
-
-// least is a lower bound of a number, from outside.
-func (n *Network) least(r bound.Reg) float64 {
-	p := n.g.Extract(r)
-	return bound.Range(p, 0, n.inputs(p), bound.Options{Boxes: 64, Ends: bound.LowEnd}).Lo.Outer
-}
-
-func (n *Network) most(r bound.Reg) float64 {
-	p := n.g.Extract(r)
-	return bound.Range(p, 0, n.inputs(p), bound.Options{Boxes: 64, Ends: bound.HighEnd}).Hi.Outer
-}
-
-// highest is an upper bound of the voltage of a net in all states: its own, or
-// that of the known nets round it if only passive things lie between.
-func (n *Network) highest(at Node) float64 {
-	given := n.alwaysGiven()
-	seen := map[Node]bool{at: true}
-	queue, top := []Node{at}, math.Inf(-1)
-	for len(queue) > 0 {
-		k := queue[0]
-		queue = queue[1:]
-		top = math.Max(top, n.highestGiven(k))
-		if given[k] {
-			continue
-		}
-		for _, e := range n.elements {
-			if e.A != k && e.B != k {
-				continue
-			}
-			if !n.passes(e) {
-				return math.Inf(1)
-			}
-			other := e.A + e.B - k
-			if !seen[other] {
-				seen[other] = true
-				queue = append(queue, other)
-			}
-		}
-	}
-	if math.IsInf(top, -1) {
-		return math.Inf(1)
-	}
-	return top
-}
-
-// highestGiven is the highest voltage that is given to a net in any state,
-// -Inf where none is.
-func (n *Network) highestGiven(at Node) float64 {
-	if n.nodes[at].anyone != "" {
-		return math.Inf(1)
-	}
-	top := math.Inf(-1)
-	put := func(v give) {
-		switch {
-		case v.at != at:
-		case v.v == 0:
-			top = math.Max(top, n.most(n.off(at)))
-		default:
-			top = math.Max(top, n.most(v.v))
-		}
-	}
-	if v := n.nodes[at].given; v != 0 {
-		put(give{at: at, v: v})
-	}
-	n.eachGive(put)
-	return top
 }

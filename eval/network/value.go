@@ -17,27 +17,6 @@ const (
 	Watt
 )
 
-// Know is how much is known of an input.
-type Know uint8
-
-const (
-	Stated  Know = iota // a fact, with its wide and its sure set
-	Bounded             // not stated, but it can only be so much: no sure set
-	Unknown             // open to one side or both, and no sure set
-)
-
-// Know tells how much is known of a graph input: what a reader is told of one
-// that keeps a claim open.
-func (n *Network) Know(i int) Know {
-	switch in := n.leaves.Input(i); {
-	case in.SureLo != nil || in.SureHi != nil:
-		return Stated
-	case in.Lo != nil && in.Hi != nil:
-		return Bounded
-	}
-	return Unknown
-}
-
 // Leaves holds what is known of the inputs of a graph. The caller keeps them,
 // since its facts are inputs of the same graph.
 type Leaves interface {
