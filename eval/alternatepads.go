@@ -11,10 +11,10 @@ import (
 // samePads asks that an alternate stands on the lands of the original: the
 // package is the one drawn, and each pad falls on the net it is drawn on. The
 // rows of a circuit join pins by name, the copper joins them by number.
-func (c *compiler) samePads(cl *claim, m *circuit.Component, q *circuit.Part, swapped *compiler) {
+func (c *compiler) samePads(cl *Claim, m *circuit.Component, q *circuit.Part, swapped *compiler) {
 	p := m.Part
 	if p.Pack != "" && q.Pack != "" && circuit.LandPattern(m) == p.Pack && !circuit.SamePackage(p.Pack, q.Pack) {
-		cl.settle(record.Failed, fmt.Sprintf("package: %s has %s, but %s is drawn", q.ID, q.Pack, p.Pack))
+		cl.Settle(record.Failed, fmt.Sprintf("package: %s has %s, but %s is drawn", q.ID, q.Pack, p.Pack))
 	}
 	now, ok := swapped.Comps.Get(m.Ref)
 	if !ok || len(p.Pins) == 0 || len(q.Pins) == 0 {
@@ -31,9 +31,9 @@ func (c *compiler) samePads(cl *claim, m *circuit.Component, q *circuit.Part, sw
 			switch {
 			case netName(n) == netName(mine):
 			case n == nil && other.Row.Type != "do not connect" && other.Row.Name != old.Row.Name:
-				cl.lacks("no value", fmt.Sprintf("pad %s of %s, %s, stands on %s, and no row joins a pin of that name", k, m.Ref, other.Row.Name, netName(mine)), "name the pins of "+q.ID+" as the row of "+m.Ref+" does, or place it in a design of its own")
+				cl.Lacks("no value", fmt.Sprintf("pad %s of %s, %s, stands on %s, and no row joins a pin of that name", k, m.Ref, other.Row.Name, netName(mine)), "name the pins of "+q.ID+" as the row of "+m.Ref+" does, or place it in a design of its own")
 			default:
-				cl.settle(record.Failed, fmt.Sprintf("pad %s is drawn on %s for %s, and %s needs it on %s for %s",
+				cl.Settle(record.Failed, fmt.Sprintf("pad %s is drawn on %s for %s, and %s needs it on %s for %s",
 					k, cmp.Or(netName(mine), "no net"), old.Row.Name, q.ID, cmp.Or(netName(n), "no net"), other.Row.Name))
 			}
 		}

@@ -14,10 +14,10 @@ import (
 
 // alternate asks, for each part that a note names as an alternate, whether
 // every claim that rests on the original still stands with it.
-var alternate = &builtin{
-	name:   "alternate",
-	rule:   "With the alternate in its place every claim keeps its verdict or betters it, and its pads fall on the lands drawn, each on the net of the original. The whole design is worked out again with the alternate; documents are not read again for it.",
-	source: "common practice",
+var alternate = &Check{
+	Name:   "alternate",
+	Rule:   "With the alternate in its place every claim keeps its verdict or betters it, and its pads fall on the lands drawn, each on the net of the original. The whole design is worked out again with the alternate; documents are not read again for it.",
+	Source: "common practice",
 }
 
 // alternates works the design out again with each alternate and compares the
@@ -58,9 +58,9 @@ func (c *compiler) alternate(p *circuit.Part, e *notebook.Entry, id string) {
 		swapped, other = c.withAlternate(p, q)
 	}
 	for _, m := range p.Placed {
-		cl := c.builtClaim(alternate, m.Ref+"."+id, "With "+id+" in place of "+p.ID+" at "+m.Ref+" every claim keeps its verdict.", e)
+		cl := c.Claim(alternate, m.Ref+"."+id, "With "+id+" in place of "+p.ID+" at "+m.Ref+" every claim keeps its verdict.", e)
 		if over {
-			cl.lacks("budget", fmt.Sprintf("the alternates of this design ask to work out more than %d claims again", mostRetried), "name fewer alternates")
+			cl.Lacks("budget", fmt.Sprintf("the alternates of this design ask to work out more than %d claims again", mostRetried), "name fewer alternates")
 			c.conclude(cl)
 			continue
 		}
@@ -90,7 +90,7 @@ func (c *compiler) withAlternate(p, q *circuit.Part) (*compiler, map[string]*rec
 func (c *compiler) outcomes() map[string]*record.Claim {
 	out := make(map[string]*record.Claim, len(c.claims))
 	for _, cl := range c.claims {
-		out[cl.id] = &cl.out
+		out[cl.id] = &cl.Out
 	}
 	return out
 }
@@ -107,43 +107,43 @@ func notOfAlternates(check string) bool {
 
 // compareClaims writes what changes for the claims that speak of a placement,
 // and what gets worse elsewhere: nothing but the alternate can be the cause.
-func (c *compiler) compareClaims(cl *claim, m *circuit.Component, other map[string]*record.Claim) {
+func (c *compiler) compareClaims(cl *Claim, m *circuit.Component, other map[string]*record.Claim) {
 	same, ref := 0, m.Ref
 	for _, old := range c.claims {
-		if notOfAlternates(old.out.Check) {
+		if notOfAlternates(old.Out.Check) {
 			continue
 		}
 		now, ok := other[old.id]
 		switch {
 		case !old.speaksOf(ref):
-			if ok && rankOf(now) > rankOf(&old.out) && !m.OtherPlaced(old.speaksOf) {
-				cl.settle(verdictOf(now), old.id+": "+old.out.Headline+" → "+now.Headline)
+			if ok && rankOf(now) > rankOf(&old.Out) && !m.OtherPlaced(old.speaksOf) {
+				cl.Settle(verdictOf(now), old.id+": "+old.Out.Headline+" → "+now.Headline)
 			}
 		case !ok && old.kind == "built-in":
 			continue // the check does not concern the alternate
 		case !ok:
-			cl.lacks("not evaluated", old.id+" is not judged with the alternate", "look at the claim with the alternate placed")
-		case rankOf(now) > rankOf(&old.out):
-			cl.settle(verdictOf(now), old.id+": "+old.out.Headline+" → "+now.Headline)
-		case now.Headline != old.out.Headline:
-			cl.settle(record.Passed, old.id+": "+old.out.Headline+" → "+now.Headline)
+			cl.Lacks("not evaluated", old.id+" is not judged with the alternate", "look at the claim with the alternate placed")
+		case rankOf(now) > rankOf(&old.Out):
+			cl.Settle(verdictOf(now), old.id+": "+old.Out.Headline+" → "+now.Headline)
+		case now.Headline != old.Out.Headline:
+			cl.Settle(record.Passed, old.id+": "+old.Out.Headline+" → "+now.Headline)
 		default:
 			same++
 		}
 	}
 	c.newTrouble(cl, m, other)
-	if len(cl.out.Criteria) == 0 && len(cl.out.Open) == 0 {
+	if len(cl.Out.Criteria) == 0 && len(cl.Out.Open) == 0 {
 		if same == 0 {
-			cl.lacks("nothing stated", "no claim speaks of "+ref, "write one, or note what the checks need")
+			cl.Lacks("nothing stated", "no claim speaks of "+ref, "write one, or note what the checks need")
 			return
 		}
-		cl.settle(record.Passed, "nothing changes in the claims that speak of "+ref)
+		cl.Settle(record.Passed, "nothing changes in the claims that speak of "+ref)
 	}
 }
 
 // newTrouble tells of checks that only the alternate calls for and does not
 // pass.
-func (c *compiler) newTrouble(cl *claim, m *circuit.Component, other map[string]*record.Claim) {
+func (c *compiler) newTrouble(cl *Claim, m *circuit.Component, other map[string]*record.Claim) {
 	for _, id := range slices.Sorted(maps.Keys(other)) {
 		now := other[id]
 		if _, ok := c.concluded[id]; ok || now.Kind != "built-in" || notOfAlternates(now.Check) || rankOf(now) == 0 {
@@ -152,12 +152,12 @@ func (c *compiler) newTrouble(cl *claim, m *circuit.Component, other map[string]
 		if !mentions(id, m.Ref) && m.OtherPlaced(func(ref string) bool { return mentions(id, ref) }) {
 			continue
 		}
-		cl.settle(verdictOf(now), id+": not judged before → "+now.Headline)
+		cl.Settle(verdictOf(now), id+": not judged before → "+now.Headline)
 	}
 }
 
 // speaksOf says that a claim names a designator or rests on a fact of it.
-func (cl *claim) speaksOf(ref string) bool {
+func (cl *Claim) speaksOf(ref string) bool {
 	if mentions(cl.id, ref) {
 		return true
 	}

@@ -11,65 +11,65 @@ import (
 	"guardband/notebook"
 )
 
-// try adds a criterion like ask, but tells what is wrong with it as an open
+// Try adds a criterion like ask, but tells what is wrong with it as an open
 // point: the criteria of a check are put together from what the notes say, so
 // a mismatch of units or a missing column is a gap of the notes and no error
 // in anything that the user typed. It says whether the criterion stands.
-func (c *compiler) try(cl *claim, text string) bool {
+func (c *compiler) Try(cl *Claim, text string) bool {
 	e, errs := formula.Parse(text)
-	k := &criterion{text: notebook.Text{S: text}, src: text, expr: e}
+	k := &Criterion{text: notebook.Text{S: text}, src: text, expr: e}
 	s := &scope{c: c}
 	if len(errs) == 0 {
 		k.comp, errs = c.check.Criterion(e, s, nil)
 	}
 	switch {
 	case len(errs) > 0:
-		cl.lacks("not evaluated", "`"+text+"`: "+errs[0].Msg, errs[0].Hint)
+		cl.Lacks("not evaluated", "`"+text+"`: "+errs[0].Msg, errs[0].Hint)
 		return false
 	case k.comp.Class != formula.Bool:
-		cl.lacks("not evaluated", "`"+text+"` cannot be worked out", "see the diagnostics")
+		cl.Lacks("not evaluated", "`"+text+"` cannot be worked out", "see the diagnostics")
 		return false
 	}
 	k.uses = s.used
 	for _, y := range s.used {
 		cl.note(y)
 	}
-	cl.crit = append(cl.crit, k)
+	cl.Crit = append(cl.Crit, k)
 	return true
 }
 
-// presume notes a figure that a check takes from a standard or from common
+// Presume notes a figure that a check takes from a standard or from common
 // practice because the notes state none; the record lists it as assumed.
-func (cl *claim) presume(text string) {
+func (cl *Claim) Presume(text string) {
 	if !slices.Contains(cl.presumed, text) {
 		cl.presumed = append(cl.presumed, text)
 	}
 }
 
-// askAmong adds a criterion about some states of the board; of several texts
+// AskAmong adds a criterion about some states of the board; of several texts
 // one has to hold in all of them.
-func (c *compiler) askAmong(cl *claim, among func(*drive) []string, texts ...string) *criterion {
-	if !c.try(cl, strings.Join(texts, " or ")) {
+func (c *compiler) AskAmong(cl *Claim, among func(*Drive) []string, texts ...string) *Criterion {
+	if !c.Try(cl, strings.Join(texts, " or ")) {
 		return nil
 	}
-	k := cl.crit[len(cl.crit)-1]
-	if k.among = among; len(texts) > 1 {
+	k := cl.Crit[len(cl.Crit)-1]
+	if k.Among = among; len(texts) > 1 {
 		for _, t := range texts {
-			one := &claim{}
-			c.try(one, t)
-			k.either = append(k.either, one.crit[0].comp.Reg)
+			one := &Claim{}
+			c.Try(one, t)
+			k.either = append(k.either, one.Crit[0].comp.Reg)
 		}
 	}
 	return k
 }
 
-// judged tells at once what a text comes to.
-func (c *compiler) judged(text string, set func(*criterion)) record.Verdict {
-	cl := &claim{}
-	if !c.try(cl, text) {
+// Judged tells at once what a text comes to.
+func (c *compiler) Judged(text string, set func(*Criterion)) record.Verdict {
+	cl := &Claim{}
+	if !c.Try(cl, text) {
 		return record.Open
 	}
-	k := cl.crit[0]
+	k := cl.Crit[0]
 	set(k)
 	if len(c.askedIn(k.comp.Reg)) > 0 {
 		if c.askCriterion(cl, k); k.told != nil {

@@ -62,8 +62,8 @@ type CheckText struct {
 // checkTexts describes the built-in checks in the order of their claims.
 func (c *compiler) checkTexts() []CheckText {
 	var out []CheckText
-	for _, b := range builtins() {
-		out = append(out, CheckText{b.name, b.rule, b.source, c.inquiry.Reads(b.name)})
+	for _, b := range c.opt.Checks {
+		out = append(out, CheckText{b.Name, b.Rule, b.Source, c.inquiry.Reads(b.Name)})
 	}
 	return out
 }

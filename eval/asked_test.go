@@ -39,14 +39,14 @@ func TestCheckTellsWhatItReads(t *testing.T) {
 	book, err := notebook.Load("-", notebook.Options{Stdin: []byte(askedBoard)})
 	require.NoError(t, err)
 	var checks []CheckText
-	Compile(context.Background(), book, Options{Language: formula.NewLanguage(nil), Checks: &checks})
+	Compile(context.Background(), book, Options{Language: formula.NewLanguage(nil), Explain: &checks, Checks: TestChecks})
 	for _, k := range checks {
 		require.NotEmpty(t, k.Rule, k.Name)
 		if k.Name == "absmax" {
 			require.Contains(t, k.Reads, "absmax V_DD: M")
 		}
 	}
-	require.Len(t, checks, len(builtins()))
+	require.Len(t, checks, len(TestChecks))
 }
 
 func TestPinsLeftOpenOnThisBoard(t *testing.T) {

@@ -55,8 +55,8 @@ func (c *compiler) record() *record.Record {
 	r.LookUp = c.lookUps(r.Roots)
 	c.unusedSkips()
 	c.warnNearNames()
-	if c.opt.Checks != nil {
-		*c.opt.Checks = c.checkTexts()
+	if c.opt.Explain != nil {
+		*c.opt.Explain = c.checkTexts()
 	}
 	r.Diagnostics = diagnostics(c.diags.Sorted())
 	r.Design = c.designRecord()
@@ -266,12 +266,12 @@ func (c *compiler) lookUps(roots []record.Root) []record.LookUp {
 		}
 	}
 	for _, cl := range c.claims {
-		v := cl.out.Verdict
+		v := cl.Out.Verdict
 		if v == record.Waived {
-			v = cl.out.Under
+			v = cl.Out.Under
 		}
 		if v == record.Failed {
-			for _, p := range cl.out.Open {
+			for _, p := range cl.Out.Open {
 				if p.Reason == "citation" {
 					first[lookFor(p)] = true
 					add(p, cl.id)
@@ -281,10 +281,10 @@ func (c *compiler) lookUps(roots []record.Root) []record.LookUp {
 		if v != record.Open {
 			continue
 		}
-		for _, p := range cl.out.Open {
+		for _, p := range cl.Out.Open {
 			add(p, cl.id)
 		}
-		for _, k := range cl.out.Criteria {
+		for _, k := range cl.Out.Criteria {
 			for _, p := range k.Open {
 				add(p, cl.id)
 			}
@@ -326,14 +326,14 @@ func (c *compiler) requirements() []record.Requirement {
 	out := []record.Requirement{}
 	by := map[string]int{}
 	for _, cl := range c.claims {
-		for i, m := range cl.out.Meets {
+		for i, m := range cl.Out.Meets {
 			f := strings.Fields(m)
 			src := ""
 			id := m
 			if len(f) == 2 {
 				src, id = f[0], f[1]
 			} else if i > 0 && len(f) == 1 { // "reqs REQ-06, REQ-07"
-				if g := strings.Fields(cl.out.Meets[0]); len(g) == 2 {
+				if g := strings.Fields(cl.Out.Meets[0]); len(g) == 2 {
 					src = g[0]
 				}
 			}

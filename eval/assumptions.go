@@ -35,7 +35,7 @@ func (a *assumptions) add(kind, text, claim string, at *record.Position) int {
 }
 
 // assumed lists what a claim takes as given.
-func (c *compiler) assumed(cl *claim) {
+func (c *compiler) assumed(cl *Claim) {
 	seen := map[int]bool{}
 	note := func(kind, text string, e *notebook.Entry) {
 		var at *record.Position
@@ -44,12 +44,12 @@ func (c *compiler) assumed(cl *claim) {
 		}
 		if i := c.assume.add(kind, text, cl.id, at); !seen[i] {
 			seen[i] = true
-			cl.out.Assumes = append(cl.out.Assumes, i)
+			cl.Out.Assumes = append(cl.Out.Assumes, i)
 		}
 	}
 	for _, text := range cl.presumed {
 		kind := "standard figure"
-		if strings.HasPrefix(text, onRating) {
+		if strings.HasPrefix(text, OnRating) {
 			kind = record.KindRating
 		}
 		note(kind, text, nil)
@@ -80,7 +80,7 @@ func (c *compiler) assumed(cl *claim) {
 			}
 		}
 	}
-	for _, k := range cl.crit {
+	for _, k := range cl.Crit {
 		if k.empty {
 			note("nothing asked", "`"+k.src+"` holds whatever the values are", nil)
 		}
@@ -90,8 +90,8 @@ func (c *compiler) assumed(cl *claim) {
 	}
 }
 
-// onRating begins what such a pass presumes.
-const onRating = "the pass rests on a maximum rating"
+// OnRating begins what such a pass presumes.
+const OnRating = "the pass rests on a maximum rating"
 
 // limitless says that a symbol is no quantity of the notes: a net, ambient.
 func (y *symbol) limitless() bool { return y.entry.RHS.S == "" && y.entry.Placement == nil }

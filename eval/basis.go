@@ -10,8 +10,8 @@ import (
 
 // restOn lists what a claim rests on, and says whether its evidence leaves a
 // pass standing.
-func (c *compiler) restOn(cl *claim, v record.Verdict) record.Verdict {
-	out := &cl.out
+func (c *compiler) restOn(cl *Claim, v record.Verdict) record.Verdict {
+	out := &cl.Out
 	full := !c.brief()
 	result := record.Passed
 	var seen map[*citation]bool
@@ -65,9 +65,9 @@ func (c *compiler) restOn(cl *claim, v record.Verdict) record.Verdict {
 }
 
 // grounds are the entries by which a claim may cite a page or be a draft.
-func (cl *claim) grounds() []*notebook.Entry {
+func (cl *Claim) grounds() []*notebook.Entry {
 	if cl.block == nil {
-		return cl.entries
+		return cl.Entries
 	}
 	return cl.block.Entries
 }

@@ -13,9 +13,9 @@ import (
 // never be charged is the rule: only words and codes that say so make one
 // rechargeable.
 
-// batteryHazardOf tells what a part's own `hazard:` says of its battery; both
+// BatteryHazard tells what a part's own `hazard:` says of its battery; both
 // where it names two that exclude each other.
-func (c *compiler) batteryHazardOf(p *circuit.Part) (name string, both bool) {
+func (c *compiler) BatteryHazard(p *circuit.Part) (name string, both bool) {
 	for _, e := range p.Block.Entries {
 		if e.Label != notebook.Hazard {
 			continue
@@ -39,7 +39,7 @@ func (c *compiler) batteryHazardOf(p *circuit.Part) (name string, both bool) {
 func (c *compiler) excluded(h hazard, name string) bool {
 	id, ok := strings.CutPrefix(h.from, "part ")
 	if p, known := c.Parts.Get(id); ok && known && slices.Contains(circuit.BatteryHazards, name) {
-		own, _ := c.batteryHazardOf(p)
+		own, _ := c.BatteryHazard(p)
 		return own != name
 	}
 	return false
@@ -55,7 +55,7 @@ func (c *compiler) inferCells(add func(name, why string, at *record.Position, cl
 			"say it by `kind:`, as in `kind: lithium-ion cell` or `kind: primary lithium cell`")
 	}
 	for _, p := range c.Parts.List {
-		own, both := c.batteryHazardOf(p)
+		own, both := c.BatteryHazard(p)
 		text := p.Title
 		if e := p.Attrs["kind"]; e != nil && e.Trimmed() != "" {
 			text = e.Trimmed()

@@ -69,7 +69,7 @@ func benchmarkCompile(b *testing.B, n int) {
 			b.Fatal(err)
 		}
 		r := Compile(context.Background(), book,
-			Options{On: "2026-11-24", Language: formula.NewLanguage(nil), Workers: runtime.GOMAXPROCS(0), Detail: 100})
+			Options{Checks: TestChecks, On: "2026-11-24", Language: formula.NewLanguage(nil), Workers: runtime.GOMAXPROCS(0), Detail: 100})
 		if r.Summary.Errors > 0 || r.Summary.Passed+r.Summary.Failed != n {
 			b.Fatal(r.Summary)
 		}

@@ -18,12 +18,12 @@ import (
 // like others; else it is judged over the cases of the network.
 
 // askNetwork puts what the network says into every criterion that asks it.
-func (c *compiler) askNetwork(all []*claim) {
+func (c *compiler) askNetwork(all []*Claim) {
 	if len(c.asks) == 0 {
 		return
 	}
 	for _, cl := range all {
-		for _, k := range cl.crit {
+		for _, k := range cl.Crit {
 			if !k.bad && len(c.askedIn(k.comp.Reg)) > 0 {
 				if c.network != nil {
 					c.network.n.Question()
@@ -75,7 +75,7 @@ func (c *compiler) answered(r bound.Reg) (put func(bound.Reg) bound.Reg, presume
 	}, presumed
 }
 
-func (c *compiler) askCriterion(cl *claim, k *criterion) {
+func (c *compiler) askCriterion(cl *Claim, k *Criterion) {
 	b := c.boardNetwork()
 	if why := b.refuses(c.askedIn(k.comp.Reg)); why != "" {
 		k.told = &answer{b: b, j: network.Judgement{Why: why}}
@@ -83,17 +83,17 @@ func (c *compiler) askCriterion(cl *claim, k *criterion) {
 	}
 	put, presumed := c.answered(k.comp.Reg)
 	for _, a := range presumed {
-		cl.presume(a)
+		cl.Presume(a)
 	}
 	k.comp = k.comp.Put(put)
 	among := b.scope(cl, k, false)
-	if x := b.n.Sole(k.comp.Reg, among); x != nil && k.once == "" {
+	if x := b.n.Sole(k.comp.Reg, among); x != nil && k.Once == "" {
 		k.comp = k.comp.Put(x.Put)
 		return
 	}
 	k.told = &answer{b: b, among: among}
 	switch {
-	case k.once != "":
+	case k.Once != "":
 		k.told.j = b.once(k, among)
 	case len(k.either) > 0:
 		k.told.j = b.oneOf(k, put, among, b.n.Judge(k.comp.Reg, among))
@@ -109,8 +109,8 @@ func (c *compiler) askCriterion(cl *claim, k *criterion) {
 
 // oneOf judges alternatives of which one has to hold in all states: which of
 // them may not change from one state to another. j is of any of them.
-func (b *boardNet) oneOf(k *criterion, put func(bound.Reg) bound.Reg, among network.Scope, j network.Judgement) network.Judgement {
-	if j.Verdict != network.Passed && !k.meant {
+func (b *boardNet) oneOf(k *Criterion, put func(bound.Reg) bound.Reg, among network.Scope, j network.Judgement) network.Judgement {
+	if j.Verdict != network.Passed && !k.Meant {
 		return j
 	}
 	for i, r := range k.either {
@@ -118,11 +118,11 @@ func (b *boardNet) oneOf(k *criterion, put func(bound.Reg) bound.Reg, among netw
 		if x.Verdict == network.Passed {
 			return x
 		}
-		if i == 0 && k.meant {
+		if i == 0 && k.Meant {
 			j = x
 			continue
 		}
-		if j.Verdict != network.Undecided && !k.meant {
+		if j.Verdict != network.Undecided && !k.Meant {
 			j = x
 		}
 	}
@@ -139,36 +139,36 @@ type answer struct {
 // scope is the states that a criterion speaks of. What is plugged in, and a
 // switch that is neither said to be open nor closed, are anything; sure adds
 // that nothing is plugged in, and open and closed, which is less, but sure.
-func (b *boardNet) scope(cl *claim, k *criterion, sure bool) network.Scope {
+func (b *boardNet) scope(cl *Claim, k *Criterion, sure bool) network.Scope {
 	var s network.Scope
-	if k.lone != nil {
-		s.Driven, s.Without = true, slices.Concat(b.ofPin[*k.lone], b.clamps)
+	if k.Lone != nil {
+		s.Driven, s.Without = true, slices.Concat(b.ofPin[*k.Lone], b.clamps)
 	}
-	for _, p := range k.into {
+	for _, p := range k.Into {
 		s.Without, s.With = slices.Concat(s.Without, b.clamps, b.vague[p]), append(s.With, b.takes[p]...)
 	}
 	for _, x := range b.drives {
 		var only []string
-		if k.among != nil {
-			only = k.among(x)
+		if k.Among != nil {
+			only = k.Among(x)
 		}
 		switch {
 		case only != nil:
-		case x.what == aSupply:
+		case x.What == ASupply:
 			only = b.supplyStates(cl, x)
-		case x.what == aSwitch && sure && x.comp.Sort() == "switch": // both occur; a jumper has one
+		case x.What == ASwitch && sure && x.Comp.Sort() == "switch": // both occur; a jumper has one
 			only = []string{"open", "closed"}
-		case x.what == aSwitch:
+		case x.What == ASwitch:
 			only = []string{"either"}
-		case x.what == aPlug && sure:
+		case x.What == APlug && sure:
 			only = []string{"free"}
-		case x.what == aPlug: // what is plugged in may as well do nothing
+		case x.What == APlug: // what is plugged in may as well do nothing
 			only = []string{"plugged"}
-		case x.what == anOutput && x.at.Pin.Row.Type == "bidirectional" && b.reads(x):
+		case x.What == AnOutput && x.At.Pin.Row.Type == "bidirectional" && b.reads(x):
 			only = []string{"off"}
 		}
 		for _, name := range only {
-			if x.has(name) {
+			if x.Has(name) {
 				s.Only = append(s.Only, network.Pick{Driver: x.d, State: name})
 			}
 		}
@@ -177,7 +177,7 @@ func (b *boardNet) scope(cl *claim, k *criterion, sure bool) network.Scope {
 }
 
 // once judges a comparison that has to hold in one state alone.
-func (b *boardNet) once(k *criterion, among network.Scope) network.Judgement {
+func (b *boardNet) once(k *Criterion, among network.Scope) network.Judgement {
 	test := &k.comp.Tests[0]
 	e, strict := b.n.Bounds(test.Slack, among), test.Op == ">"
 	none, hangs := e.Why == "" && len(e.States) > 0, ""
@@ -190,12 +190,12 @@ func (b *boardNet) once(k *criterion, among network.Scope) network.Judgement {
 		}
 	}
 	if none {
-		return network.Judgement{Verdict: network.Failed, Why: k.once}
+		return network.Judgement{Verdict: network.Failed, Why: k.Once}
 	}
 	j := b.n.Judge(k.comp.Reg, among)
 	if j.Verdict == network.Failed { // in one state, and nothing is shown of others
-		if j.Verdict, j.Why = network.Undecided, k.once+", as far as is known"; hangs != "" {
-			j.Why = "with " + hangs + " " + k.once + "; elsewhere in that range one may"
+		if j.Verdict, j.Why = network.Undecided, k.Once+", as far as is known"; hangs != "" {
+			j.Why = "with " + hangs + " " + k.Once + "; elsewhere in that range one may"
 		}
 	}
 	return j
@@ -203,7 +203,7 @@ func (b *boardNet) once(k *criterion, among network.Scope) network.Judgement {
 
 // never says that a comparison fails in a state, also while what may be switched
 // off, a range with zero in it, is on; hangs names what that is otherwise.
-func (b *boardNet) never(k *criterion, states []network.Pick) (none bool, hangs string) {
+func (b *boardNet) never(k *Criterion, states []network.Pick) (none bool, hangs string) {
 	j := b.n.Judge(k.comp.Reg, network.Scope{Only: states})
 	for i, at := range j.Point {
 		in := b.c.inputs[i]
@@ -216,7 +216,7 @@ func (b *boardNet) never(k *criterion, states []network.Pick) (none bool, hangs 
 	return j.Verdict == network.Failed && hangs == "", hangs
 }
 
-func (x *drive) has(state string) bool {
+func (x *Drive) Has(state string) bool {
 	for _, s := range x.d.States {
 		if s.Name == state {
 			return true
@@ -227,12 +227,12 @@ func (x *drive) has(state string) bool {
 
 // supplyStates are those of a supply in the states of a claim: it is up where
 // none says that it is down.
-func (b *boardNet) supplyStates(cl *claim, x *drive) []string {
+func (b *boardNet) supplyStates(cl *Claim, x *Drive) []string {
 	var out []string
-	for _, s := range cl.out.States {
+	for _, s := range cl.Out.States {
 		name := "on"
-		if b.c.powerIn(x.net, s) == down {
-			if name = "off"; !x.has(name) {
+		if b.c.powerIn(x.Net, s) == down {
+			if name = "off"; !x.Has(name) {
 				name = "down"
 			}
 		}
@@ -248,16 +248,16 @@ func (b *boardNet) supplyStates(cl *claim, x *drive) []string {
 
 // reads says that a bidirectional pin is an input where it is placed: a divider
 // between known nets, or exactly one other output, sets the level of its net.
-func (b *boardNet) reads(x *drive) bool {
+func (b *boardNet) reads(x *Drive) bool {
 	c, rails := b.c, map[*circuit.Net]bool{}
-	for _, r := range c.ResistorsAt(x.net) {
+	for _, r := range c.ResistorsAt(x.Net) {
 		if b.given(r.Other) {
 			rails[r.Other] = true
 		}
 	}
 	others := 0
-	for _, j := range x.net.PinsOf() {
-		if j.Comp != x.at.Comp && j.Pin.Drives() && j.Pin.Row.Type != "bidirectional" {
+	for _, j := range x.Net.PinsOf() {
+		if j.Comp != x.At.Comp && j.Pin.Drives() && j.Pin.Row.Type != "bidirectional" {
 			others++
 		}
 	}
@@ -269,20 +269,20 @@ func (c *compiler) judgeTold(t *trial) {
 	k, x := t.k, t.k.told
 	k.out.Boxes, k.thin = x.j.Boxes, math.Inf(1)
 	switch {
-	case t.cl.samples > 0 || t.cl.out.Analysis == "root sum square":
+	case t.cl.samples > 0 || t.cl.Out.Analysis == "root sum square":
 		k.out.Verdict = record.Open
 		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "what it asks of the circuit has no single formula, which statistics need", Settle: "judge it at its worst: leave `analysis:` out"})
 	case x.j.Verdict == network.Passed:
 		k.out.Verdict = record.Passed
-	case x.j.Verdict == network.Failed && k.unsure == nil:
+	case x.j.Verdict == network.Failed && k.Unsure == nil:
 		k.out.Verdict, k.out.Failure = record.Failed, "broken"
 		if p := k.comp.Plain; p != 0 && p != k.comp.Reg && x.b.n.Judge(p, x.among).Verdict != network.Failed {
 			k.out.Failure = "short"
 		}
 		k.out.Corner, k.out.CornerText = c.toldCorner(x)
-	case k.unsure != nil:
+	case k.Unsure != nil:
 		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, *k.unsure)
+		k.out.Open = append(k.out.Open, *k.Unsure)
 	default:
 		k.out.Verdict = record.Open
 		k.out.Open = append(k.out.Open, c.toldOpen(t)...)
@@ -490,7 +490,7 @@ func (c *compiler) rangeOf(r bound.Reg) bound.Extent {
 	if qs := c.askedIn(r); len(qs) > 0 && c.boardNetwork().refuses(qs) == "" {
 		put, _ := c.answered(r)
 		b, x := c.boardNetwork(), put(r)
-		among := b.scope(&claim{}, &criterion{}, false)
+		among := b.scope(&Claim{}, &Criterion{}, false)
 		if only := b.n.Sole(x, among); only != nil {
 			r = only.Put(x)
 		} else {

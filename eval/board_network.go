@@ -53,8 +53,8 @@ type boardNet struct {
 	ofPin    map[circuit.Joint][]*network.Element    // all that a pin is
 	takes    map[circuit.Joint][]*network.Element    // of that, what takes a current that is pushed into it
 	vague    map[circuit.Joint][]*network.Element    // and what is there for a leakage that is not noted
-	clamps   []*network.Element              // of all pins
-	drives   []*drive
+	clamps   []*network.Element                      // of all pins
+	drives   []*Drive
 	root     map[*circuit.Net]*circuit.Net // islands: nets that hang together without passing a given one
 	about    map[*circuit.Net]*island      // by first net
 	made     map[int]record.OpenPoint      // inputs made here, and what would settle them; the zero point where an island tells
@@ -75,13 +75,13 @@ type island struct {
 // mostParts are those of one island: what more give is not worked out.
 const mostParts = 400
 
-// drive is a thing with states of its own.
-type drive struct {
+// Drive is a thing with states of its own.
+type Drive struct {
 	d    *network.Driver
-	what driveKind
-	at   circuit.Joint      // of an output
-	comp *circuit.Component // of a switch, a connector
-	net  *circuit.Net       // on which it stands
+	What driveKind
+	At   circuit.Joint      // of an output
+	Comp *circuit.Component // of a switch, a connector
+	Net  *circuit.Net       // on which it stands
 	low  *network.Element   // of an output, what pulls its pin low
 	high *network.Element   // and high
 }
@@ -89,10 +89,10 @@ type drive struct {
 type driveKind uint8
 
 const (
-	aSupply  driveKind = iota // on, off (wherever something lifts it), down (at 0 V)
-	anOutput                  // low, high, off: those it has
-	aSwitch                   // open, closed
-	aPlug                     // free, plugged: something unknown is on the net
+	ASupply  driveKind = iota // on, off (wherever something lifts it), down (at 0 V)
+	AnOutput                  // low, high, off: those it has
+	ASwitch                   // open, closed
+	APlug                     // free, plugged: something unknown is on the net
 )
 
 // boardNetwork enters the board when it is first asked.
@@ -172,7 +172,7 @@ func (b *boardNet) enterNet(n *circuit.Net) {
 		if c.IsRail(n) {
 			d := b.n.Driver(n.Name, "on", "down")
 			d.Give("down", b.nodes[n], c.b.Const(zero))
-			b.drives = append(b.drives, &drive{d: d, what: aSupply, net: n})
+			b.drives = append(b.drives, &Drive{d: d, What: ASupply, Net: n})
 		}
 	case y.val.Type != circuit.Volt:
 		b.nodes[n] = b.n.Node(n.Name)
@@ -183,7 +183,7 @@ func (b *boardNet) enterNet(n *circuit.Net) {
 		d.Give("on", at, y.val.Reg)
 		d.Off("off", at)
 		d.Give("down", at, c.b.Const(zero))
-		b.drives = append(b.drives, &drive{d: d, what: aSupply, net: n})
+		b.drives = append(b.drives, &Drive{d: d, What: ASupply, Net: n})
 	}
 }
 
@@ -364,9 +364,9 @@ func (c *compiler) netInFormula(n *circuit.Net) *symbol {
 	return found
 }
 
-// useText names a quantity of a placed part in use: what its row states under
+// UseText names a quantity of a placed part in use: what its row states under
 // one of some names, else what the network tells.
-func (c *compiler) useText(m *circuit.Component, name string, stated ...string) string {
+func (c *compiler) UseText(m *circuit.Component, name string, stated ...string) string {
 	if use := m.UseNamed(append(stated, name)...); use != "" {
 		name = use
 	}
@@ -409,7 +409,7 @@ func (c *compiler) pinUse(m *circuit.Component, name, pin string) *symbol {
 			if strings.HasSuffix(name, "L") {
 				e = x.low
 			}
-			if x.at == at && e != nil {
+			if x.At == at && e != nil {
 				return b.n.Current(e)
 			}
 		}

@@ -132,7 +132,7 @@ func (b *boardNet) contact(m *circuit.Component) {
 		}
 		d.In("closed", b.n.Resistor(m.Ref+" closed", b.at(x), b.at(y), r))
 		b.elements[m] = d.In("either", b.n.Resistor(m.Ref, b.at(x), b.at(y), 0))
-		b.drives = append(b.drives, &drive{d: d, what: aSwitch, comp: m})
+		b.drives = append(b.drives, &Drive{d: d, What: ASwitch, Comp: m})
 	case m.Part == nil: // which of several contacts are joined is not said
 		b.passive(m, b.here)
 	default:
@@ -165,7 +165,7 @@ func (b *boardNet) plug(m *circuit.Component) {
 		d := b.n.Driver(m.Ref+" on "+n.Name, "free", "plugged")
 		d.Release("free")
 		d.In("plugged", b.n.Link(m.Ref, far, b.nodes[n]))
-		b.drives = append(b.drives, &drive{d: d, what: aPlug, comp: m, net: n})
+		b.drives = append(b.drives, &Drive{d: d, What: APlug, Comp: m, Net: n})
 	}
 }
 

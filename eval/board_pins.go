@@ -78,7 +78,7 @@ func (x *pinsOf) idle(q *circuit.Pin, n *circuit.Net, name string) bool {
 		b.plugged = append(b.plugged, func() { // what is plugged in may feed the part
 			for _, d := range b.drives {
 				for _, s := range own {
-					if d.what == aPlug && d.net == n {
+					if d.What == APlug && d.Net == n {
 						d.d.In("plugged", b.n.Resistor(name+" to "+s.Name, b.at(n), b.at(s), 0))
 					}
 				}
@@ -265,7 +265,7 @@ func (x *pinsOf) output(q *circuit.Pin, n *circuit.Net, name string) {
 		states = append(states, "off")
 	}
 	d := b.n.Driver(name, states...)
-	dr := &drive{d: d, what: anOutput, at: circuit.Joint{Comp: x.m, Pin: q}, net: n}
+	dr := &Drive{d: d, What: AnOutput, At: circuit.Joint{Comp: x.m, Pin: q}, Net: n}
 	b.drives = append(b.drives, dr)
 	g := x.grounds[0]
 	if slices.Contains(states, "low") {
@@ -285,7 +285,7 @@ func (x *pinsOf) output(q *circuit.Pin, n *circuit.Net, name string) {
 			}
 			dr.high = d.In("high", b.n.Pull(name+" high", b.at(s), b.at(n), rows))
 			if !off {
-				b.takes[dr.at] = append(b.takes[dr.at], dr.high)
+				b.takes[dr.At] = append(b.takes[dr.At], dr.high)
 			}
 		}
 	}

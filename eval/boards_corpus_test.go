@@ -142,7 +142,7 @@ func compileBoard(t *testing.T, path string) *record.Record {
 	t.Helper()
 	b, err := notebook.Load(path, notebook.Options{})
 	require.NoError(t, err)
-	r := eval.Compile(context.Background(), b, eval.Options{On: asOf, Tool: "test", Language: trade.Language()})
+	r := eval.Compile(context.Background(), b, eval.Options{Checks: eval.TestChecks, On: asOf, Tool: "test", Language: trade.Language()})
 	require.Zero(t, r.Faults, path)
 	for _, d := range r.Diagnostics {
 		require.NotEqual(t, "error", d.Severity, "%s:%d: %s [%s]", d.File, d.Line, d.Message, d.Code)

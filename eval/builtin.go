@@ -1,7 +1,6 @@
 package eval
 
 import (
-	"slices"
 	"sort"
 	"strings"
 
@@ -10,64 +9,59 @@ import (
 	"guardband/notebook"
 )
 
-// builtin is one check that nobody has to write: facts and placement give its
+// Check is one check that nobody has to write: facts and placement give its
 // claims. One file each, one row here.
-type builtin struct {
-	name   string // "supply-range": the first word of its claims' IDs
-	rule   string // what it asks, in words
-	source string // where the rule stands, or "common practice"
-	run    func(c *compiler, b *builtin)
+type Check struct {
+	Name   string // "supply-range": the first word of its claims' IDs
+	Rule   string // what it asks, in words
+	Source string // where the rule stands, or "common practice"
+	Run    func(c Board, b *Check)
 }
 
-// builtins lists the checks in the order their claims appear.
-func builtins() []*builtin {
-	return slices.Concat(partChecks(), signalChecks(), powerChecks(), []*builtin{limitCoverage})
-}
-
-// partChecks are about parts as bought and drawn, and their limits.
-func partChecks() []*builtin {
-	return []*builtin{supplyRange, absoluteMaximum, operatingConditions, statedUse, orderCodes, pinMap, sixSectionsNoted}
+// on is a check of this package, which sees all of the compiler.
+func on(f func(c *compiler, b *Check)) func(Board, *Check) {
+	return func(b Board, k *Check) { f(b.(*compiler), k) }
 }
 
 // builtinClaims makes the claims of every built-in check.
 func (c *compiler) builtinClaims() {
 	c.checkCodes()
-	for _, b := range builtins() {
+	for _, b := range c.opt.Checks {
 		c.runCheck(b)
 	}
 }
 
-// builtClaim starts a claim of a built-in check. subject tells it apart from
+// Claim starts a claim of a built-in check. subject tells it apart from
 // the others of the same check: "U1.VDD".
-func (c *compiler) builtClaim(b *builtin, subject, statement string, at *notebook.Entry) *claim {
-	id := strings.TrimSuffix(b.name+"."+subject, ".") // a claim of the whole design has no subject
-	cl := &claim{id: id, kind: "built-in", check: b}
-	cl.out = record.Claim{ID: id, Kind: "built-in", Check: b.name, Rule: b.rule, RuleSource: b.source, Statement: statement, Method: "analysis", Analysis: "worst case",
+func (c *compiler) Claim(b *Check, subject, statement string, at *notebook.Entry) *Claim {
+	id := strings.TrimSuffix(b.Name+"."+subject, ".") // a claim of the whole design has no subject
+	cl := &Claim{id: id, kind: "built-in", check: b}
+	cl.Out = record.Claim{ID: id, Kind: "built-in", Check: b.Name, Rule: b.Rule, RuleSource: b.Source, Statement: statement, Method: "analysis", Analysis: "worst case",
 		Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}}
 	if at != nil {
-		cl.out.Position = position(at.Text.Pos(0))
-		cl.entries = append(cl.entries, at)
+		cl.Out.Position = position(at.Text.Pos(0))
+		cl.Entries = append(cl.Entries, at)
 	}
 	c.addClaim(cl)
 	return cl
 }
 
-// ask adds a criterion in the language itself, so that a reviewer can check it
+// Ask adds a criterion in the language itself, so that a reviewer can check it
 // like one that was written.
-func (c *compiler) ask(cl *claim, criterion string) { c.addCriterion(cl, notebook.Text{S: criterion}) }
+func (c *compiler) Ask(cl *Claim, criterion string) { c.addCriterion(cl, notebook.Text{S: criterion}) }
 
-// at says where a claim has its place in the notes.
-func (cl *claim) at(p notebook.Pos) { cl.out.Position = position(p) }
+// At says where a claim has its place in the notes.
+func (cl *Claim) At(p notebook.Pos) { cl.Out.Position = position(p) }
 
-// settle gives a claim that needs no arithmetic its verdict.
-func (cl *claim) settle(v record.Verdict, text string) {
-	cl.out.Criteria = append(cl.out.Criteria, record.Criterion{Text: text, Verdict: v, Tests: []record.Test{}})
+// Settle gives a claim that needs no arithmetic its verdict.
+func (cl *Claim) Settle(v record.Verdict, text string) {
+	cl.Out.Criteria = append(cl.Out.Criteria, record.Criterion{Text: text, Verdict: v, Tests: []record.Test{}})
 	cl.plain = worse(cl.plain, v)
 }
 
-// lacks opens a claim that cannot be judged, with what would settle it.
-func (cl *claim) lacks(reason, text, settle string) {
-	cl.out.Open = append(cl.out.Open, record.OpenPoint{Reason: reason, Text: text, Settle: settle})
+// Lacks opens a claim that cannot be judged, with what would settle it.
+func (cl *Claim) Lacks(reason, text, settle string) {
+	cl.Out.Open = append(cl.Out.Open, record.OpenPoint{Reason: reason, Text: text, Settle: settle})
 	cl.plain = worse(cl.plain, record.Open)
 }
 
@@ -107,9 +101,20 @@ func (c *compiler) restsUnplaced(s *skip) bool {
 // does or nothing is placed.
 func (c *compiler) metBy(p *circuit.Part, e *notebook.Entry) string { return c.met[e] }
 
-// lacksOnce opens a claim for a reason that it does not name yet.
-func (cl *claim) lacksOnce(done map[string]bool, reason, text, settle string) {
-	if !seenBefore(done, text) {
-		cl.lacks(reason, text, settle)
+// LacksOnce opens a claim for a reason that it does not name yet.
+func (cl *Claim) LacksOnce(done map[string]bool, reason, text, settle string) {
+	if !SeenBefore(done, text) {
+		cl.Lacks(reason, text, settle)
 	}
+}
+
+// same says whether two pins stand on one net of one part, so that a check of
+// the second says nothing new.
+func SeenBefore(done map[string]bool, key ...string) bool {
+	k := strings.Join(key, "\x00")
+	if done[k] {
+		return true
+	}
+	done[k] = true
+	return false
 }

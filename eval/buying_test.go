@@ -26,7 +26,7 @@ func TestQuantitiesToOrder(t *testing.T) {
 
 	book, err := notebook.Load("-", notebook.Options{Stdin: []byte(buyingNote)})
 	require.NoError(t, err)
-	r = Compile(context.Background(), book, Options{Boards: 40})
+	r = Compile(context.Background(), book, Options{Checks: TestChecks, Boards: 40})
 	require.Equal(t, 200, r.PartsList[0].ToOrder) // 126 pieces, packs of 100
 	r = compileText(t, strings.Replace(buyingNote, "boards: 10", "boards: ten", 1))
 	require.Contains(t, allText(r), "whole number from 1")

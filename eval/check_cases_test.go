@@ -91,7 +91,7 @@ func compileFolder(t *testing.T, files map[string]string) *record.Record {
 	}
 	book, err := notebook.Load(filepath.Join(dir, "board.md"), notebook.Options{})
 	require.NoError(t, err)
-	return Compile(context.Background(), book, Options{On: "2026-11-24", Language: formula.NewLanguage(nil)})
+	return Compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24", Language: formula.NewLanguage(nil)})
 }
 
 // requireClaim asks for the verdict of a claim and for words of its record.
@@ -194,19 +194,19 @@ func TestEveryCheckHasItsCases(t *testing.T) {
 	asked := askedKinds(readCheckCases(t))
 	verdicts := []record.Verdict{record.Passed, record.Failed, record.Open, record.Skipped}
 	known := map[string]bool{}
-	for _, b := range append(builtins(), alternate) {
-		require.NotEmpty(t, b.rule, b.name)
-		require.NotEmpty(t, b.source, b.name)
-		known[b.name] = true
+	for _, b := range append(TestChecks, alternate) {
+		require.NotEmpty(t, b.Rule, b.Name)
+		require.NotEmpty(t, b.Source, b.Name)
+		known[b.Name] = true
 		for _, v := range verdicts {
 			found, possible := false, false
 			for kind, got := range asked {
-				if check, _, _ := strings.Cut(kind, "."); check == b.name {
+				if check, _, _ := strings.Cut(kind, "."); check == b.Name {
 					found = found || slices.Contains(got, v)
 					possible = possible || !slices.Contains(cannotBe[kind].verdicts, v)
 				}
 			}
-			require.True(t, found || !possible && (b == sixSectionsNoted || b == limitCoverage), "%s has no case that is %s", b.name, v)
+			require.True(t, found || !possible && (b.Name == "sections" || b == LimitCoverage), "%s has no case that is %s", b.Name, v)
 		}
 	}
 	for kind, got := range asked {

@@ -12,14 +12,14 @@ import (
 	"guardband/notebook"
 )
 
-// pinList compares the notes with a pin list exported from a schematic.
-var pinList = &builtin{
-	name: "pin-list",
-	rule: "The pin list named by `pin list:` has every placed part with the pins of the notes, and joins the same ones; a net of another name is told, not failed. Columns: designator, pin, net, and name where it has one; " +
+// PinList compares the notes with a pin list exported from a schematic.
+var PinList = &Check{
+	Name: "pin-list",
+	Rule: "The pin list named by `pin list:` has every placed part with the pins of the notes, and joins the same ones; a net of another name is told, not failed. Columns: designator, pin, net, and name where it has one; " +
 		"`columns: pin = Pin number, net = Signal` names headings that differ. Of a part that " +
 		"`placed from:` places, the file has each noted pin under its name, and no other.",
-	source: "common practice",
-	run: func(c *compiler, b *builtin) {
+	Source: "common practice",
+	Run: on(func(c *compiler, b *Check) {
 		for _, f := range c.exportedFiles("pin list") {
 			t, ok := c.readTable(f, []string{"designator", "pin", "net", "name"}, []string{"designator", "pin", "net"})
 			if !ok {
@@ -40,7 +40,7 @@ var pinList = &builtin{
 		if c.fromFiles != nil {
 			c.comparePlaced(b, c.fromFiles)
 		}
-	},
+	}),
 }
 
 // eachPin visits the lines of a pin table, and warns of nets without a pin.
@@ -58,7 +58,7 @@ func (c *compiler) eachPin(f exportedFile, t table, visit func(tableRow)) {
 }
 
 // comparePins makes a claim for each part with notes, and one for the rest.
-func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, names bool, told []string) {
+func (c *compiler) comparePins(b *Check, f exportedFile, pins *sortedPins, names bool, told []string) {
 	rest, restBad, bare := 0, []string{}, []string{}
 	var doubt endDoubts
 	for _, m := range c.Comps.List {
@@ -67,13 +67,13 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, nam
 			continue // a list may leave off what the board does
 		}
 		if m.Part != nil && len(m.Part.Pins) > 0 {
-			cl := c.builtClaim(b, m.Ref, "The pins of "+m.Label()+" in "+f.name+" are those of the notes.", f.entry)
+			cl := c.Claim(b, m.Ref, "The pins of "+m.Label()+" in "+f.name+" are those of the notes.", f.entry)
 			if file == nil {
-				cl.settle(record.Failed, m.Ref+" is not in "+f.name)
+				cl.Settle(record.Failed, m.Ref+" is not in "+f.name)
 			} else if d := c.pinDifferences(m, c.matchPins(m, file, 0).asNoted(file), names); len(d) > 0 {
-				cl.settle(record.Failed, worded(d))
+				cl.Settle(record.Failed, worded(d))
 			} else {
-				cl.settle(record.Passed, fmt.Sprintf("%d pins agree", len(file)))
+				cl.Settle(record.Passed, fmt.Sprintf("%d pins agree", len(file)))
 			}
 			continue
 		}
@@ -102,24 +102,24 @@ func (c *compiler) comparePins(b *builtin, f exportedFile, pins *sortedPins, nam
 	for _, ref := range pins.others {
 		restBad = append(restBad, ref+" is in the file, not in the notes")
 	}
-	cl := c.builtClaim(b, "others", "The other parts in "+f.name+" are those of the notes.", f.entry)
+	cl := c.Claim(b, "others", "The other parts in "+f.name+" are those of the notes.", f.entry)
 	cl.lacksPins(bare)
 	cl.lacksEnds(doubt)
 	if len(restBad) > 0 {
-		cl.settle(record.Failed, worded(restBad))
+		cl.Settle(record.Failed, worded(restBad))
 	} else {
 		text := fmt.Sprintf("%d parts without notes agree, no further ones stand in the file", rest)
 		if len(told) > 0 {
 			text += "; " + worded(told)
 		}
-		cl.settle(record.Passed, text)
+		cl.Settle(record.Passed, text)
 	}
 }
 
 // lacksPins opens a comparison for parts whose notes have no pins to compare.
-func (cl *claim) lacksPins(refs []string) {
+func (cl *Claim) lacksPins(refs []string) {
 	if len(refs) > 0 {
-		cl.lacks("no fact", "what the file joins to "+strings.Join(refs, ", ")+" cannot be compared: no pins are noted", "note `pins:` from the pin table, or `pins: none` for a part without any")
+		cl.Lacks("no fact", "what the file joins to "+strings.Join(refs, ", ")+" cannot be compared: no pins are noted", "note `pins:` from the pin table, or `pins: none` for a part without any")
 	}
 }
 

@@ -8,23 +8,23 @@ import (
 	"guardband/eval/record"
 )
 
-// limitCoverage asks that no noted limit is forgotten: a limit that nothing
+// LimitCoverage asks that no noted limit is forgotten: a limit that nothing
 // judges says as little as one that nobody noted.
-var limitCoverage = &builtin{
-	name: "limits",
-	rule: "Each limit noted of a placed part (`operating`, `absmax`) is judged by a claim, or skipped by its name with a reason (`skip limits.U1.f_CLK: ...`, or of a type `skip limits.TQG8.f_CLK: ...`). " +
+var LimitCoverage = &Check{
+	Name: "limits",
+	Rule: "Each limit noted of a placed part (`operating`, `absmax`) is judged by a claim, or skipped by its name with a reason (`skip limits.U1.f_CLK: ...`, or of a type `skip limits.TQG8.f_CLK: ...`). " +
 		"A limit without an end limits nothing and is not counted. That a limit is judged at one pin does not say that it is at each.",
-	source: "common practice",
-	run: func(c *compiler, b *builtin) {
+	Source: "common practice",
+	Run: on(func(c *compiler, b *Check) {
 		x := &limitJudges{c: c, judged: map[*circuit.Component]map[*circuit.Fact]bool{}}
 		x.gather()
 		if x.noted() == 0 {
 			return
 		}
-		cl := c.builtClaim(b, "", "Every noted limit of a placed part is judged by a claim, or skipped with a reason.", nil)
+		cl := c.Claim(b, "", "Every noted limit of a placed part is judged by a claim, or skipped with a reason.", nil)
 		x.tell(cl)
 		c.limits = [2]int{x.count, x.open}
-	},
+	}),
 }
 
 // limitJudges is which limits of which placed parts the claims judge.
@@ -64,7 +64,7 @@ func (x *limitJudges) gather() {
 		if !ok || m.Part == nil {
 			continue
 		}
-		for _, e := range cl.entries { // one that is open without a formula names the limit by its row
+		for _, e := range cl.Entries { // one that is open without a formula names the limit by its row
 			for _, f := range m.Part.FactOrder {
 				if f.Section != "spec" && f.Rows[0] == e {
 					x.judge(m, f)
@@ -100,7 +100,7 @@ func (x *limitJudges) noted() int {
 }
 
 // tell lists what nothing judges, once a part.
-func (x *limitJudges) tell(cl *claim) {
+func (x *limitJudges) tell(cl *Claim) {
 	for _, m := range x.c.PlacedParts() {
 		var missing []string
 		for _, f := range limitsOf(m) {
@@ -108,10 +108,10 @@ func (x *limitJudges) tell(cl *claim) {
 			case x.judged[m][f]:
 			case s != nil && s.waiver != nil:
 				x.skipped++
-				cl.settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+" is waived until "+s.waiver.Until+": "+s.waiver.Reason)
+				cl.Settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+" is waived until "+s.waiver.Until+": "+s.waiver.Reason)
 			case s != nil:
 				x.skipped++
-				cl.settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+" is skipped: "+s.reason)
+				cl.Settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+" is skipped: "+s.reason)
 			default:
 				missing = append(missing, f.Section+" "+f.Name)
 			}
@@ -119,12 +119,12 @@ func (x *limitJudges) tell(cl *claim) {
 		if len(missing) > 0 {
 			x.open += len(missing)
 			first := strings.Fields(missing[0])[1]
-			cl.lacks("no claim", m.Label()+": "+strings.Join(missing, ", "), "claim it (`"+m.Ref+"."+missing[0][:strings.IndexByte(missing[0], ' ')]+"."+first+"` in a criterion), state the use (`in use: "+first+
+			cl.Lacks("no claim", m.Label()+": "+strings.Join(missing, ", "), "claim it (`"+m.Ref+"."+missing[0][:strings.IndexByte(missing[0], ' ')]+"."+first+"` in a criterion), state the use (`in use: "+first+
 				" = ...`), or `skip limits."+m.Ref+"."+first+": reason`")
 		}
 	}
 	if judged := x.count - x.open - x.skipped; judged > 0 {
-		cl.settle(record.Passed, fmt.Sprintf("%d of %d noted limits are judged by claims", judged, x.count))
+		cl.Settle(record.Passed, fmt.Sprintf("%d of %d noted limits are judged by claims", judged, x.count))
 	}
 }
 

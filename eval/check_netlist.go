@@ -12,13 +12,13 @@ import (
 	"guardband/notebook"
 )
 
-// netlistFile compares the notes with a board's test netlist.
-var netlistFile = &builtin{
-	name: "netlist",
-	rule: "The test netlist named by `netlist:` joins the same pins as the notes, net by net. Nets are known by " +
+// NetlistFile compares the notes with a board's test netlist.
+var NetlistFile = &Check{
+	Name: "netlist",
+	Rule: "The test netlist named by `netlist:` joins the same pins as the notes, net by net. Nets are known by " +
 		"their pins, so another name alone is told, not failed.",
-	source: "IPC-D-356A (bare substrate electrical test data format), access records 317 and 327",
-	run: func(c *compiler, b *builtin) {
+	Source: "IPC-D-356A (bare substrate electrical test data format), access records 317 and 327",
+	Run: on(func(c *compiler, b *Check) {
 		for _, f := range c.exportedFiles("netlist") {
 			text, _ := listText(f.data)
 			nodes, records, odd := readTestNetlist([]byte(text))
@@ -33,12 +33,12 @@ var netlistFile = &builtin{
 			}
 			c.compareNets(b, f, nodes)
 		}
-	},
+	}),
 }
 
 // compareNets makes a claim for each net of the notes and one for nets that
 // only the file has.
-func (c *compiler) compareNets(b *builtin, f exportedFile, nodes []testNode) {
+func (c *compiler) compareNets(b *Check, f exportedFile, nodes []testNode) {
 	x := c.netlistPins(nodes)
 	used := map[string]bool{}
 	for _, n := range c.DrawnNets() {
@@ -46,24 +46,24 @@ func (c *compiler) compareNets(b *builtin, f exportedFile, nodes []testNode) {
 		if len(want) == 0 {
 			continue
 		}
-		cl := c.builtClaim(b, n.Name, "Net "+n.Name+" joins in "+f.name+" what it joins in the notes.", f.entry)
+		cl := c.Claim(b, n.Name, "Net "+n.Name+" joins in "+f.name+" what it joins in the notes.", f.entry)
 		name := x.fileNet(n)
 		used[name] = true
 		bad, cut := x.differences(n, name)
 		if len(cut) > 0 {
-			cl.lacks("no fact", "the file cuts the names of nets, and "+name+" may be this net or another: "+
+			cl.Lacks("no fact", "the file cuts the names of nets, and "+name+" may be this net or another: "+
 				worded(cut), "export the netlist with its records of long names (NNAME), or give the nets names "+
 				"that differ in their first letters")
 		}
 		if len(bad) > 0 {
-			cl.settle(record.Failed, worded(bad))
+			cl.Settle(record.Failed, worded(bad))
 			continue
 		}
 		text := fmt.Sprintf("%d pins agree", len(want))
 		if !sameNetName(name, n.Name) {
 			text += "; the file names the net " + name
 		}
-		cl.settle(record.Passed, text)
+		cl.Settle(record.Passed, text)
 	}
 	c.netlistRest(b, f, x, used)
 }
@@ -99,7 +99,7 @@ func cutName(full, name string) bool { return strings.HasPrefix(foldNet(full), f
 
 // netlistRest tells nets and designators that only the file has, and what it
 // has of parts that cannot be compared.
-func (c *compiler) netlistRest(b *builtin, f exportedFile, x *netlistView, used map[string]bool) {
+func (c *compiler) netlistRest(b *Check, f exportedFile, x *netlistView, used map[string]bool) {
 	extra := slices.Clone(x.twice)
 	for _, name := range slices.Sorted(maps.Keys(x.have)) {
 		if pins := x.have[name]; !used[name] && len(pins) > 1 {
@@ -117,17 +117,17 @@ func (c *compiler) netlistRest(b *builtin, f exportedFile, x *netlistView, used 
 		}
 		doubt.add(m, x.match[m])
 	}
-	cl := c.builtClaim(b, "others", "No further net or part stands in "+f.name+".", f.entry)
+	cl := c.Claim(b, "others", "No further net or part stands in "+f.name+".", f.entry)
 	cl.lacksPins(bare)
 	cl.lacksEnds(doubt)
 	for _, ref := range slices.Sorted(maps.Keys(x.sorted.cut)) {
-		cl.lacks("no fact", "the file cuts designators to six columns: "+ref+" may be "+
+		cl.Lacks("no fact", "the file cuts designators to six columns: "+ref+" may be "+
 			strings.Join(x.sorted.cut[ref], " or "), "compare these parts by a pin list as well, and skip this "+
 			"check with that reason")
 	}
 	if len(extra) > 0 {
-		cl.settle(record.Failed, worded(extra))
+		cl.Settle(record.Failed, worded(extra))
 	} else {
-		cl.settle(record.Passed, "no further net or part stands in the file")
+		cl.Settle(record.Passed, "no further net or part stands in the file")
 	}
 }

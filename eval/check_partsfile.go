@@ -12,17 +12,17 @@ import (
 	"guardband/notebook"
 )
 
-// partsFile compares the notes with a parts list exported from a schematic or
+// PartsFile compares the notes with a parts list exported from a schematic or
 // sent to a buyer.
-var partsFile = &builtin{
-	name: "parts-list",
-	rule: "The parts list named by `parts list:` has the designators of the notes, each with its order code, value " +
+var PartsFile = &Check{
+	Name: "parts-list",
+	Rule: "The parts list named by `parts list:` has the designators of the notes, each with its order code, value " +
 		"and " +
 		"package, and leaves off those that are not fitted. Columns: designator (one or a list), and order code, " +
 		"value, " +
 		"package, quantity, not fitted or fitted where it has them.",
-	source: "common practice",
-	run: func(c *compiler, b *builtin) {
+	Source: "common practice",
+	Run: on(func(c *compiler, b *Check) {
 		for _, f := range c.exportedFiles("parts list") {
 			t, ok := c.readTable(f, append([]string{"designator"}, listColumns...), []string{"designator"})
 			if ok {
@@ -32,11 +32,11 @@ var partsFile = &builtin{
 		for _, m := range c.Comps.List { // a part that is placed from a list is the one that it orders
 			if m.Part != nil && c.placedBy[m] != nil && c.placedBy[m].cells != nil && !m.NotFitted() {
 				where := c.placedBy[m].src.Path
-				cl := c.builtClaim(b, m.Ref, m.Label()+" stands in "+where+" as in the notes.", m.Entry)
+				cl := c.Claim(b, m.Ref, m.Label()+" stands in "+where+" as in the notes.", m.Entry)
 				c.partInList(cl, m, *c.placedBy[m].cells, c.fromFiles.has)
 			}
 		}
-	},
+	}),
 }
 
 // partLines are the lines of a parts list by designator.
@@ -83,7 +83,7 @@ func (c *compiler) readLines(f exportedFile, t table) partLines {
 	return x
 }
 
-func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
+func (c *compiler) compareParts(b *Check, f exportedFile, t table) {
 	x := c.readLines(f, t)
 	others := x.bad
 	unsaid := []record.OpenPoint{}
@@ -115,16 +115,16 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 			others, unsaid = append(others, bad...), append(unsaid, open...)
 			continue
 		}
-		cl := c.builtClaim(b, m.Ref, m.Label()+" stands in "+f.name+" as in the notes.", f.entry)
-		cl.entries = append(cl.entries, m.Entry)
+		cl := c.Claim(b, m.Ref, m.Label()+" stands in "+f.name+" as in the notes.", f.entry)
+		cl.Entries = append(cl.Entries, m.Entry)
 		switch {
 		case !there:
-			cl.settle(record.Failed, m.Ref+" is not in "+f.name)
+			cl.Settle(record.Failed, m.Ref+" is not in "+f.name)
 			continue
 		case off:
-			cl.settle(record.Failed, m.Ref+" is fitted by the notes, and "+r.offText()+" in the file")
+			cl.Settle(record.Failed, m.Ref+" is fitted by the notes, and "+r.offText()+" in the file")
 		case unsure != "":
-			cl.lacks(doubt.Reason, doubt.Text, doubt.Settle)
+			cl.Lacks(doubt.Reason, doubt.Text, doubt.Settle)
 		}
 		c.partInList(cl, m, r, t.has)
 	}
@@ -133,23 +133,23 @@ func (c *compiler) compareParts(b *builtin, f exportedFile, t table) {
 			others = append(others, ref+" is in the file, not in the notes")
 		}
 	}
-	cl := c.builtClaim(b, "others", "The other lines of "+f.name+" are those of the notes.", f.entry)
+	cl := c.Claim(b, "others", "The other lines of "+f.name+" are those of the notes.", f.entry)
 	cl.lacksForeign(f, x.foreign)
 	asked := map[string]bool{}
 	for _, p := range unsaid {
-		cl.lacksOnce(asked, p.Reason, p.Text, p.Settle)
+		cl.LacksOnce(asked, p.Reason, p.Text, p.Settle)
 	}
 	if len(others) > 0 {
-		cl.settle(record.Failed, worded(others))
+		cl.Settle(record.Failed, worded(others))
 	} else {
-		cl.settle(record.Passed, "the other lines agree, no further designators stand in the file")
+		cl.Settle(record.Passed, "the other lines agree, no further designators stand in the file")
 	}
 }
 
 // lacksForeign opens a comparison for designators that no row can have.
-func (cl *claim) lacksForeign(f exportedFile, refs []string) {
+func (cl *Claim) lacksForeign(f exportedFile, refs []string) {
 	if len(refs) > 0 {
-		cl.lacks("no fact", "the notes cannot place "+strings.Join(refs, ", ")+": a designator is a name",
+		cl.Lacks("no fact", "the notes cannot place "+strings.Join(refs, ", ")+": a designator is a name",
 			"add `leave out: "+strings.Join(refs, ", ")+"` below the label, or rename them in the file")
 	}
 }
@@ -166,20 +166,20 @@ func (f exportedFile) leftOut() map[string]bool {
 }
 
 // partInList compares order code and package of a part with notes.
-func (c *compiler) partInList(cl *claim, m *circuit.Component, r tableRow, has map[string]bool) {
+func (c *compiler) partInList(cl *Claim, m *circuit.Component, r tableRow, has map[string]bool) {
 	compared := 0
 	if has["order code"] {
 		code := r.cells["order code"]
 		switch v, says := orderedAs(m.Part, code); {
 		case circuit.CodeOf(m) == "":
-			cl.lacks("no fact", "no order code is noted for part "+m.Part.ID, "note `order:` from the ordering table")
+			cl.Lacks("no fact", "no order code is noted for part "+m.Part.ID, "note `order:` from the ordering table")
 		case v == record.Passed:
 			compared++
 		case v == record.Open:
-			cl.lacks("no fact", says, "note every code that may be bought with `order:`, one with a comma in "+
+			cl.Lacks("no fact", says, "note every code that may be bought with `order:`, one with a comma in "+
 				"quotation marks, or take the others off the list")
 		default:
-			cl.settle(record.Failed, "the file orders "+cmp.Or(code, "(left out)")+", the notes "+circuit.CodeOf(m))
+			cl.Settle(record.Failed, "the file orders "+cmp.Or(code, "(left out)")+", the notes "+circuit.CodeOf(m))
 		}
 	}
 	if has["package"] && circuit.LandPattern(m) != "" {
@@ -188,17 +188,17 @@ func (c *compiler) partInList(cl *claim, m *circuit.Component, r tableRow, has m
 		case record.Passed:
 			compared++
 		case record.Open:
-			cl.lacks("no fact", "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+circuit.LandPattern(m)+": it is not "+
+			cl.Lacks("no fact", "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+circuit.LandPattern(m)+": it is not "+
 				"known whether these are one body", "write the same name and figures in both, or skip this check with "+
 				"the reason")
 		default:
-			cl.settle(record.Failed, "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+circuit.LandPattern(m))
+			cl.Settle(record.Failed, "the file has package "+cmp.Or(cell, "(left out)")+", the notes "+circuit.LandPattern(m))
 		}
 	}
 	if compared > 0 {
-		cl.settle(record.Passed, "order code and package, as far as the file has them, agree")
-	} else if len(cl.out.Criteria)+len(cl.out.Open) == 0 {
-		cl.lacks("no value", "the file has neither an order code nor a package to compare", "export the list with a column of order codes")
+		cl.Settle(record.Passed, "order code and package, as far as the file has them, agree")
+	} else if len(cl.Out.Criteria)+len(cl.Out.Open) == 0 {
+		cl.Lacks("no value", "the file has neither an order code nor a package to compare", "export the list with a column of order codes")
 	}
 }
 

@@ -39,7 +39,7 @@ func BenchmarkSignalChecks(b *testing.B) {
 			require.NoError(b, err)
 			claims := 0
 			for b.Loop() {
-				r := Compile(b.Context(), book, Options{On: "2026-11-24", Language: formula.NewLanguage(nil), Detail: 50})
+				r := Compile(b.Context(), book, Options{Checks: TestChecks, On: "2026-11-24", Language: formula.NewLanguage(nil), Detail: 50})
 				claims = len(r.Claims)
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/part")

@@ -27,8 +27,8 @@ func (c *compiler) lowerClaims() {
 	c.builtinClaims()
 }
 
-func (c *compiler) lowerClaim(cl *claim) {
-	cl.out = record.Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []record.Cite{},
+func (c *compiler) lowerClaim(cl *Claim) {
+	cl.Out = record.Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []record.Cite{},
 		RestsOn: []record.Basis{}, Criteria: []record.Criterion{}, Position: position(cl.block.Pos)}
 	c.readMargin(cl)
 	for _, e := range cl.block.Entries {
@@ -44,14 +44,14 @@ func (c *compiler) lowerClaim(cl *claim) {
 
 // readLabel does to a claim what one of its labels says. Criteria and margin
 // are read in their own turn.
-func (c *compiler) readLabel(cl *claim, e *notebook.Entry) {
+func (c *compiler) readLabel(cl *Claim, e *notebook.Entry) {
 	switch e.Label {
 	case "statement":
-		cl.out.Statement = e.Trimmed()
+		cl.Out.Statement = e.Trimmed()
 	case "reason":
-		cl.out.Reason = e.Trimmed()
+		cl.Out.Reason = e.Trimmed()
 	case "meets":
-		cl.out.Meets = notebook.SplitList(e.Trimmed())
+		cl.Out.Meets = notebook.SplitList(e.Trimmed())
 	case "state":
 		c.readState(cl, e)
 	case "method":
@@ -63,21 +63,21 @@ func (c *compiler) readLabel(cl *claim, e *notebook.Entry) {
 	case "spread":
 		c.readSpread(cl, e)
 	case "inspection":
-		if cl.out.Inspection == nil {
-			cl.out.Inspection = &record.Inspection{}
+		if cl.Out.Inspection == nil {
+			cl.Out.Inspection = &record.Inspection{}
 		}
-		cl.out.Inspection.Text = e.Trimmed()
+		cl.Out.Inspection.Text = e.Trimmed()
 	case "result":
 		c.readResult(cl, e)
 	case notebook.Waiver:
-		cl.out.Waiver = c.readWaiver(e)
+		cl.Out.Waiver = c.readWaiver(e)
 	case "accepts":
 		cl.accepts = e
 	}
 }
 
-func (c *compiler) readState(cl *claim, e *notebook.Entry) {
-	cl.out.States = append(cl.out.States, c.statesIn(e)...)
+func (c *compiler) readState(cl *Claim, e *notebook.Entry) {
+	cl.Out.States = append(cl.Out.States, c.statesIn(e)...)
 }
 
 // statesIn reads a list of operating states of the design.
@@ -94,19 +94,19 @@ func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
 
 var methods = []string{"analysis", "inspection", "test", "review of design"}
 
-func (c *compiler) readMethod(cl *claim, e *notebook.Entry) {
+func (c *compiler) readMethod(cl *Claim, e *notebook.Entry) {
 	if m := e.Trimmed(); slices.Contains(methods, m) {
-		cl.out.Method = m
+		cl.Out.Method = m
 	} else {
 		c.whole(notebook.Err, "method-unknown", e.Value, "`"+m+"` is no method of verification", "analysis, inspection, test or review of design")
 	}
 }
 
-func (c *compiler) readAnalysis(cl *claim, e *notebook.Entry) {
+func (c *compiler) readAnalysis(cl *Claim, e *notebook.Entry) {
 	v := e.Trimmed()
 	switch {
 	case v == "worst case", v == "root sum square":
-		cl.out.Analysis = v
+		cl.Out.Analysis = v
 	case strings.HasPrefix(v, "Monte Carlo"):
 		n, ok := new(big.Int).SetString(strings.ReplaceAll(strings.TrimSpace(strings.TrimPrefix(v, "Monte Carlo")), " ", ""), 10)
 		if !ok || !n.IsInt64() || n.Int64() < 100 || n.Int64() > 100_000_000 {
@@ -114,13 +114,13 @@ func (c *compiler) readAnalysis(cl *claim, e *notebook.Entry) {
 			return
 		}
 		cl.samples = int(n.Int64())
-		cl.out.Analysis = v
+		cl.Out.Analysis = v
 	default:
 		c.whole(notebook.Err, "analysis-unknown", e.Value, "`"+v+"` is no analysis", "worst case, root sum square, or Monte Carlo 200000")
 	}
 }
 
-func (c *compiler) readYield(cl *claim, e *notebook.Entry) {
+func (c *compiler) readYield(cl *Claim, e *notebook.Entry) {
 	q, err := units.ParseLiteral(e.Trimmed())
 	if err != nil || q.Type != (units.Type{}) || q.SI.Sign() <= 0 || q.SI.Cmp(one) >= 0 {
 		c.whole(notebook.Err, "yield-form", e.Value, "a yield is a share of the pieces, above 0 and below 100 %", "`yield: 99.7 %`")
@@ -129,7 +129,7 @@ func (c *compiler) readYield(cl *claim, e *notebook.Entry) {
 	cl.yield = q.SI
 }
 
-func (c *compiler) readSpread(cl *claim, e *notebook.Entry) {
+func (c *compiler) readSpread(cl *Claim, e *notebook.Entry) {
 	k, ok := strings.CutPrefix(e.Trimmed(), "normal ")
 	if e.Trimmed() == "uniform" {
 		return
@@ -142,11 +142,11 @@ func (c *compiler) readSpread(cl *claim, e *notebook.Entry) {
 	cl.normal = units.Float(q.SI)
 }
 
-func (c *compiler) readResult(cl *claim, e *notebook.Entry) {
-	if cl.out.Inspection == nil {
-		cl.out.Inspection = &record.Inspection{}
+func (c *compiler) readResult(cl *Claim, e *notebook.Entry) {
+	if cl.Out.Inspection == nil {
+		cl.Out.Inspection = &record.Inspection{}
 	}
-	in := cl.out.Inspection
+	in := cl.Out.Inspection
 	f := splitN(e.Trimmed(), 4)
 	for i, at := range []*string{&in.Result, &in.Date, &in.Person, &in.Note} {
 		if i < len(f) {
@@ -217,7 +217,7 @@ func (a *askedMargin) words() string {
 }
 
 // readMargin reads the margin of a claim: "5 %", "5 % of span", "0.2 V".
-func (c *compiler) readMargin(cl *claim) {
+func (c *compiler) readMargin(cl *Claim) {
 	for _, e := range cl.block.Entries {
 		if e.Label == "margin" {
 			m, ok := c.parseMargin(e.Value)
@@ -273,9 +273,9 @@ func ownMargin(t notebook.Text) (criterion, margin notebook.Text, has bool) {
 }
 
 // addCriterion works out one criterion of a claim.
-func (c *compiler) addCriterion(cl *claim, t notebook.Text) {
-	k := &criterion{text: t, src: strings.TrimSpace(t.S), candidate: cl.candidate, asked: cl.asked}
-	cl.crit = append(cl.crit, k)
+func (c *compiler) addCriterion(cl *Claim, t notebook.Text) {
+	k := &Criterion{text: t, src: strings.TrimSpace(t.S), candidate: cl.candidate, asked: cl.asked}
+	cl.Crit = append(cl.Crit, k)
 	body := c.takeMargin(k)
 	expr, errs := formula.Parse(body.S)
 	k.expr = expr
@@ -296,7 +296,7 @@ func (c *compiler) addCriterion(cl *claim, t notebook.Text) {
 }
 
 // takeMargin cuts its own margin off a criterion.
-func (c *compiler) takeMargin(k *criterion) (body notebook.Text) {
+func (c *compiler) takeMargin(k *Criterion) (body notebook.Text) {
 	body, own, has := ownMargin(k.text)
 	if has {
 		m, ok := c.parseMargin(own)
@@ -307,7 +307,7 @@ func (c *compiler) takeMargin(k *criterion) (body notebook.Text) {
 }
 
 // noteAll notes the symbols of a criterion, each of which is in the list once.
-func (cl *claim) noteAll(ys []*symbol) {
+func (cl *Claim) noteAll(ys []*symbol) {
 	if cl.uses == nil {
 		cl.uses = ys[:len(ys):len(ys)]
 		return
@@ -317,10 +317,10 @@ func (cl *claim) noteAll(ys []*symbol) {
 	}
 }
 
-// noteQuantity notes that the claim rests on a quantity.
-func (cl *claim) noteQuantity(q *Quantity) { cl.note(q.y) }
+// NoteQuantity notes that the claim rests on a quantity.
+func (cl *Claim) NoteQuantity(q *Quantity) { cl.note(q.y) }
 
-func (cl *claim) note(y *symbol) {
+func (cl *Claim) note(y *symbol) {
 	for _, z := range cl.uses {
 		if z == y {
 			return
@@ -330,22 +330,22 @@ func (cl *claim) note(y *symbol) {
 }
 
 // checkClaim complains about a claim that does not say what it must.
-func (c *compiler) checkClaim(cl *claim) {
-	crit, insp := len(cl.crit) > 0, cl.out.Inspection != nil && cl.out.Inspection.Text != ""
+func (c *compiler) checkClaim(cl *Claim) {
+	crit, insp := len(cl.Crit) > 0, cl.Out.Inspection != nil && cl.Out.Inspection.Text != ""
 	head := cl.block.IDText
 	switch {
-	case cl.out.Statement == "":
+	case cl.Out.Statement == "":
 		c.whole(notebook.Err, "statement-missing", head, "claim `"+cl.id+"` has no statement", "add `statement:` with the sentence that the record shows")
 		cl.errors = true
-	case !crit && !insp && cl.out.Method != "test":
+	case !crit && !insp && cl.Out.Method != "test":
 		c.whole(notebook.Err, "criterion-missing", head, "claim `"+cl.id+"` says nothing that could be judged", "add `criterion:`, or `inspection:` for what a person must look at")
 		cl.errors = true
 	}
-	if insp && !crit && cl.out.Method == "analysis" {
-		cl.out.Method = "inspection"
+	if insp && !crit && cl.Out.Method == "analysis" {
+		cl.Out.Method = "inspection"
 	}
 	c.checkYield(cl)
-	for _, k := range cl.crit {
+	for _, k := range cl.Crit {
 		if !k.bad && len(k.uses) == 0 {
 			c.whole(notebook.Warn, "nothing-stated", k.text, "this rests on no fact or value, so it says nothing about the design", "name the quantities it is about")
 		}
@@ -354,7 +354,7 @@ func (c *compiler) checkClaim(cl *claim) {
 
 // checkYield complains about a yield or a spread without samples, and samples
 // without a yield.
-func (c *compiler) checkYield(cl *claim) {
+func (c *compiler) checkYield(cl *Claim) {
 	head := cl.block.IDText
 	switch {
 	case cl.samples > 0 && cl.yield == nil:

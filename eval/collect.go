@@ -277,7 +277,7 @@ func (c *compiler) readFact(p *circuit.Part, e *notebook.Entry) {
 }
 
 func (c *compiler) readClaim(b *notebook.Block) {
-	cl := &claim{id: b.ID, kind: "claim", block: b}
+	cl := &Claim{id: b.ID, kind: "claim", block: b}
 	if old, isNew := c.claimIndex.Enter(b.ID, cl); !isNew {
 		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
 		return
@@ -287,7 +287,7 @@ func (c *compiler) readClaim(b *notebook.Block) {
 }
 
 // addClaim enters a claim of the design.
-func (c *compiler) addClaim(cl *claim) {
+func (c *compiler) addClaim(cl *Claim) {
 	c.claimIndex.Enter(cl.id, cl)
 	c.claims = append(c.claims, cl)
 }

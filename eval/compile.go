@@ -29,7 +29,8 @@ type Options struct {
 
 	Answers *Answers // where not nil: filled with what documents answered, to be committed
 
-	Checks *[]CheckText // where not nil: filled with what each built-in check asks and read
+	Checks  []*Check     // the built-in checks, in the order their claims appear
+	Explain *[]CheckText // where not nil: filled with what each built-in check asks and read
 
 	swap map[string]string // part types to put in place of others, for alternates
 }
@@ -61,9 +62,9 @@ type compiler struct {
 	values     circuit.Index[*symbol]
 	batteries  map[*circuit.Part]string // the caution of parts that are batteries, or speak of one
 	inquiry    circuit.Inquiry
-	claims     []*claim
-	claimIndex circuit.Index[*claim]      // the first of each ID
-	others     []*claim                   // of shortlists: candidates that were not chosen
+	claims     []*Claim
+	claimIndex circuit.Index[*Claim]      // the first of each ID
+	others     []*Claim                   // of shortlists: candidates that were not chosen
 	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
 	budgets    []*budget
 	lists      []*shortlist

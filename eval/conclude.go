@@ -7,11 +7,11 @@ import (
 
 // conclude puts together what was shown of a claim: criteria, inspection,
 // evidence, waiver, in this order.
-func (c *compiler) conclude(cl *claim) {
-	out := &cl.out
+func (c *compiler) conclude(cl *Claim) {
+	out := &cl.Out
 	v := record.Passed
 	judged := 0
-	for _, k := range cl.crit {
+	for _, k := range cl.Crit {
 		judged++
 		if !c.brief() {
 			k.out.Position = position(k.text.Pos(0))
@@ -70,12 +70,12 @@ func (c *compiler) conclude(cl *claim) {
 
 // listCriteria adds the criteria to what the record says of a claim. Of a pass
 // without numbers nobody reads them before the record is put together.
-func (cl *claim) listCriteria() {
-	if len(cl.out.Criteria) == 0 {
-		cl.out.Criteria = make([]record.Criterion, 0, len(cl.crit))
+func (cl *Claim) listCriteria() {
+	if len(cl.Out.Criteria) == 0 {
+		cl.Out.Criteria = make([]record.Criterion, 0, len(cl.Crit))
 	}
-	for _, k := range cl.crit {
-		cl.out.Criteria = append(cl.out.Criteria, k.out)
+	for _, k := range cl.Crit {
+		cl.Out.Criteria = append(cl.Out.Criteria, k.out)
 	}
 }
 
@@ -85,7 +85,7 @@ func (c *compiler) brief() bool { return c.opt.Detail > 0 }
 
 // hintEquality tells the author of an equality that fails by spread alone how
 // such a thing is said.
-func (c *compiler) hintEquality(k *criterion) {
+func (c *compiler) hintEquality(k *Criterion) {
 	if k.out.Verdict != record.Failed {
 		return
 	}
@@ -96,8 +96,8 @@ func (c *compiler) hintEquality(k *criterion) {
 	}
 }
 
-func hasBad(cl *claim) bool {
-	for _, k := range cl.crit {
+func hasBad(cl *Claim) bool {
+	for _, k := range cl.Crit {
 		if k.bad {
 			return true
 		}
@@ -137,8 +137,8 @@ func inspectionVerdict(in *record.Inspection) record.Verdict {
 }
 
 // headline is the verdict in one line.
-func headline(cl *claim) string {
-	o := &cl.out
+func headline(cl *Claim) string {
+	o := &cl.Out
 	switch o.Verdict {
 	case record.Skipped:
 		return "skipped: " + o.Reason

@@ -132,7 +132,7 @@ func (c *compiler) toldBeside(m *circuit.Component, name string) *symbol {
 		return nil
 	case name == "T_A" && stated != "ambient":
 		return c.ambient()
-	case loadSymbols[strings.ReplaceAll(name, "_", "")] && stated != c.toldLoad(m, name):
+	case loadSymbols[strings.ReplaceAll(name, "_", "")] && stated != c.ToldLoad(m, name):
 		return c.budgetedLoad(m, name)
 	}
 	return nil

@@ -45,7 +45,7 @@ func compileCited(t *testing.T, lines ...string) *record.Record {
 	require.NoError(t, os.WriteFile(note, []byte(text), 0o644))
 	book, err := notebook.Load(note, notebook.Options{})
 	require.NoError(t, err)
-	return Compile(context.Background(), book, Options{On: "2026-11-24", Evidence: otherWords{}})
+	return Compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24", Evidence: otherWords{}})
 }
 
 func TestConformanceCitations(t *testing.T) {
@@ -115,7 +115,7 @@ func TestErrataThatCannotBeSearched(t *testing.T) {
 	warned := func(e Evidence) (out []string) {
 		book, err := notebook.Load(note, notebook.Options{})
 		require.NoError(t, err)
-		for _, d := range Compile(context.Background(), book, Options{On: "2026-11-24", Evidence: e}).Diagnostics {
+		for _, d := range Compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24", Evidence: e}).Diagnostics {
 			if d.Code == "erratum-unread" {
 				out = append(out, d.Message)
 			}
@@ -168,7 +168,7 @@ func TestNumberInAnotherUnit(t *testing.T) {
 		require.NoError(t, os.WriteFile(note, []byte(text), 0o644))
 		book, err := notebook.Load(note, notebook.Options{})
 		require.NoError(t, err)
-		r := Compile(context.Background(), book, Options{On: "2026-11-24", Evidence: unitSlips{}})
+		r := Compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24", Evidence: unitSlips{}})
 		require.Zero(t, r.Summary.Errors, allText(r))
 		require.Equal(t, want, r.Claims[0].Verdict, "%s %s", cites, allText(r))
 		if want == record.Open {

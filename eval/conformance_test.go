@@ -17,7 +17,7 @@ func compileText(t testing.TB, text string) *record.Record {
 	t.Helper()
 	book, err := notebook.Load("-", notebook.Options{Stdin: []byte(text)})
 	require.NoError(t, err)
-	return Compile(context.Background(), book, Options{On: "2026-11-24", Language: formula.NewLanguage(nil), Typeset: true})
+	return Compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24", Language: formula.NewLanguage(nil), Typeset: true})
 }
 
 // caseText turns the compact form of a conformance case into a notebook: lines

@@ -60,7 +60,7 @@ func (c *compiler) node(n *notebook.Node) record.Node {
 	case notebook.PrintVerdict:
 		m.Ref = n.Text
 		if cl := c.claimByID(n.Text); cl != nil {
-			m.Verdict, m.Text = cl.out.Verdict, cl.out.Headline
+			m.Verdict, m.Text = cl.Out.Verdict, cl.Out.Headline
 		} else {
 			c.whole(notebook.Err, "claim-unknown", n.Src, "no claim is named `"+n.Text+"`", notebook.HintNear(n.Text, c.claimIDs()))
 			m.Text = n.Src.S
@@ -71,7 +71,7 @@ func (c *compiler) node(n *notebook.Node) record.Node {
 	return m
 }
 
-func (c *compiler) claimByID(id string) *claim {
+func (c *compiler) claimByID(id string) *Claim {
 	cl, _ := c.claimIndex.Get(id)
 	return cl
 }

@@ -19,7 +19,7 @@ import (
 // entered first; then programs are cut out of it and judged side by side. The
 // order of judging changes nothing.
 func (c *compiler) decideClaims() {
-	all := append(append([]*claim(nil), c.claims...), c.others...)
+	all := append(append([]*Claim(nil), c.claims...), c.others...)
 	c.askNetwork(all)
 	trials := c.trials(all)
 	c.sampleClaims(all)
@@ -44,7 +44,7 @@ func (c *compiler) decideClaims() {
 		}
 	}
 	for _, cl := range all {
-		for _, k := range cl.crit {
+		for _, k := range cl.Crit {
 			if k.empty {
 				c.whole(notebook.Warn, "claim-empty", k.text, "`"+k.src+"` holds whatever the values are: it says nothing of this board", "compare with a limit")
 			}
@@ -85,9 +85,9 @@ func (c *compiler) judge(t *trial) {
 	case d.Outcome == bound.Proven:
 		k.out.Verdict = record.Passed
 		k.empty = t.cl.check == nil && holdsAnyway(t.prog)
-	case d.Outcome == bound.Broken && k.unsure != nil:
+	case d.Outcome == bound.Broken && k.Unsure != nil:
 		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, *k.unsure)
+		k.out.Open = append(k.out.Open, *k.Unsure)
 	case d.Outcome == bound.Broken:
 		k.out.Verdict = record.Failed
 		k.out.Failure = t.failure(d)
@@ -183,7 +183,7 @@ func (c *compiler) show(t *trial) {
 func (c *compiler) markEvidence() {
 	for _, cl := range c.claims {
 		bad := false
-		for _, k := range cl.crit {
+		for _, k := range cl.Crit {
 			bad = bad || k.out.Verdict != record.Passed
 		}
 		if c.opt.Pictures == "failed" && !bad {

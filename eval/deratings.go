@@ -9,12 +9,12 @@ import (
 	"guardband/units"
 )
 
-// deratingPoint is a share of a rating and the temperature it is stated for, ""
+// DeratingPoint is a share of a rating and the temperature it is stated for, ""
 // for any.
-type deratingPoint struct{ share, at string }
+type DeratingPoint struct{ Share, At string }
 
 // deratingIn finds the label of a block that speaks of a kind, nil without one.
-func deratingIn(b *notebook.Block, kind string) []deratingPoint {
+func deratingIn(b *notebook.Block, kind string) []DeratingPoint {
 	for _, e := range b.Entries {
 		if e.Label == "derating" && strings.TrimSpace(e.Arg) == kind {
 			if p := deratingPoints(e.Trimmed()); p != nil {
@@ -27,18 +27,18 @@ func deratingIn(b *notebook.Block, kind string) []deratingPoint {
 
 // deratingPoints reads a share, or shares at rising temperatures; nil of what
 // is neither.
-func deratingPoints(text string) (out []deratingPoint) {
+func deratingPoints(text string) (out []DeratingPoint) {
 	last := (*big.Rat)(nil)
 	list := strings.Split(text, ",")
 	for _, t := range list {
 		share, at, _ := strings.Cut(t, " at ")
-		p := deratingPoint{strings.TrimSpace(share), strings.TrimSpace(at)}
-		q, err := units.ParseLiteral(p.share)
-		if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || len(list) == 1 && (p.at != "" || q.SI.Sign() == 0) {
+		p := DeratingPoint{strings.TrimSpace(share), strings.TrimSpace(at)}
+		q, err := units.ParseLiteral(p.Share)
+		if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || len(list) == 1 && (p.At != "" || q.SI.Sign() == 0) {
 			return nil
 		}
 		if len(list) > 1 {
-			x, err := units.ParseLiteral(p.at)
+			x, err := units.ParseLiteral(p.At)
 			if err != nil || x.Type.Kind != units.Point || last != nil && x.SI.Cmp(last) <= 0 {
 				return nil
 			}
@@ -62,9 +62,9 @@ func (c *compiler) checkDeratings() {
 	}
 }
 
-// deratingOf is the derating asked for a placed part: by its note, else by the
+// Derating is the derating asked for a placed part: by its note, else by the
 // circuit or the design, for its kind before any.
-func (c *compiler) deratingOf(m *circuit.Component, kind string) []deratingPoint {
+func (c *compiler) Derating(m *circuit.Component, kind string) []DeratingPoint {
 	for _, want := range []string{kind, ""} {
 		if m.Part != nil {
 			if p := deratingIn(m.Part.Block, want); p != nil {

@@ -75,7 +75,7 @@ func (c *compiler) defineFeed(n *circuit.Net, y *symbol) {
 		return
 	}
 	drop, sign := c.resistanceOf(f.By)+" * "+f.By.Ref+".use.I", " - "
-	if circuit.IsReturn(f.From) || c.negative(f.From) { // the current of the parts flows towards it
+	if circuit.IsReturn(f.From) || c.Negative(f.From) { // the current of the parts flows towards it
 		sign = " + "
 	}
 	text := c.NetText(f.From) + sign + drop
@@ -85,14 +85,14 @@ func (c *compiler) defineFeed(n *circuit.Net, y *symbol) {
 	y.deps = s.used
 }
 
-// negative says that a supply lies below the return.
-func (c *compiler) negative(n *circuit.Net) bool {
+// Negative says that a supply lies below the return.
+func (c *compiler) Negative(n *circuit.Net) bool {
 	_, below := c.sign(n)
 	return below
 }
 
-// crossesZero says that a supply may lie on either side of the return.
-func (c *compiler) crossesZero(n *circuit.Net) bool {
+// CrossesZero says that a supply may lie on either side of the return.
+func (c *compiler) CrossesZero(n *circuit.Net) bool {
 	above, below := c.sign(n)
 	return !above && !below
 }
@@ -136,7 +136,7 @@ func (c *compiler) feedLacks(n *circuit.Net) *record.OpenPoint {
 		return &record.OpenPoint{Reason: "no fact", Text: head + ", and it is not stated whether that is closed", Settle: "give its row the option `closed` or `open`"}
 	case c.netVoltage(f.From) == nil:
 		return &record.OpenPoint{Reason: "no value", Text: head + ", and the voltage of " + f.From.Name + " is not known", Settle: "give a value `" + f.From.Name + " = ...`"}
-	case !circuit.IsReturn(f.From) && c.crossesZero(f.From):
+	case !circuit.IsReturn(f.From) && c.CrossesZero(f.From):
 		return &record.OpenPoint{Reason: "no value", Text: head + ", which may lie above 0 V or below, so it is not known which way the current flows", Settle: "give a value `" + n.Name + " = ...`"}
 	case none && ok:
 		return &record.OpenPoint{Reason: "no fact", Text: head + ", whose resistance is not stated, so the drop across it is not known", Settle: note}
@@ -201,9 +201,9 @@ func (c *compiler) budgetOf(n *circuit.Net) *budget {
 	return nil
 }
 
-// voltageStated says that the voltage of a net is known and that no drop on
+// VoltageStated says that the voltage of a net is known and that no drop on
 // the way to it is left unsaid.
-func (c *compiler) voltageStated(n *circuit.Net) bool {
+func (c *compiler) VoltageStated(n *circuit.Net) bool {
 	y := c.netVoltage(n)
 	return y != nil && y.rare().lacking == nil
 }

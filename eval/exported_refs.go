@@ -102,19 +102,19 @@ func (d *endDoubts) add(m *circuit.Component, x pinMatch) {
 }
 
 // lacksEnds opens a comparison for parts whose way round is not known.
-func (cl *claim) lacksEnds(d endDoubts) {
+func (cl *Claim) lacksEnds(d endDoubts) {
 	if len(d.unknown) > 0 {
-		cl.lacks("no fact", "which way round "+strings.Join(d.unknown, ", ")+
+		cl.Lacks("no fact", "which way round "+strings.Join(d.unknown, ", ")+
 			" is in the file is not known: it has numbers for their ends, the notes have names",
 			"add `pads: 1 = K` (or `1 = A`, `1 = +`) as the land patterns number them, `pads D1: 1 = A` for one part; "+
 				"or export the names of the pins")
 	}
 	if len(d.unnamed) > 0 {
-		cl.lacks("no fact", "which way round "+strings.Join(d.unnamed, ", ")+
+		cl.Lacks("no fact", "which way round "+strings.Join(d.unnamed, ", ")+
 			" is drawn is not known: the row names no ends", "name them: A=NET K=NET, or +=NET -=NET")
 	}
 	if len(d.lost) > 0 {
-		cl.lacks("no fact", "which pin of "+strings.Join(d.lost, ", ")+
+		cl.Lacks("no fact", "which pin of "+strings.Join(d.lost, ", ")+
 			" in the file is which in the notes is not known", "name the pins in the row as the file does, say "+
 			"`pads J1: 1 = NAME, 2 = ...`, or note the part with its `pins:`")
 	}

@@ -34,45 +34,45 @@ func faultPoint(fault string) record.OpenPoint {
 }
 
 // place is where a claim is written, or what it is about.
-func (cl *claim) place() notebook.Text {
+func (cl *Claim) place() notebook.Text {
 	switch {
 	case cl.block != nil:
 		return cl.block.IDText
-	case len(cl.entries) > 0:
-		return cl.entries[0].Text
+	case len(cl.Entries) > 0:
+		return cl.Entries[0].Text
 	}
 	return notebook.Text{}
 }
 
 // runCheck makes the claims of one built-in check. After a fault those it had
 // begun are open, and so is one that says that the rest is missing.
-func (c *compiler) runCheck(b *builtin) {
+func (c *compiler) runCheck(b *Check) {
 	before := len(c.claims)
-	c.inquiry.Check = b.name
-	fault := isolate(func() { b.run(c, b) })
+	c.inquiry.Check = b.Name
+	fault := isolate(func() { b.Run(c, b) })
 	c.inquiry.Check = ""
 	if fault == "" {
 		return
 	}
-	c.builtClaim(b, "fault", "the check runs to its end", nil)
+	c.Claim(b, "fault", "the check runs to its end", nil)
 	for _, cl := range c.claims[before:] {
 		p := faultPoint(fault)
-		cl.lacks(p.Reason, p.Text, p.Settle)
+		cl.Lacks(p.Reason, p.Text, p.Settle)
 	}
-	c.tellFault(notebook.Text{}, "check `"+b.name+"`", fault)
+	c.tellFault(notebook.Text{}, "check `"+b.Name+"`", fault)
 }
 
 // isolateClaim does one step of a claim's way; after a fault the claim is open.
-func (c *compiler) isolateClaim(cl *claim, f func()) {
+func (c *compiler) isolateClaim(cl *Claim, f func()) {
 	if fault := isolate(f); fault != "" {
 		c.claimFault(cl, fault)
 	}
 }
 
-func (c *compiler) claimFault(cl *claim, fault string) {
+func (c *compiler) claimFault(cl *Claim, fault string) {
 	p := faultPoint(fault)
-	cl.lacks(p.Reason, p.Text, p.Settle)
-	cl.out.Verdict = record.Open
-	cl.out.Headline = "open: " + fault
+	cl.Lacks(p.Reason, p.Text, p.Settle)
+	cl.Out.Verdict = record.Open
+	cl.Out.Headline = "open: " + fault
 	c.tellFault(cl.place(), "claim `"+cl.id+"`", fault)
 }

@@ -19,18 +19,18 @@ const faultNotes = "```design\ntitle: Faults\n```\n```values\nV = 3 V ± 2 %\nW 
 func compilerOf(t *testing.T, workers int) *compiler {
 	book, err := notebook.Load("-", notebook.Options{Stdin: []byte(faultNotes)})
 	require.NoError(t, err)
-	return compile(context.Background(), book, Options{On: "2026-11-24", Workers: workers})
+	return compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24", Workers: workers})
 }
 
 // A fault in a check opens what the check had begun and says that the rest is
 // missing; other claims are as they were.
 func TestFaultInACheck(t *testing.T) {
 	c := compilerOf(t, 1)
-	b := &builtin{rule: "it holds", run: func(c *compiler, b *builtin) {
-		c.builtClaim(b, "begun", "begun", nil).settle(record.Passed, "it seemed right")
+	b := &Check{Rule: "it holds", Run: func(_ Board, b *Check) {
+		c.Claim(b, "begun", "begun", nil).Settle(record.Passed, "it seemed right")
 		panic("lost")
 	}}
-	b.name = "odd"
+	b.Name = "odd"
 	before := len(c.claims)
 	c.runCheck(b)
 	for _, cl := range c.claims[before:] {
@@ -113,7 +113,7 @@ func TestFaultOnAPage(t *testing.T) {
 	for _, all := range []bool{false, true} {
 		book, err := notebook.Load(filepath.Join(dir, "b.md"), notebook.Options{})
 		require.NoError(t, err)
-		r := Compile(context.Background(), book, Options{On: "2026-11-24", Evidence: faulty{all}})
+		r := Compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24", Evidence: faulty{all}})
 		require.Equal(t, record.Open, claimOf(t, r, "two").Verdict)
 		require.Contains(t, codes(r), "error fault")
 		if !all {

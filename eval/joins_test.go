@@ -175,7 +175,7 @@ func TestTreesOfBeads(t *testing.T) {
 		}
 		book, err := notebook.Load("-", notebook.Options{Stdin: []byte(text)})
 		require.NoError(t, err)
-		r := Compile(context.Background(), book, Options{On: "2026-11-24", Language: formula.NewLanguage(nil)})
+		r := Compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24", Language: formula.NewLanguage(nil)})
 		require.Zero(t, r.Summary.Errors, text)
 		for _, c := range r.Claims {
 			switch c.ID {

@@ -7,9 +7,9 @@ import (
 	"guardband/eval/circuit"
 )
 
-// loadOf spells the current a supply delivers at a net; of a part with several
+// LoadOf spells the current a supply delivers at a net; of a part with several
 // outputs the current of the pin.
-func (c *compiler) loadOf(m *circuit.Component, out *circuit.Net, several bool, q *circuit.Pin) string {
+func (c *compiler) LoadOf(m *circuit.Component, out *circuit.Net, several bool, q *circuit.Pin) string {
 	use, b := m.UseNamed(loadNames(q, several)...), c.budgetOf(out)
 	switch {
 	case use == "" && b == nil:
@@ -18,15 +18,15 @@ func (c *compiler) loadOf(m *circuit.Component, out *circuit.Net, several bool, 
 		return budgetText(b) + ".peak"
 	case b == nil || circuit.StatedOf(m, use) == budgetText(b)+".peak":
 		return m.Ref + ".use." + use
-	case c.negative(out):
+	case c.Negative(out):
 		return "max(abs(" + m.Ref + ".use." + use + "), abs(" + budgetText(b) + ".peak))"
 	}
 	return "max(" + m.Ref + ".use." + use + ", " + budgetText(b) + ".peak)"
 }
 
-// inputOf is the net that a regulator takes its current from: its only supply,
+// InputOf is the net that a regulator takes its current from: its only supply,
 // of several the one called an input. Where that is not known it says why.
-func (c *compiler) inputOf(m *circuit.Component) (in *circuit.Net, why string) {
+func (c *compiler) InputOf(m *circuit.Component) (in *circuit.Net, why string) {
 	s := m.Supplies()
 	if len(s) > 1 {
 		named := m.NetsNamed("V_IN")
@@ -52,10 +52,10 @@ func loadNames(q *circuit.Pin, several bool) []string {
 	return []string{"I_OUT", "I_O", "I_LOAD", "I_L"}
 }
 
-// toldLoad names the peak of the budget of what a part makes; without one what
+// ToldLoad names the peak of the budget of what a part makes; without one what
 // the linear regulators that it feeds are stated to deliver, as all of that
 // passes through them.
-func (c *compiler) toldLoad(m *circuit.Component, name string) string {
+func (c *compiler) ToldLoad(m *circuit.Component, name string) string {
 	seen := map[*circuit.Net]bool{}
 	var outs []*circuit.Pin
 	for _, q := range m.Part.Pins {
@@ -67,11 +67,11 @@ func (c *compiler) toldLoad(m *circuit.Component, name string) string {
 	for _, q := range outs {
 		for _, s := range loadNames(q, len(outs) > 1) {
 			if b := c.budgetOf(m.PinNets[q]); b != nil && circuit.SameSymbol(s, name) {
-				if c.negative(m.PinNets[q]) {
+				if c.Negative(m.PinNets[q]) {
 					return "abs(" + budgetText(b) + ".peak)"
 				}
 				return budgetText(b) + ".peak"
-			} else if b == nil && circuit.SameSymbol(s, name) && !c.negative(m.PinNets[q]) {
+			} else if b == nil && circuit.SameSymbol(s, name) && !c.Negative(m.PinNets[q]) {
 				return strings.Join(c.regulatorLoads(m.PinNets[q]), " + ")
 			}
 		}
@@ -85,7 +85,7 @@ func (c *compiler) regulatorLoads(n *circuit.Net) (out []string) {
 		if m.Part == nil || j.Pin == nil || j.Pin.Row.Type != "supply" || m.Part.FactNamed("spec", "V_DO", "V_DROP", "V_DROPOUT") == "" {
 			continue
 		}
-		if in, _ := c.inputOf(m); in != n {
+		if in, _ := c.InputOf(m); in != n {
 			continue
 		}
 		var makes []*circuit.Pin
@@ -95,7 +95,7 @@ func (c *compiler) regulatorLoads(n *circuit.Net) (out []string) {
 			}
 		}
 		if len(makes) == 1 {
-			if load := c.loadOf(m, m.PinNets[makes[0]], false, makes[0]); load != "" && !slices.Contains(out, load) {
+			if load := c.LoadOf(m, m.PinNets[makes[0]], false, makes[0]); load != "" && !slices.Contains(out, load) {
 				out = append(out, load)
 			}
 		}

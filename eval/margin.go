@@ -17,7 +17,7 @@ func (c *compiler) marginOf(t *trial, i int, sure bool) (*record.Margin, bound.E
 	switch {
 	case t.cl.samples > 0:
 		return nil, bound.End{} // a share of samples has no distance to a limit
-	case t.cl.out.Analysis == "root sum square":
+	case t.cl.Out.Analysis == "root sum square":
 		return c.statisticalMargin(t, i), bound.End{}
 	}
 	e := t.extent(r.slack, sure, bound.LowEnd)

@@ -185,14 +185,14 @@ func (in *input) original() *input {
 // set is what is known of an input by now: rows of a fact may still be dropped.
 func (in *input) set() bound.Input { return in.original().in }
 
-// claim is one claim while it is worked on.
-type claim struct {
+// Claim is one claim while it is worked on.
+type Claim struct {
 	id        string
 	kind      string
 	block     *notebook.Block
-	check     *builtin // of a built-in check
-	out       record.Claim
-	crit      []*criterion
+	check     *Check // of a built-in check
+	Out       record.Claim
+	Crit      []*Criterion
 	uses      []*symbol       // in order of first use
 	errors    bool            // a formula of it has an error
 	asked     *askedMargin    // its margin, nil where it asks none
@@ -204,14 +204,14 @@ type claim struct {
 	sampled   *sampled          // what its samples showed, of a Monte Carlo analysis
 	overdrawn bool              // its samples are more than a design may ask
 	plain     record.Verdict    // of a built-in check that needs no arithmetic
-	entries   []*notebook.Entry // of a built-in check: what it rests on
+	Entries   []*notebook.Entry // of a built-in check: what it rests on
 	candidate *circuit.Part
 	presumed  []string // figures a built-in check takes from a standard
 	shown     bool     // its numbers are worked out where Options.Detail leaves others out
 }
 
-// criterion is one criterion while it is worked on.
-type criterion struct {
+// Criterion is one criterion while it is worked on.
+type Criterion struct {
 	text      notebook.Text
 	src       string
 	expr      *formula.Expr
@@ -222,14 +222,14 @@ type criterion struct {
 	at        []*big.Rat        // the corner shown
 	atInputs  []int             // and the graph inputs it speaks of
 	asked     *askedMargin      // the claim's margin, or its own
-	unsure    *record.OpenPoint // it asks more than is known of the board: where it fails it is open
+	Unsure    *record.OpenPoint // it asks more than is known of the board: where it fails it is open
 	candidate *circuit.Part
-	among     func(*drive) []string // the states it speaks of, where it asks the network; nil: all
-	once      string                // it has to hold in one state alone; what to say where it holds in none
-	lone      *circuit.Joint        // the pin that it asks about as if it took nothing
-	into      []circuit.Joint       // pins of which it asks what is pushed into them
+	Among     func(*Drive) []string // the states it speaks of, where it asks the network; nil: all
+	Once      string                // it has to hold in one state alone; what to say where it holds in none
+	Lone      *circuit.Joint        // the pin that it asks about as if it took nothing
+	Into      []circuit.Joint       // pins of which it asks what is pushed into them
 	told      *answer               // what the network says of it
-	meant     bool                  // the first of either is what the board is meant to do
+	Meant     bool                  // the first of either is what the board is meant to do
 	either    []bound.Reg           // alternatives of which one has to hold in all those states
 	empty     bool                  // it holds for any values of its inputs
 	blocked   bool                  // it rests on a fact of which nothing can be concluded
@@ -264,7 +264,7 @@ type shortlist struct {
 	block    *notebook.Block
 	criteria []*notebook.Entry
 	choice   *notebook.Entry
-	rows     []*claim // one a candidate
+	rows     []*Claim // one a candidate
 	out      record.Shortlist
 }
 

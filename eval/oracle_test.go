@@ -22,7 +22,7 @@ func verdicts(t testing.TB, text string) (map[string]int, []string) {
 	t.Helper()
 	book, err := notebook.Load("-", notebook.Options{Stdin: []byte(text)})
 	require.NoError(t, err)
-	r := eval.Compile(context.Background(), book, eval.Options{On: "2026-11-24", Language: formula.NewLanguage(nil)})
+	r := eval.Compile(context.Background(), book, eval.Options{Checks: eval.TestChecks, On: "2026-11-24", Language: formula.NewLanguage(nil)})
 	var errs []string
 	for _, d := range r.Diagnostics {
 		if d.Severity == "error" {

@@ -24,7 +24,7 @@ func (c *compiler) partRecords() []record.Part {
 
 func (c *compiler) partRecord(p *circuit.Part) record.Part {
 	r := record.Part{ID: p.ID, Title: p.Title, Order: []string{}, Package: p.Pack, Maker: p.Maker, Status: p.Status, Checked: p.Checked,
-		Sections: c.sections(p), Facts: []record.Fact{}, Pins: []record.Pin{},
+		Sections: c.Sections(p), Facts: []record.Fact{}, Pins: []record.Pin{},
 		Needs: []record.Need{}, Placed: []string{}, Position: position(p.Block.Pos)}
 	for _, o := range p.Orders {
 		r.Order = append(r.Order, o.Code)
@@ -150,8 +150,8 @@ func (c *compiler) factNumbers(r *record.Fact, p *circuit.Part, f *circuit.Fact,
 	}
 }
 
-// sections says which of the six are noted, with the pages cited.
-func (c *compiler) sections(p *circuit.Part) map[string]record.Section {
+// Sections says which of the six are noted, with the pages cited.
+func (c *compiler) Sections(p *circuit.Part) map[string]record.Section {
 	out := map[string]record.Section{}
 	note := func(name string, entries ...*notebook.Entry) {
 		s := out[name]

@@ -43,7 +43,7 @@ func (c *compiler) pinCurrent(m *circuit.Component, pin, name string, down bool)
 	if y, ok := c.uses[key]; ok {
 		return y, c.whyNot[key]
 	}
-	text, why := c.pinCurrentText(m, pin, strings.HasSuffix(name, "L"))
+	text, why := c.PinCurrent(m, pin, strings.HasSuffix(name, "L"))
 	if text != "" {
 		y = &symbol{name: m.Ref + "." + name + "(" + pin + ")", derived: true, comp: m, entry: m.Entry}
 		y.define = func(y *symbol) { c.definePinCurrent(y, text, down) }
@@ -78,9 +78,9 @@ func (c *compiler) definePinCurrent(y *symbol, text string, down bool) {
 	}
 }
 
-// pinCurrentText words the largest current of an output, or says what stands
+// PinCurrent words the largest current of an output, or says what stands
 // in the way.
-func (c *compiler) pinCurrentText(m *circuit.Component, pin string, low bool) (text, why string) {
+func (c *compiler) PinCurrent(m *circuit.Component, pin string, low bool) (text, why string) {
 	pins := m.Part.PinsNamed(pin)
 	if len(pins) == 0 || m.PinNets[pins[0]] == nil {
 		return "", ""
@@ -95,7 +95,7 @@ func (c *compiler) pinCurrentText(m *circuit.Component, pin string, low bool) (t
 	switch {
 	case !q.Drives(), c.IsRail(n):
 		return "", ""
-	case !low && (own == nil || !c.voltageStated(own)):
+	case !low && (own == nil || !c.VoltageStated(own)):
 		return "", "the supply of " + m.Ref + "." + pin + " is not known"
 	}
 	if why := othersOn(n, m, q, low); why != "" {
@@ -111,7 +111,7 @@ func (c *compiler) pinCurrentText(m *circuit.Component, pin string, low bool) (t
 		case low && circuit.IsReturn(r.Other): // it can only take current away
 		case !low:
 			sum = append(sum, c.NetText(own)+" / "+r.Comp.Ref)
-		case !c.voltageStated(r.Other):
+		case !c.VoltageStated(r.Other):
 			return "", "the voltage of " + r.Other.Name + " is not known"
 		default:
 			sum = append(sum, c.NetText(r.Other)+" / "+r.Comp.Ref)
@@ -168,9 +168,9 @@ func bringsInside(q *circuit.Pin, low bool) bool {
 	return q.Has("keeper") || q.Has("pull-up") && low || q.Has("pull-down") && !low
 }
 
-// pulledBy words the currents of a driver that are worked out from its net, for
+// PulledBy words the currents of a driver that are worked out from its net, for
 // the sentence of a claim; "" where the use states them.
-func (c *compiler) pulledBy(d circuit.Joint) string {
+func (c *compiler) PulledBy(d circuit.Joint) string {
 	var out []string
 	for _, f := range d.Comp.Part.FactOrder {
 		if f.Section != "spec" || !circuit.SameSymbol(f.Name, "V_OL") && !circuit.SameSymbol(f.Name, "V_OH") || !d.Comp.AsksPinCurrent(f) {
@@ -184,7 +184,7 @@ func (c *compiler) pulledBy(d circuit.Joint) string {
 				if !circuit.PinSymbols[k.Name] || circuit.StatesUse(d.Comp.Row.InUse, k.Name) {
 					continue
 				}
-				text, _ := c.pinCurrentText(d.Comp, d.Pin.Row.Name, strings.HasSuffix(k.Name, "L"))
+				text, _ := c.PinCurrent(d.Comp, d.Pin.Row.Name, strings.HasSuffix(k.Name, "L"))
 				if text = k.Name + " of " + d.Name() + " is at most " + text; !strings.HasSuffix(text, " ") && !slices.Contains(out, text) {
 					out = append(out, text)
 				}

@@ -57,9 +57,9 @@ func (c *compiler) pinFactAmong(m *circuit.Component, section string, q *circuit
 	return nil, ""
 }
 
-// limitEnd names one end of a limit of a pin: `U6.operating.V_IH.min`; "" where
+// LimitEnd names one end of a limit of a pin: `U6.operating.V_IH.min`; "" where
 // it is not stated.
-func (c *compiler) limitEnd(m *circuit.Component, q *circuit.Pin, dim units.Dim, column string, symbols ...string) string {
+func (c *compiler) LimitEnd(m *circuit.Component, q *circuit.Pin, dim units.Dim, column string, symbols ...string) string {
 	y, text := c.pinFact(m, "operating", q, dim, symbols...)
 	k := map[string]int{"min": 0, "max": 2}[column]
 	if y == nil || y.cols[k] == nil {
@@ -74,10 +74,10 @@ func (c *compiler) leakage(j circuit.Joint) string {
 	return text
 }
 
-// sinkPoint names a V_OL of a pin and the current at which it holds: those of
+// SinkPoint names a V_OL of a pin and the current at which it holds: those of
 // the first row that states a most, or V_OL as a whole and a limit I_OL. The row
 // is taken at its own current, not at that of the net, which it is to judge.
-func (c *compiler) sinkPoint(cl *claim, j circuit.Joint, low string) (level, most string, open *record.OpenPoint) {
+func (c *compiler) SinkPoint(cl *Claim, j circuit.Joint, low string) (level, most string, open *record.OpenPoint) {
 	y, _ := c.pinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
 	level = low + ".max"
 	for _, r := range y.rows {
@@ -95,12 +95,12 @@ func (c *compiler) sinkPoint(cl *claim, j circuit.Joint, low string) (level, mos
 		}
 		if text := c.literal(r.cols[2]); most != "" && text != "" {
 			level = text
-			cl.entries = append(cl.entries, r.entry)
+			cl.Entries = append(cl.Entries, r.entry)
 		}
 		break
 	}
 	if most == "" {
-		most = c.limitEnd(j.Comp, j.Pin, circuit.DimAmpere, "max", "I_OL")
+		most = c.LimitEnd(j.Comp, j.Pin, circuit.DimAmpere, "max", "I_OL")
 	}
 	if most == "" {
 		return "", "", &record.OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
@@ -115,4 +115,21 @@ func (c *compiler) literal(v *formula.Value) string {
 		return ""
 	}
 	return units.Format(x, v.Type, units.Style{Unit: v.Unit, Digits: 15})
+}
+
+// StatedAt is the current at which a level of a pin is stated, "" where it is
+// stated without one.
+func (c *compiler) StatedAt(j circuit.Joint, level, current string) string {
+	y, _ := c.pinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, level)
+	if y == nil {
+		return ""
+	}
+	for _, r := range y.rows {
+		for _, d := range c.conditionsOf(y, r) {
+			if d.flag == "" && circuit.SameSymbol(d.name, current) && d.hi != nil && d.hi.Type.Dim == circuit.DimAmpere {
+				return c.literal(d.hi)
+			}
+		}
+	}
+	return ""
 }

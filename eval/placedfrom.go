@@ -403,13 +403,13 @@ func (c *compiler) joinEnds(x *fromFiles, m *circuit.Component, p *filePart, row
 
 // comparePlaced asks that the pins of a part that a file places are those of
 // its note. Its nets are the file's, or those of a row that overrules them.
-func (c *compiler) comparePlaced(b *builtin, x *fromFiles) {
+func (c *compiler) comparePlaced(b *Check, x *fromFiles) {
 	for _, m := range c.Comps.List {
 		if c.placedBy[m] == nil || m.Part == nil || len(m.Part.Pins) == 0 || len(x.pins[m.Ref]) == 0 {
 			continue
 		}
 		where := c.placedBy[m].src.Path
-		cl := c.builtClaim(b, m.Ref, "The pins of "+m.Label()+" in "+where+" are those of its note.", m.Entry)
+		cl := c.Claim(b, m.Ref, "The pins of "+m.Label()+" in "+where+" are those of its note.", m.Entry)
 		file, notes := map[string]placedPin{}, m.ByNumber()
 		for id, q := range c.matchPins(m, x.pins[m.Ref], 0).asNoted(x.pins[m.Ref]) {
 			q.net = x.nets[q.net]
@@ -419,9 +419,9 @@ func (c *compiler) comparePlaced(b *builtin, x *fromFiles) {
 			file[id] = q
 		}
 		if d := c.pinDifferences(m, file, x.names); len(d) > 0 {
-			cl.settle(record.Failed, worded(d))
+			cl.Settle(record.Failed, worded(d))
 		} else {
-			cl.settle(record.Passed, fmt.Sprintf("%d pins agree with the note", len(file)))
+			cl.Settle(record.Passed, fmt.Sprintf("%d pins agree with the note", len(file)))
 		}
 	}
 }

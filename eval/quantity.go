@@ -26,9 +26,9 @@ type Quantity struct {
 	y      *symbol
 }
 
-// between is what the voltage of one net against another can be, nil where an
+// Between is what the voltage of one net against another can be, nil where an
 // end is not bounded.
-func (c *compiler) between(from, to *circuit.Net) (lo, hi *big.Rat) {
+func (c *compiler) Between(from, to *circuit.Net) (lo, hi *big.Rat) {
 	x, y := c.netVoltage(from), c.netVoltage(to)
 	if x == nil || y == nil {
 		return nil, nil
@@ -46,8 +46,8 @@ func (c *compiler) between(from, to *circuit.Net) (lo, hi *big.Rat) {
 	return endRat(e.Lo), endRat(e.Hi)
 }
 
-// atMost says that a formula is proven to be at most 0 over all that is known.
-func (c *compiler) atMost(text string) bool {
+// AtMost says that a formula is proven to be at most 0 over all that is known.
+func (c *compiler) AtMost(text string) bool {
 	e, errs := formula.Parse(text)
 	if len(errs) > 0 {
 		return false
@@ -161,4 +161,16 @@ func (c *compiler) Meet(e *notebook.Entry, ref string) {
 	if old := c.met[e]; !strings.Contains(" "+old+" ", " "+ref+" ") {
 		c.met[e] = strings.TrimSpace(old + " " + ref)
 	}
+}
+
+// Loads are what the budget of a net says a part takes.
+func (c *compiler) Loads(n *circuit.Net, ref string) (texts []string) {
+	if b := c.budgetOf(n); b != nil {
+		for _, l := range b.loads {
+			if l.row.Ref == ref && l.row.From == "" {
+				texts = append(texts, l.row.Value.S)
+			}
+		}
+	}
+	return texts
 }

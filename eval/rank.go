@@ -61,7 +61,7 @@ func (c *compiler) contributions(t *trial, n int) []record.Contribution {
 	for _, i := range order {
 		in := c.inputs[t.prog.Inputs()[i]]
 		x := record.Contribution{Name: in.name, Share: share[i]}
-		if t.cl.out.Analysis != "worst case" { // it turns where the worst case does not
+		if t.cl.Out.Analysis != "worst case" { // it turns where the worst case does not
 			out = append(out, x)
 			continue
 		}

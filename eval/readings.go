@@ -73,7 +73,7 @@ func (c *compiler) judgeReadings() {
 
 // settled is the claim of `method: test` that a reading answers; nil where it
 // answers none. A reading answers only a claim that speaks of what was read.
-func (c *compiler) settled(r *reading) *claim {
+func (c *compiler) settled(r *reading) *Claim {
 	if r.settles == nil {
 		return nil
 	}
@@ -81,7 +81,7 @@ func (c *compiler) settled(r *reading) *claim {
 	switch {
 	case to == nil:
 		c.whole(notebook.Err, "claim-unknown", r.settles.Value, "no claim is named `"+r.out.Settles+"`", notebook.HintNear(r.out.Settles, c.claimIDs()))
-	case to.out.Method != "test":
+	case to.Out.Method != "test":
 		return nil
 	case r.used != nil && !to.readsOf(r):
 		c.whole(notebook.Err, "settles-other", r.settles.Value, "claim `"+to.id+"` neither uses nor names "+r.out.Name+", so no reading of it can settle the claim",
@@ -95,7 +95,7 @@ func (c *compiler) settled(r *reading) *claim {
 
 // readsOf says that a claim uses what was read in a criterion, or names it in
 // its words.
-func (cl *claim) readsOf(r *reading) bool {
+func (cl *Claim) readsOf(r *reading) bool {
 	for _, y := range r.used {
 		for _, z := range cl.uses {
 			if y == z {
@@ -103,7 +103,7 @@ func (cl *claim) readsOf(r *reading) bool {
 			}
 		}
 	}
-	return namesWord(cl.out.Statement, r.out.Name) || namesWord(cl.out.Reason, r.out.Name)
+	return namesWord(cl.Out.Statement, r.out.Name) || namesWord(cl.Out.Reason, r.out.Name)
 }
 
 // namesWord says that a name stands in a text as a word of its own.
@@ -138,14 +138,14 @@ func (c *compiler) readingClaim(r *reading) {
 	for n := 2; c.claimByID(id) != nil; n++ {
 		id = fmt.Sprintf("reading.%s-%d", r.out.Name, n)
 	}
-	cl := &claim{id: id, kind: "reading", entries: []*notebook.Entry{r.entry}}
-	cl.out = record.Claim{ID: id, Kind: "reading", Statement: "The reading of " + r.out.Name + " agrees with the notes.", Method: "test", Analysis: "worst case",
+	cl := &Claim{id: id, kind: "reading", Entries: []*notebook.Entry{r.entry}}
+	cl.Out = record.Claim{ID: id, Kind: "reading", Statement: "The reading of " + r.out.Name + " agrees with the notes.", Method: "test", Analysis: "worst case",
 		Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}, Position: r.out.Position}
 	text := r.out.Name + " read " + r.out.Reading + ", predicted " + r.out.Predicted + ": " + r.out.Text
 	if r.out.Verdict == record.Open {
-		cl.lacks("reading", text, r.wayOut())
+		cl.Lacks("reading", text, r.wayOut())
 	} else {
-		cl.settle(r.out.Verdict, text)
+		cl.Settle(r.out.Verdict, text)
 	}
 	c.addClaim(cl)
 }
@@ -269,10 +269,10 @@ func (c *compiler) readAgainst(r *reading) string {
 		return ""
 	}
 	for _, cl := range c.claims {
-		if !shareState(cl.out.States, r.states) {
+		if !shareState(cl.Out.States, r.states) {
 			continue
 		}
-		for _, k := range cl.crit {
+		for _, k := range cl.Crit {
 			if k.bad {
 				continue
 			}
@@ -333,7 +333,7 @@ func shareState(claim, reading []string) bool {
 }
 
 // testResult is what the readings say of a claim with `method: test`.
-func (c *compiler) testResult(cl *claim) (record.Verdict, []record.OpenPoint) {
+func (c *compiler) testResult(cl *Claim) (record.Verdict, []record.OpenPoint) {
 	if len(cl.readings) == 0 {
 		return record.Open, []record.OpenPoint{{Reason: "no result", Text: "no reading settles it yet", Settle: "measure it, and write the reading with `settles: " + cl.id + "`"}}
 	}

@@ -16,7 +16,7 @@ const mostAttention = 10
 func (c *compiler) claimRecords(r *record.Record) {
 	by := map[record.Verdict][]int{}
 	for i, cl := range c.claims {
-		by[cl.out.Verdict] = append(by[cl.out.Verdict], i)
+		by[cl.Out.Verdict] = append(by[cl.Out.Verdict], i)
 	}
 	r.Summary = record.Summary{Passed: len(by[record.Passed]), Failed: len(by[record.Failed]),
 		Open: len(by[record.Open]), Waived: len(by[record.Waived]),
@@ -36,11 +36,11 @@ func (c *compiler) claimRecords(r *record.Record) {
 	r.Claims = make([]record.Claim, 0, len(keep))
 	for _, i := range keep {
 		cl := c.claims[i]
-		cl.out.Actions = c.actionsOf(cl.id)
-		if len(cl.out.Criteria) == 0 {
+		cl.Out.Actions = c.actionsOf(cl.id)
+		if len(cl.Out.Criteria) == 0 {
 			cl.listCriteria()
 		}
-		r.Claims = append(r.Claims, cl.out)
+		r.Claims = append(r.Claims, cl.Out)
 	}
 	r.Attention = []string{}
 	for _, i := range slices.Concat(by[record.Failed], by[record.Open], by[record.Waived], first) {
@@ -57,7 +57,7 @@ func (c *compiler) checkCounts(passed []int) []record.CheckCount {
 	least := map[string]float64{}
 	for _, i := range passed {
 		cl := c.claims[i]
-		name := cl.out.Check
+		name := cl.Out.Check
 		if name == "" {
 			continue
 		}
@@ -68,7 +68,7 @@ func (c *compiler) checkCounts(passed []int) []record.CheckCount {
 			out = append(out, record.CheckCount{Check: name})
 		}
 		out[n].Passed++
-		if m := cl.out.Thinnest(); m != nil && m.Absolute != nil {
+		if m := cl.Out.Thinnest(); m != nil && m.Absolute != nil {
 			if key := m.Key(); out[n].Least == "" || key < least[name] {
 				least[name], out[n].Least, out[n].Claim = key, m.Text, cl.id
 			}
@@ -88,7 +88,7 @@ func (c *compiler) thinnestPassed(passed []int) []int {
 	var list []thin
 	for _, i := range passed {
 		if cl := c.claims[i]; !c.brief() || cl.shown {
-			if m := cl.out.Thinnest(); m != nil && m.Percent != nil {
+			if m := cl.Out.Thinnest(); m != nil && m.Percent != nil {
 				list = append(list, thin{i, m.Key()})
 			}
 		}

@@ -15,9 +15,9 @@ const leastShared = 3
 func (c *compiler) openRoots() []record.Root {
 	var roots []record.Root
 	at := map[record.OpenPoint]int{}
-	points := map[*claim][]record.OpenPoint{}
+	points := map[*Claim][]record.OpenPoint{}
 	for _, cl := range c.claims {
-		if cl.out.Verdict != record.Open {
+		if cl.Out.Verdict != record.Open {
 			continue
 		}
 		points[cl] = cl.openPoints()
@@ -61,7 +61,7 @@ func (c *compiler) openRoots() []record.Root {
 }
 
 // openPoints are the reasons of a claim and of its criteria, each once.
-func (cl *claim) openPoints() []record.OpenPoint {
+func (cl *Claim) openPoints() []record.OpenPoint {
 	var out []record.OpenPoint
 	seen := map[record.OpenPoint]bool{}
 	add := func(l []record.OpenPoint) {
@@ -72,8 +72,8 @@ func (cl *claim) openPoints() []record.OpenPoint {
 			}
 		}
 	}
-	add(cl.out.Open)
-	for _, k := range cl.out.Criteria {
+	add(cl.Out.Open)
+	for _, k := range cl.Out.Criteria {
 		add(k.Open)
 	}
 	return out

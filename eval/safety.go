@@ -335,7 +335,7 @@ func (c *compiler) finish(found map[string]*caution) []record.Caution {
 		for _, cl := range c.claims {
 			if x.from[cl.id] || c.touches(cl, n) {
 				k.Claims = append(k.Claims, cl.id)
-				cl.out.Safety = append(cl.out.Safety, k.ID)
+				cl.Out.Safety = append(cl.Out.Safety, k.ID)
 			}
 		}
 		out = append(out, k)
@@ -358,7 +358,7 @@ func (c *compiler) acknowledged(name string) string {
 }
 
 // touches says whether a claim rests on something that carries the hazard.
-func (c *compiler) touches(cl *claim, hazard string) bool {
+func (c *compiler) touches(cl *Claim, hazard string) bool {
 	for _, y := range closure(cl.uses) {
 		if y.block == nil {
 			continue

@@ -56,18 +56,18 @@ func (c *compiler) lowerShortlists() {
 		how := c.analysisOf(l)
 		for _, id := range l.out.Candidates {
 			p, _ := c.Parts.Get(id)
-			cl := &claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p, asked: how.asked, errors: how.errors,
+			cl := &Claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p, asked: how.asked, errors: how.errors,
 				samples: how.samples, yield: how.yield, normal: how.normal}
-			cl.out = record.Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: how.out.Analysis,
-				States: how.out.States, Cites: []record.Cite{}, RestsOn: []record.Basis{},
+			cl.Out = record.Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: how.Out.Analysis,
+				States: how.Out.States, Cites: []record.Cite{}, RestsOn: []record.Basis{},
 				Criteria: []record.Criterion{}, Position: position(l.block.Pos)}
 			for _, e := range l.criteria {
 				c.addCriterion(cl, e.Value)
 			}
 			l.rows = append(l.rows, cl)
 			if id == l.out.Choice {
-				cl.out.Statement = "The choice " + id + " meets every criterion of shortlist " + l.block.ID
-				cl.out.Waiver, cl.accepts = how.out.Waiver, how.accepts
+				cl.Out.Statement = "The choice " + id + " meets every criterion of shortlist " + l.block.ID
+				cl.Out.Waiver, cl.accepts = how.Out.Waiver, how.accepts
 				c.addClaim(cl)
 			} else {
 				c.others = append(c.others, cl)
@@ -78,8 +78,8 @@ func (c *compiler) lowerShortlists() {
 
 // analysisOf reads once what the candidates of a shortlist share: how they are
 // judged, and the waiver of the choice.
-func (c *compiler) analysisOf(l *shortlist) *claim {
-	how := &claim{id: l.block.ID, block: l.block, out: record.Claim{Analysis: "worst case"}}
+func (c *compiler) analysisOf(l *shortlist) *Claim {
+	how := &Claim{id: l.block.ID, block: l.block, Out: record.Claim{Analysis: "worst case"}}
 	c.readMargin(how)
 	for _, e := range l.block.Entries {
 		switch e.Label {
@@ -105,8 +105,8 @@ func (c *compiler) shortlistRecords() {
 }
 
 // better orders candidates.
-func better(a, b *claim) bool {
-	if x, y := rankOf(&a.out), rankOf(&b.out); x != y {
+func better(a, b *Claim) bool {
+	if x, y := rankOf(&a.Out), rankOf(&b.Out); x != y {
 		return x < y
 	}
 	return leastMargin(a) > leastMargin(b)
@@ -114,16 +114,16 @@ func better(a, b *claim) bool {
 
 // leastMargin is the thinnest margin of a candidate as a share of its limit,
 // -Inf where it shows none.
-func leastMargin(cl *claim) float64 {
-	if m := cl.out.Thinnest(); m != nil {
+func leastMargin(cl *Claim) float64 {
+	if m := cl.Out.Thinnest(); m != nil {
 		return m.Key()
 	}
 	return math.Inf(-1)
 }
 
-func (c *compiler) shortlistRow(cl *claim) []record.ShortlistCell {
+func (c *compiler) shortlistRow(cl *Claim) []record.ShortlistCell {
 	row := []record.ShortlistCell{}
-	for i, k := range cl.out.Criteria {
+	for i, k := range cl.Out.Criteria {
 		x := record.ShortlistCell{Verdict: k.Verdict}
 		m := k.Thinnest()
 		if m != nil {
@@ -142,8 +142,8 @@ func (c *compiler) shortlistRow(cl *claim) []record.ShortlistCell {
 		if len(k.Open) > 0 {
 			x.Text = k.Open[0].Text
 		}
-		if i < len(cl.crit) {
-			for _, y := range closure(cl.crit[i].uses) {
+		if i < len(cl.Crit) {
+			for _, y := range closure(cl.Crit[i].uses) {
 				for _, q := range y.activeCites(c) {
 					x.Cites = append(x.Cites, q.record(c))
 				}

@@ -214,10 +214,10 @@ func (c *compiler) lostIn(n *circuit.Net, state string, seen map[*circuit.Net]bo
 	return len(makers) > 0
 }
 
-// apartIn are the states in which one supply may be up while another is down:
+// ApartIn are the states in which one supply may be up while another is down:
 // sure where both are said to be so, unsaid where nothing tells. ok is false
 // where the design names no such states.
-func (c *compiler) apartIn(live, dead *circuit.Net) (sure, unsaid []string, ok bool) {
+func (c *compiler) ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok bool) {
 	if len(c.design.stateOf) == 0 {
 		return nil, nil, false
 	}
@@ -234,8 +234,8 @@ func (c *compiler) apartIn(live, dead *circuit.Net) (sure, unsaid []string, ok b
 	return sure, unsaid, true
 }
 
-// unsaidText names what a state leaves open of two supplies.
-func (c *compiler) unsaidText(live, dead *circuit.Net, state string) string {
+// UnsaidText names what a state leaves open of two supplies.
+func (c *compiler) UnsaidText(live, dead *circuit.Net, state string) string {
 	var l []string
 	for _, n := range []*circuit.Net{dead, live} {
 		if c.powerIn(n, state) == unsaidPower {
@@ -245,8 +245,8 @@ func (c *compiler) unsaidText(live, dead *circuit.Net, state string) string {
 	return fmt.Sprintf("state `%s` does not say whether %s is up", state, strings.Join(l, " and "))
 }
 
-// unsaidHint is the line to write for it.
-func (c *compiler) unsaidHint(live, dead *circuit.Net, state string) string {
+// UnsaidHint is the line to write for it.
+func (c *compiler) UnsaidHint(live, dead *circuit.Net, state string) string {
 	var l []string
 	for _, n := range []*circuit.Net{dead, live} {
 		if c.powerIn(n, state) == unsaidPower {

@@ -98,12 +98,12 @@ type sampled struct {
 	in    []bound.Input
 	all   bound.Sampled
 	plain bound.Outcome // of all without their margins
-	alone map[*criterion]bound.Sampled
+	alone map[*Criterion]bound.Sampled
 }
 
 // sampleClaims draws the samples of every Monte Carlo claim: its yield is the
 // share of pieces for which all of its criteria hold.
-func (c *compiler) sampleClaims(all []*claim) {
+func (c *compiler) sampleClaims(all []*Claim) {
 	for _, cl := range all {
 		if cl.samples > 0 && cl.yield != nil {
 			c.isolateClaim(cl, func() { c.sample(cl) })
@@ -111,11 +111,11 @@ func (c *compiler) sampleClaims(all []*claim) {
 	}
 }
 
-func (c *compiler) sample(cl *claim) {
+func (c *compiler) sample(cl *Claim) {
 	joint, plain := c.b.True(), c.b.True()
-	var list []*criterion
+	var list []*Criterion
 	roots := []bound.Reg{0, 0}
-	for _, k := range cl.crit {
+	for _, k := range cl.Crit {
 		if k.bad || len(k.uses) == 0 {
 			continue
 		}
@@ -142,7 +142,7 @@ func (c *compiler) sample(cl *claim) {
 		return bound.MonteCarlo(s.prog, root, s.in, bound.Sampling{N: cl.samples, Seed: seedOf(cl), Normal: cl.normal, Yield: cl.yield})
 	}
 	if s.all = draw(0); s.all.Outcome != bound.Proven && len(list) > 1 {
-		s.alone = make(map[*criterion]bound.Sampled, len(list))
+		s.alone = make(map[*Criterion]bound.Sampled, len(list))
 		for i, k := range list {
 			s.alone[k] = draw(2 + i)
 			c.work.samples += cl.samples
@@ -206,8 +206,8 @@ func (c *compiler) monteCarlo(t *trial) {
 }
 
 // together says what samples hold, where a claim has several criteria.
-func (cl *claim) together(alone bound.Sampled, has bool) string {
-	switch n := len(cl.crit); {
+func (cl *Claim) together(alone bound.Sampled, has bool) string {
+	switch n := len(cl.Crit); {
 	case n < 2:
 		return ""
 	case !has || alone.Missing != nil:
@@ -219,9 +219,9 @@ func (cl *claim) together(alone bound.Sampled, has bool) string {
 
 // seedOf makes the seed of a claim's samples from its ID and text, so that the
 // same notebook gives the same samples.
-func seedOf(cl *claim) [32]byte {
-	text := []string{cl.id, cl.out.Analysis, cl.asked.words()}
-	for _, k := range cl.crit {
+func seedOf(cl *Claim) [32]byte {
+	text := []string{cl.id, cl.Out.Analysis, cl.asked.words()}
+	for _, k := range cl.Crit {
 		text = append(text, k.expr.Root.Canonical(k.expr.Text))
 	}
 	return sha256.Sum256([]byte(strings.Join(text, "\n")))
@@ -233,7 +233,7 @@ func (c *compiler) judgeStatistics(t *trial) bool {
 	switch {
 	case t.cl.samples > 0:
 		c.monteCarlo(t)
-	case t.cl.out.Analysis == "root sum square":
+	case t.cl.Out.Analysis == "root sum square":
 		c.rootSumSquare(t)
 	default:
 		return false

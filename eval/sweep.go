@@ -41,11 +41,11 @@ func SweepClaim(ctx context.Context, book *notebook.Book, opt Options, claimID, 
 	if cl == nil {
 		return nil, r, fmt.Errorf("no claim is named %q%s", claimID, hintAfter(notebook.Nearest(claimID, c.claimIDs())))
 	}
-	if cl.out.Analysis != "worst case" {
-		return nil, r, fmt.Errorf("claim %q is judged by %s; a sweep shows the worst case", claimID, cl.out.Analysis)
+	if cl.Out.Analysis != "worst case" {
+		return nil, r, fmt.Errorf("claim %q is judged by %s; a sweep shows the worst case", claimID, cl.Out.Analysis)
 	}
 	var best *trial
-	for _, k := range cl.crit {
+	for _, k := range cl.Crit {
 		if k.bad {
 			continue
 		}

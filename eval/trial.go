@@ -10,8 +10,8 @@ import (
 // trial is a criterion ready to be judged: its program and where its numbers
 // stand among the program's roots.
 type trial struct {
-	cl       *claim
-	k        *criterion
+	cl       *Claim
+	k        *Criterion
 	breaking []*big.Rat // the point that breaks it, where the numbers are worked out later
 	fault    string     // of the program, met while it was judged
 	work     int        // boxes taken so far, in those of a usual program
@@ -33,19 +33,19 @@ type cutout struct {
 type testRoots struct{ slack, ratio, need, left, right, holds, excess int }
 
 // trials lists the criteria that can be judged.
-func (c *compiler) trials(all []*claim) []trial {
+func (c *compiler) trials(all []*Claim) []trial {
 	n := 0
 	for _, cl := range all {
-		n += len(cl.crit)
+		n += len(cl.Crit)
 	}
 	list := make([]trial, 0, n)
 	for _, cl := range all {
-		for _, k := range cl.crit {
+		for _, k := range cl.Crit {
 			if k.bad {
 				continue
 			}
 			t := trial{cl: cl, k: k}
-			if cl.out.Analysis == "root sum square" {
+			if cl.Out.Analysis == "root sum square" {
 				t.cutout = &cutout{}
 				c.enterExcess(&t)
 			}
@@ -80,7 +80,7 @@ func (c *compiler) eachTrial(n int, trial func(int) *trial, f func(*trial)) {
 }
 
 // extract makes the trial of one criterion, ready for whatever is asked of it.
-func (c *compiler) extract(cl *claim, k *criterion) *trial {
+func (c *compiler) extract(cl *Claim, k *Criterion) *trial {
 	t := &trial{cl: cl, k: k, cutout: &cutout{}}
 	c.enterExcess(t)
 	c.cut(t)
@@ -129,9 +129,9 @@ func (c *compiler) enterExcess(t *trial) {
 
 // excess is the distance to the limit less the margin asked, for root sum
 // square; 0 elsewhere.
-func (c *compiler) excess(cl *claim, x *formula.Test) bound.Reg {
+func (c *compiler) excess(cl *Claim, x *formula.Test) bound.Reg {
 	switch {
-	case cl.out.Analysis != "root sum square" || x.Slack == 0:
+	case cl.Out.Analysis != "root sum square" || x.Slack == 0:
 		return 0
 	case x.Need == 0:
 		return x.Slack

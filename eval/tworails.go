@@ -41,7 +41,7 @@ func (c *compiler) railPair(m *circuit.Component) (upper, lower *circuit.Net) {
 	for _, test := range []func(n *circuit.Net) bool{
 		func(n *circuit.Net) bool { return is(n, named) },
 		func(n *circuit.Net) bool { return bare && circuit.IsGround(n.Name) },
-		func(n *circuit.Net) bool { return c.VoltageKnown(n) && c.negative(n) },
+		func(n *circuit.Net) bool { return c.VoltageKnown(n) && c.Negative(n) },
 	} {
 		switch a, b := test(nets[0]), test(nets[1]); {
 		case a && !b:
@@ -53,9 +53,9 @@ func (c *compiler) railPair(m *circuit.Component) (upper, lower *circuit.Net) {
 	return nil, nil
 }
 
-// totalOf are the two rails between which a symbol of a part's facts counts,
+// TotalOf are the two rails between which a symbol of a part's facts counts,
 // nil where it speaks of one net.
-func (c *compiler) totalOf(m *circuit.Component, name string) (upper, lower *circuit.Net) {
+func (c *compiler) TotalOf(m *circuit.Component, name string) (upper, lower *circuit.Net) {
 	upper, lower = c.railPair(m)
 	if upper == nil {
 		return nil, nil
@@ -87,7 +87,7 @@ func (c *compiler) totalOf(m *circuit.Component, name string) (upper, lower *cir
 
 // totalVoltage is the total supply of a part as a condition of its use.
 func (c *compiler) totalVoltage(m *circuit.Component, name string) *symbol {
-	upper, lower := c.totalOf(m, name)
+	upper, lower := c.TotalOf(m, name)
 	if !c.VoltageKnown(upper) || !c.VoltageKnown(lower) {
 		return nil
 	}

@@ -11,7 +11,7 @@ import (
 
 // typeset gives a criterion its formula as written and with the numbers of its
 // worst corner put in. It is done only where a record is drawn.
-func (c *compiler) typeset(k *criterion) {
+func (c *compiler) typeset(k *Criterion) {
 	if !c.opt.Typeset || k.expr == nil || k.expr.Root.Kind == formula.NodeBad {
 		return
 	}

@@ -32,17 +32,17 @@ func (c *compiler) openUnnoted() {
 		return
 	}
 	for _, cl := range c.claims {
-		if cl.check == nil || slices.Contains(notOfNets, cl.check.name) {
+		if cl.check == nil || slices.Contains(notOfNets, cl.check.Name) {
 			continue
 		}
 		missed := cl.plain == record.Failed // it may be just the part that was missed
-		refs := x.about(c, strings.TrimPrefix(strings.TrimPrefix(cl.id, cl.check.name), "."),
-			missed || !slices.Contains(givenSuffices, cl.check.name))
+		refs := x.about(c, strings.TrimPrefix(strings.TrimPrefix(cl.id, cl.check.Name), "."),
+			missed || !slices.Contains(givenSuffices, cl.check.Name))
 		if len(refs) == 0 {
 			continue
 		}
-		for i := range cl.out.Criteria { // a verdict without arithmetic took them for nothing
-			if k := &cl.out.Criteria[i]; len(k.Tests) == 0 && k.Verdict != "" {
+		for i := range cl.Out.Criteria { // a verdict without arithmetic took them for nothing
+			if k := &cl.Out.Criteria[i]; len(k.Tests) == 0 && k.Verdict != "" {
 				k.Verdict = record.Open
 			}
 		}
@@ -51,7 +51,7 @@ func (c *compiler) openUnnoted() {
 		if len(refs) > 6 {
 			text += " and others"
 		}
-		cl.lacks("no fact", "what "+text+" brings or takes here is not known: no note says",
+		cl.Lacks("no fact", "what "+text+" brings or takes here is not known: no note says",
 			"note each part with its `pins:`, or give it a row of a plain kind (`J1  connector`)")
 	}
 }

@@ -11,18 +11,18 @@ import (
 
 // waive applies a waiver in force: it covers failed and open until its day
 // inclusive, and no larger miss than it accepts.
-func (c *compiler) waive(cl *claim) {
-	w := cl.out.Waiver
+func (c *compiler) waive(cl *Claim) {
+	w := cl.Out.Waiver
 	if s := c.skips[cl.id]; s != nil {
 		s.used = true
 		if s.waiver != nil {
 			w = s.waiver
-			cl.out.Waiver = w
+			cl.Out.Waiver = w
 		} else if cl.check == nil {
 			c.whole(notebook.Err, "skip-claim", s.entry.Text, "`"+cl.id+"` is a claim of the notes; only a check that nobody wrote is skipped", "waive it until a day, or take it out")
 		} else {
-			cl.out.Under, cl.out.Verdict = cl.out.Verdict, record.Skipped
-			cl.out.Reason, cl.out.SkippedBy = s.reason, s.by
+			cl.Out.Under, cl.Out.Verdict = cl.Out.Verdict, record.Skipped
+			cl.Out.Reason, cl.Out.SkippedBy = s.reason, s.by
 			return
 		}
 	}
@@ -36,21 +36,21 @@ func (c *compiler) waive(cl *claim) {
 	switch {
 	case c.today.After(until):
 		w.Why = "expired"
-	case cl.out.Verdict == record.Failed && w.Accepts != "" && c.missExceeds(cl, w.Accepts):
+	case cl.Out.Verdict == record.Failed && w.Accepts != "" && c.missExceeds(cl, w.Accepts):
 		w.Why = "the miss is larger than accepted"
 	default:
 		w.InForce = true
 	}
-	if w.Accepts != "" && cl.out.Verdict == record.Failed && w.InForce && c.acceptsAll(cl, w.Accepts) {
+	if w.Accepts != "" && cl.Out.Verdict == record.Failed && w.InForce && c.acceptsAll(cl, w.Accepts) {
 		c.whole(notebook.Warn, "waiver-wide", cl.accepts.Value, "the waiver accepts a miss as large as the limit itself", "state the largest miss that is borne")
 	}
-	if w.InForce && (cl.out.Verdict == record.Failed || cl.out.Verdict == record.Open) {
-		cl.out.Under, cl.out.Verdict = cl.out.Verdict, record.Waived
+	if w.InForce && (cl.Out.Verdict == record.Failed || cl.Out.Verdict == record.Open) {
+		cl.Out.Under, cl.Out.Verdict = cl.Out.Verdict, record.Waived
 	}
 }
 
 // missExceeds compares the miss of a failed claim with what its waiver accepts.
-func (c *compiler) missExceeds(cl *claim, accepts string) bool {
+func (c *compiler) missExceeds(cl *Claim, accepts string) bool {
 	q, err := units.ParseLiteral(strings.TrimSpace(accepts))
 	if err != nil {
 		if cl.accepts != nil {
@@ -60,7 +60,7 @@ func (c *compiler) missExceeds(cl *claim, accepts string) bool {
 	}
 	most := math.Abs(units.Float(q.SI))
 	share := q.Type == (units.Type{}) && q.Unit.Symbol != ""
-	for _, k := range cl.out.Criteria {
+	for _, k := range cl.Out.Criteria {
 		for _, t := range k.Tests {
 			if t.Margin == nil {
 				if k.Verdict == record.Failed {
@@ -85,7 +85,7 @@ func (c *compiler) missExceeds(cl *claim, accepts string) bool {
 }
 
 // acceptsAll says whether a waiver would bear a miss as large as the limit.
-func (c *compiler) acceptsAll(cl *claim, accepts string) bool {
+func (c *compiler) acceptsAll(cl *Claim, accepts string) bool {
 	q, err := units.ParseLiteral(strings.TrimSpace(accepts))
 	if err != nil {
 		return false // told by missExceeds
@@ -94,7 +94,7 @@ func (c *compiler) acceptsAll(cl *claim, accepts string) bool {
 	if q.Type == (units.Type{}) && q.Unit.Symbol != "" {
 		return most >= 1
 	}
-	for _, k := range cl.out.Criteria {
+	for _, k := range cl.Out.Criteria {
 		for _, t := range k.Tests {
 			m := t.Margin
 			if m == nil || m.Absolute == nil || m.Percent == nil || *m.Percent == 0 {

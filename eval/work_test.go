@@ -76,11 +76,11 @@ func TestProofsOfADesignAreBounded(t *testing.T) {
 			"(X0^2 + X1^2 + X2^2 + X3^2) <= 1.0%02d1\n```\n", i, i)
 	}
 	text += "```claim plain\nstatement: s\ncriterion: X0 + X1 <= 5 V\n```\n"
-	r := compiled(t, text, Options{Workers: 1, Boxes: 200})
+	r := compiled(t, text, Options{Checks: TestChecks, Workers: 1, Boxes: 200})
 	require.Contains(t, claimOf(t, r, "c0").Headline, "not decided within")
 	require.Contains(t, claimOf(t, r, fmt.Sprint("c", trialLot+7)).Headline, "the design's budget of proofs is used up")
 	require.Equal(t, record.Passed, claimOf(t, r, "plain").Verdict)
-	require.Equal(t, r, compiled(t, text, Options{Workers: 2, Boxes: 200}))
+	require.Equal(t, r, compiled(t, text, Options{Checks: TestChecks, Workers: 2, Boxes: 200}))
 }
 
 // What says nothing of a board is told, and what accepts everything.
@@ -90,7 +90,7 @@ func TestEmptyClaimsAndWideWaiversAreTold(t *testing.T) {
 		"```claim limit\nstatement: s\ncriterion: A <= 3 V\n```\n" +
 		"```claim long\nstatement: s\ncriterion: A <= 1 V\nwaiver: 9999-12-31, W. Alder, why not\naccepts: 1000 %\n```\n" +
 		"```claim short\nstatement: s\ncriterion: A <= 1.9 V\nwaiver: 2027-06-30, W. Alder, measured\naccepts: 10 %\n```\n"
-	r := compiled(t, text, Options{On: "2026-11-29"})
+	r := compiled(t, text, Options{Checks: TestChecks, On: "2026-11-29"})
 	var told []string
 	for _, d := range r.Diagnostics {
 		told = append(told, fmt.Sprint(d.Code, ":", d.Line))

@@ -43,10 +43,10 @@ func TestWorkersChangeNothing(t *testing.T) {
 	text := mixed(40)
 	for _, detail := range []int{0, 3} {
 		for _, typeset := range []bool{false, true} {
-			one, err := json.Marshal(compiled(t, text, Options{Workers: 1, Detail: detail, Typeset: typeset}))
+			one, err := json.Marshal(compiled(t, text, Options{Checks: TestChecks, Workers: 1, Detail: detail, Typeset: typeset}))
 			require.NoError(t, err)
 			for _, workers := range []int{2, 7} {
-				many, err := json.Marshal(compiled(t, text, Options{Workers: workers, Detail: detail, Typeset: typeset}))
+				many, err := json.Marshal(compiled(t, text, Options{Checks: TestChecks, Workers: workers, Detail: detail, Typeset: typeset}))
 				require.NoError(t, err)
 				require.Equal(t, string(one), string(many))
 			}
@@ -59,7 +59,7 @@ func TestWorkersChangeNothing(t *testing.T) {
 func TestDetailKeepsVerdictsAndComplaints(t *testing.T) {
 	const detail = 4
 	text := mixed(30)
-	whole, brief := compiled(t, text, Options{}), compiled(t, text, Options{Workers: 2, Detail: detail})
+	whole, brief := compiled(t, text, Options{Checks: TestChecks}), compiled(t, text, Options{Checks: TestChecks, Workers: 2, Detail: detail})
 	require.Equal(t, whole.Summary, brief.Summary)
 	require.Equal(t, whole.Diagnostics, brief.Diagnostics)
 	require.Equal(t, whole.LookUp, brief.LookUp)
@@ -116,13 +116,13 @@ func TestDetailKeepsWaiversHonest(t *testing.T) {
 		fmt.Fprintf(&b, "```claim c%d\nstatement: it holds\ncriterion: A <= 8 V\nwaiver: 2028-06-30, A. Person, known\naccepts: -3 %%\n```\n", i)
 	}
 	for _, detail := range []int{0, 2} {
-		r := compiled(t, b.String(), Options{Detail: detail})
+		r := compiled(t, b.String(), Options{Checks: TestChecks, Detail: detail})
 		require.Equal(t, record.Summary{Failed: 6}, r.Summary)
 	}
 }
 
 func TestPanicInAWorkerIsRaisedWhereItIsWaitedFor(t *testing.T) {
-	c := &compiler{opt: Options{Workers: 3}}
+	c := &compiler{opt: Options{Checks: TestChecks, Workers: 3}}
 	require.PanicsWithValue(t, "fault", func() {
 		c.each(100, func(i int) {
 			if i == 70 {

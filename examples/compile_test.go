@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"guardband/eval"
+	"guardband/eval/checks"
 	"guardband/eval/record"
 	"guardband/eval/trade"
 	"guardband/notebook"
@@ -61,7 +62,8 @@ func compileWith(t *testing.T, path, root string, evidence eval.Evidence) *recor
 	t.Helper()
 	b, err := notebook.Load(path, notebook.Options{Root: root})
 	require.NoError(t, err)
-	return eval.Compile(context.Background(), b, eval.Options{On: asOf, Tool: "test", Language: trade.Language(), Evidence: evidence})
+	return eval.Compile(context.Background(), b, eval.Options{On: asOf, Tool: "test", Language: trade.Language(),
+		Checks: checks.All(), Evidence: evidence})
 }
 
 func claim(t *testing.T, r *record.Record, id string) record.Claim {

@@ -15,6 +15,7 @@ import (
 	"golang.org/x/term"
 
 	"guardband/eval"
+	"guardband/eval/checks"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/eval/trade"
@@ -149,6 +150,7 @@ const againstHelp = "an earlier record.json or a git revision: show what differs
 func (a *app) options(opt eval.Options) (eval.Options, error) {
 	opt.Tool = "guardband " + version
 	opt.Language = a.language()
+	opt.Checks = checks.All()
 	opt.Workers = runtime.GOMAXPROCS(0)
 	opt.Boxes = a.boxes
 	if opt.Evidence == nil {

@@ -12,9 +12,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// checks is a notebook of n claims of five values each: that what a regulator
+// checkRuns is a notebook of n claims of five values each: that what a regulator
 // turns into heat stays under its rating.
-func checks(n int) []byte {
+func checkRuns(n int) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "# %d checks\n\n```design\ntitle: %d checks\nrevision: A\n```\n", n, n)
 	for i := range n {
@@ -84,7 +84,7 @@ func BenchmarkCheck(b *testing.B) {
 	program, floor := built(b, "../guardband"), built(b, "./testdata/floor")
 	for _, n := range []int{1, 100, 1000, 10000, 30000} {
 		file := filepath.Join(dir, fmt.Sprintf("checks%d.md", n))
-		require.NoError(b, os.WriteFile(file, checks(n), 0o644))
+		require.NoError(b, os.WriteFile(file, checkRuns(n), 0o644))
 		b.Run(fmt.Sprintf("claims=%d", n), func(b *testing.B) { process(b, n, program, "check", file) })
 		b.Run(fmt.Sprintf("floor=%d", n), func(b *testing.B) { process(b, n, floor, file) })
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"guardband/eval"
+	"guardband/eval/checks"
 	"guardband/notebook"
 )
 
@@ -24,7 +25,7 @@ func (a *app) settle(note []byte) ([]byte, int, error) {
 		if err != nil {
 			return nil, 0, fmt.Errorf("cannot compile the draft: %w", err)
 		}
-		r := eval.Compile(a.ctx, book, eval.Options{Language: a.language(), On: on})
+		r := eval.Compile(a.ctx, book, eval.Options{Language: a.language(), Checks: checks.All(), On: on})
 		n := 0
 		for _, x := range r.Diagnostics {
 			if x.Severity == string(notebook.Err) && x.Line >= 1 && x.Line <= len(lines) && comment(lines, x.Line-1) {

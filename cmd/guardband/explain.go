@@ -33,7 +33,7 @@ the rule, the facts it looks for and the parts that note them.`,
 				return err
 			}
 			var checks []eval.CheckText
-			r, err := a.compile(paths[0], eval.Options{Typeset: true, Checks: &checks})
+			r, err := a.compile(paths[0], eval.Options{Typeset: true, Explain: &checks})
 			if err != nil {
 				return err
 			}

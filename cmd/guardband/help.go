@@ -107,7 +107,7 @@ func (a *app) knownNames(path string, bases bool) []string {
 		return nil
 	}
 	var checks []eval.CheckText
-	r, err := a.compile(paths[0], eval.Options{Checks: &checks})
+	r, err := a.compile(paths[0], eval.Options{Explain: &checks})
 	if err != nil {
 		return nil
 	}

@@ -26,6 +26,7 @@ var arrows = map[string][]string{
 	"eval/record":             {},
 	"eval/circuit":            {"units", "notebook"},
 	"eval":                    {"units", "notebook", "notebook/sheet", "eval/bound", "eval/formula", "eval/record", "eval/circuit"},
+	"eval/checks":             {"units", "notebook", "eval", "eval/circuit", "eval/record"},
 	"eval/workspace":          {"notebook", "notebook/sheet", "eval", "eval/record"},
 	"report/draw":             {"eval/record"},
 	"report/internal/fixture": {"eval/record"},

@@ -23,8 +23,8 @@ func PairOf(a, b *Net) NetPair {
 	return NetPair{a, b}
 }
 
-// Board makes the view once.
-func (c *Circuit) Board() *boardView {
+// View makes the view once.
+func (c *Circuit) View() *boardView {
 	if c.view != nil {
 		return c.view
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"guardband/eval"
+	"guardband/eval/checks"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -53,7 +54,7 @@ func TestAloneAndTogether(t *testing.T) {
 			if err != nil {
 				return nil, err
 			}
-			return eval.Compile(context.Background(), book, eval.Options{Workers: 2}), nil
+			return eval.Compile(context.Background(), book, eval.Options{Workers: 2, Checks: checks.All()}), nil
 		}
 	}
 	read := notebook.Options{Root: root}
@@ -91,7 +92,7 @@ func TestKeptIsReadAgain(t *testing.T) {
 	passed := func(set ...string) int {
 		book, err := w.Load(board, nil, set)
 		require.NoError(t, err)
-		return eval.Compile(context.Background(), book, eval.Options{}).Summary.Passed
+		return eval.Compile(context.Background(), book, eval.Options{Checks: checks.All()}).Summary.Passed
 	}
 	base := passed()
 	require.Equal(t, base-1, passed("P0.V=4 V"))

@@ -1,0 +1,103 @@
+package checks
+
+import (
+	"guardband/eval"
+	"guardband/eval/circuit"
+)
+
+// absoluteMaximum asks that whatever the notes state of a part's use lies
+// inside its absolute maximum ratings.
+var absoluteMaximum = &eval.Check{
+	Name:   "absmax",
+	Rule:   "What a part is exposed to stays inside its absolute maximum ratings. Staying inside them is no permission to operate there.",
+	Source: "JEDEC JESD99 (maximum rating); common practice",
+	Run: on(func(c *board, b *eval.Check) {
+		limitsOfUse(c, b, "absmax", "stays inside the absolute maximum rating")
+	}),
+}
+
+// limitsOfUse makes a claim for each limit of a section whose subject the
+// notes state: the voltage of a pin's net, the ambient temperature, a
+// condition of use.
+func limitsOfUse(c *board, b *eval.Check, section, says string) {
+	for _, m := range c.PlacedParts() {
+		done := map[string]bool{}
+		for _, f := range m.Part.FactOrder {
+			if f.Section != section || eval.SeenBefore(done, f.Name, selectorKey(f)) {
+				continue
+			}
+			if len(f.Selectors) > 0 {
+				limitOfPins(c, b, m, f, says)
+				continue
+			}
+			limitOfUse(c, b, m, f, says, done)
+		}
+	}
+}
+
+func selectorKey(f *circuit.Fact) string {
+	s := ""
+	for _, x := range f.Selectors {
+		s += x + ","
+	}
+	return s
+}
+
+// limitOfUse judges a limit of the part as a whole.
+func limitOfUse(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, says string, done map[string]bool) {
+	pins := 0
+	for _, q := range m.Part.Pins {
+		if name, ok := m.LimitFor(f.Section, q); !ok || name != f.Name {
+			continue
+		}
+		pins++
+		n := m.PinNets[q]
+		supply, conditions := q.Row.Type == "supply", b.Name == "conditions"
+		brought := conditions && isExposed(q) && !q.Drives() && n != nil && fedFrom(c, n)
+		if n == nil || !c.VoltageKnown(n) && !(supply && c.VoltageTold(n)) && !brought ||
+			conditions && supply || eval.SeenBefore(done, f.Name, "net", n.Name) {
+			continue
+		}
+		cl := c.Claim(b, subjects(m)[q], "The voltage at "+q.Row.Name+" of "+m.Label()+" "+says+".", f.Rows[0])
+		if c.VoltageKnown(n) || supply {
+			askPin(c, cl, n, m, f.Section, f.Name, q.Row.Name)
+		} else {
+			askFed(c, cl, n, circuit.Joint{Comp: m, Pin: q}, f.Section, f.Name)
+		}
+	}
+	if pins > 0 {
+		return
+	}
+	y, use := c.Use(m, f.Name)
+	if y == nil {
+		limitOfStress(c, b, m, f, says)
+		return
+	}
+	cl := c.Claim(b, m.Ref+"."+f.Name, f.Name+" of "+m.Label()+" "+says+".", f.Rows[0])
+	askInside(c, cl, use, m, f.Section, f.Name, "")
+	if all := toldOf(c, m, f.Name); use != "ambient" { // the wider of both
+		for _, t := range all {
+			if t.text == "ambient" {
+				askInside(c, cl, t.text, m, f.Section, f.Name, "")
+			} else if peak := c.ToldLoad(m, f.Name); peak != "" && circuit.StatedOf(m, f.Name) != peak {
+				askInside(c, cl, peak, m, f.Section, f.Name, "")
+			}
+		}
+	}
+}
+
+// limitOfPins judges a limit of a pin group at every pin it speaks of.
+func limitOfPins(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, says string) {
+	names := subjects(m)
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
+		if n == nil || !c.VoltageKnown(n) {
+			continue
+		}
+		if def, _ := m.Part.Choose(f.Section, f.Name, q.Row.Name); def != f {
+			continue
+		}
+		cl := c.Claim(b, names[q], "The voltage at "+q.Row.Name+" of "+m.Label()+" "+says+".", f.Rows[0])
+		askPin(c, cl, n, m, f.Section, f.Name, q.Row.Name)
+	}
+}

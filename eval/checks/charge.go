@@ -1,0 +1,217 @@
+package checks
+
+import (
+	"slices"
+	"strings"
+
+	"guardband/eval"
+	"guardband/eval/circuit"
+	"guardband/eval/record"
+)
+
+// chargeLimits asks that a charger does to its cell what the cell bears.
+var chargeLimits = &eval.Check{
+	Name: "charge",
+	Rule: "What charges a cell (a part that notes a charging current I_CHG or voltage V_CHG, V_FLOAT, V_REG, on the net of its positive end) stays within I_CHG and V_CHG of the cell, of which the operating limits count, " +
+		"else the maximum ratings. Where the cell notes T_CHG and no thermistor stands at the charger, the surroundings stay within it. A cell that must not be charged has neither a charger nor the output of a supply on its net. A cell turned round is told too.",
+	Source: "common practice; limits of the cell's own sheet",
+	Run: on(func(c *board, b *eval.Check) {
+		for _, m := range c.Comps.List {
+			if !m.NotFitted() && circuit.IsCell(m) {
+				cellClaim(c, b, m)
+			}
+		}
+	}),
+}
+
+// The symbols that the trade gives to what a charger does and a cell bears.
+var (
+	chargeVolts = []string{"V_CHG", "V_FLOAT", "V_CHARGE", "V_BATREG", "V_REG"}
+)
+
+// isCharger says that a part charges a cell on one of its pins.
+func isCharger(m *circuit.Component) bool {
+	return m.Part != nil && m.Part.HasSupply() && (m.Part.FactNamed("spec", append(circuit.ChargeCurrents, "V_FLOAT", "V_CHG")...) != "" ||
+		strings.Contains(strings.ToLower(m.Part.Title), "charger"))
+}
+
+func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
+	plus, minus, named := m.Poles()
+	if a, z, ok := m.Ends(); !named && ok {
+		if plus = a; circuit.IsReturn(a) {
+			plus = z
+		}
+	}
+	var chargers, feeders []circuit.Joint
+	cells := 0
+	for _, n := range lineOf(c, plus) {
+		for _, j := range n.Joined {
+			if circuit.IsCell(j.Comp) && j.Comp.Opposite(n) != nil {
+				cells++
+			}
+		}
+		for _, j := range n.PinsOf() {
+			switch {
+			case j.Pin.Row.Type == "supply" || circuit.SamePart(append(chargers, feeders...), j):
+			case isCharger(j.Comp):
+				chargers = append(chargers, j)
+			case j.Pin.Row.Type == "supply output":
+				feeders = append(feeders, j)
+			}
+		}
+	}
+	for _, j := range throughDiodes(c, plus) {
+		if !circuit.SamePart(append(chargers, feeders...), j) {
+			feeders = append(feeders, j)
+		}
+	}
+	turned := named && c.VoltageStated(plus) && c.VoltageStated(minus)
+	if len(chargers)+len(feeders) == 0 && !turned {
+		return
+	}
+	cl := c.Claim(b, m.Ref, "Cell "+m.Label()+" stands the right way round and is charged as it may be.", m.Entry)
+	if turned {
+		c.Try(cl, c.Difference(plus, minus)+" >= 0 V")
+	}
+	if all := append(chargers, feeders...); len(all) > 0 && m.Part != nil {
+		switch hazard, settled := chemistry(c, m.Part); {
+		case hazard != circuit.PrimaryLithium && hazard != circuit.PrimaryCell:
+			if len(feeders) > 0 && hazard != "" {
+				cl.Lacks("no fact", pinNames(feeders)+" may drive a current into "+m.Ref+", and nothing is noted that keeps it to what the cell bears", "place a charger, or skip this check with the reason")
+			}
+		case settled:
+			cl.Settle(record.Failed, pinNames(all)+" may drive a current into "+m.Ref+", a cell that must not be charged")
+		default:
+			cl.Lacks("no fact", "it is not noted whether "+m.Ref+" may be charged, and "+pinNames(all)+" may drive a current into it", "note its chemistry: `hazard: lithium-ion battery` and the like")
+		}
+	}
+	several := map[string]*record.OpenPoint{}
+	if cells > 1 {
+		several["current"] = &record.OpenPoint{Reason: "no fact", Text: "how the cells on " + plus.Name + " share the charging current is not known", Settle: "skip this check with the reason"}
+	}
+	shunted := minus != nil && slices.ContainsFunc(c.ResistorsAt(minus), func(r circuit.Resistor) bool { return circuit.IsReturn(r.Other) })
+	if minus != nil && !shunted && !slices.ContainsFunc(lineOf(c, minus), circuit.IsReturn) {
+		several["voltage"] = &record.OpenPoint{Reason: "no fact", Text: m.Ref + " stands in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
+	}
+	for _, j := range chargers {
+		chargedBy(c, cl, m, j.Comp, several)
+	}
+}
+
+// throughDiodes are the outputs of supplies that lead to a net by diodes in the
+// direction of their current, and resistors.
+func throughDiodes(c *board, n *circuit.Net) (out []circuit.Joint) {
+	if n == nil {
+		return nil
+	}
+	todo := lineOf(c, n)
+	for i := 0; i < len(todo); i++ {
+		at := todo[i]
+		for _, j := range at.Joined {
+			far := j.Comp.FarEnd(at)
+			switch plus, minus, _ := j.Comp.Poles(); {
+			case j.Comp.NotFitted():
+			case j.Comp.Sort() == "diode" && minus == at && plus != nil:
+				far = plus
+				fallthrough
+			case j.Comp.IsResistor() && far != nil && !circuit.IsReturn(far):
+				for _, x := range lineOf(c, far) {
+					todo = circuit.AddNet(todo, x)
+				}
+			}
+		}
+		if i >= len(lineOf(c, n)) {
+			out = append(out, circuit.SupplyOutputs(at)...)
+		}
+	}
+	return out
+}
+
+// chemistry is the caution that a cell's note calls for, and whether its words
+// settle it.
+func chemistry(c *board, p *circuit.Part) (hazard string, settled bool) {
+	if h, _ := c.BatteryHazard(p); h != "" {
+		return h, true
+	}
+	kind := ""
+	if e := p.Attrs["kind"]; e != nil {
+		kind = " " + e.Trimmed()
+	}
+	hazard, settled, _ = circuit.BatteryOf(p.Title + kind)
+	return hazard, settled
+}
+
+// chargedBy asks of one charger; shared says why a current or voltage may be
+// less than the charger's.
+func chargedBy(c *board, cl *eval.Claim, m, by *circuit.Component, shared map[string]*record.OpenPoint) {
+	for _, q := range []struct {
+		what  string
+		names []string
+	}{{"current", circuit.ChargeCurrents}, {"voltage", chargeVolts}} {
+		does := by.Part.FactNamed("spec", q.names...)
+		bears := ""
+		if m.Part != nil {
+			bears = circuit.LimitNamed(m.Part, q.names...)
+		}
+		switch {
+		case does == "":
+			cl.Lacks("no fact", "the charging "+q.what+" of "+by.Label()+" is not noted", "note `spec "+q.names[0]+" = ...` of part "+by.Part.ID)
+		case bears == "":
+			cl.Lacks("no fact", "the charging "+q.what+" that "+m.Label()+" bears is not noted", "note it as a part with `operating "+q.names[0]+" = max ...`")
+		default:
+			tryUnsure(c, cl, by.Ref+".spec."+does+" <= "+m.Ref+"."+bears+".max", shared[q.what])
+		}
+	}
+	if m.Part == nil {
+		return
+	}
+	limit, around := circuit.LimitNamed(m.Part, "T_CHG", "T_CHARGE"), around(c, m)
+	switch watch := thermistorAt(c, by); {
+	case limit == "":
+	case watch != "":
+		cl.Settle(record.Passed, "the charger watches the temperature by "+watch)
+	case around == "":
+		cl.Lacks("no value", "the temperature round "+m.Ref+" is not stated", "`ambient: ...` in the design block, or `in use: T_A = ...` in its row")
+	default:
+		c.Try(cl, around+" inside "+m.Ref+"."+limit)
+	}
+}
+
+// thermistorAt names the thermistor on a net of a part, or a cell's own, "" without
+// one.
+func thermistorAt(c *board, m *circuit.Component) string {
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
+		if n == nil || c.IsRail(n) {
+			continue
+		}
+		for _, j := range n.Joined {
+			if j.Comp.Sort() == "thermistor" || j.Pin != nil && slices.Contains([]string{"NTC", "TH", "T", "TS", "TEMP"}, j.Pin.Row.Name) && circuit.IsCell(j.Comp) {
+				return j.Name()
+			}
+		}
+	}
+	return ""
+}
+
+// lineOf are a net and those that beads, fuses, closed switches, resistors of
+// 1 Ω or less and the like join to it.
+func lineOf(c *board, n *circuit.Net) []*circuit.Net {
+	if n == nil {
+		return nil
+	}
+	out := []*circuit.Net{n}
+	for i := 0; i < len(out); i++ {
+		for _, m := range out[i].Ties {
+			if o := m.Opposite(out[i]); o != nil && !m.Unsaid() {
+				out = circuit.AddNet(out, o)
+			}
+		}
+		for _, r := range c.ResistorsAt(out[i]) {
+			if s := sizesOf(c, r.Comp); c.ValueOf(r.Comp).IsNumber(circuit.DimOhm) && s.known && s.nominal <= 1 && circuit.IsReturn(out[i]) == circuit.IsReturn(r.Other) {
+				out = circuit.AddNet(out, r.Other)
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,220 @@
+package checks
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+
+	"guardband/eval"
+	"guardband/eval/circuit"
+	"guardband/eval/record"
+)
+
+// drivers asks that a net has one driver, and that inputs joined to one another
+// have one at all.
+var drivers = &eval.Check{
+	Name: "drivers",
+	Rule: "At most one push-pull output stands on a net, none on the return, on a fed supply or on the supply of its own part, and a net between inputs has something that drives it. " +
+		"An output without the flag open drain, open collector, open source or three-state counts as push-pull; bidirectional pins may give way.",
+	Source: "common practice",
+	Run: on(func(c *board, b *eval.Check) {
+		for _, n := range c.Nets.List {
+			driversAt(c, b, n)
+		}
+	}),
+}
+
+func driversAt(c *board, b *eval.Check, n *circuit.Net) {
+	var pushing, able, reading []circuit.Joint
+	for _, j := range n.PinsOf() {
+		switch {
+		case circuit.Pushes(j.Pin):
+			if !circuit.SamePart(pushing, j) {
+				pushing = append(pushing, j)
+			}
+		case j.Pin.Drives():
+			able = append(able, j)
+		case j.Pin.Reads():
+			reading = append(reading, j)
+		}
+	}
+	fed := len(circuit.SupplyOutputs(n)) > 0
+	switch {
+	case circuit.IsReturn(n) || fed || c.IsRail(n):
+		driversOnRail(c, b, n, pushing, fed)
+		return
+	case len(pushing) == 1 && len(against(c, pushing[0], n)) > 0: // through resistors
+	case len(pushing)+len(able)+len(reading) < 2, len(pushing)+len(able) == 0 && len(reading) < 2:
+		return
+	}
+	cl := driversClaim(c, b, n)
+	switch {
+	case len(pushing) > 1:
+		conflict(c, cl, n, pushing, nil)
+	case len(pushing) == 1 && len(against(c, pushing[0], n)) > 0:
+		pushesAgainst(c, cl, pushing[0], n)
+	case len(pushing) == 1 && slices.ContainsFunc(able, func(j circuit.Joint) bool { return j.Comp != pushing[0].Comp && j.Pin.Row.Type != "bidirectional" }):
+		able = slices.DeleteFunc(able, func(j circuit.Joint) bool { return j.Comp == pushing[0].Comp || j.Pin.Row.Type == "bidirectional" })
+		conflict(c, cl, n, pushing, able)
+	case len(pushing) == 1:
+		cl.Settle(record.Passed, pushing[0].Name()+" alone drives "+n.Name)
+	case len(able) > 0:
+		cl.Settle(record.Passed, "no push-pull output stands on "+n.Name+"; it is driven in turn by "+pinNames(able))
+	default:
+		if s := c.LevelSource(n, circuit.Joint{}); s != "" && held(c, n) {
+			cl.Settle(record.Passed, n.Name+" gets its level from "+s)
+		} else {
+			cl.Settle(record.Failed, "only inputs stand on "+n.Name+": "+pinNames(reading))
+		}
+	}
+}
+
+// against are the push-pull outputs of other parts to which resistors, beads and
+// the like lead from the net of an output.
+func against(c *board, j circuit.Joint, n *circuit.Net) (out []circuit.Joint) {
+	near := []*circuit.Net{n}
+	for i := 0; i < len(near); i++ {
+		for _, m := range near[i].Joined {
+			far := m.Comp.FarEnd(near[i])
+			if m.Comp.NotFitted() || !m.Comp.IsResistor() && !(m.Comp.IsTie() && !m.Comp.Unsaid()) || far == nil || far == n || c.IsRail(far) {
+				continue
+			}
+			for _, k := range far.PinsOf() {
+				if k.Comp != j.Comp && k.Pin.Drives() && circuit.Pushes(k.Pin) {
+					out = circuit.AddTo(out, k)
+				}
+			}
+			if len(near) < 8 {
+				near = circuit.AddNet(near, far)
+			}
+		}
+	}
+	return out
+}
+
+// pushesAgainst asks that an output, against which others push through
+// resistors, gives and takes no more than it bears.
+func pushesAgainst(c *board, cl *eval.Claim, j circuit.Joint, n *circuit.Net) {
+	others := against(c, j, n)
+	cl.Out.Statement = "Outputs that resistors join to " + n.Name + " do not overload one another: " + pinNames(append([]circuit.Joint{j}, others...)) + "."
+	if !j.Pin.Drives() || len(j.Comp.Part.PinsNamed(j.Pin.Row.Name)) > 1 {
+		return
+	}
+	for _, side := range [][4]string{{"I_OL", "low", "V_OL", "high"}, {"I_OH", "high", "V_OH", "low"}} {
+		if most, lacking := bears(c, j, side[0], side[2]); lacking != nil {
+			cl.Lacks(lacking.Reason, lacking.Text, lacking.Settle)
+		} else {
+			rest := letGo(c.ReachOf(n), j, side[1], "")
+			apart := func(x *eval.Drive) []string {
+				if x.What == eval.AnOutput && slices.Contains(others, x.At) {
+					return []string{side[3]}
+				}
+				return rest(x)
+			}
+			c.AskAmong(cl, apart, j.Comp.Ref+".use."+side[0]+"("+j.Pin.Row.Name+") <= "+most)
+		}
+	}
+}
+
+// bears names the current that an output bears: the one at which its level is
+// stated, else a limit.
+func bears(c *board, j circuit.Joint, current, level string) (text string, lacking *record.OpenPoint) {
+	if t := c.StatedAt(j, level, current); t != "" {
+		return strings.TrimPrefix(t, "-"), nil
+	}
+	for _, section := range []string{"operating", "absmax"} {
+		if y, t := c.PinFact(j.Comp, section, j.Pin, circuit.DimAmpere, current, "I_O", "I_IO", "I_PIN"); y != nil && y.Stated[2] {
+			return t + ".max", nil
+		}
+	}
+	return "", &record.OpenPoint{Reason: "no fact", Text: "the current that " + j.Name() + " bears is not noted", Settle: "note `spec " + level + " = ... at " + current + " <= ...` in part " + j.Comp.Part.ID}
+}
+
+// conflict tells outputs that fight from those that may give way: a part with
+// an input that selects or enables it may let its output go, which its sheet
+// says.
+func conflict(c *board, cl *eval.Claim, n *circuit.Net, pushing, able []circuit.Joint) {
+	for _, j := range pushing {
+		if !hasSelect(j.Comp.Part) && len(able) > 0 {
+			cl.Settle(record.Failed, j.Name()+" drives "+n.Name+" at all times, against "+pinNames(able))
+			return
+		}
+		if !hasSelect(j.Comp.Part) {
+			cl.Settle(record.Failed, fmt.Sprintf("%d push-pull outputs stand on %s: %s", len(pushing), n.Name, pinNames(pushing)))
+			return
+		}
+	}
+	cl.Lacks("no fact", "it is not noted that "+pinNames(pushing)+" let go of "+n.Name+" while they are not selected", "flag each of these pins `three-state` if its sheet says so")
+}
+
+// hasSelect says that a part has an input by which it is selected or enabled.
+// The names are those of the trade.
+func hasSelect(p *circuit.Part) bool {
+	for _, q := range p.Pins {
+		if !q.Reads() {
+			continue
+		}
+		switch circuit.BareName(q.Row.Name) {
+		case "CS", "CE", "SS", "OE", "EN", "SEL", "STB", "RE", "DE":
+			return true
+		}
+	}
+	return false
+}
+
+// driversOnRail finds outputs tied to the return or to a supply that another
+// part feeds, and two supplies on one net.
+func driversOnRail(c *board, b *eval.Check, n *circuit.Net, pushing []circuit.Joint, fed bool) {
+	outputs := circuit.SupplyOutputs(n)
+	if !fed && !circuit.IsReturn(n) { // an output may make a supply, but not the one it is fed from
+		driversOnValue(c, b, n, pushing)
+		pushing = slices.DeleteFunc(pushing, func(j circuit.Joint) bool { return j.Pin.Has("power") || c.SupplyOf(j.Comp, j.Pin) != n })
+	}
+	if len(outputs) < 2 && len(pushing) == 0 {
+		return
+	}
+	cl := driversClaim(c, b, n)
+	if len(outputs) > 1 {
+		cl.Settle(record.Failed, "two supplies feed "+n.Name+": "+pinNames(outputs))
+	}
+	if len(pushing) > 0 {
+		cl.Settle(record.Failed, "tied to "+n.Name+", which it cannot drive: "+pinNames(pushing))
+	}
+}
+
+// driversOnValue judges outputs on a net that a value gives, and that is no
+// signal, as its value does not reach down to a low level.
+func driversOnValue(c *board, b *eval.Check, n *circuit.Net, pushing []circuit.Joint) {
+	y := c.Voltage(n)
+	if !c.Values.Given(n.Name) || y == nil || y.Type != circuit.Volt {
+		return
+	}
+	low, _ := c.Ends(y)
+	if low == nil || low.Cmp(big.NewRat(1, 1)) < 0 {
+		return
+	}
+	for _, j := range pushing {
+		own := c.SupplyOf(j.Comp, j.Pin)
+		if !j.Pin.Drives() || j.Pin.Has("power") || own == n {
+			continue
+		}
+		if own != nil && c.VoltageStated(own) {
+			if _, most := c.Ends(c.Voltage(own)); most != nil && low.Cmp(most) > 0 {
+				driversClaim(c, b, n).Settle(record.Failed, j.Name()+" is tied to "+n.Name+", which lies above its supply "+own.Name)
+				continue
+			}
+		}
+		fed := func(k circuit.Joint) bool { return k.Comp.IsConnector() || circuit.IsCell(k.Comp) || k.Comp.Unnoted() }
+		if !slices.ContainsFunc(n.Joined, fed) {
+			continue // it makes the supply
+		}
+		driversClaim(c, b, n).Lacks("no fact", j.Name()+" drives "+n.Name+", which a value gives: an output cannot hold a supply that something else feeds", "flag the pin `power` if it makes this supply, or take it off")
+	}
+}
+
+func driversClaim(c *board, b *eval.Check, n *circuit.Net) *eval.Claim {
+	cl := c.Claim(b, n.Name, "Net "+n.Name+" is driven by one output at a time.", nil)
+	cl.At(n.Text.Pos(0))
+	return cl
+}

@@ -1,0 +1,107 @@
+package checks
+
+import (
+	"fmt"
+
+	"guardband/eval"
+	"guardband/eval/circuit"
+	"guardband/eval/record"
+)
+
+// feedbackDivider asks that the divider of an adjustable regulator makes the
+// voltage that the rest of the board counts on.
+var feedbackDivider = &eval.Check{
+	Name: "feedback",
+	Rule: "What the two resistors at the feedback pin of an adjustable regulator or converter (a part that notes V_FB, V_REF or V_ADJ of a pin FB or ADJ) make of its output, V_FB · (1 + R_1 / R_2) + I_FB · R_1, lies within the voltage that is stated of that net, else within the supply range of what stands on it. " +
+		"Of a part without a ground pin the reference stands across the upper resistor. A converter (a part that notes f_SW) has a capacitor from that output to ground.",
+	Source: "Kirchhoff's laws; common practice",
+	Run: on(func(c *board, b *eval.Check) {
+		for _, m := range c.PlacedParts() {
+			for _, q := range m.Part.Pins {
+				name := circuit.BareName(q.Row.Name)
+				if n := m.PinNets[q]; n != nil && !c.IsRail(n) && (name == "FB" || name == "VFB" || name == "ADJ" || name == "VADJ") {
+					feedbackAt(c, b, circuit.Joint{Comp: m, Pin: q}, n)
+				}
+			}
+		}
+	}),
+}
+
+func feedbackAt(c *board, b *eval.Check, p circuit.Joint, n *circuit.Net) {
+	m := p.Comp
+	ref := m.Part.FactNamed("spec", "V_FB", "V_REF", "V_ADJ")
+	var upper, lower []*circuit.Component
+	var out *circuit.Net
+	other := ""
+	for _, j := range n.Joined {
+		switch o := j.Comp.Opposite(n); {
+		case j.Comp == m || j.Comp.NotFitted() || j.Comp.Sort() == "capacitor" || j.Comp.Sort() == "test point":
+		case !j.Comp.IsResistor() || o == nil:
+			other = j.Name()
+		case circuit.IsReturn(o):
+			lower = append(lower, j.Comp)
+		default:
+			out, upper = o, append(upper, j.Comp)
+		}
+	}
+	if ref == "" || len(upper) == 0 || len(lower) == 0 {
+		return // a fixed output, or a current that is sensed
+	}
+	cl := c.Claim(b, subjects(m)[p.Pin], "The divider at "+p.Pin.Row.Name+" of "+m.Label()+" makes the voltage that "+out.Name+" is to have.", m.Entry)
+	if other != "" || len(upper) > 1 || len(lower) > 1 {
+		cl.Lacks("no fact", fmt.Sprintf("more than two resistors stand at the feedback of %s, and what they make is not worked out", p.Name()), "claim the output yourself, and skip this check with the reason")
+		return
+	}
+	up, low := upper[0].Ref, lower[0].Ref
+	text := m.Ref + ".spec." + ref + " * (1 + " + up + " / " + low + ")"
+	bias, across := m.Part.FactNamed("spec", "I_FB", "I_ADJ"), up
+	if len(m.Grounds()) == 0 {
+		text, across = m.Ref+".spec."+ref+" * (1 + "+low+" / "+up+")", low
+	}
+	if bias != "" {
+		text += " + " + m.Ref + ".spec." + bias + " * " + across
+	} else {
+		cl.Presume("the feedback pin of " + m.Ref + " takes no current (none is noted)")
+	}
+	madeOf(c, cl, text, out)
+	if m.Part.FactNamed("spec", "f_SW", "f_OSC") != "" && !hasCapacitor(c, out) {
+		cl.Settle(record.Failed, "no capacitor stands from "+out.Name+", the output of "+m.Ref+", to ground")
+	}
+}
+
+// madeOf asks that a voltage worked out agrees with what is stated of its net,
+// or suits what stands on it.
+func madeOf(c *board, cl *eval.Claim, text string, out *circuit.Net) {
+	if y := c.Voltage(out); y != nil && c.VoltageStated(out) {
+		if y.Given {
+			c.Try(cl, "abs("+text+" - "+c.NetText(out)+") <= 0.01 * abs("+c.NetText(out)+")")
+			return
+		}
+		u := &coverage{c: c, cl: cl, y: y, what: "the voltage of " + out.Name}
+		c.Later(text, func() { u.ask(told{text, false}) })
+		return
+	}
+	asked := false
+	for _, j := range out.PinsOf() {
+		if limit, ok := j.Comp.LimitFor("operating", j.Pin); ok && j.Pin.Row.Type == "supply" {
+			asked = true
+			c.Try(cl, text+" inside "+c.FactText(j.Comp, "operating", limit, j.Pin.Row.Name))
+		}
+	}
+	if !asked {
+		cl.Lacks("no value", "it is not stated what "+out.Name+" is to be; the divider makes "+text, "give a value `"+out.Name+" = ...`")
+	}
+}
+
+// hasCapacitor says that a capacitor leads from a net to the return, what ties
+// join to it included.
+func hasCapacitor(c *board, n *circuit.Net) bool {
+	for _, at := range lineOf(c, n) {
+		for _, j := range at.Joined {
+			if o := j.Comp.Opposite(at); j.Comp.Sort() == "capacitor" && !j.Comp.NotFitted() && o != nil && circuit.IsReturn(o) {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,134 @@
+package checks
+
+import (
+	"math"
+	"strings"
+
+	"guardband/eval"
+	"guardband/eval/circuit"
+)
+
+// gateDrive asks that the gate of a transistor gets the voltage at which its
+// resistance is stated, and no more than it bears.
+var gateDrive = &eval.Check{
+	Name: "gate-drive",
+	Rule: "The gate-source voltage (`in use: V_GS = ...`, else what the circuit makes between gate and source) reaches, in one state at least, the one at which a row of R_DSon is stated, and stays within the limit of V_GS in all; one that an output drives stays below the noted threshold in one state. " +
+		"The threshold voltage says nothing about the resistance. A row at one voltage is taken to hold for more of it.",
+	Source: "common practice; conditions of the part's own sheet",
+	Run: on(func(c *board, b *eval.Check) {
+		for _, m := range c.PlacedParts() {
+			if m.Part.FactNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON") == "" || m.End("G", "GATE") == nil {
+				continue
+			}
+			gate(c, b, m)
+		}
+	}),
+}
+
+func gate(c *board, b *eval.Check, m *circuit.Component) {
+	cl := c.Claim(b, m.Ref, "The gate of "+m.Label()+" gets the voltage at which its resistance is stated.", m.Entry)
+	g, s := m.End("G", "GATE"), m.End("S", "SOURCE")
+	volts := ""
+	if use := m.UseNamed("V_GS"); use != "" {
+		volts = m.Ref + ".use." + use
+	} else if g != nil && s != nil {
+		volts = c.Difference(g, s)
+	}
+	if volts == "" {
+		cl.Lacks("no value", "the gate-source voltage of "+m.Ref+" when it is on is not known", "state `in use: V_GS = ...` in its row")
+		return
+	}
+	if limit := m.Part.FactNamed("absmax", "V_GS", "V_GSS"); limit != "" && !openEnded(c, cl, m, "absmax", limit, "") {
+		askOf(c, cl, volts+" inside "+m.Ref+".absmax."+limit, free)
+	}
+	asks := gateRows(m.Part, volts)
+	if len(asks) == 0 {
+		cl.Lacks("no fact", "no row of the resistance of part "+m.Part.ID+" says at which V_GS it holds", "note `spec R_DSon = max ... at V_GS >= 2.5 V`")
+		return
+	}
+	askOf(c, cl, strings.Join(asks, " or "), func(k *eval.Criterion) {
+		free(k)
+		if k.Once = "no state of the circuit brings the gate of " + m.Ref + " so far"; len(asks) > 1 {
+			k.Once = ""
+		}
+	})
+	if g != nil && s != nil && len(c.ReachOf(g).Drivers(circuit.Joint{Comp: m})) > 0 && gateOff(c, m, "0 V") != "" {
+		askOf(c, cl, gateOff(c, m, c.Difference(g, s)), func(k *eval.Criterion) {
+			free(k)
+			k.Once = "no state of the circuit turns " + m.Ref + " off"
+		})
+	}
+	for _, n := range []*circuit.Net{g, s} {
+		if n != nil {
+			presumeResting(c.ReachOf(n), cl)
+		}
+	}
+	for _, f := range m.Part.FactOrder {
+		if circuit.IsOnResistance(f.Name) {
+			cl.Entries = append(cl.Entries, f.Rows...)
+		}
+	}
+}
+
+// gateOff spells that a gate stays below the least threshold of its transistor,
+// "" where that is not noted.
+func gateOff(c *board, m *circuit.Component, volts string) string {
+	name := m.Part.FactNamed("spec", "V_GS(th)", "V_GSth", "V_GS_th", "V_TH")
+	down, known := m.Channel()
+	for _, e := range m.Part.RowsOf("spec", name) {
+		switch a := circuit.ReadAsked(e.RHS.S); {
+		case known && down && a.High != "" && a.Hi < 0:
+			return volts + " >= " + a.High
+		case known && !down && a.Low != "" && a.Lo > 0:
+			return volts + " <= " + a.Low
+		}
+	}
+	return ""
+}
+
+// free keeps a criterion to the states in which nothing is plugged in.
+func free(k *eval.Criterion) {
+	k.Among = func(x *eval.Drive) []string {
+		if x.What == eval.APlug {
+			return []string{"free"}
+		}
+		return nil
+	}
+}
+
+// gateRows spells that the drive reaches the condition of a row of the
+// resistance: upwards for a positive voltage, downwards for a negative one. Of
+// several rows the easiest decides, as one row met is enough.
+func gateRows(p *circuit.Part, drive string) []string {
+	var inside []string
+	best, easiest := "", math.Inf(1)
+	for _, f := range p.FactOrder {
+		if f.Section != "spec" || !circuit.IsOnResistance(f.Name) {
+			continue
+		}
+		for _, e := range f.Rows {
+			for _, k := range e.Conds {
+				a := circuit.ReadAsked(k.Value.S)
+				op := k.Op
+				switch {
+				case k.Name != "V_GS":
+					continue
+				case a.Nominal == "":
+					inside = append(inside, drive+" inside "+strings.TrimSpace(k.Value.S))
+					continue
+				case op == "=" && a.Nom < 0:
+					op = "<="
+				case op == "=":
+					op = ">="
+				}
+				if math.Abs(a.Nom) < easiest {
+					best, easiest = drive+" "+op+" "+a.Nominal, math.Abs(a.Nom)
+				}
+			}
+		}
+	}
+	if best != "" {
+		return []string{best}
+	}
+	return inside
+}

@@ -1,0 +1,69 @@
+package checks
+
+import (
+	"slices"
+
+	"guardband/eval"
+	"guardband/eval/circuit"
+)
+
+// inductorPeak asks that the inductor of a step-down converter does not
+// saturate.
+var inductorPeak = &eval.Check{
+	Name: "inductor",
+	Rule: "An inductor with a noted saturation current (I_SAT) between a converter (a part that notes its switching frequency f_SW) and its output carries at its peak at most four fifths of it: " +
+		"I_OUT + (V_IN - V_OUT) · V_OUT / (2 · V_IN · f_SW · L). `in use: I_PK = ...` states the peak where the circuit is another.",
+	Source: "common practice (volt-second balance, continuous conduction)",
+	Run: on(func(c *board, b *eval.Check) {
+		for _, m := range c.PlacedParts() {
+			sat := m.Part.FactNamed("spec", "I_SAT")
+			if sat == "" || m.Part.Sort() != "inductor" {
+				continue
+			}
+			cl := c.Claim(b, m.Ref, "Inductor "+m.Label()+" does not saturate.", m.Entry)
+			if use := m.UseNamed("I_PK", "I_PEAK"); use != "" {
+				c.Try(cl, m.Ref+".use."+use+" <= 0.8 * "+m.Ref+"."+sat)
+				continue
+			}
+			if text, why := buckPeak(c, m); text != "" {
+				c.Try(cl, text+" <= 0.8 * "+m.Ref+"."+sat)
+			} else {
+				cl.Lacks("no value", "the peak current of "+m.Ref+" is not known: "+why, "state `in use: I_PK = ...` in its row")
+			}
+		}
+	}),
+}
+
+// buckPeak spells the peak current of the inductor of a step-down converter.
+func buckPeak(c *board, m *circuit.Component) (text, why string) {
+	a, b, ok := m.Ends()
+	if !ok {
+		return "", "its nets are not known"
+	}
+	for _, side := range [][2]*circuit.Net{{a, b}, {b, a}} {
+		sw, out := side[0], side[1]
+		for _, j := range sw.Joined {
+			if j.Pin == nil || j.Comp.Part.FactNamed("spec", "f_SW") == "" || !c.VoltageKnown(out) {
+				continue
+			}
+			u := j.Comp
+			if slices.Contains(u.Supplies(), out) {
+				return "", "it stands at the input of " + u.Ref + ", so that is no step-down converter"
+			}
+			f := u.Ref + "." + u.Part.FactNamed("spec", "f_SW")
+			s := u.Supplies()
+			load := loadAt(c, u, out)
+			switch {
+			case m.Part.FactNamed("spec", "L") == "":
+				return "", "no inductance is noted for part " + m.Part.ID
+			case len(s) == 0 || !c.VoltageKnown(s[0]):
+				return "", "the voltage at the input of " + u.Ref + " is not known"
+			case load == "":
+				return "", "the load of " + u.Ref + " is not stated (`in use: I_OUT = ...`)"
+			}
+			in, v := c.NetText(s[0]), c.NetText(out)
+			return load + " + (" + in + " - " + v + ") * " + v + " / (2 * " + in + " * " + f + " * " + m.Ref + ")", ""
+		}
+	}
+	return "", "no converter with a noted f_SW and an output of known voltage stands at it"
+}

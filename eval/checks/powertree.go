@@ -1,0 +1,70 @@
+package checks
+
+import "guardband/eval/circuit"
+
+// This file says which supplies cannot be up without which others: a
+// regulator's output needs its input and what enables it.
+
+// follows says that a net is up whenever those of a set are: it is one of them,
+// hangs on one, or is made from them by a part that nothing can turn off.
+func follows(c *board, n *circuit.Net, live, seen map[*circuit.Net]bool) bool {
+	switch {
+	case n == nil || seen[n]:
+		return false
+	case live[n]:
+		return true
+	}
+	seen[n] = true
+	if n.Feed != nil && !n.Feed.By.Unsaid() && follows(c, n.Feed.From, live, seen) {
+		return true
+	}
+	for _, j := range circuit.SupplyOutputs(n) {
+		if alwaysOn(c, j.Comp, n, live, seen) {
+			return true
+		}
+	}
+	return false
+}
+
+// alwaysOn says that a part makes a supply whenever those of a set are up.
+func alwaysOn(c *board, m *circuit.Component, out *circuit.Net, live, seen map[*circuit.Net]bool) bool {
+	inputs := 0
+	for _, q := range m.Part.Pins {
+		at := m.PinNets[q]
+		switch {
+		case q.Row.Type == "supply" && at != out && !(at != nil && circuit.IsReturn(at)):
+			if inputs++; !follows(c, at, live, seen) {
+				return false
+			}
+		case q.Reads() && !enabledWith(c, m, q, at, live, seen):
+			return false
+		}
+	}
+	return inputs > 0
+}
+
+// enabledWith says that an input of a part which makes a supply, any of which
+// may enable it, is at its active level whenever those of a set are up.
+func enabledWith(c *board, m *circuit.Component, q *circuit.Pin, at *circuit.Net, live, seen map[*circuit.Net]bool) bool {
+	low := q.Has("active low")
+	switch {
+	case at == nil:
+		return q.Has("pull-up") && !low || q.Has("pull-down") && low
+	case circuit.IsReturn(at):
+		return low
+	case low:
+		return false
+	case c.IsRail(at):
+		return live[at] || follows(c, at, live, seen)
+	}
+	if other, _ := besides(c, at); other != "" || len(c.DriversOf(at, circuit.Joint{Comp: m, Pin: q})) > 0 {
+		return false
+	}
+	pulls := c.Pulls(at)
+	for _, r := range pulls {
+		if circuit.IsReturn(r.Other) || !live[r.Other] && !follows(c, r.Other, live, seen) {
+			return false
+		}
+	}
+	return len(pulls) > 0
+}

@@ -1,0 +1,77 @@
+package checks
+
+import (
+	"slices"
+	"strings"
+
+	"guardband/eval"
+	"guardband/eval/circuit"
+	"guardband/eval/record"
+)
+
+// This file judges the level of inputs that no output drives: what resistors
+// make of it, and whether what makes a supply is ever enabled.
+
+// levelPulled judges an input that resistors to supplies hold, or an enable
+// input of what makes a supply that is tied to the return.
+func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *circuit.Reach, subject string) {
+	m, q := in.Comp, in.Pin
+	enables, low := enables(in), q.Has("active low")
+	if enables && c.IsRail(n) && circuit.IsReturn(n) != low && (circuit.IsReturn(n) || n == c.SupplyOf(m, q)) {
+		cl := c.Claim(b, subject, q.Row.Name+" of "+m.Label()+" enables it.", q.Entry)
+		cl.Settle(record.Failed, q.Row.Name+" is tied to "+n.Name+", so "+m.Label()+" is never on")
+		return
+	}
+	if c.IsRail(n) || len(r.Rails) == 0 || len(r.Gates) > 0 || q.Has("strap") || q.Has("reset") || isResetName(q.Row.Name) || q.PulledInside() ||
+		!q.OnlyReads() {
+		return
+	}
+	var want []string
+	if high := c.LimitEnd(m, q, circuit.Volt.Dim, "min", "V_IH"); high != "" && !(enables && low) {
+		want = append(want, levelAt(c, in, n)+" >= "+high)
+	}
+	if most := c.LimitEnd(m, q, circuit.Volt.Dim, "max", "V_IL"); most != "" && (!enables || low) {
+		want = append(want, levelAt(c, in, n)+" <= "+most)
+	}
+	if len(want) == 0 || !enables && len(want) < 2 || slices.ContainsFunc(r.Rails, func(far *circuit.Net) bool { return !c.VoltageKnown(far) }) {
+		return
+	}
+	statement := "The level that holds " + q.Row.Name + " of " + m.Label() + " is read as high or as low."
+	if enables {
+		statement = "The level at " + q.Row.Name + " of " + m.Label() + " enables it."
+	}
+	cl := c.Claim(b, subject, statement, q.Entry)
+	presumeResting(r, cl)
+	if leakageOf(c, in) == "" {
+		cl.Presume("what " + in.Name() + " takes, which is not noted, does not move its level")
+	}
+	if len(want) == 2 && pulledDown(c, r) {
+		slices.Reverse(want)
+	}
+	switch {
+	case enables && len(r.Buttons)+len(r.Between) > 0: // pressed, or at rest
+		askOf(c, cl, want[0], func(k *eval.Criterion) {
+			k.Among = func(x *eval.Drive) []string {
+				switch {
+				case x.What == eval.APlug:
+					return []string{"free"}
+				case x.What == eval.ASwitch && x.Comp.Sort() == "switch":
+					return []string{"open", "closed"}
+				}
+				return nil
+			}
+			k.Lone, k.Once = &in, "no state of the circuit enables "+m.Ref
+		})
+	default:
+		if k := c.AskAmong(cl, letGo(r, circuit.Joint{}, "", ""), want...); k != nil {
+			k.Lone, k.Meant = &in, len(want) == 2 && pulledDown(c, r) != pulledUp(c, r)
+		}
+	}
+}
+
+// enables says that a pin enables a part that makes a supply, by its name.
+func enables(j circuit.Joint) bool {
+	name := strings.ToUpper(strings.TrimRight(j.Pin.Row.Name, "0123456789_"))
+	return j.Pin.OnlyReads() && j.Comp.Part.HasSupplyOutput() &&
+		(slices.Contains([]string{"EN", "ENA", "ENABLE", "ON", "CE"}, name) || j.Pin.Has("active low") && slices.Contains([]string{"EN", "ON", "CE"}, circuit.BareName(j.Pin.Row.Name)))
+}

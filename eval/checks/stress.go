@@ -1,0 +1,191 @@
+package checks
+
+import (
+	"fmt"
+	"slices"
+
+	"guardband/eval"
+	"guardband/eval/circuit"
+)
+
+// This file is the table of ratings: what the circuit puts on a placed part
+// under the name of each limit that a note may state of it.
+
+// stress is a quantity of a part, as a formula, that a limit of it bounds. at
+// names a pin; among says of which states it speaks, nil for all.
+type stress struct {
+	text, at string
+	signed   bool // below 0 where the limit is
+	among    func(*eval.Drive) []string
+}
+
+// ratingRow is one row of the table: the limits, by their symbols, the kinds of
+// parts it is for, and how the circuit tells it.
+type ratingRow struct {
+	limits []string
+	of     func(*circuit.Component) bool
+	tells  func(*board, *circuit.Component) []stress
+}
+
+var ratingRows = []ratingRow{
+	{[]string{"I_OL", "IOL"}, hasSupplyPin, pinStress("I_OL", "low")},
+	{[]string{"I_OH", "IOH"}, hasSupplyPin, pinStress("I_OH", "high")},
+	{[]string{"I_O", "I_IO", "I_PIN"}, hasSupplyPin, func(c *board, m *circuit.Component) []stress {
+		return append(pinStress("I_OL", "low")(c, m), pinStress("I_OH", "high")(c, m)...)
+	}},
+	{[]string{"V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"}, (*circuit.Component).IsTransistor, acrossTransistor},
+	{[]string{"I_D", "I_DS", "I_C"}, (*circuit.Component).IsTransistor, useStress("I", true)},
+	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsTransistor, useStress("P", true)},
+	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsJunction, useStress("P", true)},
+	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_DC", "I_HOLD"}, ofKind("fuse", "ferrite bead", "link", "switch", "jumper"), useStress("I", false)},
+	{[]string{"I", "I_R", "I_RMS", "I_DC", "I_RATED"}, ofKind("inductor"), useStress("I", false)},
+	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_PIN", "I_CONTACT"}, (*circuit.Component).IsConnector, contactCurrents},
+	{[]string{"V", "V_RATED", "V_MAX", "V_DC"}, (*circuit.Component).IsConnector, contactVolts},
+	{[]string{"V", "V_M", "V_DC", "V_RMS"}, ofKind("varistor"), useStress("V", false)},
+}
+
+// stressOf are the stresses of a part that a limit of it bounds.
+func stressOf(c *board, m *circuit.Component, limit string) []stress {
+	for _, r := range ratingRows {
+		for _, s := range r.limits {
+			if circuit.SameSymbol(s, limit) && r.of(m) {
+				return r.tells(c, m)
+			}
+		}
+	}
+	return nil
+}
+
+func hasSupplyPin(m *circuit.Component) bool { return m.Part.HasSupply() }
+
+func ofKind(kinds ...string) func(*circuit.Component) bool {
+	return func(m *circuit.Component) bool { return slices.Contains(kinds, m.Sort()) }
+}
+
+// useStress is a quantity that the circuit tells of what joins two nets.
+func useStress(name string, signed bool) func(*board, *circuit.Component) []stress {
+	return func(c *board, m *circuit.Component) []stress {
+		from, to := m.NetworkEnds()
+		if from == nil || to == nil || m.NotFitted() || m.Feeds == nil && c.IsRail(from) && c.IsRail(to) {
+			return nil // between supplies alone something else sets the current
+		}
+		text := m.Ref + ".use." + name
+		if !signed {
+			text = "abs(" + text + ")"
+		}
+		return []stress{{text: text, signed: signed}}
+	}
+}
+
+func acrossTransistor(c *board, m *circuit.Component) []stress {
+	if from, to := m.ChannelEnds(); !m.NotFitted() {
+		return []stress{{text: c.Difference(from, to), signed: true}}
+	}
+	return nil
+}
+
+// pinStress is the current of each output that something on its net leads to a
+// supply or the return.
+func pinStress(name, state string) func(*board, *circuit.Component) []stress {
+	return func(c *board, m *circuit.Component) (out []stress) {
+		for _, q := range m.Part.Pins {
+			n := m.PinNets[q]
+			if n == nil || !q.Drives() || c.IsRail(n) || circuit.PinsAlone(n) || state == "high" && q.OnlyPullsLow() || state == "low" && q.Has("open source") {
+				continue
+			}
+			r := c.ReachOf(n)
+			if at := (circuit.Joint{Comp: m, Pin: q}); (len(r.Rails) > 0 || len(against(c, at, n)) > 0) && len(m.Part.PinsNamed(q.Row.Name)) == 1 {
+				out = append(out, stress{text: m.Ref + ".use." + name + "(" + q.Row.Name + ")", at: q.Row.Name, among: letGo(r, at, state, "")})
+			}
+		}
+		return out
+	}
+}
+
+// limitOfStress judges a limit of which the circuit tells the stress, each pin
+// by a claim of its own.
+func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, says string) {
+	claims := map[string]*eval.Claim{}
+	for _, s := range stressOf(c, m, f.Name) {
+		subject, of := m.Ref+"."+f.Name, f.Name+" of "+m.Label()
+		if s.at != "" {
+			subject, of = m.Ref+"."+s.at+"."+f.Name, f.Name+" of "+s.at+" of "+m.Label()
+		}
+		cl, again := claims[subject], claims[subject] != nil
+		if !again {
+			cl = c.Claim(b, subject, of+" "+says+", as the circuit makes it.", f.Rows[0])
+			claims[subject] = cl
+		}
+		if !again && openEnded(c, cl, m, f.Section, f.Name, "") {
+			continue
+		}
+		y := c.Fact(m, f.Section, f.Name, "")
+		k, _ := derating(c, m, m.Sort())
+		limit := k + c.FactText(m, f.Section, f.Name, "")
+		var texts []string
+		if y == nil || y.Stated[2] {
+			texts = append(texts, s.text+" <= "+limit+".max")
+		}
+		if y != nil && y.Stated[0] && (s.signed || !y.Stated[2]) {
+			text := s.text + " >= " + limit + ".min"
+			if !s.signed { // counted out of the pin
+				text = s.text + " <= abs(" + limit + ".min)"
+			}
+			texts = append(texts, text)
+		}
+		for _, t := range texts {
+			c.AskAmong(cl, s.among, t)
+		}
+	}
+}
+
+// contactCurrents are the currents of the contacts of a connector, as the budget
+// of its net has them: its own rows, else all of what it alone feeds, else what
+// is made for it alone.
+func contactCurrents(c *board, m *circuit.Component) (out []stress) {
+	seen := map[*circuit.Net]int{}
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; n != nil && !circuit.IsReturn(n) {
+			seen[n]++
+		}
+	}
+	for _, q := range m.Part.Pins {
+		n := m.PinNets[q]
+		share := seen[n]
+		if n == nil || share == 0 {
+			continue
+		}
+		seen[n] = 0
+		var texts []string
+		peak, feeders := c.Peak(n), circuit.SupplyOutputs(n)
+		texts = append(texts, c.Loads(n, m.Ref)...)
+		alone := !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+			return j.Comp != m && j.Comp.Sort() != "capacitor" && !(j.Pin != nil && j.Pin.Row.Type == "supply output")
+		})
+		switch {
+		case len(texts) > 0:
+		case len(feeders) == 0 && peak != "" && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp != m && (j.Comp.IsConnector() || circuit.IsCell(j.Comp)) }):
+			texts = append(texts, peak)
+		case len(feeders) == 1 && alone:
+			if load := c.LoadOf(feeders[0].Comp, n, false, feeders[0].Pin); load != "" {
+				texts = append(texts, load)
+			}
+		}
+		for _, t := range texts {
+			out = append(out, stress{text: fmt.Sprintf("abs(%s) / %d", t, share), at: q.Row.Name})
+		}
+	}
+	return out
+}
+
+// contactVolts are the voltages of the nets of a connector.
+func contactVolts(c *board, m *circuit.Component) (out []stress) {
+	seen := map[*circuit.Net]bool{}
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; n != nil && !seen[n] && !circuit.IsGround(n.Name) && c.VoltageStated(n) {
+			seen[n] = true
+			out = append(out, stress{text: "abs(" + c.NetText(n) + ")", at: q.Row.Name})
+		}
+	}
+	return out
+}

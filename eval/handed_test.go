@@ -1,0 +1,8 @@
+package eval_test
+
+import (
+	"guardband/eval"
+	"guardband/eval/checks"
+)
+
+func init() { eval.TestChecks = checks.All() }
