@@ -3,7 +3,10 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
+	"path"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"text/tabwriter"
 
@@ -133,8 +136,46 @@ func printNext(w io.Writer, file string, d sheet.Draft) {
 		fmt.Fprintln(w, "next: nothing could be read as a table; open the pages above and write the note by hand")
 		return
 	}
-	fmt.Fprintf(w, "next: guardband draft %s --write parts/%s.md\n", file, strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
+	fmt.Fprintf(w, "next: guardband draft %s --write %s\n", file, path.Join(notesFolder(file), strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))+".md"))
 }
+
+// notesFolder is where part notes are kept: the folder with one, and no design in it, that is nearest
+// to the sheet, its own or one beside it, or beside one of those above it up to
+// the working folder; "parts" if there is none.
+func notesFolder(pdf string) string {
+	for dir := filepath.Dir(pdf); ; dir = filepath.Dir(dir) {
+		beside, _ := filepath.Glob(filepath.Join(escaped(dir), "*"))
+		for _, d := range append([]string{dir}, beside...) {
+			if holdsPart(d) {
+				return filepath.ToSlash(d)
+			}
+		}
+		if dir == "." || dir == filepath.Dir(dir) || strings.HasSuffix(dir, "..") {
+			return "parts"
+		}
+	}
+}
+
+// escaped is a path without meaning for Glob.
+func escaped(path string) string {
+	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(path)
+}
+
+// holdsPart says whether a folder has a note with a part in it.
+func holdsPart(dir string) bool {
+	notes, _ := filepath.Glob(filepath.Join(escaped(dir), "*.md"))
+	for _, n := range notes[:min(len(notes), 50)] {
+		if st, err := os.Lstat(n); err != nil || !st.Mode().IsRegular() || st.Size() > 1<<20 {
+			continue
+		}
+		if text, err := os.ReadFile(n); err == nil && partBlock.Match(text) && !designBlock.Match(text) {
+			return true
+		}
+	}
+	return false
+}
+
+var partBlock, designBlock = regexp.MustCompile("(?m)^```part "), regexp.MustCompile("(?m)^```design")
 
 // printWritten says what was written and what to do next.
 func printWritten(w io.Writer, note string, wrote draft.Wrote, dropped int) {

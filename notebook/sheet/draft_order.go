@@ -39,8 +39,11 @@ func (d *drafter) orders(t *Table, s *pageSignals) {
 func (d *drafter) quantitiesOf(t *Table, r *TableRow, o DraftOrder) {
 	for i, c := range t.Columns {
 		v, ok := readStated(r.Cells[i].Text + " " + c.Unit)
-		if title := strings.TrimSpace(strings.TrimSuffix(c.Title, "("+c.Unit+")")); ok && c.Kind == KindOther && title != "" &&
-			!strings.Contains(strings.ToLower(title), "temp") {
+		title := strings.TrimSpace(strings.TrimSuffix(c.Title, "("+c.Unit+")"))
+		if _, _, known := headKind(title); known && !strings.HasSuffix(strings.ToLower(title), " voltage") { // options, sizes, temperatures
+			continue
+		}
+		if ok && c.Kind == KindOther && title != "" {
 			name, kind := cutStatedWord(foldString(title))
 			if kind == KindValue {
 				kind = v.kind

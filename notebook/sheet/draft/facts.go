@@ -3,6 +3,7 @@ package draft
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -40,6 +41,7 @@ func (n *noteWriter) facts(d sheet.Draft) {
 		n.remark("a line in no table that is understood: %s %s", q.Text, cite(q))
 	}
 	list = n.tellApart(list)
+	askLesserCurrents(list)
 	for _, section := range []string{"absmax", "operating", "spec"} {
 		for _, f := range list {
 			if f.section != section {
@@ -57,8 +59,58 @@ func (n *noteWriter) facts(d sheet.Draft) {
 			fmt.Fprintf(n.w, "%-9s %s = %s%s  %s %s%s\n", f.section, f.name, f.value, at, cite(f.Quoted), Mark, f.ask)
 		}
 	}
+	if names := maximumAlone(list); len(names) > 0 {
+		fmt.Fprintf(n.w, "# at least zero: %s  # stated with a maximum alone; delete the # if none of them can be negative\n", strings.Join(names, ", "))
+	}
 	if n.wrote.Facts > 0 {
 		fmt.Fprintln(n.w)
+	}
+}
+
+// maximumAlone lists the characteristics that the sheet bounds above and nowhere below.
+func maximumAlone(list []fact) []string {
+	above, below := map[string]bool{}, map[string]bool{}
+	var names []string
+	for _, f := range list {
+		switch {
+		case f.section != "spec" || f.doubt:
+		case f.Max == "" || f.Min != "" || strings.Contains(f.value, "-") || eitherSign().MatchString(printedNumber(f.Max)):
+			below[f.name] = true
+		case !above[f.name]:
+			above[f.name] = true
+			names = append(names, f.name)
+		}
+	}
+	return slices.DeleteFunc(names, func(s string) bool { return below[s] })
+}
+
+var atCurrent = pattern(`^(I_[A-Za-z0-9]+) = ([0-9.]+ ?[munpµk]?A)$`)
+
+// askLesserCurrents asks of a maximum stated at a current, the largest that the
+// sheet states it at, whether it holds at lesser currents too.
+func askLesserCurrents(list []fact) {
+	largest := map[string]float64{} // amperes, by name
+	amperes := func(f *fact) (string, float64) {
+		for _, c := range f.conds {
+			if m := atCurrent().FindStringSubmatch(c); m != nil {
+				if q, err := units.ParseLiteral(m[2]); err == nil {
+					v, _ := q.SI.Float64()
+					return m[1] + " <= " + m[2], v
+				}
+			}
+		}
+		return "", 0
+	}
+	for i := range list {
+		if s, v := amperes(&list[i]); s != "" && list[i].section == "spec" {
+			largest[list[i].name] = max(largest[list[i].name], v)
+		}
+	}
+	for i := range list {
+		f := &list[i]
+		if s, v := amperes(f); s != "" && f.section == "spec" && f.Max != "" && f.Min == "" && f.ask == "" && v >= largest[f.name] {
+			f.ask = "  # or at " + s + ": does it hold at lesser currents too?"
+		}
 	}
 }
 
