@@ -32,7 +32,7 @@ var conformance = []struct {
 	{"10", "", "10 V -1 V <= 9 V", "", "formula-blank"},
 	{"10", "", "1.9V-5.6V <= 9 V", "", "formula-dash"},
 	{"11", "X = -40 °C to 125 °C", "X <= 125 °C", "", "passed"},
-	{"12", "X = 3 V", "X inside 6 V to 2.7 V", "", "range-reversed"},
+	{"12", "X = 3 V", "X inside 6 V to 2.7 V", "", "form-reversed"},
 	{"12", "X = 3 V", "X <= 3,3 V", "", "number-comma"},
 	{"14", "X = -2 mV to 2 mV", "abs(X) <= 2 mV", "", "passed"},
 	{"15", "I = 2 A", "2 A^2 * 3 Ω == 6 W and I^2 * 3 Ω == 12 W", "", "passed"},
