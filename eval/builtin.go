@@ -10,12 +10,12 @@ import (
 )
 
 // Check is one check that nobody has to write: facts and placement give its
-// claims. One file each, one row here.
+// claims. Those of the trade are in `eval/checks`, one file each.
 type Check struct {
 	Name   string // "supply-range": the first word of its claims' IDs
 	Rule   string // what it asks, in words
 	Source string // where the rule stands, or "common practice"
-	Run    func(c Board, b *Check)
+	Run    func(b Board, k *Check)
 }
 
 // on is a check of this package, which sees all of the compiler.
@@ -108,8 +108,8 @@ func (cl *Claim) LacksOnce(done map[string]bool, reason, text, settle string) {
 	}
 }
 
-// same says whether two pins stand on one net of one part, so that a check of
-// the second says nothing new.
+// SeenBefore says that something of that key is done, and notes that it is: of
+// two pins on one net of one part the second says nothing new.
 func SeenBefore(done map[string]bool, key ...string) bool {
 	k := strings.Join(key, "\x00")
 	if done[k] {

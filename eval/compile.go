@@ -35,71 +35,81 @@ type Options struct {
 	swap map[string]string // part types to put in place of others, for alternates
 }
 
-// compiler holds one run.
+// compiler holds one run. Its fields stand in the order of the phases that make
+// them; a phase reads what those before it made.
 type compiler struct {
-	circuit.Circuit
-
+	// What the run was given. No phase changes it.
 	ctx   context.Context
 	book  *notebook.Book
 	opt   Options
 	diags *notebook.Diagnostics
 	lang  *formula.Language
-	b     *bound.Builder
-	check *formula.Checker
 	today notebook.Date // the day waivers are judged against; zero: none
 
-	blocks []*notebook.Block // of all notebooks, in order
+	// Reading the notes (collect, sources): blocks by kind, names entered once.
+	blocks  []*notebook.Block // of all notebooks, in order
+	design  design
+	sources circuit.Index[*source]
+	values  circuit.Index[*symbol]
+	budgets []*budget
+	lists   []*shortlist
+	reads   []*reading
+	review  record.Review
+	skips   map[string]*skip // built-in checks switched off or waived, by ID
+	cites   []*citation
+	byCite  map[*notebook.Cite]*citation
+	prints  []*notebook.Node // of values and verdicts in prose
+	faults  int              // of the program itself
 
-	faults    int           // of the program itself
-	exported  []record.File // exported lists that were read
-	committed *committed    // what documents answered elsewhere; nil: the design names no file
-
+	// Placing (circuit, placedfrom): parts and nets, and what exported files add to them.
+	circuit.Circuit
+	exported  []record.File                    // exported lists that were read
 	fromFiles *fromFiles                       // what exported files place, nil for nothing
 	placedBy  map[*circuit.Component]*filePart // what exported files say of a part, where they say something
 
-	design     design
-	sources    circuit.Index[*source]
-	values     circuit.Index[*symbol]
-	batteries  map[*circuit.Part]string // the caution of parts that are batteries, or speak of one
-	inquiry    circuit.Inquiry
+	// Working out values (scope, define, facts, rhs): each symbol once, as a formula over the inputs of one graph.
+	b           *bound.Builder
+	check       *formula.Checker
+	inputs      []*input                          // by input number of the graph
+	path        []*symbol                         // symbols being lowered, outermost first
+	math        map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
+	functions   map[string]formula.Function       // by name, for sources in the record
+	constants   map[string]*symbol                // of nature, by name
+	notes       map[bound.Reg]undefinedNote       // what may have no value, in words
+	facts       map[factKey]*symbol               // facts of placed parts, made when first asked for
+	factList    []*symbol                         // the same in the order made
+	netSymbols  map[*circuit.Net]*symbol          // voltages of nets
+	compSymbols map[*circuit.Component]*symbol    // values of two-terminal parts, made on demand
+	uses        map[useKey]*symbol                // conditions of use of placed parts
+	whyNot      map[useKey]string                 // why the net of a pin does not tell its current
+
+	// The board as a network and its states (board_*, states): made when first asked.
+	network *boardNet                 // the same as an electrical network
+	asks    map[int]*question         // by input of the graph: what the network is asked
+	foundOn map[*circuit.Net]*symbol  // the same as the network tells them, where nothing states them
+	power   map[powerKey]power        // which supplies are up in which state, once asked
+	upIn    map[string][]*circuit.Net // supplies that a state itself says are up
+
+	// Claims (claims, builtin): written ones and those of checks.
 	claims     []*Claim
 	claimIndex circuit.Index[*Claim]      // the first of each ID
 	others     []*Claim                   // of shortlists: candidates that were not chosen
 	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
-	budgets    []*budget
-	lists      []*shortlist
-	reads      []*reading
-	review     record.Review
+	limits     [2]int                     // noted of placed parts, and those of them that no claim judges
+	inquiry    circuit.Inquiry
+	late       []func() // criteria that are made once conditions are settled
 
-	facts       map[factKey]*symbol            // facts of placed parts, made when first asked for
-	factList    []*symbol                      // the same in the order made
-	netSymbols  map[*circuit.Net]*symbol       // voltages of nets
-	foundOn     map[*circuit.Net]*symbol       // the same as the network tells them, where nothing states them
-	compSymbols map[*circuit.Component]*symbol // values of two-terminal parts, made on demand
-	power       map[powerKey]power             // which supplies are up in which state, once asked
-	upIn        map[string][]*circuit.Net      // supplies that a state itself says are up
-	uses        map[useKey]*symbol             // conditions of use of placed parts
-	whyNot      map[useKey]string              // why the net of a pin does not tell its current
-	inputs      []*input                       // by input number of the graph
-	cites       []*citation
-	prints      []*notebook.Node // of values and verdicts in prose
-	byCite      map[*notebook.Cite]*citation
-	skips       map[string]*skip // built-in checks switched off or waived, by ID
-	assume      assumptions
-	math        map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
-	path        []*symbol                         // symbols being lowered, outermost first
-	functions   map[string]formula.Function       // by name, for sources in the record
-	constants   map[string]*symbol                // of nature, by name
-	notes       map[bound.Reg]undefinedNote       // what may have no value, in words
-	late        []func()                          // criteria that are made once conditions are settled
-	work        work                              // done so far, where a few lines ask much
-	concluded   map[string]*record.Claim          // claims by ID, before the first alternate adds to them
-	imposed     map[*symbol]bool                  // what the conditions of a reading fix, where the notes are worked out under them
-	unders      map[string]*compiler              // the notes under the conditions of readings
-	limits      [2]int                            // noted of placed parts, and those of them that no claim judges
-	network     *boardNet                         // the same as an electrical network
-	asks        map[int]*question                 // by input of the graph: what the network is asked
-	strict      bool                              // rows that contradict each other cover nothing: what else could be dropped was
+	// Conditions and evidence (conditions, evidence, readings): which rows hold, which pages answer.
+	strict    bool                 // rows that contradict each other cover nothing: what else could be dropped was
+	imposed   map[*symbol]bool     // what the conditions of a reading fix, where the notes are worked out under them
+	unders    map[string]*compiler // the notes under the conditions of readings
+	committed *committed           // what documents answered elsewhere; nil: the design names no file
+
+	// Deciding and telling (decide, assumptions, alternates, safety): what verdicts rest on.
+	work      work // done so far, where a few lines ask much
+	assume    assumptions
+	concluded map[string]*record.Claim // claims by ID, before the first alternate adds to them
+	batteries map[*circuit.Part]string // the caution of parts that are batteries, or speak of one
 }
 
 // Compile works out a whole book. Whatever is wrong with it becomes a
