@@ -1,11 +1,13 @@
 package eval
 
 import (
+	_ "embed"
 	"math"
 	"math/big"
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"guardband/eval/bound"
 	"guardband/eval/circuit"
@@ -26,71 +28,27 @@ type cautionText struct {
 	source string
 }
 
-// cautionTexts are the usual cautions. Signal words follow ANSI Z535 and
-// ISO 3864: DANGER will, WARNING could cause death or serious injury, CAUTION
-// minor injury, NOTICE damage only.
-var cautionTexts = []cautionText{
-	{"mains", "DANGER", []string{
-		"Contact with mains voltage kills. Isolate the supply, lock it off and prove it dead before touching anything; let capacitors discharge and prove that too.",
-		"Work from a supply protected by a residual-current device, with covers on, never alone. Do not clip an earthed oscilloscope to live parts.",
-		"Spacing, fuses, suppressors, capacitors across the line and insulation are safety parts: their approval and their distances need evidence of their own.",
-	}, "IEC 60364-4-41; IEC 61010-1; IEC 60664-1"},
-	{"hazardous voltage", "DANGER", []string{
-		"A voltage above 50 V rms, 70.7 V peak or 120 V d.c. stands on this board. It can kill.",
-		"Keep it behind insulation and covers; discharge and prove dead before work.",
-	}, "IEC 62368-1 (ES2 limits), figures not verified; IEC 61140"},
-	{"voltage that needs a safeguard", "WARNING", []string{
-		"A voltage above 30 V rms, 42.4 V peak or 60 V d.c. stands on this board. A safeguard is needed between it and a person.",
-	}, "IEC 62368-1, Table 4 (ES1 limits), figures not verified"},
-	{wetUse, "WARNING", []string{
-		"Wet skin and wet ground carry more current: where this design is used wet or outdoors, a voltage above 16 V rms, " +
-			"22.6 V peak or 35 V d.c. needs a safeguard between it and a person.",
-		"Keep water out of the enclosure, or let it run off, and supply it through a residual-current device where it is " +
-			"joined to the mains.",
-	}, "IEC 61010-1 (limits for wet locations), figures not verified; IEC 60529"},
-	{circuit.LithiumIon, "WARNING", []string{
-		"A lithium-ion cell can burn or burst. Charge it only inside the cell maker's own window of voltage, current and temperature (0 °C to 45 °C is the usual entry), never above the cell's maximum voltage.",
-		"Use a protected cell or a protection circuit. Never leave it on charge unattended on the bench. Take it out of use if it is swollen, dented or hot.",
-		"Carriage and shipping have rules of their own (UN 38.3 test summary; limits of 20 Wh a cell and 100 Wh a battery).",
-	}, "IEC 62133-2; IEC 62368-1, Annex M; 49 CFR 173.185"},
-	{circuit.PrimaryLithium, "WARNING", []string{
-		"A primary lithium cell must never be charged: limit the reverse current under any single fault to what its " +
-			"maker allows.",
-	}, "IEC 60086-4"},
-	{circuit.PrimaryCell, "WARNING", []string{
-		"A cell that is not rechargeable must never be charged: it can leak or burst. Block reverse current, also " +
-			"between cells side by side.",
-	}, "IEC 60086-5"},
-	{"coin or button cell", "WARNING", []string{
-		"Keep coin and button cells away from children; their compartment must need a tool or two movements to open. " +
-			"A swallowed cell can burn through within two hours.",
-		"If one may have been swallowed, or put into nose or ear, get emergency medical help at once. Do not wait for " +
-			"" +
-			"symptoms, do not make the person vomit.",
-	}, "16 CFR 1263; IEC 60086-4 and 60086-5"},
-	{circuit.LeadAcid, "WARNING", []string{
-		"A lead-acid battery gives hydrogen when it is charged: ventilate, keep sparks and flames away. Its acid " +
-			"burns skin and eyes.",
-		"Its short-circuit current can weld tools: fuse it at its terminals and cover them.",
-	}, "IEC 62485-2"},
-	{circuit.NickelCell, "WARNING", []string{
-		"A nickel cell can vent or burst if it is overcharged or short-circuited. Charge it as its maker states, with " +
-			"" +
-			"an end of charge of its own, and fuse it.",
-	}, "IEC 62133-1"},
-	{"stored energy", "WARNING", []string{
-		"A capacitor on this board stores enough energy to injure after power is removed. Provide a bleed path and a label, discharge it and prove it dead before work.",
-	}, "NFPA 70E, article 360; DOE-HDBK-1092; figures not verified"},
-	{"hot surface", "CAUTION", []string{
-		"A part of this board can become hot enough to burn. Guard it or mark it.",
-	}, "IEC 62368-1, Table 38; ISO 13732-1; figures not verified"},
-	{"unattended heat", "WARNING", []string{
-		"A heater or motor that stays on when its switch fails can start a fire. Fit an independent cut-out that does not share parts with the control.",
-	}, "IEC 60730-1; IEC 60335-1"},
-	{"fire power", "WARNING", []string{
-		"More than 15 W can reach a fault point. Choose enclosure, spacing and fuse for it.",
-	}, "IEC 62368-1, clause 6 (PS2 above 15 W, PS3 above 100 W), figures not verified"},
-}
+//go:embed cautions.txt
+var cautionTable string
+
+// cautionTexts are the usual cautions.
+var cautionTexts = sync.OnceValue(func() []cautionText {
+	var out []cautionText
+	for line := range strings.Lines(cautionTable) {
+		text, inner := strings.CutPrefix(strings.TrimRight(line, "\n"), "  ")
+		switch source, last := strings.CutPrefix(text, "source: "); {
+		case text == "" || strings.HasPrefix(text, "//"):
+		case !inner:
+			hazard, word, _ := strings.Cut(text, ": ")
+			out = append(out, cautionText{hazard: hazard, word: word})
+		case last:
+			out[len(out)-1].source = source
+		default:
+			out[len(out)-1].text = append(out[len(out)-1].text, text)
+		}
+	}
+	return out
+})
 
 // wetUse is the hazard of a design that says that it is used wet or outdoors.
 const wetUse = "wet or outdoor use"
@@ -143,7 +101,7 @@ func (c *compiler) cautions() []record.Caution {
 }
 
 func textOf(name string) cautionText {
-	for _, t := range cautionTexts {
+	for _, t := range cautionTexts() {
 		if t.hazard == name {
 			return t
 		}

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/circuit"
 )
 
 // TestInferredCautions: what calls for a caution without a word in the notes.
@@ -57,5 +59,20 @@ func TestInferredCautions(t *testing.T) {
 				require.NotContains(t, why, "stored energy")
 			}
 		})
+	}
+}
+
+// The file of cautions is whole, and holds every hazard that the program names.
+func TestCautionsAreWhole(t *testing.T) {
+	var names []string
+	for _, c := range cautionTexts() {
+		require.Contains(t, []string{"DANGER", "WARNING", "CAUTION", "NOTICE"}, c.word, c.hazard)
+		require.NotEmpty(t, c.text, c.hazard)
+		require.NotEmpty(t, c.source, c.hazard)
+		names = append(names, c.hazard)
+	}
+	for _, h := range append([]string{wetUse, "mains", "hazardous voltage", "voltage that needs a safeguard", "coin or button cell",
+		"stored energy", "hot surface", "fire power"}, circuit.BatteryHazards...) {
+		require.Contains(t, names, h)
 	}
 }
