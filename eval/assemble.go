@@ -316,7 +316,7 @@ type lookUpKey struct{ Source, Page, Text string }
 // lookFor is what to look for: of a citation what its page does not show.
 func lookFor(p record.OpenPoint) lookUpKey {
 	if p.Reason == "citation" {
-		return lookUpKey{p.Source, p.Page, p.Text}
+		return lookUpKey{p.Source, p.Page, strings.TrimPrefix(p.Text, p.Source+" "+p.Page+": ")}
 	}
 	return lookUpKey{p.Source, p.Page, p.Settle}
 }

@@ -113,7 +113,7 @@ func where(c *Cite, s string, k int) (int, *citeFault) {
 		c.Date = rest[:n]
 		return k + n, nil
 	case errors.Is(err, ErrNoSuchDay):
-		return k, &citeFault{"date-impossible", "the calendar has no day " + rest[:n], dateHint(rest[:n]), k, k + n}
+		return k, &citeFault{"date-impossible", "not a date: " + rest[:n], dateHint(rest[:n]), k, k + n}
 	}
 	return k, badLocator(s, k, n)
 }
@@ -135,7 +135,7 @@ func readerOf(c *Cite, s string, at, k int) (int, *citeFault) {
 		n := max(labelLen(s[k:]), 1)
 		if word := s[k:min(k+n, len(s))]; dateShaped(word) {
 			if _, err := ParseDate(word); err != nil {
-				return k, &citeFault{"date-impossible", "the calendar has no day " + word, dateHint(word), k, k + n}
+				return k, &citeFault{"date-impossible", "not a date: " + word, dateHint(word), k, k + n}
 			}
 			c.ReadBy, c.ReadOn = strings.TrimSpace(s[from:k]), word
 			end = k + n
@@ -166,7 +166,7 @@ func badLocator(s string, k, n int) *citeFault {
 	if word == "p" || strings.Trim(word, "0123456789") == "" {
 		hint = "pages are written p.6"
 	}
-	return &citeFault{"cite-page", quote(clip(s[k:k+n])) + " tells no place in a source", hint, k, k + n}
+	return &citeFault{"cite-page", quote(clip(s[k:k+n])) + " does not name a place in a source", hint, k, k + n}
 }
 
 // page reads "p.6", "p. 6-7", "pdf.6".

@@ -14,7 +14,7 @@ var (
 	// ErrDateForm is of a text that is not written as a date.
 	ErrDateForm = errors.New("not written as a date")
 	// ErrNoSuchDay is of a text that is, and names no day of the calendar.
-	ErrNoSuchDay = errors.New("no such day")
+	ErrNoSuchDay = errors.New("not a date")
 )
 
 // ParseDate reads a date. The error is or wraps ErrDateForm or ErrNoSuchDay.
@@ -89,7 +89,7 @@ func (r *reader) checkDates(t Text, rule dateRule) {
 			continue
 		}
 		if _, err := ParseDate(t.S[i : i+width]); errors.Is(err, ErrNoSuchDay) {
-			r.errorAt("date-impossible", t, i, i+width, "the calendar has no day "+t.S[i:i+width], dateHint(t.S[i:i+width]))
+			r.errorAt("date-impossible", t, i, i+width, "not a date: "+t.S[i:i+width], dateHint(t.S[i:i+width]))
 		}
 	}
 }

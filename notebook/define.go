@@ -70,7 +70,7 @@ func (r *reader) leftSide(e *Entry, lhs Text) bool {
 				hint = "the section words are operating, absmax and spec"
 			}
 		}
-		r.errorAt("section-unknown", name, 0, k, fmt.Sprintf("%q is no section word", clip(word)), hint)
+		r.errorAt("section-unknown", name, 0, k, fmt.Sprintf("%q is not a section word", clip(word)), hint)
 		return false
 	}
 	e.NameText = name.Trim()
@@ -122,7 +122,7 @@ func (r *reader) selectors(e *Entry, t Text) {
 		e.further().Selectors = append(e.Selectors, units.FoldName(s))
 	}
 	if inner.Empty() {
-		r.errorAt("pins-bad", t, 0, len(t.S), "no pin in the parentheses", "")
+		r.errorAt("pins-bad", t, 0, len(t.S), "missing pin in the parentheses", "")
 	}
 }
 

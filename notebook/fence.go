@@ -149,7 +149,7 @@ func (c *converter) checkID(spec *blockSpec, id Text) string {
 	case dashID:
 		if n := dashLen(id.S); n < len(id.S) {
 			r, w := utf8.DecodeRuneInString(id.S[n:])
-			c.errorAt("id-bad", id, n, n+w, "the ID holds "+quote(string(r)), "an ID starts with a letter and has letters, digits, \"_\" and \"-\"")
+			c.errorAt("id-bad", id, n, n+w, "the ID has "+quote(string(r)), "an ID starts with a letter and has letters, digits, \"_\" and \"-\"")
 		} else if spec.kind == "source" && notSources[id.S] {
 			c.errorAt("id-bad", id, 0, len(id.S), quote(id.S)+" cannot name a source: brackets use the word otherwise", "")
 		}

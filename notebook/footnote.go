@@ -97,5 +97,5 @@ func (r *reader) missingNote(line []byte, seg text.Segment, pc parser.Context) {
 		return
 	}
 	t := TextAt(r.src, seg.Start, seg.Start+end+1)
-	r.warnAt("footnote-missing", t, 0, len(t.S), "there is no footnote "+quote(string(line[2:end])), "write it as "+quote(t.S+": ...")+" at the start of a line")
+	r.warnAt("footnote-missing", t, 0, len(t.S), "unknown footnote "+quote(string(line[2:end])), "write it as "+quote(t.S+": ...")+" at the start of a line")
 }

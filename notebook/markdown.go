@@ -149,7 +149,7 @@ func (h headingGuard) Open(parent ast.Node, rd text.Reader, pc parser.Context) (
 	line, seg := rd.PeekLine()
 	if len(line) > 128 && !pc.Get(marksKey).(*markBudget).spend(countMarks(line)) {
 		r := pc.Get(readerKey).(*reader)
-		r.errorAt("prose-marks", TextAt(r.src, seg.Start, seg.Start), 0, 0, "the heading holds too many marks of emphasis, code and links to be read", "")
+		r.errorAt("prose-marks", TextAt(r.src, seg.Start, seg.Start), 0, 0, "too much inline markup in this heading to parse", "")
 		return nil, parser.NoChildren
 	}
 	return h.BlockParser.Open(parent, rd, pc)
@@ -168,7 +168,7 @@ func (paragraphGuard) Transform(node *ast.Paragraph, rd text.Reader, pc parser.C
 		size += seg.Stop - seg.Start
 	}
 	if marks > 0 && !pc.Get(marksKey).(*markBudget).spend(marks) {
-		replaceByText(node, pc, "prose-marks", "the paragraph holds too many marks of emphasis, code and links to be read", "part it by empty lines, or fence it as text")
+		replaceByText(node, pc, "prose-marks", "too much inline markup in this paragraph to parse", "split it with empty lines, or fence it as text")
 		return
 	}
 	tableGuard(node, src, size, pc)

@@ -72,7 +72,7 @@ func (r *reader) name(t Text, what string) (string, bool) {
 	for i, c := range s {
 		if _, sub := plainSubscript(c); sub {
 			fixed := strings.Map(func(c rune) rune { c, _ = plainSubscript(c); return c }, s)
-			r.errorAt("name-subscript", t, i, i+utf8.RuneLen(c), "a name cannot hold a subscript digit",
+			r.errorAt("name-subscript", t, i, i+utf8.RuneLen(c), "a name cannot have a subscript digit",
 				"write "+quote(fixed)+" or "+quote(strings.TrimRight(fixed,
 					"0123456789")+"_"+fixed[len(strings.TrimRight(fixed, "0123456789")):]))
 			return units.FoldName(fixed), IsName(fixed)
@@ -127,7 +127,7 @@ func quote(s string) string { return "\"" + s + "\"" }
 // reservedHint says what to write in place of a reserved word.
 func reservedHint(word string) string {
 	if word == "ambient" {
-		return "as a condition it is T_A, as in `at T_A = 25 °C`; else names are told apart by case: \"AMBIENT\" would do"
+		return "as a condition it is T_A, as in `at T_A = 25 °C`; otherwise names differ by case: \"AMBIENT\" would do"
 	}
-	return "names are told apart by case; " + quote(strings.ToUpper(word)) + " would do"
+	return "names differ by case; " + quote(strings.ToUpper(word)) + " would do"
 }

@@ -36,7 +36,7 @@ func (b *Book) Change(assignment string) (Change, error) {
 	found := b.stated(name)
 	switch {
 	case len(found) == 0:
-		return Change{}, fmt.Errorf("no value, and no fact of a part, is named %q", Clean(name))
+		return Change{}, fmt.Errorf("there is no value or fact of a part named %q", Clean(name))
 	case len(found) > 1:
 		return Change{}, fmt.Errorf("%q is stated %d times, first in %s:%d; change it in the notebook", Clean(name), len(found), found[0].Pos(0).File, found[0].Pos(0).Line)
 	}

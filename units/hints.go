@@ -43,7 +43,7 @@ func unknownUnit(t *table, run string) *Error {
 	e := &Error{Off: 0, End: len(run), Code: CodeUnitUnknown, Msg: "\"" + short(run) + "\" is not a unit"}
 	if p, ok := prefixOf(run); ok {
 		e.Code = CodeUnitPrefix
-		e.Msg = "\"" + run + "\" alone is a prefix (" + p.name + "), no unit"
+		e.Msg = "\"" + run + "\" alone is a prefix (" + p.name + "), not a unit"
 		e.Hint = "write the unit too, e.g. " + run + prefixExample(run)
 		return e
 	}

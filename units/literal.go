@@ -217,7 +217,7 @@ func (l *scanner) form() *Error {
 		}
 		if t := l.k.unit.Type; t.Kind != Plain || t.Dim.IsZero() || l.wave != NoWave {
 			return &Error{at, end, CodeTypeWave, "\"" + word + "\" cannot follow " + l.s[l.unitAt:l.unitEnd],
-				"it tells which value of an alternating quantity is meant, as in 230 V rms"}
+				"it states which value of an alternating quantity is meant, as in 230 V rms"}
 		}
 		l.wave, l.end = w, end
 		return nil

@@ -67,9 +67,9 @@ func (c pair) levelError() *Error {
 	e.Code = CodeTypeLevel
 	switch {
 	case c.l.Kind == Level && c.r.Kind == Level:
-		e.Hint = "bring both to one reference first"
+		e.Hint = "convert both to one reference first"
 	case c.l.Kind == Level && c.r.Kind == LevelStep, c.r.Kind == Level && c.l.Kind == LevelStep:
-		e.Hint = "a level is compared with a level: say what the decibels are above, e.g. 3 dBm"
+		e.Hint = "a level is compared with a level: state the reference of the decibels, e.g. 3 dBm"
 	default:
 		e.Hint = "convert between decibels and plain quantities with the functions made for it"
 	}
@@ -85,7 +85,7 @@ func waveMismatch(l, r Type, lText, rText string) *Error {
 	}
 	hint := "for a sine, rms(x) and peak(x) convert; rms = peak / sqrt(2), pp = 2 * peak"
 	if l.Wave == NoWave || r.Wave == NoWave {
-		hint = "say which value is meant, e.g. 5 V rms, or convert it with rms(x) or peak(x) for a sine"
+		hint = "state which value is meant, e.g. 5 V rms, or convert it with rms(x) or peak(x) for a sine"
 	}
 	return &Error{Code: CodeTypeWave, Msg: lText + " is " + name(l) + ", " + rText + " is " + name(r), Hint: hint}
 }

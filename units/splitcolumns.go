@@ -79,12 +79,12 @@ func (x *splitter) column(p *Parts, l Leaf) *Error {
 	}
 	for _, to := range x.to {
 		if to.Off >= l.Off && to.End <= l.End {
-			return &Error{to.Off, to.End, CodeFormColumn, "a column holds one value, no range", "write min 2.7 V, max 3.6 V"}
+			return &Error{to.Off, to.End, CodeFormColumn, "a column takes one value, not a range", "write min 2.7 V, max 3.6 V"}
 		}
 	}
 	target := map[string]*Leaf{"min": &p.Min, "typ": &p.Typ, "max": &p.Max}[word]
 	if target.Present() {
-		return &Error{l.Off, l.End, CodeFormColumn, "\"" + word + "\" stands twice", "keep one of them"}
+		return &Error{l.Off, l.End, CodeFormColumn, "\"" + word + "\" appears twice", "keep one of them"}
 	}
 	*target = value
 	return nil

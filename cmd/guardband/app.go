@@ -79,9 +79,9 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 	}
 	root.PersistentFlags().StringVar(&a.root, "root", "", "folder that notebooks and documents must lie in (default: the folder of the notebook)")
 	root.PersistentFlags().StringVar(&a.on, "on", "", "day against which waivers are judged, YYYY-MM-DD (default: today)")
-	root.PersistentFlags().BoolVar(&a.fresh, "fresh", false, "read every page of the documents anew, whatever earlier runs have kept of it")
-	root.PersistentFlags().BoolVar(&a.noCache, "no-cache", false, "keep nothing of the documents in the user's cache folder")
-	root.PersistentFlags().IntVar(&a.boxes, "boxes", 0, "maximum number of boxes of a proof (default 20000)")
+	root.PersistentFlags().BoolVar(&a.fresh, "fresh", false, "read every page of the documents again, ignoring the cache")
+	root.PersistentFlags().BoolVar(&a.noCache, "no-cache", false, "do not use the cache folder")
+	root.PersistentFlags().IntVar(&a.boxes, "boxes", 0, "maximum number of steps of a proof (default 20000)")
 	root.AddCommand(a.commands()...)
 	root.SetHelpFunc(a.help)
 	a.completions(root)
@@ -188,7 +188,7 @@ func (a *app) lost(err error) bool {
 	if !errors.As(err, &f) {
 		return false
 	}
-	fmt.Fprintf(a.errOut, "guardband: %s\nNothing is said of this design; the others are not affected.\n", f)
+	fmt.Fprintf(a.errOut, "guardband: %s\nThis design was not judged; the others are not affected.\n", f)
 	return true
 }
 

@@ -16,7 +16,7 @@ func (a *app) calcCommand() *cobra.Command {
 	var path string
 	c := &cobra.Command{
 		Use:   "calc FORMULA",
-		Short: "Work out one formula over ranges: its value, its bounds and where they lie",
+		Short: "Evaluate one formula over ranges: its value, its bounds and where they occur",
 		Long: `calc prints what a formula of the language comes to over all values that its
 quantities may have, where it is least and most, and the formula's source.
 --in makes the names of a notebook known to it.`,

@@ -42,7 +42,7 @@ the rule, the facts it looks for and the parts that note them.`,
 				if near != "" {
 					near = fmt.Sprintf("; did you mean %q?", near)
 				}
-				return fmt.Errorf("no claim, value, fact or check is named %q%s", args[0], near)
+				return fmt.Errorf("unknown name %q: no claim, value, fact or check%s", args[0], near)
 			}
 			return nil
 		},

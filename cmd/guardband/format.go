@@ -16,7 +16,7 @@ func (a *app) formatCommand() *cobra.Command {
 	var check bool
 	c := &cobra.Command{
 		Use:   "format [PATH...]",
-		Short: "Lay out the blocks of notebooks in one way; prose stays as it is",
+		Short: "Format the blocks of notebooks in canonical style; prose stays as it is",
 		Example: `  guardband format board.md
   guardband format --check examples/weirkeeper
   guardband format - < board.md`,

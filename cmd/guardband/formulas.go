@@ -32,7 +32,7 @@ func (a *app) formulasCommand() *cobra.Command {
 					}
 				}
 				if len(hits) == 0 {
-					return fmt.Errorf("no function is named or described by %q", args[0])
+					return fmt.Errorf("no function matches %q", args[0])
 				}
 			}
 			if len(hits) == 1 {

@@ -59,7 +59,7 @@ func (a *app) newFrom(dir string, from []string) error {
 	if err := files.Write(board, func(w io.Writer) error { _, err := w.Write(n.text()); return err }); err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "%d parts are placed, %d of them of types without a note; `guardband check %s` tells what can be judged\n",
+	fmt.Fprintf(a.out, "%d parts are placed, %d of them of types without a note; `guardband check %s` shows what can be judged\n",
 		n.placed, n.unknown, dir)
 	return nil
 }
@@ -229,10 +229,10 @@ func (n *newBoard) text() []byte {
 	}
 	p("```")
 	if len(n.kinds) > 0 {
-		p("\nThe rows with a mark say what parts usually are by their letters: take it off where that is so.")
+		p("\nThe rows with a mark say what parts usually are by their letters: remove it where that is right.")
 	}
 	if len(n.rest) > 0 {
-		p("\nThe list does not say beyond doubt what these are; give each a row: %s.", strings.Join(n.rest, ", "))
+		p("\nThe list does not show what these are; give each a row: %s.", strings.Join(n.rest, ", "))
 	}
 	if len(n.types) > 0 {
 		p("\nTo note, those that join most first:\n\n| type | placed | joined pins | note |\n|---|---|---|---|")

@@ -20,7 +20,7 @@ func (a *app) sourcesCommand() *cobra.Command {
 	var write, evidence bool
 	c := &cobra.Command{
 		Use:   "sources [PATH...]",
-		Short: "List every document: at hand, digest, revision, and how far its citations were checked",
+		Short: "List documents with file status, hash, revision, and how far their citations were checked",
 		Example: `  guardband sources examples/weirkeeper
   guardband sources board.md --write-digests
   guardband sources board.md --write-evidence`,
@@ -135,7 +135,7 @@ func (a *app) printCitations(s record.Source) {
 		says := []string{}
 		switch {
 		case stands:
-			says = append(says, "still stands")
+			says = append(says, "unchanged")
 		case len(k.Now) > 0:
 			says = append(says, "the words are on "+pageList(k.Now)+" now")
 		case k.Checked == "not found":

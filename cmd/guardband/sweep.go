@@ -47,7 +47,7 @@ input that uses most of the margin.`,
 		},
 	}
 	c.Flags().StringArrayVar(&a.set, "set", nil, setHelp)
-	c.Flags().StringVar(&path, "in", ".", "notebook or folder the claim stands in")
+	c.Flags().StringVar(&path, "in", ".", "notebook or folder of the claim")
 	c.Flags().IntVar(&steps, "steps", 16, "steps across the range")
 	return c
 }

@@ -24,7 +24,7 @@ func (a *app) unitsCommand() *cobra.Command {
 			if len(args) == 1 {
 				list, constants = units.Search(args[0]), searchConstants(args[0])
 				if len(list)+len(constants) == 0 {
-					return fmt.Errorf("no unit or constant is named or described by %q", args[0])
+					return fmt.Errorf("no unit or constant matches %q", args[0])
 				}
 			}
 			w := tabwriter.NewWriter(a.out, 2, 8, 2, ' ', 0)

@@ -155,7 +155,7 @@ func (k *checker) judge(q Query, f Finding, views []*view, blind bool) (Finding,
 		f.Grade = GradeNotFound
 		for _, v := range views {
 			if f.Problem == "" && v.mayHideWords(q.Quote) {
-				f.Problem = fmt.Sprintf("page %d does not say which characters some of its type shows: the words may stand on it", v.page.Number)
+				f.Problem = fmt.Sprintf("page %d does not say which characters some of its type shows: the words may be on it", v.page.Number)
 			}
 		}
 		if f.Problem != "" {
@@ -207,7 +207,7 @@ func (k *checker) missing(f *Finding, want []wanted, views []*view, blind bool) 
 		switch {
 		case found:
 		case hidden > 0:
-			f.Problem = fmt.Sprintf("page %d does not say which characters some of its type shows: whether %s stands on it cannot be told", hidden, w)
+			f.Problem = fmt.Sprintf("page %d does not say which characters some of its type shows: whether %s is on it cannot be told", hidden, w)
 		default:
 			f.Missing = append(f.Missing, w.String())
 			if !blind && absent(w, views) {

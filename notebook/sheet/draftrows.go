@@ -15,7 +15,7 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		into = &d.Spec
 	}
 	if into == nil {
-		d.passOver(t, s, "it stands under “"+head.text+"”")
+		d.passOver(t, s, "it is under “"+head.text+"”")
 		into = &d.Unplaced
 	}
 	over := s.wordsOver(t)

@@ -179,11 +179,11 @@ func slipOf(w wanted, rows []tableRow, views []*view) string {
 	if len(other) > 0 {
 		if rows[0].table.column(Kind(w.Column)) < 0 {
 			if onlyTypical(other) {
-				return fmt.Sprintf("%s stands in the typ column of “%s”, which has no %s column", w, rows[0].label(), w.Column)
+				return fmt.Sprintf("%s is in the typ column of “%s”, which has no %s column", w, rows[0].label(), w.Column)
 			}
 			return ""
 		}
-		return fmt.Sprintf("%s stands in the %s column of “%s”, not in the %s column", w, other[0], rows[0].label(), w.Column)
+		return fmt.Sprintf("%s is in the %s column of “%s”, not in the %s column", w, other[0], rows[0].label(), w.Column)
 	}
 	return elsewhereInTables(w, rows, views)
 }
@@ -203,7 +203,7 @@ func elsewhereInTables(w wanted, rows []tableRow, views []*view) string {
 		for _, r := range v.allRows() {
 			for _, k := range r.columnsOf(w) {
 				if k.isLimit() && r.label() != rows[0].label() {
-					return fmt.Sprintf("%s stands in the row “%s”, not in “%s”", w, r.label(), rows[0].label())
+					return fmt.Sprintf("%s is in the row “%s”, not in “%s”", w, r.label(), rows[0].label())
 				}
 			}
 		}

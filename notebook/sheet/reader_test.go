@@ -71,7 +71,7 @@ func TestWordsOnOtherPages(t *testing.T) {
 	require.Empty(t, fs[2].Elsewhere)
 	require.Equal(t, GradeNumbers, fs[3].Grade)
 	require.Empty(t, fs[3].Slip)
-	require.Equal(t, "15 µA stands in the typ column of “Quiescent current”, not in the max column", fs[4].Slip)
+	require.Equal(t, "15 µA is in the typ column of “Quiescent current”, not in the max column", fs[4].Slip)
 	require.Equal(t, GradePage, fs[5].Grade)
 }
 

@@ -342,7 +342,7 @@ func (k *checker) lookAt(qs []Query) error {
 			return err
 		}
 		if err != nil {
-			k.unread[n] = fmt.Errorf("what is seen of its text cannot be told: %w", err)
+			k.unread[n] = fmt.Errorf("which of its text is visible cannot be decided: %w", err)
 			delete(k.views, n)
 		}
 	}

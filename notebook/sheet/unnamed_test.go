@@ -47,7 +47,7 @@ func TestUnnamedGlyphsSettleNothing(t *testing.T) {
 	require.Equal(t, GradeNoText, fs[2].Grade)
 	require.Empty(t, fs[2].Missing)
 	require.Equal(t, GradeNoText, fs[3].Grade)
-	require.Contains(t, fs[3].Problem, "the words may stand on it")
+	require.Contains(t, fs[3].Problem, "the words may be on it")
 	require.Equal(t, GradeNotFound, fs[4].Grade)
 }
 

@@ -12,7 +12,7 @@ import (
 // Claims that are open for one reason stand together, with the reason and what
 // would settle it; each is listed where numbers are asked for.
 func TestOneReasonIsToldOnce(t *testing.T) {
-	point := record.OpenPoint{Reason: "no fact", Text: "the budget has no row of U7", Settle: "add a row"}
+	point := record.OpenPoint{Reason: "no fact", Text: "the budget has no row for U7", Settle: "add a row"}
 	r := &record.Record{Summary: record.Summary{Open: 9, LimitsNoted: 74, LimitsUnjudged: 26}}
 	root := record.Root{Reason: point.Reason, Text: point.Text, Settle: point.Settle, Opens: 8}
 	for _, id := range strings.Fields("a1 a2 a3 a4 a5 a6 a7 a8") {

@@ -144,15 +144,15 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 		f.ask, f.doubt = q, true
 	}
 	if r.Unread {
-		n.remark("%s: a number of this line could not be told for sure: %s %s", section, r.Text, cite(r.Quoted))
+		n.remark("%s: a number of this line is uncertain: %s %s", section, r.Text, cite(r.Quoted))
 	}
 	switch {
 	case r.Other != "":
 		n.remark("%s, of another version (%s): %s %s", section, r.Other, r.Text, cite(r.Quoted))
 	case r.Untold:
-		n.remark("%s, cannot be told, the lines and the gaps of its table differ: %s %s", section, r.Text, cite(r.Quoted))
+		n.remark("%s, is uncertain, as the lines and the gaps of its table differ: %s %s", section, r.Text, cite(r.Quoted))
 	case r.NoUnit || r.Unit == "" && needsUnit(f.name) && !strings.ContainsAny(f.value, "VAWsFHΩ°"):
-		n.remark("%s, its unit could not be told for sure: %s %s", section, r.Text, cite(r.Quoted))
+		n.remark("%s, its unit is uncertain: %s %s", section, r.Text, cite(r.Quoted))
 	case f.name == "" || f.value == "" || !notebook.IsName(f.name):
 		n.remark("%s: %s %s", section, r.Text, cite(r.Quoted))
 	default:
@@ -199,7 +199,7 @@ func (n *noteWriter) tellApart(list []fact) []fact {
 		many := len(group[key]) > 1
 		key += " " + strings.Join(f.conds, ";")
 		if seen[key] || many && len(f.conds) == 0 {
-			n.remark("%s, the name %s stands twice: %s %s", f.section, f.name, f.Text, cite(f.Quoted))
+			n.remark("%s, the name %s appears twice: %s %s", f.section, f.name, f.Text, cite(f.Quoted))
 			continue
 		}
 		seen[key] = true

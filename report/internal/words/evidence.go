@@ -29,7 +29,7 @@ var gradeWords = map[string]string{
 // Evidence is how far the citations were looked up, on one line: what no
 // document shows is as good as the person who typed it.
 func Evidence(r *record.Record) string {
-	count, all, missing, untold := map[string]int{}, 0, 0, 0
+	count, all, missing, slips, untold := map[string]int{}, 0, 0, 0, 0
 	for i := range r.Sources {
 		s := &r.Sources[i]
 		untold += s.Untold
@@ -38,7 +38,10 @@ func Evidence(r *record.Record) string {
 			all += n
 		}
 		for _, c := range s.Citations {
-			if len(c.Missing) > 0 && slices.Contains(looks[0].grades, c.Checked) {
+			switch found := slices.Contains(looks[0].grades, c.Checked); {
+			case found && c.Slip != "":
+				slips++
+			case found && len(c.Missing) > 0:
 				missing++
 			}
 		}
@@ -61,10 +64,11 @@ func Evidence(r *record.Record) string {
 		}
 		switch i {
 		case 0:
-			n -= missing
+			n -= missing + slips
 			say(untold, "without the row or unit")
 		case 2:
-			n += missing
+			n += missing + slips
+			say(slips, "with a number of another row or column")
 			say(missing, "with a number that is not on the page")
 		}
 		text := fmt.Sprintf("%d %s", n, l.words)
