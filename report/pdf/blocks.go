@@ -282,11 +282,17 @@ func (d *document) tally(s record.Summary) {
 				continue
 			}
 			w := d.w * float64(n) / total
-			d.rect(x, d.y, w, h, verdictColour(v))
+			fill, text := verdictColour(v), st
+			if v == record.Passed { // pale, so that in grey too the others are seen
+				fill, text = roleColour(draw.Allowed), st.in(ink)
+			}
+			d.rect(x, d.y, w, h, fill)
 			d.rect(x+w-0.6, d.y, 0.6, h, white)
-			label := verdictMark(v) + " " + itoa(n) + " " + string(v)
-			if lw := d.g.stringWidth(bold, st.size, label); lw+6 < w {
-				d.text(x+3, d.y+8, st, label)
+			for _, label := range []string{verdictMark(v) + " " + itoa(n) + " " + string(v), verdictMark(v) + " " + itoa(n)} {
+				if lw := d.g.stringWidth(bold, st.size, label); lw+4 < w {
+					d.text(x+2, d.y+8, text, label)
+					break
+				}
 			}
 			x += w
 		}
