@@ -134,7 +134,7 @@ func (c *compiler) compareClaims(cl *Claim, m *circuit.Component, other map[stri
 	c.newTrouble(cl, m, other)
 	if len(cl.Out.Criteria) == 0 && len(cl.Out.Open) == 0 {
 		if same == 0 {
-			cl.Lacks("nothing stated", "no claim speaks of "+ref, "write one, or note what the checks need")
+			cl.Lacks("nothing stated", "no claim covers "+ref, "write one, or note what the checks need")
 			return
 		}
 		cl.Settle(record.Passed, "nothing changes in the claims that speak of "+ref)

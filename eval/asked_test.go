@@ -30,8 +30,8 @@ func diagnosed(r *record.Record, code string) []string {
 func TestFactsNearToWhatIsRead(t *testing.T) {
 	r := compileText(t, askedBoard)
 	near := strings.Join(diagnosed(r, "fact-near"), "\n")
-	require.Contains(t, near, "`R_DSonMAX` is read by no check; `gate-drive` looks for `R_DSon` -> call it `spec R_DSon`")
-	require.Contains(t, near, "`v_dd` is read by no check; `supply-range` looks for `V_DD`")
+	require.Contains(t, near, "`R_DSonMAX` is not read by any check; `gate-drive` looks for `R_DSon` -> call it `spec R_DSon`")
+	require.Contains(t, near, "`v_dd` is not read by any check; `supply-range` looks for `V_DD`")
 	require.NotContains(t, near, "V_IX", "a letter within a name makes another quantity")
 }
 

@@ -199,7 +199,7 @@ func (k *citation) listed() record.Citation {
 func (s *source) state() string {
 	switch {
 	case s.file == "":
-		return "no file at hand"
+		return "file missing"
 	case s.replayed:
 		return "not here; checked by committed evidence"
 	case !s.onFile:
@@ -207,13 +207,13 @@ func (s *source) state() string {
 	case s.err != nil:
 		return "the file cannot be read"
 	case s.info.SHA256 == "":
-		return "at hand, not opened"
+		return "file present, not opened"
 	case s.changed():
-		return "at hand, but another revision than recorded"
+		return "file present, another revision than recorded"
 	case s.digest == "":
-		return "at hand, no digest recorded"
+		return "file present, no hash recorded"
 	}
-	return "at hand, digest agrees"
+	return "file present, hash matches"
 }
 
 func (c *compiler) relative(abs string) string {

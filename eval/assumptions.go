@@ -72,7 +72,7 @@ func (c *compiler) assumed(cl *Claim) {
 			}
 			for _, d := range r.conds {
 				if d.judged {
-					note("condition", y.name+" stated at "+strings.TrimSpace(d.cond.Text.S)+" is taken to hold for the whole range", r.entry)
+					note("condition", y.name+" stated at "+strings.TrimSpace(d.cond.Text.S)+" is used over the whole range", r.entry)
 				}
 			}
 			if y.comp != nil && y.comp.Virtual && len(r.entry.Conds) > 0 {
@@ -82,7 +82,7 @@ func (c *compiler) assumed(cl *Claim) {
 	}
 	for _, k := range cl.Crit {
 		if k.empty {
-			note("nothing asked", "`"+k.src+"` holds whatever the values are", nil)
+			note("nothing asked", "`"+k.src+"` is true for any values", nil)
 		}
 		if strings.Contains(k.src, ".typ") {
 			note("typical by name", "`"+k.src+"` leans on a typical value by name", nil)

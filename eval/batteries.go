@@ -52,7 +52,7 @@ func (c *compiler) inferCells(add func(name, why string, at *record.Position, cl
 	ask := func(t notebook.Text, what string) {
 		c.whole(notebook.Warn, "battery-kind", t, "whether "+what+" may be charged is not stated; it is taken for one "+
 			"that must not",
-			"say it by `kind:`, as in `kind: lithium-ion cell` or `kind: primary lithium cell`")
+			"state it with `kind:`, as in `kind: lithium-ion cell` or `kind: primary lithium cell`")
 	}
 	for _, p := range c.Parts.List {
 		own, both := c.BatteryHazard(p)
@@ -69,7 +69,7 @@ func (c *compiler) inferCells(add func(name, why string, at *record.Position, cl
 		}
 		if both {
 			c.whole(notebook.Err, "hazard-excludes", p.Attrs[notebook.Hazard].Value,
-				"two cautions that exclude each other are named for part "+p.ID, "keep the one that holds for its cell")
+				"two cautions that exclude each other are named for part "+p.ID, "keep the one that applies to its cell")
 		}
 		if hazard == "" {
 			continue

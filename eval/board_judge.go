@@ -271,7 +271,7 @@ func (c *compiler) judgeTold(t *trial) {
 	switch {
 	case t.cl.samples > 0 || t.cl.Out.Analysis == "root sum square":
 		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "what it asks of the circuit has no single formula, which statistics need", Settle: "judge it at its worst: leave `analysis:` out"})
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "it has no single formula over the circuit, which statistics need", Settle: "judge it at its worst: leave `analysis:` out"})
 	case x.j.Verdict == network.Passed:
 		k.out.Verdict = record.Passed
 	case x.j.Verdict == network.Failed && k.Unsure == nil:

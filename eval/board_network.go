@@ -217,7 +217,7 @@ func (b *boardNet) stranger(n *circuit.Net, what string) {
 }
 
 func unknownOn(what string, n *circuit.Net) record.OpenPoint {
-	return record.OpenPoint{Reason: "no fact", Text: what + " is on " + n.Name + ", and what it brings or takes is not known",
+	return record.OpenPoint{Reason: "no fact", Text: what + " is on " + n.Name + ", and what it drives or draws is not known",
 		Settle: "give a value `" + n.Name + " = ...`, or state the quantity in the row of the part (`in use:`)"}
 }
 

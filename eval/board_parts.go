@@ -197,7 +197,7 @@ func (b *boardNet) junction(m *circuit.Component) {
 }
 
 // settles is what network.Settle takes.
-const settles = "a net that floats lies between those that what blocks leads to"
+const settles = "a floating net lies between nets that a blocking element connects"
 
 // diode is what the note of a part states of its junction.
 func (b *boardNet) diode(m *circuit.Component) network.Diode {

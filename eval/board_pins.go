@@ -281,7 +281,7 @@ func (x *pinsOf) output(q *circuit.Pin, n *circuit.Net, name string) {
 			}
 			rows := x.highRows(q, s)
 			if rows == nil {
-				b.miss("V_OH of "+name+" is not noted", "note `spec V_OH = ...` with the current it holds at in part "+x.m.Part.ID)
+				b.miss("V_OH of "+name+" is not noted", "note `spec V_OH = ...` and its current in part "+x.m.Part.ID)
 			}
 			dr.high = d.In("high", b.n.Pull(name+" high", b.at(s), b.at(n), rows))
 			if !off {

@@ -38,7 +38,7 @@ func TestBudgetOfRailsAndStates(t *testing.T) {
 
 	r = compileText(t, strings.Replace(text, "from V3", "from V4", 1))
 	require.Positive(t, r.Summary.Errors)
-	require.Contains(t, allText(r), "no budget is kept of `V4`")
+	require.Contains(t, allText(r), "there is no budget for `V4`")
 }
 
 // A reading counts by itself, and the conditions of its block hold for it.
@@ -72,5 +72,5 @@ func TestCircuitRows(t *testing.T) {
 	require.Equal(t, record.Open, claimOf(t, r, "b").Verdict, allText(r))
 
 	r = compileText(t, "```circuit\nC5  capacitor 100 nF\n```\n")
-	require.Contains(t, allText(r), "`C5` connects no net")
+	require.Contains(t, allText(r), "`C5` is not connected to any net")
 }

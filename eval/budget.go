@@ -154,7 +154,7 @@ func (c *compiler) lowerRail(b *budget, l *load, s *scope) bool {
 		}
 	}
 	if other == nil {
-		c.whole(notebook.Err, "budget-unknown", l.row.FromText, "no budget is kept of `"+l.row.From+"`", notebook.HintNear(l.row.From, nets))
+		c.whole(notebook.Err, "budget-unknown", l.row.FromText, "there is no budget for `"+l.row.From+"`", notebook.HintNear(l.row.From, nets))
 		return false
 	}
 	peak, average := other.results["peak"], other.results["average"]

@@ -63,7 +63,7 @@ func (c *compiler) addGaps(b *budget, s *scope) {
 	}
 	typ := b.loads[0].value.Type
 	if refs := c.unbudgeted(b); len(refs) > 0 {
-		b.missing = c.unstated(b, s, "missing", "the budget has no row of "+strings.Join(refs, ", ")+", which "+b.block.ID+" powers too", "add a row `"+refs[0]+"  run  ...`, or `from` another rail", typ)
+		b.missing = c.unstated(b, s, "missing", "the budget has no row for "+strings.Join(refs, ", ")+", which "+b.block.ID+" powers too", "add a row `"+refs[0]+"  run  ...`, or `from` another rail", typ)
 	}
 	refs, rows := c.byRef(b)
 	for _, r := range refs {

@@ -77,7 +77,7 @@ func (c *compiler) unusedSkips() {
 		if s.used || c.restsUnplaced(s) {
 			continue
 		}
-		c.whole(notebook.Err, "check-unknown", s.entry.Text, "no check is named `"+id+"`", notebook.HintNear(id, c.claimIDs()))
+		c.whole(notebook.Err, "check-unknown", s.entry.Text, "there is no check named `"+id+"`", notebook.HintNear(id, c.claimIDs()))
 	}
 }
 

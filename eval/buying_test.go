@@ -115,7 +115,7 @@ func TestShortlistOrder(t *testing.T) {
 func TestCandidateTwice(t *testing.T) {
 	r := compileText(t, "```part A\ntitle: a\nspec I = max 4 µA\n```\n\n```shortlist s\ncandidates: A, A\ncriterion: candidate.I <= 5 µA\n```\n")
 	require.Equal(t, 1, r.Summary.Errors)
-	require.Contains(t, r.Diagnostics[1].Message+r.Diagnostics[0].Message, "`A` stands twice among the candidates")
+	require.Contains(t, r.Diagnostics[1].Message+r.Diagnostics[0].Message, "`A` appears twice among the candidates")
 	require.Equal(t, []string{"A"}, r.Shortlists[0].Candidates)
 }
 

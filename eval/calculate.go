@@ -40,7 +40,7 @@ func Calculate(ctx context.Context, book *notebook.Book, opt Options, text strin
 	in := c.gather(p)
 	e := bound.Range(p, 0, in, bound.Options{Boxes: c.opt.Boxes})
 	if e.Undefined != nil {
-		out.Why = "it has no value everywhere in these ranges"
+		out.Why = "it is not defined everywhere in these ranges"
 	}
 	if e.Lo.Inner < e.Hi.Inner && y.derived {
 		out.Least, out.Most = c.cornerOf(p, e.Lo.At), c.cornerOf(p, e.Hi.At)

@@ -15,7 +15,7 @@ import (
 // PinList compares the notes with a pin list exported from a schematic.
 var PinList = &Check{
 	Name: "pin-list",
-	Rule: "The pin list named by `pin list:` has every placed part with the pins of the notes, and joins the same ones; a net of another name is told, not failed. Columns: designator, pin, net, and name where it has one; " +
+	Rule: "The pin list named by `pin list:` has every placed part with the pins of the notes, and joins the same ones; a net of another name is reported, not failed. Columns: designator, pin, net, and name where it has one; " +
 		"`columns: pin = Pin number, net = Signal` names headings that differ. Of a part that " +
 		"`placed from:` places, the file has each noted pin under its name, and no other.",
 	Source: "common practice",
@@ -30,7 +30,7 @@ var PinList = &Check{
 				ref, number := r.cells["designator"], r.cells["pin"]
 				if old, twice := pins.add(ref, number, placedPin{r.cells["net"], r.cells["name"], r.line}); twice {
 					c.whole(notebook.Err, "exported-form", f.entry.Value,
-						fmt.Sprintf("`%s`, line %d: pin %s of %s stands twice, on %s and on %s", f.name, r.line, number,
+						fmt.Sprintf("`%s`, line %d: pin %s of %s appears twice, on %s and on %s", f.name, r.line, number,
 							ref, cmp.Or(old.net, "no net"), cmp.Or(r.cells["net"], "no net")), "")
 				}
 			})
@@ -108,7 +108,7 @@ func (c *compiler) comparePins(b *Check, f exportedFile, pins *sortedPins, names
 	if len(restBad) > 0 {
 		cl.Settle(record.Failed, worded(restBad))
 	} else {
-		text := fmt.Sprintf("%d parts without notes agree, no further ones stand in the file", rest)
+		text := fmt.Sprintf("%d parts without notes agree, and the file has no others", rest)
 		if len(told) > 0 {
 			text += "; " + worded(told)
 		}

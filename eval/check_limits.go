@@ -13,7 +13,7 @@ import (
 var LimitCoverage = &Check{
 	Name: "limits",
 	Rule: "Each limit noted of a placed part (`operating`, `absmax`) is judged by a claim, or skipped by its name with a reason (`skip limits.U1.f_CLK: ...`, or of a type `skip limits.TQG8.f_CLK: ...`). " +
-		"A limit without an end limits nothing and is not counted. That a limit is judged at one pin does not say that it is at each.",
+		"A limit without an end limits nothing and is not counted. A limit judged at one pin is not thereby judged at each.",
 	Source: "common practice",
 	Run: on(func(c *compiler, b *Check) {
 		x := &limitJudges{c: c, judged: map[*circuit.Component]map[*circuit.Fact]bool{}}

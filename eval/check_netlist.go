@@ -16,7 +16,7 @@ import (
 var NetlistFile = &Check{
 	Name: "netlist",
 	Rule: "The test netlist named by `netlist:` joins the same pins as the notes, net by net. Nets are known by " +
-		"their pins, so another name alone is told, not failed.",
+		"their pins, so another name alone is reported, not failed.",
 	Source: "IPC-D-356A (bare substrate electrical test data format), access records 317 and 327",
 	Run: on(func(c *compiler, b *Check) {
 		for _, f := range c.exportedFiles("netlist") {
@@ -117,7 +117,7 @@ func (c *compiler) netlistRest(b *Check, f exportedFile, x *netlistView, used ma
 		}
 		doubt.add(m, x.match[m])
 	}
-	cl := c.Claim(b, "others", "No further net or part stands in "+f.name+".", f.entry)
+	cl := c.Claim(b, "others", "No other net or part is in "+f.name+".", f.entry)
 	cl.lacksPins(bare)
 	cl.lacksEnds(doubt)
 	for _, ref := range slices.Sorted(maps.Keys(x.sorted.cut)) {
@@ -128,6 +128,6 @@ func (c *compiler) netlistRest(b *Check, f exportedFile, x *netlistView, used ma
 	if len(extra) > 0 {
 		cl.Settle(record.Failed, worded(extra))
 	} else {
-		cl.Settle(record.Passed, "no further net or part stands in the file")
+		cl.Settle(record.Passed, "no other net or part is in the file")
 	}
 }

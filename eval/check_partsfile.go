@@ -68,7 +68,7 @@ func (c *compiler) readLines(f exportedFile, t table) partLines {
 					x.foreign = append(x.foreign, ref)
 				}
 			case twice:
-				x.bad = append(x.bad, ref+" stands twice in the file")
+				x.bad = append(x.bad, ref+" appears twice in the file")
 			default:
 				x.order = append(x.order, ref)
 			}
@@ -76,7 +76,7 @@ func (c *compiler) readLines(f exportedFile, t table) partLines {
 		}
 		off, _ := r.isLeftOff()
 		if n, ok := circuit.FirstNumber(r.cells["quantity"]); ok && len(refs) > 0 && n != len(refs) && !off {
-			x.bad = append(x.bad, fmt.Sprintf("line %d: the quantity is %d, but %d designators stand there", r.line,
+			x.bad = append(x.bad, fmt.Sprintf("line %d: the quantity is %d, but there are %d designators", r.line,
 				n, len(refs)))
 		}
 	}
@@ -142,7 +142,7 @@ func (c *compiler) compareParts(b *Check, f exportedFile, t table) {
 	if len(others) > 0 {
 		cl.Settle(record.Failed, worded(others))
 	} else {
-		cl.Settle(record.Passed, "the other lines agree, no further designators stand in the file")
+		cl.Settle(record.Passed, "the other lines agree, the file has no other designators")
 	}
 }
 

@@ -86,7 +86,7 @@ func (c *compiler) connect() {
 			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+m.Ref+"` has two meanings: a value and a placed part", "a placed two-terminal part is its value in formulas; drop the value", related(m.Entry, "placed here"))
 		}
 		if len(m.Row.Conns) == 0 && circuit.TwoTerminal[m.Kind] && !m.NotFitted() {
-			c.whole(notebook.Err, "nets-missing", m.Row.RefText, "`"+m.Ref+"` connects no net", "put two spaces before the nets: `"+m.Ref+"  "+m.Kind+" 100 nF, 16 V  V3V3 GND`")
+			c.whole(notebook.Err, "nets-missing", m.Row.RefText, "`"+m.Ref+"` is not connected to any net", "put two spaces before the nets: `"+m.Ref+"  "+m.Kind+" 100 nF, 16 V  V3V3 GND`")
 		}
 		if m.Part == nil {
 			m.Placed = circuit.PlaceEnds(m.Row)

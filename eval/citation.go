@@ -71,10 +71,10 @@ func (k *citation) failing() *record.OpenPoint {
 		p.Text = where + ": the file is not the one recorded, the citation rests on another revision"
 		p.Settle = "compare with the new file, then record its digest"
 	case string(sheet.GradeNotFound):
-		p.Text = where + ": the words “" + k.cite.Quote + "” do not stand there" + k.hiddenText()
-		p.Settle = "find the page they stand on"
+		p.Text = where + ": the words “" + k.cite.Quote + "” are not there" + k.hiddenText()
+		p.Settle = "find the page they are on"
 		if len(k.found.Elsewhere) > 0 {
-			p.Settle = "they stand on " + countedList(k.found.Elsewhere)
+			p.Settle = "they are on " + countedList(k.found.Elsewhere)
 		}
 	case string(sheet.GradeNoPage):
 		p.Text = where + ": there is no such page"
@@ -206,7 +206,7 @@ func (k *citation) notThere() []string {
 
 var gradeText = map[string]string{
 	"words": "quoted words found", "numbers": "numbers found on the page", "page": "the page exists", "no text": "the page has no text layer",
-	"no file": "no file at hand", "not found": "not on the page", "no page": "no such page", "not checked": "not checked",
+	"no file": "file missing", "not found": "not on the page", "no page": "no such page", "not checked": "not checked",
 	fromCommitted:    "found as the committed evidence says; the document is not here",
 	"other revision": "the file is of another revision", textLayer: "found in the text layer over a picture: the picture may show something else",
 }

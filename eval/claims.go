@@ -84,7 +84,7 @@ func (c *compiler) readState(cl *Claim, e *notebook.Entry) {
 func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
 	for _, n := range notebook.SplitList(e.Trimmed()) {
 		if !slices.Contains(c.design.states, n) {
-			c.whole(notebook.Err, "state-unknown", e.Value, "no operating state is named `"+n+"`", notebook.HintNear(n, c.design.states))
+			c.whole(notebook.Err, "state-unknown", e.Value, "there is no operating state named `"+n+"`", notebook.HintNear(n, c.design.states))
 			continue
 		}
 		out = append(out, n)
@@ -98,7 +98,7 @@ func (c *compiler) readMethod(cl *Claim, e *notebook.Entry) {
 	if m := e.Trimmed(); slices.Contains(methods, m) {
 		cl.Out.Method = m
 	} else {
-		c.whole(notebook.Err, "method-unknown", e.Value, "`"+m+"` is no method of verification", "analysis, inspection, test or review of design")
+		c.whole(notebook.Err, "method-unknown", e.Value, "`"+m+"` is not a method of verification", "analysis, inspection, test or review of design")
 	}
 }
 
@@ -116,7 +116,7 @@ func (c *compiler) readAnalysis(cl *Claim, e *notebook.Entry) {
 		cl.samples = int(n.Int64())
 		cl.Out.Analysis = v
 	default:
-		c.whole(notebook.Err, "analysis-unknown", e.Value, "`"+v+"` is no analysis", "worst case, root sum square, or Monte Carlo 200000")
+		c.whole(notebook.Err, "analysis-unknown", e.Value, "`"+v+"` is not an analysis", "worst case, root sum square, or Monte Carlo 200000")
 	}
 }
 
@@ -156,7 +156,7 @@ func (c *compiler) readResult(cl *Claim, e *notebook.Entry) {
 	on, told := day(in.Date)
 	switch {
 	case !slices.Contains([]string{"passed", "failed", "not applicable"}, in.Result):
-		c.whole(notebook.Err, "result-form", e.Value, "`"+in.Result+"` is no result", "`result: passed, 2026-11-02, J. Doe, note` (passed, failed or not applicable)")
+		c.whole(notebook.Err, "result-form", e.Value, "`"+in.Result+"` is not a result", "`result: passed, 2026-11-02, J. Doe, note` (passed, failed or not applicable)")
 		in.Result = ""
 	case told:
 		in.Result = ""
@@ -338,7 +338,7 @@ func (c *compiler) checkClaim(cl *Claim) {
 		c.whole(notebook.Err, "statement-missing", head, "claim `"+cl.id+"` has no statement", "add `statement:` with the sentence that the record shows")
 		cl.errors = true
 	case !crit && !insp && cl.Out.Method != "test":
-		c.whole(notebook.Err, "criterion-missing", head, "claim `"+cl.id+"` says nothing that could be judged", "add `criterion:`, or `inspection:` for what a person must look at")
+		c.whole(notebook.Err, "criterion-missing", head, "claim `"+cl.id+"` has nothing to judge", "add `criterion:`, or `inspection:` for what a person must look at")
 		cl.errors = true
 	}
 	if insp && !crit && cl.Out.Method == "analysis" {
@@ -347,7 +347,7 @@ func (c *compiler) checkClaim(cl *Claim) {
 	c.checkYield(cl)
 	for _, k := range cl.Crit {
 		if !k.bad && len(k.uses) == 0 {
-			c.whole(notebook.Warn, "nothing-stated", k.text, "this rests on no fact or value, so it says nothing about the design", "name the quantities it is about")
+			c.whole(notebook.Warn, "nothing-stated", k.text, "this criterion uses no fact or value, so it says nothing about the design", "name the quantities it is about")
 		}
 	}
 }

@@ -71,7 +71,7 @@ func (c *compiler) readDesign(b *notebook.Block) {
 			c.readStates(e)
 		case "ambient":
 			if d.ambient != nil {
-				c.whole(notebook.Err, "ambient-twice", e.Text, "ambient is stated twice", "one ambient range holds for the whole board", related(d.ambient.entry, "first stated here"))
+				c.whole(notebook.Err, "ambient-twice", e.Text, "ambient is stated twice", "one ambient range applies to the whole board", related(d.ambient.entry, "first stated here"))
 				continue
 			}
 			d.ambient = &symbol{name: "ambient", entry: e, block: b}
@@ -104,7 +104,7 @@ func (c *compiler) readStates(e *notebook.Entry) {
 			if f := strings.Fields(x); len(f) == 2 {
 				in[f[0]] = f[1]
 			} else {
-				c.whole(notebook.Err, "state-form", r.Text, "a state says of each part which row it is in", "`awake: U1 run, U4 off`")
+				c.whole(notebook.Err, "state-form", r.Text, "each state names the budget row of every part", "`awake: U1 run, U4 off`")
 			}
 		}
 		d.stateOf[r.Arg] = in
@@ -148,7 +148,7 @@ func (c *compiler) skipBy(e *notebook.Entry) (by, reason string) {
 
 func (c *compiler) addSkip(e *notebook.Entry, s *skip) {
 	if s.id == "" {
-		c.whole(notebook.Err, "skip-name", e.Text, "this says nothing about which check is meant", "name the check: `"+e.Label+" supply-range.U1.VDD: ...`")
+		c.whole(notebook.Err, "skip-name", e.Text, "this does not name a check", "name the check: `"+e.Label+" supply-range.U1.VDD: ...`")
 		return
 	}
 	if s.waiver == nil && s.reason == "" {
@@ -175,7 +175,7 @@ func (c *compiler) readValues(b *notebook.Block) {
 				if y, ok := c.values.Get(n); ok {
 					y.zeroSaid = true
 				} else {
-					c.whole(notebook.Err, "name-unknown", e.Value, "no value is named `"+n+"`", notebook.HintNear(n, c.values.Names()))
+					c.whole(notebook.Err, "name-unknown", e.Value, "there is no value named `"+n+"`", notebook.HintNear(n, c.values.Names()))
 				}
 			}
 		}
@@ -260,7 +260,7 @@ func (c *compiler) readPart(b *notebook.Block) {
 
 func (c *compiler) readFact(p *circuit.Part, e *notebook.Entry) {
 	if e.Section == "" {
-		c.whole(notebook.Err, "section-missing", e.NameText, "this fact does not say what it is", "put `operating`, `absmax` or `spec` before the name")
+		c.whole(notebook.Err, "section-missing", e.NameText, "this fact has no value", "put `operating`, `absmax` or `spec` before the name")
 		return
 	}
 	key := e.Section + " " + e.Name + "(" + strings.Join(e.Selectors, ",") + ")"
@@ -279,7 +279,7 @@ func (c *compiler) readFact(p *circuit.Part, e *notebook.Entry) {
 func (c *compiler) readClaim(b *notebook.Block) {
 	cl := &Claim{id: b.ID, kind: "claim", block: b}
 	if old, isNew := c.claimIndex.Enter(b.ID, cl); !isNew {
-		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` stands twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first stands here"})
+		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` appears twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first is here"})
 		return
 	}
 	c.claims = append(c.claims, cl)

@@ -66,7 +66,7 @@ func (c *compiler) coversOne(y *symbol, d condition) *record.OpenPoint {
 		if m.Virtual || circuit.HasFlag(m.Row.InUse, d.flag) {
 			return nil
 		}
-		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, the use of %s does not say so", y.name, d.flag, m.Ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.Ref)}
+		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, and the use of %s does not", y.name, d.flag, m.Ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.Ref)}
 	}
 	use, untold := c.useOf(y, d)
 	if use == nil {

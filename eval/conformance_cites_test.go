@@ -126,7 +126,7 @@ func TestErrataThatCannotBeSearched(t *testing.T) {
 	require.Len(t, all, 3)
 	require.Contains(t, all[0], "scan, which corrects a, has pages without text")
 	require.Contains(t, all[1], "scan, which corrects b, has pages without text")
-	require.Contains(t, all[2], "gone, which corrects b, is not at hand")
+	require.Contains(t, all[2], "gone, which corrects b, is missing")
 }
 
 // unitSlips is a document whose page 1 gives 300 mΩ and nothing else, and whose
@@ -173,7 +173,7 @@ func TestNumberInAnotherUnit(t *testing.T) {
 		require.Equal(t, want, r.Claims[0].Verdict, "%s %s", cites, allText(r))
 		if want == record.Open {
 			require.Equal(t, strings.Contains(cites, "11-26"), strings.Contains(allText(r), "nobody can have read it yet"))
-			require.Equal(t, "300 µΩ does not stand on p.1 of reg: the row “Resistance” gives 300 mΩ", r.Claims[0].Open[0].Text)
+			require.Equal(t, "300 µΩ is not on p.1 of reg: the row “Resistance” gives 300 mΩ", r.Claims[0].Open[0].Text)
 		}
 		if cites == "[reg p.3]" {
 			require.Equal(t, 1, r.Sources[0].Untold)

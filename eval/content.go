@@ -62,7 +62,7 @@ func (c *compiler) node(n *notebook.Node) record.Node {
 		if cl := c.claimByID(n.Text); cl != nil {
 			m.Verdict, m.Text = cl.Out.Verdict, cl.Out.Headline
 		} else {
-			c.whole(notebook.Err, "claim-unknown", n.Src, "no claim is named `"+n.Text+"`", notebook.HintNear(n.Text, c.claimIDs()))
+			c.whole(notebook.Err, "claim-unknown", n.Src, "there is no claim named `"+n.Text+"`", notebook.HintNear(n.Text, c.claimIDs()))
 			m.Text = n.Src.S
 		}
 	case notebook.BlockNode:

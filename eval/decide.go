@@ -46,7 +46,7 @@ func (c *compiler) decideClaims() {
 	for _, cl := range all {
 		for _, k := range cl.Crit {
 			if k.empty {
-				c.whole(notebook.Warn, "claim-empty", k.text, "`"+k.src+"` holds whatever the values are: it says nothing of this board", "compare with a limit")
+				c.whole(notebook.Warn, "claim-empty", k.text, "`"+k.src+"` is true for any values: it says nothing about this board", "compare with a limit")
 			}
 		}
 		c.isolateClaim(cl, func() { c.conclude(cl) })
@@ -72,7 +72,7 @@ func (c *compiler) judge(t *trial) {
 	}
 	if len(k.uses) == 0 {
 		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "nothing stated", Text: "this rests on no fact or value", Settle: "name the quantities it is about"})
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "nothing stated", Text: "this criterion uses no fact or value", Settle: "name the quantities it is about"})
 		return
 	}
 	c.cut(t)
@@ -317,13 +317,13 @@ func (c *compiler) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
 		out = append(out, record.OpenPoint{Reason: "budget", Text: "the design's budget of proofs is used up",
 			Settle: "simplify the claims above that are not decided within theirs, or divide the design"})
 	case d.Cause == bound.CauseBudget:
-		text := fmt.Sprintf("not decided within %d boxes", d.Boxes)
+		text := fmt.Sprintf("not decided within the budget of %d steps", d.Boxes)
 		if !math.IsNaN(d.Gap) {
 			text += fmt.Sprintf("; what is left is within %.3g of the limit (SI units)", d.Gap)
 		}
 		out = append(out, record.OpenPoint{Reason: "budget", Text: text, Settle: "split the claim, or narrow the widest input"})
 	case d.Cause == bound.CauseTie:
-		out = append(out, record.OpenPoint{Reason: "budget", Text: "equal to 60 digits, neither proven nor broken", Settle: "ask for a margin, or compare with a limit a little apart"})
+		out = append(out, record.OpenPoint{Reason: "budget", Text: "equal to 60 digits, neither proven nor broken", Settle: "ask for a margin, or move the limit a little"})
 	case len(out) == 0:
 		for i := range t.in {
 			if t.in[i].Lo == nil || t.in[i].Hi == nil {
@@ -365,9 +365,9 @@ func (c *compiler) lackingPoint(t *trial, i int) []record.OpenPoint {
 	case set.Lo == nil && set.Hi == nil:
 		p.Reason, p.Text = "no limits", "nothing is known of "+y.name
 	case set.Hi == nil:
-		p.Reason, p.Text = "no maximum", y.name+" states no max"
+		p.Reason, p.Text = "no maximum", y.name+" has no maximum stated"
 	default:
-		p.Reason, p.Text = "no minimum", y.name+" states no min"
+		p.Reason, p.Text = "no minimum", y.name+" has no minimum stated"
 	}
 	p.Settle = "a " + want + " of " + y.name + " would settle it"
 	if want == "min" && set.SureLo != nil && set.SureLo.Sign() >= 0 {
@@ -418,12 +418,12 @@ func (c *compiler) undefinedText(t *trial, u *bound.Undefined) string {
 	what := map[bound.Op]string{
 		bound.OpDiv: "a divisor can be zero", bound.OpSqrt: "a square root of a negative number can arise",
 		bound.OpLn: "a logarithm of zero or less can arise", bound.OpLog10: "a logarithm of zero or less can arise",
-		bound.OpTan: "a tangent can stand on its pole", bound.OpAsin: "an arc sine of a number beyond 1 can arise",
+		bound.OpTan: "a tangent can reach its pole", bound.OpAsin: "an arc sine of a number beyond 1 can arise",
 		bound.OpAcos: "an arc cosine of a number beyond 1 can arise", bound.OpTable: "a table of points is read beyond its ends",
 		bound.OpPow: "a real power of a negative number can arise", bound.OpPowInt: "a negative power of zero can arise",
 	}[u.Op]
 	if what == "" {
-		what = "an operation has no value"
+		what = "an operation is not defined"
 	}
 	switch note := c.notes[u.Reg]; {
 	case note.whole != "":

@@ -167,7 +167,7 @@ func (c *compiler) kindValue(m *circuit.Component) columns {
 	spelled := units.Format(q.SI, q.Type, units.Style{Unit: &q.Unit, Digits: 12})
 	parts, err := units.Split(spelled + rest)
 	if _, whole := units.ParseLiteral(t.S); err == nil && parts.Shape == units.Single && whole != nil {
-		c.diags.At(notebook.Err, "row-option", t, len(word), len(t.S), "`"+strings.TrimSpace(rest)+"` stands after the value", "options follow a comma: `"+word+", "+strings.TrimSpace(rest)+"`")
+		c.diags.At(notebook.Err, "row-option", t, len(word), len(t.S), "`"+strings.TrimSpace(rest)+"` is after the value", "options follow a comma: `"+word+", "+strings.TrimSpace(rest)+"`")
 		return columns{bad: true}
 	}
 	if err != nil || parts.Shape != units.Deviated {
@@ -242,7 +242,7 @@ func (c *compiler) defineUse(y *symbol, k *notebook.Cond) {
 	}
 	if k.Op != "=" {
 		if cols.shape != units.Single {
-			c.whole(notebook.Err, "use-range", k.Value, "after `"+k.Op+"` stands one value", "")
+			c.whole(notebook.Err, "use-range", k.Value, "after `"+k.Op+"` is one value", "")
 			return
 		}
 		one := columns{shape: units.Range}

@@ -25,7 +25,7 @@ func Documents(book *notebook.Book, ids []string) ([]DocumentFile, error) {
 	}
 	for _, id := range ids {
 		if _, ok := c.sources.Get(id); !ok {
-			return nil, fmt.Errorf("no source is named %q%s", id, hintAfter(notebook.Nearest(id, c.sources.Names())))
+			return nil, fmt.Errorf("there is no source named %q%s", id, hintAfter(notebook.Nearest(id, c.sources.Names())))
 		}
 	}
 	var out []DocumentFile

@@ -137,7 +137,7 @@ func (c *compiler) feedLacks(n *circuit.Net) *record.OpenPoint {
 	case c.netVoltage(f.From) == nil:
 		return &record.OpenPoint{Reason: "no value", Text: head + ", and the voltage of " + f.From.Name + " is not known", Settle: "give a value `" + f.From.Name + " = ...`"}
 	case !circuit.IsReturn(f.From) && c.CrossesZero(f.From):
-		return &record.OpenPoint{Reason: "no value", Text: head + ", which may lie above 0 V or below, so it is not known which way the current flows", Settle: "give a value `" + n.Name + " = ...`"}
+		return &record.OpenPoint{Reason: "no value", Text: head + ", which may be above 0 V or below, so the direction of the current is not known", Settle: "give a value `" + n.Name + " = ...`"}
 	case none && ok:
 		return &record.OpenPoint{Reason: "no fact", Text: head + ", whose resistance is not stated, so the drop across it is not known", Settle: note}
 	case none:
@@ -147,7 +147,7 @@ func (c *compiler) feedLacks(n *circuit.Net) *record.OpenPoint {
 	case !ok:
 		text := head + ", whose current is not stated, so the drop across it is not known"
 		if o := c.OtherFeeder(n); o != "" && c.budgetOf(n) != nil {
-			text = head + ", and " + o + " may feed it too, so the budget does not tell the current of " + f.By.Ref
+			text = head + ", and " + o + " may feed it too, so the budget does not give the current of " + f.By.Ref
 			state = "state `in use: I = ...` in the row of " + f.By.Ref
 		}
 		return &record.OpenPoint{Reason: "no value", Text: text, Settle: state}

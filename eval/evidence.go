@@ -103,7 +103,7 @@ func (c *compiler) checkEvidence() {
 func (c *compiler) missingHint(s *source) string {
 	switch {
 	case c.committed == nil:
-		return "correct the path, or drop `file:` if the document is not at hand"
+		return "correct the path, or drop `file:` if the document is missing"
 	case s.digest == "":
 		return "note its `sha256`: committed evidence answers for a document of known bytes"
 	}
@@ -117,14 +117,14 @@ func (c *compiler) checkErratum(e *source) {
 	for _, id := range notebook.SplitList(e.corrects) {
 		s, ok := c.sources.Get(id)
 		if !ok {
-			c.whole(notebook.Err, "source-unknown", e.correctsText, "no source is named `"+id+"`", notebook.HintNear(id, c.sources.Names()))
+			c.whole(notebook.Err, "source-unknown", e.correctsText, "there is no source named `"+id+"`", notebook.HintNear(id, c.sources.Names()))
 			continue
 		}
 		if len(s.cites) == 0 || c.opt.Evidence == nil {
 			continue
 		}
 		if e.file == "" {
-			c.unreadErratum(e, s, "is not at hand")
+			c.unreadErratum(e, s, "is missing")
 			continue
 		}
 		if e.replayed {
@@ -218,7 +218,7 @@ func (c *compiler) sumPages() {
 		for _, o := range all {
 			for _, u := range o.found.Unlike {
 				if k.unlike == "" && slices.Contains(nowhere, u.Number) {
-					k.unlike = u.Number + " does not stand on " + o.page() + " of " + o.source.id + ": " + u.Text
+					k.unlike = u.Number + " is not on " + o.page() + " of " + o.source.id + ": " + u.Text
 				}
 			}
 		}
@@ -265,7 +265,7 @@ func (c *compiler) asShown(e *notebook.Entry, cols columns) columns {
 	if k == nil {
 		return cols
 	}
-	c.whole(notebook.Warn, "typical-value", k.cite.Text, number+" stands on "+k.page()+" of "+k.source.id+" as a typical value alone: it counts as typ",
+	c.whole(notebook.Warn, "typical-value", k.cite.Text, number+" is on "+k.page()+" of "+k.source.id+" as a typical value alone: it counts as typ",
 		"write `typ`, and `max` or `min` if the sheet states one")
 	cols.shape, cols.lo, cols.hi = units.Columns, nil, nil
 	return cols
@@ -342,10 +342,10 @@ func (c *compiler) tellCites(s *source) {
 		}
 		switch f.Grade {
 		case sheet.GradeNotFound:
-			msg := fmt.Sprintf("the words “%s” do not stand on %s of %s%s", k.cite.Quote, k.page(), s.id, k.hiddenText())
+			msg := fmt.Sprintf("the words “%s” are not on %s of %s%s", k.cite.Quote, k.page(), s.id, k.hiddenText())
 			hint := "quote the words as the page prints them"
 			if len(f.Elsewhere) > 0 {
-				hint = "they stand on " + countedList(f.Elsewhere)
+				hint = "they are on " + countedList(f.Elsewhere)
 			}
 			c.whole(notebook.Warn, "quote-not-found", k.cite.Text, msg, hint)
 		case sheet.GradeNoPage:
@@ -358,7 +358,7 @@ func (c *compiler) tellCites(s *source) {
 			} else if len(k.head) > 0 {
 				c.whole(notebook.Warn, "head-condition", k.cite.Text, k.headText(), k.headHint())
 			} else if len(k.missing) > 0 {
-				c.whole(notebook.Warn, "number-not-found", k.cite.Text, strings.Join(k.missing, ", ")+": whether it stands on "+k.page()+" of "+s.id+" in this row and unit cannot be told", k.readHint())
+				c.whole(notebook.Warn, "number-not-found", k.cite.Text, strings.Join(k.missing, ", ")+": whether it is on "+k.page()+" of "+s.id+" in this row and unit cannot be decided", k.readHint())
 			}
 		}
 	}

@@ -111,7 +111,7 @@ func (cl *Claim) lacksEnds(d endDoubts) {
 	}
 	if len(d.unnamed) > 0 {
 		cl.Lacks("no fact", "which way round "+strings.Join(d.unnamed, ", ")+
-			" is drawn is not known: the row names no ends", "name them: A=NET K=NET, or +=NET -=NET")
+			" is drawn is not known: the row names no terminals", "name them: A=NET K=NET, or +=NET -=NET")
 	}
 	if len(d.lost) > 0 {
 		cl.Lacks("no fact", "which pin of "+strings.Join(d.lost, ", ")+

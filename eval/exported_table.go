@@ -70,13 +70,13 @@ func (c *compiler) readExported(f *exportedFile) bool {
 	path, err := c.book.Resolve(f.entry.Text.Src, f.name)
 	switch {
 	case err == notebook.ErrOutside:
-		return bad("`"+f.name+"` lies outside the design's folder", "copy the exported file into the folder of the notebook")
+		return bad("`"+f.name+"` is outside the design's folder", "copy the exported file into the folder of the notebook")
 	case err != nil:
 		return bad("`"+f.name+"` cannot be found", "the path is read from the notebook's own folder")
 	}
 	info, err := os.Stat(path)
 	if err != nil || !info.Mode().IsRegular() {
-		return bad("`"+f.name+"` is no file that can be read", "name the exported file itself")
+		return bad("`"+f.name+"` cannot be read", "name the exported file itself")
 	}
 	if info.Size() > maxExported {
 		return bad(fmt.Sprintf("`%s` is larger than %d MB", f.name, maxExported>>20), "export the list alone")
@@ -249,7 +249,7 @@ func (c *compiler) headingFound(f exportedFile, h heading, needed []string) bool
 	}
 	for _, x := range h.twice {
 		complain(f.entry.Value, "`"+f.name+"` has two columns `"+x.heading+"`",
-			"say which of them counts: `columns: "+x.role+" = \""+x.heading+"\" 2` is the second")
+			"name the one to use: `columns: "+x.role+" = \""+x.heading+"\" 2` is the second")
 	}
 	for _, n := range needed {
 		if _, found := h.at[n]; !found && ok {

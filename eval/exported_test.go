@@ -63,20 +63,20 @@ func TestExportedPinList(t *testing.T) {
 
 func TestExportedFilesThatCannotBeRead(t *testing.T) {
 	for _, x := range []struct{ extra, file, says string }{
-		{"pin list: ../secret.csv\n", "", "lies outside"},
+		{"pin list: ../secret.csv\n", "", "is outside"},
 		{"pin list: gone.csv\n", "", "cannot be found"},
 		{"pin list: pins.csv\n", goodPins, "has no column `pin`"},
 		{"pin list: pins.csv\ncolumns: designator = Part\n", goodPins, "has no column `Part`"},
 		{"pin list: pins.csv\ncolumns: reference = Ref\n", goodPins, "does not name a column"},
 		{"pin list: pins.csv\n", "", "has no heading line"},
-		{pinColumns, goodPins + "U1;1;GND;VDD\n", "pin 1 of U1 stands twice"},
+		{pinColumns, goodPins + "U1;1;GND;VDD\n", "pin 1 of U1 appears twice"},
 		{pinColumns, strings.Replace(goodPins, "U1;3;SIG;Q", "U1;3;SIG;\"Q", 1), "line 4: a quotation mark opens here and is not closed"},
 		{"pin list: pins.csv\n", "designator,pin,net,Net\nU1,1,VCC,SIG\n", "has two columns `Net`"},
 		{pinColumns, goodPins + "U1;;GND;VDD\n", "line 12: a net without a designator or a pin is left out: GND"},
 		{"netlist: pins.csv\n", goodPins, "no access record"},
 		{"netlist: pins.csv\n", goodNetlist() + " \n" + record356("327", "SIG\u202e", "R9", "1"), "an access record in line"},
 		{"netlist: pins.csv\n", goodNetlist() + strings.Replace(record356("327", "IN", "R9", "1"), "-", " ", 1), "not in their columns"},
-		{"pin list: .\n", "", "is no file"},
+		{"pin list: .\n", "", "cannot be read"},
 		{"pads: 1 = 2\n", "", "does not name the end that a pad is"},
 		{"pads: K\n", "", "does not name the end that a pad is"},
 		{"pads U1: 1 = K\n", "", "is not a placed part of a plain kind"},
@@ -162,7 +162,7 @@ func TestExportedPartsList(t *testing.T) {
 			[][]string{{"failed", "parts-list.others",
 				"R1 is not in the file; R2 is not fitted by the notes, but is in the file; R3 is in the file, not in the " +
 					"notes"}}},
-		{"quantity", "SOT23-4,2", "SOT23-4,3", [][]string{{"failed", "parts-list.others", "the quantity is 3, but 2 designators stand there"}}},
+		{"quantity", "SOT23-4,2", "SOT23-4,3", [][]string{{"failed", "parts-list.others", "the quantity is 3, but there are 2 designators"}}},
 		{"nothing to compare", "order code,value,package", "a,value,b", [][]string{{"open", "parts-list.U1", "neither an order code nor a package"}}},
 	} {
 		t.Run(x.name, func(t *testing.T) {

@@ -68,8 +68,8 @@ func (c *compiler) factOf(m *circuit.Component, p *formula.Path) (*symbol, *form
 	case len(found) == 1:
 		return found[0], nil, nil
 	case len(found) > 1:
-		return nil, nil, &formula.Error{Code: "section-which", Msg: "`" + p.Text() + "` stands in several sections: " + strings.Join(where, " and "),
-			Hint: "say which: `" + m.Ref + "." + where[0] + "." + name + columnOf(p) + "`"}
+		return nil, nil, &formula.Error{Code: "section-which", Msg: "`" + p.Text() + "` is in several sections: " + strings.Join(where, " and "),
+			Hint: "name one: `" + m.Ref + "." + where[0] + "." + name + columnOf(p) + "`"}
 	case tie != nil:
 		return nil, nil, tie
 	}

@@ -20,7 +20,7 @@ func (c *compiler) gateOf(y *symbol, r *row) *input {
 	for _, d := range c.conditionsOf(y, r) {
 		if use, _ := c.useOf(y, d); use != nil && use.val.Class == formula.Number && c.mayWiden(use) {
 			sym := &symbol{name: y.name, entry: r.entry, comp: y.comp}
-			r.gate = &input{sym: sym, name: y.name + " (row that no longer holds)"}
+			r.gate = &input{sym: sym, name: y.name + " (row that no longer applies)"}
 			c.newInput(r.gate)
 			r.setGate()
 			return r.gate

@@ -117,7 +117,7 @@ func TestStatesSpeakOfTheBoard(t *testing.T) {
 func TestOptionWithoutComma(t *testing.T) {
 	r := compileText(t, joined+"```circuit\nR1  resistor 10k 0402  V5 GND\n```\n")
 	require.Contains(t, codes(r), "error row-option")
-	require.Contains(t, allText(r), "`0402` stands after the value")
+	require.Contains(t, allText(r), "`0402` is after the value")
 	r = compileText(t, joined+"```circuit\nR1  resistor 4k7 ohm, 0402  V5 GND\nR2  resistor 4k7 ± 1 %, 0402  V5 GND\nR3  resistor 10k +5 % -3 %, 0402  V5 GND\n```\n")
 	require.NotContains(t, codes(r), "error row-option", allText(r))
 }

@@ -75,7 +75,7 @@ func (c *compiler) notCompared(files []exportedFile) {
 			for _, f := range files {
 				if path.Clean(f.name) == path.Clean(e.Trimmed()) {
 					c.whole(notebook.Err, "placed-compared", e.Value, "`"+f.name+"` places parts, and is compared with them here",
-						"a file compared with itself tells nothing: drop one of the two labels", related(f.entry, "placed here"))
+						"comparing a file with itself shows nothing: drop one of the two labels", related(f.entry, "placed here"))
 				}
 			}
 		}

@@ -134,7 +134,7 @@ func TestPlacedPartWithoutNoteInFormulas(t *testing.T) {
 func TestPlacedPartWithoutNoteInBudgets(t *testing.T) {
 	ask := "```\n\n```budget VCC\nU1  1 mA\nU2  1 mA\n```\n\n```claim few\nstatement: it is little.\ncriterion: budget(\"VCC\").peak <= 1 A\n"
 	requireClaim(t, placed(t, placedNets+ask), []string{"passed", "few"})
-	requireClaim(t, placed(t, placedNets+ask, "D1,2,LIT,", "D1,2,+3V3,"), []string{"open", "few", "the budget has no row of D1"})
+	requireClaim(t, placed(t, placedNets+ask, "D1,2,LIT,", "D1,2,+3V3,"), []string{"open", "few", "the budget has no row for D1"})
 }
 
 // A part whose note has no pins takes what it likes, placed by a row or a file.
@@ -186,7 +186,7 @@ func TestPlacedFilesThatCannotBe(t *testing.T) {
 		{"pin list: pins.csv\n", "", "", "places parts, and is compared with them"},
 		{"parts list: ./parts.csv\n", "", "", "places parts, and is compared with them"},
 		{"", "U1,4,IN,D", "U1,4,IN,D\nU1,4,GND,D", "pin 4 of U1 is on IN and on GND"},
-		{"", "R9,10k", "R1,10k", "R1 stands twice"},
+		{"", "R9,10k", "R1,10k", "R1 appears twice"},
 		{"", "0402,,DNP", "0402,,perhaps", "does not say whether R9 is fitted"},
 		{"", "U1,4,IN,D", "U1,4,IN,D\nU1,9,IN,X", "has no pin `9`"},
 		{"", "R1,2,GND,", "R1,2,GND,\nR1,3,IN,", ""}, // no resistor then

@@ -80,7 +80,7 @@ func (c *compiler) settled(r *reading) *Claim {
 	to := c.claimByID(r.out.Settles)
 	switch {
 	case to == nil:
-		c.whole(notebook.Err, "claim-unknown", r.settles.Value, "no claim is named `"+r.out.Settles+"`", notebook.HintNear(r.out.Settles, c.claimIDs()))
+		c.whole(notebook.Err, "claim-unknown", r.settles.Value, "there is no claim named `"+r.out.Settles+"`", notebook.HintNear(r.out.Settles, c.claimIDs()))
 	case to.Out.Method != "test":
 		return nil
 	case r.used != nil && !to.readsOf(r):
@@ -233,15 +233,15 @@ func compareReading(a, b *big.Rat, e bound.Extent, v formula.Value) (record.Verd
 	}
 	switch {
 	case e.Empty || e.Undefined != nil:
-		return record.Open, "the prediction may have no value"
+		return record.Open, "the prediction may not be defined"
 	case lo != nil && b.Cmp(lo) < 0:
-		return record.Failed, "the reading lies below the prediction by " + far(new(big.Rat).Sub(lo, b))
+		return record.Failed, "the reading is below the prediction by " + far(new(big.Rat).Sub(lo, b))
 	case hi != nil && a.Cmp(hi) > 0:
-		return record.Failed, "the reading lies above the prediction by " + far(new(big.Rat).Sub(a, hi))
+		return record.Failed, "the reading is above the prediction by " + far(new(big.Rat).Sub(a, hi))
 	case lo == nil && hi == nil:
 		return record.Open, "the notes predict nothing that a reading could differ from"
 	case (lo == nil || a.Cmp(lo) >= 0) && (hi == nil || b.Cmp(hi) <= 0):
-		return record.Passed, "the reading with its accuracy lies inside the prediction"
+		return record.Passed, "the reading with its accuracy is inside the prediction"
 	}
 	return record.Open, "the reading with its accuracy straddles an end of the prediction"
 }

@@ -57,7 +57,7 @@ func (c *compiler) closeAction(e *notebook.Entry) {
 	for _, a := range c.review.Actions {
 		ids = append(ids, a.ID)
 	}
-	c.whole(notebook.Err, "action-unknown", e.Text, "no action is named `"+e.Arg+"`", notebook.HintNear(e.Arg, ids))
+	c.whole(notebook.Err, "action-unknown", e.Text, "there is no action named `"+e.Arg+"`", notebook.HintNear(e.Arg, ids))
 }
 
 // actionsOf are the actions on a claim.

@@ -211,7 +211,7 @@ func (c *compiler) agree(t notebook.Text, out *columns) {
 		}
 		if r, ok := c.b.ConstOf(v.Reg); ok {
 			if v.Type.Kind == units.Point && r.Sign() < 0 {
-				c.whole(notebook.Err, "absolute-zero", t, "a temperature below absolute zero", "no temperature lies below -273.15 °C")
+				c.whole(notebook.Err, "absolute-zero", t, "a temperature below absolute zero", "a temperature cannot be below -273.15 °C")
 				out.bad = true
 				return
 			}

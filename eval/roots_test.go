@@ -21,7 +21,7 @@ func TestOpenClaimsWithOneRootAreToldAsOne(t *testing.T) {
 	r := compileText(t, strings.Replace(text, "MORE", "", 1))
 	require.NotEmpty(t, r.Roots)
 	root := r.Roots[0]
-	require.Contains(t, root.Text, "no row of U2")
+	require.Contains(t, root.Text, "no row for U2")
 	require.Contains(t, root.Settle, "U2")
 	require.Equal(t, 4, root.Opens)
 	require.Equal(t, []string{"load-0", "load-1", "load-2", "load-3"}, root.Claims)

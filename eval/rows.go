@@ -143,9 +143,9 @@ func (c *compiler) contradict(y *symbol, k *clash) {
 		point.Settle = "take it out of `at least zero:`, or correct the row"
 	case y.comp != nil && y.comp.Virtual:
 		point.Text = "no one use has " + bothRows(y, k)
-		point.Settle = "name the fact of a placed part, whose use says which row holds"
+		point.Settle = "name the fact of a placed part, whose use selects the row"
 	default:
-		point.Text = "no value meets " + bothRows(y, k) + ", and both hold for the use of " + y.comp.Ref
+		point.Text = "no value meets " + bothRows(y, k) + ", and both apply to the use of " + y.comp.Ref
 		point.Settle = "compare both rows with their page, or narrow their conditions or the use"
 	}
 	y.why = []record.OpenPoint{point}
@@ -164,7 +164,7 @@ func (c *compiler) tellClashes() {
 			c.whole(notebook.Warn, "rows-contradict", k.b.entry.NameText, y.why[0].Text, y.why[0].Settle, related(k.a.entry, "the other row"))
 		}
 		if order := y.rare().order; order != 0 && c.never(order) {
-			c.whole(notebook.Warn, "rows-contradict", y.entry.NameText, "the min of "+y.name+" lies above its max, whatever they are made of", "compare the row with its page")
+			c.whole(notebook.Warn, "rows-contradict", y.entry.NameText, "the min of "+y.name+" is above its max, whatever they are made of", "compare the row with its page")
 		}
 	}
 }

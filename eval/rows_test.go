@@ -68,9 +68,9 @@ func TestContradictingRowsAreOpen(t *testing.T) {
 		{"one mode", mode + "circuit ¶ U1  P  in use: SEL = 0 V ¶ criterion: U1.V <= 3.5 V", record.Passed, "", ""},
 		{"condition on one mode", mode + "circuit ¶ U1  P  in use: SEL = 0 V ¶ criterion: U1.I <= 2 A", record.Passed, "", ""},
 		{"condition on the other", mode + "circuit ¶ U1  P  in use: SEL = 3 V ¶ criterion: U1.I <= 2 A", record.Open, "U1 is used at 4.9 V to 5.1 V", ""},
-		{"ends of formulas", "X = 1 V to 5 V ¶ A = X to 2 V ¶ criterion: A <= 5.5 V", record.Open, "the min of A lies above its max", ""},
+		{"ends of formulas", "X = 1 V to 5 V ¶ A = X to 2 V ¶ criterion: A <= 5.5 V", record.Open, "the min of A is above its max", ""},
 		{"ends of formulas in order", "X = 1 V to 5 V ¶ A = X to 5 V ¶ criterion: A <= 5.5 V", record.Passed, "", ""},
-		{"formula rows", "part P ¶ spec A = min X at I = 1 A ¶ spec A = max 0.5 * X at I = 1 A ¶ circuit ¶ U1  P  in use: I = 1 A; X = 1 V to 2 V ¶ criterion: U1.A <= 5 V", record.Open, "the min of U1.A lies above its max", "rows-contradict"},
+		{"formula rows", "part P ¶ spec A = min X at I = 1 A ¶ spec A = max 0.5 * X at I = 1 A ¶ circuit ¶ U1  P  in use: I = 1 A; X = 1 V to 2 V ¶ criterion: U1.A <= 5 V", record.Open, "the min of U1.A is above its max", "rows-contradict"},
 	})
 }
 

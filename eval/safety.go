@@ -166,7 +166,7 @@ func (c *compiler) inferVoltages(add func(name, why string, at *record.Position,
 				add("mains", why, at, "")
 			} else if l.wave == units.NoWave {
 				if n := c.nearMains(y); n != "" {
-					add("mains", y.name+" is near "+n+" of IEC 60038 and does not say rms or pk", at, "")
+					add("mains", y.name+" is near "+n+" of IEC 60038, and rms or pk is not stated", at, "")
 				}
 			}
 		}

@@ -20,7 +20,7 @@ func TestInferredCautions(t *testing.T) {
 			"voltage that needs a safeguard", "VN to VP reaches 120 V"},
 		{"rails near", "```values\nVP = 25 V\nVN = -25 V\n```\n\n" + row + "```\n", "", ""},
 		{"untagged mains", "```values\nV_LINE = 230 V ± 10 %\n```\n", "mains",
-			"V_LINE is near 230 V of IEC 60038 and does not say rms or pk"},
+			"V_LINE is near 230 V of IEC 60038, and rms or pk is not stated"},
 		{"bus voltage", "```values\nV_BUS = 310 V\n```\n", "hazardous voltage", "V_BUS reaches 310 V"},
 		{"one capacitor", "```values\nVP = 200 V\n```\n\n```circuit\nC1  capacitor 40 µF  VP GND\n```\n",
 			"hazardous voltage", "VP reaches 200 V"},

@@ -182,7 +182,7 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 		if v, ok := c.values.Get(q.HeadArg); ok {
 			return v, nil, nil
 		}
-		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "no net is named `" + q.HeadArg + "`", Hint: notebook.HintNear(q.HeadArg, c.Nets.Names())}
+		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "there is no net named `" + q.HeadArg + "`", Hint: notebook.HintNear(q.HeadArg, c.Nets.Names())}
 	}
 	if p.Head == "budget" {
 		return c.budgetSymbol(p), nil, nil
@@ -379,7 +379,7 @@ func (c *compiler) circle(y *symbol) {
 			}
 		}
 	}
-	c.whole(notebook.Err, "circle", t, "a circle of values: "+strings.Join(names, " → "), "state one of them as a range and claim that it holds", rel...)
+	c.whole(notebook.Err, "circle", t, "a circle of values: "+strings.Join(names, " → "), "state one of them as a range and add a claim for it", rel...)
 }
 
 // number makes an exact value of a quantity.

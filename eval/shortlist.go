@@ -24,7 +24,7 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 					continue
 				}
 				if slices.Contains(l.out.Candidates, id) {
-					c.whole(notebook.Err, "candidate-twice", e.Value, "`"+id+"` stands twice among the candidates", "keep one of the two")
+					c.whole(notebook.Err, "candidate-twice", e.Value, "`"+id+"` appears twice among the candidates", "keep one of the two")
 					continue
 				}
 				l.out.Candidates = append(l.out.Candidates, id)
@@ -39,7 +39,7 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 		}
 	}
 	if l.choice != nil && !slices.Contains(l.out.Candidates, l.out.Choice) {
-		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is no candidate", notebook.HintNear(l.out.Choice, l.out.Candidates))
+		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is not a candidate", notebook.HintNear(l.out.Choice, l.out.Candidates))
 	}
 	c.readCommon(b, "shortlist "+b.ID)
 	if c.work.cells += len(l.out.Candidates) * len(l.criteria); c.work.cells > mostCells {

@@ -71,7 +71,7 @@ func (c *compiler) readCites(b *notebook.Block, entries []*notebook.Entry) {
 		if e.Label == "source" && e.Kind == notebook.Attribute {
 			own = e.Trimmed()
 			if _, ok := c.sources.Get(own); !ok {
-				c.whole(notebook.Err, "source-unknown", e.Value, "no source is named `"+own+"`", notebook.HintNear(own, c.sources.Names()))
+				c.whole(notebook.Err, "source-unknown", e.Value, "there is no source named `"+own+"`", notebook.HintNear(own, c.sources.Names()))
 			}
 		}
 	}
@@ -96,7 +96,7 @@ func (c *compiler) enterCites(entries []*notebook.Entry, own string) {
 			s, ok := c.sources.Get(id)
 			if !ok {
 				if k.Source != "" {
-					c.whole(notebook.Err, "source-unknown", k.Text, "no source is named `"+id+"`", notebook.HintNear(id, c.sources.Names()))
+					c.whole(notebook.Err, "source-unknown", k.Text, "there is no source named `"+id+"`", notebook.HintNear(id, c.sources.Names()))
 				}
 				continue
 			}
@@ -135,7 +135,7 @@ func (c *compiler) readProse(nodes []*notebook.Node) {
 			if s, ok := c.sources.Get(n.Cite.Source); ok {
 				c.enterCite(n.Cite, s, nil)
 			} else {
-				c.whole(notebook.Warn, "source-unknown", n.Src, "no source is named `"+n.Cite.Source+"`", notebook.HintNear(n.Cite.Source, c.sources.Names()))
+				c.whole(notebook.Warn, "source-unknown", n.Src, "there is no source named `"+n.Cite.Source+"`", notebook.HintNear(n.Cite.Source, c.sources.Names()))
 			}
 		}
 		c.readProse(n.Children)

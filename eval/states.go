@@ -30,9 +30,9 @@ func (c *compiler) checkStates() {
 			switch {
 			case !part && !net && len(rows) == 0:
 				among := append(append(c.Comps.Names(), c.Nets.Names()...), c.budgetRefs()...)
-				c.whole(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+"`, which is no placed part and no net", notebook.HintNear(f[0], among))
+				c.whole(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+"`, which is neither a placed part nor a net", notebook.HintNear(f[0], among))
 			case isSupply && len(rows) == 0 && f[1] != "on" && f[1] != "off":
-				c.whole(notebook.Warn, "state-row", t, "a state says of a supply that it is on or off; `"+f[1]+"` says nothing of "+f[0], notebook.HintNear(f[1], []string{"on", "off"}))
+				c.whole(notebook.Warn, "state-row", t, "a state sets a supply on or off; `"+f[1]+"` says nothing of "+f[0], notebook.HintNear(f[1], []string{"on", "off"}))
 			case len(rows) > 0 && !slices.Contains(rows, f[1]) && !(isSupply && (f[1] == "on" || f[1] == "off")):
 				c.whole(notebook.Warn, "state-row", t, "no budget has a row `"+f[1]+"` of "+f[0]+"; it is taken at its largest row", stateHint(f[1], rows))
 			}
@@ -242,7 +242,7 @@ func (c *compiler) UnsaidText(live, dead *circuit.Net, state string) string {
 			l = append(l, n.Name)
 		}
 	}
-	return fmt.Sprintf("state `%s` does not say whether %s is up", state, strings.Join(l, " and "))
+	return fmt.Sprintf("state `%s` does not set whether %s is up", state, strings.Join(l, " and "))
 }
 
 // UnsaidHint is the line to write for it.
@@ -257,5 +257,5 @@ func (c *compiler) UnsaidHint(live, dead *circuit.Net, state string) string {
 			l = append(l, name+" on")
 		}
 	}
-	return fmt.Sprintf("say so in the design block: `%s: ..., %s` (or `off`)", state, strings.Join(l, ", "))
+	return fmt.Sprintf("add it to the design block: `%s: ..., %s` (or `off`)", state, strings.Join(l, ", "))
 }

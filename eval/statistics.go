@@ -82,7 +82,7 @@ func (c *compiler) combined(t *trial, i int) (v record.Verdict, broken bool) {
 	sure := func(root int) bound.Combined { return bound.SureRootSumSquare(t.prog, root, t.in, opt) }
 	switch {
 	case !got.LoSure:
-		return open("budget", "`"+x.Text()+"` leaves nothing or next to nothing by root sum square, within rounding", "ask for a margin, or compare with a limit a little apart")
+		return open("budget", "`"+x.Text()+"` leaves nothing or next to nothing by root sum square, within rounding", "ask for a margin, or move the limit a little")
 	case !misses(got):
 		return record.Passed, false
 	case !misses(sure(r.excess)):

@@ -39,7 +39,7 @@ func SweepClaim(ctx context.Context, book *notebook.Book, opt Options, claimID, 
 	r := c.record()
 	cl := c.claimByID(claimID)
 	if cl == nil {
-		return nil, r, fmt.Errorf("no claim is named %q%s", claimID, hintAfter(notebook.Nearest(claimID, c.claimIDs())))
+		return nil, r, fmt.Errorf("there is no claim named %q%s", claimID, hintAfter(notebook.Nearest(claimID, c.claimIDs())))
 	}
 	if cl.Out.Analysis != "worst case" {
 		return nil, r, fmt.Errorf("claim %q is judged by %s; a sweep shows the worst case", claimID, cl.Out.Analysis)
@@ -113,7 +113,7 @@ func (c *compiler) sweep(t *trial, name string, steps int) (*Sweep, error) {
 	case bound.NotMonotone:
 		s.Turns = "the margin does not go one way with " + in.name
 	case bound.Unresolved:
-		s.Turns = "where the verdict turns was not worked out within the budget of boxes"
+		s.Turns = "where the verdict turns was not worked out within the budget of steps"
 	default:
 		s.Turns = "the verdict never turns with " + in.name + " alone"
 	}

@@ -51,7 +51,7 @@ func (c *compiler) openUnnoted() {
 		if len(refs) > 6 {
 			text += " and others"
 		}
-		cl.Lacks("no fact", "what "+text+" brings or takes here is not known: no note says",
+		cl.Lacks("no fact", "what "+text+" drives or draws here is not known: nothing is noted",
 			"note each part with its `pins:`, or give it a row of a plain kind (`J1  connector`)")
 	}
 }

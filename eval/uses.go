@@ -22,7 +22,7 @@ func (c *compiler) workedOutUse(y *symbol, d condition) (use *symbol, untold str
 	name := d.name
 	if pin := y.rare().onPin; pin != "" && circuit.PinSymbols[name] {
 		if use, untold = c.pinCurrent(y.comp, pin, name, c.countsDown(d)); untold != "" {
-			untold = ", and its net does not tell it: " + untold
+			untold = ", and its net does not determine it: " + untold
 		}
 		return use, untold
 	}
@@ -112,7 +112,7 @@ func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Prog
 	}
 	settle := "find a row that covers the use, or narrow the use"
 	if d.cond.Op == "=" && d.lo == d.hi && d.lo != nil {
-		settle += "; if the figure holds for less (or more) as well, that is yours to judge: `at " + d.name + " <= " + strings.TrimSpace(d.cond.Value.S) + "` (or `>=`)"
+		settle += "; if the figure holds for less (or more) as well, that is for you to judge: `at " + d.name + " <= " + strings.TrimSpace(d.cond.Value.S) + "` (or `>=`)"
 	}
 	return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, %s is used at %s", stated, y.comp.Ref, c.shownRange(use)), Settle: settle}
 }

@@ -42,7 +42,7 @@ func (c *compiler) waive(cl *Claim) {
 		w.InForce = true
 	}
 	if w.Accepts != "" && cl.Out.Verdict == record.Failed && w.InForce && c.acceptsAll(cl, w.Accepts) {
-		c.whole(notebook.Warn, "waiver-wide", cl.accepts.Value, "the waiver accepts a miss as large as the limit itself", "state the largest miss that is borne")
+		c.whole(notebook.Warn, "waiver-wide", cl.accepts.Value, "the waiver accepts a miss as large as the limit itself", "state the largest accepted miss")
 	}
 	if w.InForce && (cl.Out.Verdict == record.Failed || cl.Out.Verdict == record.Open) {
 		cl.Out.Under, cl.Out.Verdict = cl.Out.Verdict, record.Waived

@@ -9,7 +9,7 @@ import (
 // inside its absolute maximum ratings.
 var absoluteMaximum = &eval.Check{
 	Name:   "absmax",
-	Rule:   "What a part is exposed to stays inside its absolute maximum ratings. Staying inside them is no permission to operate there.",
+	Rule:   "What a part is exposed to stays inside its absolute maximum ratings. Staying inside them does not permit operation there.",
 	Source: "JEDEC JESD99 (maximum rating); common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		limitsOfUse(c, b, "absmax", "stays inside the absolute maximum rating")

@@ -14,7 +14,7 @@ import (
 // busAddress asks that no two parts on one bus answer to one address.
 var busAddress = &eval.Check{
 	Name: "address",
-	Rule: "The addresses of all parts on one bus differ, the options set by straps included. Looked at: parts with `address:` lines, joined by an open-drain data pin " +
+	Rule: "The addresses of all parts on one bus differ, the options set by straps included. Looked at: parts with `address:` lines, connected by an open-drain data pin " +
 		"or a pin named SDA. `0x48 at A0=GND` is an option, `0x50 to 0x57` a block, `0x50 + A2 A1 A0` a base with pins that count, the most significant first.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -81,7 +81,7 @@ func addressesOn(c *board, b *eval.Check, n *circuit.Net, on []*circuit.Componen
 // addressOf are the addresses a placed part answers to, or why that cannot be
 // said.
 func addressOf(c *board, cl *eval.Claim, m *circuit.Component) (list []int64, why string) {
-	why = "no option of the address of " + m.Label() + " fits how its pins are joined"
+	why = "none of the addresses of " + m.Label() + " fits how its pins are joined"
 	for _, e := range m.Part.Block.Entries {
 		if e.Label != "address" {
 			continue

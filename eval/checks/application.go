@@ -15,9 +15,9 @@ import (
 // of its own that stands between the nets of its pins.
 var application = &eval.Check{
 	Name: "application",
-	Rule: "Between the nets of the two pins stands a part of the kind asked, one for each need. A range or a least value is for what is left in use: " +
+	Rule: "Between the nets of the two pins is a part of the kind required, one for each requirement. A range or a least value is for what is left in use: " +
 		"value with tolerance, times the change over temperature (fact dC_T, or the class of the row), times what bias leaves (KEPT, or `retention 62 %`), times what age leaves (AGED). " +
-		"One value alone is the nominal value drawn: at a supply pin up to ten times as much will do as well, elsewhere it is that value. The upper end of a regulator's output capacitance counts all that stands on the output.",
+		"One value alone is the nominal value drawn: at a supply pin up to ten times as much will do as well, elsewhere it is that value. The upper end of a regulator's output capacitance counts everything on the output.",
 	Source: "common practice; application circuit of the part's own sheet; EIA-198 (temperature classes)",
 	Run: on(func(c *board, b *eval.Check) {
 		needs := needsOf(c)
@@ -42,19 +42,19 @@ func needClaim(c *board, b *eval.Check, id string, n *need) {
 	if i := strings.IndexByte(text, '['); i > 0 {
 		text = strings.TrimSpace(text[:i])
 	}
-	cl := c.Claim(b, id, "What the application circuit of "+n.m.Label()+" asks for is placed: "+text+".", n.entry)
+	cl := c.Claim(b, id, "The external part required by "+n.m.Label()+" is fitted: "+text+".", n.entry)
 	switch {
 	case n.bad != "":
 		cl.Lacks("no fact", n.bad, "join the pin, or name its net in the row")
 	case n.a == n.b && (n.row.Kind == "link" || n.linked() != nil):
-		cl.Settle(record.Passed, "both pins stand on "+n.a.Name+n.a.ByLinks())
+		cl.Settle(record.Passed, "both pins are on "+n.a.Name+n.a.ByLinks())
 	case n.a == n.b:
-		cl.Settle(record.Failed, "both pins stand on "+n.a.Name+", so nothing can stand between them")
+		cl.Settle(record.Failed, "both pins are on "+n.a.Name+", so nothing can be between them")
 	case n.met == nil && seriesBranch(c, n) != "":
 		cl.Lacks("no fact", seriesBranch(c, n)+", and whether that is as good as one between "+n.a.Name+" and "+n.b.Name+" is not worked out",
-			"skip this check with the reason, such as the series resistance that the sheet asks for")
+			"skip this check with the reason, such as the series resistance that the sheet requires")
 	case n.met == nil:
-		cl.Settle(record.Failed, fmt.Sprintf("no %s of its own that would do stands between %s and %s%s", n.row.Kind, n.a.Name, n.b.Name, whatStands(c, n)))
+		cl.Settle(record.Failed, fmt.Sprintf("there is no suitable %s of its own between %s and %s%s", n.row.Kind, n.a.Name, n.b.Name, whatStands(c, n)))
 	default:
 		cl.Entries = append(cl.Entries, n.met.Entry)
 		needMet(c, cl, n)
@@ -98,7 +98,7 @@ func needMet(c *board, cl *eval.Claim, n *need) {
 		case x.Value.Empty() && n.decouples():
 			decoupled(c, cl, n)
 		case x.Value.Empty():
-			cl.Settle(record.Passed, m.Ref+" stands between "+n.a.Name+" and "+n.b.Name)
+			cl.Settle(record.Passed, m.Ref+" is between "+n.a.Name+" and "+n.b.Name)
 		case !a.Ok:
 			askedWord(c, cl, m, strings.TrimSpace(x.Value.S))
 		case x.Name != "" && !isValueName(x.Name):
@@ -114,7 +114,7 @@ func needMet(c *board, cl *eval.Claim, n *need) {
 	case n.decouples():
 		decoupled(c, cl, n)
 	default:
-		cl.Settle(record.Passed, m.Ref+" stands between "+n.a.Name+" and "+n.b.Name)
+		cl.Settle(record.Passed, m.Ref+" is between "+n.a.Name+" and "+n.b.Name)
 	}
 }
 
@@ -312,7 +312,7 @@ func sumOf(c *board, cl *eval.Claim, n *need, first string) string {
 		case farads(c, m):
 			sum += " + " + effectiveOf(c, m).high
 		default:
-			cl.Lacks("no value", "the capacitance of "+m.Ref+", which stands there too, is not stated", "give its row a value, or note `spec C` of its part")
+			cl.Lacks("no value", "the capacitance of "+m.Ref+", which is there too, is not stated", "give its row a value, or note `spec C` of its part")
 		}
 	}
 	return sum

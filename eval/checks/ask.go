@@ -62,7 +62,7 @@ func askPin(c *board, cl *eval.Claim, n *circuit.Net, m *circuit.Component, sect
 	}
 	if y := c.Fact(m, section, name, pin); y != nil {
 		if y.Made {
-			cl.Lacks("no fact", "the ground of "+m.Ref+" stands on "+g[0].Name+", and "+section+" "+name+" is a formula, which is not worked out against it", "claim it with the voltages against "+g[0].Name+", and skip this check with the reason")
+			cl.Lacks("no fact", "the ground of "+m.Ref+" is on "+g[0].Name+", and "+section+" "+name+" is a formula, which is not worked out against it", "claim it with the voltages against "+g[0].Name+", and skip this check with the reason")
 			return
 		}
 	}

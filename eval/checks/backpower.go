@@ -14,7 +14,7 @@ import (
 var backPowering = &eval.Check{
 	Name: "back-powering",
 	Rule: "Where a net joins a pin to a driver or pull-up on another supply, that supply cannot be up without the pin's own, or the pin tolerates it: " +
-		"flagged tolerant, a limit that does not hang on its supply, or a series resistor that holds the current inside I_INJ. " +
+		"flagged tolerant, a limit that does not depend on its supply, or a series resistor that keeps the current within I_INJ. " +
 		"Where `states:` say which supplies are up, each state is judged; how the supplies rise and fall between states is not.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -145,7 +145,7 @@ func whyOff(c *board, p circuit.Joint, own *circuit.Net, f bringer) (why string,
 	in, unsaid, stated := c.ApartIn(f.supply, own)
 	by := c.SwitchedBy(own)
 	open = record.OpenPoint{Reason: "no fact", Settle: "note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together"}
-	text := "nothing in the circuit says that " + own.Name + " is up whenever " + f.supply.Name + " is"
+	text := "nothing in the circuit shows that " + own.Name + " is up whenever " + f.supply.Name + " is"
 	switch {
 	case len(in) > 0:
 		why = "in state " + strings.Join(in, ", ") + " " + own.Name + " is down and " + f.supply.Name + " is up"
@@ -156,7 +156,7 @@ func whyOff(c *board, p circuit.Joint, own *circuit.Net, f bringer) (why string,
 		why = by + " turns " + own.Name + " off while " + f.supply.Name + " stays up"
 		text = why
 	}
-	open.Text = text + "; it is not noted that " + p.Name() + " bears the voltage of " + f.supply.Name + " then"
+	open.Text = text + "; it is not noted that " + p.Name() + " withstands the voltage of " + f.supply.Name + " then"
 	return why, why != "", open
 }
 

@@ -39,7 +39,7 @@ func brownOutOf(c *board, b *eval.Check, m *circuit.Component, q *circuit.Pin, r
 			return
 		}
 	}
-	cl := c.Claim(b, m.Ref, "The brown-out threshold of "+m.Label()+" lies between what the parts need and the lowest rail.", m.Entry)
+	cl := c.Claim(b, m.Ref, "The brown-out threshold of "+m.Label()+" is between what the parts need and the lowest rail.", m.Entry)
 	for _, j := range rail.PinsOf() {
 		if j.Pin.Row.Type == "supply" && isMemory(j.Comp.Part) && !holds(guarded, j.Comp) {
 			guarded = append(guarded, j.Comp)

@@ -8,9 +8,9 @@ import (
 // capacitorVoltage asks that no capacitor sees more than its rated voltage.
 var capacitorVoltage = &eval.Check{
 	Name: "capacitor-voltage",
-	Rule: "The highest voltage that can stand across each capacitor stays within its rated voltage times the derating asked. " +
+	Rule: "The highest voltage across each capacitor stays within its rated voltage times the derating asked. " +
 		"One with a polarity (ends named + and -, P and N or A and K; electrolytic, tantalum, polymer; a note whose V_R has a min) gets it the right way round. " +
-		"Where a net states no voltage the circuit tells it, in every state of what drives it. The rating is the note's V_R, or an option of the row (16 V); `in use: V = ...` states what the capacitor sees where the net cannot tell.",
+		"Where a net states no voltage it is worked out from the circuit, in every state of what drives it. The rating is the note's V_R, or an option of the row (16 V); `in use: V = ...` states what the capacitor sees where the circuit does not determine it.",
 	Source: "common practice; IEC 60384-1 (rated voltage)",
 	Run: on(func(c *board, b *eval.Check) {
 		l := &unknowns{}
@@ -35,7 +35,7 @@ var capacitorVoltage = &eval.Check{
 				rightWayRound(c, cl, m)
 			}
 		}
-		l.tell(c, b, "rating", "Each capacitor states its rated voltage.", "no rated voltage is known of ", "note `absmax V_R` of the part, or give the row a rating: `capacitor 100 nF, 16 V`")
+		l.tell(c, b, "rating", "Each capacitor states its rated voltage.", "no rated voltage is known for ", "note `absmax V_R` of the part, or give the row a rating: `capacitor 100 nF, 16 V`")
 	}),
 }
 

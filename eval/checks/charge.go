@@ -13,7 +13,7 @@ import (
 var chargeLimits = &eval.Check{
 	Name: "charge",
 	Rule: "What charges a cell (a part that notes a charging current I_CHG or voltage V_CHG, V_FLOAT, V_REG, on the net of its positive end) stays within I_CHG and V_CHG of the cell, of which the operating limits count, " +
-		"else the maximum ratings. Where the cell notes T_CHG and no thermistor stands at the charger, the surroundings stay within it. A cell that must not be charged has neither a charger nor the output of a supply on its net. A cell turned round is told too.",
+		"else the maximum ratings. Where the cell notes T_CHG and no thermistor is at the charger, the ambient temperature stays within it. A cell that must not be charged has neither a charger nor the output of a supply on its net. A cell turned round is told too.",
 	Source: "common practice; limits of the cell's own sheet",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.Comps.List {
@@ -69,7 +69,7 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 	if len(chargers)+len(feeders) == 0 && !turned {
 		return
 	}
-	cl := c.Claim(b, m.Ref, "Cell "+m.Label()+" stands the right way round and is charged as it may be.", m.Entry)
+	cl := c.Claim(b, m.Ref, "Cell "+m.Label()+" is the right way round and is charged within its limits.", m.Entry)
 	if turned {
 		c.Try(cl, c.Difference(plus, minus)+" >= 0 V")
 	}
@@ -91,7 +91,7 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 	}
 	shunted := minus != nil && slices.ContainsFunc(c.ResistorsAt(minus), func(r circuit.Resistor) bool { return circuit.IsReturn(r.Other) })
 	if minus != nil && !shunted && !slices.ContainsFunc(lineOf(c, minus), circuit.IsReturn) {
-		several["voltage"] = &record.OpenPoint{Reason: "no fact", Text: m.Ref + " stands in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
+		several["voltage"] = &record.OpenPoint{Reason: "no fact", Text: m.Ref + " is in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
 	}
 	for _, j := range chargers {
 		chargedBy(c, cl, m, j.Comp, several)
@@ -157,7 +157,7 @@ func chargedBy(c *board, cl *eval.Claim, m, by *circuit.Component, shared map[st
 		case does == "":
 			cl.Lacks("no fact", "the charging "+q.what+" of "+by.Label()+" is not noted", "note `spec "+q.names[0]+" = ...` of part "+by.Part.ID)
 		case bears == "":
-			cl.Lacks("no fact", "the charging "+q.what+" that "+m.Label()+" bears is not noted", "note it as a part with `operating "+q.names[0]+" = max ...`")
+			cl.Lacks("no fact", "the charging "+q.what+" that "+m.Label()+" withstands is not noted", "note it as a part with `operating "+q.names[0]+" = max ...`")
 		default:
 			tryUnsure(c, cl, by.Ref+".spec."+does+" <= "+m.Ref+"."+bears+".max", shared[q.what])
 		}

@@ -12,7 +12,7 @@ import (
 var coilPullIn = &eval.Check{
 	Name: "coil",
 	Rule: "A relay whose note has a pull-in voltage (V_OP, V_PULL_IN) and a coil resistance (R_COIL) gets that voltage at the temperature of its copper: V · (234.5 + T) / (234.5 + T₀), T₀ from `ref T = ...` of the fact (20 °C without). " +
-		"T is `in use: T_COIL = ...`, else the surroundings and the coil's own heat V² / R_COIL · R_TH. The coil sees what the circuit makes of it, in one state at least.",
+		"T is `in use: T_COIL = ...`, else the ambient temperature and the coil's own heating V² / R_COIL · R_TH. The coil sees what the circuit makes of it, in one state at least.",
 	Source: "IEC 60034-1 (resistance of copper); 234.5 for annealed copper, common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {

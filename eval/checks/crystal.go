@@ -120,7 +120,7 @@ func (x *oscillator) seen(cl *eval.Claim) (out []seen) {
 		at   *circuit.Net
 	}{{a, x.one}, {b, x.two}} {
 		if n.text == nil {
-			cl.Lacks("no value", "no capacitor stands from "+n.at.Name+" to ground", "place it, or skip this check with the reason (capacitors inside the oscillator)")
+			cl.Lacks("no value", "there is no capacitor from "+n.at.Name+" to ground", "place it, or skip this check with the reason (capacitors inside the oscillator)")
 		}
 	}
 	if s == "" {
@@ -198,7 +198,7 @@ func (x *oscillator) transconductance() (text, why string) {
 			return "", "part " + j.Comp.Part.ID + " notes several transconductances: " + strings.Join(found, ", ")
 		}
 	}
-	return "", "no part stands on both nodes of " + x.m.Ref
+	return "", "no part is on both nodes of " + x.m.Ref
 }
 
 // isOn says that a part has a pin on a net.

@@ -11,9 +11,9 @@ import (
 // for two pins.
 var decoupling = &eval.Check{
 	Name: "decoupling",
-	Rule: "Between the net of each supply pin and ground stands a capacitor that is counted for no other pin. A part of a single supply that notes its capacitors in its application circuit is judged there. A part whose ground pin is not noted and joined is open. " +
-		"Where the sheet states no value, 10 nF and more will do; less than 1 nF decouples nothing, and what lies between, or is electrolytic, is open. " +
-		"Whether the capacitor stands close to its pin is for the eye.",
+	Rule: "Between the net of each supply pin and ground is a capacitor that is not counted for another pin. A part of a single supply that notes its capacitors in its application circuit is judged there. A part whose ground pin is not noted and joined is open. " +
+		"Where the sheet states no value, 10 nF or more passes; less than 1 nF fails, and what is between, or electrolytic, is open. " +
+		"Whether the capacitor is close to its pin must be inspected.",
 	Source: "common practice",
 	Run:    on(func(*board, *eval.Check) {}),
 }
@@ -57,7 +57,7 @@ func decoupled(c *board, cl *eval.Claim, n *need) {
 	case n.suits(s) < 2:
 		cl.Lacks("no fact", m.Ref+" is "+valueText(m)+", less than the 10 nF that are usual at a supply pin", settle)
 	default:
-		cl.Settle(record.Passed, m.Ref+" stands between "+n.a.Name+" and "+n.b.Name)
+		cl.Settle(record.Passed, m.Ref+" is between "+n.a.Name+" and "+n.b.Name)
 	}
 }
 

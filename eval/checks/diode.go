@@ -12,7 +12,7 @@ import (
 var diodeStress = &eval.Check{
 	Name: "diode",
 	Rule: "The reverse voltage of each diode stays within V_R (V_RRM) and its current within I_F, both times the derating asked. A diode across a relay's coil or an inductor that a transistor switches sees the supply of the coil in reverse and takes over the current of the coil; " +
-		"elsewhere the nets, `in use: V_R = ...; I_F = ...` or the circuit tell, in every state of what drives it.",
+		"elsewhere the nets, `in use: V_R = ...; I_F = ...` or the circuit determine them, in every state of what drives it.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		l := &unknowns{}
@@ -25,7 +25,7 @@ var diodeStress = &eval.Check{
 				diode(c, b, m)
 			}
 		}
-		l.tell(c, b, "rating", "Each diode states what it may bear.", "no ratings are known of ", "note it as a part with `absmax V_R` and `absmax I_F`")
+		l.tell(c, b, "rating", "Each diode has its ratings stated.", "no ratings are known for ", "note it as a part with `absmax V_R` and `absmax I_F`")
 	}),
 }
 
@@ -42,7 +42,7 @@ func isClamp(c *board, m *circuit.Component) bool {
 func diode(c *board, b *eval.Check, m *circuit.Component) {
 	reverse, hasV := rated(m, circuit.Volt.Dim, "V_R", "V_RRM", "V_RM", "V_RWM")
 	forward, hasI := rated(m, circuit.DimAmpere, "I_F", "I_FAV", "I_O")
-	cl := c.Claim(b, m.Ref, "Diode "+m.Label()+" bears its reverse voltage and its current.", m.Entry)
+	cl := c.Claim(b, m.Ref, "Diode "+m.Label()+" stays within its reverse voltage and current ratings.", m.Entry)
 	d := &diodeUse{c: c, cl: cl, m: m, coil: coilAcross(c, m)}
 	d.plus, d.minus, d.named = m.Poles()
 	clamp := m.Sort() != "diode"

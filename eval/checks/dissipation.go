@@ -25,7 +25,7 @@ func derated(c *board, cl *eval.Claim, m *circuit.Component, r rating) string {
 	case byTemperature(c, m, r):
 		return r.text
 	case around == "":
-		cl.Lacks("no value", "the temperature round the board is not stated; a rated dissipation holds up to "+ratedTemperature, "`ambient: -20 °C to 50 °C` in the design block")
+		cl.Lacks("no value", "the ambient temperature is not stated; a rated dissipation applies up to "+ratedTemperature, "`ambient: -20 °C to 50 °C` in the design block")
 		return r.text
 	case c.AtMost(around + " - " + ratedTemperature):
 		c.Try(cl, around+" <= "+ratedTemperature)

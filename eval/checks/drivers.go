@@ -15,7 +15,7 @@ import (
 // have one at all.
 var drivers = &eval.Check{
 	Name: "drivers",
-	Rule: "At most one push-pull output stands on a net, none on the return, on a fed supply or on the supply of its own part, and a net between inputs has something that drives it. " +
+	Rule: "At most one push-pull output is on a net, none on the return, on a driven supply or on the supply of its own part, and a net between inputs has something that drives it. " +
 		"An output without the flag open drain, open collector, open source or three-state counts as push-pull; bidirectional pins may give way.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -60,12 +60,12 @@ func driversAt(c *board, b *eval.Check, n *circuit.Net) {
 	case len(pushing) == 1:
 		cl.Settle(record.Passed, pushing[0].Name()+" alone drives "+n.Name)
 	case len(able) > 0:
-		cl.Settle(record.Passed, "no push-pull output stands on "+n.Name+"; it is driven in turn by "+pinNames(able))
+		cl.Settle(record.Passed, "no push-pull output is on "+n.Name+"; it is driven in turn by "+pinNames(able))
 	default:
 		if s := c.LevelSource(n, circuit.Joint{}); s != "" && held(c, n) {
 			cl.Settle(record.Passed, n.Name+" gets its level from "+s)
 		} else {
-			cl.Settle(record.Failed, "only inputs stand on "+n.Name+": "+pinNames(reading))
+			cl.Settle(record.Failed, "only inputs are on "+n.Name+": "+pinNames(reading))
 		}
 	}
 }
@@ -128,7 +128,7 @@ func bears(c *board, j circuit.Joint, current, level string) (text string, lacki
 			return t + ".max", nil
 		}
 	}
-	return "", &record.OpenPoint{Reason: "no fact", Text: "the current that " + j.Name() + " bears is not noted", Settle: "note `spec " + level + " = ... at " + current + " <= ...` in part " + j.Comp.Part.ID}
+	return "", &record.OpenPoint{Reason: "no fact", Text: "the current that " + j.Name() + " withstands is not noted", Settle: "note `spec " + level + " = ... at " + current + " <= ...` in part " + j.Comp.Part.ID}
 }
 
 // conflict tells outputs that fight from those that may give way: a part with
@@ -141,11 +141,11 @@ func conflict(c *board, cl *eval.Claim, n *circuit.Net, pushing, able []circuit.
 			return
 		}
 		if !hasSelect(j.Comp.Part) {
-			cl.Settle(record.Failed, fmt.Sprintf("%d push-pull outputs stand on %s: %s", len(pushing), n.Name, pinNames(pushing)))
+			cl.Settle(record.Failed, fmt.Sprintf("%d push-pull outputs are on %s: %s", len(pushing), n.Name, pinNames(pushing)))
 			return
 		}
 	}
-	cl.Lacks("no fact", "it is not noted that "+pinNames(pushing)+" let go of "+n.Name+" while they are not selected", "flag each of these pins `three-state` if its sheet says so")
+	cl.Lacks("no fact", "it is not noted that "+pinNames(pushing)+" release "+n.Name+" while they are not selected", "flag each of these pins `three-state` if its sheet says so")
 }
 
 // hasSelect says that a part has an input by which it is selected or enabled.

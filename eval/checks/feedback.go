@@ -12,8 +12,8 @@ import (
 // voltage that the rest of the board counts on.
 var feedbackDivider = &eval.Check{
 	Name: "feedback",
-	Rule: "What the two resistors at the feedback pin of an adjustable regulator or converter (a part that notes V_FB, V_REF or V_ADJ of a pin FB or ADJ) make of its output, V_FB · (1 + R_1 / R_2) + I_FB · R_1, lies within the voltage that is stated of that net, else within the supply range of what stands on it. " +
-		"Of a part without a ground pin the reference stands across the upper resistor. A converter (a part that notes f_SW) has a capacitor from that output to ground.",
+	Rule: "What the two resistors at the feedback pin of an adjustable regulator or converter (a part that notes V_FB, V_REF or V_ADJ of a pin FB or ADJ) make of its output, V_FB · (1 + R_1 / R_2) + I_FB · R_1, lies within the voltage that is stated of that net, else within the supply range of what is on it. " +
+		"Of a part without a ground pin the reference is across the upper resistor. A converter (a part that notes f_SW) has a capacitor from that output to ground.",
 	Source: "Kirchhoff's laws; common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
@@ -49,7 +49,7 @@ func feedbackAt(c *board, b *eval.Check, p circuit.Joint, n *circuit.Net) {
 	}
 	cl := c.Claim(b, subjects(m)[p.Pin], "The divider at "+p.Pin.Row.Name+" of "+m.Label()+" makes the voltage that "+out.Name+" is to have.", m.Entry)
 	if other != "" || len(upper) > 1 || len(lower) > 1 {
-		cl.Lacks("no fact", fmt.Sprintf("more than two resistors stand at the feedback of %s, and what they make is not worked out", p.Name()), "claim the output yourself, and skip this check with the reason")
+		cl.Lacks("no fact", fmt.Sprintf("more than two resistors are at the feedback of %s, and the output they set is not worked out", p.Name()), "claim the output yourself, and skip this check with the reason")
 		return
 	}
 	up, low := upper[0].Ref, lower[0].Ref
@@ -65,7 +65,7 @@ func feedbackAt(c *board, b *eval.Check, p circuit.Joint, n *circuit.Net) {
 	}
 	madeOf(c, cl, text, out)
 	if m.Part.FactNamed("spec", "f_SW", "f_OSC") != "" && !hasCapacitor(c, out) {
-		cl.Settle(record.Failed, "no capacitor stands from "+out.Name+", the output of "+m.Ref+", to ground")
+		cl.Settle(record.Failed, "there is no capacitor from "+out.Name+", the output of "+m.Ref+", to ground")
 	}
 }
 

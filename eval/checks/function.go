@@ -15,8 +15,8 @@ import (
 var pinFunctions = &eval.Check{
 	Name: "pin-function",
 	Rule: "Names of pins that say what they do on a line (SDA, SCL; MOSI, MISO, SCK; SI, SO; TX, RX) agree along it, series resistors included: data meets no clock, and of what only sends or only receives there is not all of one kind; the name of the net (SDA, SCL, SCK, MOSI, MISO) counts with them. " +
-		"Failed where two parts have the two lines exchanged, or where parts of one type are joined at the pins that send. Otherwise open, as a sheet may name a pin after what it is joined to. Where the types of the pins settle the direction, they count and not the names; " +
-		"a line on which both pins of one part stand (a loop, a line for both directions) is not judged.",
+		"Failed where two parts have the two lines exchanged, or where parts of one type are joined at the pins that send. Otherwise open, as a sheet may name a pin after what it connects to. Where the types of the pins settle the direction, they count and not the names; " +
+		"a line with both pins of one part on it (a loop, a line for both directions) is not judged.",
 	Source: "names of common practice (I2C, SPI, asynchronous serial ports)",
 	Run: on(func(c *board, b *eval.Check) {
 		done := map[*circuit.Net]bool{}
@@ -51,8 +51,8 @@ func crossedPair(c *board, b *eval.Check, m *circuit.Component) {
 		}
 		stem, ok := strings.CutSuffix(p.Name, names[1])
 		if ok && stem != "" && q.Name == stem+names[0] {
-			cl := c.Claim(b, m.Ref, "The pair of lines at "+m.Label()+" is joined as its names say.", m.Entry)
-			cl.Lacks("no fact", names[0]+" of "+m.Ref+" stands on "+p.Name+" and "+names[1]+" on "+q.Name, "exchange the two, or skip this check with the reason")
+			cl := c.Claim(b, m.Ref, "The pair of lines at "+m.Label()+" is connected as its pin names say.", m.Entry)
+			cl.Lacks("no fact", names[0]+" of "+m.Ref+" is on "+p.Name+" and "+names[1]+" on "+q.Name, "exchange the two, or skip this check with the reason")
 		}
 	}
 }
@@ -112,7 +112,7 @@ func functionsAlong(c *board, b *eval.Check, wire []*circuit.Net) {
 			case j.Pin != nil && function(j.Pin) != "":
 				if on = append(on, j); odd == "" && slices.Contains(apart, [2]string{says, function(j.Pin)}) ||
 					slices.Contains(apart, [2]string{function(j.Pin), says}) {
-					odd = j.Name() + " stands on " + n.Name
+					odd = j.Name() + " is on " + n.Name
 				}
 			case k == "connector" || j.Pin != nil && (j.Pin.Drives() || j.Pin.Reads()):
 				other = j.Name()
@@ -127,7 +127,7 @@ func functionsAlong(c *board, b *eval.Check, wire []*circuit.Net) {
 	for i, p := range on {
 		for _, q := range on[i+1:] {
 			if p.Comp == q.Comp {
-				cl.Lacks("no fact", p.Name()+" and "+q.Pin.Row.Name+" of the same part stand on one line, which is right for a loop or a line for both directions alone", "skip this check with the reason if that is meant")
+				cl.Lacks("no fact", p.Name()+" and "+q.Pin.Row.Name+" of the same part are on one line, which is right only for a loop or a bidirectional line", "skip this check with the reason if that is meant")
 				return
 			}
 		}
@@ -164,7 +164,7 @@ func meet(c *board, cl *eval.Claim, p, q circuit.Joint) {
 	if !clocks && settledWay(p.Pin) && settledWay(q.Pin) {
 		return // their types say which way it goes, and drivers judges them
 	}
-	text := fmt.Sprintf("%s and %s stand on one line", p.Name(), q.Name())
+	text := fmt.Sprintf("%s and %s are on one line", p.Name(), q.Name())
 	if x := exchanged(c, p, q); x != "" {
 		cl.Settle(record.Failed, text+", and "+x+": the lines are exchanged at one of the parts")
 		return
@@ -220,5 +220,5 @@ func oneSided(c *board, cl *eval.Claim, n *circuit.Net, on []circuit.Joint, othe
 		cl.Settle(record.Failed, text+"; parts of one type mean the same by it, and TX belongs to RX, SO to SI")
 		return
 	}
-	cl.Lacks("no fact", text+"; a sheet may name a pin after what it is joined to", "cross the lines, or skip this check with the reason")
+	cl.Lacks("no fact", text+"; a sheet may name a pin after what it connects to", "cross the lines, or skip this check with the reason")
 }

@@ -13,7 +13,7 @@ import (
 var gateDrive = &eval.Check{
 	Name: "gate-drive",
 	Rule: "The gate-source voltage (`in use: V_GS = ...`, else what the circuit makes between gate and source) reaches, in one state at least, the one at which a row of R_DSon is stated, and stays within the limit of V_GS in all; one that an output drives stays below the noted threshold in one state. " +
-		"The threshold voltage says nothing about the resistance. A row at one voltage is taken to hold for more of it.",
+		"The threshold voltage does not guarantee the resistance. A row at one voltage is used for higher ones too.",
 	Source: "common practice; conditions of the part's own sheet",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
@@ -43,12 +43,12 @@ func gate(c *board, b *eval.Check, m *circuit.Component) {
 	}
 	asks := gateRows(m.Part, volts)
 	if len(asks) == 0 {
-		cl.Lacks("no fact", "no row of the resistance of part "+m.Part.ID+" says at which V_GS it holds", "note `spec R_DSon = max ... at V_GS >= 2.5 V`")
+		cl.Lacks("no fact", "no row of the resistance of part "+m.Part.ID+" states its V_GS", "note `spec R_DSon = max ... at V_GS >= 2.5 V`")
 		return
 	}
 	askOf(c, cl, strings.Join(asks, " or "), func(k *eval.Criterion) {
 		free(k)
-		if k.Once = "no state of the circuit brings the gate of " + m.Ref + " so far"; len(asks) > 1 {
+		if k.Once = "no state of the circuit drives the gate of " + m.Ref + " so far"; len(asks) > 1 {
 			k.Once = ""
 		}
 	})

@@ -48,7 +48,7 @@ func buckPeak(c *board, m *circuit.Component) (text, why string) {
 			}
 			u := j.Comp
 			if slices.Contains(u.Supplies(), out) {
-				return "", "it stands at the input of " + u.Ref + ", so that is no step-down converter"
+				return "", "it is at the input of " + u.Ref + ", so that is not a step-down converter"
 			}
 			f := u.Ref + "." + u.Part.FactNamed("spec", "f_SW")
 			s := u.Supplies()
@@ -65,5 +65,5 @@ func buckPeak(c *board, m *circuit.Component) (text, why string) {
 			return load + " + (" + in + " - " + v + ") * " + v + " / (2 * " + in + " * " + f + " * " + m.Ref + ")", ""
 		}
 	}
-	return "", "no converter with a noted f_SW and an output of known voltage stands at it"
+	return "", "no converter with a noted f_SW and an output of known voltage is connected to it"
 }

@@ -13,7 +13,7 @@ import (
 // inside the pin's own limits.
 var inputAboveSupply = &eval.Check{
 	Name: "input-above-supply",
-	Rule: "What the circuit brings to a logic or analog pin while the pin itself takes nothing, by drivers, pull-ups, dividers, diodes and switches, stays inside the pin's limit " +
+	Rule: "What the circuit applies to a logic or analog pin while the pin itself draws nothing, by drivers, pull-ups, dividers, diodes and switches, stays inside the pin's limit " +
 		"(absmax of the pin, V_PIN, V_I or V_IO); else the current into the pin stays inside I_INJ, which the sentence then says, and the sum of such currents of a part inside its own limit and below what its supply surely takes. " +
 		"Asked where another supply reaches the pin, or the limit does not rise with the pin's own.",
 	Source: "JEDEC JESD99 (maximum rating); Kirchhoff's laws; common practice",
@@ -173,7 +173,7 @@ func inputVoltage(c *board, b *eval.Check, p circuit.Joint, n *circuit.Net, subj
 		}
 		switch among := brought(r, p, s); {
 		case limit == "" && inj == "":
-			cl.LacksOnce(asked, "no fact", "the voltage that "+p.Name()+" withstands is not noted; "+s.from+" brings that of "+s.supply.Name, "note `absmax V_PIN = ...` from the maximum ratings of part "+p.Comp.Part.ID)
+			cl.LacksOnce(asked, "no fact", "the voltage that "+p.Name()+" withstands is not noted; "+s.from+" drives that of "+s.supply.Name, "note `absmax V_PIN = ...` from the maximum ratings of part "+p.Comp.Part.ID)
 		case !eval.SeenBefore(asked, "by", s.output()):
 			injected = askBrought(c, cl, p, n, c.NetText(n)+" inside "+limit, inj, among) || injected
 		}

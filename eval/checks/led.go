@@ -131,7 +131,7 @@ func opto(c *board, b *eval.Check, m *circuit.Component) {
 		}
 	}
 	if len(pulls) == 0 {
-		cl.Lacks("no value", "no pull-up to a known voltage stands at "+out.Name, "place it, or skip this check with the reason")
+		cl.Lacks("no value", "there is no pull-up to a known voltage at "+out.Name, "place it, or skip this check with the reason")
 		return
 	}
 	text := c.UseText(m, "I_F")

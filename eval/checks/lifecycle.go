@@ -53,10 +53,10 @@ func lifecycleOf(c *board, cl *eval.Claim, p *circuit.Part) {
 			continue
 		}
 		if d, _ := notebook.ParseDate(strings.TrimSpace(on)); d.IsZero() {
-			cl.Lacks("no date", "the status of part "+p.ID+" ("+word+") has no day on which it was looked up", "`status: "+word+", 2026-03-01`")
+			cl.Lacks("no date", "the status of part "+p.ID+" ("+word+") has no date on which it was looked up", "`status: "+word+", 2026-03-01`")
 		}
 		cl.Settle(w.v, p.ID+" is "+p.Status)
 		return
 	}
-	cl.Lacks("no fact", "`"+p.Status+"` is no lifecycle status", "active, not recommended, last-time buy or obsolete, then the day it was looked up")
+	cl.Lacks("no fact", "`"+p.Status+"` is not a lifecycle status", "active, not recommended, last-time buy or obsolete, then the day it was looked up")
 }

@@ -12,7 +12,7 @@ import (
 // both directions of a net.
 var logicLevel = &eval.Check{
 	Name: "logic-level",
-	Rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the currents and supplies stated; a current that the use does not state is that of the resistors and the leakage on the net, where nothing else stands on it. " +
+	Rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the currents and supplies stated; a current that the use does not state is that of the resistors and the leakage on the net, where nothing else is on it. " +
 		"A series resistor counts with the pulls behind it and the leakage of the pins. " +
 		"Looked at: pins of type input, bidirectional and clock of parts with a supply; open-drain outputs count when low, their high level is in pull-up. " +
 		"An input that resistors alone hold reads high or low by them; of a part that makes a supply a pin EN, ENABLE, ON or CE is at its active level in one state at least.",
@@ -103,7 +103,7 @@ func askLevels(c *board, cl *eval.Claim, in, d circuit.Joint, high, low string, 
 		_, v := c.PinFact(d.Comp, "spec", d.Pin, circuit.Volt.Dim, symbol)
 		switch {
 		case v == "":
-			cl.LacksOnce(asked, "no fact", symbol+" of "+d.Name()+" is not noted", "note `spec "+symbol+" = ...` with the current it holds at in part "+d.Comp.Part.ID)
+			cl.LacksOnce(asked, "no fact", symbol+" of "+d.Name()+" is not noted", "note `spec "+symbol+" = ...` and its current in part "+d.Comp.Part.ID)
 		case limit == "":
 			cl.LacksOnce(asked, "no fact", "V_I"+symbol[3:]+" of "+in.Name()+" is not noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.Comp.Part.ID)
 		case r.Way(d) == "" && !apart && tellsCurrent(c, d, symbol):

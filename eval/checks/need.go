@@ -74,12 +74,12 @@ func needAt(c *board, m *circuit.Component, e *notebook.Entry) *need {
 			}
 		}
 		if len(pins) > 0 {
-			n.bad = "pin " + name + " of " + m.Ref + " is joined to no net"
+			n.bad = "pin " + name + " of " + m.Ref + " is not connected to a net"
 			return nil
 		}
 		x, ok := c.Nets.Get(name)
 		if !ok {
-			n.bad = "part " + m.Part.ID + " has no pin `" + name + "`, and no net goes by that name"
+			n.bad = "part " + m.Part.ID + " has no pin `" + name + "`, and there is no net of that name"
 		}
 		return x
 	}

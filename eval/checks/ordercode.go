@@ -15,7 +15,7 @@ import (
 var orderCodes = &eval.Check{
 	Name: "order-code",
 	Rule: "The order code decodes by the part's own table, and the package it buys is the package drawn. What its other fields mean agrees with the notes: " +
-		"a quantity with the fact of the field's name, or the main value of the part for `volts` and `value`; a tolerance with the spread noted; a range of temperature with the surroundings.",
+		"a quantity with the fact of the field's name, or the main value of the part for `volts` and `value`; a tolerance with the spread noted; a range of temperature with the ambient range.",
 	Source: "common practice; ordering table of the part's own sheet",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {

@@ -15,7 +15,7 @@ import (
 // the pins make up the package.
 var pinMap = &eval.Check{
 	Name:   "pin-map",
-	Rule:   "Every pin stands once, is joined to a net or may stay open, and the pin count fits the package, the thermal pad included.",
+	Rule:   "Every pin appears once, is connected to a net or may stay open, and the pin count fits the package, the thermal pad included.",
 	Source: "common practice; pin table and package drawing of the part's own sheet",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
@@ -71,7 +71,7 @@ func checkNumbers(c *board, cl *eval.Claim, m *circuit.Component) int {
 	for _, q := range m.Part.Pins {
 		for _, n := range q.Row.Numbers {
 			if old, ok := first[n]; ok {
-				cl.Settle(record.Failed, fmt.Sprintf("pin %s stands twice: %s and %s", n, old, q.Row.Name))
+				cl.Settle(record.Failed, fmt.Sprintf("pin %s appears twice: %s and %s", n, old, q.Row.Name))
 			}
 			first[n] = q.Row.Name
 		}
@@ -96,7 +96,7 @@ func checkJoined(c *board, cl *eval.Claim, m *circuit.Component) {
 		}
 	}
 	if len(joined) > 0 {
-		cl.Settle(record.Failed, "joined although the sheet says do not connect: "+strings.Join(joined, ", "))
+		cl.Settle(record.Failed, "connected although the sheet says do not connect: "+strings.Join(joined, ", "))
 	}
 	if len(open) > 0 {
 		cl.Settle(record.Failed, "without a net: "+strings.Join(open, ", "))

@@ -132,7 +132,7 @@ func pulledThrough(c *board, cl *eval.Claim, n *circuit.Net, pins []circuit.Join
 	if !pullsUp(r) {
 		for _, far := range r.Nets[1:] {
 			if len(far.Joined) == 1 {
-				cl.Lacks("no fact", n.Name+" is joined by "+strings.Join(r.By[far], " and ")+" to "+far.Name+", which is no supply that is known", "give a value `"+far.Name+" = ...` if it is a supply")
+				cl.Lacks("no fact", n.Name+" is joined by "+strings.Join(r.By[far], " and ")+" to "+far.Name+", which is not a known supply", "give a value `"+far.Name+" = ...` if it is a supply")
 				return
 			}
 		}
@@ -221,7 +221,7 @@ func pulledUpInside(c *board, cl *eval.Claim, n *circuit.Net, pins []circuit.Joi
 	}
 	for _, r := range c.ResistorsAt(n) {
 		if !circuit.IsReturn(r.Other) {
-			cl.Lacks("no fact", n.Name+" is joined by "+r.Comp.Ref+" to "+r.Other.Name+", which is no supply that is known", "give a value `"+r.Other.Name+" = ...` if it is a supply")
+			cl.Lacks("no fact", n.Name+" is joined by "+r.Comp.Ref+" to "+r.Other.Name+", which is not a known supply", "give a value `"+r.Other.Name+" = ...` if it is a supply")
 			return
 		}
 	}

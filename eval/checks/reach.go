@@ -13,7 +13,7 @@ import (
 // presumeResting presumes that nobody presses a switch nor plugs something in.
 func presumeResting(r *circuit.Reach, cl *eval.Claim) {
 	if len(r.Plugs) > 0 {
-		cl.Presume("nothing is plugged into " + strings.Join(r.Plugs, ", ") + " that brings or takes current on " + r.Nets[0].Name)
+		cl.Presume("nothing is plugged into " + strings.Join(r.Plugs, ", ") + " that drives or draws current on " + r.Nets[0].Name)
 	}
 }
 

@@ -84,7 +84,7 @@ func (r *regulating) known(cl *eval.Claim, in, load bool) bool {
 		cl.Lacks("no value", r.noInput, settle)
 		ok = false
 	case r.c.CrossesZero(r.in) || r.c.CrossesZero(r.out) || r.c.Negative(r.in) != r.below:
-		cl.Lacks("no value", "input and output of "+r.m.Ref+" do not lie on one side of 0 V, so its loss is not (V_IN - V_OUT) · I_OUT", "claim it by the sheet's own formula, and skip this check with the reason")
+		cl.Lacks("no value", "input and output of "+r.m.Ref+" are not on one side of 0 V, so its loss is not (V_IN - V_OUT) · I_OUT", "claim it by the sheet's own formula, and skip this check with the reason")
 		ok = false
 	}
 	if load && r.load == "" {

@@ -10,10 +10,10 @@ import (
 // resistorStress asks that each resistor bears its power and its voltage.
 var resistorStress = &eval.Check{
 	Name: "resistor",
-	Rule: "The power in each resistor, V²/R at the highest voltage that can stand across it, stays within its rated power, and the voltage within its limiting element voltage, both times the derating asked. " +
-		"Where a net states no voltage the circuit tells them, in every state of what drives it. Above 70 °C the rating falls on a straight line to nothing at the end of the kind, unless the note states it by temperature. " +
+	Rule: "The power in each resistor, V²/R at the highest voltage across it, stays within its rated power, and the voltage within its limiting element voltage, both times the derating asked. " +
+		"Where a net states no voltage it is worked out from the circuit, in every state of what drives it. Above 70 °C the rating falls on a straight line to nothing at the end of the kind, unless the note states it by temperature. " +
 		"Ratings come from the part's note (P, V_LIM), an option of its row (0.1 W, 50 V), else from the standard figure of its chip size, listed as assumed. " +
-		"`in use: V = ...` or `P = ...` states what the resistor sees where the net cannot tell.",
+		"`in use: V = ...` or `P = ...` states what the resistor sees where the circuit does not determine it.",
 	Source: "common practice; EN 140401-802 (rated dissipation at 70 °C and limiting element voltage by size)",
 	Run: on(func(c *board, b *eval.Check) {
 		l := &unknowns{}
@@ -26,7 +26,7 @@ var resistorStress = &eval.Check{
 			}
 			resistor(c, b, m, l)
 		}
-		l.tell(c, b, "rating", "Each resistor states what it may bear.", "no power rating is known of ", "note `P` of the part, or give the row a size or a rating: `resistor 10k ± 1 %, 0603`")
+		l.tell(c, b, "rating", "Each resistor has its ratings stated.", "no power rating is known for ", "note `P` of the part, or give the row a size or a rating: `resistor 10k ± 1 %, 0603`")
 	}),
 }
 
@@ -58,7 +58,7 @@ func resistor(c *board, b *eval.Check, m *circuit.Component, l *unknowns) {
 		l.refs = append(l.refs, m.Ref)
 		return
 	}
-	cl := c.Claim(b, m.Ref, "Resistor "+m.Ref+" bears its power and its voltage.", m.Entry)
+	cl := c.Claim(b, m.Ref, "Resistor "+m.Ref+" stays within its power and voltage ratings.", m.Entry)
 	k, curve := derating(c, m, "resistor")
 	presume := func(r rating) {
 		if r.presumed != "" {

@@ -45,7 +45,7 @@ func sequenceOf(c *board, b *eval.Check, m *circuit.Component, q *circuit.Pin, w
 	case first == nil || later == nil:
 		cl.Lacks("no net", "one of the two pins has no net", "join both pins")
 	case first == later:
-		cl.Settle(record.Passed, "both stand on "+first.Name)
+		cl.Settle(record.Passed, "both are on "+first.Name)
 	case first.StandsAs() == later.StandsAs():
 		cl.Settle(record.Passed, first.Name+" and "+later.Name+" hang on "+first.StandsAs().Name+" and rise with it")
 	case c.Needs(later)[first]:

@@ -12,7 +12,7 @@ import (
 // level.
 var strapLevel = &eval.Check{
 	Name: "strap",
-	Rule: "A strap or reset pin is held at a level that reads as high, or at one that reads as low, by all that the circuit joins to it: resistors, leakage, pulls inside, LEDs. Outputs that can let go have done so, others may be in any state; a connector is taken to have nothing plugged in, a switch not to be pressed. " +
+	Rule: "A strap or reset pin is held at a level that reads as high, or at one that reads as low, by everything connected to it: resistors, leakage, pulls inside, LEDs. Outputs that can be high-impedance are, others may be in any state; a connector is taken to have nothing plugged in, a switch not to be pressed. " +
 		"Looked at: pins flagged strap or reset, and inputs that are named as a reset.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -99,7 +99,7 @@ func pulledAgainst(c *board, in circuit.Joint, n *circuit.Net) string {
 // strapDrivers names outputs that may overrule what holds a strap.
 func strapDrivers(c *board, cl *eval.Claim, n *circuit.Net, pushing []circuit.Joint) {
 	for _, d := range pushing {
-		cl.Lacks("no fact", d.Name()+" may drive "+n.Name+" while the strap is read", "flag the pin `three-state` if it lets go at power-on, or move it to another net")
+		cl.Lacks("no fact", d.Name()+" may drive "+n.Name+" while the strap is read", "flag the pin `three-state` if it is high-impedance at power-on, or move it to another net")
 	}
 }
 
@@ -141,7 +141,7 @@ func askStrap(c *board, cl *eval.Claim, in circuit.Joint, r *circuit.Reach, push
 		k.Meant = true
 	}
 	if len(pushing) > 0 && k != nil && len(r.Rails) == 0 {
-		k.Unsure = &record.OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.Nets[0].Name + " while the strap is read", Settle: "flag the pin `three-state` if it lets go at power-on, or move it to another net"}
+		k.Unsure = &record.OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.Nets[0].Name + " while the strap is read", Settle: "flag the pin `three-state` if it is high-impedance at power-on, or move it to another net"}
 	}
 }
 

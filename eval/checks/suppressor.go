@@ -13,7 +13,7 @@ import (
 var suppressorClamp = &eval.Check{
 	Name: "suppressor",
 	Rule: "The clamping voltage of a suppressor from a supply to ground (V_CL, V_C) lies within the maximum ratings of each pin on its line. It counts at `in use: I_PP = ...`; without, at the highest pulse current that its note has a row for, " +
-		"where a clamping voltage that is too high is open, as the pulses may be smaller. Capacitors and connectors are not judged, nor signal lines, whose pins bear short pulses by their own protection.",
+		"where a clamping voltage that is too high is open, as the pulses may be smaller. Capacitors and connectors are not judged, nor signal lines, whose pins withstand short pulses by their own protection.",
 	Source: "common practice; maximum ratings of the parts' own sheets",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
@@ -42,7 +42,7 @@ func suppresses(c *board, b *eval.Check, m *circuit.Component, clamp string, n *
 				continue
 			}
 			if cl == nil {
-				cl = c.Claim(b, m.Ref, "What "+m.Label()+" lets through at its clamping voltage is borne by the parts on "+n.Name+".", m.Entry)
+				cl = c.Claim(b, m.Ref, "What "+m.Label()+" lets through at its clamping voltage is within the ratings of the parts on "+n.Name+".", m.Entry)
 				if m.UseNamed("I_PP", "I_PPM") == "" {
 					text = printedEnd(c, cl, m, "spec", clamp, 1)
 					unsure = &record.OpenPoint{Reason: "no value", Text: "the pulse current through " + m.Ref + " is not stated, and its clamping voltage counts at the highest that is noted", Settle: "state `in use: I_PP = ...` in its row"}

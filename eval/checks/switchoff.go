@@ -13,8 +13,8 @@ import (
 // switched off.
 var switchOff = &eval.Check{
 	Name: "switch-off",
-	Rule: "Where a transistor, an open-drain output or a contact switches a coil (a relay, valve or motor, whatever notes R_COIL, an inductor at a transistor), something takes over its current when it opens: a diode the right way round, a Zener diode or suppressor, a varistor, a resistor across it, or the diode inside a second transistor. " +
-		"The transistor bears what it then sees: the supply and 2 V for a diode, the supply and V_Z or V_CL for a clamp beside the coil, V_Z or V_CL alone for one beside the transistor; a clamp counts at its printed voltages, and one that may be too high at more current is open. " +
+	Rule: "Where a transistor, an open-drain output or a contact switches a coil (a relay, valve or motor, any part that notes R_COIL, an inductor at a transistor), something takes over its current when it opens: a diode the right way round, a Zener diode or suppressor, a varistor, a resistor across it, or the diode inside a second transistor. " +
+		"The transistor withstands what it then sees: the supply and 2 V for a diode, the supply and V_Z or V_CL for a clamp beside the coil, V_Z or V_CL alone for one beside the transistor; a clamp counts at its printed voltages, and one that may be too high at more current is open. " +
 		"A capacitor of 10 nF or less takes over nothing; what a larger one does, or an output with a clamp of its own, is open.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -231,7 +231,7 @@ func (r *release) bears(m *circuit.Component, o *circuit.Net, least, most string
 	} else if supply != "" {
 		ask("0 V", nil)
 	}
-	ask(most, &record.OpenPoint{Reason: "no fact", Text: s.Comp.Ref + " bears the least that " + m.Ref + " takes, and perhaps not the most", Settle: "take a clamp of a lower voltage, or a transistor that bears more"})
+	ask(most, &record.OpenPoint{Reason: "no fact", Text: s.Comp.Ref + " withstands the least that " + m.Ref + " takes, and perhaps not the most", Settle: "take a clamp of a lower voltage, or a transistor with a higher rating"})
 }
 
 // switchItself judges what a switch can do by itself: the diode inside it, a
@@ -270,8 +270,8 @@ func (r *release) conclude() {
 	case len(r.unknown) > 0:
 		r.cl.Lacks("no fact", "no diode takes over the current of "+r.m.Ref+", and what "+strings.Join(r.unknown, " and ")+" does is not worked out", "place a diode across it, or skip this check with the reason")
 	case len(r.turned) > 0:
-		r.cl.Settle(record.Failed, "nothing takes over the current of the coil "+r.m.Ref+": "+strings.Join(r.turned, " and ")+" stands the wrong way round")
+		r.cl.Settle(record.Failed, "nothing takes over the current of the coil "+r.m.Ref+": "+strings.Join(r.turned, " and ")+" is the wrong way round")
 	default:
-		r.cl.Settle(record.Failed, "nothing takes over the current of the coil "+r.m.Ref+": no diode stands across it")
+		r.cl.Settle(record.Failed, "nothing takes over the current of the coil "+r.m.Ref+": there is no diode across it")
 	}
 }

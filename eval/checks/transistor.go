@@ -13,7 +13,7 @@ import (
 // transistor.
 var baseCurrent = &eval.Check{
 	Name: "base",
-	Rule: "Between the base of a bipolar transistor whose emitter stands on the return or on a supply, and an output or a supply, lies a resistor: the base takes no more than its V_BE of the voltage. An open-drain output pulls the base of an NPN transistor low and harms nothing. " +
+	Rule: "Between the base of a bipolar transistor whose emitter is on the return or on a supply, and an output or a supply, lies a resistor: the base takes no more than its V_BE of the voltage. An open-drain output pulls the base of an NPN transistor low and harms nothing. " +
 		"A transistor that notes resistors of its own (R_B, R_1) has one inside.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -91,7 +91,7 @@ func bodyDiodeOf(c *board, b *eval.Check, m *circuit.Component, g, s, d *circuit
 	case down && fixed && c.IsRail(s) && circuit.FedFromOutside(s) && !circuit.FedFromOutside(d):
 		cl.Lacks("no fact", m.Ref+" is always on, and against a reversed supply at "+s.Name+" the diode inside it conducts: its drain belongs to the supply", "exchange drain and source, or skip this check with the reason")
 	case conducts && !fixed && !off && !backToBack(c, m, g, s):
-		cl.Lacks("no fact", "the diode inside "+m.Ref+" conducts from "+from.Name+" to "+to.Name+" whatever its gate does: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
+		cl.Lacks("no fact", "the diode inside "+m.Ref+" conducts from "+from.Name+" to "+to.Name+" regardless of its gate: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
 	default:
 		cl.Settle(record.Passed, "the diode inside leads from "+from.Name+" to "+to.Name)
 	}

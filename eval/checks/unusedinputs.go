@@ -13,9 +13,9 @@ import (
 // unusedInputs asks that no logic input floats.
 var unusedInputs = &eval.Check{
 	Name: "unused-inputs",
-	Rule: "Every logic input is tied, pulled or driven; a pull inside the part counts. Looked at: pins of type input and clock that are not flagged optional, and bidirectional ones on whose net only switches and connectors stand. " +
+	Rule: "Every logic input is tied, pulled or driven; a pull inside the part counts. Looked at: pins of type input and clock that are not flagged optional, and bidirectional ones with only switches and connectors on their net. " +
 		"Bidirectional pins without a net are left to the firmware, which makes them outputs or pulls them. " +
-		"Where only a connector, a switch or a pin without direction stands behind an input, it is open whether it has a level at all times.",
+		"Where only a connector, a switch or a pin without direction is on an input, it is open whether it always has a level.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
@@ -61,7 +61,7 @@ func floats(c *board, m *circuit.Component, q *circuit.Pin) (why string, behind 
 	case q.PulledInside():
 		return "", nil
 	case n == nil:
-		return "is not joined and has no pull inside", nil
+		return "is not connected and has no internal pull", nil
 	}
 	h := &holder{c: c, reader: circuit.Joint{Comp: m, Pin: q}, seen: map[*circuit.Net]bool{}}
 	switch h.look(n); {
@@ -70,7 +70,7 @@ func floats(c *board, m *circuit.Component, q *circuit.Pin) (why string, behind 
 	case len(h.behind) > 0:
 		return "", h.behind
 	}
-	return "stands on " + n.Name + ", where nothing sets a level", nil
+	return "is on " + n.Name + ", where nothing sets a level", nil
 }
 
 // touched says that a bidirectional pin hangs on switches and connectors alone,

@@ -12,7 +12,7 @@ import (
 // of their own.
 var usbContacts = &eval.Check{
 	Name:   "usb-c",
-	Rule:   "The contacts CC1 and CC2 of a USB-C receptacle stand on nets of their own, and each leads to a part that serves it, or by a resistor of its own to ground, 5.1 kΩ within a tenth, or to a supply by one of the resistors of a source (from 5 V 56 kΩ, 22 kΩ or 10 kΩ, from 3.3 V 36 kΩ, 12 kΩ or 4.7 kΩ).",
+	Rule:   "The contacts CC1 and CC2 of a USB-C receptacle are on nets of their own, and each leads to a part that serves it, or by a resistor of its own to ground, 5.1 kΩ within a tenth, or to a supply by one of the resistors of a source (from 5 V 56 kΩ, 22 kΩ or 10 kΩ, from 3.3 V 36 kΩ, 12 kΩ or 4.7 kΩ).",
 	Source: "USB Type-C specification (Rd of a sink, Rp of a source), from memory",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
@@ -46,12 +46,12 @@ func usbContact(c *board, cl *eval.Claim, m *circuit.Component, name string, n *
 	}
 	switch {
 	case len(c.ResistorsAt(n)) > 1:
-		cl.Lacks("no fact", "several resistors stand on "+name+" of "+m.Ref, "skip this check with the reason")
+		cl.Lacks("no fact", "several resistors are on "+name+" of "+m.Ref, "skip this check with the reason")
 	case down != "":
 		c.Try(cl, down+" inside 4.59 kΩ to 5.61 kΩ")
 	case up != "":
 		c.Try(cl, up+" inside 9 kΩ to 13.2 kΩ or "+up+" inside 20.9 kΩ to 67.2 kΩ or "+up+" inside 4.46 kΩ to 4.94 kΩ")
 	default:
-		cl.Lacks("no fact", "no resistor stands on "+name+" of "+m.Ref+": a cable between two receptacles of this kind gives nothing", "place 5.1 kΩ from it to ground, or skip this check with the reason")
+		cl.Lacks("no fact", "no resistor is on "+name+" of "+m.Ref+": a cable between two receptacles of this kind gives nothing", "place 5.1 kΩ from it to ground, or skip this check with the reason")
 	}
 }

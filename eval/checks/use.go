@@ -15,7 +15,7 @@ import (
 // rest of the notes tell of it, so that a statement hides nothing.
 var statedUse = &eval.Check{
 	Name: "use",
-	Rule: "What a row states of its part's use covers what the notes tell otherwise: the temperature round the board, the voltages of its nets, " +
+	Rule: "What a row states of its part's use covers what the notes say elsewhere: the ambient temperature, the voltages of its nets, " +
 		"the current that a budget, the linear regulators behind a supply, the resistors of its nets or the path of a light-emitting diode make. Of currents, and of voltages across a part, the most is compared.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -51,7 +51,7 @@ func coversUse(c *board, b *eval.Check, m *circuit.Component, k *notebook.Cond) 
 			continue // one and the same
 		}
 		if u.cl == nil {
-			u.cl = c.Claim(b, m.Ref+"."+k.Name, "What is stated of "+k.Name+" of "+m.Label()+" covers what the notes tell of it.", m.Entry)
+			u.cl = c.Claim(b, m.Ref+"."+k.Name, "What is stated of "+k.Name+" of "+m.Label()+" covers what the notes say elsewhere.", m.Entry)
 		}
 		c.Later(t.text, func() { u.ask(t) })
 	}

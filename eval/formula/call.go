@@ -34,7 +34,7 @@ func (c *checker) pinOrUnknown(n *Node) Value {
 	if near := nearest(n.Word, c.lang.names); near != "" {
 		hint = "did you mean `" + near + "`?"
 	}
-	c.fail(n, "function-unknown", "there is no function `"+n.Word+"`", hint)
+	c.fail(n, "function-unknown", "unknown function `"+n.Word+"`", hint)
 	for _, a := range n.Args {
 		if !mentionsField(a) {
 			c.eval(a) // for the complaints about its names
@@ -156,7 +156,7 @@ func (c *checker) body(n *Node, f *tradeFunction, parsed parsedFunction, s Scope
 	in := c.inner(f.Body, s)
 	v := in.eval(parsed.body.Root)
 	if len(in.errs) > 0 || v.Class != Number {
-		msg := "it gives no number"
+		msg := "it does not give a number"
 		if len(in.errs) > 0 {
 			msg = in.errs[0].Msg
 		}

@@ -210,13 +210,13 @@ func (c *checker) isNumber(n *Node, v Value) bool {
 		return true
 	case Set:
 		hint := "`x inside " + c.typed(n) + "`, or one end by column: `" + c.typed(n) + ".min`"
-		c.fail(n, "limit-as-number", "`"+c.typed(n)+"` is a limit, a set of values, and no number", hint)
+		c.fail(n, "limit-as-number", "`"+c.typed(n)+"` is a limit, a set of values, not a number", hint)
 	case Bool:
-		c.fail(n, "condition-as-number", "`"+c.typed(n)+"` is a condition and no number", "put parentheses round the comparison that is meant")
+		c.fail(n, "condition-as-number", "`"+c.typed(n)+"` is a condition, not a number", "put parentheses round the comparison that is meant")
 	case List:
-		c.fail(n, "list-as-number", "`"+c.typed(n)+"` is a list and no number", "take sum, max or min of it, or put the formula inside each(...)")
+		c.fail(n, "list-as-number", "`"+c.typed(n)+"` is a list, not a number", "take sum, max or min of it, or put the formula inside each(...)")
 	case Text:
-		c.fail(n, "text-as-number", "`"+c.typed(n)+"` is a text and no number", "")
+		c.fail(n, "text-as-number", "`"+c.typed(n)+"` is text, not a number", "")
 	}
 	return false
 }

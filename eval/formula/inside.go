@@ -48,7 +48,7 @@ func (c *checker) set(n *Node) Value {
 	if v.Class == Number && !v.Given {
 		hint = "a range between formulas is a chain: `A <= x <= B`"
 	}
-	c.fail(n, "inside-set", "`"+c.typed(n)+"` is one number and no range to lie in", hint)
+	c.fail(n, "inside-set", "`"+c.typed(n)+"` is one number, not a range", hint)
 	return Value{}
 }
 

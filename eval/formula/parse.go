@@ -16,7 +16,7 @@ import (
 func Parse(text string) (*Expr, []*Error) {
 	e := &Expr{Text: text, Root: &Node{end: int32(min(len(text), math.MaxInt32))}}
 	if len(text) > MaxBytes {
-		return e, []*Error{{End: MaxBytes, Code: "formula-long", Msg: "a formula holds at most 4096 bytes",
+		return e, []*Error{{End: MaxBytes, Code: "formula-long", Msg: "a formula is limited to 4096 bytes",
 			Hint: "give parts of it names of their own"}}
 	}
 	s := &scanner{text: text}

@@ -92,9 +92,9 @@ func levelBuiltins(group string) []builtin {
 	return []builtin{
 		entry(group, "dB_power", "ratio", "10 log10 of a ratio of powers, in dB", ratioLevel(10)),
 		entry(group, "dB_voltage", "ratio", "20 log10 of a ratio of voltages or currents, in dB", ratioLevel(20)),
-		entry(group, "power_ratio", "x", "ratio of powers that a difference in dB stands for", levelRatio(10)),
-		entry(group, "voltage_ratio", "x", "ratio of voltages or currents that a difference in dB stands for", levelRatio(20)),
-		entry(group, "from_level", "x", "power, or rms voltage or current, that an absolute level stands for", (*checker).fromLevel),
+		entry(group, "power_ratio", "x", "ratio of powers that a difference in dB gives", levelRatio(10)),
+		entry(group, "voltage_ratio", "x", "ratio of voltages or currents that a difference in dB gives", levelRatio(20)),
+		entry(group, "from_level", "x", "power, or rms voltage or current, that an absolute level gives", (*checker).fromLevel),
 		entry(group, "level_dBm", "P", "level of a power above 1 mW", toLevel("m")),
 		entry(group, "level_dBW", "P", "level of a power above 1 W", toLevel("W")),
 		entry(group, "level_dBV", "V", "level of an rms voltage above 1 V", toLevel("V")),

@@ -216,7 +216,7 @@ func (s *scanner) finish() {
 	if s.need {
 		if len(s.toks) == 0 {
 			if len(s.errs) == 0 {
-				s.fail(0, end, "formula-empty", "there is no formula here", "")
+				s.fail(0, end, "formula-empty", "missing formula", "")
 			}
 		} else if last := s.last(); !s.slip {
 			s.fail(last.off, last.end, "formula-syntax", "a value is missing after `"+s.text[last.off:last.end]+"`", "")

@@ -13,7 +13,7 @@ func (s *scanner) number() {
 	case err != nil:
 		s.badLiteral(err)
 	case !ok || end <= s.at:
-		s.fail(s.at, s.at+1, "formula-character", "no number can be read here", "")
+		s.fail(s.at, s.at+1, "formula-character", "a number was expected here", "")
 		s.at++
 		s.need, s.slip = false, true
 	default:

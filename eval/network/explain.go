@@ -41,7 +41,7 @@ func (j *judging) explain() {
 	case first.d.Cause == bound.CauseUndefined:
 		j.out.Why = "a current there has no value: resistances that may all be 0"
 	case first.d.Cause == bound.CauseBudget && len(j.out.Lacking) == 0:
-		j.out.Why = fmt.Sprintf("not decided within %d boxes", first.d.Boxes)
+		j.out.Why = fmt.Sprintf("not decided within the budget of %d steps", first.d.Boxes)
 	default:
 		j.out.Why = "what is known leaves both possible"
 	}

@@ -60,7 +60,7 @@ func inWords(valid []string, limits string) string {
 	case ranges+limits != "":
 		return ranges + limits
 	}
-	return "wherever it has a value"
+	return "wherever it is defined"
 }
 
 // param reads "[V] input voltage = 5 V".
