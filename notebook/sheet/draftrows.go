@@ -450,7 +450,7 @@ func noTitle(s string) bool {
 	if n := len(strings.Fields(s)); n > 8 || n > 4 && strings.HasSuffix(s, ".") { // a sentence
 		return true
 	}
-	return heads || generalTitle().MatchString(s) || !lettersIn([]cellWord{{text: s}})
+	return heads || hasUnnamed(s) || generalTitle().MatchString(s) || !lettersIn([]cellWord{{text: s}})
 }
 
 // namesPart says whether a line in the upper part of its page begins with a word of

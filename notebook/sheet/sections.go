@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -79,6 +80,9 @@ func (l *Reader) survey(ctx context.Context, path string, take func(*pageSignals
 				if v, err = l.visible(ctx, f, v, v.rowWords()); err != nil {
 					return err
 				}
+			}
+			if v.garbled() {
+				s.Bad = append(s.Bad, fmt.Sprintf("page %d: its fonts do not say which characters they show; what is printed there was not read", p.Number))
 			}
 			seen := readSignals(v)
 			if take != nil {

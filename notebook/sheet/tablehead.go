@@ -1,8 +1,11 @@
 package sheet
 
 import (
+	"slices"
 	"sort"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // headersAt reads a row of the page as the header of one or more tables side by side.
@@ -147,12 +150,22 @@ func isHeader(cols []Column) bool {
 		return true
 	case len(cols) > 1 && len(cols) < 5 && has[KindPin] == 1 && has[KindOther] == len(cols)-1 && strings.EqualFold(cols[0].Title, "pin"):
 		return true // "Pin | Single | Dual"
+	case smallLetters(cols): // running text that holds such a word
+		return false
 	case has[KindOrder] > 0 && len(cols) >= 2 && (has[KindPackage] > 0 || has[KindOther] > 0):
 		return true
 	case has[KindPackage] > 0 && has[KindOther] > 0, has[KindOther] >= 2 && has[KindOther] == len(cols) && knownOthers(cols) == len(cols):
 		return true
 	}
 	return false
+}
+
+// smallLetters says whether some title begins with a small letter.
+func smallLetters(cols []Column) bool {
+	return slices.ContainsFunc(cols, func(c Column) bool {
+		r, _ := utf8.DecodeRuneInString(c.Title)
+		return unicode.IsLower(r)
+	})
 }
 
 func knownOthers(cols []Column) int {

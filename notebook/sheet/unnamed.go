@@ -78,6 +78,18 @@ func guessable(r rune) bool {
 // hasUnnamed says whether a text holds a glyph that cannot be named.
 func hasUnnamed(s string) bool { return strings.ContainsRune(s, unnamedGlyph) }
 
+// garbled says whether a quarter of the words of a page have glyphs without a name.
+func (v *view) garbled() bool {
+	words, hidden := 0, 0
+	for _, l := range v.page.Lines {
+		for _, w := range l.Words {
+			words++
+			hidden += boolIndex(hasUnnamed(w.Text))
+		}
+	}
+	return words > 20 && 4*hidden > words
+}
+
 // mayHide says whether a number that is not found may stand on the page after
 // all: its digits stand beside a glyph that cannot be named, or so much of the
 // page cannot be named that digits may be among it.

@@ -184,6 +184,9 @@ func (n *noteWriter) rest(d sheet.Draft) {
 		circuit = append(circuit, fmt.Sprintf("%s  (page %d)", q.Text, q.Page))
 	}
 	block("Lines of the application circuit:", circuit)
+	for _, b := range d.Survey.Bad {
+		fmt.Fprintf(n.w, "\nNot read: %s.\n", b)
+	}
 	if len(d.NotFound) > 0 {
 		fmt.Fprint(n.w, "\nNot found:\n\n")
 		for _, f := range d.NotFound {
