@@ -15,18 +15,6 @@ var unitTwins = map[string]string{
 // tidy writes a value with single blanks and canonical signs; what stands in
 // quotes is kept.
 func tidy(s string) string {
-	plain := true
-	for i := 0; i < len(s) && plain; i++ {
-		switch c := s[i]; {
-		case c == '\t', c == '+', c == ' ' && (i == 0 || i+1 == len(s) || s[i+1] == ' '):
-			plain = false
-		case isDigit(c) && i+1 < len(s) && (s[i+1] == ' ' || s[i+1] > '9'):
-			plain = false
-		}
-	}
-	if plain {
-		return s
-	}
 	var b strings.Builder
 	for i := 0; i < len(s); {
 		if k := quoteEnd(s, i); k > i {

@@ -34,16 +34,12 @@ type table struct {
 	one     *known
 }
 
-// spelledRoom is about how many spellings the table holds; a map that need not grow takes
-// half the memory.
-const spelledRoom = 2700
-
 // lookupTable is built on first use and never changed afterwards.
 var lookupTable = sync.OnceValue(buildTable)
 
 func buildTable() *table {
 	all := rows()
-	t := &table{spelled: make(map[string]*known, spelledRoom), bases: make([]*known, len(all))}
+	t := &table{spelled: map[string]*known{}, bases: make([]*known, len(all))}
 	t.one = &known{unit: Unit{Factor: big.NewRat(1, 1)}, exact: true}
 	factors := make([]*big.Rat, len(prefixes))
 	for i, p := range prefixes {

@@ -158,13 +158,6 @@ func (sh *shown) text(ascii bool) string {
 var asciiSigns = map[rune]string{'µ': "u", 'Ω': "ohm", '°': "deg", '√': "rt", '·': "*", '‰': "permille", 'Å': "angstrom", 'Φ': "flux", '₀': "quantum"}
 
 func asciiUnit(s string) string {
-	plain := true
-	for i := 0; i < len(s); i++ {
-		plain = plain && s[i] < 0x80
-	}
-	if plain {
-		return s
-	}
 	var b strings.Builder
 	raised := false
 	for _, r := range s {

@@ -56,7 +56,7 @@ func (s *search) domainHolds(at int32, limit, depth int) found {
 		f := newSearch(p, pick(s.in, p.from)).prove(limit, depth+1)
 		f.boxes += all.boxes
 		if f.counter != nil {
-			s.points = append(s.points, near(s.complete(spread(f.counter, p.from, len(s.in)))))
+			s.points = append(s.points, s.complete(spread(f.counter, p.from, len(s.in))))
 		}
 		if !f.proven {
 			return f

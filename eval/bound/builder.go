@@ -15,7 +15,7 @@ type Builder struct {
 	index  map[nodeKey]Reg // of nodes that are not constants or inputs
 	inputs []Reg           // by input number
 	consts []constant
-	known  map[constKey]Reg // of constants
+	known  map[string]Reg // of constants, by their text
 	tables []*table
 	tabled map[string]int32
 	listed int // inputs in the nodes' lists
@@ -26,7 +26,7 @@ func NewBuilder() *Builder {
 	return &Builder{
 		nodes:  make([]node, 1, 64),
 		index:  make(map[nodeKey]Reg),
-		known:  make(map[constKey]Reg),
+		known:  make(map[string]Reg),
 		tabled: make(map[string]int32),
 	}
 }
@@ -34,7 +34,7 @@ func NewBuilder() *Builder {
 // Const returns the register of an exact constant in SI units. The builder
 // keeps r, which must not be changed afterwards.
 func (b *Builder) Const(r *big.Rat) Reg {
-	key := keyOf(r)
+	key := r.RatString()
 	if reg, found := b.known[key]; found {
 		return reg
 	}
@@ -43,20 +43,6 @@ func (b *Builder) Const(r *big.Rat) Reg {
 	reg := Reg(len(b.nodes) - 1)
 	b.known[key] = reg
 	return reg
-}
-
-// constKey tells constants apart: by their parts, or in words where these are
-// too long.
-type constKey struct {
-	num, den int64
-	long     string
-}
-
-func keyOf(r *big.Rat) constKey {
-	if r.Num().IsInt64() && r.Denom().IsInt64() {
-		return constKey{num: r.Num().Int64(), den: r.Denom().Int64()}
-	}
-	return constKey{long: r.RatString()}
 }
 
 func (b *Builder) integer(n int64) Reg { return b.Const(new(big.Rat).SetInt64(n)) }

@@ -11,7 +11,7 @@ import (
 func (s *search) probe(b *box, out *found) state {
 	if b.depth == 0 {
 		for _, p := range s.points {
-			if s.inside(*b, p) && s.settlePoint(p.at, out) == stateBreaks {
+			if s.inside(*b, p) && s.settlePoint(p, out) == stateBreaks {
 				return stateBreaks
 			}
 		}
@@ -88,7 +88,7 @@ func (b box) freeInputs() []int {
 // over the box, the box holds.
 func (s *search) probeCritical(b box, a *atom, out *found) state {
 	coords := b.freeInputs()
-	known := slices.IndexFunc(s.points, func(p nearPoint) bool { return s.inside(b, p) })
+	known := slices.IndexFunc(s.points, func(p []*big.Rat) bool { return s.inside(b, p) })
 	if known < 0 && b.depth%4 != 0 && b.depth > 4 {
 		return stateOpen
 	}
@@ -128,7 +128,7 @@ func (s *search) probeCritical(b box, a *atom, out *found) state {
 			return stateHolds
 		}
 		if st == stateHolds && known < 0 && len(s.points) < mostPoints {
-			s.points = append(s.points, near(snapped))
+			s.points = append(s.points, snapped)
 			known = len(s.points) - 1
 		}
 	}
@@ -185,35 +185,11 @@ func (s *area) high(b box, i int) *big.Rat {
 	return new(big.Rat).SetFloat64(b.x[i].hi)
 }
 
-// nearPoint is an exact point and an enclosure of it, nil where an input is not
-// known.
-type nearPoint struct {
-	at   []*big.Rat
-	over []ival
-}
-
-func near(at []*big.Rat) nearPoint {
-	p := nearPoint{at: at, over: make([]ival, len(at))}
-	for i, r := range at {
-		if r == nil {
-			return nearPoint{at: at}
-		}
-		p.over[i] = ivalOfRat(r)
-	}
-	return p
-}
-
 // inside tells whether an exact point lies in a box.
-func (s *area) inside(b box, p nearPoint) bool {
-	if p.over == nil {
+func (s *area) inside(b box, at []*big.Rat) bool {
+	if slices.Contains(at, nil) {
 		return false
 	}
-	for i, x := range b.x { // floats tell most points apart
-		if p.over[i].hi < x.lo || p.over[i].lo > x.hi {
-			return false
-		}
-	}
-	at := p.at
 	for i := range b.x {
 		if b.pins[i] != pinFree {
 			if s.exactly(b, i).Cmp(at[i]) != 0 {

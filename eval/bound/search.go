@@ -22,8 +22,8 @@ type search struct {
 	area
 	r, adj, rc []ival // values over the box, weights, values at a centre
 	atoms      []atom
-	grads      []ival      // one row of inputs per atom
-	points     []nearPoint // where a comparison is near its limit inside a box
+	grads      []ival       // one row of inputs per atom
+	points     [][]*big.Rat // where a comparison is near its limit inside a box
 	// hopeless: a point without a value is known, so only a breaking point is
 	// still of interest.
 	hopeless bool

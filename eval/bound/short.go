@@ -1,9 +1,6 @@
 package bound
 
-import (
-	"math"
-	"math/big"
-)
+import "math/big"
 
 // simplest is the rational with the smallest denominator in lo..hi, found by
 // continued fractions.
@@ -46,13 +43,8 @@ func shortestDecimal(lo, hi *big.Rat) *big.Rat {
 	mid := new(big.Rat).Add(lo, hi)
 	mid.Quo(mid, big.NewRat(2, 1))
 	half := new(big.Rat).Sub(hi, mid)
-	near, _ := mid.Float64()
-	room, _ := half.Float64()
 	exponent := (hi.Num().BitLen()-hi.Denom().BitLen())*30103/100000 + 2
 	for ; ; exponent-- {
-		if surelyFar(near, room, exponent) {
-			continue
-		}
 		unit := tenTo(exponent)
 		r := new(big.Rat).SetInt(nearestInt(new(big.Rat).Quo(mid, unit)))
 		r.Mul(r, unit)
@@ -60,20 +52,6 @@ func shortestDecimal(lo, hi *big.Rat) *big.Rat {
 			return r
 		}
 	}
-}
-
-// surelyFar says, without exact arithmetic, that no multiple of 10^exponent
-// lies within room of near. It may say no where that is so.
-func surelyFar(near, room float64, exponent int) bool {
-	if exponent < -280 || exponent > 280 || near > 1e280 {
-		return false
-	}
-	unit := math.Pow10(exponent)
-	n := near / unit
-	if n > 1<<40 {
-		return false
-	}
-	return math.Abs(n-math.Round(n)) > room/unit*(1+1e-9)+1e-9*(1+n)*0x1p-10
 }
 
 func tenTo(n int) *big.Rat {
