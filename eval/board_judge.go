@@ -166,6 +166,12 @@ func (b *boardNet) scope(cl *Claim, k *Criterion, sure bool) network.Scope {
 			only = []string{"plugged"}
 		case x.What == AnOutput && x.At.Pin.Row.Type == "bidirectional" && b.reads(x):
 			only = []string{"off"}
+		case x.sink != nil:
+			for _, state := range x.d.States {
+				if state.Name != Sinking {
+					only = append(only, state.Name)
+				}
+			}
 		}
 		for _, name := range only {
 			if x.Has(name) {

@@ -84,6 +84,7 @@ type Drive struct {
 	Net  *circuit.Net       // on which it stands
 	low  *network.Element   // of an output, what pulls its pin low
 	high *network.Element   // and high
+	sink *network.Element   // what holds it at its low level, see Sinking
 }
 
 type driveKind uint8
@@ -409,7 +410,11 @@ func (c *compiler) pinUse(m *circuit.Component, name, pin string) *symbol {
 			if strings.HasSuffix(name, "L") {
 				e = x.low
 			}
-			if x.At == at && e != nil {
+			switch {
+			case x.At != at || e == nil:
+			case e == x.low && x.sink != nil:
+				return b.c.b.Binary(bound.OpAdd, b.n.Current(e), b.n.Current(x.sink))
+			default:
 				return b.n.Current(e)
 			}
 		}

@@ -148,7 +148,7 @@ func (x *pinsOf) input(q *circuit.Pin, n *circuit.Net, name string, put func(*ne
 	leak := x.leak(q)
 	// Its clamps may bring anything; and what leakage makes where pins alone are
 	// on the net lies between its rails.
-	if own := x.own(q); leak != 0 && len(own) > 0 && (!x.fed(own) || circuit.PinsAlone(n)) {
+	if own := x.own(q); leak != 0 && len(own) > 0 && (!x.fed(own) || circuit.PinsAlone(n) && !b.pulledInside(n)) {
 		x.rails(name, n, own, put)
 		return
 	}
@@ -168,6 +168,13 @@ func (x *pinsOf) input(q *circuit.Pin, n *circuit.Net, name string, put func(*ne
 		put(e)
 	}
 	x.protect(q, n, name)
+}
+
+// pulledInside says that a pull whose resistance is noted stands on a net.
+func (b *boardNet) pulledInside(n *circuit.Net) bool {
+	return slices.ContainsFunc(n.PinsOf(), func(j circuit.Joint) bool {
+		return j.Pin.PulledInside() && b.c.isOhm(b.factOf(j.Comp, j.Pin, []string{"R_PU", "R_PD", "R_PULL"}))
+	})
 }
 
 // protect enters the clamps of a pin.
@@ -264,13 +271,21 @@ func (x *pinsOf) output(q *circuit.Pin, n *circuit.Net, name string) {
 	if off {
 		states = append(states, "off")
 	}
+	rows := x.lowRows(q)
+	if sinks := len(rows) > 0 && states[0] == "low"; sinks {
+		states = append(states, Sinking)
+	}
 	d := b.n.Driver(name, states...)
 	dr := &Drive{d: d, What: AnOutput, At: circuit.Joint{Comp: x.m, Pin: q}, Net: n}
 	b.drives = append(b.drives, dr)
 	g := x.grounds[0]
 	if slices.Contains(states, "low") {
 		b.join(n, g)
-		dr.low = d.In("low", b.n.Pull(name+" low", b.at(n), b.at(g), x.lowRows(q)))
+		dr.low = d.In("low", b.n.Pull(name+" low", b.at(n), b.at(g), rows))
+	}
+	if slices.Contains(states, Sinking) {
+		dr.sink = d.In(Sinking, b.n.Add(name+" at its low level", b.at(n), b.at(g), network.Piece{Form: network.Holds, Value: rows[0].Max}))
+		dr.sink.TakesOnly = true
 	}
 	if slices.Contains(states, "high") {
 		for _, s := range own {
@@ -295,6 +310,10 @@ func (x *pinsOf) output(q *circuit.Pin, n *circuit.Net, name string) {
 	d.Release("off")
 	x.input(q, n, name, func(e *network.Element) { d.In("off", e) })
 }
+
+// Sinking is the state of an output that is asked for alone: it stands at the
+// level of its row of V_OL, so that what its net then gives is what it has to sink.
+const Sinking = "sinking"
 
 // fed says that supplies have a stated voltage.
 func (x *pinsOf) fed(supplies []*circuit.Net) bool {

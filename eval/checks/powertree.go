@@ -1,6 +1,10 @@
 package checks
 
-import "guardband/eval/circuit"
+import (
+	"slices"
+
+	"guardband/eval/circuit"
+)
 
 // This file says which supplies cannot be up without which others: a
 // regulator's output needs its input and what enables it.
@@ -57,14 +61,30 @@ func enabledWith(c *board, m *circuit.Component, q *circuit.Pin, at *circuit.Net
 	case c.IsRail(at):
 		return live[at] || follows(c, at, live, seen)
 	}
-	if other, _ := besides(c, at); other != "" || len(c.DriversOf(at, circuit.Joint{Comp: m, Pin: q})) > 0 {
+	r := c.ReachOf(at)
+	if len(r.Drivers(circuit.Joint{Comp: m, Pin: q}))+len(r.Gates)+len(r.Between) > 0 || !resistorsAlone(r) {
 		return false
 	}
-	pulls := c.Pulls(at)
-	for _, r := range pulls {
-		if circuit.IsReturn(r.Other) || !live[r.Other] && !follows(c, r.Other, live, seen) {
+	for _, far := range r.Rails {
+		if circuit.IsReturn(far) || !live[far] && !follows(c, far, live, seen) {
 			return false
 		}
 	}
-	return len(pulls) > 0
+	return len(r.Rails) > 0
+}
+
+// resistorsAlone says that nothing hangs together but pins of parts with a
+// supply, resistors, and what passes nothing while nobody touches it.
+func resistorsAlone(r *circuit.Reach) bool {
+	still := []string{"resistor", "capacitor", "test point", "switch", "jumper"}
+	for _, n := range r.Nets {
+		for _, j := range n.Joined {
+			m := j.Comp
+			logic := j.Pin != nil && m.Part.HasSupply() && (j.Pin.Reads() || j.Pin.Drives() || j.Pin.Row.Type == "not connected")
+			if !logic && !m.NotFitted() && !m.IsConnector() && !m.IsResistor() && !slices.Contains(still, m.Sort()) {
+				return false
+			}
+		}
+	}
+	return true
 }

@@ -42,7 +42,7 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 	}
 	cl := c.Claim(b, subject, statement, q.Entry)
 	presumeResting(r, cl)
-	if leakageOf(c, in) == "" {
+	if _, leak := c.PinFact(m, "spec", q, circuit.DimAmpere, "I_LEAK", "I_LKG", "I_LI", "I_L"); leak == "" {
 		cl.Presume("what " + in.Name() + " takes, which is not noted, does not move its level")
 	}
 	if len(want) == 2 && pulledDown(c, r) {

@@ -23,6 +23,8 @@ func presumeResting(r *circuit.Reach, cl *eval.Claim) {
 func letGo(r *circuit.Reach, by circuit.Joint, state, rest string) func(*eval.Drive) []string {
 	return func(x *eval.Drive) []string {
 		switch {
+		case x.What == eval.AnOutput && x.At == by && state == eval.Sinking && !x.Has(state):
+			return []string{"low"}
 		case x.What == eval.AnOutput && x.At == by:
 			return []string{state}
 		case x.What == eval.AnOutput && x.Has("off"):

@@ -78,7 +78,12 @@ func pullsOf(c *board, n *circuit.Net, r *circuit.Reach) (pulls, series, why str
 			todo, between = append(todo, x.Other), append(between, x.Comp.Ref)
 		}
 	}
-	inside, _ := pullsInside(c, &eval.Claim{}, n, r.Pins())
+	var inside []circuit.Resistor // its designator is the name of its fact
+	for _, j := range r.Pins() {
+		if _, text := c.PinFact(j.Comp, "spec", j.Pin, circuit.DimOhm, "R_PU", "R_PULL"); j.Pin.Has("pull-up") && text != "" {
+			inside = append(inside, circuit.Resistor{Comp: &circuit.Component{Ref: text}})
+		}
+	}
 	if ups = append(inside, ups...); len(ups) == 0 {
 		return "", "", "no resistor pulls " + n.Name + " up"
 	}
