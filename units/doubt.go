@@ -3,20 +3,7 @@ package units
 import (
 	"math/big"
 	"strings"
-	"sync"
 )
-
-// plausible gives, for a dimension, the powers of ten between which the values
-// of a design lie. The bounds are wide; they serve only to doubt a capital
-// letter. From common practice.
-var plausible = []struct {
-	dim    string
-	lo, hi int
-}{
-	{"V", -9, 5}, {"A", -15, 4}, {"W", -12, 6}, {"Ω", -6, 14}, {"F", -15, 4}, {"H", -12, 3},
-	{"Hz", -3, 13}, {"s", -14, 10}, {"C", -19, 7}, {"J", -19, 9}, {"m", -10, 5}, {"kg", -9, 4},
-	{"T", -12, 2}, {"S", -12, 5}, {"N", -9, 6}, {"Pa", -6, 9},
-}
 
 // Doubt looks at a quantity that was read without complaint and returns a
 // warning if its value is implausible for what it measures while the same
@@ -71,20 +58,12 @@ func swapCase(s string) string {
 	return ""
 }
 
-// plausibleRange maps a dimension to its row of plausible.
-var plausibleRange = sync.OnceValue(func() map[Dim][2]int {
-	m := make(map[Dim][2]int, len(plausible))
-	for _, p := range plausible {
-		m[mustDim(p.dim)] = [2]int{p.lo, p.hi}
-	}
-	return m
-})
-
+// implausible says that a value is of an unusual size for its dimension.
 func implausible(v *big.Rat, d Dim) bool {
-	r, known := plausibleRange()[d]
-	if !known {
+	x := dimensions()[d]
+	if x == nil || !x.plausible {
 		return false
 	}
 	lead := leadOf(v)
-	return lead < r[0] || lead > r[1]
+	return lead < x.lo || lead > x.hi
 }
