@@ -235,7 +235,7 @@ func (a *app) complain(r *record.Record, most int) {
 // is told beside it.
 func reason(err error) error {
 	var pe *os.PathError
-	if ok := asPathError(err, &pe); ok {
+	if errors.As(err, &pe) {
 		return pe.Err
 	}
 	return err

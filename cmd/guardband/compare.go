@@ -84,13 +84,7 @@ func (a *app) side(x, path string) (map[string]*record.Record, error) {
 	if x == "." {
 		return a.compileAll(path, path)
 	}
-	root := a.root
-	if root == "" {
-		root = path
-		if st, err := os.Stat(path); err != nil || !st.IsDir() {
-			root = filepath.Dir(path)
-		}
-	}
+	root := a.rootOf(path)
 	dir, done, err := checkout(x, root)
 	if err != nil {
 		return nil, err
@@ -216,12 +210,9 @@ func checkout(rev, folder string) (dir string, done func(), err error) {
 	if err != nil {
 		return "", nil, err
 	}
-	abs, err := filepath.Abs(folder)
-	if err == nil {
-		abs, err = filepath.EvalSymlinks(abs)
-	}
+	abs, err := real(folder)
 	if err != nil {
-		return "", nil, fmt.Errorf("cannot read %s: %w", folder, reason(err))
+		return "", nil, err
 	}
 	name, _ := r.Path(abs)
 	if dir, done, err = files.Folder(); err != nil {

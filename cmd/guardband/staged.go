@@ -23,14 +23,7 @@ func (a *app) stagedDesigns(args []string) ([]string, error) {
 	if len(args) == 1 {
 		path = args[0]
 	}
-	root := a.root
-	if root == "" {
-		root = path
-		if st, err := os.Stat(path); err != nil || !st.IsDir() {
-			root = filepath.Dir(path)
-		}
-	}
-	root, err := real(root)
+	root, err := real(a.rootOf(path))
 	if err != nil {
 		return nil, err
 	}
@@ -70,6 +63,17 @@ func (a *app) stagedDesigns(args []string) ([]string, error) {
 		err = fmt.Errorf("what is staged: %s", strings.ReplaceAll(err.Error(), a.image, root))
 	}
 	return paths, err
+}
+
+// rootOf is --root, or the folder of a notebook, or the folder itself.
+func (a *app) rootOf(path string) string {
+	if a.root != "" {
+		return a.root
+	}
+	if st, err := os.Stat(path); err != nil || !st.IsDir() {
+		return filepath.Dir(path)
+	}
+	return path
 }
 
 // real is an absolute path with symbolic links followed.

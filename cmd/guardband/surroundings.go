@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -53,5 +52,3 @@ func makeFolder(dir string) error {
 	}
 	return nil
 }
-
-func asPathError(err error, at **fs.PathError) bool { return errors.As(err, at) }
