@@ -212,7 +212,7 @@ func (c *compiler) useSymbol(m *circuit.Component, name string) *symbol {
 func (c *compiler) findUse(m *circuit.Component, name string) *symbol {
 	for i := range m.Row.InUse {
 		k := &m.Row.InUse[i]
-		if k.Flag != "" || k.Name != name {
+		if k.Flag != "" || !circuit.SameSymbol(k.Name, name) {
 			continue
 		}
 		y := &symbol{name: m.Ref + "." + name, entry: m.Entry, comp: m}

@@ -217,6 +217,11 @@ func (r *reader) conditions(t Text) []Cond {
 	return out
 }
 
+// plainSymbols are symbols of conditions as some sheets print them, without the
+// underscore of the others.
+var plainSymbols = map[string]string{"TA": "T_A", "TJ": "T_J", "VGS": "V_GS", "VDS": "V_DS", "VCE": "V_CE", "ID": "I_D", "IC": "I_C",
+	"IB": "I_B", "IF": "I_F", "IOL": "I_OL", "IOH": "I_OH"}
+
 func (r *reader) condition(u Text) (Cond, bool) {
 	c := Cond{Text: u}
 	if flag := unquote(u.S); flag != u.S {
@@ -243,6 +248,9 @@ func (r *reader) condition(u Text) (Cond, bool) {
 		return c, false
 	}
 	c.Name, c.NameText, c.Op = name, left, op
+	if full, ok := plainSymbols[name]; ok {
+		c.Name = full
+	}
 	c.Value = u.Slice(at+width, len(u.S)).Trim()
 	switch {
 	case op == "<" || op == ">" || op == "==" || op == "!=":

@@ -60,29 +60,34 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 			}
 		}
 	}
-	for _, j := range throughDiodes(c, plus) {
+	through, rails := throughDiodes(c, plus)
+	for _, j := range through {
 		if !circuit.SamePart(append(chargers, feeders...), j) {
 			feeders = append(feeders, j)
 		}
 	}
 	turned := named && c.VoltageStated(plus) && c.VoltageStated(minus)
-	if len(chargers)+len(feeders) == 0 && !turned {
+	if len(chargers)+len(feeders)+len(rails) == 0 && !turned {
 		return
 	}
 	cl := c.Claim(b, m.Ref, "Cell "+m.Label()+" is the right way round and is charged within its limits.", m.Entry)
 	if turned {
 		c.Try(cl, c.Difference(plus, minus)+" >= 0 V")
 	}
-	if all := append(chargers, feeders...); len(all) > 0 && m.Part != nil {
+	if all := append(chargers, feeders...); len(all)+len(rails) > 0 && m.Part != nil {
+		who := pinNames(all)
+		if len(all) == 0 {
+			who = strings.Join(rails, " and ")
+		}
 		switch hazard, settled := chemistry(c, m.Part); {
 		case hazard != circuit.PrimaryLithium && hazard != circuit.PrimaryCell:
-			if len(feeders) > 0 && hazard != "" {
-				cl.Lacks("no fact", pinNames(feeders)+" may drive a current into "+m.Ref+", and nothing is noted that keeps it to what the cell bears", "place a charger, or skip this check with the reason")
+			if len(feeders)+len(rails) > 0 && hazard != "" {
+				cl.Lacks("no fact", who+" may drive a current into "+m.Ref+", and nothing is noted that keeps it to what the cell bears", "place a charger, or skip this check with the reason")
 			}
 		case settled:
-			cl.Settle(record.Failed, pinNames(all)+" may drive a current into "+m.Ref+", a cell that must not be charged")
+			cl.Settle(record.Failed, who+" may drive a current into "+m.Ref+", a cell that must not be charged")
 		default:
-			cl.Lacks("no fact", "it is not noted whether "+m.Ref+" may be charged, and "+pinNames(all)+" may drive a current into it", "note its chemistry: `hazard: lithium-ion battery` and the like")
+			cl.Lacks("no fact", "it is not noted whether "+m.Ref+" may be charged, and "+who+" may drive a current into it", "note its chemistry: `hazard: lithium-ion battery` and the like")
 		}
 	}
 	several := map[string]*record.OpenPoint{}
@@ -99,32 +104,41 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 }
 
 // throughDiodes are the outputs of supplies that lead to a net by diodes in the
-// direction of their current, and resistors.
-func throughDiodes(c *board, n *circuit.Net) (out []circuit.Joint) {
+// direction of their current, and resistors; rails are nets behind such a diode
+// whose voltage is stated and whose supply is not drawn.
+func throughDiodes(c *board, n *circuit.Net) (out []circuit.Joint, rails []string) {
 	if n == nil {
-		return nil
+		return nil, nil
 	}
 	todo := lineOf(c, n)
+	behind := map[*circuit.Net]bool{}
 	for i := 0; i < len(todo); i++ {
 		at := todo[i]
 		for _, j := range at.Joined {
 			far := j.Comp.FarEnd(at)
+			diode := false
 			switch plus, minus, _ := j.Comp.Poles(); {
 			case j.Comp.NotFitted():
 			case j.Comp.Sort() == "diode" && minus == at && plus != nil:
-				far = plus
+				far, diode = plus, true
 				fallthrough
 			case j.Comp.IsResistor() && far != nil && !circuit.IsReturn(far):
 				for _, x := range lineOf(c, far) {
 					todo = circuit.AddNet(todo, x)
+					behind[x] = behind[x] || diode
 				}
 			}
 		}
-		if i >= len(lineOf(c, n)) {
-			out = append(out, circuit.SupplyOutputs(at)...)
+		if i < len(lineOf(c, n)) {
+			continue
+		}
+		supplies := circuit.SupplyOutputs(at)
+		out = append(out, supplies...)
+		if behind[at] && len(supplies) == 0 && c.VoltageStated(at) {
+			rails = append(rails, at.Name)
 		}
 	}
-	return out
+	return out, rails
 }
 
 // chemistry is the caution that a cell's note calls for, and whether its words

@@ -136,11 +136,12 @@ func bears(c *board, j circuit.Joint, current, level string) (text string, lacki
 // says.
 func conflict(c *board, cl *eval.Claim, n *circuit.Net, pushing, able []circuit.Joint) {
 	for _, j := range pushing {
-		if !hasSelect(j.Comp.Part) && len(able) > 0 {
+		always := !hasSelect(j.Comp.Part) || j.Pin.Has("push-pull")
+		if always && len(able) > 0 {
 			cl.Settle(record.Failed, j.Name()+" drives "+n.Name+" at all times, against "+pinNames(able))
 			return
 		}
-		if !hasSelect(j.Comp.Part) {
+		if always {
 			cl.Settle(record.Failed, fmt.Sprintf("%d push-pull outputs are on %s: %s", len(pushing), n.Name, pinNames(pushing)))
 			return
 		}

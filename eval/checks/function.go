@@ -14,7 +14,7 @@ import (
 // joined to their like.
 var pinFunctions = &eval.Check{
 	Name: "pin-function",
-	Rule: "Names of pins that say what they do on a line (SDA, SCL; MOSI, MISO, SCK; SI, SO; TX, RX) agree along it, series resistors included: data meets no clock, and of what only sends or only receives there is not all of one kind; the name of the net (SDA, SCL, SCK, MOSI, MISO) counts with them. " +
+	Rule: "Names of pins that say what they do on a line (SDA, SCL; MOSI, MISO, SCK; SI, SO; TX, RX) agree along it, series resistors included: data meets no clock, and of what only sends or only receives there is not all of one kind; the name of the net (SDA, SCL, SCK, MOSI, MISO) counts with them. What makes a reset and what it resets mean the same level by it. " +
 		"Failed where two parts have the two lines exchanged, or where parts of one type are joined at the pins that send. Otherwise open, as a sheet may name a pin after what it connects to. Where the types of the pins settle the direction, they count and not the names; " +
 		"a line with both pins of one part on it (a loop, a line for both directions) is not judged.",
 	Source: "names of common practice (I2C, SPI, asynchronous serial ports)",
@@ -27,6 +27,7 @@ var pinFunctions = &eval.Check{
 					done[n] = true
 				}
 				functionsAlong(c, b, wire)
+				resetsAlong(c, b, wire)
 			}
 		}
 		for _, m := range c.PlacedParts() {

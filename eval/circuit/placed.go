@@ -49,7 +49,7 @@ func (m *Component) OtherPlaced(speaks func(ref string) bool) bool {
 
 func StatesUse(conds []notebook.Cond, name string) bool {
 	for _, k := range conds {
-		if k.Flag == "" && k.Name == name {
+		if k.Flag == "" && SameSymbol(k.Name, name) {
 			return true
 		}
 	}
