@@ -16,6 +16,9 @@ func (c *compiler) defineFact(y *symbol, def *circuit.Fact) {
 	var all []columns
 	for _, e := range def.Rows {
 		cols := c.asShown(e, c.lowerColumns(e.RHS, s))
+		if def.Section == "absmax" {
+			cols = c.asRating(e, cols)
+		}
 		y.rows = append(y.rows, c.rowOf(e, cols))
 		all = append(all, cols)
 		y.cites = append(y.cites, c.citesOf(e)...)
@@ -34,6 +37,27 @@ func (c *compiler) defineFact(y *symbol, def *circuit.Fact) {
 	} else {
 		c.makeQuantity(y, all, def)
 	}
+}
+
+// asRating takes a maximum rating of one number for the end that it is: a sheet
+// prints it in a column of its own, and what must be exactly that is no rating.
+func (c *compiler) asRating(e *notebook.Entry, cols columns) columns {
+	if cols.bad || cols.shape != units.Single || cols.typ == nil {
+		return cols
+	}
+	x, ok := c.b.ConstOf(cols.typ.Reg)
+	if !ok || x.Sign() == 0 {
+		return cols
+	}
+	end := "max"
+	if cols.shape = units.Columns; x.Sign() > 0 {
+		cols.hi = cols.typ
+	} else {
+		cols.lo, end = cols.typ, "min"
+	}
+	cols.typ = nil
+	c.whole(notebook.Warn, "rating-single", e.RHS, "a maximum rating of one number counts as its "+end+" alone", "write `"+end+" "+e.RHS.Trim().S+"`")
+	return cols
 }
 
 // rowOf is a row of a fact with its columns.

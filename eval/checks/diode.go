@@ -2,6 +2,7 @@ package checks
 
 import (
 	"math/big"
+	"slices"
 
 	"guardband/eval"
 	"guardband/eval/circuit"
@@ -30,13 +31,14 @@ var diodeStress = &eval.Check{
 }
 
 // isClamp says that a part with notes is a suppressor or Zener diode of two
-// ends; a suppressor, between nets whose voltage is stated.
+// ends; a suppressor, between nets whose voltage is stated, fuses, beads and
+// switches passed.
 func isClamp(c *board, m *circuit.Component) bool {
 	a, b, ok := m.Ends()
 	if m.Part == nil || !ok || m.Sort() != "Zener diode" && m.Part.FactNamed("operating", "V_RWM") == "" && m.Part.FactNamed("absmax", "V_RWM") == "" {
 		return false
 	}
-	return m.Sort() == "Zener diode" || c.VoltageStated(a) && c.VoltageStated(b)
+	return m.Sort() == "Zener diode" || statedNear(c, a) != nil && statedNear(c, b) != nil
 }
 
 func diode(c *board, b *eval.Check, m *circuit.Component) {
@@ -83,8 +85,21 @@ func (d *diodeUse) reverse(limit string) {
 	case d.stated():
 		c.Try(d.cl, c.Difference(d.minus, d.plus)+" <= "+limit)
 	default:
+		if a, z := statedNear(c, d.plus), statedNear(c, d.minus); m.Sort() != "diode" && a != nil && z != nil {
+			c.Try(d.cl, c.Difference(z, a)+" <= "+limit) // while nothing draws a current, what lies between drops nothing
+		}
 		c.Try(d.cl, m.Ref+".use.V_R <= "+limit)
 	}
+}
+
+// statedNear is a net with a stated voltage that fuses, beads and the like join
+// to a net, or the net itself; nil without one.
+func statedNear(c *board, n *circuit.Net) *circuit.Net {
+	line := lineOf(c, n)
+	if i := slices.IndexFunc(line, c.VoltageStated); i >= 0 {
+		return line[i]
+	}
+	return nil
 }
 
 // stated says that both nets of the diode have a stated voltage.

@@ -36,6 +36,9 @@ var ratingRows = []ratingRow{
 	{[]string{"V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"}, (*circuit.Component).IsTransistor, acrossTransistor},
 	{[]string{"I_D", "I_DS", "I_C"}, (*circuit.Component).IsTransistor, useStress("I", true)},
 	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsTransistor, useStress("P", true)},
+	{[]string{"I_Z", "I_ZM", "I_K", "I_KA"}, ofKind("Zener diode"), func(_ *board, m *circuit.Component) []stress {
+		return []stress{{text: "0 A - " + m.Ref + ".use.I_F", signed: true}}
+	}},
 	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsJunction, useStress("P", true)},
 	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_DC", "I_HOLD"}, ofKind("fuse", "ferrite bead", "link", "switch", "jumper"), useStress("I", false)},
 	{[]string{"I", "I_R", "I_RMS", "I_DC", "I_RATED"}, ofKind("inductor"), useStress("I", false)},
