@@ -50,7 +50,7 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		}
 		row.splitRange()
 		if !ok || row.Name+row.Symbol == "" || row.Min+row.Typ+row.Max+row.Value == "" && !row.Unread {
-			if ok {
+			if ok && head.section != SectionPackage && within != SectionPackage {
 				d.Loose = append(d.Loose, row.Quoted)
 			}
 			continue
@@ -428,7 +428,8 @@ func (d *drafter) title(s *pageSignals) {
 		return boolIndex(!namesPart(a, s.view.page.Height)) - boolIndex(!namesPart(b, s.view.page.Height))
 	})
 	for _, l := range lines {
-		if len(d.Title) < 4 && len(l.Text) > 2 && lineSize(l) > 0.6*size && !noTitle(l.Text) {
+		large := lineSize(l) > 0.6*size || len(d.Title) == 0 && lineSize(l) > 0.35*size && namesPart(l, s.view.page.Height)
+		if len(d.Title) < 4 && len(l.Text) > 2 && large && !noTitle(l.Text) {
 			d.Title = append(d.Title, Quoted{Text: l.Text, Page: s.page, Label: s.view.page.Label, Quote: l.Text})
 		}
 		if m := edition().FindStringSubmatch(l.Text); m != nil && d.Revision.Text == "" && len(l.Text) < 160 && s.prints(m[0]) {

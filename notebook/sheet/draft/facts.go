@@ -128,7 +128,7 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 		f.conds = append(f.conds, c...)
 	}
 	for _, h := range r.Head {
-		if c := conditions(h.Text); len(c) > 0 && !strings.HasPrefix(c[0], f.name+" ") {
+		if c := conditions(h.Text); len(c) > 0 && !strings.HasPrefix(c[0], f.name+" ") && !slices.Contains(f.conds, c[0]) {
 			f.conds = append(f.conds, c...)
 		}
 	}
@@ -179,7 +179,8 @@ var (
 
 // tellApart gives rows of one name different conditions: the words by which the
 // sheet tells them apart, be it their names, the headings they stand under or
-// the titles of their tables. Rows that still are alike cannot both be facts.
+// the titles of their tables. Rows that still are alike cannot both be facts, and
+// if they differ in value none of them can.
 func (n *noteWriter) tellApart(list []fact) []fact {
 	group := map[string][]int{}
 	for i, f := range list {
@@ -192,13 +193,21 @@ func (n *noteWriter) tellApart(list []fact) []fact {
 			tellMembers(list, members, words)
 		}
 	}
-	seen := map[string]bool{}
+	seen, values := map[string]bool{}, map[string]string{}
+	twice := map[string]bool{} // said twice with other values: which of them holds is not read
+	for _, f := range list {
+		key := f.section + " " + f.name + " " + strings.Join(f.conds, ";")
+		of := key + " " + strings.TrimLeft(f.Unit, "pnµmkMGT") // a gain in decibels too is no other value
+		v, ok := values[of]
+		twice[key] = twice[key] || ok && v != f.value
+		values[of] = f.value
+	}
 	var out []fact
 	for _, f := range list {
 		key := f.section + " " + f.name
 		many := len(group[key]) > 1
 		key += " " + strings.Join(f.conds, ";")
-		if seen[key] || many && len(f.conds) == 0 {
+		if seen[key] || twice[key] || many && len(f.conds) == 0 {
 			n.remark("%s, the name %s appears twice: %s %s", f.section, f.name, f.Text, cite(f.Quoted))
 			continue
 		}
@@ -369,7 +378,7 @@ func conditions(s string) []string {
 	}
 	var out []string
 	for _, piece := range strings.FieldsFunc(s, func(r rune) bool { return r == ',' || r == ';' }) {
-		c, ok := namedCondition(strings.TrimSpace(piece))
+		c, ok := namedCondition(strings.TrimPrefix(strings.TrimSpace(piece), "at "))
 		if !ok {
 			return []string{`"` + s + `"`}
 		}
