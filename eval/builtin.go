@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"sort"
 	"strings"
 
@@ -77,8 +78,29 @@ func (c *compiler) unusedSkips() {
 		if s.used || c.restsUnplaced(s) {
 			continue
 		}
-		c.whole(notebook.Err, "check-unknown", s.entry.Text, "there is no check named `"+id+"`", notebook.HintNear(id, c.claimIDs()))
+		c.whole(notebook.Err, "check-unknown", s.entry.Text, "there is no check named `"+id+"`", unknownCheckHint(id, c.claimIDs()))
 	}
+}
+
+// unknownCheckHint names the claims that begin with an ID cut short, or the
+// one that was probably meant.
+func unknownCheckHint(id string, among []string) string {
+	var longer []string
+	known := false
+	check, about, _ := strings.Cut(id, ".")
+	for _, x := range among {
+		if strings.HasPrefix(x, id+".") && len(longer) < 4 {
+			longer = append(longer, "`"+x+"`")
+		}
+		known = known || strings.HasPrefix(x, check+".")
+	}
+	switch {
+	case len(longer) > 0:
+		return "name each claim: " + strings.Join(longer, ", ")
+	case known && about != "":
+		return "`" + check + "` makes no claim about `" + about + "`: drop this line, or name one that `check -v` lists"
+	}
+	return cmp.Or(notebook.HintNear(id, among), "`check -v` lists the claims there are")
 }
 
 // restsUnplaced says that a skip stands in the note of a part that this board

@@ -79,6 +79,16 @@ func (c *compiler) place(e *notebook.Entry, pl *notebook.Placement) {
 	}
 }
 
+// netsApart is a row of two ends with its nets in a cell of their own: its last
+// two words where it has them.
+func netsApart(m *circuit.Component) string {
+	words := strings.Fields(m.Row.Value.S)
+	if n := len(words); n > 2 {
+		return m.Ref + "  " + m.Kind + " " + strings.Join(words[:n-2], " ") + "  " + strings.Join(words[n-2:], " ")
+	}
+	return m.Ref + "  " + strings.TrimSpace(m.Kind+" "+m.Row.Value.S) + "  NET NET"
+}
+
 // connect joins pins to nets and finds names with two meanings.
 func (c *compiler) connect() {
 	for _, m := range c.Comps.List {
@@ -86,7 +96,7 @@ func (c *compiler) connect() {
 			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+m.Ref+"` has two meanings: a value and a placed part", "a placed two-terminal part is its value in formulas; drop the value", related(m.Entry, "placed here"))
 		}
 		if len(m.Row.Conns) == 0 && circuit.TwoTerminal[m.Kind] && !m.NotFitted() {
-			c.whole(notebook.Err, "nets-missing", m.Row.RefText, "`"+m.Ref+"` is not connected to any net", "put two spaces before the nets: `"+m.Ref+"  "+m.Kind+" 100 nF, 16 V  V3V3 GND`")
+			c.whole(notebook.Err, "nets-missing", m.Row.RefText, "`"+m.Ref+"` is not connected to any net", "put two spaces before the nets: `"+netsApart(m)+"`")
 		}
 		if m.Part == nil {
 			m.Placed = circuit.PlaceEnds(m.Row)

@@ -361,7 +361,7 @@ func (c *compiler) checkYield(cl *Claim) {
 		c.whole(notebook.Err, "yield-missing", head, "a Monte Carlo analysis needs the yield it must show", "add `yield: 99.7 %`")
 		cl.errors = true
 	case cl.samples == 0 && cl.yield != nil:
-		c.whole(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis", "add `analysis: Monte Carlo 200000`")
+		c.whole(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis", "write `analysis: Monte Carlo 200000`, and no other analysis; or drop `yield:`")
 	case cl.samples == 0 && cl.normal != 0:
 		c.whole(notebook.Err, "spread-place", head, "a spread belongs to a Monte Carlo analysis; the others take what the limits allow", "add `analysis: Monte Carlo 200000`")
 	}

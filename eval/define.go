@@ -2,6 +2,7 @@ package eval
 
 import (
 	"math/big"
+	"regexp"
 	"strings"
 
 	"guardband/eval/bound"
@@ -144,12 +145,35 @@ func (c *compiler) componentSymbol(m *circuit.Component) *symbol {
 	return y
 }
 
+var looseTolerance = regexp.MustCompile(`^(\S+) (\d[\d.]*) ?%,? (.+)$`)
+
+// looseOptions is how a value with its tolerance and options in a row of words
+// is written, "" for others.
+func looseOptions(kind, s string) string {
+	g := looseTolerance.FindStringSubmatch(strings.Join(strings.Fields(s), " "))
+	if g == nil {
+		return ""
+	}
+	return "write `" + kind + " " + g[1] + " ± " + g[2] + " %, " + strings.Join(strings.FieldsFunc(g[3], func(r rune) bool { return r == ' ' || r == ',' }), ", ") + "`"
+}
+
 // kindValue reads the value of a resistor, capacitor or inductor row, marking
 // codes included.
 func (c *compiler) kindValue(m *circuit.Component) columns {
 	t := m.Row.Value
 	if t.Empty() {
 		return columns{}
+	}
+	if hint := looseOptions(m.Kind, t.S); hint != "" {
+		c.diags.At(notebook.Err, "row-option", t, 0, len(t.S), "options and tolerance of this row are not separated", hint)
+		return columns{bad: true}
+	}
+	if m.Kind == "connector" && strings.Trim(t.S, "0123456789") != "" {
+		c.diags.At(notebook.Err, "row-option", t, 0, len(t.S), "a connector has no value", "leave `"+t.S+"` out: `"+m.Ref+"  connector  NET NET`")
+		return columns{bad: true}
+	}
+	if len(m.Row.Conns) == 0 && strings.Contains(t.S, " ") {
+		return columns{bad: true} // its nets stand where the value ends, which is told
 	}
 	word, rest := t.S, ""
 	if i := strings.IndexAny(t.S, " \u00a0"); i >= 0 {

@@ -116,6 +116,8 @@ func (r *reader) unknownLabel(l rawLine, head string) {
 	}
 	switch {
 	case hint != "":
+	case strings.HasPrefix(head, "review") || head == "participants":
+		hint = "name people in a `review` block: `participants: A. Tarn (author), K. Sedge (reviewer)`"
 	case r.spec.defs:
 		hint = "a definition is written with \"=\"; the labels of a " + r.spec.kind + " block are " + strings.Join(r.spec.labelNames(), ", ")
 	default:

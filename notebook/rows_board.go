@@ -2,6 +2,7 @@ package notebook
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -215,12 +216,17 @@ func (r *reader) checkNets(p *Placement, row Text) {
 	}
 	switch {
 	case bare > 0 && bare < len(p.Conns):
-		for _, c := range p.Conns {
+		for i, c := range p.Conns {
 			if c.Pin == "" {
-				r.errorAt("row-net", c.NetText, 0, len(c.NetText.S), "some nets of this row lack their pin", "write PIN="+c.Net)
-				return
+				hint := "write PIN=" + c.Net
+				if i > 0 && p.Conns[i-1].Net == "not" {
+					hint = "leave a pin that is not connected out of the row"
+				}
+				r.errorAt("row-net", c.NetText, 0, len(c.NetText.S), "some nets of this row lack their pin", hint)
+				break
 			}
 		}
+		p.Conns = slices.DeleteFunc(p.Conns, func(c Conn) bool { return c.Pin == "" }) // told once
 	case bare == 0 || p.Kind == "":
 	default:
 		want := 0
