@@ -125,8 +125,9 @@ func (c *compiler) thinnestShare(t *trial) float64 {
 	}
 	for i := range t.tests {
 		if r := t.tests[i].ratio; r >= 0 && !t.k.comp.Tests[i].Negated {
-			if least := bound.Least(t.prog, r, t.in, bound.Options{Boxes: thinBoxes}); !math.IsInf(least, 0) {
-				thin = math.Min(thin, least)
+			e := bound.Range(t.prog, r, t.in, bound.Options{Boxes: thinBoxes, Ends: bound.LowEnd})
+			if !e.Empty && !e.Lo.Unbounded {
+				thin = math.Min(thin, e.Lo.Outer)
 			}
 		}
 	}

@@ -18,25 +18,6 @@ func Range(p *Program, root int, in []Input, opt Options) Extent {
 	case i.op == OpVar && in[i.n].Lo == nil && in[i.n].Hi == nil:
 		return Extent{Lo: unsought(1), Hi: unsought(-1)}
 	}
-	return searchRange(p, root, in, opt)
-}
-
-// Least is a lower bound of a number over the wide sets, -Inf where there is
-// none or the sets of an input contradict each other, and +Inf where the number has no value. It does not look for exact
-// ends, which makes it cheaper than Range: good for putting numbers in order.
-func Least(p *Program, root int, in []Input, opt Options) float64 {
-	if contradictory(in) != nil {
-		return -inf
-	}
-	opt.Ends = LowEnd
-	e := searchRange(p, root, in, opt)
-	if e.Empty {
-		return inf
-	}
-	return e.Lo.Outer
-}
-
-func searchRange(p *Program, root int, in []Input, opt Options) Extent {
 	c := p.cut(p.roots[root], false)
 	mine := pick(in, c.from)
 	boxes := opt.boxesOf(len(c.code))

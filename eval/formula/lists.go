@@ -160,26 +160,19 @@ func (c *checker) listedPreds(n *Node) ([]pred, bool) {
 }
 
 // all holds where every item does; its items are conjuncts of the claim.
-func (c *checker) all(n *Node) pred {
-	preds, ok := c.predsOf(n)
-	if !ok {
-		return pred{}
-	}
-	out := c.truth(true)
-	for _, p := range preds {
-		out = c.join(bound.OpAnd, out, p)
-	}
-	return out
-}
+func (c *checker) all(n *Node) pred { return c.joined(n, bound.OpAnd, true) }
 
-func (c *checker) any(n *Node) pred {
+func (c *checker) any(n *Node) pred { return c.joined(n, bound.OpOr, false) }
+
+// joined joins the items of a list, beginning with what holds of none.
+func (c *checker) joined(n *Node, op bound.Op, none bool) pred {
 	preds, ok := c.predsOf(n)
 	if !ok {
 		return pred{}
 	}
-	out := c.truth(false)
+	out := c.truth(none)
 	for _, p := range preds {
-		out = c.join(bound.OpOr, out, p)
+		out = c.join(op, out, p)
 	}
 	return out
 }
