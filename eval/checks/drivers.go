@@ -59,6 +59,8 @@ func driversAt(c *board, b *eval.Check, n *circuit.Net) {
 		conflict(c, cl, n, pushing, able)
 	case len(pushing) == 1:
 		cl.Settle(record.Passed, pushing[0].Name()+" alone drives "+n.Name)
+	case selectedTogether(able) != "":
+		cl.Settle(record.Failed, selectedTogether(able))
 	case len(able) > 0:
 		cl.Settle(record.Passed, "no push-pull output is on "+n.Name+"; it is driven in turn by "+pinNames(able))
 	default:
@@ -147,6 +149,32 @@ func conflict(c *board, cl *eval.Claim, n *circuit.Net, pushing, able []circuit.
 		}
 	}
 	cl.Lacks("no fact", "it is not noted that "+pinNames(pushing)+" release "+n.Name+" while they are not selected", "flag each of these pins `three-state` if its sheet says so")
+}
+
+// selectedTogether names two parts that drive one line while they are selected,
+// and are selected by one net; "" without. A chip select is active low, unless
+// the title of its part says otherwise (common practice).
+func selectedTogether(able []circuit.Joint) string {
+	by := func(m *circuit.Component) (n *circuit.Net, high bool) {
+		for _, q := range m.Part.Pins {
+			switch circuit.BareName(q.Row.Name) {
+			case "CS", "CE", "SS":
+				if at := m.PinNets[q]; q.Reads() && at != nil && !circuit.IsReturn(at) {
+					return at, m.Says("active high", "active-high")
+				}
+			}
+		}
+		return nil, false
+	}
+	for i, a := range able {
+		n, high := by(a.Comp)
+		for _, z := range able[i+1:] {
+			if o, too := by(z.Comp); n != nil && o == n && a.Comp != z.Comp && high == too {
+				return a.Name() + " and " + z.Name() + " drive it while " + n.Name + " selects both"
+			}
+		}
+	}
+	return ""
 }
 
 // hasSelect says that a part has an input by which it is selected or enabled.

@@ -50,12 +50,42 @@ func crossedPair(c *board, b *eval.Check, m *circuit.Component) {
 		if p == nil || q == nil || p == q || c.IsRail(p) || c.IsRail(q) {
 			continue
 		}
-		stem, ok := strings.CutSuffix(p.Name, names[1])
-		if ok && stem != "" && q.Name == stem+names[0] {
+		if at, other := crossed(c, p, q, names); at != nil {
 			cl := c.Claim(b, m.Ref, "The pair of lines at "+m.Label()+" is connected as its pin names say.", m.Entry)
-			cl.Lacks("no fact", names[0]+" of "+m.Ref+" is on "+p.Name+" and "+names[1]+" on "+q.Name, "exchange the two, or skip this check with the reason")
+			cl.Lacks("no fact", names[0]+" of "+m.Ref+" is on "+at.Name+" and "+names[1]+" on "+other.Name, "exchange the two, or skip this check with the reason")
 		}
 	}
+}
+
+// crossed finds the nets, series resistors passed, that are named for the other
+// pin of a pair each: BUS_B at pin A and BUS_A at pin B. Nets of one letter
+// alone may be named after anything.
+func crossed(c *board, p, q *circuit.Net, names [2]string) (at, other *circuit.Net) {
+	along := func(n *circuit.Net) []*circuit.Net {
+		out := []*circuit.Net{n}
+		for _, r := range c.ResistorsAt(n) {
+			if r.Other != nil && r.Other != p && r.Other != q && !c.IsRail(r.Other) { // not a termination between the two
+				out = append(out, r.Other)
+			}
+		}
+		return out
+	}
+	named := func(nets []*circuit.Net, name string) *circuit.Net {
+		if i := slices.IndexFunc(nets, func(n *circuit.Net) bool { return n.Name == name }); i >= 0 {
+			return nets[i]
+		}
+		return nil
+	}
+	for _, at := range along(p) {
+		stem, ok := strings.CutSuffix(at.Name, names[1])
+		if !ok || stem == "" && len(names[0]) < 2 {
+			continue
+		}
+		if other := named(along(q), stem+names[0]); other != nil {
+			return at, other
+		}
+	}
+	return nil, nil
 }
 
 // functionNames are the names that say what a pin does, as bareName gives

@@ -22,6 +22,17 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 		cl.Settle(record.Failed, q.Row.Name+" is tied to "+n.Name+", so "+m.Label()+" is never on")
 		return
 	}
+	if enables && !low {
+		held := slices.DeleteFunc(slices.Clone(r.Rails), circuit.IsReturn)
+		if c.IsRail(n) {
+			held = []*circuit.Net{n}
+		}
+		if len(held) > 0 && len(c.DriversOf(n, in)) == 0 && !slices.ContainsFunc(held, func(far *circuit.Net) bool { return !madeBy(far, m) }) {
+			cl := c.Claim(b, subject, q.Row.Name+" of "+m.Label()+" enables it.", q.Entry)
+			cl.Settle(record.Failed, q.Row.Name+" is held by "+held[0].Name+" alone, which "+m.Ref+" makes itself: it never starts")
+			return
+		}
+	}
 	if c.IsRail(n) || len(r.Rails) == 0 || len(r.Gates) > 0 || q.Has("strap") || q.Has("reset") || isResetName(q.Row.Name) || q.PulledInside() ||
 		!q.OnlyReads() {
 		return
@@ -67,6 +78,13 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 			k.Lone, k.Meant = &in, len(want) == 2 && pulledDown(c, r) != pulledUp(c, r)
 		}
 	}
+}
+
+// madeBy says that a net has no other source than one part.
+func madeBy(n *circuit.Net, m *circuit.Component) bool {
+	supplies := circuit.SupplyOutputs(n)
+	return len(supplies) > 0 && !slices.ContainsFunc(supplies, func(j circuit.Joint) bool { return j.Comp != m }) &&
+		!slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp.IsConnector() || circuit.IsCell(j.Comp) || j.Comp.Sort() == "diode" })
 }
 
 // enables says that a pin enables a part that makes a supply, by its name.

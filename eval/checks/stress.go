@@ -44,6 +44,7 @@ var ratingRows = []ratingRow{
 	{[]string{"I", "I_R", "I_RMS", "I_DC", "I_RATED"}, ofKind("inductor"), useStress("I", false)},
 	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_PIN", "I_CONTACT"}, (*circuit.Component).IsConnector, contactCurrents},
 	{[]string{"V", "V_RATED", "V_MAX", "V_DC"}, (*circuit.Component).IsConnector, contactVolts},
+	{[]string{"V", "V_N", "V_R", "V_RATED", "V_MAX", "V_DC"}, ofKind("fuse"), brokenVolts},
 	{[]string{"V", "V_M", "V_DC", "V_RMS"}, ofKind("varistor"), useStress("V", false)},
 }
 
@@ -179,6 +180,18 @@ func contactCurrents(c *board, m *circuit.Component) (out []stress) {
 		}
 	}
 	return out
+}
+
+// brokenVolts is the voltage that a fuse has across it once it is broken: that
+// of its line.
+func brokenVolts(c *board, m *circuit.Component) []stress {
+	a, z, _ := m.Ends()
+	for _, n := range []*circuit.Net{a, z} {
+		if n != nil && !circuit.IsGround(n.Name) && c.VoltageStated(n) {
+			return []stress{{text: "abs(" + c.NetText(n) + ")"}}
+		}
+	}
+	return nil
 }
 
 // contactVolts are the voltages of the nets of a connector.

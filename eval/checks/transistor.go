@@ -52,6 +52,32 @@ func baseOf(c *board, b *eval.Check, m *circuit.Component, at, emitter *circuit.
 	if len(cl.Out.Open)+len(cl.Out.Criteria) == 0 {
 		cl.Settle(record.Passed, "no output and no supply is tied to "+at.Name)
 	}
+	if !circuit.IsReturn(emitter) && strings.Contains(strings.ToLower(m.Part.Title), "pnp") {
+		turnsOff(c, cl, m, at, emitter)
+	}
+}
+
+// turnsOff asks that an output behind the base resistor of a PNP transistor on a
+// supply reaches so far up that no base current flows.
+func turnsOff(c *board, cl *eval.Claim, m *circuit.Component, at, emitter *circuit.Net) {
+	volts := "1 V" // more than a silicon junction has at a small current, common practice
+	if name := m.Part.FactNamed("spec", "V_BE", "V_BEon", "V_BE_on", "V_BEsat"); name != "" {
+		volts = m.Ref + "." + name
+	}
+	for _, r := range c.ResistorsAt(at) {
+		if r.Other == emitter {
+			return // it takes a current of its own
+		}
+	}
+	for _, r := range c.ResistorsAt(at) {
+		for _, j := range r.Other.PinsOf() {
+			if own := c.SupplyOf(j.Comp, j.Pin); circuit.Pushes(j.Pin) && own != nil && own != emitter && c.VoltageKnown(own) && c.VoltageKnown(emitter) {
+				if c.Try(cl, c.NetText(emitter)+" - "+c.NetText(own)+" <= "+volts) {
+					cl.Out.Statement = strings.TrimSuffix(cl.Out.Statement, ".") + ", and " + j.Name() + " turns it off."
+				}
+			}
+		}
+	}
 }
 
 // bodyDiode asks that the diode inside a field-effect transistor blocks where
