@@ -11,7 +11,7 @@ import (
 // samePads asks that an alternate stands on the lands of the original: the
 // package is the one drawn, and each pad falls on the net it is drawn on. The
 // rows of a circuit join pins by name, the copper joins them by number.
-func (c *compiler) samePads(cl *Claim, m *circuit.Component, q *circuit.Part, swapped *compiler) {
+func (c chooser) samePads(cl *Claim, m *circuit.Component, q *circuit.Part, swapped *compiler) {
 	p := m.Part
 	if p.Pack != "" && q.Pack != "" && circuit.LandPattern(m) == p.Pack && !circuit.SamePackage(p.Pack, q.Pack) {
 		cl.Settle(record.Failed, fmt.Sprintf("package: %s has %s, but %s is drawn", q.ID, q.Pack, p.Pack))

@@ -22,7 +22,7 @@ var alternate = &Check{
 
 // alternates works the design out again with each alternate and compares the
 // claims. It runs when all other claims are decided.
-func (c *compiler) alternates() {
+func (c chooser) alternates() {
 	if c.opt.swap != nil {
 		return // this is such a run
 	}
@@ -41,7 +41,7 @@ func (c *compiler) alternates() {
 	}
 }
 
-func (c *compiler) alternate(p *circuit.Part, e *notebook.Entry, id string) {
+func (c chooser) alternate(p *circuit.Part, e *notebook.Entry, id string) {
 	q, ok := c.Parts.Get(id)
 	if !ok || q == p {
 		c.whole(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", notebook.HintNear(id, c.Parts.Names()))
@@ -61,18 +61,18 @@ func (c *compiler) alternate(p *circuit.Part, e *notebook.Entry, id string) {
 		cl := c.Claim(alternate, m.Ref+"."+id, "With "+id+" in place of "+p.ID+" at "+m.Ref+" every claim keeps its verdict.", e)
 		if over {
 			cl.Lacks("budget", fmt.Sprintf("the alternates of this design ask to work out more than %d claims again", mostRetried), "name fewer alternates")
-			c.conclude(cl)
+			judge{c.compiler}.conclude(cl)
 			continue
 		}
 		c.samePads(cl, m, q, swapped)
 		c.compareClaims(cl, m, other)
-		c.conclude(cl)
+		judge{c.compiler}.conclude(cl)
 	}
 }
 
 // withAlternate compiles the book with one part type in place of another; it
 // gives the claims by their IDs too.
-func (c *compiler) withAlternate(p, q *circuit.Part) (*compiler, map[string]*record.Claim) {
+func (c chooser) withAlternate(p, q *circuit.Part) (*compiler, map[string]*record.Claim) {
 	book := *c.book
 	book.Diags = &notebook.Diagnostics{}
 	opt := c.opt
@@ -83,11 +83,11 @@ func (c *compiler) withAlternate(p, q *circuit.Part) (*compiler, map[string]*rec
 		ctx = context.Background()
 	}
 	x := compile(ctx, &book, opt)
-	return x, x.outcomes()
+	return x, chooser{x}.outcomes()
 }
 
 // outcomes are the claims by their IDs.
-func (c *compiler) outcomes() map[string]*record.Claim {
+func (c chooser) outcomes() map[string]*record.Claim {
 	out := make(map[string]*record.Claim, len(c.claims))
 	for _, cl := range c.claims {
 		out[cl.id] = &cl.Out
@@ -107,7 +107,7 @@ func notOfAlternates(check string) bool {
 
 // compareClaims writes what changes for the claims that speak of a placement,
 // and what gets worse elsewhere: nothing but the alternate can be the cause.
-func (c *compiler) compareClaims(cl *Claim, m *circuit.Component, other map[string]*record.Claim) {
+func (c chooser) compareClaims(cl *Claim, m *circuit.Component, other map[string]*record.Claim) {
 	same, ref := 0, m.Ref
 	for _, old := range c.claims {
 		if notOfAlternates(old.Out.Check) {
@@ -143,7 +143,7 @@ func (c *compiler) compareClaims(cl *Claim, m *circuit.Component, other map[stri
 
 // newTrouble tells of checks that only the alternate calls for and does not
 // pass.
-func (c *compiler) newTrouble(cl *Claim, m *circuit.Component, other map[string]*record.Claim) {
+func (c chooser) newTrouble(cl *Claim, m *circuit.Component, other map[string]*record.Claim) {
 	for _, id := range slices.Sorted(maps.Keys(other)) {
 		now := other[id]
 		if _, ok := c.concluded[id]; ok || now.Kind != "built-in" || notOfAlternates(now.Check) || rankOf(now) == 0 {

@@ -15,10 +15,10 @@ import (
 // point: the criteria of a check are put together from what the notes say, so
 // a mismatch of units or a missing column is a gap of the notes and no error
 // in anything that the user typed. It says whether the criterion stands.
-func (c *compiler) Try(cl *Claim, text string) bool {
+func (c answers) Try(cl *Claim, text string) bool {
 	e, errs := formula.Parse(text)
 	k := &Criterion{text: notebook.Text{S: text}, src: text, expr: e}
-	s := &scope{c: c}
+	s := &scope{c: c.compiler}
 	if len(errs) == 0 {
 		k.comp, errs = c.check.Criterion(e, s, nil)
 	}
@@ -48,7 +48,7 @@ func (cl *Claim) Presume(text string) {
 
 // AskAmong adds a criterion about some states of the board; of several texts
 // one has to hold in all of them.
-func (c *compiler) AskAmong(cl *Claim, among func(*Drive) []string, texts ...string) *Criterion {
+func (c answers) AskAmong(cl *Claim, among func(*Drive) []string, texts ...string) *Criterion {
 	if !c.Try(cl, strings.Join(texts, " or ")) {
 		return nil
 	}
@@ -64,15 +64,15 @@ func (c *compiler) AskAmong(cl *Claim, among func(*Drive) []string, texts ...str
 }
 
 // Judged tells at once what a text comes to.
-func (c *compiler) Judged(text string, set func(*Criterion)) record.Verdict {
+func (c answers) Judged(text string, set func(*Criterion)) record.Verdict {
 	cl := &Claim{}
 	if !c.Try(cl, text) {
 		return record.Open
 	}
 	k := cl.Crit[0]
 	set(k)
-	if len(c.askedIn(k.comp.Reg)) > 0 {
-		if c.askCriterion(cl, k); k.told != nil {
+	if len(judge{c.compiler}.askedIn(k.comp.Reg)) > 0 {
+		if (judge{c.compiler}).askCriterion(cl, k); k.told != nil {
 			return map[network.Verdict]record.Verdict{network.Passed: record.Passed, network.Failed: record.Failed,
 				network.Undecided: record.Open}[k.told.j.Verdict]
 		}

@@ -16,10 +16,10 @@ import (
 )
 
 // record puts the whole record together.
-func (c *compiler) record() *record.Record {
+func (c recorder) record() *record.Record {
 	r := &record.Record{Schema: record.SchemaName,
 		Budgets: []record.Budget{}, Shortlists: []record.Shortlist{}, Readings: []record.Reading{}, Requirements: []record.Requirement{}}
-	r.Safety = c.cautions()
+	r.Safety = warden{c.compiler}.cautions()
 	r.Content = c.content()
 	c.claimRecords(r)
 	r.Values = []record.Value{}
@@ -65,7 +65,7 @@ func (c *compiler) record() *record.Record {
 	return r
 }
 
-func (c *compiler) designRecord() record.Design {
+func (c recorder) designRecord() record.Design {
 	d := record.Design{Title: c.design.title, Revision: c.design.revision, Author: c.design.author, Date: c.design.date,
 		States: c.design.states, Commit: c.opt.Commit, Tool: c.opt.Tool, AsOf: c.opt.On, Notebooks: []record.FileDigest{}}
 	if y := c.design.ambient; y != nil {
@@ -78,7 +78,7 @@ func (c *compiler) designRecord() record.Design {
 }
 
 // files lists what was read: notebooks, documents, exported lists.
-func (c *compiler) files() []record.File {
+func (c recorder) files() []record.File {
 	var out []record.File
 	for _, n := range c.book.Notebooks {
 		if n.Src.Abs != "" && n.Src.SHA256 != "" {
@@ -93,7 +93,7 @@ func (c *compiler) files() []record.File {
 	return append(out, c.exported...)
 }
 
-func (c *compiler) valueRecords() []record.Value {
+func (c recorder) valueRecords() []record.Value {
 	out := []record.Value{}
 	for _, y := range c.values.List {
 		out = append(out, c.valueRecord(y, strings.TrimSpace(y.entry.RHS.S)))
@@ -102,13 +102,13 @@ func (c *compiler) valueRecords() []record.Value {
 }
 
 // valueRecord is one quantity with its range over the facts.
-func (c *compiler) valueRecord(y *symbol, formulaText string) record.Value {
+func (c recorder) valueRecord(y *symbol, formulaText string) record.Value {
 	v := record.Value{Name: y.name, Formula: formulaText, Derived: y.derived, Assumed: y.assumed, Cites: []record.Cite{}, UsedBy: y.usedBy}
 	if y.entry != nil {
 		v.Position = position(y.entry.Text.Pos(0))
 	}
 	for _, k := range y.cites {
-		v.Cites = append(v.Cites, k.record(c))
+		v.Cites = append(v.Cites, k.record(c.compiler))
 	}
 	if y.val.Class != formula.Number {
 		v.Text = "not evaluated"
@@ -125,7 +125,7 @@ func (c *compiler) valueRecord(y *symbol, formulaText string) record.Value {
 		v.Nominal = &f
 	}
 	if c.opt.Typeset && y.derived && y.expr != nil && y.expr.Root.Kind != formula.NodeBad {
-		s := &scope{c: c}
+		s := &scope{c: c.compiler}
 		v.Math = mathOf(y.expr.Root, nil)
 		v.Numbers = mathOf(y.expr.Root, func(p *formula.Path) string { return c.numberAt(s, p, nil) })
 		v.Source = c.formulaSources(y.expr)
@@ -134,7 +134,7 @@ func (c *compiler) valueRecord(y *symbol, formulaText string) record.Value {
 }
 
 // formulaSources names the published sources of the trade formulas used.
-func (c *compiler) formulaSources(e *formula.Expr) string {
+func (c recorder) formulaSources(e *formula.Expr) string {
 	var out []string
 	formula.Walk(e.Root, func(n *formula.Node) {
 		if n.Kind != formula.NodeCall {
@@ -149,7 +149,7 @@ func (c *compiler) formulaSources(e *formula.Expr) string {
 	return strings.Join(out, "; ")
 }
 
-func (c *compiler) sourceRecords() []record.Source {
+func (c recorder) sourceRecords() []record.Source {
 	out := []record.Source{}
 	for _, s := range c.sources.List {
 		r := record.Source{ID: s.id, Title: s.title, Issuer: s.issuer, Revision: s.revision, Date: s.date, File: s.file,
@@ -175,7 +175,7 @@ func (c *compiler) sourceRecords() []record.Source {
 }
 
 // age says how long ago a document was fetched, by the notes.
-func (c *compiler) age(s *source) string {
+func (c recorder) age(s *source) string {
 	then, err := notebook.ParseDate(s.retrieved)
 	if err != nil || c.today.IsZero() {
 		return ""
@@ -216,7 +216,7 @@ func (s *source) state() string {
 	return "file present, hash matches"
 }
 
-func (c *compiler) relative(abs string) string {
+func (c recorder) relative(abs string) string {
 	dir := c.book.Root
 	if n := c.book.Notebooks; len(n) > 0 && n[0].Src.Abs != "" {
 		dir = filepath.Dir(n[0].Src.Abs)
@@ -246,7 +246,7 @@ func diagnostics(in []notebook.Diagnostic) []record.Diagnostic {
 }
 
 // lookUps is what would settle the open claims, by document and page.
-func (c *compiler) lookUps(roots []record.Root) []record.LookUp {
+func (c recorder) lookUps(roots []record.Root) []record.LookUp {
 	out := []record.LookUp{}
 	by := map[lookUpKey]int{}
 	first := map[lookUpKey]bool{} // pages that failures rest on and that do not bear them out
@@ -322,7 +322,7 @@ func lookFor(p record.OpenPoint) lookUpKey {
 }
 
 // requirements lists what `meets:` names, each with its claims.
-func (c *compiler) requirements() []record.Requirement {
+func (c recorder) requirements() []record.Requirement {
 	out := []record.Requirement{}
 	by := map[string]int{}
 	for _, cl := range c.claims {
@@ -347,11 +347,11 @@ func (c *compiler) requirements() []record.Requirement {
 			out[k].Claims = append(out[k].Claims, cl.id)
 		}
 	}
-	return append(c.uncovered(by), out...)
+	return append(reader{c.compiler}.uncovered(by), out...)
 }
 
 // function finds a function of the language by name.
-func (c *compiler) function(name string) (formula.Function, bool) {
+func (c recorder) function(name string) (formula.Function, bool) {
 	if c.functions == nil {
 		c.functions = map[string]formula.Function{}
 		for _, f := range c.lang.Functions() {

@@ -35,7 +35,7 @@ func (a *assumptions) add(kind, text, claim string, at *record.Position) int {
 }
 
 // assumed lists what a claim takes as given.
-func (c *compiler) assumed(cl *Claim) {
+func (c judge) assumed(cl *Claim) {
 	seen := map[int]bool{}
 	note := func(kind, text string, e *notebook.Entry) {
 		var at *record.Position
@@ -110,9 +110,9 @@ func condsText(e *notebook.Entry) string {
 }
 
 // statedAs is a symbol as the notes state it.
-func (c *compiler) statedAs(y *symbol) string {
+func (c judge) statedAs(y *symbol) string {
 	if y.entry != nil && len(y.rows) == 0 && y.entry.RHS.S != "" {
 		return strings.TrimSpace(y.entry.RHS.S)
 	}
-	return c.basis(y).Shown
+	return recorder{c.compiler}.basis(y).Shown
 }

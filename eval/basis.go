@@ -10,9 +10,9 @@ import (
 
 // restOn lists what a claim rests on, and says whether its evidence leaves a
 // pass standing.
-func (c *compiler) restOn(cl *Claim, v record.Verdict) record.Verdict {
+func (c recorder) restOn(cl *Claim, v record.Verdict) record.Verdict {
 	out := &cl.Out
-	full := !c.brief()
+	full := !judge{c.compiler}.brief()
 	result := record.Passed
 	var seen map[*citation]bool
 	add := func(k *citation) {
@@ -24,7 +24,7 @@ func (c *compiler) restOn(cl *Claim, v record.Verdict) record.Verdict {
 		}
 		seen[k] = true
 		if full {
-			out.Cites = append(out.Cites, k.record(c))
+			out.Cites = append(out.Cites, k.record(c.compiler))
 		}
 		if p := k.failing(); p != nil {
 			result = record.Open
@@ -37,12 +37,12 @@ func (c *compiler) restOn(cl *Claim, v record.Verdict) record.Verdict {
 			y.usedBy = append(y.usedBy, cl.id)
 			out.RestsOn = append(out.RestsOn, c.basis(y))
 		}
-		for _, k := range y.activeCites(c) {
+		for _, k := range y.activeCites(c.compiler) {
 			add(k)
 		}
 	}
 	for _, y := range guarded(rests)[len(rests):] { // not what the claim is about, but its rows hold by them
-		for _, k := range y.activeCites(c) {
+		for _, k := range y.activeCites(c.compiler) {
 			if p := k.failing(); p != nil && k.cite.Assumed == "" {
 				add(k)
 			}
@@ -103,7 +103,7 @@ func (y *symbol) activeCites(c *compiler) []*citation {
 	return l
 }
 
-func (c *compiler) basis(y *symbol) record.Basis {
+func (c recorder) basis(y *symbol) record.Basis {
 	b := record.Basis{Name: y.name, Assumed: y.assumed}
 	rare := y.rare()
 	if rare.constant != "" {
@@ -132,9 +132,9 @@ func (c *compiler) basis(y *symbol) record.Basis {
 	default:
 		b.Shown = c.shownRange2(y)
 	}
-	for _, k := range y.activeCites(c) {
+	for _, k := range y.activeCites(c.compiler) {
 		if k.cite.Assumed == "" {
-			b.Cites = append(b.Cites, k.record(c))
+			b.Cites = append(b.Cites, k.record(c.compiler))
 		}
 	}
 	if y.entry != nil {
@@ -153,9 +153,9 @@ func allOut(y *symbol) bool {
 }
 
 // shownRange2 is shownRange, worked out once a symbol.
-func (c *compiler) shownRange2(y *symbol) string {
+func (c recorder) shownRange2(y *symbol) string {
 	if y.shown == "" {
-		y.shown = c.shownRange(y)
+		y.shown = judge{c.compiler}.shownRange(y)
 	}
 	return y.shown
 }

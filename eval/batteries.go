@@ -15,7 +15,7 @@ import (
 
 // BatteryHazard tells what a part's own `hazard:` says of its battery; both
 // where it names two that exclude each other.
-func (c *compiler) BatteryHazard(p *circuit.Part) (name string, both bool) {
+func (c answers) BatteryHazard(p *circuit.Part) (name string, both bool) {
 	for _, e := range p.Block.Entries {
 		if e.Label != notebook.Hazard {
 			continue
@@ -36,10 +36,10 @@ func (c *compiler) BatteryHazard(p *circuit.Part) (name string, both bool) {
 
 // excluded says that a part names another caution that excludes this one and
 // comes before it.
-func (c *compiler) excluded(h hazard, name string) bool {
+func (c warden) excluded(h hazard, name string) bool {
 	id, ok := strings.CutPrefix(h.from, "part ")
 	if p, known := c.Parts.Get(id); ok && known && slices.Contains(circuit.BatteryHazards, name) {
-		own, _ := c.BatteryHazard(p)
+		own, _ := answers{c.compiler}.BatteryHazard(p)
 		return own != name
 	}
 	return false
@@ -47,7 +47,7 @@ func (c *compiler) excluded(h hazard, name string) bool {
 
 // inferCells finds batteries among the parts by their own hazard, else by their
 // kind and title, and among the rows of the circuit that place a plain cell.
-func (c *compiler) inferCells(add func(name, why string, at *record.Position, claim string)) {
+func (c warden) inferCells(add func(name, why string, at *record.Position, claim string)) {
 	c.batteries = map[*circuit.Part]string{}
 	ask := func(t notebook.Text, what string) {
 		c.whole(notebook.Warn, "battery-kind", t, "whether "+what+" may be charged is not stated; it is taken for one "+
@@ -55,7 +55,7 @@ func (c *compiler) inferCells(add func(name, why string, at *record.Position, cl
 			"state it with `kind:`, as in `kind: lithium-ion cell` or `kind: primary lithium cell`")
 	}
 	for _, p := range c.Parts.List {
-		own, both := c.BatteryHazard(p)
+		own, both := answers{c.compiler}.BatteryHazard(p)
 		text := p.Title
 		if e := p.Attrs["kind"]; e != nil && e.Trimmed() != "" {
 			text = e.Trimmed()

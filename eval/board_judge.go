@@ -18,7 +18,7 @@ import (
 // like others; else it is judged over the cases of the network.
 
 // askNetwork puts what the network says into every criterion that asks it.
-func (c *compiler) askNetwork(all []*Claim) {
+func (c judge) askNetwork(all []*Claim) {
 	if len(c.asks) == 0 {
 		return
 	}
@@ -39,7 +39,7 @@ func (c *compiler) askNetwork(all []*Claim) {
 }
 
 // askedIn are the questions of a formula.
-func (c *compiler) askedIn(r bound.Reg) (out []*question) {
+func (c judge) askedIn(r bound.Reg) (out []*question) {
 	for _, i := range c.b.Vars(r) {
 		if q := c.asks[i]; q != nil {
 			out = append(out, q)
@@ -50,7 +50,7 @@ func (c *compiler) askedIn(r bound.Reg) (out []*question) {
 
 // answered puts the quantities of the network in the place of the inputs that
 // stand for them, and notes what they rest on.
-func (c *compiler) answered(r bound.Reg) (put func(bound.Reg) bound.Reg, presumed []string) {
+func (c judge) answered(r bound.Reg) (put func(bound.Reg) bound.Reg, presumed []string) {
 	b := c.boardNetwork()
 	sub := map[int]bound.Reg{}
 	for _, q := range c.askedIn(r) {
@@ -75,7 +75,7 @@ func (c *compiler) answered(r bound.Reg) (put func(bound.Reg) bound.Reg, presume
 	}, presumed
 }
 
-func (c *compiler) askCriterion(cl *Claim, k *Criterion) {
+func (c judge) askCriterion(cl *Claim, k *Criterion) {
 	b := c.boardNetwork()
 	if why := b.refuses(c.askedIn(k.comp.Reg)); why != "" {
 		k.told = &answer{b: b, j: network.Judgement{Why: why}}
@@ -237,7 +237,7 @@ func (b *boardNet) supplyStates(cl *Claim, x *Drive) []string {
 	var out []string
 	for _, s := range cl.Out.States {
 		name := "on"
-		if b.c.powerIn(x.Net, s) == down {
+		if (powers{b.c}).powerIn(x.Net, s) == down {
 			if name = "off"; !x.Has(name) {
 				name = "down"
 			}
@@ -271,7 +271,7 @@ func (b *boardNet) reads(x *Drive) bool {
 }
 
 // judgeTold writes the verdict of a criterion that the network judged.
-func (c *compiler) judgeTold(t *trial) {
+func (c judge) judgeTold(t *trial) {
 	k, x := t.k, t.k.told
 	k.out.Boxes, k.thin = x.j.Boxes, math.Inf(1)
 	switch {
@@ -298,7 +298,7 @@ func (c *compiler) judgeTold(t *trial) {
 }
 
 // toldOpen says why the network leaves a criterion open.
-func (c *compiler) toldOpen(t *trial) []record.OpenPoint {
+func (c judge) toldOpen(t *trial) []record.OpenPoint {
 	x := t.k.told
 	var out []record.OpenPoint
 	for _, i := range x.j.Lacking {
@@ -364,7 +364,7 @@ func telling(in []record.OpenPoint) (out []record.OpenPoint) {
 
 // madePoints says why an input that the network made keeps a criterion open:
 // nil of others.
-func (c *compiler) madePoints(t *trial, i int) (out []record.OpenPoint) {
+func (c judge) madePoints(t *trial, i int) (out []record.OpenPoint) {
 	b := c.network
 	if b == nil {
 		return nil
@@ -404,7 +404,7 @@ func dedupe(in []record.OpenPoint) (out []record.OpenPoint) {
 
 // allAsked are the symbols among some, and those they are made of, that the
 // network tells.
-func (c *compiler) allAsked(ys []*symbol) (out []*symbol) {
+func (c judge) allAsked(ys []*symbol) (out []*symbol) {
 	for _, y := range closure(ys) {
 		if y.input != nil && c.asks[y.input.num] != nil {
 			out = append(out, y)
@@ -414,7 +414,7 @@ func (c *compiler) allAsked(ys []*symbol) (out []*symbol) {
 }
 
 // toldCorner is the point at which a criterion is broken.
-func (c *compiler) toldCorner(x *answer) (out []record.CornerValue, text string) {
+func (c judge) toldCorner(x *answer) (out []record.CornerValue, text string) {
 	for i, in := range c.inputs {
 		at := x.j.Point[i]
 		if at == nil || in.sym == nil {
@@ -439,7 +439,7 @@ func (c *compiler) toldCorner(x *answer) (out []record.CornerValue, text string)
 }
 
 // toldTests writes the comparisons of such a criterion with their ranges.
-func (c *compiler) toldTests(t *trial) {
+func (c judge) toldTests(t *trial) {
 	k, x := t.k, t.k.told
 	for i := range k.comp.Tests {
 		test := &k.comp.Tests[i]
@@ -460,7 +460,7 @@ func (c *compiler) toldTests(t *trial) {
 }
 
 // toldSpan is the range of one side.
-func (c *compiler) toldSpan(x *answer, v formula.Value, u *units.Unit) record.Span {
+func (c judge) toldSpan(x *answer, v formula.Value, u *units.Unit) record.Span {
 	s := record.Span{Unit: baseUnit(v.Type)}
 	if v.Class != formula.Number {
 		return s
@@ -474,7 +474,7 @@ func (c *compiler) toldSpan(x *answer, v formula.Value, u *units.Unit) record.Sp
 // extent is the range of a number in the states that are asked.
 func (x *answer) extent(r bound.Reg) bound.Extent {
 	switch {
-	case len(x.b.c.askedIn(r)) > 0: // it was not followed
+	case len(judge{x.b.c}.askedIn(r)) > 0: // it was not followed
 		return bound.Extent{Lo: bound.End{Outer: math.Inf(-1), Unbounded: true}, Hi: bound.End{Outer: math.Inf(1), Unbounded: true}}
 	case !x.b.n.Asks(r):
 		p := x.b.c.b.Extract(r)
@@ -492,7 +492,7 @@ func (x *answer) extent(r bound.Reg) bound.Extent {
 
 // rangeOf is the range of a number for printing, the network asked where it
 // must be.
-func (c *compiler) rangeOf(r bound.Reg) bound.Extent {
+func (c judge) rangeOf(r bound.Reg) bound.Extent {
 	if qs := c.askedIn(r); len(qs) > 0 && c.boardNetwork().refuses(qs) == "" {
 		put, _ := c.answered(r)
 		b, x := c.boardNetwork(), put(r)

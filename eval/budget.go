@@ -20,7 +20,7 @@ type load struct {
 	part  bound.Reg     // part of the time, worked out
 }
 
-func (c *compiler) readBudget(b *notebook.Block) {
+func (c ledger) readBudget(b *notebook.Block) {
 	x := &budget{block: b, results: map[string]*symbol{}}
 	x.out = record.Budget{Net: b.ID, Rows: []record.Load{}, Results: []record.Value{}, Position: position(b.Pos)}
 	for _, e := range b.Entries {
@@ -40,7 +40,7 @@ func (c *compiler) readBudget(b *notebook.Block) {
 		x.results[n] = &symbol{name: name, block: b, derived: true, define: func(y *symbol) { c.defineBudget(x, n, y) }}
 	}
 	c.budgets = append(c.budgets, x)
-	c.readCommon(b, "budget "+b.ID)
+	reader{c.compiler}.readCommon(b, "budget "+b.ID)
 }
 
 // budgetSymbol resolves budget.V3V0.peak and budget("3V0").peak.
@@ -62,12 +62,12 @@ func (c *compiler) budgetSymbol(p *formula.Path) *symbol {
 }
 
 // lowerLoads works out the rows of a budget once.
-func (c *compiler) lowerLoads(b *budget) []*symbol {
+func (c ledger) lowerLoads(b *budget) []*symbol {
 	if b.lowered {
 		return b.deps
 	}
 	b.lowered, b.idle = true, map[string]bound.Reg{}
-	s := &scope{c: c}
+	s := &scope{c: c.compiler}
 	for _, l := range b.loads {
 		if l.row.From != "" {
 			b.bad = !c.lowerRail(b, l, s) || b.bad
@@ -116,7 +116,7 @@ var (
 // defineBudget works out one result. The peak is the sum over the parts of the
 // largest state of each; the average weighs each state by its share of the
 // time, a state without a duty by the rest of it.
-func (c *compiler) defineBudget(b *budget, what string, y *symbol) {
+func (c ledger) defineBudget(b *budget, what string, y *symbol) {
 	y.deps = c.lowerLoads(b)
 	if b.bad || len(b.loads) == 0 {
 		return
@@ -144,7 +144,7 @@ func (c *compiler) defineBudget(b *budget, what string, y *symbol) {
 // lowerRail works out "U2 from V3V3": what the other rail's loads draw through
 // the part, its own ground current added. It holds
 // for a linear regulator or a switch; a converter's row states its current.
-func (c *compiler) lowerRail(b *budget, l *load, s *scope) bool {
+func (c ledger) lowerRail(b *budget, l *load, s *scope) bool {
 	var other *budget
 	var nets []string
 	for _, x := range c.budgets {
@@ -181,7 +181,7 @@ func (l *load) top() bound.Reg {
 	return l.value.Reg
 }
 
-func (c *compiler) byRef(b *budget) (refs []string, rows map[string][]*load) {
+func (c ledger) byRef(b *budget) (refs []string, rows map[string][]*load) {
 	rows = map[string][]*load{}
 	for _, l := range b.loads {
 		if c.unfitted(l) {
@@ -197,7 +197,7 @@ func (c *compiler) byRef(b *budget) (refs []string, rows map[string][]*load) {
 
 // peak is that of the largest operating state. Without states each part may be
 // in its largest row at once.
-func (c *compiler) peak(b *budget) bound.Reg {
+func (c ledger) peak(b *budget) bound.Reg {
 	if len(c.design.stateOf) == 0 {
 		return c.peakIn(b, nil)
 	}
@@ -215,7 +215,7 @@ func (c *compiler) peak(b *budget) bound.Reg {
 
 // peakIn sums the rows that the parts are in; a part whose row is not named is
 // in its largest.
-func (c *compiler) peakIn(b *budget, in map[string]string) bound.Reg {
+func (c ledger) peakIn(b *budget, in map[string]string) bound.Reg {
 	refs, rows := c.byRef(b)
 	sum := c.b.Const(zero)
 	for _, r := range refs {
@@ -238,7 +238,7 @@ func (c *compiler) peakIn(b *budget, in map[string]string) bound.Reg {
 }
 
 // withMissing adds what the parts without a row draw.
-func (c *compiler) withMissing(b *budget, sum bound.Reg) bound.Reg {
+func (c ledger) withMissing(b *budget, sum bound.Reg) bound.Reg {
 	if b.missing == 0 {
 		return sum
 	}
@@ -256,7 +256,7 @@ func hasState(rows []*load, state string) bool {
 
 // divideTime gives each row its part of the time: its duty, or the rest of its
 // load's. How several rows without a duty divide that rest is not known.
-func (c *compiler) divideTime(b *budget, s *scope) {
+func (c ledger) divideTime(b *budget, s *scope) {
 	refs, rows := c.byRef(b)
 	for _, r := range refs {
 		rest, without := c.b.Const(one), []*load{}
@@ -282,7 +282,7 @@ func (c *compiler) divideTime(b *budget, s *scope) {
 	}
 }
 
-func (c *compiler) average(b *budget) bound.Reg {
+func (c ledger) average(b *budget) bound.Reg {
 	refs, rows := c.byRef(b)
 	sum := c.b.Const(zero)
 	for _, r := range refs {
@@ -298,11 +298,11 @@ func (c *compiler) average(b *budget) bound.Reg {
 
 // life is usable charge over average current and self-discharge, written so that
 // the charge stands in it once: less of it is never better.
-func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
+func (c ledger) life(b *budget, y *symbol) (formula.Value, bool) {
 	if b.usable == nil {
 		return formula.Value{}, false
 	}
-	s := &scope{c: c}
+	s := &scope{c: c.compiler}
 	q, _, _ := c.lowerText(b.usable.Value, s)
 	if q.Class != formula.Number || q.Type.Dim != ampereType.Dim.Mul(secondType.Dim) || b.loads[0].value.Type.Dim != ampereType.Dim {
 		c.whole(notebook.Err, "usable-form", b.usable.Value, "the usable content of a cell is a charge, and its loads are currents", "`usable: 1800 mAh`")
@@ -333,7 +333,7 @@ func (c *compiler) life(b *budget, y *symbol) (formula.Value, bool) {
 }
 
 // budgetRecords fills the tables once the conditions are settled.
-func (c *compiler) budgetRecords() {
+func (c ledger) budgetRecords() {
 	for _, b := range c.budgets {
 		for _, l := range b.loads {
 			r := record.Load{Ref: l.row.Ref, State: l.row.State, Text: loadText(l.row), Cites: c.citeRecords(l.entry)}
@@ -362,14 +362,14 @@ func (c *compiler) budgetRecords() {
 		}
 		for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
 			if y := b.results[n]; y.val.Class == formula.Number {
-				b.out.Results = append(b.out.Results, c.valueRecord(y, budgetFormulas[n]))
+				b.out.Results = append(b.out.Results, recorder{c.compiler}.valueRecord(y, budgetFormulas[n]))
 			}
 		}
 	}
 }
 
 // averageText is what a row adds to the average.
-func (c *compiler) averageText(v formula.Value, part bound.Reg) (*float64, string) {
+func (c ledger) averageText(v formula.Value, part bound.Reg) (*float64, string) {
 	reg := v.Reg
 	if part != 0 {
 		reg = c.b.Binary(bound.OpMul, part, reg)

@@ -15,7 +15,7 @@ import (
 // anything from nothing upwards, so that no claim passes for want of a row.
 
 // unstated is a current of which nothing is stated but that it is drawn.
-func (c *compiler) unstated(b *budget, s *scope, name, text, settle string, typ units.Type) bound.Reg {
+func (c ledger) unstated(b *budget, s *scope, name, text, settle string, typ units.Type) bound.Reg {
 	y := &symbol{name: "budget." + b.block.ID + "." + name, block: b.block, state: done, derived: true}
 	y.own().lacking = &record.OpenPoint{Reason: "no fact", Text: text, Settle: settle}
 	y.input = &input{sym: y, name: y.name, typ: typ, in: bound.Input{Lo: zero}}
@@ -25,14 +25,14 @@ func (c *compiler) unstated(b *budget, s *scope, name, text, settle string, typ 
 }
 
 // unfitted says that a row speaks of a part that is left off the board.
-func (c *compiler) unfitted(l *load) bool {
+func (c ledger) unfitted(l *load) bool {
 	m, ok := c.Comps.Get(l.row.Ref)
 	return ok && m.NotFitted()
 }
 
 // unbudgeted are the parts that a net powers and of which its budget has no
 // row; a net that keeps a budget of its own answers for itself.
-func (c *compiler) unbudgeted(b *budget) []string {
+func (c ledger) unbudgeted(b *budget) []string {
 	rows := map[string]bool{}
 	for _, l := range b.loads {
 		rows[l.row.Ref] = true
@@ -57,7 +57,7 @@ func (c *compiler) unbudgeted(b *budget) []string {
 
 // addGaps notes what a budget leaves out: parts without a row, and time of
 // which no row speaks.
-func (c *compiler) addGaps(b *budget, s *scope) {
+func (c ledger) addGaps(b *budget, s *scope) {
 	if b.bad || len(b.loads) == 0 {
 		return
 	}
@@ -90,7 +90,7 @@ func (c *compiler) addGaps(b *budget, s *scope) {
 }
 
 // dutySums warns of a part whose rows fill more than all the time.
-func (c *compiler) dutySums(b *budget, rows map[string][]*load, refs []string) {
+func (c ledger) dutySums(b *budget, rows map[string][]*load, refs []string) {
 	for _, r := range refs {
 		sum := c.b.Const(zero)
 		for _, l := range rows[r] {
@@ -107,7 +107,7 @@ func (c *compiler) dutySums(b *budget, rows map[string][]*load, refs []string) {
 // ownCurrent is what a part on the way to another rail draws for itself: its
 // noted ground current, unstated where it has a ground pin and none is noted,
 // nothing where it has no ground pin.
-func (c *compiler) ownCurrent(b *budget, l *load, s *scope) bound.Reg {
+func (c ledger) ownCurrent(b *budget, l *load, s *scope) bound.Reg {
 	m, ok := c.Comps.Get(l.row.Ref)
 	if !ok || m.Part == nil {
 		return 0

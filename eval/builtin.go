@@ -21,7 +21,7 @@ type Check struct {
 
 // on is a check of this package, which sees all of the compiler.
 func on(f func(c *compiler, b *Check)) func(Board, *Check) {
-	return func(b Board, k *Check) { f(b.(*compiler), k) }
+	return func(b Board, k *Check) { f(b.(answers).compiler, k) }
 }
 
 // builtinClaims makes the claims of every built-in check.
@@ -49,7 +49,9 @@ func (c *compiler) Claim(b *Check, subject, statement string, at *notebook.Entry
 
 // Ask adds a criterion in the language itself, so that a reviewer can check it
 // like one that was written.
-func (c *compiler) Ask(cl *Claim, criterion string) { c.addCriterion(cl, notebook.Text{S: criterion}) }
+func (c *compiler) Ask(cl *Claim, criterion string) {
+	claimant{c}.addCriterion(cl, notebook.Text{S: criterion})
+}
 
 // At says where a claim has its place in the notes.
 func (cl *Claim) At(p notebook.Pos) { cl.Out.Position = position(p) }

@@ -30,12 +30,12 @@ func Calculate(ctx context.Context, book *notebook.Book, opt Options, text strin
 	book.Supplement("command line", "```values\n"+strings.Join(append(slices.Clone(values), calculated+" = "+text), "\n")+"\n```\n")
 	opt.Typeset, opt.Detail = true, 1
 	c := compile(ctx, book, opt)
-	r := c.record()
+	r := recorder{c}.record()
 	y, ok := c.values.Get(calculated)
 	if !ok || y.val.Class != formula.Number {
 		return nil, r
 	}
-	out := &Calculation{Value: c.valueRecord(y, text)}
+	out := &Calculation{Value: recorder{c}.valueRecord(y, text)}
 	p := c.b.Extract(y.val.Reg)
 	in := c.gather(p)
 	e := bound.Range(p, 0, in, bound.Options{Boxes: c.opt.Boxes})

@@ -20,13 +20,13 @@ var PinList = &Check{
 		"`placed from:` places, the file has each noted pin under its name, and no other.",
 	Source: "common practice",
 	Run: on(func(c *compiler, b *Check) {
-		for _, f := range c.exportedFiles("pin list") {
-			t, ok := c.readTable(f, []string{"designator", "pin", "net", "name"}, []string{"designator", "pin", "net"})
+		for _, f := range (reader{c}).exportedFiles("pin list") {
+			t, ok := reader{c}.readTable(f, []string{"designator", "pin", "net", "name"}, []string{"designator", "pin", "net"})
 			if !ok {
 				continue
 			}
 			pins := filePins{}
-			c.eachPin(f, t, func(r tableRow) {
+			reader{c}.eachPin(f, t, func(r tableRow) {
 				ref, number := r.cells["designator"], r.cells["pin"]
 				if old, twice := pins.add(ref, number, placedPin{r.cells["net"], r.cells["name"], r.line}); twice {
 					c.whole(notebook.Err, "exported-form", f.entry.Value,
@@ -34,17 +34,17 @@ var PinList = &Check{
 							ref, cmp.Or(old.net, "no net"), cmp.Or(r.cells["net"], "no net")), "")
 				}
 			})
-			told := c.namesOfNotes(pins)
-			c.comparePins(b, f, c.sortPins(pins, 0), t.has["name"], told)
+			told := reader{c}.namesOfNotes(pins)
+			reader{c}.comparePins(b, f, reader{c}.sortPins(pins, 0), t.has["name"], told)
 		}
 		if c.fromFiles != nil {
-			c.comparePlaced(b, c.fromFiles)
+			reader{c}.comparePlaced(b, c.fromFiles)
 		}
 	}),
 }
 
 // eachPin visits the lines of a pin table, and warns of nets without a pin.
-func (c *compiler) eachPin(f exportedFile, t table, visit func(tableRow)) {
+func (c reader) eachPin(f exportedFile, t table, visit func(tableRow)) {
 	for _, r := range t.rows {
 		switch {
 		case r.cells["designator"] != "" && r.cells["pin"] != "":
@@ -58,7 +58,7 @@ func (c *compiler) eachPin(f exportedFile, t table, visit func(tableRow)) {
 }
 
 // comparePins makes a claim for each part with notes, and one for the rest.
-func (c *compiler) comparePins(b *Check, f exportedFile, pins *sortedPins, names bool, told []string) {
+func (c reader) comparePins(b *Check, f exportedFile, pins *sortedPins, names bool, told []string) {
 	rest, restBad, bare := 0, []string{}, []string{}
 	var doubt endDoubts
 	for _, m := range c.Comps.List {
@@ -125,7 +125,7 @@ func (cl *Claim) lacksPins(refs []string) {
 
 // bareOf names a placed part that a file joins to nets, but whose notes have
 // no pins; "" for any other designator.
-func (c *compiler) bareOf(ref string) string {
+func (c reader) bareOf(ref string) string {
 	m, ok := c.Comps.Get(ref)
 	if !ok || m.NotFitted() || m.Part == nil || len(m.Part.Pins) > 0 || circuit.HasNoPins(m.Part) {
 		return ""

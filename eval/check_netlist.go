@@ -19,7 +19,7 @@ var NetlistFile = &Check{
 		"their pins, so another name alone is reported, not failed.",
 	Source: "IPC-D-356A (bare substrate electrical test data format), access records 317 and 327",
 	Run: on(func(c *compiler, b *Check) {
-		for _, f := range c.exportedFiles("netlist") {
+		for _, f := range (reader{c}).exportedFiles("netlist") {
 			text, _ := listText(f.data)
 			nodes, records, odd := readTestNetlist([]byte(text))
 			what := "has no access record (317 or 327) of a test netlist"
@@ -31,14 +31,14 @@ var NetlistFile = &Check{
 					"export the board's test netlist in the form of IPC-D-356A")
 				continue
 			}
-			c.compareNets(b, f, nodes)
+			reader{c}.compareNets(b, f, nodes)
 		}
 	}),
 }
 
 // compareNets makes a claim for each net of the notes and one for nets that
 // only the file has.
-func (c *compiler) compareNets(b *Check, f exportedFile, nodes []testNode) {
+func (c reader) compareNets(b *Check, f exportedFile, nodes []testNode) {
 	x := c.netlistPins(nodes)
 	used := map[string]bool{}
 	for _, n := range c.DrawnNets() {
@@ -99,7 +99,7 @@ func cutName(full, name string) bool { return strings.HasPrefix(foldNet(full), f
 
 // netlistRest tells nets and designators that only the file has, and what it
 // has of parts that cannot be compared.
-func (c *compiler) netlistRest(b *Check, f exportedFile, x *netlistView, used map[string]bool) {
+func (c reader) netlistRest(b *Check, f exportedFile, x *netlistView, used map[string]bool) {
 	extra := slices.Clone(x.twice)
 	for _, name := range slices.Sorted(maps.Keys(x.have)) {
 		if pins := x.have[name]; !used[name] && len(pins) > 1 {

@@ -23,17 +23,17 @@ var PartsFile = &Check{
 		"package, quantity, not fitted or fitted where it has them.",
 	Source: "common practice",
 	Run: on(func(c *compiler, b *Check) {
-		for _, f := range c.exportedFiles("parts list") {
-			t, ok := c.readTable(f, append([]string{"designator"}, listColumns...), []string{"designator"})
+		for _, f := range (reader{c}).exportedFiles("parts list") {
+			t, ok := reader{c}.readTable(f, append([]string{"designator"}, listColumns...), []string{"designator"})
 			if ok {
-				c.compareParts(b, f, t)
+				reader{c}.compareParts(b, f, t)
 			}
 		}
 		for _, m := range c.Comps.List { // a part that is placed from a list is the one that it orders
 			if m.Part != nil && c.placedBy[m] != nil && c.placedBy[m].cells != nil && !m.NotFitted() {
 				where := c.placedBy[m].src.Path
 				cl := c.Claim(b, m.Ref, m.Label()+" stands in "+where+" as in the notes.", m.Entry)
-				c.partInList(cl, m, *c.placedBy[m].cells, c.fromFiles.has)
+				reader{c}.partInList(cl, m, *c.placedBy[m].cells, c.fromFiles.has)
 			}
 		}
 	}),
@@ -48,7 +48,7 @@ type partLines struct {
 }
 
 // readLines puts the lines of a list under their designators.
-func (c *compiler) readLines(f exportedFile, t table) partLines {
+func (c reader) readLines(f exportedFile, t table) partLines {
 	x := partLines{at: map[string]tableRow{}}
 	left := f.leftOut()
 	below := false // the list says that what follows is left off
@@ -83,7 +83,7 @@ func (c *compiler) readLines(f exportedFile, t table) partLines {
 	return x
 }
 
-func (c *compiler) compareParts(b *Check, f exportedFile, t table) {
+func (c reader) compareParts(b *Check, f exportedFile, t table) {
 	x := c.readLines(f, t)
 	others := x.bad
 	unsaid := []record.OpenPoint{}
@@ -166,7 +166,7 @@ func (f exportedFile) leftOut() map[string]bool {
 }
 
 // partInList compares order code and package of a part with notes.
-func (c *compiler) partInList(cl *Claim, m *circuit.Component, r tableRow, has map[string]bool) {
+func (c reader) partInList(cl *Claim, m *circuit.Component, r tableRow, has map[string]bool) {
 	compared := 0
 	if has["order code"] {
 		code := r.cells["order code"]
@@ -266,7 +266,7 @@ func sells(p *circuit.Part, code string) bool {
 
 // designatorsIn opens the designator cell of a line. isText says that it holds
 // a sentence, as above a group of lines, and no designators.
-func (c *compiler) designatorsIn(cell string) (refs []string, isText bool) {
+func (c reader) designatorsIn(cell string) (refs []string, isText bool) {
 	for _, item := range strings.FieldsFunc(cell, func(r rune) bool { return strings.ContainsRune(",;\n、，", r) }) {
 		words, plain := strings.Fields(item), 0
 		for _, w := range words {

@@ -15,7 +15,7 @@ const maxPlaced = 20_000
 
 // readCircuit enters the placed parts. Nets are joined in connect, when all
 // parts are known.
-func (c *compiler) readCircuit(b *notebook.Block) {
+func (c reader) readCircuit(b *notebook.Block) {
 	var all []notebook.Cond // conditions of use of every part of the block
 	for _, e := range b.Entries {
 		if e.Label == notebook.InUse {
@@ -48,7 +48,7 @@ func withDefaults(pl *notebook.Placement, all []notebook.Cond) *notebook.Placeme
 	return &row
 }
 
-func (c *compiler) place(e *notebook.Entry, pl *notebook.Placement) {
+func (c reader) place(e *notebook.Entry, pl *notebook.Placement) {
 	var p *circuit.Part
 	if pl.Part != "" {
 		var ok bool
@@ -90,7 +90,7 @@ func netsApart(m *circuit.Component) string {
 }
 
 // connect joins pins to nets and finds names with two meanings.
-func (c *compiler) connect() {
+func (c reader) connect() {
 	for _, m := range c.Comps.List {
 		if v, ok := c.values.Get(m.Ref); ok {
 			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+m.Ref+"` has two meanings: a value and a placed part", "a placed two-terminal part is its value in formulas; drop the value", related(m.Entry, "placed here"))
@@ -125,10 +125,10 @@ func (c *compiler) connect() {
 		}
 	}
 	c.FindFeeds()
-	c.checkStates()
+	powers{c.compiler}.checkStates()
 }
 
-func (c *compiler) join(m *circuit.Component, k int, conn notebook.Conn) {
+func (c reader) join(m *circuit.Component, k int, conn notebook.Conn) {
 	if conn.NetText.S == leftOpen {
 		c.leaveOpen(m, conn)
 		return
@@ -178,7 +178,7 @@ func (c *compiler) join(m *circuit.Component, k int, conn notebook.Conn) {
 const leftOpen = "-"
 
 // leaveOpen notes that pins are left without a net on purpose.
-func (c *compiler) leaveOpen(m *circuit.Component, conn notebook.Conn) {
+func (c reader) leaveOpen(m *circuit.Component, conn notebook.Conn) {
 	if m.Part == nil || conn.Pin == "" {
 		c.whole(notebook.Err, "pin-open", conn.NetText, "`-` is not the net of a "+cmp.Or(m.Kind, "(left out)"), "only a pin of a noted part is left open: PA6=-")
 		return
@@ -207,7 +207,7 @@ func leave(m *circuit.Component, q *circuit.Pin) {
 
 // warnOpenName warns of a net whose name says that there is none: pins that
 // name it are joined to each other.
-func (c *compiler) warnOpenName(n *circuit.Net) {
+func (c reader) warnOpenName(n *circuit.Net) {
 	switch strings.ToLower(n.Name) {
 	case "nc", "n/c", "n.c.", "open", "none", "unconnected":
 		c.whole(notebook.Warn, "net-open-name", n.Text, "`"+n.Name+"` is a net like any other: all pins that name it are joined", "write PIN=- for a pin that is left open")

@@ -170,7 +170,7 @@ func (k *citation) record(c *compiler) record.Cite {
 		Checked: k.grade(), Line: k.found.Line, Position: position(k.cite.Text.Pos(0)), Picture: k.picture,
 		Width: k.width, Height: k.height}
 	if k.source.onFile {
-		out.File = c.relative(k.source.abs)
+		out.File = recorder{c}.relative(k.source.abs)
 	}
 	out.Text = gradeText[out.Checked]
 	switch problem := k.found.Problem; {

@@ -14,11 +14,11 @@ import (
 )
 
 // lowerClaims works out the written claims, then the built-in checks.
-func (c *compiler) lowerClaims() {
+func (c claimant) lowerClaims() {
 	for _, cl := range c.claims {
 		c.isolateClaim(cl, func() { c.lowerClaim(cl) })
 	}
-	c.lowerShortlists()
+	chooser{c.compiler}.lowerShortlists()
 	for _, b := range c.budgets {
 		for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
 			c.lower(b.results[n])
@@ -27,7 +27,7 @@ func (c *compiler) lowerClaims() {
 	c.builtinClaims()
 }
 
-func (c *compiler) lowerClaim(cl *Claim) {
+func (c claimant) lowerClaim(cl *Claim) {
 	cl.Out = record.Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []record.Cite{},
 		RestsOn: []record.Basis{}, Criteria: []record.Criterion{}, Position: position(cl.block.Pos)}
 	c.readMargin(cl)
@@ -44,7 +44,7 @@ func (c *compiler) lowerClaim(cl *Claim) {
 
 // readLabel does to a claim what one of its labels says. Criteria and margin
 // are read in their own turn.
-func (c *compiler) readLabel(cl *Claim, e *notebook.Entry) {
+func (c claimant) readLabel(cl *Claim, e *notebook.Entry) {
 	switch e.Label {
 	case "statement":
 		cl.Out.Statement = e.Trimmed()
@@ -76,7 +76,7 @@ func (c *compiler) readLabel(cl *Claim, e *notebook.Entry) {
 	}
 }
 
-func (c *compiler) readState(cl *Claim, e *notebook.Entry) {
+func (c claimant) readState(cl *Claim, e *notebook.Entry) {
 	cl.Out.States = append(cl.Out.States, c.statesIn(e)...)
 }
 
@@ -94,7 +94,7 @@ func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
 
 var methods = []string{"analysis", "inspection", "test", "review of design"}
 
-func (c *compiler) readMethod(cl *Claim, e *notebook.Entry) {
+func (c claimant) readMethod(cl *Claim, e *notebook.Entry) {
 	if m := e.Trimmed(); slices.Contains(methods, m) {
 		cl.Out.Method = m
 	} else {
@@ -102,7 +102,7 @@ func (c *compiler) readMethod(cl *Claim, e *notebook.Entry) {
 	}
 }
 
-func (c *compiler) readAnalysis(cl *Claim, e *notebook.Entry) {
+func (c claimant) readAnalysis(cl *Claim, e *notebook.Entry) {
 	v := e.Trimmed()
 	switch {
 	case v == "worst case", v == "root sum square":
@@ -120,7 +120,7 @@ func (c *compiler) readAnalysis(cl *Claim, e *notebook.Entry) {
 	}
 }
 
-func (c *compiler) readYield(cl *Claim, e *notebook.Entry) {
+func (c claimant) readYield(cl *Claim, e *notebook.Entry) {
 	q, err := units.ParseLiteral(e.Trimmed())
 	if err != nil || q.Type != (units.Type{}) || q.SI.Sign() <= 0 || q.SI.Cmp(one) >= 0 {
 		c.whole(notebook.Err, "yield-form", e.Value, "a yield is a share of the pieces, above 0 and below 100 %", "`yield: 99.7 %`")
@@ -129,7 +129,7 @@ func (c *compiler) readYield(cl *Claim, e *notebook.Entry) {
 	cl.yield = q.SI
 }
 
-func (c *compiler) readSpread(cl *Claim, e *notebook.Entry) {
+func (c claimant) readSpread(cl *Claim, e *notebook.Entry) {
 	k, ok := strings.CutPrefix(e.Trimmed(), "normal ")
 	if e.Trimmed() == "uniform" {
 		return
@@ -142,7 +142,7 @@ func (c *compiler) readSpread(cl *Claim, e *notebook.Entry) {
 	cl.normal = units.Float(q.SI)
 }
 
-func (c *compiler) readResult(cl *Claim, e *notebook.Entry) {
+func (c claimant) readResult(cl *Claim, e *notebook.Entry) {
 	if cl.Out.Inspection == nil {
 		cl.Out.Inspection = &record.Inspection{}
 	}
@@ -178,7 +178,7 @@ func (c *compiler) notYet(d notebook.Date) bool {
 const longWaiver = 2*365 + 1
 
 // readWaiver reads "2027-03-01, J. Doe, reason".
-func (c *compiler) readWaiver(e *notebook.Entry) *record.Waiver {
+func (c claimant) readWaiver(e *notebook.Entry) *record.Waiver {
 	f := splitN(e.Trimmed(), 3)
 	until, told := day(f[0])
 	if told {
@@ -217,7 +217,7 @@ func (a *askedMargin) words() string {
 }
 
 // readMargin reads the margin of a claim: "5 %", "5 % of span", "0.2 V".
-func (c *compiler) readMargin(cl *Claim) {
+func (c claimant) readMargin(cl *Claim) {
 	for _, e := range cl.block.Entries {
 		if e.Label == "margin" {
 			m, ok := c.parseMargin(e.Value)
@@ -231,7 +231,7 @@ func (c *compiler) readMargin(cl *Claim) {
 var marginBases = []string{"limit", "span", "nominal"}
 
 // parseMargin reads a margin in one of its forms.
-func (c *compiler) parseMargin(t notebook.Text) (*formula.Margin, bool) {
+func (c claimant) parseMargin(t notebook.Text) (*formula.Margin, bool) {
 	amount, of, has := strings.Cut(strings.TrimSpace(t.S), " of ")
 	of = strings.TrimSpace(of)
 	q, err := units.ParseLiteral(strings.TrimSpace(amount))
@@ -273,13 +273,13 @@ func ownMargin(t notebook.Text) (criterion, margin notebook.Text, has bool) {
 }
 
 // addCriterion works out one criterion of a claim.
-func (c *compiler) addCriterion(cl *Claim, t notebook.Text) {
+func (c claimant) addCriterion(cl *Claim, t notebook.Text) {
 	k := &Criterion{text: t, src: strings.TrimSpace(t.S), candidate: cl.candidate, asked: cl.asked}
 	cl.Crit = append(cl.Crit, k)
 	body := c.takeMargin(k)
 	expr, errs := formula.Parse(body.S)
 	k.expr = expr
-	s := &scope{c: c, candidate: cl.candidate}
+	s := &scope{c: c.compiler, candidate: cl.candidate}
 	if len(errs) == 0 {
 		k.comp, errs = c.check.Criterion(k.expr, s, k.asked.of())
 	}
@@ -296,7 +296,7 @@ func (c *compiler) addCriterion(cl *Claim, t notebook.Text) {
 }
 
 // takeMargin cuts its own margin off a criterion.
-func (c *compiler) takeMargin(k *Criterion) (body notebook.Text) {
+func (c claimant) takeMargin(k *Criterion) (body notebook.Text) {
 	body, own, has := ownMargin(k.text)
 	if has {
 		m, ok := c.parseMargin(own)
@@ -330,7 +330,7 @@ func (cl *Claim) note(y *symbol) {
 }
 
 // checkClaim complains about a claim that does not say what it must.
-func (c *compiler) checkClaim(cl *Claim) {
+func (c claimant) checkClaim(cl *Claim) {
 	crit, insp := len(cl.Crit) > 0, cl.Out.Inspection != nil && cl.Out.Inspection.Text != ""
 	head := cl.block.IDText
 	switch {
@@ -354,7 +354,7 @@ func (c *compiler) checkClaim(cl *Claim) {
 
 // checkYield complains about a yield or a spread without samples, and samples
 // without a yield.
-func (c *compiler) checkYield(cl *Claim) {
+func (c claimant) checkYield(cl *Claim) {
 	head := cl.block.IDText
 	switch {
 	case cl.samples > 0 && cl.yield == nil:

@@ -9,14 +9,14 @@ import (
 
 // collect reads every block into the tables of the compiler. Names are
 // entered, nothing is worked out yet.
-func (c *compiler) collect() {
+func (c reader) collect() {
 	for _, n := range c.book.Notebooks {
 		c.blocks = append(c.blocks, n.Blocks...)
 	}
 	readers := map[string]func(*notebook.Block){
 		"design": c.readDesign, "source": c.readSource, "part": c.readPart,
-		"circuit": c.readCircuit, "budget": c.readBudget,
-		"shortlist": c.readShortlist, "readings": c.readReadings, "review": c.readReview,
+		"circuit": c.readCircuit, "budget": ledger{c.compiler}.readBudget,
+		"shortlist": chooser{c.compiler}.readShortlist, "readings": bench{c.compiler}.readReadings, "review": c.readReview,
 	}
 	// Parts and sources first: a circuit may stand before the parts it places.
 	for _, first := range []bool{true, false} {
@@ -48,7 +48,7 @@ func (c *compiler) whole(sev notebook.Severity, code string, t notebook.Text, ms
 	c.diags.At(sev, code, t, 0, len(t.S), msg, hint, rel...)
 }
 
-func (c *compiler) readDesign(b *notebook.Block) {
+func (c reader) readDesign(b *notebook.Block) {
 	d := &c.design
 	set := func(at *string, e *notebook.Entry) {
 		if *at == "" {
@@ -88,7 +88,7 @@ func (c *compiler) readDesign(b *notebook.Block) {
 
 // readStates reads the operating states of the board: a list of names, or a
 // row a state that says which row of the budgets each part is in.
-func (c *compiler) readStates(e *notebook.Entry) {
+func (c reader) readStates(e *notebook.Entry) {
 	d := &c.design
 	if len(e.Rows) == 0 {
 		d.states = append(d.states, notebook.SplitList(e.Trimmed())...)
@@ -112,7 +112,7 @@ func (c *compiler) readStates(e *notebook.Entry) {
 }
 
 // readCommon reads the attributes that any block may carry.
-func (c *compiler) readCommon(b *notebook.Block, from string) {
+func (c reader) readCommon(b *notebook.Block, from string) {
 	for _, e := range b.Entries {
 		switch e.Label {
 		case notebook.Hazard:
@@ -124,7 +124,7 @@ func (c *compiler) readCommon(b *notebook.Block, from string) {
 			c.addSkip(e, &skip{id: e.Arg, entry: e, by: by, reason: reason})
 		case notebook.Waiver:
 			if b.Kind != "claim" {
-				c.addSkip(e, &skip{id: e.Arg, entry: e, waiver: c.readWaiver(e)})
+				c.addSkip(e, &skip{id: e.Arg, entry: e, waiver: claimant{c.compiler}.readWaiver(e)})
 			}
 		}
 	}
@@ -132,7 +132,7 @@ func (c *compiler) readCommon(b *notebook.Block, from string) {
 
 // skipBy takes the day and the person off a skip, "2026-11-20, K. Sedge,
 // REASON", where they stand there.
-func (c *compiler) skipBy(e *notebook.Entry) (by, reason string) {
+func (c reader) skipBy(e *notebook.Entry) (by, reason string) {
 	day, rest, ok := strings.Cut(e.Trimmed(), ",")
 	person, reason, also := strings.Cut(rest, ",")
 	on, err := notebook.ParseDate(strings.TrimSpace(day))
@@ -146,7 +146,7 @@ func (c *compiler) skipBy(e *notebook.Entry) (by, reason string) {
 	return person + ", " + on.String(), reason
 }
 
-func (c *compiler) addSkip(e *notebook.Entry, s *skip) {
+func (c reader) addSkip(e *notebook.Entry, s *skip) {
 	if s.id == "" {
 		c.whole(notebook.Err, "skip-name", e.Text, "this does not name a check", "name the check: `"+e.Label+" supply-range.U1.VDD: ...`")
 		return
@@ -158,7 +158,7 @@ func (c *compiler) addSkip(e *notebook.Entry, s *skip) {
 	c.skips[s.id] = s
 }
 
-func (c *compiler) readValues(b *notebook.Block) {
+func (c reader) readValues(b *notebook.Block) {
 	for _, e := range b.Entries {
 		if e.Kind != notebook.Definition || c.misplaced(e) {
 			continue
@@ -185,7 +185,7 @@ func (c *compiler) readValues(b *notebook.Block) {
 
 // misplaced says that a definition of a values block can only be a fact of a
 // part, and complains of what does not belong there.
-func (c *compiler) misplaced(e *notebook.Entry) bool {
+func (c reader) misplaced(e *notebook.Entry) bool {
 	if e.Section != "" {
 		c.whole(notebook.Err, "section-place", e.NameText, "`"+e.Section+"` belongs to a part", "in a values block write the name alone")
 		return true
@@ -196,7 +196,7 @@ func (c *compiler) misplaced(e *notebook.Entry) bool {
 	return false
 }
 
-func (c *compiler) readPart(b *notebook.Block) {
+func (c reader) readPart(b *notebook.Block) {
 	if old, ok := c.Parts.Get(b.ID); ok {
 		c.whole(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.Block.Pos, Message: "first noted here"})
 		return
@@ -258,7 +258,7 @@ func (c *compiler) readPart(b *notebook.Block) {
 	c.readCommon(b, "part "+p.ID)
 }
 
-func (c *compiler) readFact(p *circuit.Part, e *notebook.Entry) {
+func (c reader) readFact(p *circuit.Part, e *notebook.Entry) {
 	if e.Section == "" {
 		c.whole(notebook.Err, "section-missing", e.NameText, "this fact has no value", "put `operating`, `absmax` or `spec` before the name")
 		return
@@ -276,7 +276,7 @@ func (c *compiler) readFact(p *circuit.Part, e *notebook.Entry) {
 	f.Rows = append(f.Rows, e)
 }
 
-func (c *compiler) readClaim(b *notebook.Block) {
+func (c reader) readClaim(b *notebook.Block) {
 	cl := &Claim{id: b.ID, kind: "claim", block: b}
 	if old, isNew := c.claimIndex.Enter(b.ID, cl); !isNew {
 		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` appears twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first is here"})

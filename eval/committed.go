@@ -102,7 +102,7 @@ func asKey(x any) string {
 }
 
 // readCommitted reads the file that `evidence:` of the design names.
-func (c *compiler) readCommitted() {
+func (c proof) readCommitted() {
 	e := c.design.evidence
 	if e == nil {
 		return
@@ -154,7 +154,7 @@ func (c *compiler) readCommitted() {
 
 // replay answers for a document that is not at hand from the committed file,
 // where the notes and the file speak of the same bytes.
-func (c *compiler) replay(s *source) {
+func (c proof) replay(s *source) {
 	if c.committed == nil || s.digest == "" {
 		return
 	}
@@ -177,7 +177,7 @@ func (c *compiler) replay(s *source) {
 
 // compareCommitted looks what the committed file says of a document that was
 // read here.
-func (c *compiler) compareCommitted(s *source) {
+func (c proof) compareCommitted(s *source) {
 	if c.committed == nil || c.opt.Answers != nil {
 		return
 	}
@@ -190,7 +190,7 @@ func (c *compiler) compareCommitted(s *source) {
 }
 
 // tellCommitted tells where the committed file and the documents differ.
-func (c *compiler) tellCommitted() {
+func (c proof) tellCommitted() {
 	if c.committed == nil {
 		return
 	}
@@ -214,7 +214,7 @@ func (c *compiler) tellCommitted() {
 
 // fillAnswers takes what documents answered; of one that is not at hand what
 // the committed file has.
-func (c *compiler) fillAnswers(to *Answers) {
+func (c proof) fillAnswers(to *Answers) {
 	if e := c.design.evidence; e != nil {
 		path, err := c.book.Resolve(e.Text.Src, e.Trimmed())
 		if errors.Is(err, fs.ErrNotExist) { // its folder must be there

@@ -115,33 +115,33 @@ type compiler struct {
 // Compile works out a whole book. Whatever is wrong with it becomes a
 // diagnostic of the record; the record is always complete.
 func Compile(ctx context.Context, book *notebook.Book, opt Options) *record.Record {
-	return compile(ctx, book, opt).record()
+	return recorder{compile(ctx, book, opt)}.record()
 }
 
 // compile does all but put the record together.
 func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c := newCompiler(ctx, book, opt)
 	c.checkBlocks()
-	c.collect()
-	c.placeFiles()
-	c.connect()
-	c.readCommitted()
-	c.readDocuments()
+	reader{c}.collect()
+	reader{c}.placeFiles()
+	reader{c}.connect()
+	proof{c}.readCommitted()
+	proof{c}.readDocuments()
 	c.lowerValues()
-	c.lowerClaims()
-	c.checkEvidence()
+	claimant{c}.lowerClaims()
+	proof{c}.checkEvidence()
 	c.settleConditions()
 	for _, ask := range c.late {
 		ask()
 	}
-	c.openUnnoted()
-	c.judgeReadings()
-	c.decideClaims()
-	c.alternates()
-	c.budgetRecords()
-	c.shortlistRecords()
+	judge{c}.openUnnoted()
+	bench{c}.judgeReadings()
+	judge{c}.decideClaims()
+	chooser{c}.alternates()
+	ledger{c}.budgetRecords()
+	chooser{c}.shortlistRecords()
 	if opt.Answers != nil {
-		c.fillAnswers(opt.Answers)
+		proof{c}.fillAnswers(opt.Answers)
 	}
 	return c
 }

@@ -7,7 +7,7 @@ import (
 
 // conclude puts together what was shown of a claim: criteria, inspection,
 // evidence, waiver, in this order.
-func (c *compiler) conclude(cl *Claim) {
+func (c judge) conclude(cl *Claim) {
 	out := &cl.Out
 	v := record.Passed
 	judged := 0
@@ -24,7 +24,7 @@ func (c *compiler) conclude(cl *Claim) {
 				{Reason: "not evaluated", Text: "the formula has an error", Settle: "see the diagnostics"}}
 		}
 		c.hintEquality(k)
-		c.typeset(k)
+		recorder{c.compiler}.typeset(k)
 		if k.out.Tests == nil {
 			k.out.Tests = []record.Test{}
 		}
@@ -42,7 +42,7 @@ func (c *compiler) conclude(cl *Claim) {
 	}
 	if out.Method == "test" && cl.kind != "reading" {
 		judged++
-		tv, p := c.testResult(cl)
+		tv, p := bench{c.compiler}.testResult(cl)
 		v = worse(v, tv)
 		out.Open = append(out.Open, p...)
 	}
@@ -59,12 +59,12 @@ func (c *compiler) conclude(cl *Claim) {
 	if judged == 0 && len(out.Open) == 0 {
 		v = record.Open
 	}
-	v = worse(v, c.restOn(cl, v))
+	v = worse(v, recorder{c.compiler}.restOn(cl, v))
 	if !c.brief() {
 		c.assumed(cl)
 	}
 	out.Verdict = v
-	c.waive(cl)
+	claimant{c.compiler}.waive(cl)
 	out.Headline = headline(cl)
 }
 
@@ -81,11 +81,11 @@ func (cl *Claim) listCriteria() {
 
 // brief says that the record is for a listing: it tells verdicts and numbers, not
 // what a claim rests on and assumes.
-func (c *compiler) brief() bool { return c.opt.Detail > 0 }
+func (c judge) brief() bool { return c.opt.Detail > 0 }
 
 // hintEquality tells the author of an equality that fails by spread alone how
 // such a thing is said.
-func (c *compiler) hintEquality(k *Criterion) {
+func (c judge) hintEquality(k *Criterion) {
 	if k.out.Verdict != record.Failed {
 		return
 	}

@@ -11,7 +11,7 @@ import (
 
 // content turns the notes as read into the notes as shown: citations with how
 // far they were checked, values and verdicts printed.
-func (c *compiler) content() []record.Notebook {
+func (c recorder) content() []record.Notebook {
 	out := []record.Notebook{}
 	for _, n := range c.book.Notebooks {
 		x := record.Notebook{Path: n.Src.Path}
@@ -28,7 +28,7 @@ func (c *compiler) content() []record.Notebook {
 	return out
 }
 
-func (c *compiler) nodes(in []*notebook.Node) []record.Node {
+func (c recorder) nodes(in []*notebook.Node) []record.Node {
 	if len(in) == 0 {
 		return nil
 	}
@@ -39,14 +39,14 @@ func (c *compiler) nodes(in []*notebook.Node) []record.Node {
 	return out
 }
 
-func (c *compiler) node(n *notebook.Node) record.Node {
+func (c recorder) node(n *notebook.Node) record.Node {
 	m := record.Node{Kind: string(n.Kind), Level: n.Level, ID: n.ID, Text: n.Text, URL: n.URL, Info: n.Info,
 		Ordered: n.Ordered, Start: n.Start, Align: n.Align, Head: n.Head, Checked: n.Checked,
 		Children: c.nodes(n.Children)}
 	switch n.Kind {
 	case notebook.CiteNode:
 		if k := c.byCite[n.Cite]; k != nil {
-			x := k.record(c)
+			x := k.record(c.compiler)
 			m.Cite = &x
 			m.Text = strings.TrimSpace(k.source.id + " " + x.Page)
 		} else {
@@ -85,13 +85,13 @@ func (c *compiler) claimIDs() []string {
 }
 
 // printValue prints "[value NAME in UNIT]".
-func (c *compiler) printValue(n *notebook.Node) (text, ref string) {
+func (c recorder) printValue(n *notebook.Node) (text, ref string) {
 	e, errs := formula.Parse(n.Text)
 	if len(errs) > 0 || e.Root.Kind != formula.NodeName {
 		c.whole(notebook.Err, "print-form", n.Src, "a value is printed by its name alone", "`[value V_SENSE in mV]`; give a formula a name first")
 		return n.Src.S, ""
 	}
-	s := &scope{c: c}
+	s := &scope{c: c.compiler}
 	v, err := s.Lookup(e.Root.Path, 0, 0)
 	if err != nil {
 		c.whole(notebook.Err, err.Code, n.Src, err.Msg, err.Hint)
@@ -112,14 +112,14 @@ func (c *compiler) printValue(n *notebook.Node) (text, ref string) {
 	}
 	switch v.Class {
 	case formula.Number:
-		return extentText(c.rangeOf(v.Reg), v.Type, u), n.Text
+		return extentText(judge{c.compiler}.rangeOf(v.Reg), v.Type, u), n.Text
 	case formula.Set:
 		return c.setText(v), n.Text
 	}
 	return n.Src.S, ""
 }
 
-func (c *compiler) blockRef(b *notebook.Block) *record.BlockRef {
+func (c recorder) blockRef(b *notebook.Block) *record.BlockRef {
 	r := &record.BlockRef{Kind: b.Kind, ID: b.ID, Lines: b.Lines, Position: position(b.Pos)}
 	for _, e := range b.Entries {
 		switch {
@@ -134,7 +134,7 @@ func (c *compiler) blockRef(b *notebook.Block) *record.BlockRef {
 			}
 			f := record.Field{Name: name, Value: e.Trimmed()}
 			for _, k := range c.citesOf(e) {
-				f.Cites = append(f.Cites, k.record(c))
+				f.Cites = append(f.Cites, k.record(c.compiler))
 			}
 			r.Fields = append(r.Fields, f)
 		}

@@ -18,7 +18,7 @@ import (
 // decideClaims judges every claim. What must still be entered in the graph is
 // entered first; then programs are cut out of it and judged side by side. The
 // order of judging changes nothing.
-func (c *compiler) decideClaims() {
+func (c judge) decideClaims() {
 	all := append(append([]*Claim(nil), c.claims...), c.others...)
 	c.askNetwork(all)
 	trials := c.trials(all)
@@ -35,7 +35,7 @@ func (c *compiler) decideClaims() {
 		chosen := c.chosen(trials)
 		c.eachTrial(len(chosen), func(i int) *trial { return chosen[i] }, c.show)
 	}
-	c.takePictures()
+	proof{c.compiler}.takePictures()
 	c.rankInputs(trials)
 	for i := range trials { // told here, in order, since trials are judged side by side
 		if t := &trials[i]; t.fault != "" {
@@ -60,7 +60,7 @@ func holdsAnyway(p *bound.Program) bool {
 }
 
 // judge decides one criterion and writes what a reader wants to see of it.
-func (c *compiler) judge(t *trial) {
+func (c judge) judge(t *trial) {
 	k := t.k
 	if k.told != nil {
 		return
@@ -118,7 +118,7 @@ const thinBoxes = 16
 
 // thinnestShare is the smallest margin of a passed criterion as a share of its
 // limit, for ordering; +Inf where it shows none.
-func (c *compiler) thinnestShare(t *trial) float64 {
+func (c judge) thinnestShare(t *trial) float64 {
 	thin := math.Inf(1)
 	if t.k.out.Verdict != record.Passed {
 		return thin
@@ -137,7 +137,7 @@ func (c *compiler) thinnestShare(t *trial) float64 {
 // chosen are the trials whose numbers are worked out: those that did not pass,
 // the thinnest margins among the passed, and those whose numbers
 // decide something else.
-func (c *compiler) chosen(trials []trial) []*trial {
+func (c judge) chosen(trials []trial) []*trial {
 	var passed, out []*trial
 	for i := range trials {
 		t := &trials[i]
@@ -171,7 +171,7 @@ func thinner(list []*trial, t *trial, most int) []*trial {
 }
 
 // show works out what judge left for later.
-func (c *compiler) show(t *trial) {
+func (c judge) show(t *trial) {
 	if len(t.k.out.Tests) > 0 || len(t.k.uses) == 0 || t.k.told != nil {
 		return
 	}
@@ -181,7 +181,7 @@ func (c *compiler) show(t *trial) {
 }
 
 // markEvidence notes which citations the claims to be pictured rest on.
-func (c *compiler) markEvidence() {
+func (c judge) markEvidence() {
 	for _, cl := range c.claims {
 		bad := false
 		for _, k := range cl.Crit {
@@ -191,7 +191,7 @@ func (c *compiler) markEvidence() {
 			continue
 		}
 		for _, y := range closure(cl.uses) {
-			for _, k := range y.activeCites(c) {
+			for _, k := range y.activeCites(c.compiler) {
 				k.inUse = true
 			}
 		}
@@ -211,7 +211,7 @@ func (t *trial) failure(d bound.Decision) string {
 
 // block opens a criterion that rests on a fact whose conditions no row covers
 // and whose bounds cannot say so, and one that rests on an unconfirmed fact.
-func (c *compiler) block(t *trial) {
+func (c judge) block(t *trial) {
 	for _, y := range closure(t.k.uses) {
 		if y.blocked {
 			t.k.out.Verdict, t.k.out.Failure, t.k.blocked = record.Open, "", true
@@ -306,7 +306,7 @@ func closure(ys []*symbol) []*symbol {
 }
 
 // openPoints turns an undecided answer into reasons and ways out.
-func (c *compiler) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
+func (c judge) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
 	var out []record.OpenPoint
 	for _, i := range d.Lacking {
 		out = append(out, c.lackingPoint(t, i)...)
@@ -339,7 +339,7 @@ func (c *compiler) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
 }
 
 // lackingPoint says why one input keeps a criterion open.
-func (c *compiler) lackingPoint(t *trial, i int) []record.OpenPoint {
+func (c judge) lackingPoint(t *trial, i int) []record.OpenPoint {
 	in := c.inputs[t.prog.Inputs()[i]]
 	if p := c.madePoints(t, t.prog.Inputs()[i]); p != nil {
 		return p
@@ -378,7 +378,7 @@ func (c *compiler) lackingPoint(t *trial, i int) []record.OpenPoint {
 }
 
 // wantedEnd finds which missing end of an input would prove the criterion.
-func (c *compiler) wantedEnd(t *trial, i int) string {
+func (c judge) wantedEnd(t *trial, i int) string {
 	in := append([]bound.Input(nil), t.in...)
 	try := func(lo, hi bool) bool {
 		in[i] = t.in[i]
@@ -415,7 +415,7 @@ func lastName(s string) string {
 	return s
 }
 
-func (c *compiler) undefinedText(t *trial, u *bound.Undefined) string {
+func (c judge) undefinedText(t *trial, u *bound.Undefined) string {
 	what := map[bound.Op]string{
 		bound.OpDiv: "a divisor can be zero", bound.OpSqrt: "a square root of a negative number can arise",
 		bound.OpLn: "a logarithm of zero or less can arise", bound.OpLog10: "a logarithm of zero or less can arise",
@@ -441,7 +441,7 @@ func (c *compiler) undefinedText(t *trial, u *bound.Undefined) string {
 }
 
 // pointText lists the inputs of a point.
-func (c *compiler) pointText(t *trial, at []*big.Rat) string {
+func (c judge) pointText(t *trial, at []*big.Rat) string {
 	var out []string
 	for i, n := range t.prog.Inputs() {
 		if i < len(at) && at[i] != nil {

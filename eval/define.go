@@ -59,7 +59,7 @@ func (c *compiler) define(y *symbol) {
 		return
 	}
 	s := &scope{c: c}
-	cols := c.asShown(y.entry, c.lowerColumns(y.entry.RHS, s))
+	cols := proof{c}.asShown(y.entry, c.lowerColumns(y.entry.RHS, s))
 	y.deps, y.expr = s.used, cols.expr
 	y.cites = append(y.cites, c.citesOf(y.entry)...)
 	if cols.bad {

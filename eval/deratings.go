@@ -64,7 +64,7 @@ func (c *compiler) checkDeratings() {
 
 // Derating is the derating asked for a placed part: by its note, else by the
 // circuit or the design, for its kind before any.
-func (c *compiler) Derating(m *circuit.Component, kind string) []DeratingPoint {
+func (c answers) Derating(m *circuit.Component, kind string) []DeratingPoint {
 	for _, want := range []string{kind, ""} {
 		if m.Part != nil {
 			if p := deratingIn(m.Part.Block, want); p != nil {

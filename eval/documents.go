@@ -19,7 +19,7 @@ func Documents(book *notebook.Book, ids []string) ([]DocumentFile, error) {
 	for _, n := range book.Notebooks {
 		for _, b := range n.Blocks {
 			if b.Kind == "source" {
-				c.readSource(b)
+				reader{c}.readSource(b)
 			}
 		}
 	}

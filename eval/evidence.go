@@ -25,7 +25,7 @@ type Evidence interface {
 
 // readDocuments looks at what is cited, several documents at a time, before
 // values are worked out: what a page gives as typical is no promise.
-func (c *compiler) readDocuments() {
+func (c proof) readDocuments() {
 	c.each(len(c.sources.List), func(i int) {
 		s := c.sources.List[i]
 		if s.abs == "" || s.file == "" {
@@ -44,7 +44,7 @@ func (c *compiler) readDocuments() {
 	c.sumPages()
 }
 
-func (c *compiler) readDocument(s *source) {
+func (c proof) readDocument(s *source) {
 	if _, err := os.Stat(s.abs); err != nil {
 		s.gone, s.err = true, err
 		c.replay(s)
@@ -75,7 +75,7 @@ func (k *citation) query() sheet.Query {
 }
 
 // checkEvidence opens each document once and asks it about all its citations.
-func (c *compiler) checkEvidence() {
+func (c proof) checkEvidence() {
 	for _, s := range c.sources.List {
 		switch {
 		case s.gone && s.replayed:
@@ -100,7 +100,7 @@ func (c *compiler) checkEvidence() {
 }
 
 // missingHint says what to do about a document that is not there.
-func (c *compiler) missingHint(s *source) string {
+func (c proof) missingHint(s *source) string {
 	switch {
 	case c.committed == nil:
 		return "correct the path, or drop `file:` if the document is missing"
@@ -113,7 +113,7 @@ func (c *compiler) missingHint(s *source) string {
 // checkErratum asks a document that corrects others whether it speaks of the
 // words they are cited for. A fact it speaks of gets a note: only a person can
 // tell whether the fact still stands.
-func (c *compiler) checkErratum(e *source) {
+func (c proof) checkErratum(e *source) {
 	for _, id := range notebook.SplitList(e.corrects) {
 		s, ok := c.sources.Get(id)
 		if !ok {
@@ -169,7 +169,7 @@ func (c *compiler) checkErratum(e *source) {
 
 // unreadErratum tells that nobody looked whether a document speaks of what
 // another is cited for.
-func (c *compiler) unreadErratum(e, s *source, why string) {
+func (c proof) unreadErratum(e, s *source, why string) {
 	c.whole(notebook.Warn, "erratum-unread", e.correctsText, e.id+", which corrects "+s.id+", "+why+": whether it speaks of what "+s.id+" is cited for is not known", "read it, and keep a copy with text beside the notes")
 }
 
@@ -194,7 +194,7 @@ func documentHint(err error) string {
 // sumPages asks of each entry what none of the pages it cites shows: one may
 // give the minimum and another the maximum. Nothing is missed where one of them
 // could not be read by the program, or was read by a person.
-func (c *compiler) sumPages() {
+func (c proof) sumPages() {
 	for _, k := range c.cites {
 		if k.entry == nil || len(k.entry.Cites) == 0 || c.byCite[&k.entry.Cites[0]] != k {
 			continue
@@ -237,7 +237,7 @@ func (k *citation) nowhere() []string {
 
 // shownTypical says which number of an entry its page gives as typical, "" if
 // none: a bare number, or a tolerance.
-func (c *compiler) shownTypical(e *notebook.Entry) (*citation, string) {
+func (c proof) shownTypical(e *notebook.Entry) (*citation, string) {
 	for _, k := range c.citesOf(e) {
 		if len(k.found.Typical) == 0 || !k.looked() {
 			continue
@@ -257,7 +257,7 @@ func (c *compiler) shownTypical(e *notebook.Entry) (*citation, string) {
 
 // asShown takes a bare number or a tolerance that its page gives as typical for
 // a typical value.
-func (c *compiler) asShown(e *notebook.Entry, cols columns) columns {
+func (c proof) asShown(e *notebook.Entry, cols columns) columns {
 	if cols.shape != units.Single && cols.shape != units.Deviated || cols.typ == nil {
 		return cols
 	}
@@ -273,7 +273,7 @@ func (c *compiler) asShown(e *notebook.Entry, cols columns) columns {
 
 // headless lists the conditions in the head of the table that the note of a
 // fact lacks. A range that is the part's noted operating range is judged there.
-func (c *compiler) headless(k *citation) (out []string) {
+func (c proof) headless(k *citation) (out []string) {
 	if k.entry == nil || k.entry.Section == "" || !k.looked() {
 		return nil
 	}
@@ -291,7 +291,7 @@ func (c *compiler) headless(k *citation) (out []string) {
 
 // operatingRange says whether a condition is an operating range that the same
 // source is cited for: the same two numbers.
-func (c *compiler) operatingRange(k *citation, h sheet.HeadCondition) bool {
+func (c proof) operatingRange(k *citation, h sheet.HeadCondition) bool {
 	want, _ := statedNumbers(h.Value)
 	for _, o := range k.source.cites {
 		if o.entry == nil || o.entry.Section != "operating" || !circuit.SameSymbol(o.entry.Name, h.Symbol) || len(o.entry.Conds) > 0 {
@@ -325,7 +325,7 @@ func common(a, b []string) (out []string) {
 }
 
 // tellCites turns citations that fail into diagnostics at their place.
-func (c *compiler) tellCites(s *source) {
+func (c proof) tellCites(s *source) {
 	if s.changed() {
 		c.whole(notebook.Warn, "digest-changed", s.fileText, "the file of source `"+s.id+"` is not the one recorded: what rests on it rests on another revision", "check the citations against the new file, then record its digest "+s.info.SHA256)
 	}
@@ -365,11 +365,11 @@ func (c *compiler) tellCites(s *source) {
 }
 
 // takePictures crops the cited lines for the record.
-func (c *compiler) takePictures() {
+func (c proof) takePictures() {
 	if c.opt.Evidence == nil || c.opt.Pictures == "" || c.opt.Pictures == "off" {
 		return
 	}
-	c.markEvidence()
+	judge{c.compiler}.markEvidence()
 	list := append([]*citation(nil), c.cites...)
 	sort.SliceStable(list, func(i, j int) bool { return list[i].source.id < list[j].source.id })
 	for _, k := range list {

@@ -25,7 +25,7 @@ type pinMatch struct {
 
 // matchPins matches the pins of a placed part. cut is the number of columns
 // that the form has for a pin, 0 for any.
-func (c *compiler) matchPins(m *circuit.Component, file map[string]placedPin, cut int) pinMatch {
+func (c reader) matchPins(m *circuit.Component, file map[string]placedPin, cut int) pinMatch {
 	notes, pads := circuit.DrawnPins(m), c.padNames(m)
 	x := pinMatch{key: map[string]string{}}
 	open := map[string]circuit.DrawnPin{} // pins of the notes that are not found yet
@@ -104,7 +104,7 @@ func (c *compiler) matchPins(m *circuit.Component, file map[string]placedPin, cu
 
 // padNames are the names that `pads:` gives to the pads of a component of a
 // plain kind, by their numbers; `pads D1: ...` comes before `pads: ...`.
-func (c *compiler) padNames(m *circuit.Component) map[string]string {
+func (c reader) padNames(m *circuit.Component) map[string]string {
 	if m.Part != nil {
 		return nil
 	}
@@ -119,7 +119,7 @@ func (c *compiler) padNames(m *circuit.Component) map[string]string {
 
 // readPads reads `pads: 1 = K, 2 = A`: which end a number of the land patterns
 // is, of all parts that work one way round or of those named.
-func (c *compiler) readPads() {
+func (c reader) readPads() {
 	c.design.padsOf = map[string]map[string]string{}
 	for _, n := range c.book.Notebooks {
 		for _, b := range n.Blocks {
@@ -135,7 +135,7 @@ func (c *compiler) readPads() {
 	}
 }
 
-func (c *compiler) readPadsLine(e *notebook.Entry) {
+func (c reader) readPadsLine(e *notebook.Entry) {
 	names := map[string]string{}
 	for _, item := range notebook.SplitList(e.Trimmed()) {
 		pad, end, ok := strings.Cut(item, "=")

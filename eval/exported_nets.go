@@ -22,7 +22,7 @@ type netlistView struct {
 }
 
 // netlistPins puts the pins of a netlist under the names of the notes.
-func (c *compiler) netlistPins(nodes []testNode) *netlistView {
+func (c reader) netlistPins(nodes []testNode) *netlistView {
 	pins, cut, twice := filePins{}, map[string]bool{}, []string{}
 	for _, n := range nodes {
 		cut[n.net] = cut[n.net] || n.cut
@@ -39,7 +39,7 @@ func (c *compiler) netlistPins(nodes []testNode) *netlistView {
 // so many columns for a designator and for a pin, 0 for any. Parts that are not
 // fitted have their lands all the same, so they are compared where the file has
 // them.
-func (c *compiler) viewPins(pins filePins, refColumns, padColumns int) *netlistView {
+func (c reader) viewPins(pins filePins, refColumns, padColumns int) *netlistView {
 	x := &netlistView{match: map[*circuit.Component]pinMatch{}, want: map[*circuit.Net][]string{}, drawn: map[string]*circuit.Net{},
 		of: map[string]string{}, have: map[string][]string{}}
 	x.sorted = c.sortPins(pins, refColumns)
@@ -175,7 +175,7 @@ func (x *netlistView) turnEnds(parts []*circuit.Component) {
 // the notes do not have takes the place of the net of the notes, of a name that
 // the file does not have, most of whose pins it holds. No two nets of the file
 // get one name. told says which were renamed.
-func (c *compiler) namesOfNotes(pins filePins) (told []string) {
+func (c reader) namesOfNotes(pins filePins) (told []string) {
 	x := c.viewPins(pins, 0, 0)
 	nets := slices.Clone(c.DrawnNets())
 	slices.SortStableFunc(nets, func(a, b *circuit.Net) int { return cmp.Compare(len(x.want[b]), len(x.want[a])) })

@@ -18,7 +18,7 @@ type placedPin struct {
 // pinDifferences compares the pins of a placed part with those of a file; the
 // texts say what differs. Pins that may stay open and are not in the file are
 // passed over.
-func (c *compiler) pinDifferences(m *circuit.Component, file map[string]placedPin, names bool) []string {
+func (c reader) pinDifferences(m *circuit.Component, file map[string]placedPin, names bool) []string {
 	notes := map[string]*circuit.Pin{}
 	var numbers []string
 	for _, q := range m.Part.Pins {

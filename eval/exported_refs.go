@@ -35,7 +35,7 @@ type sortedPins struct {
 // sortPins finds the placed part of each designator. width is the number of
 // columns that the form has for a designator, 0 for any: one that fills them
 // may be the beginning of a longer one.
-func (c *compiler) sortPins(pins filePins, width int) *sortedPins {
+func (c reader) sortPins(pins filePins, width int) *sortedPins {
 	x := &sortedPins{of: map[*circuit.Component]map[string]placedPin{}, cut: map[string][]string{}}
 	for _, ref := range slices.Sorted(maps.Keys(pins)) {
 		var may []*circuit.Component

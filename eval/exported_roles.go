@@ -44,7 +44,7 @@ type namedColumn struct {
 }
 
 // namedColumns reads the items of a `columns:` line.
-func (c *compiler) namedColumns(f exportedFile, wanted []string) (out []namedColumn, ok bool) {
+func (c reader) namedColumns(f exportedFile, wanted []string) (out []namedColumn, ok bool) {
 	ok = true
 	if f.columns == nil {
 		return nil, true

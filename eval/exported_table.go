@@ -32,7 +32,7 @@ type exportedFile struct {
 
 // exportedFiles reads the files named under a label, in the order written.
 // What cannot be read is a diagnostic at the label.
-func (c *compiler) exportedFiles(label string) []exportedFile {
+func (c reader) exportedFiles(label string) []exportedFile {
 	var out []exportedFile
 	for _, n := range c.book.Notebooks {
 		for _, b := range n.Blocks {
@@ -62,7 +62,7 @@ func (c *compiler) exportedFiles(label string) []exportedFile {
 	return out
 }
 
-func (c *compiler) readExported(f *exportedFile) bool {
+func (c reader) readExported(f *exportedFile) bool {
 	bad := func(msg, hint string) bool {
 		c.whole(notebook.Err, "exported-file", f.entry.Value, msg, hint)
 		return false
@@ -126,7 +126,7 @@ const headingLines = 60
 // semicolons, tabs or bars, or kept in columns by spaces. Titles and comments
 // may stand above the heading. The `columns:` line says which heading is
 // which; one that a role is known by needs no saying.
-func (c *compiler) readTable(f exportedFile, wanted, needed []string) (table, bool) {
+func (c reader) readTable(f exportedFile, wanted, needed []string) (table, bool) {
 	t := table{has: map[string]bool{}}
 	text, what := listText(f.data)
 	if what != "" {
@@ -232,7 +232,7 @@ func findHeading(text string, named []namedColumn, wanted, needed []string) head
 
 // headingFound says that a list has its columns, and complains of those it
 // lacks or has twice.
-func (c *compiler) headingFound(f exportedFile, h heading, needed []string) bool {
+func (c reader) headingFound(f exportedFile, h heading, needed []string) bool {
 	ok := true
 	complain := func(t notebook.Text, msg, hint string) {
 		c.whole(notebook.Err, "exported-columns", t, msg, hint)

@@ -15,7 +15,7 @@ func (c *compiler) defineFact(y *symbol, def *circuit.Fact) {
 	s := &scope{c: c, comp: y.comp}
 	var all []columns
 	for _, e := range def.Rows {
-		cols := c.asShown(e, c.lowerColumns(e.RHS, s))
+		cols := proof{c}.asShown(e, c.lowerColumns(e.RHS, s))
 		if def.Section == "absmax" {
 			cols = c.asRating(e, cols)
 		}

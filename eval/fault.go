@@ -49,7 +49,7 @@ func (cl *Claim) place() notebook.Text {
 func (c *compiler) runCheck(b *Check) {
 	before := len(c.claims)
 	c.inquiry.Check = b.Name
-	fault := isolate(func() { b.Run(c, b) })
+	fault := isolate(func() { b.Run(answers{c}, b) })
 	c.inquiry.Check = ""
 	if fault == "" {
 		return

@@ -34,9 +34,9 @@ func TestFaultInACheck(t *testing.T) {
 	before := len(c.claims)
 	c.runCheck(b)
 	for _, cl := range c.claims[before:] {
-		c.conclude(cl)
+		judge{c}.conclude(cl)
 	}
-	r := c.record()
+	r := recorder{c}.record()
 	require.Equal(t, 1, r.Faults)
 	require.Equal(t, record.Open, claimOf(t, r, "odd.begun").Verdict)
 	require.Equal(t, record.Open, claimOf(t, r, "odd.fault").Verdict)
@@ -60,7 +60,7 @@ func TestFaultInAClaim(t *testing.T) {
 	for _, workers := range []int{1, 4} {
 		c := compilerOf(t, workers)
 		trials := make([]trial, 100)
-		c.eachTrial(len(trials), func(i int) *trial { return &trials[i] }, func(x *trial) {
+		judge{c}.eachTrial(len(trials), func(i int) *trial { return &trials[i] }, func(x *trial) {
 			if x == &trials[40] {
 				panic("lost")
 			}
@@ -74,7 +74,7 @@ func TestFaultInAClaim(t *testing.T) {
 			require.Empty(t, trials[i].fault)
 		}
 		c.isolateClaim(c.claims[0], func() { panic("lost") })
-		r := c.record()
+		r := recorder{c}.record()
 		require.Equal(t, record.Open, claimOf(t, r, "one").Verdict)
 		require.Equal(t, record.Passed, claimOf(t, r, "two").Verdict)
 		require.Equal(t, 1, r.Faults)

@@ -11,7 +11,7 @@ import (
 // gaps lists what a part's note still lacks, as notes of its record: facts
 // without a page, pins without a net, needs that nothing meets, and whether a
 // second person has compared it with the sheet.
-func (c *compiler) gaps(p *circuit.Part) []record.Field {
+func (c recorder) gaps(p *circuit.Part) []record.Field {
 	var facts, pins, needs []string
 	seen := map[string]bool{}
 	for _, f := range p.FactOrder {

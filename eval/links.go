@@ -9,7 +9,7 @@ import (
 // the notes call them is kept for what is compared with drawings.
 
 // joinLinks joins the nets on both sides of each link to one.
-func (c *compiler) joinLinks() {
+func (c reader) joinLinks() {
 	into := map[*circuit.Net]*circuit.Net{} // a net to one of its group
 	root := func(n *circuit.Net) *circuit.Net {
 		for into[n] != nil {
@@ -44,7 +44,7 @@ func (c *compiler) joinLinks() {
 
 // twoOrigins complains of a link between two nets that have a voltage each;
 // such nets are left as two. Two names of the return are one.
-func (c *compiler) twoOrigins(m *circuit.Component, a, b *circuit.Net) bool {
+func (c reader) twoOrigins(m *circuit.Component, a, b *circuit.Net) bool {
 	x, y := c.Origin(a), c.Origin(b)
 	if x == "" || y == "" || circuit.IsGround(a.Name) && circuit.IsGround(b.Name) {
 		return false

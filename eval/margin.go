@@ -12,7 +12,7 @@ import (
 
 // marginOf is the smallest distance to the limit of one comparison over the
 // facts: over all they allow for a pass, over the stated columns else.
-func (c *compiler) marginOf(t *trial, i int, sure bool) (*record.Margin, bound.End) {
+func (c judge) marginOf(t *trial, i int, sure bool) (*record.Margin, bound.End) {
 	x, r := &t.k.comp.Tests[i], t.tests[i]
 	switch {
 	case t.cl.samples > 0:
@@ -63,7 +63,7 @@ func (t *trial) percentBoxes() int {
 }
 
 // statisticalMargin is what root sum square leaves to the limit.
-func (c *compiler) statisticalMargin(t *trial, i int) *record.Margin {
+func (c judge) statisticalMargin(t *trial, i int) *record.Margin {
 	if i >= len(t.statLeft) || math.IsNaN(t.statLeft[i]) {
 		return nil
 	}
@@ -115,7 +115,7 @@ func marginUnit(x *formula.Test) *units.Unit {
 	return u
 }
 
-func (c *compiler) marginText(e bound.End, typ units.Type, u *units.Unit) string {
+func (c judge) marginText(e bound.End, typ units.Type, u *units.Unit) string {
 	if e.Exact != nil {
 		return units.FormatAgainst(e.Exact, zero, typ, units.Style{Unit: u, Digits: 4})
 	}
@@ -124,7 +124,7 @@ func (c *compiler) marginText(e bound.End, typ units.Type, u *units.Unit) string
 
 // percentText prints a margin in percent so that it never contradicts the
 // margin asked.
-func (c *compiler) percentText(t *trial, e bound.End) string {
+func (c judge) percentText(t *trial, e bound.End) string {
 	st := units.Style{Unit: &percent, Digits: 3}
 	if e.Exact == nil {
 		return units.FormatFloat(e.Outer, units.Type{}, units.Style{Unit: &percent, Digits: 3, Round: units.Down})

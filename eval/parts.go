@@ -14,7 +14,7 @@ import (
 )
 
 // partRecords lists the part types as noted.
-func (c *compiler) partRecords() []record.Part {
+func (c recorder) partRecords() []record.Part {
 	out := []record.Part{}
 	for _, p := range c.Parts.List {
 		out = append(out, c.partRecord(p))
@@ -22,7 +22,7 @@ func (c *compiler) partRecords() []record.Part {
 	return out
 }
 
-func (c *compiler) partRecord(p *circuit.Part) record.Part {
+func (c recorder) partRecord(p *circuit.Part) record.Part {
 	r := record.Part{ID: p.ID, Title: p.Title, Order: []string{}, Package: p.Pack, Maker: p.Maker, Status: p.Status, Checked: p.Checked,
 		Sections: c.Sections(p), Facts: []record.Fact{}, Pins: []record.Pin{},
 		Needs: []record.Need{}, Placed: []string{}, Position: position(p.Block.Pos)}
@@ -76,7 +76,7 @@ func (c *compiler) citeRecords(e *notebook.Entry) []record.Cite {
 }
 
 // factRecord is one row of a fact, its columns as printed in the notes.
-func (c *compiler) factRecord(p *circuit.Part, f *circuit.Fact, e *notebook.Entry) record.Fact {
+func (c recorder) factRecord(p *circuit.Part, f *circuit.Fact, e *notebook.Entry) record.Fact {
 	r := record.Fact{Section: f.Section, Name: f.Name, Pins: f.Selectors, Text: strings.TrimSpace(e.RHS.S), At: condsText(e),
 		Unconfirmed: e.Unconfirmed, Cites: c.citeRecords(e), Position: position(e.Text.Pos(0))}
 	parts, err := units.Split(e.RHS.S)
@@ -119,7 +119,7 @@ func (c *compiler) factRecord(p *circuit.Part, f *circuit.Fact, e *notebook.Entr
 }
 
 // factNumbers fills the columns that are exact numbers.
-func (c *compiler) factNumbers(r *record.Fact, p *circuit.Part, f *circuit.Fact, e *notebook.Entry) {
+func (c recorder) factNumbers(r *record.Fact, p *circuit.Part, f *circuit.Fact, e *notebook.Entry) {
 	for _, y := range c.factList {
 		if y.comp == nil || y.comp.Part != p || y.limit != (f.Section != "spec") {
 			continue
@@ -141,9 +141,9 @@ func (c *compiler) factNumbers(r *record.Fact, p *circuit.Part, f *circuit.Fact,
 				}
 			}
 			if r.Typ != nil && r.TypText == r.Text && r.Min != nil {
-				r.MinText = units.Format(constOf(c, w.cols[0]), w.cols[0].Type, units.Style{Unit: w.cols[0].Unit})
-				r.MaxText = units.Format(constOf(c, w.cols[2]), w.cols[2].Type, units.Style{Unit: w.cols[2].Unit})
-				r.TypText = units.Format(constOf(c, w.cols[1]), w.cols[1].Type, units.Style{Unit: w.cols[1].Unit})
+				r.MinText = units.Format(constOf(c.compiler, w.cols[0]), w.cols[0].Type, units.Style{Unit: w.cols[0].Unit})
+				r.MaxText = units.Format(constOf(c.compiler, w.cols[2]), w.cols[2].Type, units.Style{Unit: w.cols[2].Unit})
+				r.TypText = units.Format(constOf(c.compiler, w.cols[1]), w.cols[1].Type, units.Style{Unit: w.cols[1].Unit})
 			}
 			return
 		}
@@ -217,7 +217,7 @@ func pageNumber(s string) int {
 	return n
 }
 
-func (c *compiler) placements() []record.Placement {
+func (c recorder) placements() []record.Placement {
 	out := []record.Placement{}
 	for _, m := range c.Comps.List {
 		r := record.Placement{Ref: m.Ref, Part: m.Kind, Nets: []record.Field{}, Position: position(m.Entry.Text.Pos(0))}
@@ -271,7 +271,7 @@ func (c *compiler) netOf(m *circuit.Component, k notebook.Conn) string {
 }
 
 // partsList gathers equal placements into lines.
-func (c *compiler) partsList() []record.PartsLine {
+func (c recorder) partsList() []record.PartsLine {
 	out := []record.PartsLine{}
 	by := map[string]int{}
 	for _, m := range c.Comps.List {

@@ -75,7 +75,7 @@ type listHabits struct {
 }
 
 // habits looks at the values of a list.
-func (c *compiler) habits(t table, at map[string]tableRow) listHabits {
+func (c reader) habits(t table, at map[string]tableRow) listHabits {
 	l := listHabits{has: t.has}
 	for _, m := range c.Comps.List {
 		if r, ok := at[m.Ref]; ok && m.Part == nil && m.Kind == "resistor" {

@@ -40,7 +40,7 @@ type fromFiles struct {
 }
 
 // placeFiles reads the files under `placed from:` and places what they have.
-func (c *compiler) placeFiles() {
+func (c reader) placeFiles() {
 	files := c.exportedFiles("placed from")
 	if len(files) == 0 {
 		return
@@ -66,7 +66,7 @@ func (c *compiler) placeFiles() {
 }
 
 // notCompared complains of a file that places parts and is compared with them.
-func (c *compiler) notCompared(files []exportedFile) {
+func (c reader) notCompared(files []exportedFile) {
 	for _, b := range c.blocks {
 		for _, e := range b.Entries {
 			if e.Label != "pin list" && e.Label != "netlist" && e.Label != "parts list" {
@@ -83,7 +83,7 @@ func (c *compiler) notCompared(files []exportedFile) {
 }
 
 // readPlaced reads one file: a test netlist, a table of pins, or a parts list.
-func (c *compiler) readPlaced(x *fromFiles, f exportedFile) {
+func (c reader) readPlaced(x *fromFiles, f exportedFile) {
 	text, what := listText(f.data)
 	src := notebook.NewSource(path.Join(path.Dir(f.entry.Text.Src.Path), f.name), "", []byte(text))
 	left := f.leftOut()
@@ -166,7 +166,7 @@ func hasAll(at map[string]int, needed []string) bool {
 }
 
 // readTolerances reads `tolerances: resistor 5 %, capacitor 20 %`.
-func (c *compiler) readTolerances(x *fromFiles) {
+func (c reader) readTolerances(x *fromFiles) {
 	x.tol = map[string]string{}
 	c.eachCircuitLine("tolerances", func(e *notebook.Entry) {
 		for _, item := range notebook.SplitList(e.Trimmed()) {
@@ -183,7 +183,7 @@ func (c *compiler) readTolerances(x *fromFiles) {
 }
 
 // eachCircuitLine visits the lines of a label in circuit blocks.
-func (c *compiler) eachCircuitLine(label string, visit func(*notebook.Entry)) {
+func (c reader) eachCircuitLine(label string, visit func(*notebook.Entry)) {
 	for _, b := range c.blocks {
 		for _, e := range b.Entries {
 			if b.Kind == "circuit" && e.Label == label {
@@ -196,7 +196,7 @@ func (c *compiler) eachCircuitLine(label string, visit func(*notebook.Entry)) {
 // nameNets gives the nets of the files their names in the notes: those of
 // `nets:`, else the one that rows or values spell so but for case and a leading
 // slash, else their own. Nets that differ in these alone stay apart.
-func (c *compiler) nameNets(x *fromFiles) {
+func (c reader) nameNets(x *fromFiles) {
 	x.nets = map[string]string{}
 	folded := map[string][]string{}
 	for _, p := range x.parts.List {
@@ -252,7 +252,7 @@ func (c *compiler) nameNets(x *fromFiles) {
 }
 
 // placeFilePart places one designator, or adds what the files say to its row.
-func (c *compiler) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
+func (c reader) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
 	off, unsure := false, ""
 	if p.cells != nil {
 		off, unsure = p.cells.isLeftOff()
@@ -298,7 +298,7 @@ func (c *compiler) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
 
 // partOf is the part whose order code, or else whose ID, the parts list states;
 // nil where none is, or several are.
-func (c *compiler) partOf(p *filePart) *circuit.Part {
+func (c reader) partOf(p *filePart) *circuit.Part {
 	if p.cells == nil {
 		return nil
 	}
@@ -328,7 +328,7 @@ func (x *fromFiles) conn(p *filePart, key string, q placedPin) notebook.Conn {
 
 // joinPins joins the pins of a part with notes, by number, where the row of the
 // notebook does not.
-func (c *compiler) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
+func (c reader) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
 	said := map[*circuit.Pin]bool{}
 	for k, conn := range m.Row.Conns {
 		for _, q := range m.Part.PinsNamed(conn.Pin) {
@@ -366,7 +366,7 @@ func (c *compiler) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
 }
 
 // joinEnds joins the ends of a plain kind, unless its row says what it joins.
-func (c *compiler) joinEnds(x *fromFiles, m *circuit.Component, p *filePart, row *notebook.Placement) {
+func (c reader) joinEnds(x *fromFiles, m *circuit.Component, p *filePart, row *notebook.Placement) {
 	file := x.pins[p.ref]
 	said := map[string]bool{}
 	if row != nil && len(row.Conns) > 0 {
@@ -403,7 +403,7 @@ func (c *compiler) joinEnds(x *fromFiles, m *circuit.Component, p *filePart, row
 
 // comparePlaced asks that the pins of a part that a file places are those of
 // its note. Its nets are the file's, or those of a row that overrules them.
-func (c *compiler) comparePlaced(b *Check, x *fromFiles) {
+func (c reader) comparePlaced(b *Check, x *fromFiles) {
 	for _, m := range c.Comps.List {
 		if c.placedBy[m] == nil || m.Part == nil || len(m.Part.Pins) == 0 || len(x.pins[m.Ref]) == 0 {
 			continue

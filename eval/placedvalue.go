@@ -27,7 +27,7 @@ var plainWords = map[string]string{
 
 // listedKind gives a part the kind and value of its line; where the line does not
 // say them, or may say two things, it is a part without a note.
-func (c *compiler) listedKind(x *fromFiles, m *circuit.Component, p *filePart, h listHabits) {
+func (c reader) listedKind(x *fromFiles, m *circuit.Component, p *filePart, h listHabits) {
 	letters, number := circuit.SplitNumber(p.ref)
 	kind, own := m.Kind, m.Kind != ""
 	if !own {
@@ -118,7 +118,7 @@ func chipOfLine(r *tableRow) string {
 }
 
 // listHabits looks at the resistors of the parts lists.
-func (c *compiler) listHabits(x *fromFiles) listHabits {
+func (c reader) listHabits(x *fromFiles) listHabits {
 	l := listHabits{has: x.has}
 	for _, p := range x.parts.List {
 		if letters, _ := circuit.SplitNumber(p.ref); letters == "R" && p.cells != nil {

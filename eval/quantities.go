@@ -18,7 +18,7 @@ type purchase struct {
 
 // purchasing reads `boards:` and `attrition:` of the design; Options.Boards
 // comes first. No number of boards: nothing is worked out.
-func (c *compiler) purchasing() purchase {
+func (c recorder) purchasing() purchase {
 	p := purchase{boards: int64(c.opt.Boards), attrition: new(big.Rat)}
 	for _, n := range c.book.Notebooks {
 		for _, b := range n.Blocks {
@@ -46,7 +46,7 @@ func (c *compiler) purchasing() purchase {
 }
 
 // count reads a whole number above nought.
-func (c *compiler) count(e *notebook.Entry) (int64, bool) {
+func (c recorder) count(e *notebook.Entry) (int64, bool) {
 	n, err := strconv.ParseInt(strings.TrimSpace(e.Trimmed()), 10, 32)
 	if err != nil || n < 1 {
 		c.whole(notebook.Err, "count-form", e.Value, "`"+e.Label+"` is a whole number from 1", "`"+e.Label+": 10`")

@@ -28,7 +28,7 @@ type Quantity struct {
 
 // Between is what the voltage of one net against another can be, nil where an
 // end is not bounded.
-func (c *compiler) Between(from, to *circuit.Net) (lo, hi *big.Rat) {
+func (c answers) Between(from, to *circuit.Net) (lo, hi *big.Rat) {
 	x, y := c.netVoltage(from), c.netVoltage(to)
 	if x == nil || y == nil {
 		return nil, nil
@@ -47,12 +47,12 @@ func (c *compiler) Between(from, to *circuit.Net) (lo, hi *big.Rat) {
 }
 
 // AtMost says that a formula is proven to be at most 0 over all that is known.
-func (c *compiler) AtMost(text string) bool {
+func (c answers) AtMost(text string) bool {
 	e, errs := formula.Parse(text)
 	if len(errs) > 0 {
 		return false
 	}
-	v, errs := c.check.Check(e, &scope{c: c})
+	v, errs := c.check.Check(e, &scope{c: c.compiler})
 	if len(errs) > 0 || v.Class != formula.Number {
 		return false
 	}
@@ -63,7 +63,7 @@ func (c *compiler) AtMost(text string) bool {
 }
 
 // quantity tells of a symbol; nil of none.
-func (c *compiler) quantity(y *symbol) *Quantity {
+func (c answers) quantity(y *symbol) *Quantity {
 	if y == nil {
 		return nil
 	}
@@ -87,34 +87,34 @@ func (q *Quantity) IsNumber(dim units.Dim) bool {
 }
 
 // Fact is a fact of a placed part; nil where it is not noted.
-func (c *compiler) Fact(m *circuit.Component, section, name, pin string) *Quantity {
+func (c answers) Fact(m *circuit.Component, section, name, pin string) *Quantity {
 	y, _ := c.fact(m, section, name, pin)
 	return c.quantity(y)
 }
 
 // PinFact finds the fact of a pin under one of some symbols, with the text that
 // names it in a formula.
-func (c *compiler) PinFact(m *circuit.Component, section string, p *circuit.Pin, dim units.Dim, symbols ...string) (*Quantity, string) {
+func (c answers) PinFact(m *circuit.Component, section string, p *circuit.Pin, dim units.Dim, symbols ...string) (*Quantity, string) {
 	y, text := c.pinFact(m, section, p, dim, symbols...)
 	return c.quantity(y), text
 }
 
 // ValueOf is the value of a placed part of two ends.
-func (c *compiler) ValueOf(m *circuit.Component) *Quantity { return c.quantity(c.componentSymbol(m)) }
+func (c answers) ValueOf(m *circuit.Component) *Quantity { return c.quantity(c.componentSymbol(m)) }
 
 // Value is a value of the design by its name.
-func (c *compiler) Value(name string) *Quantity {
+func (c answers) Value(name string) *Quantity {
 	y, _ := c.values.Get(name)
 	return c.quantity(y)
 }
 
 // Option is a quantity that a row states by an option.
-func (c *compiler) Option(m *circuit.Component, name string) *Quantity {
+func (c answers) Option(m *circuit.Component, name string) *Quantity {
 	return c.quantity(c.optionSymbol(m, name))
 }
 
 // Use is a condition of use of a placed part, and its name in a formula.
-func (c *compiler) Use(m *circuit.Component, name string) (*Quantity, string) {
+func (c answers) Use(m *circuit.Component, name string) (*Quantity, string) {
 	y := c.useSymbol(m, name)
 	if y != nil && y == c.ambient() {
 		return c.quantity(y), "ambient"
@@ -123,13 +123,13 @@ func (c *compiler) Use(m *circuit.Component, name string) (*Quantity, string) {
 }
 
 // Ambient says that the temperature round the board is stated.
-func (c *compiler) Ambient() bool { return c.ambient() != nil }
+func (c answers) Ambient() bool { return c.ambient() != nil }
 
 // Voltage is the voltage of a net.
-func (c *compiler) Voltage(n *circuit.Net) *Quantity { return c.quantity(c.netVoltage(n)) }
+func (c answers) Voltage(n *circuit.Net) *Quantity { return c.quantity(c.netVoltage(n)) }
 
 // Ends are the least and the most a quantity can be, nil where it has no end.
-func (c *compiler) Ends(q *Quantity) (lo, hi *big.Rat) {
+func (c answers) Ends(q *Quantity) (lo, hi *big.Rat) {
 	p := c.b.Extract(q.y.val.Reg)
 	e := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 200})
 	if e.Empty {
@@ -140,13 +140,13 @@ func (c *compiler) Ends(q *Quantity) (lo, hi *big.Rat) {
 
 // Later calls a function once the conditions of facts are settled, those of
 // what the text rests on included.
-func (c *compiler) Later(text string, f func()) {
-	c.lowerText(notebook.Text{S: text}, &scope{c: c})
+func (c answers) Later(text string, f func()) {
+	c.lowerText(notebook.Text{S: text}, &scope{c: c.compiler})
 	c.late = append(c.late, f)
 }
 
 // Peak names the peak of the budget of a net, "" without one.
-func (c *compiler) Peak(n *circuit.Net) string {
+func (c answers) Peak(n *circuit.Net) string {
 	if b := c.budgetOf(n); b != nil {
 		return budgetText(b) + ".peak"
 	}
@@ -154,17 +154,17 @@ func (c *compiler) Peak(n *circuit.Net) string {
 }
 
 // FedByBudget says that a budget tells the current of what feeds a net.
-func (c *compiler) FedByBudget(m *circuit.Component) bool { return c.feedCurrent(m) != nil }
+func (c answers) FedByBudget(m *circuit.Component) bool { return c.feedCurrent(m) != nil }
 
 // Meet notes that a placed part meets a row of an application circuit.
-func (c *compiler) Meet(e *notebook.Entry, ref string) {
+func (c answers) Meet(e *notebook.Entry, ref string) {
 	if old := c.met[e]; !strings.Contains(" "+old+" ", " "+ref+" ") {
 		c.met[e] = strings.TrimSpace(old + " " + ref)
 	}
 }
 
 // Loads are what the budget of a net says a part takes.
-func (c *compiler) Loads(n *circuit.Net, ref string) (texts []string) {
+func (c answers) Loads(n *circuit.Net, ref string) (texts []string) {
 	if b := c.budgetOf(n); b != nil {
 		for _, l := range b.loads {
 			if l.row.Ref == ref && l.row.From == "" {

@@ -17,7 +17,7 @@ const rankedMargins = 10
 // rankInputs writes contributions and turning values for the criteria with
 // the thinnest margins, and for all that fail. It is done only where a record
 // is drawn.
-func (c *compiler) rankInputs(trials []trial) {
+func (c judge) rankInputs(trials []trial) {
 	if !c.opt.Typeset {
 		return
 	}
@@ -41,7 +41,7 @@ func (c *compiler) rankInputs(trials []trial) {
 
 // contributions lists the inputs that use most of the margin of the thinnest
 // comparison, at most n of them (0 is all).
-func (c *compiler) contributions(t *trial, n int) []record.Contribution {
+func (c judge) contributions(t *trial, n int) []record.Contribution {
 	root := t.thinnestSlack()
 	if root < 0 {
 		return nil

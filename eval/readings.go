@@ -16,7 +16,7 @@ import (
 	"guardband/units"
 )
 
-func (c *compiler) readReadings(b *notebook.Block) {
+func (c bench) readReadings(b *notebook.Block) {
 	var last *reading
 	var all []notebook.Cond // conditions of every reading of the block
 	var states []string
@@ -49,12 +49,12 @@ func (c *compiler) readReadings(b *notebook.Block) {
 			last.states = c.statesIn(e)
 		}
 	}
-	c.readCommon(b, "the readings")
+	reader{c.compiler}.readCommon(b, "the readings")
 }
 
 // judgeReadings compares each reading, its accuracy about it, with what the
 // notes predict at its own conditions, and with what claims ask of its name.
-func (c *compiler) judgeReadings() {
+func (c bench) judgeReadings() {
 	known := len(c.factList)
 	for _, r := range c.reads {
 		c.enterReading(r)
@@ -73,7 +73,7 @@ func (c *compiler) judgeReadings() {
 
 // settled is the claim of `method: test` that a reading answers; nil where it
 // answers none. A reading answers only a claim that speaks of what was read.
-func (c *compiler) settled(r *reading) *Claim {
+func (c bench) settled(r *reading) *Claim {
 	if r.settles == nil {
 		return nil
 	}
@@ -130,7 +130,7 @@ func namesWord(text, name string) bool {
 
 // readingClaim makes a reading count: a claim of its own, unless it is what a
 // claim with `method: test` waits for.
-func (c *compiler) readingClaim(r *reading) {
+func (c bench) readingClaim(r *reading) {
 	if c.settled(r) != nil {
 		return
 	}
@@ -159,10 +159,10 @@ func (r *reading) wayOut() string {
 }
 
 // enterReading works out what a reading is of, here and under its conditions.
-func (c *compiler) enterReading(r *reading) {
+func (c bench) enterReading(r *reading) {
 	r.out.Cites = c.citeRecords(r.entry)
 	r.out.Text = "not evaluated"
-	s := &scope{c: c}
+	s := &scope{c: c.compiler}
 	target, _, _ := c.lowerText(r.entry.NameText, s)
 	cols := c.lowerColumns(r.entry.RHS, s)
 	if target.Class != formula.Number || cols.bad {
@@ -184,7 +184,7 @@ func (c *compiler) enterReading(r *reading) {
 		c.whole(notebook.Err, "dimension", r.entry.Text, err.Msg, err.Hint)
 		return
 	}
-	s = &scope{c: c}
+	s = &scope{c: c.compiler}
 	c.lowerText(r.entry.NameText, s)
 	if !c.checkReadingConditions(r, s.used) {
 		return
@@ -196,11 +196,11 @@ func (c *compiler) enterReading(r *reading) {
 	r.made = closure(s.used)
 }
 
-func (c *compiler) judgeReading(r *reading) {
+func (c bench) judgeReading(r *reading) {
 	if r.at == nil || r.target.Class != formula.Number {
 		return
 	}
-	if r.at != c {
+	if r.at != c.compiler {
 		r.at.settleConditions()
 	}
 	p := r.at.b.Extract(r.target.Reg)
@@ -264,7 +264,7 @@ func endRat(e bound.End) *big.Rat {
 // readAgainst names a claim that asks of the name what the reading does not
 // meet, whatever the limit may be; "" where there is none. Margins are for what
 // is not known yet and are not asked of a reading.
-func (c *compiler) readAgainst(r *reading) string {
+func (c bench) readAgainst(r *reading) string {
 	if _, fixed := c.b.ConstOf(r.here.Reg); fixed {
 		return ""
 	}
@@ -288,7 +288,7 @@ func (c *compiler) readAgainst(r *reading) string {
 
 // readBeyond says that a reading lies beyond the limit of a comparison with its
 // name on one side.
-func (c *compiler) readBeyond(r *reading, x *formula.Test) bool {
+func (c bench) readBeyond(r *reading, x *formula.Test) bool {
 	op, limit := x.Op, x.Right
 	switch r.here.Reg {
 	case x.Left.Reg:
@@ -333,7 +333,7 @@ func shareState(claim, reading []string) bool {
 }
 
 // testResult is what the readings say of a claim with `method: test`.
-func (c *compiler) testResult(cl *Claim) (record.Verdict, []record.OpenPoint) {
+func (c bench) testResult(cl *Claim) (record.Verdict, []record.OpenPoint) {
 	if len(cl.readings) == 0 {
 		return record.Open, []record.OpenPoint{{Reason: "no result", Text: "no reading settles it yet", Settle: "measure it, and write the reading with `settles: " + cl.id + "`"}}
 	}

@@ -13,7 +13,7 @@ const mostAttention = 10
 
 // claimRecords writes the claims of the record, counts them, and orders them by
 // what a reader must look at first.
-func (c *compiler) claimRecords(r *record.Record) {
+func (c recorder) claimRecords(r *record.Record) {
 	by := map[record.Verdict][]int{}
 	for i, cl := range c.claims {
 		by[cl.Out.Verdict] = append(by[cl.Out.Verdict], i)
@@ -36,7 +36,7 @@ func (c *compiler) claimRecords(r *record.Record) {
 	r.Claims = make([]record.Claim, 0, len(keep))
 	for _, i := range keep {
 		cl := c.claims[i]
-		cl.Out.Actions = c.actionsOf(cl.id)
+		cl.Out.Actions = reader{c.compiler}.actionsOf(cl.id)
 		if len(cl.Out.Criteria) == 0 {
 			cl.listCriteria()
 		}
@@ -51,7 +51,7 @@ func (c *compiler) claimRecords(r *record.Record) {
 // checkCounts are the passed claims of each built-in check. Where numbers are
 // left out the thinnest margins are not, so the least of a check is among those
 // that are known, or is not told.
-func (c *compiler) checkCounts(passed []int) []record.CheckCount {
+func (c recorder) checkCounts(passed []int) []record.CheckCount {
 	var out []record.CheckCount
 	at := map[string]int{}
 	least := map[string]float64{}
@@ -80,14 +80,14 @@ func (c *compiler) checkCounts(passed []int) []record.CheckCount {
 
 // thinnestPassed are those with the thinnest margins among the claims that
 // passed, by their places.
-func (c *compiler) thinnestPassed(passed []int) []int {
+func (c recorder) thinnestPassed(passed []int) []int {
 	type thin struct {
 		at  int
 		key float64
 	}
 	var list []thin
 	for _, i := range passed {
-		if cl := c.claims[i]; !c.brief() || cl.shown {
+		if cl := c.claims[i]; !(judge{c.compiler}).brief() || cl.shown {
 			if m := cl.Out.Thinnest(); m != nil && m.Percent != nil {
 				list = append(list, thin{i, m.Key()})
 			}

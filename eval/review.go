@@ -8,7 +8,7 @@ import (
 )
 
 // readReview reads participants and actions of a design review.
-func (c *compiler) readReview(b *notebook.Block) {
+func (c reader) readReview(b *notebook.Block) {
 	for _, e := range b.Entries {
 		switch e.Label {
 		case "participants", "participant":
@@ -38,7 +38,7 @@ func (c *compiler) readReview(b *notebook.Block) {
 	c.readCommon(b, "the review")
 }
 
-func (c *compiler) closeAction(e *notebook.Entry) {
+func (c reader) closeAction(e *notebook.Entry) {
 	on, told := day(splitN(e.Trimmed(), 2)[0])
 	if told {
 		return
@@ -61,7 +61,7 @@ func (c *compiler) closeAction(e *notebook.Entry) {
 }
 
 // actionsOf are the actions on a claim.
-func (c *compiler) actionsOf(id string) []record.Action {
+func (c reader) actionsOf(id string) []record.Action {
 	var out []record.Action
 	for _, a := range c.review.Actions {
 		if a.Claim == id {
@@ -72,7 +72,7 @@ func (c *compiler) actionsOf(id string) []record.Action {
 }
 
 // uncovered lists requirements that a source states and no claim answers.
-func (c *compiler) uncovered(by map[string]int) []record.Requirement {
+func (c reader) uncovered(by map[string]int) []record.Requirement {
 	var out []record.Requirement
 	for _, s := range c.sources.List {
 		for _, e := range s.block.Entries {

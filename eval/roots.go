@@ -12,7 +12,7 @@ const leastShared = 3
 
 // openRoots gathers the reasons that several open claims share, the one that
 // opens most first. A claim that waits for nothing else is told there.
-func (c *compiler) openRoots() []record.Root {
+func (c recorder) openRoots() []record.Root {
 	var roots []record.Root
 	at := map[record.OpenPoint]int{}
 	points := map[*Claim][]record.OpenPoint{}

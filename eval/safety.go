@@ -63,7 +63,7 @@ type caution struct {
 
 // cautions gathers the safety messages: those named by `hazard:` and those
 // that values and parts call for.
-func (c *compiler) cautions() []record.Caution {
+func (c warden) cautions() []record.Caution {
 	found := map[string]*caution{}
 	told := map[[2]string]bool{} // a board may have thousands of voltages
 	add := func(name, why string, at *record.Position, claim string) {
@@ -142,7 +142,7 @@ var voltageLimits = []struct {
 
 // inferVoltages looks at every value and fact of a voltage. A voltage that a
 // part merely withstands is no hazard of the board, so ratings are left out.
-func (c *compiler) inferVoltages(add func(name, why string, at *record.Position, claim string)) {
+func (c warden) inferVoltages(add func(name, why string, at *record.Position, claim string)) {
 	look := func(y *symbol, most float64) {
 		for _, l := range voltageLimits {
 			if y.val.Type.Wave != l.wave {
@@ -184,13 +184,13 @@ func (c *compiler) inferVoltages(add func(name, why string, at *record.Position,
 }
 
 // usedWet says that the notes speak of wet or outdoor use.
-func (c *compiler) usedWet() bool {
+func (c warden) usedWet() bool {
 	return slices.ContainsFunc(c.design.hazards, func(h hazard) bool { return hazardName(h.name) == wetUse })
 }
 
 // overLimits is the largest magnitude of each voltage of the board that needs a
 // safeguard, 0 for everything else. It looks at them side by side.
-func (c *compiler) overLimits(list []*symbol) []float64 {
+func (c warden) overLimits(list []*symbol) []float64 {
 	most, wet := make([]float64, len(list)), c.usedWet()
 	c.each(len(list), func(i int) {
 		y := list[i]
@@ -223,7 +223,7 @@ func guardLimit(w units.Wave, wet bool) float64 {
 
 // mostOf is the largest magnitude of a quantity over its stated columns, 0
 // where nothing is known of it.
-func (c *compiler) mostOf(y *symbol) float64 {
+func (c warden) mostOf(y *symbol) float64 {
 	if r, ok := c.b.ConstOf(y.val.Reg); ok {
 		return math.Abs(units.Float(r))
 	}
@@ -271,7 +271,7 @@ func (c *compiler) netVoltage(n *circuit.Net) *symbol {
 
 // finish orders the cautions, worst first, and ties them to the claims they
 // touch.
-func (c *compiler) finish(found map[string]*caution) []record.Caution {
+func (c warden) finish(found map[string]*caution) []record.Caution {
 	rank := map[string]int{"DANGER": 0, "WARNING": 1, "CAUTION": 2, "NOTICE": 3}
 	names := make([]string, 0, len(found))
 	for n := range found {
@@ -306,7 +306,7 @@ func (c *compiler) finish(found map[string]*caution) []record.Caution {
 	return out
 }
 
-func (c *compiler) acknowledged(name string) string {
+func (c warden) acknowledged(name string) string {
 	for n, who := range c.design.acknowledged {
 		if hazardName(n) == name {
 			return who
@@ -316,7 +316,7 @@ func (c *compiler) acknowledged(name string) string {
 }
 
 // touches says whether a claim rests on something that carries the hazard.
-func (c *compiler) touches(cl *Claim, hazard string) bool {
+func (c warden) touches(cl *Claim, hazard string) bool {
 	for _, y := range closure(cl.uses) {
 		if y.block == nil {
 			continue

@@ -23,7 +23,7 @@ type stored struct {
 
 // inferEnergy finds placed capacitors, alone or side by side, that store more
 // than 1 J at 100 V or more, or more than 100 J below.
-func (c *compiler) inferEnergy(add addCaution) {
+func (c warden) inferEnergy(add addCaution) {
 	banks := map[circuit.NetPair]*stored{}
 	var order []circuit.NetPair
 	for _, m := range c.Comps.List {
@@ -70,7 +70,7 @@ func (c *compiler) inferEnergy(add addCaution) {
 
 // sureEnds are the ends of a quantity over its stated columns, 0 where nothing
 // is stated.
-func (c *compiler) sureEnds(r bound.Reg) (lo, hi float64) {
+func (c warden) sureEnds(r bound.Reg) (lo, hi float64) {
 	p := c.b.Extract(r)
 	e := bound.SureRange(p, 0, c.gather(p), bound.Options{Boxes: 200})
 	if e.Empty {
@@ -89,7 +89,7 @@ func (c *compiler) sureEnds(r bound.Reg) (lo, hi float64) {
 // inferRails finds two nets that stand further apart than the limit of a
 // voltage that needs no safeguard, though each alone is below it: +40 V and
 // -40 V.
-func (c *compiler) inferRails(add addCaution) {
+func (c warden) inferRails(add addCaution) {
 	var top, bottom *circuit.Net
 	high, low := 0.0, 0.0
 	for _, n := range c.Nets.List {
@@ -122,7 +122,7 @@ var mainsVolts = []float64{120, 208, 230, 240, 277, 347, 400, 480, 600, 690}
 
 // nearMains names the supply voltage that an untagged value is near, "" for
 // none.
-func (c *compiler) nearMains(y *symbol) string {
+func (c warden) nearMains(y *symbol) string {
 	lo, hi := c.sureEnds(y.val.Reg)
 	for _, v := range mainsVolts {
 		if lo >= 0.8*v && hi <= 1.2*v && lo <= 1.05*v && hi >= 0.95*v {
@@ -134,7 +134,7 @@ func (c *compiler) nearMains(y *symbol) string {
 
 // inferPower finds supplies whose peak load can bring more than 15 W to a
 // fault.
-func (c *compiler) inferPower(add addCaution) {
+func (c warden) inferPower(add addCaution) {
 	for _, b := range c.budgets {
 		n, ok := c.Nets.Get(b.block.ID)
 		peak := b.results["peak"]
@@ -165,7 +165,7 @@ const touchLimit = 273.15 + 65
 
 // inferHot finds temperatures among the values of the notes, ambient aside,
 // that pass touchLimit.
-func (c *compiler) inferHot(add addCaution) {
+func (c warden) inferHot(add addCaution) {
 	for _, y := range c.values.List {
 		if y.state != done || y.limit || y.val.Class != formula.Number || y.val.Type.Kind != units.Point ||
 			y.val.Type.Dim != circuit.DimKelvin || y == c.design.ambient || circuit.SameSymbol(y.name, "TA") {

@@ -11,7 +11,7 @@ import (
 	"guardband/notebook"
 )
 
-func (c *compiler) readShortlist(b *notebook.Block) {
+func (c chooser) readShortlist(b *notebook.Block) {
 	l := &shortlist{block: b}
 	l.out = record.Shortlist{ID: b.ID, Candidates: []string{}, Criteria: []string{},
 		Cells: [][]record.ShortlistCell{}, Position: position(b.Pos)}
@@ -41,7 +41,7 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 	if l.choice != nil && !slices.Contains(l.out.Candidates, l.out.Choice) {
 		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is not a candidate", notebook.HintNear(l.out.Choice, l.out.Candidates))
 	}
-	c.readCommon(b, "shortlist "+b.ID)
+	reader{c.compiler}.readCommon(b, "shortlist "+b.ID)
 	if c.work.cells += len(l.out.Candidates) * len(l.criteria); c.work.cells > mostCells {
 		c.whole(notebook.Err, "shortlist-large", b.Entries[0].Text, fmt.Sprintf("the shortlists up to here have more than %d cells", mostCells), "ask less, or check them as several designs")
 		return
@@ -51,7 +51,7 @@ func (c *compiler) readShortlist(b *notebook.Block) {
 
 // lowerShortlists makes one claim a candidate; the choice's counts as a claim
 // of the design.
-func (c *compiler) lowerShortlists() {
+func (c chooser) lowerShortlists() {
 	for _, l := range c.lists {
 		how := c.analysisOf(l)
 		for _, id := range l.out.Candidates {
@@ -62,7 +62,7 @@ func (c *compiler) lowerShortlists() {
 				States: how.Out.States, Cites: []record.Cite{}, RestsOn: []record.Basis{},
 				Criteria: []record.Criterion{}, Position: position(l.block.Pos)}
 			for _, e := range l.criteria {
-				c.addCriterion(cl, e.Value)
+				claimant{c.compiler}.addCriterion(cl, e.Value)
 			}
 			l.rows = append(l.rows, cl)
 			if id == l.out.Choice {
@@ -78,22 +78,22 @@ func (c *compiler) lowerShortlists() {
 
 // analysisOf reads once what the candidates of a shortlist share: how they are
 // judged, and the waiver of the choice.
-func (c *compiler) analysisOf(l *shortlist) *Claim {
+func (c chooser) analysisOf(l *shortlist) *Claim {
 	how := &Claim{id: l.block.ID, block: l.block, Out: record.Claim{Analysis: "worst case"}}
-	c.readMargin(how)
+	claimant{c.compiler}.readMargin(how)
 	for _, e := range l.block.Entries {
 		switch e.Label {
 		case "analysis", "yield", "spread", "state", notebook.Waiver, "accepts":
-			c.readLabel(how, e)
+			claimant{c.compiler}.readLabel(how, e)
 		}
 	}
-	c.checkYield(how)
+	claimant{c.compiler}.checkYield(how)
 	return how
 }
 
 // shortlistRecords fills the tables: candidates that meet every criterion
 // first, each group by its least margin, the roomiest first.
-func (c *compiler) shortlistRecords() {
+func (c chooser) shortlistRecords() {
 	for _, l := range c.lists {
 		sort.SliceStable(l.rows, func(i, j int) bool { return better(l.rows[i], l.rows[j]) })
 		l.out.Candidates = l.out.Candidates[:0]
@@ -121,7 +121,7 @@ func leastMargin(cl *Claim) float64 {
 	return math.Inf(-1)
 }
 
-func (c *compiler) shortlistRow(cl *Claim) []record.ShortlistCell {
+func (c chooser) shortlistRow(cl *Claim) []record.ShortlistCell {
 	row := []record.ShortlistCell{}
 	for i, k := range cl.Out.Criteria {
 		x := record.ShortlistCell{Verdict: k.Verdict}
@@ -144,8 +144,8 @@ func (c *compiler) shortlistRow(cl *Claim) []record.ShortlistCell {
 		}
 		if i < len(cl.Crit) {
 			for _, y := range closure(cl.Crit[i].uses) {
-				for _, q := range y.activeCites(c) {
-					x.Cites = append(x.Cites, q.record(c))
+				for _, q := range y.activeCites(c.compiler) {
+					x.Cites = append(x.Cites, q.record(c.compiler))
 				}
 			}
 		}

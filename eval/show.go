@@ -13,7 +13,7 @@ import (
 
 // showCorner writes the values of the inputs at a point, and what the sides of
 // the criterion come to there.
-func (c *compiler) showCorner(t *trial, at []*big.Rat) {
+func (c judge) showCorner(t *trial, at []*big.Rat) {
 	if len(at) == 0 {
 		return
 	}
@@ -50,7 +50,7 @@ func endName(v *big.Rat, in bound.Input) string {
 
 // sidesAt prints each comparison with its sides worked out at a point:
 // "3.366 V <= 3.3 V".
-func (c *compiler) sidesAt(t *trial, at []*big.Rat) string {
+func (c judge) sidesAt(t *trial, at []*big.Rat) string {
 	full := make([]*big.Rat, len(at))
 	for i := range at {
 		if full[i] = at[i]; full[i] == nil {
@@ -118,7 +118,7 @@ func showUnits(x *formula.Test) (l, r *units.Unit) {
 
 // showTests writes the comparisons of a criterion with their ranges and
 // margins.
-func (c *compiler) showTests(t *trial) {
+func (c judge) showTests(t *trial) {
 	sure := t.k.out.Verdict != record.Passed
 	thin, thinAt := math.Inf(1), []*big.Rat(nil)
 	for i := range t.k.comp.Tests {
@@ -151,7 +151,7 @@ func (c *compiler) showTests(t *trial) {
 }
 
 // testVerdict judges one comparison of several on its own.
-func (c *compiler) testVerdict(t *trial, x *formula.Test, r testRoots) record.Verdict {
+func (c judge) testVerdict(t *trial, x *formula.Test, r testRoots) record.Verdict {
 	if t.k.out.Verdict == record.Passed && conjunction(t.k.expr.Root) {
 		return record.Passed
 	}
@@ -171,7 +171,7 @@ func (c *compiler) testVerdict(t *trial, x *formula.Test, r testRoots) record.Ve
 }
 
 // span is the range of one side over the facts.
-func (c *compiler) span(t *trial, root int, v formula.Value, u *units.Unit, sure bool) record.Span {
+func (c judge) span(t *trial, root int, v formula.Value, u *units.Unit, sure bool) record.Span {
 	s := record.Span{Unit: baseUnit(v.Type)}
 	if root < 0 {
 		return s
@@ -262,7 +262,7 @@ func endText(e bound.End, typ units.Type, u *units.Unit, round units.Rounding) s
 }
 
 // shownRange prints what a symbol may be, for messages.
-func (c *compiler) shownRange(y *symbol) string {
+func (c judge) shownRange(y *symbol) string {
 	if y.val.Class != formula.Number {
 		return "nothing"
 	}

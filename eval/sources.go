@@ -9,7 +9,7 @@ import (
 	"guardband/units"
 )
 
-func (c *compiler) readSource(b *notebook.Block) {
+func (c reader) readSource(b *notebook.Block) {
 	if old, ok := c.sources.Get(b.ID); ok {
 		c.whole(notebook.Err, "source-twice", b.IDText, "source `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
 		return
@@ -65,7 +65,7 @@ func (c *compiler) readSource(b *notebook.Block) {
 func isDigest(s string) bool { return len(s) == 64 && strings.Trim(s, "0123456789abcdef") == "" }
 
 // readCites enters the citations of a block's entries.
-func (c *compiler) readCites(b *notebook.Block, entries []*notebook.Entry) {
+func (c reader) readCites(b *notebook.Block, entries []*notebook.Entry) {
 	own := ""
 	for _, e := range b.Entries {
 		if e.Label == "source" && e.Kind == notebook.Attribute {
@@ -78,7 +78,7 @@ func (c *compiler) readCites(b *notebook.Block, entries []*notebook.Entry) {
 	c.enterCites(entries, own)
 }
 
-func (c *compiler) enterCites(entries []*notebook.Entry, own string) {
+func (c reader) enterCites(entries []*notebook.Entry, own string) {
 	for _, e := range entries {
 		for i := range e.Cites {
 			k := &e.Cites[i]
@@ -106,7 +106,7 @@ func (c *compiler) enterCites(entries []*notebook.Entry, own string) {
 	}
 }
 
-func (c *compiler) enterCite(k *notebook.Cite, s *source, e *notebook.Entry) *citation {
+func (c reader) enterCite(k *notebook.Cite, s *source, e *notebook.Entry) *citation {
 	x := &citation{cite: k, source: s, entry: e}
 	if on, err := notebook.ParseDate(k.ReadOn); err == nil && c.notYet(on) {
 		c.whole(notebook.Warn, "date-ahead", k.Text, "this page is said to be read after the day of this run, "+c.today.String()+": nobody can have read it yet", "correct the date")
@@ -126,7 +126,7 @@ func (c *compiler) enterCite(k *notebook.Cite, s *source, e *notebook.Entry) *ci
 
 // readProse enters the citations in prose and notes where it prints values and
 // verdicts.
-func (c *compiler) readProse(nodes []*notebook.Node) {
+func (c reader) readProse(nodes []*notebook.Node) {
 	for _, n := range nodes {
 		switch {
 		case n.Kind == notebook.PrintValue || n.Kind == notebook.PrintVerdict:

@@ -16,7 +16,7 @@ import (
 // rest nothing is said.
 
 // checkStates complains of rows that speak of nothing on the board.
-func (c *compiler) checkStates() {
+func (c powers) checkStates() {
 	for _, b := range c.stateRows() {
 		for _, t := range b.Value.List() {
 			f := strings.Fields(t.S)
@@ -42,7 +42,7 @@ func (c *compiler) checkStates() {
 
 // makesSupply says that a placed part has a supply output, so that a state may
 // say whether it is on.
-func (c *compiler) makesSupply(ref string) bool {
+func (c powers) makesSupply(ref string) bool {
 	m, ok := c.Comps.Get(ref)
 	return ok && m.Part != nil && m.Part.HasSupplyOutput()
 }
@@ -55,7 +55,7 @@ func stateHint(word string, rows []string) string {
 }
 
 // stateRows are the rows of `states:`, in the order written.
-func (c *compiler) stateRows() []*notebook.Entry {
+func (c powers) stateRows() []*notebook.Entry {
 	var out []*notebook.Entry
 	for _, n := range c.book.Notebooks {
 		for _, b := range n.Blocks {
@@ -73,7 +73,7 @@ func (c *compiler) stateRows() []*notebook.Entry {
 }
 
 // budgetRows are the rows that the budgets give a load.
-func (c *compiler) budgetRows(ref string) []string {
+func (c powers) budgetRows(ref string) []string {
 	var out []string
 	for _, b := range c.budgets {
 		for _, l := range b.loads {
@@ -85,7 +85,7 @@ func (c *compiler) budgetRows(ref string) []string {
 	return out
 }
 
-func (c *compiler) budgetRefs() []string {
+func (c powers) budgetRefs() []string {
 	var out []string
 	for _, b := range c.budgets {
 		for _, l := range b.loads {
@@ -106,7 +106,7 @@ const (
 
 // saidOf is what a state says of a net itself: by its name, or by the part
 // that makes it.
-func (c *compiler) saidOf(n *circuit.Net, state string) power {
+func (c powers) saidOf(n *circuit.Net, state string) power {
 	in := c.design.stateOf[state]
 	for _, name := range append([]string{n.Name}, n.Names...) {
 		if w := in[name]; w != "" {
@@ -123,7 +123,7 @@ func (c *compiler) saidOf(n *circuit.Net, state string) power {
 
 // powerOf is what the word of a state says of a supply: a row of a budget is
 // one in which it is up.
-func (c *compiler) powerOf(name, word string) power {
+func (c powers) powerOf(name, word string) power {
 	switch {
 	case word == "off":
 		return down
@@ -140,7 +140,7 @@ type powerKey struct {
 }
 
 // powerIn is what is known of a supply in a state.
-func (c *compiler) powerIn(n *circuit.Net, state string) power {
+func (c powers) powerIn(n *circuit.Net, state string) power {
 	p, ok := c.power[powerKey{n, state}]
 	if !ok {
 		p = c.findPower(n, state)
@@ -150,7 +150,7 @@ func (c *compiler) powerIn(n *circuit.Net, state string) power {
 }
 
 // saidUp are the supplies that a state itself says are up.
-func (c *compiler) saidUp(state string) []*circuit.Net {
+func (c powers) saidUp(state string) []*circuit.Net {
 	if c.upIn == nil {
 		c.upIn = map[string][]*circuit.Net{}
 		for _, s := range c.design.states {
@@ -164,7 +164,7 @@ func (c *compiler) saidUp(state string) []*circuit.Net {
 	return c.upIn[state]
 }
 
-func (c *compiler) findPower(n *circuit.Net, state string) power {
+func (c powers) findPower(n *circuit.Net, state string) power {
 	if said := c.saidOf(n, state); said != unsaidPower {
 		return said
 	}
@@ -185,7 +185,7 @@ func (c *compiler) findPower(n *circuit.Net, state string) power {
 // lostIn says that a supply is down in a state: by what is said of it, else
 // because nothing that could feed it is up. A part of several supplies may
 // live on any of them, so all must be down.
-func (c *compiler) lostIn(n *circuit.Net, state string, seen map[*circuit.Net]bool) bool {
+func (c powers) lostIn(n *circuit.Net, state string, seen map[*circuit.Net]bool) bool {
 	if seen[n] {
 		return false
 	}
@@ -217,12 +217,12 @@ func (c *compiler) lostIn(n *circuit.Net, state string, seen map[*circuit.Net]bo
 // ApartIn are the states in which one supply may be up while another is down:
 // sure where both are said to be so, unsaid where nothing tells. ok is false
 // where the design names no such states.
-func (c *compiler) ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok bool) {
+func (c answers) ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok bool) {
 	if len(c.design.stateOf) == 0 {
 		return nil, nil, false
 	}
 	for _, s := range c.design.states {
-		l, d := c.powerIn(live, s), c.powerIn(dead, s)
+		l, d := powers{c.compiler}.powerIn(live, s), powers{c.compiler}.powerIn(dead, s)
 		switch {
 		case l == down || d == up:
 		case l == up && d == down:
@@ -235,10 +235,10 @@ func (c *compiler) ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok b
 }
 
 // UnsaidText names what a state leaves open of two supplies.
-func (c *compiler) UnsaidText(live, dead *circuit.Net, state string) string {
+func (c answers) UnsaidText(live, dead *circuit.Net, state string) string {
 	var l []string
 	for _, n := range []*circuit.Net{dead, live} {
-		if c.powerIn(n, state) == unsaidPower {
+		if (powers{c.compiler}).powerIn(n, state) == unsaidPower {
 			l = append(l, n.Name)
 		}
 	}
@@ -246,10 +246,10 @@ func (c *compiler) UnsaidText(live, dead *circuit.Net, state string) string {
 }
 
 // UnsaidHint is the line to write for it.
-func (c *compiler) UnsaidHint(live, dead *circuit.Net, state string) string {
+func (c answers) UnsaidHint(live, dead *circuit.Net, state string) string {
 	var l []string
 	for _, n := range []*circuit.Net{dead, live} {
-		if c.powerIn(n, state) == unsaidPower {
+		if (powers{c.compiler}).powerIn(n, state) == unsaidPower {
 			name := n.Name
 			if s := circuit.SupplyOutputs(n.Head()); len(s) > 0 {
 				name = s[0].Comp.Ref

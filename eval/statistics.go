@@ -15,7 +15,7 @@ import (
 // combined by root sum square at their centres, surroundings at their worst
 // (JCGM 100:2008, eq. 10). The distance to the limit, margin taken off, must
 // stay at least zero.
-func (c *compiler) rootSumSquare(t *trial) {
+func (c judge) rootSumSquare(t *trial) {
 	k := t.k
 	if !conjunction(k.expr.Root) {
 		k.out.Verdict = record.Open
@@ -46,7 +46,7 @@ func (c *compiler) rootSumSquare(t *trial) {
 
 // combined judges one comparison by root sum square; broken says that it fails
 // without its margin too.
-func (c *compiler) combined(t *trial, i int) (v record.Verdict, broken bool) {
+func (c judge) combined(t *trial, i int) (v record.Verdict, broken bool) {
 	k, x, r := t.k, &t.k.comp.Tests[i], t.tests[i]
 	opt := bound.Options{Boxes: c.opt.Boxes}
 	got := bound.RootSumSquare(t.prog, r.excess, t.in, opt)
@@ -103,7 +103,7 @@ type sampled struct {
 
 // sampleClaims draws the samples of every Monte Carlo claim: its yield is the
 // share of pieces for which all of its criteria hold.
-func (c *compiler) sampleClaims(all []*Claim) {
+func (c judge) sampleClaims(all []*Claim) {
 	for _, cl := range all {
 		if cl.samples > 0 && cl.yield != nil {
 			c.isolateClaim(cl, func() { c.sample(cl) })
@@ -111,7 +111,7 @@ func (c *compiler) sampleClaims(all []*Claim) {
 	}
 }
 
-func (c *compiler) sample(cl *Claim) {
+func (c judge) sample(cl *Claim) {
 	joint, plain := c.b.True(), c.b.True()
 	var list []*Criterion
 	roots := []bound.Reg{0, 0}
@@ -158,7 +158,7 @@ func (c *compiler) sample(cl *Claim) {
 
 // monteCarlo says of a criterion what the samples of its claim showed. One that
 // alone misses the yield fails whatever the others lack.
-func (c *compiler) monteCarlo(t *trial) {
+func (c judge) monteCarlo(t *trial) {
 	k, s := t.k, t.cl.sampled
 	if s == nil && t.cl.overdrawn {
 		k.out.Verdict = record.Open
@@ -229,7 +229,7 @@ func seedOf(cl *Claim) [32]byte {
 
 // judgeStatistics judges a criterion by root sum square or Monte Carlo where
 // the claim asks for it; false leaves it to the worst case.
-func (c *compiler) judgeStatistics(t *trial) bool {
+func (c judge) judgeStatistics(t *trial) bool {
 	switch {
 	case t.cl.samples > 0:
 		c.monteCarlo(t)

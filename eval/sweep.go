@@ -36,7 +36,7 @@ type SweepPoint struct {
 func SweepClaim(ctx context.Context, book *notebook.Book, opt Options, claimID, name string, steps int) (*Sweep, *record.Record, error) {
 	opt.Typeset = false
 	c := compile(ctx, book, opt)
-	r := c.record()
+	r := recorder{c}.record()
 	cl := c.claimByID(claimID)
 	if cl == nil {
 		return nil, r, fmt.Errorf("there is no claim named %q%s", claimID, hintAfter(notebook.Nearest(claimID, c.claimIDs())))
@@ -49,7 +49,7 @@ func SweepClaim(ctx context.Context, book *notebook.Book, opt Options, claimID, 
 		if k.bad {
 			continue
 		}
-		t := c.extract(cl, k)
+		t := judge{c}.extract(cl, k)
 		if t.k.out.Tests = k.out.Tests; t.thinnestSlack() < 0 {
 			continue
 		}

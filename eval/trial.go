@@ -33,7 +33,7 @@ type cutout struct {
 type testRoots struct{ slack, ratio, need, left, right, holds, excess int }
 
 // trials lists the criteria that can be judged.
-func (c *compiler) trials(all []*Claim) []trial {
+func (c judge) trials(all []*Claim) []trial {
 	n := 0
 	for _, cl := range all {
 		n += len(cl.Crit)
@@ -61,7 +61,7 @@ const trialLot = 32
 
 // eachTrial calls f for n trials, side by side. The graph does not change
 // meanwhile.
-func (c *compiler) eachTrial(n int, trial func(int) *trial, f func(*trial)) {
+func (c judge) eachTrial(n int, trial func(int) *trial, f func(*trial)) {
 	for from := 0; from < n; from += trialLot {
 		lot := min(trialLot, n-from)
 		late := c.work.boxes > mostBoxes
@@ -80,7 +80,7 @@ func (c *compiler) eachTrial(n int, trial func(int) *trial, f func(*trial)) {
 }
 
 // extract makes the trial of one criterion, ready for whatever is asked of it.
-func (c *compiler) extract(cl *Claim, k *Criterion) *trial {
+func (c judge) extract(cl *Claim, k *Criterion) *trial {
 	t := &trial{cl: cl, k: k, cutout: &cutout{}}
 	c.enterExcess(t)
 	c.cut(t)
@@ -88,7 +88,7 @@ func (c *compiler) extract(cl *Claim, k *Criterion) *trial {
 }
 
 // cut takes the program of a criterion out of the graph.
-func (c *compiler) cut(t *trial) {
+func (c judge) cut(t *trial) {
 	k := t.k
 	if t.cutout == nil {
 		t.cutout = &cutout{}
@@ -120,7 +120,7 @@ func (c *compiler) cut(t *trial) {
 }
 
 // enterExcess enters what root sum square asks of the graph.
-func (c *compiler) enterExcess(t *trial) {
+func (c judge) enterExcess(t *trial) {
 	t.excess = make([]bound.Reg, len(t.k.comp.Tests))
 	for i := range t.excess {
 		t.excess[i] = c.excess(t.cl, &t.k.comp.Tests[i])
@@ -129,7 +129,7 @@ func (c *compiler) enterExcess(t *trial) {
 
 // excess is the distance to the limit less the margin asked, for root sum
 // square; 0 elsewhere.
-func (c *compiler) excess(cl *Claim, x *formula.Test) bound.Reg {
+func (c judge) excess(cl *Claim, x *formula.Test) bound.Reg {
 	switch {
 	case cl.Out.Analysis != "root sum square" || x.Slack == 0:
 		return 0

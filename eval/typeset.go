@@ -11,7 +11,7 @@ import (
 
 // typeset gives a criterion its formula as written and with the numbers of its
 // worst corner put in. It is done only where a record is drawn.
-func (c *compiler) typeset(k *Criterion) {
+func (c recorder) typeset(k *Criterion) {
 	if !c.opt.Typeset || k.expr == nil || k.expr.Root.Kind == formula.NodeBad {
 		return
 	}
@@ -23,13 +23,13 @@ func (c *compiler) typeset(k *Criterion) {
 	for i, v := range k.at {
 		at[k.atInputs[i]] = v
 	}
-	s := &scope{c: c, candidate: k.candidate}
+	s := &scope{c: c.compiler, candidate: k.candidate}
 	k.out.Numbers = mathOf(k.expr.Root, func(p *formula.Path) string { return c.numberAt(s, p, at) })
 }
 
 // numberAt prints what a name stands for at a corner; its range where the
 // corner says nothing of it.
-func (c *compiler) numberAt(s *scope, p *formula.Path, at map[int]*big.Rat) string {
+func (c recorder) numberAt(s *scope, p *formula.Path, at map[int]*big.Rat) string {
 	v, err := s.Lookup(p, 0, 0)
 	if err != nil {
 		return p.Text()
@@ -61,7 +61,7 @@ func (c *compiler) numberAt(s *scope, p *formula.Path, at map[int]*big.Rat) stri
 }
 
 // setText prints a limit.
-func (c *compiler) setText(v formula.Value) string {
+func (c recorder) setText(v formula.Value) string {
 	end := func(e *formula.Value) string {
 		if e == nil {
 			return ""

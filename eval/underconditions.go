@@ -15,7 +15,7 @@ import (
 // under works the notes out under the conditions of a reading: what they state
 // takes the place of what the notes say of the same name, wherever it is used,
 // in the conditions of rows too. Without conditions it is the compiler itself.
-func (c *compiler) under(conds []notebook.Cond) *compiler {
+func (c bench) under(conds []notebook.Cond) *compiler {
 	var key []string
 	for i := range conds {
 		if conds[i].Flag == "" {
@@ -23,7 +23,7 @@ func (c *compiler) under(conds []notebook.Cond) *compiler {
 		}
 	}
 	if len(key) == 0 {
-		return c
+		return c.compiler
 	}
 	text := strings.Join(key, ";")
 	if x, ok := c.unders[text]; ok {
@@ -39,10 +39,10 @@ func (c *compiler) under(conds []notebook.Cond) *compiler {
 	}
 	x := newCompiler(ctx, &book, opt)
 	x.imposed = map[*symbol]bool{}
-	x.collect()
-	x.impose(conds)
-	x.connect()
-	x.impose(conds) // of nets
+	reader{x}.collect()
+	bench{x}.impose(conds)
+	reader{x}.connect()
+	bench{x}.impose(conds) // of nets
 	x.lowerValues()
 	if c.unders == nil {
 		c.unders = map[string]*compiler{}
@@ -52,7 +52,7 @@ func (c *compiler) under(conds []notebook.Cond) *compiler {
 }
 
 // impose puts what conditions state in the place of what the notes say.
-func (c *compiler) impose(conds []notebook.Cond) {
+func (c bench) impose(conds []notebook.Cond) {
 	for i := range conds {
 		k := &conds[i]
 		if k.Flag != "" {
@@ -72,7 +72,7 @@ func (c *compiler) impose(conds []notebook.Cond) {
 
 // imposedSymbol is the symbol that a condition names, not yet worked out. A use
 // gets one of its own, since the ambient temperature or a net may give it.
-func (c *compiler) imposedSymbol(k *notebook.Cond) *symbol {
+func (c bench) imposedSymbol(k *notebook.Cond) *symbol {
 	if isAmbient(k) {
 		if c.design.ambient == nil {
 			c.design.ambient = &symbol{name: "ambient"}
@@ -83,7 +83,7 @@ func (c *compiler) imposedSymbol(k *notebook.Cond) *symbol {
 	if len(errs) > 0 || e.Root.Kind != formula.NodeName {
 		return nil
 	}
-	y, _, err := (&scope{c: c}).find(e.Root.Path)
+	y, _, err := (&scope{c: c.compiler}).find(e.Root.Path)
 	if err != nil {
 		return nil
 	}
@@ -106,21 +106,21 @@ func isAmbient(k *notebook.Cond) bool { return k.Name == "T_A" || k.Name == "amb
 
 // checkReadingConditions complains about conditions that name nothing, that
 // are of another kind than what they name, or that are the reading itself.
-func (c *compiler) checkReadingConditions(r *reading, of []*symbol) bool {
+func (c bench) checkReadingConditions(r *reading, of []*symbol) bool {
 	ok := true
 	for i := range r.conds {
 		k := &r.conds[i]
 		if k.Flag != "" {
 			continue
 		}
-		s := &scope{c: c}
+		s := &scope{c: c.compiler}
 		typ := units.Type{Dim: units.Dim{0, 0, 0, 0, 2}, Kind: units.Point}
 		if !isAmbient(k) {
 			v, _, _ := c.lowerText(k.NameText, s)
 			typ = v.Type
 			ok = ok && v.Class == formula.Number
 		}
-		cols := c.lowerColumns(k.Value, &scope{c: c})
+		cols := c.lowerColumns(k.Value, &scope{c: c.compiler})
 		if cols.bad || !ok {
 			ok = false
 			continue
@@ -167,8 +167,8 @@ func (r *reading) unstated(p *bound.Program) []string {
 		}
 	}
 	for _, y := range r.made {
-		if _, exact := c.b.ConstOf(y.val.Reg); exact && !y.derived && y.entry != nil && stateQuantity(y.val.Type) && c.ofTheBench(y, r) {
-			ask(c.conditionName(y))
+		if _, exact := c.b.ConstOf(y.val.Reg); exact && !y.derived && y.entry != nil && stateQuantity(y.val.Type) && (bench{c}).ofTheBench(y, r) {
+			ask(bench{c}.conditionName(y))
 		}
 	}
 	for _, n := range p.Inputs() {
@@ -179,8 +179,8 @@ func (r *reading) unstated(p *bound.Program) []string {
 		switch {
 		case in.sym == nil:
 			ask(in.name)
-		case c.ofTheBench(in.sym, r):
-			ask(c.conditionName(in.sym))
+		case bench{c}.ofTheBench(in.sym, r):
+			ask(bench{c}.conditionName(in.sym))
 		}
 	}
 	return out
@@ -188,7 +188,7 @@ func (r *reading) unstated(p *bound.Program) []string {
 
 // ofTheBench says that a symbol is of the surroundings of a reading: no fact of
 // a part, not what was read, and not stated by it.
-func (c *compiler) ofTheBench(y *symbol, r *reading) bool {
+func (c bench) ofTheBench(y *symbol, r *reading) bool {
 	if c.imposed[y] || y.block != nil && y.block.Kind == "part" || y.rare().constant != "" {
 		return false
 	}
@@ -196,7 +196,7 @@ func (c *compiler) ofTheBench(y *symbol, r *reading) bool {
 }
 
 // conditionName is how a condition names a symbol.
-func (c *compiler) conditionName(y *symbol) string {
+func (c bench) conditionName(y *symbol) string {
 	if y == c.design.ambient {
 		return "T_A"
 	}

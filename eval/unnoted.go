@@ -26,7 +26,7 @@ type unnotedMap struct {
 }
 
 // openUnnoted opens the claims about nets with parts of which nothing is known.
-func (c *compiler) openUnnoted() {
+func (c judge) openUnnoted() {
 	x := c.mapUnnoted()
 	if len(x.on) == 0 {
 		return
@@ -36,7 +36,7 @@ func (c *compiler) openUnnoted() {
 			continue
 		}
 		missed := cl.plain == record.Failed // it may be just the part that was missed
-		refs := x.about(c, strings.TrimPrefix(strings.TrimPrefix(cl.id, cl.check.Name), "."),
+		refs := x.about(c.compiler, strings.TrimPrefix(strings.TrimPrefix(cl.id, cl.check.Name), "."),
 			missed || !slices.Contains(givenSuffices, cl.check.Name))
 		if len(refs) == 0 {
 			continue
@@ -57,7 +57,7 @@ func (c *compiler) openUnnoted() {
 }
 
 // mapUnnoted finds them.
-func (c *compiler) mapUnnoted() unnotedMap {
+func (c judge) mapUnnoted() unnotedMap {
 	x := unnotedMap{on: map[*circuit.Net][]string{}, behind: map[*circuit.Net][]string{}}
 	for _, m := range c.Comps.List {
 		if m.Unnoted() && !m.NotFitted() {
@@ -104,7 +104,7 @@ func (c *compiler) mapUnnoted() unnotedMap {
 
 // statedNet says that the notes themselves give the voltage of a net, whatever
 // stands on it.
-func (c *compiler) statedNet(n *circuit.Net) bool {
+func (c judge) statedNet(n *circuit.Net) bool {
 	_, given := c.values.Get(n.Name)
 	return given || circuit.IsGround(n.Name)
 }

@@ -114,5 +114,5 @@ func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Prog
 	if d.cond.Op == "=" && d.lo == d.hi && d.lo != nil {
 		settle += "; if the figure holds for less (or more) as well, that is for you to judge: `at " + d.name + " <= " + strings.TrimSpace(d.cond.Value.S) + "` (or `>=`)"
 	}
-	return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, %s is used at %s", stated, y.comp.Ref, c.shownRange(use)), Settle: settle}
+	return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, %s is used at %s", stated, y.comp.Ref, judge{c}.shownRange(use)), Settle: settle}
 }

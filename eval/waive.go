@@ -11,7 +11,7 @@ import (
 
 // waive applies a waiver in force: it covers failed and open until its day
 // inclusive, and no larger miss than it accepts.
-func (c *compiler) waive(cl *Claim) {
+func (c claimant) waive(cl *Claim) {
 	w := cl.Out.Waiver
 	if s := c.skips[cl.id]; s != nil {
 		s.used = true
@@ -50,7 +50,7 @@ func (c *compiler) waive(cl *Claim) {
 }
 
 // missExceeds compares the miss of a failed claim with what its waiver accepts.
-func (c *compiler) missExceeds(cl *Claim, accepts string) bool {
+func (c claimant) missExceeds(cl *Claim, accepts string) bool {
 	q, err := units.ParseLiteral(strings.TrimSpace(accepts))
 	if err != nil {
 		if cl.accepts != nil {
@@ -85,7 +85,7 @@ func (c *compiler) missExceeds(cl *Claim, accepts string) bool {
 }
 
 // acceptsAll says whether a waiver would bear a miss as large as the limit.
-func (c *compiler) acceptsAll(cl *Claim, accepts string) bool {
+func (c claimant) acceptsAll(cl *Claim, accepts string) bool {
 	q, err := units.ParseLiteral(strings.TrimSpace(accepts))
 	if err != nil {
 		return false // told by missExceeds
