@@ -284,7 +284,10 @@ func (x *pinsOf) output(q *circuit.Pin, n *circuit.Net, name string) {
 		dr.low = d.In("low", b.n.Pull(name+" low", b.at(n), b.at(g), rows))
 	}
 	if slices.Contains(states, Sinking) {
-		dr.sink = d.In(Sinking, b.n.Add(name+" at its low level", b.at(n), b.at(g), network.Piece{Form: network.Holds, Value: rows[0].Max}))
+		within, beyond := network.Limit{Hi: rows[0].At}, network.Limit{Lo: rows[0].At, OpenLo: true}
+		dr.sink = d.In(Sinking, b.n.Add(name+" at its low level", b.at(n), b.at(g),
+			network.Piece{Name: "stays within its row", Form: network.Holds, Value: rows[0].Max, Limits: []network.Limit{within}},
+			network.Piece{Name: "is beyond its row", Form: network.Holds, Value: rows[0].Max, Limits: []network.Limit{beyond}}))
 		dr.sink.TakesOnly = true
 	}
 	if slices.Contains(states, "high") {

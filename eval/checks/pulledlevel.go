@@ -33,7 +33,7 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 			return
 		}
 	}
-	if c.IsRail(n) || len(r.Rails) == 0 || len(r.Gates) > 0 || q.Has("strap") || q.Has("reset") || isResetName(q.Row.Name) || q.PulledInside() ||
+	if c.IsRail(n) || len(r.Rails) == 0 || !resistorsAlone(r) || q.Has("strap") || q.Has("reset") || isResetName(q.Row.Name) || q.PulledInside() ||
 		!q.OnlyReads() {
 		return
 	}
