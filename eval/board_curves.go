@@ -148,7 +148,7 @@ func (b *boardNet) curve(m *circuit.Component, q *circuit.Pin, names []string, a
 		x := network.Point{Min: r.min, Max: r.max, At: high, SureMin: r.min, SureMax: r.max}
 		switch {
 		case !r.stated:
-			b.assume(names[0] + " of " + m.Ref + " holds at every current that it has")
+			b.assume(names[0] + " of " + m.Ref + " applies at every current that it has")
 			x.At = b.c.b.Const(anyCurrent)
 		case low == 0:
 		case high == 0:

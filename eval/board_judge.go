@@ -316,10 +316,10 @@ func (c judge) toldOpen(t *trial) []record.OpenPoint {
 	if turn := x.j.Turns; turn != nil {
 		in := c.inputs[turn.Input]
 		name := strings.TrimPrefix(in.name, "the ")
-		text := "it holds while the " + name + " is at least "
+		text := "it applies while the " + name + " is at least "
 		at := turn.AtLeast
 		if at == nil {
-			at, text = turn.AtMost, "it holds while the "+name+" is at most "
+			at, text = turn.AtMost, "it applies while the "+name+" is at most "
 		}
 		text += units.Format(at, in.typ, units.Style{Digits: 2})
 		if turn.AtLeast == nil && in.set().Lo == nil {

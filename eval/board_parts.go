@@ -197,7 +197,7 @@ func (b *boardNet) junction(m *circuit.Component) {
 }
 
 // settles is what network.Settle takes.
-const settles = "a floating net lies between nets that a blocking element connects"
+const settles = "a floating net is between nets that a blocking element connects"
 
 // diode is what the note of a part states of its junction.
 func (b *boardNet) diode(m *circuit.Component) network.Diode {
@@ -207,14 +207,14 @@ func (b *boardNet) diode(m *circuit.Component) network.Diode {
 		return d
 	}
 	if d.Held, d.Forward = b.curve(m, nil, []string{"V_F"}, "I_F", "I"); d.Held != 0 {
-		b.assume("V_F of " + m.Ref + " holds at every current that it has")
+		b.assume("V_F of " + m.Ref + " applies at every current that it has")
 	}
 	if d.Held == 0 && !slices.ContainsFunc(d.Forward, func(p network.Point) bool { return p.Min != 0 }) {
 		b.miss("no min of V_F is noted for "+m.Ref, "note `spec V_F = min ...` of part "+m.Part.ID)
 	}
 	if m.BreaksDown() {
 		if d.HeldBack, d.Breakdown = b.curve(m, nil, []string{"V_Z", "V_BR"}, "I_Z", "I_ZT", "I_T", "I_BR"); d.HeldBack != 0 {
-			b.assume("V_Z of " + m.Ref + " holds at every current that it has")
+			b.assume("V_Z of " + m.Ref + " applies at every current that it has")
 		}
 	} else {
 		b.assume("the reverse voltage of " + m.Ref + " stays below its breakdown, which its own claim asks")

@@ -207,7 +207,7 @@ func (b *boardNet) turns(m *circuit.Component) []network.Turn {
 		for k < len(out) && b.size(out[k].At).Cmp(v) < 0 {
 			k++
 		}
-		b.assume("R_DSon of " + m.Ref + " holds at every drain current that it has")
+		b.assume("R_DSon of " + m.Ref + " applies at every drain current that it has")
 		out = append(out[:k:k], append([]network.Turn{{At: at, Min: r.min, Max: r.max}}, out[k:]...)...)
 	}
 	return out
@@ -227,7 +227,7 @@ func (b *boardNet) bipolar(m *circuit.Component, base, coll, em *circuit.Net) {
 		if threshold = row.min; b.signed(row.max) != nil && b.signed(row.max).Sign() < 0 {
 			held, threshold = b.c.b.Unary(bound.OpNeg, held), b.c.b.Unary(bound.OpNeg, row.max)
 		}
-		b.assume("V_BE of " + m.Ref + " holds at every current that it has")
+		b.assume("V_BE of " + m.Ref + " applies at every current that it has")
 	case len(points) > 0:
 		threshold = points[0].Min
 	default:

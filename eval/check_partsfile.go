@@ -32,7 +32,7 @@ var PartsFile = &Check{
 		for _, m := range c.Comps.List { // a part that is placed from a list is the one that it orders
 			if m.Part != nil && c.placedBy[m] != nil && c.placedBy[m].cells != nil && !m.NotFitted() {
 				where := c.placedBy[m].src.Path
-				cl := c.Claim(b, m.Ref, m.Label()+" stands in "+where+" as in the notes.", m.Entry)
+				cl := c.Claim(b, m.Ref, m.Label()+" is in "+where+" as in the notes.", m.Entry)
 				reader{c}.partInList(cl, m, *c.placedBy[m].cells, c.fromFiles.has)
 			}
 		}
@@ -115,7 +115,7 @@ func (c reader) compareParts(b *Check, f exportedFile, t table) {
 			others, unsaid = append(others, bad...), append(unsaid, open...)
 			continue
 		}
-		cl := c.Claim(b, m.Ref, m.Label()+" stands in "+f.name+" as in the notes.", f.entry)
+		cl := c.Claim(b, m.Ref, m.Label()+" is in "+f.name+" as in the notes.", f.entry)
 		cl.Entries = append(cl.Entries, m.Entry)
 		switch {
 		case !there:

@@ -86,7 +86,7 @@ func (k *citation) failing() *record.OpenPoint {
 			return nil
 		}
 		p.Text = where + ": the document is not here, and the committed evidence does not know this citation"
-		p.Settle = "write the evidence anew where the document is at hand"
+		p.Settle = "write the evidence again where the document is present"
 	default:
 		switch {
 		case k.found.Unread:

@@ -110,7 +110,7 @@ func (c proof) readCommitted() {
 	name := e.Trimmed()
 	c.committed = &committed{at: e.Value, answers: map[string]map[string]sheet.Finding{}}
 	bad := func(why, hint string) { c.whole(notebook.Err, "evidence-file", e.Value, "`"+name+"` "+why, hint) }
-	const again = "`guardband sources --write-evidence` writes it where the documents are at hand"
+	const again = "`guardband sources --write-evidence` writes it where the documents are present"
 	path, err := c.book.Resolve(e.Text.Src, name)
 	switch {
 	case errors.Is(err, notebook.ErrOutside):
@@ -198,7 +198,7 @@ func (c proof) tellCommitted() {
 	for _, s := range c.sources.List {
 		for _, k := range s.cites {
 			if k.disputed {
-				c.whole(notebook.Err, "evidence-differs", k.cite.Text, "the committed evidence says otherwise of "+k.page()+" of "+s.id+" than the document at hand",
+				c.whole(notebook.Err, "evidence-differs", k.cite.Text, "the committed evidence says otherwise of "+k.page()+" of "+s.id+" than the document present",
 					"look at the page; `guardband sources --write-evidence` writes what it shows")
 			}
 			if k.uncommitted && k.asked {

@@ -165,9 +165,9 @@ func headline(cl *Claim) string {
 			case m == nil:
 				return "failed"
 			case k.Failure == "short":
-				return "failed (short): margin " + m.Text + ", asked " + m.Required
+				return "failed, margin too small: " + m.Text + ", asked " + m.Required
 			default:
-				return "failed (broken): margin " + m.Text
+				return "failed, margin " + m.Text
 			}
 		}
 		return "failed"

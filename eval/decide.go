@@ -370,7 +370,7 @@ func (c judge) lackingPoint(t *trial, i int) []record.OpenPoint {
 	default:
 		p.Reason, p.Text = "no minimum", y.name+" has no minimum stated"
 	}
-	p.Settle = "a " + want + " of " + y.name + " would settle it"
+	p.Settle = "note a " + want + " of " + y.name
 	if want == "min" && set.SureLo != nil && set.SureLo.Sign() >= 0 {
 		p.Settle += "; `at least zero: " + lastName(y.name) + "` if it cannot be negative"
 	}

@@ -79,7 +79,7 @@ func (c proof) checkEvidence() {
 	for _, s := range c.sources.List {
 		switch {
 		case s.gone && s.replayed:
-			c.whole(notebook.Warn, "file-missing", s.fileText, "the file of source `"+s.id+"` is not here: its citations stand as the committed evidence says",
+			c.whole(notebook.Warn, "file-missing", s.fileText, "the file of source `"+s.id+"` is not here: its citations are as the committed evidence says",
 				"nobody looked at a page in this run")
 			c.tellCites(s)
 		case s.gone:
@@ -107,7 +107,7 @@ func (c proof) missingHint(s *source) string {
 	case s.digest == "":
 		return "note its `sha256`: committed evidence answers for a document of known bytes"
 	}
-	return "the committed evidence has no document of the noted sha256; write it anew where the document is at hand"
+	return "the committed evidence has no document of the noted sha256; write it again where the document is present"
 }
 
 // checkErratum asks a document that corrects others whether it speaks of the

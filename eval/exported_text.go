@@ -30,7 +30,7 @@ func listText(data []byte) (text, what string) {
 		data = []byte(strings.TrimPrefix(string(utf16.Decode(units)), "\ufeff"))
 	}
 	if bytes.IndexByte(data, 0) >= 0 {
-		return "", "no text: it holds zero bytes"
+		return "", "no text: it has zero bytes"
 	}
 	text = string(data)
 	if !utf8.ValidString(text) {

@@ -379,7 +379,7 @@ func (c *compiler) circle(y *symbol) {
 			}
 		}
 	}
-	c.whole(notebook.Err, "circle", t, "a circle of values: "+strings.Join(names, " → "), "state one of them as a range and add a claim for it", rel...)
+	c.whole(notebook.Err, "circle", t, "circular definition: "+strings.Join(names, " → "), "state one of them as a range and add a claim for it", rel...)
 }
 
 // number makes an exact value of a quantity.

@@ -58,7 +58,7 @@ var columnWords = []string{"min", "typ", "max"}
 // reserved are the words that cannot be names, and why.
 var reserved = map[string]string{
 	"and": "joins conditions", "or": "joins conditions", "not": "negates a condition",
-	"in": "is kept for lists", "inside": "asks whether a value lies in a range", "to": "makes a range",
+	"in": "is kept for lists", "inside": "asks whether a value is inside a range", "to": "makes a range",
 	"at": "starts conditions", "of": "names the base of a margin", "for": "starts a duration", "every": "starts a period",
 	"from": "names a rail", "min": "is a column", "typ": "is a column", "max": "is a column",
 	"if": "is kept for formulas", "else": "is kept for formulas", "let": "is kept for formulas",

@@ -77,7 +77,7 @@ Exit codes: 0 all claims passed or waived, 1 some claim failed or open,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 	}
-	root.PersistentFlags().StringVar(&a.root, "root", "", "folder that notebooks and documents must lie in (default: the folder of the notebook)")
+	root.PersistentFlags().StringVar(&a.root, "root", "", "folder that notebooks and documents must be in (default: the folder of the notebook)")
 	root.PersistentFlags().StringVar(&a.on, "on", "", "day against which waivers are judged, YYYY-MM-DD (default: today)")
 	root.PersistentFlags().BoolVar(&a.fresh, "fresh", false, "read every page of the documents again, ignoring the cache")
 	root.PersistentFlags().BoolVar(&a.noCache, "no-cache", false, "do not use the cache folder")

@@ -68,7 +68,7 @@ func printSurvey(w io.Writer, file string, d sheet.Draft) {
 	_ = t.Flush()
 	fmt.Fprintf(w, "\nread: %s\n", strings.Join(readWords(d), ", "))
 	if n, of := untold(d); n > 0 {
-		fmt.Fprintf(w, "cannot be told: %d of %s of tables\n", n, counted(of, "row"))
+		fmt.Fprintf(w, "uncertain: %d of %s of tables\n", n, counted(of, "row"))
 	}
 	if len(d.NotFound) > 0 {
 		fmt.Fprintf(w, "not found: %s\n", strings.Join(d.NotFound, ", "))

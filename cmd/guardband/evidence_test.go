@@ -78,7 +78,7 @@ func TestCommittedEvidence(t *testing.T) {
 	code, got, said = check()
 	require.Equal(t, wantCode, code, said)
 	require.Equal(t, want, got)
-	require.Contains(t, said, "its citations stand as the committed evidence says")
+	require.Contains(t, said, "its citations are as the committed evidence says")
 	require.Contains(t, said, "state: not here; checked by committed evidence")
 	code, _ = write()
 	require.Equal(t, exitClear, code)

@@ -94,7 +94,7 @@ func TestReadmeTour(t *testing.T) {
 	require.NoError(t, os.WriteFile(part, []byte(typical), 0o644))
 	code, out, _ = guardband(t, "check", "pot")
 	require.Equal(t, exitClaims, code)
-	require.Contains(t, out, "a max of U1.V_SIG would settle it")
+	require.Contains(t, out, "note a max of U1.V_SIG")
 }
 
 // TestSameInputSameBytes writes every form of a record twice.

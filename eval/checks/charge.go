@@ -82,7 +82,7 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 		switch hazard, settled := chemistry(c, m.Part); {
 		case hazard != circuit.PrimaryLithium && hazard != circuit.PrimaryCell:
 			if len(feeders)+len(rails) > 0 && hazard != "" {
-				cl.Lacks("no fact", who+" may drive a current into "+m.Ref+", and nothing is noted that keeps it to what the cell bears", "place a charger, or skip this check with the reason")
+				cl.Lacks("no fact", who+" may drive a current into "+m.Ref+", and nothing is noted that keeps it within the cell's limits", "place a charger, or skip this check with the reason")
 			}
 		case settled:
 			cl.Settle(record.Failed, who+" may drive a current into "+m.Ref+", a cell that must not be charged")

@@ -230,7 +230,7 @@ func driversOnValue(c *board, b *eval.Check, n *circuit.Net, pushing []circuit.J
 		}
 		if own != nil && c.VoltageStated(own) {
 			if _, most := c.Ends(c.Voltage(own)); most != nil && low.Cmp(most) > 0 {
-				driversClaim(c, b, n).Settle(record.Failed, j.Name()+" is tied to "+n.Name+", which lies above its supply "+own.Name)
+				driversClaim(c, b, n).Settle(record.Failed, j.Name()+" is tied to "+n.Name+", which is above its supply "+own.Name)
 				continue
 			}
 		}

@@ -71,7 +71,7 @@ func pullUpAt(c *board, b *eval.Check, n *circuit.Net, pins []circuit.Joint) {
 	r := c.ReachOf(n)
 	presumeResting(r, cl)
 	if !pullsUp(r) && len(r.Plugs) > 0 {
-		cl.Lacks("no fact", "no pull-up of "+n.Name+" is placed; what is plugged into "+strings.Join(r.Plugs, ", ")+" may bring one", "place it, or skip this check with the reason")
+		cl.Lacks("no fact", "no pull-up of "+n.Name+" is placed; what is plugged into "+strings.Join(r.Plugs, ", ")+" may provide one", "place it, or skip this check with the reason")
 		return
 	}
 	pulledThrough(c, cl, n, pins, r)

@@ -13,7 +13,7 @@ import (
 // transistor.
 var baseCurrent = &eval.Check{
 	Name: "base",
-	Rule: "Between the base of a bipolar transistor whose emitter is on the return or on a supply, and an output or a supply, lies a resistor: the base takes no more than its V_BE of the voltage. An open-drain output pulls the base of an NPN transistor low and harms nothing. " +
+	Rule: "Between the base of a bipolar transistor whose emitter is on the return or on a supply, and an output or a supply, is a resistor: the base takes no more than its V_BE of the voltage. An open-drain output pulls the base of an NPN transistor low and harms nothing. " +
 		"A transistor that notes resistors of its own (R_B, R_1) has one inside.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {

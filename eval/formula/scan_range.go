@@ -32,7 +32,7 @@ func (s *scanner) set() {
 	switch {
 	case err == nil && v.Typ != nil && v.Shape == units.Columns:
 		err = &units.Error{Off: p.Typ.Off, End: p.Typ.End, Code: units.CodeFormColumn,
-			Msg: "a range to lie in has no typical value", Hint: "give min, max or both"}
+			Msg: "a range to be inside has no typical value", Hint: "give min, max or both"}
 	case err != nil && err.Code == units.CodeNumberMissing:
 		err.Code, err.Msg = units.CodeFormRange, "both ends of a range right of `inside` are literals"
 		err.Hint = "ends that are formulas make a chain: `A <= x <= B`"

@@ -46,7 +46,7 @@ func (n *Network) reaching(at Node) []bound.Reg {
 		for i := range e.Pieces {
 			// A source of its own may lie on top of what it hangs on.
 			if p := &e.Pieces[i]; n.delivers(e, p) {
-				name := "voltage to which " + e.Name + " may bring a net that is off"
+				name := "voltage to which " + e.Name + " may drive a net that is off"
 				out = append(out, n.leaf(owner{e: e}, name, e.Name, Volt, bound.Input{}))
 				break
 			}

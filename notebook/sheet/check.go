@@ -207,7 +207,7 @@ func (k *checker) missing(f *Finding, want []wanted, views []*view, blind bool) 
 		switch {
 		case found:
 		case hidden > 0:
-			f.Problem = fmt.Sprintf("page %d does not say which characters some of its type shows: whether %s is on it cannot be told", hidden, w)
+			f.Problem = fmt.Sprintf("page %d does not say which characters some of its type shows: whether %s is on it cannot be decided", hidden, w)
 		default:
 			f.Missing = append(f.Missing, w.String())
 			if !blind && absent(w, views) {

@@ -251,7 +251,11 @@ func (b *builder) claimNotes(c *record.Claim) []Block {
 	}
 	var open []record.OpenPoint
 	for _, o := range c.Open {
-		if c.Verdict != record.Failed || o.Reason != "citation" { // "pages" tells what a failed claim's pages do not show
+		switch {
+		case c.Verdict == record.Failed && o.Reason == "citation": // "pages" tells what its pages do not show
+		case o.Reason == "no result" && c.Inspection != nil: // told above
+			out = append(out, b.settle(&o)...)
+		default:
 			open = append(open, o)
 		}
 	}
