@@ -84,7 +84,9 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 func madeBy(n *circuit.Net, m *circuit.Component) bool {
 	supplies := circuit.SupplyOutputs(n)
 	return len(supplies) > 0 && !slices.ContainsFunc(supplies, func(j circuit.Joint) bool { return j.Comp != m }) &&
-		!slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp.IsConnector() || circuit.IsCell(j.Comp) || j.Comp.Sort() == "diode" })
+		!slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+			return j.Comp.IsConnector() || circuit.IsCell(j.Comp) || j.Comp.Sort() == "diode"
+		})
 }
 
 // enables says that a pin enables a part that makes a supply, by its name.

@@ -205,7 +205,7 @@ func (b *builder) lookUp() []Block {
 	t := Table{Caption: "To look up", Columns: []Column{{Head: "Document and page", Most: 110}, {Head: "Look for"}, {Head: "Settles"}}}
 	for _, l := range b.r.LookUp {
 		page := Text{{Text: words.Join(" ", l.Source, l.Page), To: PageAnchor(l.Source, l.Page)}}
-		t.Rows = append(t.Rows, Row{Cells: []Text{page, plain(l.Text), b.claimLinks(l.Claims)}})
+		t.Rows = append(t.Rows, Row{Cells: []Text{page, plain(l.Text), b.claimGroups(l.Claims)}})
 	}
 	return tableOf(t)
 }
