@@ -42,6 +42,22 @@ func (c reader) joinLinks() {
 	}
 }
 
+// tellShort complains of a link between nets whose stated voltages have no value
+// in common: it shorts two supplies.
+func (c *compiler) tellShort(m *circuit.Component, a, b *circuit.Net) {
+	ask := answers{c}
+	x, y := ask.Voltage(a), ask.Voltage(b)
+	if x == nil || y == nil || x.Type != y.Type {
+		return
+	}
+	xlo, xhi := ask.Ends(x)
+	ylo, yhi := ask.Ends(y)
+	if xhi != nil && ylo != nil && xhi.Cmp(ylo) < 0 || yhi != nil && xlo != nil && yhi.Cmp(xlo) < 0 {
+		c.whole(notebook.Err, "nets-shorted", m.Row.RefText, m.Ref+" shorts `"+a.Name+"` and `"+b.Name+"`, whose voltages have no value in common",
+			"leave one of the links open (`do not populate`), or correct the voltage")
+	}
+}
+
 // twoOrigins complains of a link between two nets that have a voltage each;
 // such nets are left as two. Two names of the return are one.
 func (c reader) twoOrigins(m *circuit.Component, a, b *circuit.Net) bool {
@@ -53,6 +69,7 @@ func (c reader) twoOrigins(m *circuit.Component, a, b *circuit.Net) bool {
 	if len(a.Drivers()) > 0 && len(b.Drivers()) > 0 {
 		level = notebook.Err
 	}
+	c.late = append(c.late, func() { c.tellShort(m, a, b) })
 	c.whole(level, "net-origins", m.Row.RefText, m.Ref+" makes one net of `"+a.Name+"` and `"+b.Name+"`, but each has a voltage: `"+a.Name+"` "+x+", `"+b.Name+"` "+y,
 		"a net's voltage has one origin: drop one of the two; they are judged apart until then")
 	return true

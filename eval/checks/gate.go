@@ -6,6 +6,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/circuit"
+	"guardband/eval/record"
 )
 
 // gateDrive asks that the gate of a transistor gets the voltage at which its
@@ -17,10 +18,14 @@ var gateDrive = &eval.Check{
 	Source: "common practice; conditions of the part's own sheet",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
-			if m.Part.FactNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON") == "" || m.End("G", "GATE") == nil {
-				continue
+			switch fet := m.Part.FactNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON") != ""; {
+			case fet && m.End("G", "GATE") != nil:
+				gate(c, b, m)
+			case !m.Part.HasSupply() && m.Says("fet", "mosfet", "transistor", "npn", "pnp") && m.End("G", "GATE", "B", "BASE") == nil && m.Part.FactNamed("spec", "CTR") == "":
+				cl := c.Claim(b, m.Ref, "The pins of the transistor "+m.Label()+" are known.", m.Entry)
+				cl.Lacks("no fact", "the pin names of "+m.Ref+" do not say which is gate, source and drain, or base, emitter and collector",
+					"name them G, S and D (B, E and C); note each transistor of a package of several as a part of its own")
 			}
-			gate(c, b, m)
 		}
 	}),
 }
@@ -50,6 +55,10 @@ func gate(c *board, b *eval.Check, m *circuit.Component) {
 		free(k)
 		if k.Once = "no state of the circuit drives the gate of " + m.Ref + " so far"; len(asks) > 1 {
 			k.Once = ""
+		}
+		if g != nil && g != s && c.IsRail(g) && !circuit.IsReturn(g) {
+			k.Once, k.Unsure = "", &record.OpenPoint{Reason: "no fact", Text: "the gate of " + m.Ref + " is on the supply " + g.Name + "; what it gets while that is off is not worked out",
+				Settle: "state `in use: V_GS = ...` in its row, as it is then"}
 		}
 	})
 	if g != nil && s != nil && len(c.ReachOf(g).Drivers(circuit.Joint{Comp: m})) > 0 && gateOff(c, m, "0 V") != "" {

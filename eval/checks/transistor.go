@@ -85,12 +85,12 @@ func turnsOff(c *board, cl *eval.Claim, m *circuit.Component, at, emitter *circu
 var bodyDiode = &eval.Check{
 	Name: "body-diode",
 	Rule: "The diode inside a field-effect transistor (from source to drain of an N-channel, from drain to source of a P-channel type) does not conduct what the transistor is to switch. A transistor whose gate is pulled to the net of its drain, so that it is off by itself, has its drain and source exchanged; where only its gate is driven that is open. " +
-		"A P-channel transistor that is always on keeps a reversed supply out only with its drain at the supply. The channel is the one that the title names, else that of the sign of V_GS, V_GS(th) or V_DS.",
+		"A transistor that is always on keeps a reversed supply out only with its drain at the supply (P-channel) or at the return from outside (N-channel). The channel is the one that the title names, else that of the sign of V_GS, V_GS(th) or V_DS.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
 			g, s, d := m.End("G", "GATE"), m.End("S", "SOURCE"), m.End("D", "DRAIN")
-			if g != nil && s != nil && d != nil && s != d && (c.IsRail(s) || c.IsRail(d)) {
+			if g != nil && s != nil && d != nil && s != d && (railed(c, s) || railed(c, d)) {
 				bodyDiodeOf(c, b, m, g, s, d)
 			}
 		}
@@ -114,8 +114,9 @@ func bodyDiodeOf(c *board, b *eval.Check, m *circuit.Component, g, s, d *circuit
 		cl.Settle(record.Failed, "the gate of "+m.Ref+" is pulled to "+d.Name+", the net of its drain, so that it is off by itself; the diode inside it conducts from "+from.Name+" to "+to.Name+" all the same: drain and source are exchanged")
 	case down && fixed && c.VoltageStated(s) && (c.Negative(s) || c.CrossesZero(s)):
 		cl.Settle(record.Failed, s.Name+" may be negative, and the diode inside "+m.Ref+" then conducts from "+from.Name+" to "+to.Name+": drain and source are exchanged for protection against reversed polarity")
-	case down && fixed && c.IsRail(s) && circuit.FedFromOutside(s) && !circuit.FedFromOutside(d):
-		cl.Lacks("no fact", m.Ref+" is always on, and against a reversed supply at "+s.Name+" the diode inside it conducts: its drain belongs to the supply", "exchange drain and source, or skip this check with the reason")
+	case down && fixed && railed(c, s) && outside(c, s) && !outside(c, d),
+		!down && fixed && circuit.IsReturn(d) && outside(c, s) && !outside(c, d):
+		cl.Lacks("no fact", m.Ref+" is always on, and against a reversed supply at "+s.Name+" the diode inside it conducts: its drain belongs to the "+map[bool]string{true: "supply", false: "return outside"}[down], "exchange drain and source, or skip this check with the reason")
 	case conducts && !fixed && !off && !backToBack(c, m, g, s):
 		cl.Lacks("no fact", "the diode inside "+m.Ref+" conducts from "+from.Name+" to "+to.Name+" regardless of its gate: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
 	default:
@@ -129,6 +130,15 @@ func backToBack(c *board, m *circuit.Component, g, s *circuit.Net) bool {
 	return slices.ContainsFunc(g.PinsOf(), func(j circuit.Joint) bool {
 		return j.Comp != m && j.Comp.End("G", "GATE") == g && j.Comp.End("S", "SOURCE") == s
 	})
+}
+
+// railed says that a net, or one that a fuse or the like joins to it, is a rail.
+func railed(c *board, n *circuit.Net) bool { return slices.ContainsFunc(lineOf(c, n), c.IsRail) }
+
+// outside says that a connector or cell is on a net, or behind a fuse or the
+// like.
+func outside(c *board, n *circuit.Net) bool {
+	return slices.ContainsFunc(lineOf(c, n), circuit.FedFromOutside)
 }
 
 // gateFixed says that nothing can switch a transistor: its gate hangs on supplies

@@ -117,10 +117,12 @@ func (m *Component) End(names ...string) *Net {
 		}
 		return nil
 	}
-	for _, n := range names {
-		for _, q := range m.Part.Pins {
-			if q.Row.Name == n {
-				return m.PinNets[q]
+	for _, same := range []func(a, b string) bool{func(a, b string) bool { return a == b }, strings.EqualFold} {
+		for _, n := range names {
+			for _, q := range m.Part.Pins {
+				if same(q.Row.Name, n) {
+					return m.PinNets[q]
+				}
 			}
 		}
 	}
