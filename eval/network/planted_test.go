@@ -33,7 +33,7 @@ var planted = []struct{ file, old, new string }{
 }`, `return out
 }`},
 	{"curve.go", "low = rows[k].Min", "low = rows[k].Max"},
-	{"narrow.go", "math.Max(s.hi*r.lo, s.hi*r.hi)", "s.hi*r.lo"},
+	{"span.go", "math.Max(s.hi*r.lo, s.hi*r.hi)", "s.hi*r.lo"},
 	{"narrow.go", "s := before.plus(after[m+1]).flip()", "s := before.plus(after[m+1])"},
 	{"narrow.go", "if amperes > 0 {", "if amperes > 1e9 {"},
 	{"narrow.go", "return l.OpenLo && under(", "return under("},
