@@ -67,7 +67,7 @@ var reserved = map[string]string{
 	"startsWith": "is kept for formulas", "endsWith": "is kept for formulas",
 	"pi": "is a constant", "net": "calls a net by name", "part": "calls a part by name",
 	"budget": "calls a budget by net", "bench": "is kept for readings", "claim": "calls a claim by ID",
-	"ambient": "is the temperature round the board",
+	"ambient": "is the ambient temperature",
 }
 
 // notSources are words that brackets in prose use otherwise.

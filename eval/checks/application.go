@@ -286,7 +286,7 @@ func classHolds(c *board, cl *eval.Claim, m *circuit.Component, e effective) {
 	} else if c.Ambient() {
 		c.Try(cl, "ambient inside "+e.inside)
 	} else {
-		cl.Lacks("no value", "the temperature round the board is not stated", "`ambient: -20 °C to 50 °C` in the design block")
+		cl.Lacks("no value", "the ambient temperature is not stated", "`ambient: -20 °C to 50 °C` in the design block")
 	}
 }
 

@@ -61,7 +61,7 @@ func checkGrade(c *board, cl *eval.Claim, m *circuit.Component, says, text strin
 	if around := around(c, m); around != "" {
 		c.Try(cl, around+" inside "+strings.TrimSpace(text))
 	} else {
-		cl.Lacks("no value", says+", and the temperature round the board is not stated", "`ambient: -20 °C to 50 °C` in the design block")
+		cl.Lacks("no value", says+", and the ambient temperature is not stated", "`ambient: -20 °C to 50 °C` in the design block")
 	}
 	name := m.Part.FactNamed("operating", "T_A", "T_AMB", "T_OP")
 	for _, e := range m.Part.RowsOf("operating", name) {

@@ -37,7 +37,7 @@ func coil(c *board, b *eval.Check, m *circuit.Component, op, resistance string) 
 	if use := m.UseNamed("T_COIL"); use != "" {
 		t = m.Ref + ".use." + use
 	} else if around := around(c, m); around == "" {
-		cl.Lacks("no value", "the temperature round the board is not stated", "`ambient: ...` in the design block, or `in use: T_COIL = ...`")
+		cl.Lacks("no value", "the ambient temperature is not stated", "`ambient: ...` in the design block, or `in use: T_COIL = ...`")
 		return
 	} else if heat := m.Part.FactNamed("spec", "R_TH", "R_TH_COIL", "R_θ"); heat != "" {
 		t = "(" + around + " + " + v + "^2 / " + r + " * " + m.Ref + "." + heat + ")"

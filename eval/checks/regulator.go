@@ -184,7 +184,7 @@ func heat(outs []*regulating) {
 	}
 	around := around(r.c, m)
 	if around == "" {
-		cl.Lacks("no value", "the temperature round the board is not stated", "`ambient: -20 °C to 50 °C` in the design block")
+		cl.Lacks("no value", "the ambient temperature is not stated", "`ambient: -20 °C to 50 °C` in the design block")
 	}
 	ok := theta != "" && junction != "" && around != ""
 	for i, x := range outs {
