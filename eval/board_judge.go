@@ -218,6 +218,7 @@ func (b *boardNet) never(k *Criterion, states []network.Pick) (none bool, hangs 
 	return j.Verdict == network.Failed && hangs == "", hangs
 }
 
+// Has says that what drives has a state of that name.
 func (x *Drive) Has(state string) bool {
 	for _, s := range x.d.States {
 		if s.Name == state {

@@ -68,7 +68,7 @@ func (c *compiler) TotalOf(m *circuit.Component, name string) (upper, lower *cir
 			continue
 		}
 		if circuit.SameSymbol(q.Row.Name, name) || circuit.SameSymbol(q.Obeys(), name) || circuit.SameSymbol("V_"+q.Obeys(), name) {
-			obey = circuit.AddNet(obey, n)
+			obey = circuit.AddTo(obey, n)
 		}
 		for _, section := range []string{"operating", "absmax"} {
 			if _, ok := m.LimitFor(section, q); ok && n == lower {

@@ -124,7 +124,7 @@ func throughDiodes(c *board, n *circuit.Net) (out []circuit.Joint, rails []strin
 				fallthrough
 			case j.Comp.IsResistor() && far != nil && !circuit.IsReturn(far):
 				for _, x := range lineOf(c, far) {
-					todo = circuit.AddNet(todo, x)
+					todo = circuit.AddTo(todo, x)
 					behind[x] = behind[x] || diode
 				}
 			}
@@ -218,12 +218,12 @@ func lineOf(c *board, n *circuit.Net) []*circuit.Net {
 	for i := 0; i < len(out); i++ {
 		for _, m := range out[i].Ties {
 			if o := m.Opposite(out[i]); o != nil && !m.Unsaid() {
-				out = circuit.AddNet(out, o)
+				out = circuit.AddTo(out, o)
 			}
 		}
 		for _, r := range c.ResistorsAt(out[i]) {
 			if s := sizesOf(c, r.Comp); c.ValueOf(r.Comp).IsNumber(circuit.DimOhm) && s.known && s.nominal <= 1 && circuit.IsReturn(out[i]) == circuit.IsReturn(r.Other) {
-				out = circuit.AddNet(out, r.Other)
+				out = circuit.AddTo(out, r.Other)
 			}
 		}
 	}

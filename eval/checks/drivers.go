@@ -88,7 +88,7 @@ func against(c *board, j circuit.Joint, n *circuit.Net) (out []circuit.Joint) {
 				}
 			}
 			if len(near) < 8 {
-				near = circuit.AddNet(near, far)
+				near = circuit.AddTo(near, far)
 			}
 		}
 	}

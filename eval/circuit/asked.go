@@ -22,6 +22,7 @@ type Inquiry struct {
 	Order []factQuery
 }
 
+// Ask notes that the check which runs looked for a fact of a part under some names, and what it found.
 func (i *Inquiry) Ask(p *Part, section, found string, names ...string) {
 	if i == nil || i.Check == "" || len(names) == 0 {
 		return

@@ -15,6 +15,7 @@ const (
 	NickelCell     = "nickel battery"
 )
 
+// BatteryHazards are these cautions, the one that goes first before the others.
 var BatteryHazards = []string{PrimaryLithium, PrimaryCell, LithiumIon, LeadAcid, NickelCell}
 
 // batteryWords are words of a chemistry, and the caution that each calls for.

@@ -16,6 +16,7 @@ type boardView struct {
 // NetPair is two nets, in no order.
 type NetPair struct{ A, B *Net }
 
+// PairOf is the pair of two nets, whichever is named first.
 func PairOf(a, b *Net) NetPair {
 	if a != nil && b != nil && b.Name < a.Name {
 		a, b = b, a
@@ -51,6 +52,7 @@ func (m *Component) Sort() string {
 	return m.Part.Sort()
 }
 
+// Sort is what kind of part it is: `kind:` of its note, else, of few pins, a kind its title names.
 func (p *Part) Sort() string {
 	if p.kind == nil {
 		k := p.findKind()
@@ -147,6 +149,7 @@ func (m *Component) Grounds() []*Net { return m.NetsOf("ground", "thermal pad") 
 // Supplies are the nets that power a part.
 func (m *Component) Supplies() []*Net { return m.NetsOf("supply") }
 
+// NetsOf are the nets of the pins of some types, each once.
 func (m *Component) NetsOf(types ...string) []*Net {
 	var out []*Net
 	seen := map[*Net]bool{}

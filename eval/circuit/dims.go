@@ -15,6 +15,8 @@ var (
 	DimSecond = units.Dim{0, 0, 2}
 )
 
+// DimKelvin is the dimension of a temperature.
 var DimKelvin = units.Dim{0, 0, 0, 0, 2}
 
+// Watt is the type of a power.
 var Watt = units.Type{Dim: units.Dim{4, 2, -6}}

@@ -15,6 +15,7 @@ type Asked struct {
 	Ok                 bool
 }
 
+// Words says what is asked.
 func (a Asked) Words() string {
 	switch {
 	case a.Low == "":
@@ -91,6 +92,7 @@ func (a *Asked) deviated(text string, parts units.Parts) {
 	*a = Asked{Low: spell(lo), High: spell(hi), Lo: units.Float(lo.SI), Hi: units.Float(hi.SI), Dim: q.Type.Dim, Ok: true}
 }
 
+// UnitOf is the unit behind a number.
 func UnitOf(text string) string {
 	_, u, _ := strings.Cut(strings.TrimSpace(text), " ")
 	return u

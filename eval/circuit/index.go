@@ -6,6 +6,7 @@ type Index[T any] struct {
 	List []T
 }
 
+// Get finds what goes by a name.
 func (x *Index[T]) Get(name string) (T, bool) { v, ok := x.by[name]; return v, ok }
 
 // Enter names a new thing; where the name is taken it gives what has it.
@@ -28,6 +29,7 @@ func (x *Index[T]) rename(name string, v T) {
 	}
 }
 
+// Names are all names, in no order.
 func (x *Index[T]) Names() []string {
 	out := make([]string, 0, len(x.by))
 	for name := range x.by {

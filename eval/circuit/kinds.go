@@ -121,6 +121,7 @@ func (m *Component) Channel() (down, known bool) {
 	return false, false
 }
 
+// IsOnResistance says that a symbol is that of the resistance of a switch that is on.
 func IsOnResistance(name string) bool {
 	return SameSymbol(name, "R_DSon") || SameSymbol(name, "R_DSON") || SameSymbol(name, "R_ON")
 }
@@ -189,6 +190,7 @@ func (m *Component) ChannelEnds() (from, to *Net) {
 	return m.End(TransistorEnds[0]...), m.End(TransistorEnds[1]...)
 }
 
+// ChargeCurrents are the symbols of the trade for the current that charges a cell.
 var ChargeCurrents = []string{"I_CHG", "I_CHRG", "I_CHARGE", "I_FAST"}
 
 // IsCell says that a component is a cell or battery: by its kind, or because it

@@ -43,6 +43,7 @@ func (c *Circuit) Quiet(n *Net, by *Component) bool {
 	return true
 }
 
+// AddTo adds what a list does not have yet.
 func AddTo[T comparable](l []T, x T) []T {
 	if slices.Contains(l, x) {
 		return l
@@ -61,6 +62,7 @@ func SupplyOutputs(n *Net) []Joint {
 	return out
 }
 
+// SamePart says that one of some pins is of the same part.
 func SamePart(js []Joint, j Joint) bool {
 	for _, k := range js {
 		if k.Comp == j.Comp {
@@ -110,6 +112,7 @@ func (p *Part) PinsNamed(name string) []*Pin {
 	return nil
 }
 
+// PinNames are the names of the pins, in the order noted.
 func (p *Part) PinNames() []string {
 	var out []string
 	for _, q := range p.Pins {
@@ -156,6 +159,7 @@ func (p *Part) OutputFact(q *Pin) string {
 	return ""
 }
 
+// Name is the designator, and the pin of a part with notes: U1.VDD.
 func (j Joint) Name() string {
 	if j.Pin == nil {
 		return j.Comp.Ref
@@ -172,6 +176,7 @@ func IsGround(name string) bool {
 	return false
 }
 
+// RefList lists designators.
 func RefList(ms []*Component) string {
 	var out []string
 	for _, m := range ms {
@@ -191,9 +196,9 @@ func (m *Component) NetsNamed(name string) []*Net {
 		switch {
 		case n == nil:
 		case SameSymbol(q.Row.Name, name):
-			own = AddNet(own, n)
+			own = AddTo(own, n)
 		case SameSymbol(q.Obeys(), name):
-			obeying = AddNet(obeying, n)
+			obeying = AddTo(obeying, n)
 		}
 	}
 	if len(own) > 0 {
@@ -202,13 +207,7 @@ func (m *Component) NetsNamed(name string) []*Net {
 	return obeying
 }
 
-func AddNet(l []*Net, n *Net) []*Net {
-	if slices.Contains(l, n) {
-		return l
-	}
-	return append(l, n)
-}
-
+// NetNames joins the names of nets by "and".
 func NetNames(l []*Net) string {
 	var out []string
 	for _, n := range l {

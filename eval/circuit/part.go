@@ -19,6 +19,7 @@ type Fact struct {
 	Rows      []*notebook.Entry
 }
 
+// Order is one order code of a part, and the line that notes it.
 type Order struct {
 	Code  string
 	Entry *notebook.Entry
@@ -105,6 +106,7 @@ func (q *Pin) names(supply string) bool {
 
 func (q *Pin) suppliesOrMakes() bool { return q.Row.Type == "supply" || q.Row.Type == "supply output" }
 
+// HasFact says that a fact of that name is noted, in any section.
 func (p *Part) HasFact(name string) bool {
 	for _, f := range p.FactOrder {
 		if f.Name == name {
@@ -114,6 +116,7 @@ func (p *Part) HasFact(name string) bool {
 	return false
 }
 
+// FactNames are the names of the facts, in the order noted.
 func (p *Part) FactNames() []string {
 	var out []string
 	for _, f := range p.FactOrder {
@@ -171,6 +174,7 @@ func (p *Part) TypeOf(name string) units.Type {
 	return Volt
 }
 
+// InSections counts the sections that note a fact of that name.
 func (p *Part) InSections(name string) int {
 	n, seen := 0, ""
 	for _, f := range p.FactOrder {

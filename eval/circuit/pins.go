@@ -6,6 +6,7 @@ import (
 	"guardband/notebook"
 )
 
+// Pin is one row of a pin table.
 type Pin struct {
 	Row    *notebook.PinRow
 	Entry  *notebook.Entry
@@ -50,6 +51,7 @@ func (m *Component) AsksPinCurrent(f *Fact) bool {
 	return false
 }
 
+// Has says that the row of the pin has a flag.
 func (q *Pin) Has(flag string) bool { return slices.Contains(q.Row.Flags, flag) }
 
 // Drives says that a pin can set the level of its net.

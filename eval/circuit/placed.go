@@ -8,6 +8,7 @@ import (
 	"guardband/units"
 )
 
+// Joint is a pin, or an end of a plain kind, on a net.
 type Joint struct {
 	Comp *Component
 	Pin  *Pin // nil for a plain kind
@@ -47,6 +48,7 @@ func (m *Component) OtherPlaced(speaks func(ref string) bool) bool {
 	return false
 }
 
+// StatesUse says that conditions of use state a quantity.
 func StatesUse(conds []notebook.Cond, name string) bool {
 	for _, k := range conds {
 		if k.Flag == "" && SameSymbol(k.Name, name) {
@@ -56,6 +58,7 @@ func StatesUse(conds []notebook.Cond, name string) bool {
 	return false
 }
 
+// HasFlag says that conditions of use name a flag.
 func HasFlag(conds []notebook.Cond, flag string) bool {
 	for _, k := range conds {
 		if k.Flag == flag {

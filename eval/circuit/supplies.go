@@ -142,6 +142,7 @@ func (c *Circuit) enabledBy(n *Net, regulator *Component, walk func(*Net)) {
 	}
 }
 
+// HasSupplyOutput says that a part makes a supply.
 func (p *Part) HasSupplyOutput() bool {
 	for _, q := range p.Pins {
 		if q.Row.Type == "supply output" {
