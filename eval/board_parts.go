@@ -219,8 +219,29 @@ func (b *boardNet) diode(m *circuit.Component) network.Diode {
 	} else {
 		b.assume("the reverse voltage of " + m.Ref + " stays below its breakdown, which its own claim asks")
 	}
-	d.Leak, d.LeakUpTo = b.reverseLeak(m)
+	if d.Leak, d.LeakUpTo = b.reverseLeak(m); d.Leak == 0 {
+		d.Leak = b.usualLeak(m)
+	}
 	return d
+}
+
+// usualLeak bounds a reverse current that is not noted by the rated forward
+// current, 0 where that is not noted either.
+func (b *boardNet) usualLeak(m *circuit.Component) bound.Reg {
+	name := m.Part.FactNamed("absmax", "I_F", "I_F_AV", "I_FAV")
+	if name == "" {
+		return 0
+	}
+	y, _ := b.c.fact(m, "absmax", name, "")
+	if y == nil {
+		return 0
+	}
+	if b.c.lower(y); y.cols[2] == nil || b.size(y.cols[2].Reg) == nil {
+		return 0
+	}
+	b.assume("the reverse current of " + m.Ref + ", which is not noted, is a twentieth of its rated I_F at most (common practice)")
+	most := b.c.b.Binary(bound.OpDiv, y.cols[2].Reg, b.c.b.Const(rat(20)))
+	return b.between("the reverse current of "+m.Ref, 0, most, "note `spec I_R = max ... at V_R <= ...` of part "+m.Part.ID)
 }
 
 // reverseLeak is the reverse current of a junction and the voltage up to which
