@@ -290,7 +290,7 @@ func (p *page) row(t *outline.Table, r *outline.Row) {
 	p.raw(markup(`>`))
 	for i, c := range t.Columns {
 		tag := markup("td")
-		if i == 0 {
+		if i == 0 && len(r.Cells) > 0 && outline.Plain(r.Cells[0]) != "" {
 			tag = `th scope="row"`
 		}
 		p.raw(markup(`<`), tag)
