@@ -394,7 +394,11 @@ func (x *pinsOf) load() {
 			b.n.Load(x.m.Ref+" at "+s.Name, b.at(s), b.at(to), i).TakesOnly = true
 			continue
 		}
-		b.miss(name+" is not noted", "note `spec I_DD = max ...` of part "+x.m.Part.ID)
+		if makes { // its own current is not all that it takes
+			b.miss("the current into "+x.m.Ref+", with what it passes on, is not noted", "note `spec I_IN = max ...` of part "+x.m.Part.ID)
+		} else {
+			b.miss(name+" is not noted", "note `spec I_DD = max ...` of part "+x.m.Part.ID)
+		}
 		b.n.Resistor(x.m.Ref+" at "+s.Name, b.at(s), b.at(to), 0)
 	}
 }
@@ -410,10 +414,14 @@ func b0(l []*circuit.Net) *circuit.Net {
 // none or the part passes a current on: then it takes what it likes.
 func (x *pinsOf) drawn(name string, passesOn bool) bound.Reg {
 	b := x.b
+	names := []string{"I_DD", "I_CC", "I_VDD", "I_SUPPLY"}
 	if passesOn {
-		return x.passedOn(name)
+		if i := x.passedOn(name); i != 0 {
+			return i
+		}
+		names = []string{"I_IN"}
 	}
-	for _, r := range b.rows(x.m, nil, []string{"I_DD", "I_CC", "I_VDD", "I_SUPPLY"}) {
+	for _, r := range b.rows(x.m, nil, names) {
 		if r.max != 0 && b.signed(r.max) != nil {
 			return b.c.b.Binary(bound.OpMul, x.share(name), r.max)
 		}

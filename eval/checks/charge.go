@@ -103,6 +103,23 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 	}
 }
 
+// insideAnode is the anode of the diode inside a field-effect transistor whose
+// cathode is on a net, nil without.
+func insideAnode(m *circuit.Component, cathode *circuit.Net) *circuit.Net {
+	if m.Part == nil || m.End("G", "GATE") == nil {
+		return nil
+	}
+	from, to := m.End("S", "SOURCE"), m.End("D", "DRAIN")
+	down, known := m.Channel()
+	if down {
+		from, to = to, from
+	}
+	if !known || to != cathode || from == nil || circuit.IsReturn(from) {
+		return nil
+	}
+	return from
+}
+
 // throughDiodes are the outputs of supplies that lead to a net by diodes in the
 // direction of their current, and resistors; rails are nets behind such a diode
 // whose voltage is stated and whose supply is not drawn.
@@ -117,6 +134,12 @@ func throughDiodes(c *board, n *circuit.Net) (out []circuit.Joint, rails []strin
 		for _, j := range at.Joined {
 			far := j.Comp.FarEnd(at)
 			diode := false
+			if anode := insideAnode(j.Comp, at); anode != nil && !j.Comp.NotFitted() {
+				for _, x := range lineOf(c, anode) {
+					todo = circuit.AddTo(todo, x)
+					behind[x] = true
+				}
+			}
 			switch plus, minus, _ := j.Comp.Poles(); {
 			case j.Comp.NotFitted():
 			case j.Comp.Sort() == "diode" && minus == at && plus != nil:

@@ -174,6 +174,9 @@ func (r *release) junction(m *circuit.Component) {
 	case r.either:
 		r.takes = append(r.takes, m.Ref)
 	case forward:
+		if o != r.far && r.up && !circuit.IsReturn(o) && c.VoltageStated(o) && c.VoltageStated(r.far) { // else it conducts for ever
+			c.Try(r.cl, c.NetText(r.far)+" <= "+c.NetText(o))
+		}
 		r.takes = append(r.takes, m.Ref)
 		r.bears(m, o, "", "2 V")
 	case most != "":
