@@ -39,7 +39,9 @@ func headKind(s string) (Kind, measure, bool) {
 	t = strings.ReplaceAll(t, ".", "")
 	k, ok := headWords[t]
 	if i := strings.IndexAny(t, "/,&"); !ok && i > 0 { // "conditions / comments"
-		k, ok = headWords[strings.TrimSpace(t[:i])]
+		if k, ok = headWords[strings.TrimSpace(t[:i])]; k == KindPackage || k == KindOrder { // "Package/order information" heads a section
+			k, ok = "", false
+		}
 	}
 	if !ok {
 		k, ok = mistyped(t)

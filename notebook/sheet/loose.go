@@ -1,6 +1,9 @@
 package sheet
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // mostLoose bounds the lines of a page that are kept for the reader to look at.
 const mostLoose = 60
@@ -13,6 +16,9 @@ func (d *drafter) loose(s *pageSignals) {
 	}
 	taken := map[int]bool{}
 	for _, t := range s.tables {
+		if !t.hasLimits() && !t.listsPins() && t.column(KindOrder) < 0 { // passed over
+			continue
+		}
 		for _, r := range t.Rows {
 			for _, l := range r.Lines {
 				taken[l] = true
@@ -46,7 +52,7 @@ func (d *drafter) loose(s *pageSignals) {
 
 // looksStated says whether a row names something and ends in a number with its unit.
 func (r row) looksStated() bool {
-	chunks := chunksOf(withoutNotes(r.words))
+	chunks := slices.DeleteFunc(chunksOf(withoutNotes(r.words)), func(c chunk) bool { return strings.Trim(c.text(), "._ ") == "" })
 	n := len(chunks)
 	if n < 2 || n > 12 || len(chunks[0].words) > 12 || !lettersIn(chunks[0].words) {
 		return false

@@ -124,3 +124,36 @@ func TestListsOfDotsSideBySide(t *testing.T) {
 	require.Equal(t, [][]string{{"Supply voltage", "", "36 ", "V"}, {"Output current", "TA = 25 oC", "1 ", "A"}, {"Output current", "TA = 70 oC", "0.5 ", "A"},
 		{"Junction temperature", "", "150 ", "oC"}, {"Storage temperature", "", "-65 150", "oC"}, {"Lead temperature", "t = 10 s", "300 ", "oC"}}, got)
 }
+
+// TestColumnsWithoutTitleAndFrames: what stands left of the first title of
+// numbers is no number, and a frame round the page is no side of its table.
+func TestColumnsWithoutTitleAndFrames(t *testing.T) {
+	texts := map[[2]float64]string{{50, 80}: "Operating  conditions", {54, 700}: "Note: the bench is not there and never was.", {54, 760}: "Sheet KX-9"}
+	row := func(y float64, cells ...string) {
+		for i, x := range []float64{54, 154, 240, 304, 354, 404} {
+			if cells[i] != "" {
+				texts[[2]float64{x, y}] = cells[i]
+			}
+		}
+	}
+	row(112, "Parameter", "Symbol", "", "Min", "Max", "Unit")
+	row(130, "Supply voltage", "VCC", "54", "4.5", "5.5", "V")
+	row(148, "", "", "74", "4.75", "5.25", "V")
+	row(166, "Output current", "IOL", "54", "", "1.6", "mA")
+	row(184, "", "", "74", "", "3.2", "mA")
+	rules := [][4]float64{{40, 50, 560, 50}, {40, 800, 560, 800}, {40, 50, 40, 800}, {560, 50, 560, 800}}
+	for _, y := range []float64{100, 118, 154, 190} {
+		rules = append(rules, [4]float64{40, y, 560, y})
+	}
+	for _, x := range []float64{150, 230, 300, 350, 400} {
+		rules = append(rules, [4]float64{x, 100, x, 190})
+	}
+	d, err := shared.Draft(context.Background(), laidOut(t, texts, rules...))
+	require.NoError(t, err)
+	var got [][]string
+	for _, r := range d.Operating {
+		got = append(got, []string{r.Symbol, r.Condition, r.Min, r.Max, r.Unit})
+	}
+	require.Equal(t, [][]string{{"VCC", "54", "4.5", "5.5", "V"}, {"VCC", "74", "4.75", "5.25", "V"}, {"IOL", "54", "", "1.6", "mA"},
+		{"IOL", "74", "", "3.2", "mA"}}, got)
+}

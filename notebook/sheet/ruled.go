@@ -41,8 +41,11 @@ func (g *grid) frame(t *Table) frameRules {
 		}
 	}
 	left, right := x0+1, x1-1
+	inner := slices.ContainsFunc(f.tall, func(r rect) bool { return r.x0 > x0+1 && r.x1 < x1-1 })
 	for _, r := range f.tall {
-		f.bottom = math.Max(f.bottom, r.y1)
+		if !inner || r.x0 > x0+1 && r.x1 < x1-1 { // lines between the titles end with the table; a frame round the page goes on
+			f.bottom = math.Max(f.bottom, r.y1)
+		}
 		left, right = math.Min(left, (r.x0+r.x1)/2), math.Max(right, (r.x0+r.x1)/2)
 	}
 	for _, r := range g.tall { // pieces that go on below, in the order of their tops
@@ -320,8 +323,11 @@ func (g *grid) retitled(t *Table, c, whole Column) Column {
 	c.head = rect{c.x0 + 1, whole.head.y0, c.x1 - 1, whole.head.y1}
 	c.clear = true
 	if len(words) == 0 {
-		if c.Title, c.Unit = "", ""; c.Kind == KindSymbol {
+		switch c.Title, c.Unit = "", ""; c.Kind {
+		case KindSymbol:
 			c.Kind = KindOther
+		case KindMin, KindTyp, KindMax: // the title is that of the part it stands over
+			c.Kind = KindCondition
 		}
 		return c
 	}

@@ -75,6 +75,9 @@ func readSignals(v *view) pageSignals {
 	}
 	for i, r := range g.rows {
 		chunks := chunksOf(withoutNotes(r.words))
+		if len(chunks) > 1 && !sectionNumber().MatchString(chunks[0].text()) && r.wideHeading() {
+			chunks = []chunk{newChunk(withoutNotes(r.words))}
+		}
 		for k, c := range chunks {
 			known, first := len(s.headings), len(s.signals)
 			s.line(g, i, c, body, height)

@@ -104,6 +104,35 @@ func (t *Table) splitSymbols(body []bodyLine) {
 	}
 }
 
+// splitBeside finds a column without a title before the first column of numbers:
+// what stands clearly left of its title is no number of it.
+func (t *Table) splitBeside(body []bodyLine) {
+	for k := 1; k < len(t.Columns); k++ {
+		c := &t.Columns[k]
+		if !c.Kind.isLimit() || t.Columns[k-1].Kind.isLimit() {
+			continue
+		}
+		left, right, n := c.x0, c.x1, 0
+		for _, b := range body {
+			for _, w := range chunksOf(inside(b.words, c.x0, c.x1)) {
+				if w.r.x1 < c.head.x0-0.7*emOf(w.words[0].size) {
+					left, n = math.Max(left, w.r.x1), n+1
+				} else {
+					right = math.Min(right, w.r.x0)
+				}
+			}
+		}
+		if n < 2 || right-left < 4 {
+			continue
+		}
+		beside := Column{Kind: KindCondition, x0: c.x0, x1: (left + right) / 2, clear: c.clear}
+		beside.head = rect{beside.x0 + 1, c.head.y0, beside.x1 - 1, c.head.y1}
+		c.x0, c.clear = beside.x1, true
+		t.Columns = append(t.Columns[:k:k], append([]Column{beside}, t.Columns[k:]...)...)
+		return
+	}
+}
+
 // valueColumns finds the columns of a table that has units and no titles such
 // as Max: what stands between names and units is values, one column for each
 // grade, version or package.

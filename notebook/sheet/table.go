@@ -256,6 +256,7 @@ func (g *grid) fill(t *Table, head int) bool {
 	if t.rules.boxed {
 		t.splitRuled(g, body)
 	}
+	t.splitBeside(body)
 	t.splitSymbols(body)
 	t.splitUnits(body)
 	t.conditionColumns()

@@ -41,7 +41,21 @@ func (g *grid) headersAt(i int) []*Table {
 		cols = append(cols, Column{Kind: kind, Title: c.text(), Unit: unitText(c.text(), unit), head: c.r})
 	}
 	finish(g.rows[i].right)
+	if len(out) > 0 && g.rows[i].wideHeading() {
+		return nil
+	}
 	return out
+}
+
+// wideHeading says whether a row is the heading of a section whose words stand
+// wide apart, as in justified lines.
+func (r row) wideHeading() bool {
+	for k, w := range r.words[1:] {
+		if w.r.x0-r.words[k].r.x1 > 2.5*emOf(w.size) {
+			return false
+		}
+	}
+	return len(r.words) > 1 && len(r.words) <= 10 && headsSection(r.text())
 }
 
 // partTitle says whether a title with digits can be a part or a grade whose
@@ -56,6 +70,11 @@ func (r row) titlesUnits() bool {
 		}
 	}
 	return false
+}
+
+// partTitled says whether a part titles the column behind the names: "Parameter | KX-30 | Unit".
+func partTitled(cols []Column) bool {
+	return len(cols) == 3 && cols[1].Kind == KindOther && partWord().MatchString(cols[1].Title)
 }
 
 var partWord = pattern(`^[A-Z]{2,}[A-Z0-9/-]*[0-9][A-Z0-9/-]*$`)
@@ -144,7 +163,7 @@ func isHeader(cols []Column) bool {
 	case limits >= 2, limits == 1 && (has[KindUnit] > 0 || named > 0):
 		return true
 	case has[KindValue] > 0 && (has[KindUnit] > 0 || named > 0), has[KindUnit] > 0 && named > 1,
-		has[KindUnit] > 0 && named > 0 && has[KindOther] > 1: // "Parameter | Version A | Version B | Unit"
+		has[KindUnit] > 0 && named > 0 && (has[KindOther] > 1 || partTitled(cols)): // "Parameter | Version A | Version B | Unit"
 		return true
 	case has[KindPin] > 0 && (has[KindPinName]+has[KindFunction]+has[KindType] > 0), has[KindPinName] > 0 && has[KindFunction] > 0:
 		return true
