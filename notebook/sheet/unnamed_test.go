@@ -42,7 +42,7 @@ func TestUnnamedGlyphsSettleNothing(t *testing.T) {
 		require.Contains(t, f.Line, "Junction temperature")
 		require.Empty(t, f.Missing)
 		require.Empty(t, f.Slip)
-		require.Contains(t, f.Problem, "cannot be told")
+		require.Contains(t, f.Problem, "cannot be decided")
 	}
 	require.Equal(t, GradeNoText, fs[2].Grade)
 	require.Empty(t, fs[2].Missing)
