@@ -56,7 +56,7 @@ func gate(c *board, b *eval.Check, m *circuit.Component) {
 		if k.Once = "no state of the circuit drives the gate of " + m.Ref + " so far"; len(asks) > 1 {
 			k.Once = ""
 		}
-		if g != nil && g != s && c.IsRail(g) && !circuit.IsReturn(g) {
+		if g != nil && s != nil && g != s && c.IsRail(s) && c.IsRail(g) && !circuit.IsReturn(g) {
 			k.Once, k.Unsure = "", &record.OpenPoint{Reason: "no fact", Text: "the gate of " + m.Ref + " is on the supply " + g.Name + "; what it gets while that is off is not worked out",
 				Settle: "state `in use: V_GS = ...` in its row, as it is then"}
 		}
