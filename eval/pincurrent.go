@@ -170,7 +170,7 @@ func bringsInside(q *circuit.Pin, low bool) bool {
 
 // PulledBy words the currents of a driver that are worked out from its net, for
 // the sentence of a claim; "" where the use states them.
-func (c *compiler) PulledBy(d circuit.Joint) string {
+func (c answers) PulledBy(d circuit.Joint) string {
 	var out []string
 	for _, f := range d.Comp.Part.FactOrder {
 		if f.Section != "spec" || !circuit.SameSymbol(f.Name, "V_OL") && !circuit.SameSymbol(f.Name, "V_OH") || !d.Comp.AsksPinCurrent(f) {

@@ -77,7 +77,7 @@ func (c *compiler) leakage(j circuit.Joint) string {
 // SinkPoint names a V_OL of a pin and the current at which it holds: those of
 // the first row that states a most, or V_OL as a whole and a limit I_OL. The row
 // is taken at its own current, not at that of the net, which it is to judge.
-func (c *compiler) SinkPoint(cl *Claim, j circuit.Joint, low string) (level, most string, open *record.OpenPoint) {
+func (c answers) SinkPoint(cl *Claim, j circuit.Joint, low string) (level, most string, open *record.OpenPoint) {
 	y, _ := c.pinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
 	level = low + ".max"
 	for _, r := range y.rows {
@@ -119,7 +119,7 @@ func (c *compiler) literal(v *formula.Value) string {
 
 // StatedAt is the current at which a level of a pin is stated, "" where it is
 // stated without one.
-func (c *compiler) StatedAt(j circuit.Joint, level, current string) string {
+func (c answers) StatedAt(j circuit.Joint, level, current string) string {
 	y, _ := c.pinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, level)
 	if y == nil {
 		return ""
