@@ -19,8 +19,19 @@ var drivers = &eval.Check{
 		"An output without the flag open drain, open collector, open source or three-state counts as push-pull; bidirectional pins may give way.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
+		grounds := 0
 		for _, n := range c.Nets.List {
 			driversAt(c, b, n)
+			if circuit.IsGround(n.Name) {
+				grounds++
+			}
+		}
+		for _, n := range c.Nets.List {
+			if grounds > 1 && circuit.IsGround(n.Name) && leadsNowhere(n) {
+				cl := driversClaim(c, b, n)
+				cl.Out.Statement = "The return " + n.Name + " leads back to what feeds the board."
+				cl.Lacks("no fact", "nothing joins "+n.Name+" to another return, to a connector or to a supply", "place a link between it and the return it belongs to, or skip this check with the reason")
+			}
 		}
 	}),
 }
@@ -149,6 +160,21 @@ func conflict(c *board, cl *eval.Claim, n *circuit.Net, pushing, able []circuit.
 		}
 	}
 	cl.Lacks("no fact", "it is not noted that "+pinNames(pushing)+" release "+n.Name+" while they are not selected", "flag each of these pins `three-state` if its sheet says so")
+}
+
+// leadsNowhere says that nothing on a return carries a direct current away from
+// it: its name alone makes it one.
+func leadsNowhere(n *circuit.Net) bool {
+	return len(n.Joined) > 1 && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+		m := j.Comp
+		switch k := m.Sort(); {
+		case m.NotFitted() || m.Open() || k == "capacitor" || k == "test point":
+			return false
+		case m.IsConnector() || circuit.IsCell(m) || m.Part == nil:
+			return true
+		}
+		return !m.Part.HasSupply() || m.Part.HasSupplyOutput()
+	})
 }
 
 // selectedTogether names two parts that drive one line while they are selected,

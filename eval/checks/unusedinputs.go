@@ -63,6 +63,9 @@ func floats(c *board, m *circuit.Component, q *circuit.Pin) (why string, behind 
 	case n == nil:
 		return "is not connected and has no internal pull", nil
 	}
+	if s := pressedInVain(c, q, n); s != "" {
+		return "reads the same whether " + s + " is open or closed", nil
+	}
 	h := &holder{c: c, reader: circuit.Joint{Comp: m, Pin: q}, seen: map[*circuit.Net]bool{}}
 	switch h.look(n); {
 	case h.sure:
@@ -71,6 +74,33 @@ func floats(c *board, m *circuit.Component, q *circuit.Pin) (why string, behind 
 		return "", h.behind
 	}
 	return "is on " + n.Name + ", where nothing sets a level", nil
+}
+
+// pressedInVain names a switch that joins an input to the very net that its
+// resistors hold it at, and nothing else drives it; "" without.
+func pressedInVain(c *board, q *circuit.Pin, n *circuit.Net) (name string) {
+	var held *circuit.Net
+	pulled := false
+	for _, j := range n.Joined {
+		switch k := j.Comp.Sort(); {
+		case j.Comp.NotFitted() || k == "capacitor" || k == "test point" || j.Pin == q:
+		case j.Comp.IsResistor() || k == "switch":
+			o := j.Comp.Opposite(n)
+			if o == nil || !c.IsRail(o) || held != nil && held != o {
+				return ""
+			}
+			if held = o; k == "switch" {
+				name = j.Comp.Ref
+			}
+			pulled = pulled || k != "switch"
+		default:
+			return ""
+		}
+	}
+	if !pulled {
+		return "" // its pull may be inside
+	}
+	return name
 }
 
 // touched says that a bidirectional pin hangs on switches and connectors alone,
