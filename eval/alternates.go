@@ -61,12 +61,12 @@ func (c chooser) alternate(p *circuit.Part, e *notebook.Entry, id string) {
 		cl := c.Claim(alternate, m.Ref+"."+id, "With "+id+" in place of "+p.ID+" at "+m.Ref+" every claim keeps its verdict.", e)
 		if over {
 			cl.Lacks("budget", fmt.Sprintf("the alternates of this design ask to work out more than %d claims again", mostRetried), "name fewer alternates")
-			judge{c.compiler}.conclude(cl)
+			judge(c).conclude(cl)
 			continue
 		}
 		c.samePads(cl, m, q, swapped)
 		c.compareClaims(cl, m, other)
-		judge{c.compiler}.conclude(cl)
+		judge(c).conclude(cl)
 	}
 }
 

@@ -71,8 +71,8 @@ func (c answers) Judged(text string, set func(*Criterion)) record.Verdict {
 	}
 	k := cl.Crit[0]
 	set(k)
-	if len(judge{c.compiler}.askedIn(k.comp.Reg)) > 0 {
-		if (judge{c.compiler}).askCriterion(cl, k); k.told != nil {
+	if len(judge(c).askedIn(k.comp.Reg)) > 0 {
+		if (judge(c)).askCriterion(cl, k); k.told != nil {
 			return map[network.Verdict]record.Verdict{network.Passed: record.Passed, network.Failed: record.Failed,
 				network.Undecided: record.Open}[k.told.j.Verdict]
 		}

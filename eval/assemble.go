@@ -19,7 +19,7 @@ import (
 func (c recorder) record() *record.Record {
 	r := &record.Record{Schema: record.SchemaName,
 		Budgets: []record.Budget{}, Shortlists: []record.Shortlist{}, Readings: []record.Reading{}, Requirements: []record.Requirement{}}
-	r.Safety = warden{c.compiler}.cautions()
+	r.Safety = warden(c).cautions()
 	r.Content = c.content()
 	c.claimRecords(r)
 	r.Values = []record.Value{}
@@ -347,7 +347,7 @@ func (c recorder) requirements() []record.Requirement {
 			out[k].Claims = append(out[k].Claims, cl.id)
 		}
 	}
-	return append(reader{c.compiler}.uncovered(by), out...)
+	return append(reader(c).uncovered(by), out...)
 }
 
 // function finds a function of the language by name.

@@ -114,5 +114,5 @@ func (c judge) statedAs(y *symbol) string {
 	if y.entry != nil && len(y.rows) == 0 && y.entry.RHS.S != "" {
 		return strings.TrimSpace(y.entry.RHS.S)
 	}
-	return recorder{c.compiler}.basis(y).Shown
+	return recorder(c).basis(y).Shown
 }

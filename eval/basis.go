@@ -12,7 +12,7 @@ import (
 // pass standing.
 func (c recorder) restOn(cl *Claim, v record.Verdict) record.Verdict {
 	out := &cl.Out
-	full := !judge{c.compiler}.brief()
+	full := !judge(c).brief()
 	result := record.Passed
 	var seen map[*citation]bool
 	add := func(k *citation) {
@@ -155,7 +155,7 @@ func allOut(y *symbol) bool {
 // shownRange2 is shownRange, worked out once a symbol.
 func (c recorder) shownRange2(y *symbol) string {
 	if y.shown == "" {
-		y.shown = judge{c.compiler}.shownRange(y)
+		y.shown = judge(c).shownRange(y)
 	}
 	return y.shown
 }

@@ -39,7 +39,7 @@ func (c answers) BatteryHazard(p *circuit.Part) (name string, both bool) {
 func (c warden) excluded(h hazard, name string) bool {
 	id, ok := strings.CutPrefix(h.from, "part ")
 	if p, known := c.Parts.Get(id); ok && known && slices.Contains(circuit.BatteryHazards, name) {
-		own, _ := answers{c.compiler}.BatteryHazard(p)
+		own, _ := answers(c).BatteryHazard(p)
 		return own != name
 	}
 	return false
@@ -55,7 +55,7 @@ func (c warden) inferCells(add func(name, why string, at *record.Position, claim
 			"state it with `kind:`, as in `kind: lithium-ion cell` or `kind: primary lithium cell`")
 	}
 	for _, p := range c.Parts.List {
-		own, both := answers{c.compiler}.BatteryHazard(p)
+		own, both := answers(c).BatteryHazard(p)
 		text := p.Title
 		if e := p.Attrs["kind"]; e != nil && e.Trimmed() != "" {
 			text = e.Trimmed()

@@ -40,7 +40,7 @@ func (c ledger) readBudget(b *notebook.Block) {
 		x.results[n] = &symbol{name: name, block: b, derived: true, define: func(y *symbol) { c.defineBudget(x, n, y) }}
 	}
 	c.budgets = append(c.budgets, x)
-	reader{c.compiler}.readCommon(b, "budget "+b.ID)
+	reader(c).readCommon(b, "budget "+b.ID)
 }
 
 // budgetSymbol resolves budget.V3V0.peak and budget("3V0").peak.
@@ -362,7 +362,7 @@ func (c ledger) budgetRecords() {
 		}
 		for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
 			if y := b.results[n]; y.val.Class == formula.Number {
-				b.out.Results = append(b.out.Results, recorder{c.compiler}.valueRecord(y, budgetFormulas[n]))
+				b.out.Results = append(b.out.Results, recorder(c).valueRecord(y, budgetFormulas[n]))
 			}
 		}
 	}

@@ -125,7 +125,7 @@ func (c reader) connect() {
 		}
 	}
 	c.FindFeeds()
-	powers{c.compiler}.checkStates()
+	powers(c).checkStates()
 }
 
 func (c reader) join(m *circuit.Component, k int, conn notebook.Conn) {

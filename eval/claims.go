@@ -18,7 +18,7 @@ func (c claimant) lowerClaims() {
 	for _, cl := range c.claims {
 		c.isolateClaim(cl, func() { c.lowerClaim(cl) })
 	}
-	chooser{c.compiler}.lowerShortlists()
+	chooser(c).lowerShortlists()
 	for _, b := range c.budgets {
 		for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
 			c.lower(b.results[n])

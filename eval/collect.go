@@ -15,8 +15,8 @@ func (c reader) collect() {
 	}
 	readers := map[string]func(*notebook.Block){
 		"design": c.readDesign, "source": c.readSource, "part": c.readPart,
-		"circuit": c.readCircuit, "budget": ledger{c.compiler}.readBudget,
-		"shortlist": chooser{c.compiler}.readShortlist, "readings": bench{c.compiler}.readReadings, "review": c.readReview,
+		"circuit": c.readCircuit, "budget": ledger(c).readBudget,
+		"shortlist": chooser(c).readShortlist, "readings": bench(c).readReadings, "review": c.readReview,
 	}
 	// Parts and sources first: a circuit may stand before the parts it places.
 	for _, first := range []bool{true, false} {
@@ -124,7 +124,7 @@ func (c reader) readCommon(b *notebook.Block, from string) {
 			c.addSkip(e, &skip{id: e.Arg, entry: e, by: by, reason: reason})
 		case notebook.Waiver:
 			if b.Kind != "claim" {
-				c.addSkip(e, &skip{id: e.Arg, entry: e, waiver: claimant{c.compiler}.readWaiver(e)})
+				c.addSkip(e, &skip{id: e.Arg, entry: e, waiver: claimant(c).readWaiver(e)})
 			}
 		}
 	}

@@ -24,7 +24,7 @@ func (c judge) conclude(cl *Claim) {
 				{Reason: "not evaluated", Text: "the formula has an error", Settle: "see the diagnostics"}}
 		}
 		c.hintEquality(k)
-		recorder{c.compiler}.typeset(k)
+		recorder(c).typeset(k)
 		if k.out.Tests == nil {
 			k.out.Tests = []record.Test{}
 		}
@@ -42,7 +42,7 @@ func (c judge) conclude(cl *Claim) {
 	}
 	if out.Method == "test" && cl.kind != "reading" {
 		judged++
-		tv, p := bench{c.compiler}.testResult(cl)
+		tv, p := bench(c).testResult(cl)
 		v = worse(v, tv)
 		out.Open = append(out.Open, p...)
 	}
@@ -59,12 +59,12 @@ func (c judge) conclude(cl *Claim) {
 	if judged == 0 && len(out.Open) == 0 {
 		v = record.Open
 	}
-	v = worse(v, recorder{c.compiler}.restOn(cl, v))
+	v = worse(v, recorder(c).restOn(cl, v))
 	if !c.brief() {
 		c.assumed(cl)
 	}
 	out.Verdict = v
-	claimant{c.compiler}.waive(cl)
+	claimant(c).waive(cl)
 	out.Headline = headline(cl)
 }
 

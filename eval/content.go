@@ -112,7 +112,7 @@ func (c recorder) printValue(n *notebook.Node) (text, ref string) {
 	}
 	switch v.Class {
 	case formula.Number:
-		return extentText(judge{c.compiler}.rangeOf(v.Reg), v.Type, u), n.Text
+		return extentText(judge(c).rangeOf(v.Reg), v.Type, u), n.Text
 	case formula.Set:
 		return c.setText(v), n.Text
 	}

@@ -35,7 +35,7 @@ func (c judge) decideClaims() {
 		chosen := c.chosen(trials)
 		c.eachTrial(len(chosen), func(i int) *trial { return chosen[i] }, c.show)
 	}
-	proof{c.compiler}.takePictures()
+	proof(c).takePictures()
 	c.rankInputs(trials)
 	for i := range trials { // told here, in order, since trials are judged side by side
 		if t := &trials[i]; t.fault != "" {

@@ -369,7 +369,7 @@ func (c proof) takePictures() {
 	if c.opt.Evidence == nil || c.opt.Pictures == "" || c.opt.Pictures == "off" {
 		return
 	}
-	judge{c.compiler}.markEvidence()
+	judge(c).markEvidence()
 	list := append([]*citation(nil), c.cites...)
 	sort.SliceStable(list, func(i, j int) bool { return list[i].source.id < list[j].source.id })
 	for _, k := range list {

@@ -49,7 +49,7 @@ func (c bench) readReadings(b *notebook.Block) {
 			last.states = c.statesIn(e)
 		}
 	}
-	reader{c.compiler}.readCommon(b, "the readings")
+	reader(c).readCommon(b, "the readings")
 }
 
 // judgeReadings compares each reading, its accuracy about it, with what the

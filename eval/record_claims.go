@@ -36,7 +36,7 @@ func (c recorder) claimRecords(r *record.Record) {
 	r.Claims = make([]record.Claim, 0, len(keep))
 	for _, i := range keep {
 		cl := c.claims[i]
-		cl.Out.Actions = reader{c.compiler}.actionsOf(cl.id)
+		cl.Out.Actions = reader(c).actionsOf(cl.id)
 		if len(cl.Out.Criteria) == 0 {
 			cl.listCriteria()
 		}
@@ -87,7 +87,7 @@ func (c recorder) thinnestPassed(passed []int) []int {
 	}
 	var list []thin
 	for _, i := range passed {
-		if cl := c.claims[i]; !(judge{c.compiler}).brief() || cl.shown {
+		if cl := c.claims[i]; !(judge(c)).brief() || cl.shown {
 			if m := cl.Out.Thinnest(); m != nil && m.Percent != nil {
 				list = append(list, thin{i, m.Key()})
 			}

@@ -41,7 +41,7 @@ func (c chooser) readShortlist(b *notebook.Block) {
 	if l.choice != nil && !slices.Contains(l.out.Candidates, l.out.Choice) {
 		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is not a candidate", notebook.HintNear(l.out.Choice, l.out.Candidates))
 	}
-	reader{c.compiler}.readCommon(b, "shortlist "+b.ID)
+	reader(c).readCommon(b, "shortlist "+b.ID)
 	if c.work.cells += len(l.out.Candidates) * len(l.criteria); c.work.cells > mostCells {
 		c.whole(notebook.Err, "shortlist-large", b.Entries[0].Text, fmt.Sprintf("the shortlists up to here have more than %d cells", mostCells), "ask less, or check them as several designs")
 		return
@@ -62,7 +62,7 @@ func (c chooser) lowerShortlists() {
 				States: how.Out.States, Cites: []record.Cite{}, RestsOn: []record.Basis{},
 				Criteria: []record.Criterion{}, Position: position(l.block.Pos)}
 			for _, e := range l.criteria {
-				claimant{c.compiler}.addCriterion(cl, e.Value)
+				claimant(c).addCriterion(cl, e.Value)
 			}
 			l.rows = append(l.rows, cl)
 			if id == l.out.Choice {
@@ -80,14 +80,14 @@ func (c chooser) lowerShortlists() {
 // judged, and the waiver of the choice.
 func (c chooser) analysisOf(l *shortlist) *Claim {
 	how := &Claim{id: l.block.ID, block: l.block, Out: record.Claim{Analysis: "worst case"}}
-	claimant{c.compiler}.readMargin(how)
+	claimant(c).readMargin(how)
 	for _, e := range l.block.Entries {
 		switch e.Label {
 		case "analysis", "yield", "spread", "state", notebook.Waiver, "accepts":
-			claimant{c.compiler}.readLabel(how, e)
+			claimant(c).readLabel(how, e)
 		}
 	}
-	claimant{c.compiler}.checkYield(how)
+	claimant(c).checkYield(how)
 	return how
 }
 

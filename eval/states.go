@@ -222,7 +222,7 @@ func (c answers) ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok boo
 		return nil, nil, false
 	}
 	for _, s := range c.design.states {
-		l, d := powers{c.compiler}.powerIn(live, s), powers{c.compiler}.powerIn(dead, s)
+		l, d := powers(c).powerIn(live, s), powers(c).powerIn(dead, s)
 		switch {
 		case l == down || d == up:
 		case l == up && d == down:
@@ -238,7 +238,7 @@ func (c answers) ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok boo
 func (c answers) UnsaidText(live, dead *circuit.Net, state string) string {
 	var l []string
 	for _, n := range []*circuit.Net{dead, live} {
-		if (powers{c.compiler}).powerIn(n, state) == unsaidPower {
+		if (powers(c)).powerIn(n, state) == unsaidPower {
 			l = append(l, n.Name)
 		}
 	}
@@ -249,7 +249,7 @@ func (c answers) UnsaidText(live, dead *circuit.Net, state string) string {
 func (c answers) UnsaidHint(live, dead *circuit.Net, state string) string {
 	var l []string
 	for _, n := range []*circuit.Net{dead, live} {
-		if (powers{c.compiler}).powerIn(n, state) == unsaidPower {
+		if (powers(c)).powerIn(n, state) == unsaidPower {
 			name := n.Name
 			if s := circuit.SupplyOutputs(n.Head()); len(s) > 0 {
 				name = s[0].Comp.Ref
