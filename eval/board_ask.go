@@ -40,7 +40,8 @@ func (c *compiler) netInFormula(n *circuit.Net) *symbol {
 	}
 	found := c.foundOn[n]
 	if found == nil {
-		found = c.networkSymbol(n.Name, circuit.Volt, nil, nil, []*circuit.Net{n}, func(b *boardNet) bound.Reg { return b.n.Voltage(b.nodes[n]) })
+		found = c.networkSymbol(n.Name, circuit.Volt, nil, nil, []*circuit.Net{n},
+			func(b *boardNet) bound.Reg { return b.n.Voltage(b.nodes[n]) })
 		if y != nil {
 			found.own().lacking = y.rare().lacking
 		}

@@ -100,9 +100,12 @@ func (c *compiler) boardNetwork() *boardNet {
 		return c.network
 	}
 	b := &boardNet{
-		c: c, nodes: map[*circuit.Net]network.Node{}, elements: map[*circuit.Component]*network.Element{}, root: map[*circuit.Net]*circuit.Net{},
-		about: map[*circuit.Net]*island{}, made: map[int]record.OpenPoint{}, stated: map[*circuit.Net]bool{}, ofPin: map[circuit.Joint][]*network.Element{},
-		takes: map[circuit.Joint][]*network.Element{}, vague: map[circuit.Joint][]*network.Element{}, bodies: map[*circuit.Component]*network.Element{},
+		c: c, nodes: map[*circuit.Net]network.Node{}, elements: map[*circuit.Component]*network.Element{},
+		root:  map[*circuit.Net]*circuit.Net{},
+		about: map[*circuit.Net]*island{}, made: map[int]record.OpenPoint{}, stated: map[*circuit.Net]bool{},
+		ofPin: map[circuit.Joint][]*network.Element{},
+		takes: map[circuit.Joint][]*network.Element{}, vague: map[circuit.Joint][]*network.Element{},
+		bodies: map[*circuit.Component]*network.Element{},
 	}
 	c.network = b
 	b.n = network.New(c.b, b, network.Limits{})
@@ -152,7 +155,8 @@ func (b *boardNet) Input(i int) bound.Input { return b.c.inputs[i].set() }
 
 // New implements network.Leaves.
 func (b *boardNet) New(name, _ string, unit network.Unit, in bound.Input) bound.Reg {
-	typ := map[network.Unit]units.Type{network.Volt: circuit.Volt, network.Ampere: {Dim: circuit.DimAmpere}, network.Ohm: {Dim: circuit.DimOhm},
+	typ := map[network.Unit]units.Type{network.Volt: circuit.Volt, network.Ampere: {Dim: circuit.DimAmpere},
+		network.Ohm:  {Dim: circuit.DimOhm},
 		network.Watt: circuit.Watt}[unit]
 	r := b.c.newInput(&input{name: name, typ: typ, in: in})
 	b.made[b.c.b.Vars(r)[0]] = record.OpenPoint{}

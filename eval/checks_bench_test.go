@@ -53,7 +53,8 @@ func benchmarkChecks(b *testing.B, n int) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		r := Compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24", Language: formula.NewLanguage(nil), Workers: runtime.GOMAXPROCS(0)})
+		r := Compile(context.Background(), book, Options{Checks: TestChecks, On: "2026-11-24",
+			Language: formula.NewLanguage(nil), Workers: runtime.GOMAXPROCS(0)})
 		if r.Summary.Errors > 0 || len(r.Placements) != n {
 			b.Fatal(r.Summary, len(r.Placements))
 		}

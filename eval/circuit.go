@@ -71,7 +71,8 @@ func (c reader) place(e *notebook.Entry, pl *notebook.Placement) {
 			c.whole(notebook.Err, "designator-twice", pl.RefText, "`"+ref+"` is placed twice", "", related(old.Entry, "first placed here"))
 			continue
 		}
-		m := &circuit.Component{Ref: ref, Part: p, Kind: pl.Kind, Row: pl, Entry: e, Conns: map[string]*circuit.Net{}, PinNets: map[*circuit.Pin]*circuit.Net{}}
+		m := &circuit.Component{Ref: ref, Part: p, Kind: pl.Kind, Row: pl, Entry: e,
+			Conns: map[string]*circuit.Net{}, PinNets: map[*circuit.Pin]*circuit.Net{}}
 		c.Comps.Enter(ref, m)
 		if p != nil {
 			p.Placed = append(p.Placed, m)

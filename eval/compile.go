@@ -149,8 +149,10 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 func newCompiler(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c := &compiler{
 		ctx: ctx, book: book, opt: opt, diags: book.Diags, lang: opt.Language, b: bound.NewBuilder(),
-		facts: map[factKey]*symbol{}, power: map[powerKey]power{}, netSymbols: map[*circuit.Net]*symbol{}, foundOn: map[*circuit.Net]*symbol{},
-		compSymbols: map[*circuit.Component]*symbol{}, placedBy: map[*circuit.Component]*filePart{}, uses: map[useKey]*symbol{}, byCite: map[*notebook.Cite]*citation{},
+		facts: map[factKey]*symbol{}, power: map[powerKey]power{}, netSymbols: map[*circuit.Net]*symbol{},
+		foundOn:     map[*circuit.Net]*symbol{},
+		compSymbols: map[*circuit.Component]*symbol{}, placedBy: map[*circuit.Component]*filePart{},
+		uses: map[useKey]*symbol{}, byCite: map[*notebook.Cite]*citation{},
 		skips: map[string]*skip{}, met: map[*notebook.Entry]string{}, math: map[*notebook.Entry]*formula.Expr{},
 	}
 	if c.lang == nil {

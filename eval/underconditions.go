@@ -167,7 +167,8 @@ func (r *reading) unstated(p *bound.Program) []string {
 		}
 	}
 	for _, y := range r.made {
-		if _, exact := c.b.ConstOf(y.val.Reg); exact && !y.derived && y.entry != nil && stateQuantity(y.val.Type) && (bench{c}).ofTheBench(y, r) {
+		if _, exact := c.b.ConstOf(y.val.Reg); exact && !y.derived && y.entry != nil &&
+			stateQuantity(y.val.Type) && (bench{c}).ofTheBench(y, r) {
 			ask(bench{c}.conditionName(y))
 		}
 	}

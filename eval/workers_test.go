@@ -46,7 +46,8 @@ func TestWorkersChangeNothing(t *testing.T) {
 			one, err := json.Marshal(compiled(t, text, Options{Checks: TestChecks, Workers: 1, Detail: detail, Typeset: typeset}))
 			require.NoError(t, err)
 			for _, workers := range []int{2, 7} {
-				many, err := json.Marshal(compiled(t, text, Options{Checks: TestChecks, Workers: workers, Detail: detail, Typeset: typeset}))
+				many, err := json.Marshal(compiled(t, text, Options{Checks: TestChecks, Workers: workers,
+					Detail: detail, Typeset: typeset}))
 				require.NoError(t, err)
 				require.Equal(t, string(one), string(many))
 			}
@@ -59,7 +60,8 @@ func TestWorkersChangeNothing(t *testing.T) {
 func TestDetailKeepsVerdictsAndComplaints(t *testing.T) {
 	const detail = 4
 	text := mixed(30)
-	whole, brief := compiled(t, text, Options{Checks: TestChecks}), compiled(t, text, Options{Checks: TestChecks, Workers: 2, Detail: detail})
+	whole, brief := compiled(t, text, Options{Checks: TestChecks}), compiled(t, text,
+		Options{Checks: TestChecks, Workers: 2, Detail: detail})
 	require.Equal(t, whole.Summary, brief.Summary)
 	require.Equal(t, whole.Diagnostics, brief.Diagnostics)
 	require.Equal(t, whole.LookUp, brief.LookUp)

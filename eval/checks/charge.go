@@ -245,7 +245,8 @@ func lineOf(c *board, n *circuit.Net) []*circuit.Net {
 			}
 		}
 		for _, r := range c.ResistorsAt(out[i]) {
-			if s := sizesOf(c, r.Comp); c.ValueOf(r.Comp).IsNumber(circuit.DimOhm) && s.known && s.nominal <= 1 && circuit.IsReturn(out[i]) == circuit.IsReturn(r.Other) {
+			if s := sizesOf(c, r.Comp); c.ValueOf(r.Comp).IsNumber(circuit.DimOhm) && s.known &&
+				s.nominal <= 1 && circuit.IsReturn(out[i]) == circuit.IsReturn(r.Other) {
 				out = circuit.AddTo(out, r.Other)
 			}
 		}

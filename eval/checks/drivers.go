@@ -65,7 +65,8 @@ func driversAt(c *board, b *eval.Check, n *circuit.Net) {
 		conflict(c, cl, n, pushing, nil)
 	case len(pushing) == 1 && len(against(c, pushing[0], n)) > 0:
 		pushesAgainst(c, cl, pushing[0], n)
-	case len(pushing) == 1 && slices.ContainsFunc(able, func(j circuit.Joint) bool { return j.Comp != pushing[0].Comp && j.Pin.Row.Type != "bidirectional" }):
+	case len(pushing) == 1 && slices.ContainsFunc(able,
+		func(j circuit.Joint) bool { return j.Comp != pushing[0].Comp && j.Pin.Row.Type != "bidirectional" }):
 		able = slices.DeleteFunc(able, func(j circuit.Joint) bool { return j.Comp == pushing[0].Comp || j.Pin.Row.Type == "bidirectional" })
 		conflict(c, cl, n, pushing, able)
 	case len(pushing) == 1:
@@ -90,7 +91,8 @@ func against(c *board, j circuit.Joint, n *circuit.Net) (out []circuit.Joint) {
 	for i := 0; i < len(near); i++ {
 		for _, m := range near[i].Joined {
 			far := m.Comp.FarEnd(near[i])
-			if m.Comp.NotFitted() || !m.Comp.IsResistor() && !(m.Comp.IsTie() && !m.Comp.Unsaid()) || far == nil || far == n || c.IsRail(far) {
+			if m.Comp.NotFitted() || !m.Comp.IsResistor() && !(m.Comp.IsTie() && !m.Comp.Unsaid()) ||
+				far == nil || far == n || c.IsRail(far) {
 				continue
 			}
 			for _, k := range far.PinsOf() {

@@ -51,7 +51,8 @@ func entry(value string) *notebook.Entry {
 }
 
 func (f *fake) place(w []string) {
-	m := &circuit.Component{Ref: w[0], Row: &notebook.Placement{}, Entry: entry(""), Conns: map[string]*circuit.Net{}, PinNets: map[*circuit.Pin]*circuit.Net{}}
+	m := &circuit.Component{Ref: w[0], Row: &notebook.Placement{}, Entry: entry(""),
+		Conns: map[string]*circuit.Net{}, PinNets: map[*circuit.Pin]*circuit.Net{}}
 	if p, ok := f.circuit.Parts.Get(w[1]); ok {
 		m.Part, p.Placed = p, append(p.Placed, m)
 	} else {

@@ -27,7 +27,8 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 		if c.IsRail(n) {
 			held = []*circuit.Net{n}
 		}
-		if len(held) > 0 && len(c.DriversOf(n, in)) == 0 && !slices.ContainsFunc(held, func(far *circuit.Net) bool { return !madeBy(far, m) }) {
+		if len(held) > 0 && len(c.DriversOf(n, in)) == 0 && !slices.ContainsFunc(held,
+			func(far *circuit.Net) bool { return !madeBy(far, m) }) {
 			cl := c.Claim(b, subject, q.Row.Name+" of "+m.Label()+" enables it.", q.Entry)
 			cl.Settle(record.Failed, q.Row.Name+" is held by "+held[0].Name+" alone, which "+m.Ref+" makes itself: it never starts")
 			return
@@ -44,7 +45,8 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 	if most := c.LimitEnd(m, q, circuit.Volt.Dim, "max", "V_IL"); most != "" && (!enables || low) {
 		want = append(want, levelAt(c, in, n)+" <= "+most)
 	}
-	if len(want) == 0 || !enables && len(want) < 2 || slices.ContainsFunc(r.Rails, func(far *circuit.Net) bool { return !c.VoltageKnown(far) }) {
+	if len(want) == 0 || !enables && len(want) < 2 || slices.ContainsFunc(r.Rails,
+		func(far *circuit.Net) bool { return !c.VoltageKnown(far) }) {
 		return
 	}
 	statement := "The level that holds " + q.Row.Name + " of " + m.Label() + " is read as high or as low."

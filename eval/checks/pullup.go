@@ -20,7 +20,8 @@ var pullUp = &eval.Check{
 		for _, n := range c.SignalNets() {
 			pins := n.PinsOf()
 			switch {
-			case hasOpenDrain(pins) || riseLimit(c, pins) != "" && slices.ContainsFunc(c.Pulls(n), func(r circuit.Resistor) bool { return !circuit.IsReturn(r.Other) }):
+			case hasOpenDrain(pins) || riseLimit(c, pins) != "" && slices.ContainsFunc(c.Pulls(n),
+				func(r circuit.Resistor) bool { return !circuit.IsReturn(r.Other) }):
 				pullUpAt(c, b, n, pins)
 			case busLine(n, pins) && !pullsUp(c.ReachOf(n)):
 				cl := c.Claim(b, n.Name, "Net "+n.Name+" is pulled up.", nil)

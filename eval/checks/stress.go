@@ -98,7 +98,8 @@ func pinStress(name, state string) func(*board, *circuit.Component) []stress {
 				continue
 			}
 			r := c.ReachOf(n)
-			if at := (circuit.Joint{Comp: m, Pin: q}); (len(r.Rails) > 0 || len(against(c, at, n)) > 0) && len(m.Part.PinsNamed(q.Row.Name)) == 1 {
+			if at := (circuit.Joint{Comp: m, Pin: q}); (len(r.Rails) > 0 || len(against(c, at, n)) > 0) &&
+				len(m.Part.PinsNamed(q.Row.Name)) == 1 {
 				out = append(out, stress{text: m.Ref + ".use." + name + "(" + q.Row.Name + ")", at: q.Row.Name, among: letGo(r, at, state, "")})
 			}
 		}
@@ -168,7 +169,8 @@ func contactCurrents(c *board, m *circuit.Component) (out []stress) {
 		})
 		switch {
 		case len(texts) > 0:
-		case len(feeders) == 0 && peak != "" && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp != m && (j.Comp.IsConnector() || circuit.IsCell(j.Comp)) }):
+		case len(feeders) == 0 && peak != "" && !slices.ContainsFunc(n.Joined,
+			func(j circuit.Joint) bool { return j.Comp != m && (j.Comp.IsConnector() || circuit.IsCell(j.Comp)) }):
 			texts = append(texts, peak)
 		case len(feeders) == 1 && alone:
 			if load := c.LoadOf(feeders[0].Comp, n, false, feeders[0].Pin); load != "" {

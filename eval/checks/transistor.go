@@ -71,7 +71,8 @@ func turnsOff(c *board, cl *eval.Claim, m *circuit.Component, at, emitter *circu
 	}
 	for _, r := range c.ResistorsAt(at) {
 		for _, j := range r.Other.PinsOf() {
-			if own := c.SupplyOf(j.Comp, j.Pin); circuit.Pushes(j.Pin) && own != nil && own != emitter && c.VoltageKnown(own) && c.VoltageKnown(emitter) {
+			if own := c.SupplyOf(j.Comp, j.Pin); circuit.Pushes(j.Pin) && own != nil && own != emitter &&
+				c.VoltageKnown(own) && c.VoltageKnown(emitter) {
 				if c.Try(cl, c.NetText(emitter)+" - "+c.NetText(own)+" <= "+volts) {
 					cl.Out.Statement = strings.TrimSuffix(cl.Out.Statement, ".") + ", and " + j.Name() + " turns it off."
 				}
@@ -176,7 +177,8 @@ func lifted(c *board, n, but *circuit.Net) bool {
 		if k := j.Comp.Sort(); k == "capacitor" || k == "diode" || k == "Zener diode" || j.Comp.NotFitted() {
 			continue
 		}
-		if o := j.Comp.Opposite(n); o != nil && o != but && !circuit.IsReturn(o) && c.VoltageStated(o) && !c.Negative(o) && !c.CrossesZero(o) {
+		if o := j.Comp.Opposite(n); o != nil && o != but && !circuit.IsReturn(o) && c.VoltageStated(o) &&
+			!c.Negative(o) && !c.CrossesZero(o) {
 			return true
 		}
 	}

@@ -282,7 +282,8 @@ func relay(diode string) (b *board, coil, fly *Element, d *Driver) {
 
 // TestBoardRelay is the relay on and off, with its diode and with one turned round.
 func TestBoardRelay(t *testing.T) {
-	b, coil, _, d := relay("right")
+	b, coil, fly, d := relay("right")
+	require.NotNil(t, fly)
 	i := b.n.Current(coil)
 	requireVerdict(t, b.n, Passed, b.ge(i, "31m"), only(d, "high"))
 	requireVerdict(t, b.n, Passed, b.le(i, "36m"), only(d, "high"))

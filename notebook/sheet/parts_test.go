@@ -18,7 +18,10 @@ import (
 func laidOut(t *testing.T, texts map[[2]float64]string, rules ...[4]float64) string {
 	f := fpdf.New("P", "pt", "A4", "")
 	f.SetCatalogSort(true)
-	places := slices.SortedFunc(maps.Keys(texts), func(a, b [2]float64) int { return cmp.Or(cmp.Compare(a[1], b[1]), cmp.Compare(a[0], b[0])) })
+	places := slices.SortedFunc(maps.Keys(texts), func(a, b [2]float64) int {
+		return cmp.Or(cmp.Compare(a[1],
+			b[1]), cmp.Compare(a[0], b[0]))
+	})
 	for page := range 1 + int(places[len(places)-1][1]/1000) {
 		f.AddPage()
 		from := 1000 * float64(page)

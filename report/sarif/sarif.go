@@ -163,7 +163,8 @@ func (b *builder) claim(c *record.Claim) {
 		kind = kinds[record.Open]
 	}
 	res := result{
-		RuleID: id, RuleIndex: b.rule(id, text), Kind: kind[0], Level: kind[1], Message: message{words.Visible(words.Join(" | ", append([]string{c.ID + ": " + c.Headline}, b.said[c.ID]...)...))},
+		RuleID: id, RuleIndex: b.rule(id, text), Kind: kind[0], Level: kind[1],
+		Message:   message{words.Visible(words.Join(" | ", append([]string{c.ID + ": " + c.Headline}, b.said[c.ID]...)...))},
 		Locations: at(c.Position), Fingerprints: map[string]string{"claim/v1": c.ID},
 	}
 	if w := c.Waiver; w != nil && c.Verdict == record.Waived {

@@ -51,6 +51,13 @@ func (n *noteWriter) facts(d sheet.Draft) {
 			if len(f.conds) > 0 {
 				at = "  at " + strings.Join(f.conds, "; ")
 			}
+			if _, err := units.ParseLiteral(f.value); err == nil && section == "absmax" { // a rating of one number is one end
+				end := "max "
+				if strings.HasPrefix(f.value, "-") {
+					end = "min "
+				}
+				f.value = end + f.value
+			}
 			if f.doubt {
 				fmt.Fprint(n.w, "# ")
 			} else {
@@ -241,7 +248,8 @@ func factNames(d sheet.Draft) map[string]bool {
 	out := map[string]bool{}
 	for _, rows := range [][]sheet.DraftRow{d.Operating, d.Ratings} {
 		for _, r := range rows {
-			if name := factName(cmp.Or(r.Symbol, bareSymbol().FindString(r.Name)), r.Unit); name != "" && r.Other == "" && factValue(r, name, nil) != "" {
+			if name := factName(cmp.Or(r.Symbol, bareSymbol().FindString(r.Name)), r.Unit); name != "" &&
+				r.Other == "" && factValue(r, name, nil) != "" {
 				out[name] = true
 			}
 		}
