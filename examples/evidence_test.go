@@ -99,7 +99,7 @@ func TestCitationsWithoutAPage(t *testing.T) {
 		{"210 mV", `"Dropout voltage"`, "passed", ""},
 		{"230 mV", `"Dropout voltage"`, "open", "230 mV is nowhere on pdf.1, pdf.4 of reg"},
 		{"210 µV", `"Dropout voltage"`, "open", "210 µV is not on pdf.1, pdf.4 of reg: the row “Dropout voltage” gives 210 mV"},
-		{"210 mV", `"Drop out of school"`, "open", "do not stand there"},
+		{"210 mV", `"Drop out of school"`, "open", "are not there"},
 		{"210 mV", "§4", "passed", ""},
 		{"210 µV", `p.4 "Dropout voltage" read by K. Sedge 2027-11-20`, "open", "gives 210 mV"},
 	} {
