@@ -187,6 +187,8 @@ func (b *boardNet) once(k *Criterion, among network.Scope) network.Judgement {
 		if s.Lo > 0 || s.Lo >= 0 && !strict {
 			return network.Judgement{Verdict: network.Passed}
 		}
+	}
+	for _, s := range e.States { // what is costly comes after all that may settle it
 		if none && s.Hi >= 0 && (s.Hi > 0 || !strict) {
 			none, hangs = b.never(k, s.States)
 		}
