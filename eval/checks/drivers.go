@@ -71,8 +71,8 @@ func driversAt(c *board, b *eval.Check, n *circuit.Net) {
 		conflict(c, cl, n, pushing, able)
 	case len(pushing) == 1:
 		cl.Settle(record.Passed, pushing[0].Name()+" alone drives "+n.Name)
-	case selectedTogether(able) != "":
-		cl.Settle(record.Failed, selectedTogether(able))
+	case selectedTogether(c, able) != "":
+		cl.Settle(record.Failed, selectedTogether(c, able))
 	case len(able) > 0:
 		cl.Settle(record.Passed, "no push-pull output is on "+n.Name+"; it is driven in turn by "+pinNames(able))
 	default:
@@ -182,18 +182,19 @@ func leadsNowhere(n *circuit.Net) bool {
 // selectedTogether names two parts that drive one line while they are selected,
 // and are selected by one net; "" without. A chip select is active low, unless
 // the title of its part says otherwise (common practice).
-func selectedTogether(able []circuit.Joint) string {
+func selectedTogether(c *board, able []circuit.Joint) string {
 	by := func(m *circuit.Component) (n *circuit.Net, high bool) {
 		for _, q := range m.Part.Pins {
 			switch circuit.BareName(q.Row.Name) {
 			case "CS", "CE", "SS":
-				if at := m.PinNets[q]; q.Reads() && at != nil && !circuit.IsReturn(at) {
+				if at := m.PinNets[q]; q.Reads() && at != nil && !c.IsRail(at) {
 					return at, m.Says("active high", "active-high")
 				}
 			}
 		}
 		return nil, false
 	}
+	able = slices.DeleteFunc(slices.Clone(able), func(j circuit.Joint) bool { return j.Pin.Row.Type != "output" || j.Pin.OnlyPullsLow() })
 	for i, a := range able {
 		n, high := by(a.Comp)
 		for _, z := range able[i+1:] {
