@@ -134,16 +134,4 @@ func plusTimes(a, c, x *big.Rat) *big.Rat {
 }
 
 // signs are those that the number may have over the wide sets.
-func (a *affine) signs(in []Input) (can int32) {
-	lo, hi := a.ends(in)
-	if lo == nil || lo.Sign() < 0 {
-		can |= signNeg
-	}
-	if hi == nil || hi.Sign() > 0 {
-		can |= signPos
-	}
-	if rising(lo, new(big.Rat)) && rising(new(big.Rat), hi) {
-		can |= signZero
-	}
-	return can
-}
+func (a *affine) signs(in []Input) int32 { return signsBetween(a.ends(in)) }

@@ -105,6 +105,10 @@ const (
 func (s *search) prove(limit, depth int) found {
 	out := found{gap: math.NaN()}
 	s.assure(limit, depth, &out)
+	if s.byEnds() {
+		out.boxes, out.proven = out.boxes+1, true
+		return out
+	}
 	if s.hopeless {
 		limit = min(limit, out.boxes+hopelessBoxes)
 	}
