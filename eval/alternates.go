@@ -60,7 +60,8 @@ func (c chooser) alternate(p *circuit.Part, e *notebook.Entry, id string) {
 	for _, m := range p.Placed {
 		cl := c.Claim(alternate, m.Ref+"."+id, "With "+id+" in place of "+p.ID+" at "+m.Ref+" every claim keeps its verdict.", e)
 		if over {
-			cl.Lacks("budget", fmt.Sprintf("the alternates of this design ask to work out more than %d claims again", mostRetried), "name fewer alternates")
+			cl.Lacks("budget", fmt.Sprintf("the alternates of this design ask to work out more than %d claims again",
+				mostRetried), "name fewer alternates")
 			judge(c).conclude(cl)
 			continue
 		}

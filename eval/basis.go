@@ -80,7 +80,8 @@ func asTyped(e *notebook.Entry) string {
 
 // unconfirmed is why nothing may rest on a line that a draft wrote.
 func unconfirmed(what string) record.OpenPoint {
-	return record.OpenPoint{Reason: "unconfirmed", Text: what + ": drafted, and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"}
+	return record.OpenPoint{Reason: "unconfirmed", Text: what + ": drafted, and nobody has confirmed it",
+		Settle: "compare it with the page, then delete the word `unconfirmed`"}
 }
 
 // activeCites are the citations of the rows that apply.

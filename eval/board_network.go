@@ -141,7 +141,8 @@ func (b *boardNet) alternating(n, from *circuit.Net, seen map[*circuit.Net]bool)
 	b.n.Anything(b.nodes[n], "the alternating voltage of "+from.Name)
 	i := b.about[b.island(n)]
 	i.fed = true
-	i.missing = circuit.AddTo(i.missing, record.OpenPoint{Reason: "no fact", Text: "the voltage of " + from.Name + " is not a direct one, and circuits are worked out at direct current alone",
+	i.missing = circuit.AddTo(i.missing, record.OpenPoint{Reason: "no fact", Text: "the voltage of " + from.Name +
+		" is not a direct one, and circuits are worked out at direct current alone",
 		Settle: "state the quantity in the row of the part (`in use:`)"})
 	for _, j := range n.Joined {
 		if o := j.Comp.Opposite(n); o != nil && !j.Comp.NotFitted() {

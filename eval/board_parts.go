@@ -126,7 +126,8 @@ func (b *boardNet) contact(m *circuit.Component) {
 		if r == 0 {
 			share := b.c.newInput(&input{name: "the resistance of " + m.Ref + " while it is closed",
 				in: bound.Input{Lo: zero, Hi: one, SureLo: zero, SureHi: zero}})
-			b.tells(share, record.OpenPoint{Reason: "no fact", Text: "the resistance of " + m.Ref + " is not known", Settle: "give its row the option `R_CONTACT ...`"})
+			b.tells(share, record.OpenPoint{Reason: "no fact", Text: "the resistance of " + m.Ref + " is not known",
+				Settle: "give its row the option `R_CONTACT ...`"})
 			r = b.c.b.Binary(bound.OpMul, share, b.c.b.Const(rat(100)))
 			b.assume("a contact that is closed has 100 Ω at most (common practice)")
 		}
@@ -160,7 +161,8 @@ func (b *boardNet) plug(m *circuit.Component) {
 		b.n.Anything(far, m.Ref)
 		i := b.about[b.island(n)]
 		i.fed = true
-		i.missing = circuit.AddTo(i.missing, record.OpenPoint{Reason: "no fact", Text: m.Ref + " is on " + n.Name + ", and what is plugged in there is not known",
+		i.missing = circuit.AddTo(i.missing, record.OpenPoint{Reason: "no fact", Text: m.Ref + " is on " + n.Name +
+			", and what is plugged in there is not known",
 			Settle: "give a value `" + n.Name + " = ...`, or state the quantity in the row of the part (`in use:`)"})
 		d := b.n.Driver(m.Ref+" on "+n.Name, "free", "plugged")
 		d.Release("free")

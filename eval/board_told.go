@@ -21,7 +21,8 @@ func (c judge) judgeTold(t *trial) {
 	switch {
 	case t.cl.samples > 0 || t.cl.Out.Analysis == "root sum square":
 		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "it has no single formula over the circuit, which statistics need", Settle: "judge it at its worst: leave `analysis:` out"})
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated",
+			Text: "it has no single formula over the circuit, which statistics need", Settle: "judge it at its worst: leave `analysis:` out"})
 	case x.j.Verdict == network.Passed:
 		k.out.Verdict = record.Passed
 	case x.j.Verdict == network.Failed && k.Unsure == nil:
@@ -75,7 +76,8 @@ func (c judge) toldOpen(t *trial) []record.OpenPoint {
 		if n, ok := strings.CutPrefix(x.j.Why, nothingFeeds); ok {
 			return append(out, record.OpenPoint{Reason: "no value", Text: x.j.Why, Settle: "give a value `" + n + " = ...`, or place what feeds it"})
 		}
-		out = append(out, record.OpenPoint{Reason: "no fact", Text: x.j.Why, Settle: "state what the circuit gives there in the row of the part (`in use:`), or claim it yourself"})
+		out = append(out, record.OpenPoint{Reason: "no fact", Text: x.j.Why,
+			Settle: "state what the circuit gives there in the row of the part (`in use:`), or claim it yourself"})
 	}
 	return telling(dedupe(out))
 }

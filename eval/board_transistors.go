@@ -92,7 +92,8 @@ func (b *boardNet) fieldEffect(m *circuit.Component, g, d, s *circuit.Net) {
 			sign = -1
 		}
 		if more := new(big.Rat).Add(b.size(at), big.NewRat(1, 2)); len(rows) > 0 && more.Cmp(b.size(rows[0].At)) < 0 {
-			b.assume("half a circuit.Volt above its greatest threshold " + m.Ref + " carries ten times the current at which that is stated (common practice)")
+			b.assume("half a circuit.Volt above its greatest threshold " + m.Ref +
+				" carries ten times the current at which that is stated (common practice)")
 			at, i = b.c.b.Const(more), b.c.b.Const(new(big.Rat).Mul(b.size(i), rat(10)))
 		}
 		b.n.TurnsOn(e, at, i, sign)
@@ -143,7 +144,8 @@ func (b *boardNet) statedGate(m *circuit.Component, g, s *circuit.Net) {
 // V_SD is noted.
 func (b *boardNet) siliconDiode(m *circuit.Component) []network.Point {
 	volts := func(num, den int64) bound.Reg { return b.c.b.Const(big.NewRat(num, den)) }
-	b.assume("the body diode of " + m.Ref + ", whose V_SD is not noted, drops 0.8 V at most up to 1 mA and 2 V beyond, as those of silicon do (common practice)")
+	b.assume("the body diode of " + m.Ref +
+		", whose V_SD is not noted, drops 0.8 V at most up to 1 mA and 2 V beyond, as those of silicon do (common practice)")
 	return []network.Point{{Max: volts(4, 5), At: volts(1, 1000)}, {Max: volts(2, 1), At: b.c.b.Const(anyCurrent)}}
 }
 

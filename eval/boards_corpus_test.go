@@ -26,7 +26,7 @@ const (
 	leastFound      = 79 // mistakes with a failed built-in claim at the place
 	leastTold       = 84 // mistakes with a failed or an open one
 	mostRightFailed = 0  // failed built-in claims on right boards
-	mostRightOpen   = 11 // open ones, without limits and sections
+	mostRightOpen   = 9  // open ones, without limits and sections
 )
 
 // asOf is the day against which waivers are judged.

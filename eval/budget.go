@@ -96,7 +96,8 @@ func (c ledger) lowerLoads(b *budget) []*symbol {
 		}
 		if len(b.loads) > 0 && l.value.Class == formula.Number && b.loads[0].value.Class == formula.Number &&
 			l.value.Type != b.loads[0].value.Type {
-			c.whole(notebook.Err, "dimension", l.entry.Text, "the rows of a budget are of one kind: "+l.value.Type.Words()+" beside "+b.loads[0].value.Type.Words(), "")
+			c.whole(notebook.Err, "dimension", l.entry.Text, "the rows of a budget are of one kind: "+
+				l.value.Type.Words()+" beside "+b.loads[0].value.Type.Words(), "")
 			b.bad = true
 		}
 	}
@@ -305,7 +306,8 @@ func (c ledger) life(b *budget, y *symbol) (formula.Value, bool) {
 	s := &scope{c: c.compiler}
 	q, _, _ := c.lowerText(b.usable.Value, s)
 	if q.Class != formula.Number || q.Type.Dim != ampereType.Dim.Mul(secondType.Dim) || b.loads[0].value.Type.Dim != ampereType.Dim {
-		c.whole(notebook.Err, "usable-form", b.usable.Value, "the usable content of a cell is a charge, and its loads are currents", "`usable: 1800 mAh`")
+		c.whole(notebook.Err, "usable-form", b.usable.Value,
+			"the usable content of a cell is a charge, and its loads are currents", "`usable: 1800 mAh`")
 		return formula.Value{}, false
 	}
 	perCharge := c.b.Binary(bound.OpDiv, c.average(b), q.Reg)

@@ -63,7 +63,8 @@ func (c ledger) addGaps(b *budget, s *scope) {
 	}
 	typ := b.loads[0].value.Type
 	if refs := c.unbudgeted(b); len(refs) > 0 {
-		b.missing = c.unstated(b, s, "missing", "the budget has no row for "+strings.Join(refs, ", ")+", which "+b.block.ID+" powers too", "add a row `"+refs[0]+"  run  ...`, or `from` another rail", typ)
+		b.missing = c.unstated(b, s, "missing", "the budget has no row for "+strings.Join(refs, ", ")+", which "+
+			b.block.ID+" powers too", "add a row `"+refs[0]+"  run  ...`, or `from` another rail", typ)
 	}
 	refs, rows := c.byRef(b)
 	for _, r := range refs {
@@ -84,7 +85,8 @@ func (c ledger) addGaps(b *budget, s *scope) {
 		if b.rest == nil {
 			b.rest = map[string]bound.Reg{}
 		}
-		b.rest[r] = c.unstated(b, s, r+".rest", "what "+r+" draws in the rest of its time is not stated", "add a row without a duty: `"+r+"  off  0 A`", typ)
+		b.rest[r] = c.unstated(b, s, r+".rest", "what "+r+" draws in the rest of its time is not stated",
+			"add a row without a duty: `"+r+"  off  0 A`", typ)
 	}
 	c.dutySums(b, rows, refs)
 }
@@ -99,7 +101,8 @@ func (c ledger) dutySums(b *budget, rows map[string][]*load, refs []string) {
 			}
 		}
 		if x, ok := c.b.ConstOf(sum); ok && x.Cmp(one) > 0 {
-			c.whole(notebook.Warn, "duty-sum", rows[r][0].entry.Text, "the duties of "+r+" fill more than all the time", "a state is left before another begins: shorten one of them")
+			c.whole(notebook.Warn, "duty-sum", rows[r][0].entry.Text, "the duties of "+r+" fill more than all the time",
+				"a state is left before another begins: shorten one of them")
 		}
 	}
 }
@@ -113,7 +116,8 @@ func (c ledger) ownCurrent(b *budget, l *load, s *scope) bound.Reg {
 		return 0
 	}
 	if n := m.Part.FactNamed("spec", "f_SW"); n != "" {
-		return c.unstated(b, s, l.row.Ref, l.row.Ref+" is a converter (it notes "+n+"), which does not take from "+b.block.ID+" what "+l.row.From+" draws", "state the current of its row, e.g. a value worked out from its efficiency", l.value.Type)
+		return c.unstated(b, s, l.row.Ref, l.row.Ref+" is a converter (it notes "+n+"), which does not take from "+
+			b.block.ID+" what "+l.row.From+" draws", "state the current of its row, e.g. a value worked out from its efficiency", l.value.Type)
 	}
 	for _, n := range []string{"I_GND", "I_Q"} {
 		y, _ := c.fact(m, "spec", n, "")
@@ -128,5 +132,6 @@ func (c ledger) ownCurrent(b *budget, l *load, s *scope) bound.Reg {
 	if len(m.NetsOf("ground")) == 0 {
 		return 0
 	}
-	return c.unstated(b, s, l.row.Ref+".own", "the current of "+l.row.Ref+" itself is not noted", "note `spec I_GND = max ...` in part "+m.Part.ID, l.value.Type)
+	return c.unstated(b, s, l.row.Ref+".own", "the current of "+l.row.Ref+" itself is not noted",
+		"note `spec I_GND = max ...` in part "+m.Part.ID, l.value.Type)
 }

@@ -37,7 +37,8 @@ func (c *compiler) builtinClaims() {
 func (c *compiler) Claim(b *Check, subject, statement string, at *notebook.Entry) *Claim {
 	id := strings.TrimSuffix(b.Name+"."+subject, ".") // a claim of the whole design has no subject
 	cl := &Claim{id: id, kind: "built-in", check: b}
-	cl.Out = record.Claim{ID: id, Kind: "built-in", Check: b.Name, Rule: b.Rule, RuleSource: b.Source, Statement: statement, Method: "analysis", Analysis: "worst case",
+	cl.Out = record.Claim{ID: id, Kind: "built-in", Check: b.Name, Rule: b.Rule, RuleSource: b.Source,
+		Statement: statement, Method: "analysis", Analysis: "worst case",
 		Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}}
 	if at != nil {
 		cl.Out.Position = position(at.Text.Pos(0))

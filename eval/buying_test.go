@@ -152,7 +152,8 @@ func TestReadAsked(t *testing.T) {
 // TestOrderCodesThatDiffer: a claim on what is bought holds for each code noted.
 func TestOrderCodesThatDiffer(t *testing.T) {
 	verdict := func(orders string) *record.Record {
-		return compileText(t, "```part P\norder: "+orders+"\ncode: R-{volts}{pack}\nfield volts: 18 = 1.8 V, 30 = 3.0 V\nfield pack: T = tray, R = reel\n```\n"+
+		return compileText(t, "```part P\norder: "+orders+
+			"\ncode: R-{volts}{pack}\nfield volts: 18 = 1.8 V, 30 = 3.0 V\nfield pack: T = tray, R = reel\n```\n"+
 			"```circuit\nU1  P\n```\n```claim c\nstatement: three volts are bought\ncriterion: U1.order.volts == 3.0 V\n```\n")
 	}
 	r := verdict("R-30T, R-30R")

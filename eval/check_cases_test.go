@@ -145,10 +145,11 @@ var cannotBe = map[string]struct {
 	"diode.rating":             {[]record.Verdict{record.Passed, record.Failed}, "gathers what lacks a rating, and is made for that alone"},
 	"resistor.rating":          {[]record.Verdict{record.Passed, record.Failed}, "gathers what lacks a rating, and is made for that alone"},
 	"lifecycle.unstated":       {[]record.Verdict{record.Passed, record.Failed}, "names the parts without a status, and is made for that alone"},
-	"crystal.drive":            {[]record.Verdict{record.Passed, record.Failed}, "once the drive is stated, the check of conditions or of ratings judges it"},
-	"limits":                   {[]record.Verdict{record.Failed}, "a limit that nothing judges is lacking, not wrong"},
-	"sections":                 {[]record.Verdict{record.Failed}, "a section that is not noted yet is lacking, not wrong"},
-	"pin-list":                 {[]record.Verdict{record.Open}, "what parts without noted pins leave open is told once, by pin-list.others"},
+	"crystal.drive": {[]record.Verdict{record.Passed, record.Failed},
+		"once the drive is stated, the check of conditions or of ratings judges it"},
+	"limits":   {[]record.Verdict{record.Failed}, "a limit that nothing judges is lacking, not wrong"},
+	"sections": {[]record.Verdict{record.Failed}, "a section that is not noted yet is lacking, not wrong"},
+	"pin-list": {[]record.Verdict{record.Open}, "what parts without noted pins leave open is told once, by pin-list.others"},
 }
 
 // TestCheckCases runs every case. The claims of built-in checks that the cases

@@ -119,7 +119,8 @@ func (c reader) comparePins(b *Check, f exportedFile, pins *sortedPins, names bo
 // lacksPins opens a comparison for parts whose notes have no pins to compare.
 func (cl *Claim) lacksPins(refs []string) {
 	if len(refs) > 0 {
-		cl.Lacks("no fact", "what the file joins to "+strings.Join(refs, ", ")+" cannot be compared: no pins are noted", "note `pins:` from the pin table, or `pins: none` for a part without any")
+		cl.Lacks("no fact", "what the file joins to "+strings.Join(refs, ", ")+" cannot be compared: no pins are noted",
+			"note `pins:` from the pin table, or `pins: none` for a part without any")
 	}
 }
 

@@ -119,7 +119,8 @@ func (x *limitJudges) tell(cl *Claim) {
 		if len(missing) > 0 {
 			x.open += len(missing)
 			first := strings.Fields(missing[0])[1]
-			cl.Lacks("no claim", m.Label()+": "+strings.Join(missing, ", "), "claim it (`"+m.Ref+"."+missing[0][:strings.IndexByte(missing[0], ' ')]+"."+first+"` in a criterion), state the use (`in use: "+first+
+			cl.Lacks("no claim", m.Label()+": "+strings.Join(missing, ", "), "claim it (`"+m.Ref+"."+
+				missing[0][:strings.IndexByte(missing[0], ' ')]+"."+first+"` in a criterion), state the use (`in use: "+first+
 				" = ...`), or `skip limits."+m.Ref+"."+first+": reason`")
 		}
 	}

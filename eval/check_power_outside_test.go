@@ -74,7 +74,8 @@ func TestInductorPeakAgreesWithPublishedValues(t *testing.T) {
 			unit = "MHz"
 		}
 		text := fmt.Sprintf("```part L\ntitle: inductor\nkind: inductor\nspec L = %g µH\nspec I_SAT = 100 A\npins:\n  1 A passive\n  2 B passive\n```\n\n```part U\ntitle: converter\nspec f_SW = %g %s\nspec V_OUT = %g V\npins:\n  1 VIN supply\n  2 GND ground\n  3 SW output\n  4 VO supply output\n```\n\n"+
-			"```values\nVI = %g V\n```\n\n```circuit\nU1  U  VIN=VI GND=GND SW=SW VO=VO  in use: I_OUT = %g A\nL1  L  A=SW B=VO\n```\n", in("Ls"), in("f"), unit, in("VOUT"), in("VIN"), in("IO"))
+			"```values\nVI = %g V\n```\n\n```circuit\nU1  U  VIN=VI GND=GND SW=SW VO=VO  in use: I_OUT = %g A\nL1  L  A=SW B=VO\n```\n",
+			in("Ls"), in("f"), unit, in("VOUT"), in("VIN"), in("IO"))
 		require.InDelta(t, v.Expected["Ipk"].Value, leftOf(t, text, "inductor.L1"), v.Expected["Ipk"].Tol, id)
 	}
 }
@@ -86,7 +87,8 @@ func TestCoilPullInAgreesWithPublishedValues(t *testing.T) {
 	x := v.Expected["E1"]
 	text := func(supply float64) string {
 		return fmt.Sprintf("```part K\ntitle: relay\nspec R_COIL = 320 Ω\nspec V_OP = max %g V ref T = %g °C\nat least zero: V_OP\npins:\n  1 C1 passive\n  2 C2 passive\n```\n\n"+
-			"```values\nVS = %g V\n```\n\n```circuit\nK1  K  C1=VS C2=GND  in use: T_COIL = %g °C\n```\n", v.Inputs["E0"].Value, v.Inputs["T0"].Value, supply, v.Inputs["T1"].Value)
+			"```values\nVS = %g V\n```\n\n```circuit\nK1  K  C1=VS C2=GND  in use: T_COIL = %g °C\n```\n",
+			v.Inputs["E0"].Value, v.Inputs["T0"].Value, supply, v.Inputs["T1"].Value)
 	}
 	right := firstTest(t, text(28), "coil.K1", ">=").Right.Max
 	require.NotNil(t, right)

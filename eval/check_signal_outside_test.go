@@ -34,7 +34,8 @@ func outsideValues(t *testing.T, group string) map[string]outsideValue {
 
 // busBoard is an open-drain bus with one pull-up.
 func busBoard(vdd, vol, iol, rise, bus string, r float64) string {
-	return "```part BUS\ntitle: bus part\n" + rise + "operating V_IH = min 0 V\nspec I_LEAK = 0 A to 0 A\nspec V_OL = max " + vol + " at I_OL <= " + iol + "\nat least zero: V_OL\npins:\n" +
+	return "```part BUS\ntitle: bus part\n" + rise +
+		"operating V_IH = min 0 V\nspec I_LEAK = 0 A to 0 A\nspec V_OL = max " + vol + " at I_OL <= " + iol + "\nat least zero: V_OL\npins:\n" +
 		"  1 VDD supply V_DD\n  2 GND ground\n  3 SDA bidirectional open drain\n```\n\n```values\nVCC = " + vdd + "\n" + bus + "```\n\n" +
 		"```circuit\nU1  BUS  VDD=VCC GND=GND SDA=SDA\nR1  resistor " + fmt.Sprintf("%.4f", r) + " Ω  SDA VCC\n```\n"
 }
@@ -63,7 +64,8 @@ func TestPullUpUpperLimitAgreesWithPublishedValues(t *testing.T) {
 		x := v.Expected["Rp_max"]
 		tol := x.Tol + x.Value*k.Tol/k.Value
 		text := func(r float64) string {
-			return busBoard("3.3 V", "0.4 V", "30 mA", fmt.Sprintf("operating t_R = max %g ns\n", v.Inputs["tr"].Value), fmt.Sprintf("C_BUS = %g pF\n", v.Inputs["Cb"].Value), r)
+			return busBoard("3.3 V", "0.4 V", "30 mA", fmt.Sprintf("operating t_R = max %g ns\n", v.Inputs["tr"].Value),
+				fmt.Sprintf("C_BUS = %g pF\n", v.Inputs["Cb"].Value), r)
 		}
 		requireClaim(t, compileText(t, text(x.Value-tol)), []string{"passed", "pull-up.SDA"})
 		requireClaim(t, compileText(t, text(x.Value+tol)), []string{"failed", "pull-up.SDA"})

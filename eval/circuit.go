@@ -94,10 +94,13 @@ func netsApart(m *circuit.Component) string {
 func (c reader) connect() {
 	for _, m := range c.Comps.List {
 		if v, ok := c.values.Get(m.Ref); ok {
-			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+m.Ref+"` has two meanings: a value and a placed part", "a placed two-terminal part is its value in formulas; drop the value", related(m.Entry, "placed here"))
+			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+m.Ref+
+				"` has two meanings: a value and a placed part",
+				"a placed two-terminal part is its value in formulas; drop the value", related(m.Entry, "placed here"))
 		}
 		if len(m.Row.Conns) == 0 && circuit.TwoTerminal[m.Kind] && !m.NotFitted() {
-			c.whole(notebook.Err, "nets-missing", m.Row.RefText, "`"+m.Ref+"` is not connected to any net", "put two spaces before the nets: `"+netsApart(m)+"`")
+			c.whole(notebook.Err, "nets-missing", m.Row.RefText, "`"+m.Ref+"` is not connected to any net",
+				"put two spaces before the nets: `"+netsApart(m)+"`")
 		}
 		if m.Part == nil {
 			m.Placed = circuit.PlaceEnds(m.Row)
@@ -113,7 +116,8 @@ func (c reader) connect() {
 	for _, n := range c.Nets.List {
 		drivers := n.Drivers()
 		if v, ok := c.values.Get(n.Name); ok && len(drivers) > 0 {
-			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+n.Name+"` is given here and driven by "+drivers[0].Name(), "a net's voltage has one origin: drop the value, or rename it", related(drivers[0].Comp.Entry, "driven here"))
+			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+n.Name+"` is given here and driven by "+
+				drivers[0].Name(), "a net's voltage has one origin: drop the value, or rename it", related(drivers[0].Comp.Entry, "driven here"))
 		}
 		if len(drivers) > 1 {
 			hint := "a net's voltage has one origin"
@@ -166,7 +170,8 @@ func (c reader) join(m *circuit.Component, k int, conn notebook.Conn) {
 	}
 	for _, p := range pins {
 		if old := m.PinNets[p]; old != nil && old != n {
-			c.whole(notebook.Err, "pin-twice", conn.NetText, "pin "+p.Row.Name+" of "+m.Ref+" is joined to `"+old.Name+"` and to `"+n.Name+"`", "one pin, one net")
+			c.whole(notebook.Err, "pin-twice", conn.NetText, "pin "+p.Row.Name+" of "+m.Ref+" is joined to `"+old.Name+
+				"` and to `"+n.Name+"`", "one pin, one net")
 			continue
 		}
 		m.PinNets[p] = n
@@ -181,7 +186,8 @@ const leftOpen = "-"
 // leaveOpen notes that pins are left without a net on purpose.
 func (c reader) leaveOpen(m *circuit.Component, conn notebook.Conn) {
 	if m.Part == nil || conn.Pin == "" {
-		c.whole(notebook.Err, "pin-open", conn.NetText, "`-` is not the net of a "+cmp.Or(m.Kind, "(left out)"), "only a pin of a noted part is left open: PA6=-")
+		c.whole(notebook.Err, "pin-open", conn.NetText, "`-` is not the net of a "+cmp.Or(m.Kind, "(left out)"),
+			"only a pin of a noted part is left open: PA6=-")
 		return
 	}
 	pins := m.Part.PinsNamed(conn.Pin)
@@ -191,7 +197,8 @@ func (c reader) leaveOpen(m *circuit.Component, conn notebook.Conn) {
 	}
 	for _, p := range pins {
 		if old := m.PinNets[p]; old != nil {
-			c.whole(notebook.Err, "pin-twice", conn.NetText, "pin "+p.Row.Name+" of "+m.Ref+" is joined to `"+old.Name+"` and left open", "one pin, one net")
+			c.whole(notebook.Err, "pin-twice", conn.NetText, "pin "+p.Row.Name+" of "+m.Ref+" is joined to `"+old.Name+
+				"` and left open", "one pin, one net")
 			continue
 		}
 		leave(m, p)
@@ -211,6 +218,7 @@ func leave(m *circuit.Component, q *circuit.Pin) {
 func (c reader) warnOpenName(n *circuit.Net) {
 	switch strings.ToLower(n.Name) {
 	case "nc", "n/c", "n.c.", "open", "none", "unconnected":
-		c.whole(notebook.Warn, "net-open-name", n.Text, "`"+n.Name+"` is a net like any other: all pins that name it are joined", "write PIN=- for a pin that is left open")
+		c.whole(notebook.Warn, "net-open-name", n.Text, "`"+n.Name+
+			"` is a net like any other: all pins that name it are joined", "write PIN=- for a pin that is left open")
 	}
 }

@@ -110,7 +110,8 @@ func (c claimant) readAnalysis(cl *Claim, e *notebook.Entry) {
 	case strings.HasPrefix(v, "Monte Carlo"):
 		n, ok := new(big.Int).SetString(strings.ReplaceAll(strings.TrimSpace(strings.TrimPrefix(v, "Monte Carlo")), " ", ""), 10)
 		if !ok || !n.IsInt64() || n.Int64() < 100 || n.Int64() > 100_000_000 {
-			c.whole(notebook.Err, "analysis-form", e.Value, "Monte Carlo needs the number of samples, 100 to 100000000", "`analysis: Monte Carlo 200000`")
+			c.whole(notebook.Err, "analysis-form", e.Value, "Monte Carlo needs the number of samples, 100 to 100000000",
+				"`analysis: Monte Carlo 200000`")
 			return
 		}
 		cl.samples = int(n.Int64())
@@ -136,7 +137,8 @@ func (c claimant) readSpread(cl *Claim, e *notebook.Entry) {
 	}
 	q, err := units.ParseLiteral(strings.TrimSpace(k))
 	if !ok || err != nil || q.Type != (units.Type{}) || q.SI.Sign() <= 0 {
-		c.whole(notebook.Err, "spread-form", e.Value, "a spread is `uniform` or `normal` with the number of standard deviations at the limits", "`spread: normal 3`")
+		c.whole(notebook.Err, "spread-form", e.Value,
+			"a spread is `uniform` or `normal` with the number of standard deviations at the limits", "`spread: normal 3`")
 		return
 	}
 	cl.normal = units.Float(q.SI)
@@ -156,7 +158,8 @@ func (c claimant) readResult(cl *Claim, e *notebook.Entry) {
 	on, told := day(in.Date)
 	switch {
 	case !slices.Contains([]string{"passed", "failed", "not applicable"}, in.Result):
-		c.whole(notebook.Err, "result-form", e.Value, "`"+in.Result+"` is not a result", "`result: passed, 2026-11-02, J. Doe, note` (passed, failed or not applicable)")
+		c.whole(notebook.Err, "result-form", e.Value, "`"+in.Result+"` is not a result",
+			"`result: passed, 2026-11-02, J. Doe, note` (passed, failed or not applicable)")
 		in.Result = ""
 	case told:
 		in.Result = ""
@@ -164,7 +167,8 @@ func (c claimant) readResult(cl *Claim, e *notebook.Entry) {
 		c.whole(notebook.Err, "result-form", e.Value, "a result names its date and who looked", "`result: "+in.Result+", 2026-11-02, J. Doe`")
 		in.Result = ""
 	case c.notYet(on):
-		c.whole(notebook.Warn, "date-ahead", e.Value, "this result is dated after the day of this run, "+c.today.String()+": nobody can have looked yet", "correct the date")
+		c.whole(notebook.Warn, "date-ahead", e.Value, "this result is dated after the day of this run, "+
+			c.today.String()+": nobody can have looked yet", "correct the date")
 		in.Result = ""
 	}
 }
@@ -189,7 +193,8 @@ func (c claimant) readWaiver(e *notebook.Entry) *record.Waiver {
 		return nil
 	}
 	if days := until.Days(c.today); !c.today.IsZero() && days > longWaiver {
-		c.whole(notebook.Warn, "waiver-long", e.Value, fmt.Sprintf("the waiver ends in %d years: until then nobody is asked again", days/365), "end it within two years")
+		c.whole(notebook.Warn, "waiver-long", e.Value,
+			fmt.Sprintf("the waiver ends in %d years: until then nobody is asked again", days/365), "end it within two years")
 	}
 	return &record.Waiver{Until: until.String(), Person: f[1], Reason: f[2]}
 }
@@ -335,10 +340,12 @@ func (c claimant) checkClaim(cl *Claim) {
 	head := cl.block.IDText
 	switch {
 	case cl.Out.Statement == "":
-		c.whole(notebook.Err, "statement-missing", head, "claim `"+cl.id+"` has no statement", "add `statement:` with the sentence that the record shows")
+		c.whole(notebook.Err, "statement-missing", head, "claim `"+cl.id+"` has no statement",
+			"add `statement:` with the sentence that the record shows")
 		cl.errors = true
 	case !crit && !insp && cl.Out.Method != "test":
-		c.whole(notebook.Err, "criterion-missing", head, "claim `"+cl.id+"` has nothing to judge", "add `criterion:`, or `inspection:` for what a person must look at")
+		c.whole(notebook.Err, "criterion-missing", head, "claim `"+cl.id+"` has nothing to judge",
+			"add `criterion:`, or `inspection:` for what a person must look at")
 		cl.errors = true
 	}
 	if insp && !crit && cl.Out.Method == "analysis" {
@@ -347,7 +354,8 @@ func (c claimant) checkClaim(cl *Claim) {
 	c.checkYield(cl)
 	for _, k := range cl.Crit {
 		if !k.bad && len(k.uses) == 0 {
-			c.whole(notebook.Warn, "nothing-stated", k.text, "this criterion uses no fact or value, so it says nothing about the design", "name the quantities it is about")
+			c.whole(notebook.Warn, "nothing-stated", k.text,
+				"this criterion uses no fact or value, so it says nothing about the design", "name the quantities it is about")
 		}
 	}
 }
@@ -361,9 +369,11 @@ func (c claimant) checkYield(cl *Claim) {
 		c.whole(notebook.Err, "yield-missing", head, "a Monte Carlo analysis needs the yield it must show", "add `yield: 99.7 %`")
 		cl.errors = true
 	case cl.samples == 0 && cl.yield != nil:
-		c.whole(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis", "write `analysis: Monte Carlo 200000`, and no other analysis; or drop `yield:`")
+		c.whole(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis",
+			"write `analysis: Monte Carlo 200000`, and no other analysis; or drop `yield:`")
 	case cl.samples == 0 && cl.normal != 0:
-		c.whole(notebook.Err, "spread-place", head, "a spread belongs to a Monte Carlo analysis; the others take what the limits allow", "add `analysis: Monte Carlo 200000`")
+		c.whole(notebook.Err, "spread-place", head,
+			"a spread belongs to a Monte Carlo analysis; the others take what the limits allow", "add `analysis: Monte Carlo 200000`")
 	}
 }
 

@@ -71,7 +71,8 @@ func (c reader) readDesign(b *notebook.Block) {
 			c.readStates(e)
 		case "ambient":
 			if d.ambient != nil {
-				c.whole(notebook.Err, "ambient-twice", e.Text, "ambient is stated twice", "one ambient range applies to the whole board", related(d.ambient.entry, "first stated here"))
+				c.whole(notebook.Err, "ambient-twice", e.Text, "ambient is stated twice",
+					"one ambient range applies to the whole board", related(d.ambient.entry, "first stated here"))
 				continue
 			}
 			d.ambient = &symbol{name: "ambient", entry: e, block: b}
@@ -165,7 +166,8 @@ func (c reader) readValues(b *notebook.Block) {
 		}
 		y := &symbol{name: e.Name, entry: e, block: b, ofValues: true, assumed: assumedOf(e)}
 		if old, isNew := c.values.Enter(y.name, y); !isNew {
-			c.whole(notebook.Err, "name-twice", y.entry.NameText, "`"+y.name+"` is defined twice", "a name has one meaning; use another name", related(old.entry, "first defined here"))
+			c.whole(notebook.Err, "name-twice", y.entry.NameText, "`"+y.name+"` is defined twice",
+				"a name has one meaning; use another name", related(old.entry, "first defined here"))
 			continue
 		}
 	}
@@ -198,7 +200,8 @@ func (c reader) misplaced(e *notebook.Entry) bool {
 
 func (c reader) readPart(b *notebook.Block) {
 	if old, ok := c.Parts.Get(b.ID); ok {
-		c.whole(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.Block.Pos, Message: "first noted here"})
+		c.whole(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "",
+			notebook.Related{Pos: old.Block.Pos, Message: "first noted here"})
 		return
 	}
 	p := &circuit.Part{ID: b.ID, Block: b, Facts: map[string]*circuit.Fact{}, Nonneg: map[string]bool{},
@@ -252,7 +255,8 @@ func (c reader) readPart(b *notebook.Block) {
 	p.ChoosePins()
 	for n := range p.Nonneg {
 		if !p.HasFact(n) {
-			c.whole(notebook.Err, "name-unknown", p.Attrs[notebook.AtLeastZero].Value, "part `"+p.ID+"` has no fact `"+n+"`", notebook.HintNear(n, p.FactNames()))
+			c.whole(notebook.Err, "name-unknown", p.Attrs[notebook.AtLeastZero].Value, "part `"+p.ID+"` has no fact `"+
+				n+"`", notebook.HintNear(n, p.FactNames()))
 		}
 	}
 	c.readCommon(b, "part "+p.ID)
@@ -270,7 +274,8 @@ func (c reader) readFact(p *circuit.Part, e *notebook.Entry) {
 		p.Facts[key] = f
 		p.FactOrder = append(p.FactOrder, f)
 	} else if len(e.Conds) == 0 || len(f.Rows[0].Conds) == 0 {
-		c.whole(notebook.Err, "fact-twice", e.NameText, "`"+e.Section+" "+e.Name+"` is stated twice", "rows of one fact differ in their conditions: add `at ...` to each", related(f.Rows[0], "first stated here"))
+		c.whole(notebook.Err, "fact-twice", e.NameText, "`"+e.Section+" "+e.Name+"` is stated twice",
+			"rows of one fact differ in their conditions: add `at ...` to each", related(f.Rows[0], "first stated here"))
 		return
 	}
 	f.Rows = append(f.Rows, e)
@@ -279,7 +284,8 @@ func (c reader) readFact(p *circuit.Part, e *notebook.Entry) {
 func (c reader) readClaim(b *notebook.Block) {
 	cl := &Claim{id: b.ID, kind: "claim", block: b}
 	if old, isNew := c.claimIndex.Enter(b.ID, cl); !isNew {
-		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` appears twice", "each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first is here"})
+		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` appears twice",
+			"each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first is here"})
 		return
 	}
 	c.claims = append(c.claims, cl)

@@ -67,7 +67,8 @@ func (a *Answers) Write(w io.Writer) error {
 		if i > 0 {
 			b.WriteByte(',')
 		}
-		err = errors.Join(err, line("\n{\"file\": ", d.File, ", "), line(`"sha256": `, d.SHA256, fmt.Sprintf(", \"pages\": %d, \"answers\": [", d.Pages)))
+		err = errors.Join(err, line("\n{\"file\": ", d.File, ", "), line(`"sha256": `, d.SHA256,
+			fmt.Sprintf(", \"pages\": %d, \"answers\": [", d.Pages)))
 		for k, x := range d.Answers {
 			comma := ","
 			if k == len(d.Answers)-1 {
@@ -198,7 +199,8 @@ func (c proof) tellCommitted() {
 	for _, s := range c.sources.List {
 		for _, k := range s.cites {
 			if k.disputed {
-				c.whole(notebook.Err, "evidence-differs", k.cite.Text, "the committed evidence says otherwise of "+k.page()+" of "+s.id+" than the document present",
+				c.whole(notebook.Err, "evidence-differs", k.cite.Text, "the committed evidence says otherwise of "+
+					k.page()+" of "+s.id+" than the document present",
 					"look at the page; `guardband sources --write-evidence` writes what it shows")
 			}
 			if k.uncommitted && k.asked {

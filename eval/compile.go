@@ -186,7 +186,8 @@ func (c *compiler) checkBlocks() {
 	case blocks == 0:
 		c.diags.At(notebook.Err, "notebook-empty", first, 0, 0, "no Guardband blocks found", "`guardband new DIR` makes one that compiles")
 	case designs == 0 && library < blocks:
-		c.diags.At(notebook.Warn, "design-missing", first, 0, 0, "this notebook has no design block", "add one with a title, so that the record can name the design")
+		c.diags.At(notebook.Warn, "design-missing", first, 0, 0, "this notebook has no design block",
+			"add one with a title, so that the record can name the design")
 	}
 }
 

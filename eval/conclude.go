@@ -37,7 +37,8 @@ func (c judge) conclude(cl *Claim) {
 		judged++
 		v = worse(v, inspectionVerdict(in))
 		if in.Result == "" {
-			out.Open = append(out.Open, record.OpenPoint{Reason: "no result", Text: "nobody has looked yet: " + in.Text, Settle: "`result: passed, DATE, WHO`"})
+			out.Open = append(out.Open, record.OpenPoint{Reason: "no result", Text: "nobody has looked yet: " + in.Text,
+				Settle: "`result: passed, DATE, WHO`"})
 		}
 	}
 	if out.Method == "test" && cl.kind != "reading" {
@@ -91,7 +92,8 @@ func (c judge) hintEquality(k *Criterion) {
 	}
 	for i := range k.comp.Tests {
 		if x := &k.comp.Tests[i]; x.Op == "==" && !(x.Left.Fixed && x.Right.Fixed) {
-			c.whole(notebook.Warn, "equality-spread", k.text, "`"+x.Text()+"` compares a quantity with spread for equality", "write `inside` with a range, or `abs(a - b) <= ...`")
+			c.whole(notebook.Warn, "equality-spread", k.text, "`"+x.Text()+
+				"` compares a quantity with spread for equality", "write `inside` with a range, or `abs(a - b) <= ...`")
 		}
 	}
 }

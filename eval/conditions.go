@@ -66,19 +66,22 @@ func (c *compiler) coversOne(y *symbol, d condition) *record.OpenPoint {
 		if m.Virtual || circuit.HasFlag(m.Row.InUse, d.flag) {
 			return nil
 		}
-		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, and the use of %s does not", y.name, d.flag, m.Ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.Ref)}
+		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s is stated %q, and the use of %s does not",
+			y.name, d.flag, m.Ref), Settle: fmt.Sprintf("add %q to `in use:` of %s if it is so", d.flag, m.Ref)}
 	}
 	use, untold := c.useOf(y, d)
 	if use == nil {
 		if m.Virtual {
 			return nil // listed as an assumption
 		}
-		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s", d.name, m.Ref, untold, y.name, d.cond.Text.S),
+		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s",
+			d.name, m.Ref, untold, y.name, d.cond.Text.S),
 			Settle: fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, m.Ref)}
 	}
 	c.lower(use)
 	if use.val.Class != formula.Number {
-		return &record.OpenPoint{Reason: "not evaluated", Text: d.name + " of " + m.Ref + " cannot be worked out; " + y.name + " holds at " + d.cond.Text.S, Settle: "see the diagnostics"}
+		return &record.OpenPoint{Reason: "not evaluated", Text: d.name + " of " + m.Ref + " cannot be worked out; " +
+			y.name + " holds at " + d.cond.Text.S, Settle: "see the diagnostics"}
 	}
 	if clashIn(use) && !c.strict {
 		return nil // its rows may yet be dropped
@@ -89,7 +92,8 @@ func (c *compiler) coversOne(y *symbol, d condition) *record.OpenPoint {
 	}
 	if _, err := units.Combine("<=", use.val.Type, like.Type, use.name, d.cond.Value.S); err != nil {
 		c.whole(notebook.Err, "dimension", d.cond.Text, err.Msg, err.Hint)
-		return &record.OpenPoint{Reason: "not evaluated", Text: d.cond.Text.S + " cannot be compared with the use of " + m.Ref, Settle: "see the diagnostics"}
+		return &record.OpenPoint{Reason: "not evaluated", Text: d.cond.Text.S + " cannot be compared with the use of " +
+			m.Ref, Settle: "see the diagnostics"}
 	}
 	if p := c.coversUseBy(y, d, use); p != nil || m.Virtual {
 		return p

@@ -46,7 +46,8 @@ func (c judge) decideClaims() {
 	for _, cl := range all {
 		for _, k := range cl.Crit {
 			if k.empty {
-				c.whole(notebook.Warn, "claim-empty", k.text, "`"+k.src+"` is true for any values: it says nothing about this board", "compare with a limit")
+				c.whole(notebook.Warn, "claim-empty", k.text, "`"+k.src+
+					"` is true for any values: it says nothing about this board", "compare with a limit")
 			}
 		}
 		c.isolateClaim(cl, func() { c.conclude(cl) })
@@ -72,7 +73,8 @@ func (c judge) judge(t *trial) {
 	}
 	if len(k.uses) == 0 {
 		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "nothing stated", Text: "this criterion uses no fact or value", Settle: "name the quantities it is about"})
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "nothing stated",
+			Text: "this criterion uses no fact or value", Settle: "name the quantities it is about"})
 		return
 	}
 	c.cut(t)
@@ -223,7 +225,8 @@ func (c judge) block(t *trial) {
 		}
 		if t.k.out.Verdict == record.Passed && y.limitsNothing() && t.endless() {
 			t.k.out.Verdict = record.Open
-			t.k.out.Open = append(t.k.out.Open, record.OpenPoint{Reason: "typical only", Text: y.name + " states only a typical value, which limits nothing", Settle: "note its min or max column, if the sheet has one"})
+			t.k.out.Open = append(t.k.out.Open, record.OpenPoint{Reason: "typical only", Text: y.name +
+				" states only a typical value, which limits nothing", Settle: "note its min or max column, if the sheet has one"})
 		}
 	}
 	if t.k.out.Verdict != record.Passed {
@@ -233,7 +236,8 @@ func (c judge) block(t *trial) {
 		for _, r := range y.rows {
 			if r.unconfirmed && !r.out && t.k.out.Verdict == record.Passed {
 				t.k.out.Verdict = record.Open
-				t.k.out.Open = append(t.k.out.Open, record.OpenPoint{Reason: "unconfirmed", Text: y.name + " was drafted and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"})
+				t.k.out.Open = append(t.k.out.Open, record.OpenPoint{Reason: "unconfirmed", Text: y.name +
+					" was drafted and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"})
 			}
 		}
 	}
@@ -313,7 +317,8 @@ func (c judge) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
 	}
 	switch {
 	case d.Undefined != nil:
-		out = append(out, record.OpenPoint{Reason: "undefined", Text: c.undefinedText(t, d.Undefined), Settle: "narrow the inputs so that the operation always has a value"})
+		out = append(out, record.OpenPoint{Reason: "undefined", Text: c.undefinedText(t, d.Undefined),
+			Settle: "narrow the inputs so that the operation always has a value"})
 	case d.Cause == bound.CauseBudget && t.late:
 		out = append(out, record.OpenPoint{Reason: "budget", Text: "the design's budget of proofs is used up",
 			Settle: "simplify the claims above that are not decided within theirs, or divide the design"})
@@ -324,7 +329,8 @@ func (c judge) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
 		}
 		out = append(out, record.OpenPoint{Reason: "budget", Text: text, Settle: "split the claim, or narrow the widest input"})
 	case d.Cause == bound.CauseTie:
-		out = append(out, record.OpenPoint{Reason: "budget", Text: "equal to 60 digits, neither proven nor broken", Settle: "ask for a margin, or move the limit a little"})
+		out = append(out, record.OpenPoint{Reason: "budget", Text: "equal to 60 digits, neither proven nor broken",
+			Settle: "ask for a margin, or move the limit a little"})
 	case len(out) == 0:
 		for i := range t.in {
 			if t.in[i].Lo == nil || t.in[i].Hi == nil {
@@ -333,7 +339,8 @@ func (c judge) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, record.OpenPoint{Reason: "no limits", Text: "what the facts leave open breaks it, the stated columns do not", Settle: "state the missing limits"})
+		out = append(out, record.OpenPoint{Reason: "no limits",
+			Text: "what the facts leave open breaks it, the stated columns do not", Settle: "state the missing limits"})
 	}
 	return out
 }

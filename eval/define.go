@@ -154,7 +154,8 @@ func looseOptions(kind, s string) string {
 	if g == nil {
 		return ""
 	}
-	return "write `" + kind + " " + g[1] + " ± " + g[2] + " %, " + strings.Join(strings.FieldsFunc(g[3], func(r rune) bool { return r == ' ' || r == ',' }), ", ") + "`"
+	return "write `" + kind + " " + g[1] + " ± " + g[2] + " %, " + strings.Join(strings.FieldsFunc(g[3],
+		func(r rune) bool { return r == ' ' || r == ',' }), ", ") + "`"
 }
 
 // kindValue reads the value of a resistor, capacitor or inductor row, marking
@@ -191,7 +192,8 @@ func (c *compiler) kindValue(m *circuit.Component) columns {
 	spelled := units.Format(q.SI, q.Type, units.Style{Unit: &q.Unit, Digits: 12})
 	parts, err := units.Split(spelled + rest)
 	if _, whole := units.ParseLiteral(t.S); err == nil && parts.Shape == units.Single && whole != nil {
-		c.diags.At(notebook.Err, "row-option", t, len(word), len(t.S), "`"+strings.TrimSpace(rest)+"` is after the value", "options follow a comma: `"+word+", "+strings.TrimSpace(rest)+"`")
+		c.diags.At(notebook.Err, "row-option", t, len(word), len(t.S), "`"+strings.TrimSpace(rest)+
+			"` is after the value", "options follow a comma: `"+word+", "+strings.TrimSpace(rest)+"`")
 		return columns{bad: true}
 	}
 	if err != nil || parts.Shape != units.Deviated {
@@ -301,7 +303,8 @@ func (c *compiler) ownName(m *circuit.Component, name string) *symbol {
 		t := m.Part.TypeOf(name)
 		y.input = &input{sym: y, name: y.name, typ: t, in: bound.Input{}}
 		y.val = formula.Value{Class: formula.Number, Type: t, Reg: c.newInput(y.input)}
-		y.own().lacking = &record.OpenPoint{Reason: "condition", Text: name + " of " + m.Ref + " is not stated", Settle: "state it after `in use:`, or join the pin to a net whose voltage is known"}
+		y.own().lacking = &record.OpenPoint{Reason: "condition", Text: name + " of " + m.Ref + " is not stated",
+			Settle: "state it after `in use:`, or join the pin to a net whose voltage is known"}
 	}
 	c.uses[useKey{m, name}] = y
 	return y

@@ -133,17 +133,23 @@ func (c *compiler) feedLacks(n *circuit.Net) *record.OpenPoint {
 	note := "note `spec R_DC = ...` of the part, or give the row the option `R_DC 0 Ω to 0.3 Ω`"
 	switch none := c.resistanceOf(f.By) == ""; {
 	case f.By.Unsaid():
-		return &record.OpenPoint{Reason: "no fact", Text: head + ", and it is not stated whether that is closed", Settle: "give its row the option `closed` or `open`"}
+		return &record.OpenPoint{Reason: "no fact", Text: head + ", and it is not stated whether that is closed",
+			Settle: "give its row the option `closed` or `open`"}
 	case c.netVoltage(f.From) == nil:
-		return &record.OpenPoint{Reason: "no value", Text: head + ", and the voltage of " + f.From.Name + " is not known", Settle: "give a value `" + f.From.Name + " = ...`"}
+		return &record.OpenPoint{Reason: "no value", Text: head + ", and the voltage of " + f.From.Name +
+			" is not known", Settle: "give a value `" + f.From.Name + " = ...`"}
 	case !circuit.IsReturn(f.From) && c.CrossesZero(f.From):
-		return &record.OpenPoint{Reason: "no value", Text: head + ", which may be above 0 V or below, so the direction of the current is not known", Settle: "give a value `" + n.Name + " = ...`"}
+		return &record.OpenPoint{Reason: "no value", Text: head +
+			", which may be above 0 V or below, so the direction of the current is not known", Settle: "give a value `" + n.Name + " = ...`"}
 	case none && ok:
 		return &record.OpenPoint{Reason: "no fact", Text: head + ", whose resistance is not stated, so the drop across it is not known", Settle: note}
 	case none:
-		return &record.OpenPoint{Reason: "no fact", Text: head + ", of which neither resistance nor current is stated, so the drop across it is not known", Settle: note + "; " + state}
+		return &record.OpenPoint{Reason: "no fact", Text: head +
+			", of which neither resistance nor current is stated, so the drop across it is not known", Settle: note + "; " + state}
 	case !ok && len(f.Also) > 0:
-		return &record.OpenPoint{Reason: "no value", Text: n.Name + " is fed by " + f.By.Ref + " and by " + circuit.RefList(f.Also) + ", and how the current divides is not stated", Settle: "state `in use: I = ...` in the row of " + f.By.Ref + ", or give a value `" + n.Name + " = ...`"}
+		return &record.OpenPoint{Reason: "no value", Text: n.Name + " is fed by " + f.By.Ref + " and by " +
+			circuit.RefList(f.Also) + ", and how the current divides is not stated",
+			Settle: "state `in use: I = ...` in the row of " + f.By.Ref + ", or give a value `" + n.Name + " = ...`"}
 	case !ok:
 		text := head + ", whose current is not stated, so the drop across it is not known"
 		if o := c.OtherFeeder(n); o != "" && c.budgetOf(n) != nil {

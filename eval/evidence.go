@@ -79,14 +79,16 @@ func (c proof) checkEvidence() {
 	for _, s := range c.sources.List {
 		switch {
 		case s.gone && s.replayed:
-			c.whole(notebook.Warn, "file-missing", s.fileText, "the file of source `"+s.id+"` is not here: its citations are as the committed evidence says",
+			c.whole(notebook.Warn, "file-missing", s.fileText, "the file of source `"+s.id+
+				"` is not here: its citations are as the committed evidence says",
 				"nobody looked at a page in this run")
 			c.tellCites(s)
 		case s.gone:
 			c.whole(notebook.Err, "file-missing", s.fileText, "the file of source `"+s.id+"` is not there: "+s.file, c.missingHint(s))
 		case s.file == "" || s.abs == "":
 		case s.err != nil:
-			c.whole(notebook.Err, "document-unreadable", s.fileText, "the file of source `"+s.id+"` cannot be read: "+s.err.Error(), documentHint(s.err))
+			c.whole(notebook.Err, "document-unreadable", s.fileText, "the file of source `"+s.id+"` cannot be read: "+
+				s.err.Error(), documentHint(s.err))
 		case c.opt.Evidence != nil:
 			c.tellCites(s)
 		}
@@ -170,7 +172,8 @@ func (c proof) checkErratum(e *source) {
 // unreadErratum tells that nobody looked whether a document speaks of what
 // another is cited for.
 func (c proof) unreadErratum(e, s *source, why string) {
-	c.whole(notebook.Warn, "erratum-unread", e.correctsText, e.id+", which corrects "+s.id+", "+why+": whether it speaks of what "+s.id+" is cited for is not known", "read it, and keep a copy with text beside the notes")
+	c.whole(notebook.Warn, "erratum-unread", e.correctsText, e.id+", which corrects "+s.id+", "+why+
+		": whether it speaks of what "+s.id+" is cited for is not known", "read it, and keep a copy with text beside the notes")
 }
 
 // sectionWords is how a document names a section of another.
@@ -327,7 +330,9 @@ func common(a, b []string) (out []string) {
 // tellCites turns citations that fail into diagnostics at their place.
 func (c proof) tellCites(s *source) {
 	if s.changed() {
-		c.whole(notebook.Warn, "digest-changed", s.fileText, "the file of source `"+s.id+"` is not the one recorded: what rests on it rests on another revision", "check the citations against the new file, then record its digest "+s.info.SHA256)
+		c.whole(notebook.Warn, "digest-changed", s.fileText, "the file of source `"+s.id+
+			"` is not the one recorded: what rests on it rests on another revision",
+			"check the citations against the new file, then record its digest "+s.info.SHA256)
 	}
 	for _, k := range s.cites {
 		f := k.found
@@ -349,7 +354,8 @@ func (c proof) tellCites(s *source) {
 			}
 			c.whole(notebook.Warn, "quote-not-found", k.cite.Text, msg, hint)
 		case sheet.GradeNoPage:
-			c.whole(notebook.Warn, "page-missing", k.cite.Text, fmt.Sprintf("%s has no %s", s.id, k.page()), fmt.Sprintf("it has %d pages", s.info.Pages))
+			c.whole(notebook.Warn, "page-missing", k.cite.Text, fmt.Sprintf("%s has no %s", s.id, k.page()),
+				fmt.Sprintf("it has %d pages", s.info.Pages))
 		case sheet.GradeWords, sheet.GradeNumbers, sheet.GradePage:
 			if f.Slip != "" {
 				c.whole(notebook.Warn, "number-slip", k.cite.Text, f.Slip, "compare the row and the column on the page")
@@ -358,7 +364,8 @@ func (c proof) tellCites(s *source) {
 			} else if len(k.head) > 0 {
 				c.whole(notebook.Warn, "head-condition", k.cite.Text, k.headText(), k.headHint())
 			} else if len(k.missing) > 0 {
-				c.whole(notebook.Warn, "number-not-found", k.cite.Text, strings.Join(k.missing, ", ")+": whether it is on "+k.page()+" of "+s.id+" in this row and unit cannot be decided", k.readHint())
+				c.whole(notebook.Warn, "number-not-found", k.cite.Text, strings.Join(k.missing, ", ")+
+					": whether it is on "+k.page()+" of "+s.id+" in this row and unit cannot be decided", k.readHint())
 			}
 		}
 	}

@@ -81,7 +81,8 @@ func swapped(m *circuit.Component, wrong []string, notes map[string]*circuit.Pin
 			out = append(out, fmt.Sprintf("pins %s (%s) and %s (%s) are swapped", a, notes[a].Row.Name, partner, notes[partner].Row.Name))
 			continue
 		}
-		out = append(out, fmt.Sprintf("pin %s (%s) is on %s in the file, on %s in the notes", a, notes[a].Row.Name, cmp.Or(fa, "no net"), cmp.Or(na, "no net")))
+		out = append(out, fmt.Sprintf("pin %s (%s) is on %s in the file, on %s in the notes", a, notes[a].Row.Name,
+			cmp.Or(fa, "no net"), cmp.Or(na, "no net")))
 	}
 	return out
 }

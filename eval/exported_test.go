@@ -35,24 +35,30 @@ func TestExportedPinList(t *testing.T) {
 		expect         [][]string
 	}{
 		{"agrees", "", "", [][]string{{"passed", "pin-list.U1"}, {"passed", "pin-list.U2"}, {"passed", "pin-list.others"}}},
-		{"renamed", "SIG", "N$7", [][]string{{"passed", "pin-list.U1"}, {"passed", "pin-list.U2"}, {"passed", "pin-list.others", "the file names the net SIG N$7"}}},
+		{"renamed", "SIG", "N$7", [][]string{{"passed", "pin-list.U1"}, {"passed", "pin-list.U2"}, {"passed",
+			"pin-list.others", "the file names the net SIG N$7"}}},
 		{"two nets named one", "SIG", "IN", [][]string{{"failed", "pin-list.U1"}}},
-		{"one net named two", "U2;4;SIG;D", "U2;4;SIG2;D", [][]string{{"failed", "pin-list.U2", "pin 4 (D) is on SIG2 in the file, on SIG in the notes"}}},
+		{"one net named two", "U2;4;SIG;D", "U2;4;SIG2;D", [][]string{{"failed", "pin-list.U2",
+			"pin 4 (D) is on SIG2 in the file, on SIG in the notes"}}},
 		{"names exchanged on two pins", "U2;3;IN;Q\nU2;4;SIG;D", "U2;3;SIG;Q\nU2;4;IN;D", [][]string{{"failed", "pin-list.U2", "swapped"}}},
-		{"swapped", "U1;3;SIG;Q\nU1;4;IN;D", "U1;3;IN;Q\nU1;4;SIG;D", [][]string{{"failed", "pin-list.U1", "pins 3 (Q) and 4 (D) are swapped"}, {"passed", "pin-list.U2"}}},
-		{"mirrored", "U1;1;VCC;VDD\nU1;2;GND;GND\nU1;3;SIG;Q\nU1;4;IN;D", "U1;4;VCC;VDD\nU1;3;GND;GND\nU1;2;SIG;Q\nU1;1;IN;D", [][]string{{"failed", "pin-list.U1", "mirrored"}}},
+		{"swapped", "U1;3;SIG;Q\nU1;4;IN;D", "U1;3;IN;Q\nU1;4;SIG;D", [][]string{{"failed", "pin-list.U1",
+			"pins 3 (Q) and 4 (D) are swapped"}, {"passed", "pin-list.U2"}}},
+		{"mirrored", "U1;1;VCC;VDD\nU1;2;GND;GND\nU1;3;SIG;Q\nU1;4;IN;D",
+			"U1;4;VCC;VDD\nU1;3;GND;GND\nU1;2;SIG;Q\nU1;1;IN;D", [][]string{{"failed", "pin-list.U1", "mirrored"}}},
 		{"missing", "U1;4;IN;D\n", "", [][]string{{"failed", "pin-list.U1", "pin 4 (D) is missing"}}},
 		{"extra", "U2;4;SIG;D\n", "U2;4;SIG;D\nU2;5;GND;EP\n", [][]string{{"failed", "pin-list.U2", "pin 5 on GND is not in the notes"}}},
 		{"another net", "U2;4;SIG;D", "U2;4;VCC;D", [][]string{{"failed", "pin-list.U2", "pin 4 (D) is on VCC in the file, on SIG in the notes"}}},
 		{"another name", "U2;4;SIG;D", "U2;4;SIG;OE", [][]string{{"failed", "pin-list.U2", "is named OE in the file, D in the notes"}}},
 		{"part missing", "U2;1;VCC;VDD\nU2;2;GND;GND\nU2;3;IN;Q\nU2;4;SIG;D\n", "", [][]string{{"failed", "pin-list.U2", "U2 is not in pins.csv"}}},
-		{"others differ", "R1;2;SIG;\n", "R1;2;VCC;\nC9;1;VCC;\n", [][]string{{"failed", "pin-list.others", "R1 joins GND, VCC in the file, GND, SIG in the notes; C9 is in the file, not in the notes"}}},
+		{"others differ", "R1;2;SIG;\n", "R1;2;VCC;\nC9;1;VCC;\n", [][]string{{"failed", "pin-list.others",
+			"R1 joins GND, VCC in the file, GND, SIG in the notes; C9 is in the file, not in the notes"}}},
 	} {
 		t.Run(x.name, func(t *testing.T) {
 			if x.from != "" {
 				require.Contains(t, goodPins, x.from)
 			}
-			r := compileFolder(t, map[string]string{"board.md": exportedBoard(pinColumns), "pins.csv": strings.Replace(goodPins, x.from, x.to, many(x.from))})
+			r := compileFolder(t, map[string]string{"board.md": exportedBoard(pinColumns),
+				"pins.csv": strings.Replace(goodPins, x.from, x.to, many(x.from))})
 			require.Zero(t, r.Summary.Errors, "%v", r.Diagnostics)
 			for _, e := range x.expect {
 				requireClaim(t, r, e)
@@ -102,9 +108,12 @@ func record356(code, net, ref, pin string) string {
 
 func goodNetlist() string {
 	return "C  test\nP  JOB   BOARD\nP  NNAME00001 SIG\n" +
-		record356("327", "VCC", "U1", "1") + record356("327", "GND", "U1", "2") + record356("327", "NNAME00001", "U1", "3") + record356("327", "IN", "U1", "4") +
-		record356("327", "VCC", "U2", "1") + record356("327", "GND", "U2", "2") + record356("327", "IN", "U2", "3") + record356("327", "NNAME00001", "U2", "4") +
-		record356("327", "NNAME00001", "R1", "1") + record356("327", "GND", "R1", "2") + "317GND              VIA         D0098PA00X+023895Y+022535\n999\n"
+		record356("327", "VCC", "U1", "1") + record356("327", "GND", "U1", "2") + record356("327", "NNAME00001", "U1",
+		"3") + record356("327", "IN", "U1", "4") +
+		record356("327", "VCC", "U2", "1") + record356("327", "GND", "U2", "2") + record356("327", "IN", "U2", "3") +
+		record356("327", "NNAME00001", "U2", "4") +
+		record356("327", "NNAME00001", "R1", "1") + record356("327", "GND", "R1", "2") +
+		"317GND              VIA         D0098PA00X+023895Y+022535\n999\n"
 }
 
 func TestExportedNetlist(t *testing.T) {
@@ -115,16 +124,19 @@ func TestExportedNetlist(t *testing.T) {
 		{"agrees", "", "", [][]string{{"passed", "netlist.SIG"}, {"passed", "netlist.VCC"}, {"passed", "netlist.others"}}},
 		{"renamed", "P  NNAME00001 SIG", "P  NNAME00001 N$7", [][]string{{"passed", "netlist.SIG", "the file names the net N$7"}}},
 		{"pin elsewhere", record356("327", "NNAME00001", "U2", "4"), record356("327", "IN", "U2", "4"),
-			[][]string{{"failed", "netlist.SIG", "U2.4 is on IN in the file"}, {"failed", "netlist.IN", "U2.4 is on it in the file, not in the notes"}}},
+			[][]string{{"failed", "netlist.SIG", "U2.4 is on IN in the file"}, {"failed", "netlist.IN",
+				"U2.4 is on it in the file, not in the notes"}}},
 		{"pin missing", record356("327", "GND", "U2", "2"), "", [][]string{{"failed", "netlist.GND", "U2.2 is not in the file"}}},
 		{"two nets joined", "P  NNAME00001 SIG", "P  NNAME00001 IN", [][]string{{"failed", "netlist.SIG"}, {"failed", "netlist.IN"}}},
-		{"further part", "999", record356("327", "VCC", "C9", "1") + "999", [][]string{{"failed", "netlist.VCC", "C9.1"}, {"failed", "netlist.others", "C9 is in the file"}}},
+		{"further part", "999", record356("327", "VCC", "C9", "1") + "999", [][]string{{"failed", "netlist.VCC",
+			"C9.1"}, {"failed", "netlist.others", "C9 is in the file"}}},
 	} {
 		t.Run(x.name, func(t *testing.T) {
 			if x.from != "" {
 				require.Contains(t, goodNetlist(), x.from)
 			}
-			r := compileFolder(t, map[string]string{"board.md": exportedBoard("netlist: board.ipc\n"), "board.ipc": strings.Replace(goodNetlist(), x.from, x.to, 1)})
+			r := compileFolder(t, map[string]string{"board.md": exportedBoard("netlist: board.ipc\n"),
+				"board.ipc": strings.Replace(goodNetlist(), x.from, x.to, 1)})
 			require.Zero(t, r.Summary.Errors, "%v", r.Diagnostics)
 			for _, e := range x.expect {
 				requireClaim(t, r, e)
@@ -169,7 +181,8 @@ func TestExportedPartsList(t *testing.T) {
 			if x.from != "" {
 				require.Contains(t, good, x.from)
 			}
-			r := compileFolder(t, map[string]string{"board.md": exportedBoard("parts list: parts.csv\n"), "parts.csv": strings.Replace(good, x.from, x.to, 1)})
+			r := compileFolder(t, map[string]string{"board.md": exportedBoard("parts list: parts.csv\n"),
+				"parts.csv": strings.Replace(good, x.from, x.to, 1)})
 			require.Zero(t, r.Summary.Errors, "%v", r.Diagnostics)
 			for _, e := range x.expect {
 				requireClaim(t, r, e)
@@ -183,7 +196,8 @@ func TestExportedPartsList(t *testing.T) {
 func TestCellsOfLists(t *testing.T) {
 	lines, err := readCells("Ref,Value,Note\nR1,\"4k7\",\"two\nlines, \"\"quoted\"\"\"\nR2,10k,\n", ',', 1)
 	require.NoError(t, err)
-	require.Equal(t, []cellLine{{1, []string{"Ref", "Value", "Note"}}, {2, []string{"R1", "4k7", "two\nlines, \"quoted\""}}, {4, []string{"R2", "10k", ""}}}, lines)
+	require.Equal(t, []cellLine{{1, []string{"Ref", "Value", "Note"}}, {2, []string{"R1", "4k7",
+		"two\nlines, \"quoted\""}}, {4, []string{"R2", "10k", ""}}}, lines)
 	lines, err = readCells("Ref,Value\nH1,3.5\" spacer\nH2,2\" spacer\n", ',', 1)
 	require.NoError(t, err)
 	require.Equal(t, "3.5\" spacer", lines[1].cells[1])

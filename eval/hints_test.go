@@ -16,10 +16,12 @@ func TestHintsCanBeFollowed(t *testing.T) {
 		"```claim a\nstatement: x\ncriterion: V3 <= 4 V\nCLAIM\n```\n"
 	for _, x := range []struct{ design, row, claim, code, hint string }{
 		{"skip application.U5: fitted by hand", "", "", "check-unknown", "name each claim: `application.U5.VDD`"},
-		{"skip application.U7: fitted by hand", "", "", "check-unknown", "`application` makes no claim about `U7`: drop this line, or name one that `check -v` lists"},
+		{"skip application.U7: fitted by hand", "", "", "check-unknown",
+			"`application` makes no claim about `U7`: drop this line, or name one that `check -v` lists"},
 		{"", "U6  QX  VDD=V3 GND=GND PA6=not connected", "", "row-net", "leave a pin that is not connected out of the row"},
 		{"", "J1  connector 4-way  V3 GND", "", "row-option", "leave `4-way` out: `J1  connector  NET NET`"},
-		{"", "", "analysis: root sum square\nyield: 99 %", "yield-place", "write `analysis: Monte Carlo 200000`, and no other analysis; or drop `yield:`"},
+		{"", "", "analysis: root sum square\nyield: 99 %", "yield-place",
+			"write `analysis: Monte Carlo 200000`, and no other analysis; or drop `yield:`"},
 		{"reviewers: J. Doe", "", "", "label-unknown", "name people in a `review` block: `participants: A. Tarn (author), K. Sedge (reviewer)`"},
 		{"", "C1  capacitor 4.7uF 10% 16V X5R  V3 GND", "", "row-option", "write `capacitor 4.7uF ± 10 %, 16V, X5R`"},
 		{"", "R1  resistor 10k V3 GND", "", "nets-missing", "put two spaces before the nets: `R1  resistor 10k  V3 GND`"},

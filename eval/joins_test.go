@@ -47,7 +47,8 @@ func TestLinksInRings(t *testing.T) {
 		"L1  link  A B\nL2  link  B C\nL3  link  C A\nL4  wire  C V5",
 		"L4  wire  V5 C\nL3  link  C A\nL2  link  C B\nL1  link  B A",
 	} {
-		r := compileText(t, joined+"```circuit\n"+rows+"\nR1  resistor 1k, 0402  A GND\n```\n```claim c\nstatement: c\ncriterion: A - V5 == 0 V and B - C == 0 V\n```\n")
+		r := compileText(t, joined+"```circuit\n"+rows+
+			"\nR1  resistor 1k, 0402  A GND\n```\n```claim c\nstatement: c\ncriterion: A - V5 == 0 V and B - C == 0 V\n```\n")
 		require.Zero(t, r.Summary.Errors, allText(r))
 		require.Equal(t, record.Passed, claimOf(t, r, "c").Verdict, allText(r))
 	}
@@ -160,7 +161,8 @@ func TestTreesOfBeads(t *testing.T) {
 			if rapid.Bool().Draw(t, "turned") {
 				ends[0], ends[1] = ends[1], ends[0]
 			}
-			rows[k-1] = fmt.Sprintf("FB%d  ferrite bead 600 Ω, R_DC %d mΩ to %d mΩ  %s %s  in use: I = %d mA to %d mA", k, r0, r1, ends[0], ends[1], i0, i1)
+			rows[k-1] = fmt.Sprintf("FB%d  ferrite bead 600 Ω, R_DC %d mΩ to %d mΩ  %s %s  in use: I = %d mA to %d mA",
+				k, r0, r1, ends[0], ends[1], i0, i1)
 			least[k] = new(big.Rat).Sub(least[from], big.NewRat(r1*i1, 1e6))
 			most[k] = new(big.Rat).Sub(most[from], big.NewRat(r0*i0, 1e6))
 		}

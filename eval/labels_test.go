@@ -14,7 +14,8 @@ import (
 
 // asTypedAlone are the labels that decide nothing: the record shows them where
 // they stand. `include` is read by the notebook.
-var asTypedAlone = []string{"note", "version", "include", "market", "instrument", "calibrated", "url", "language", "board", "entry", "items", "decision",
+var asTypedAlone = []string{"note", "version", "include", "market", "instrument", "calibrated", "url", "language",
+	"board", "entry", "items", "decision",
 	"severity", "type", "person"}
 
 // TestEveryLabelIsRead: a label that the language takes is asked for by name

@@ -70,7 +70,8 @@ func (c reader) twoOrigins(m *circuit.Component, a, b *circuit.Net) bool {
 		level = notebook.Err
 	}
 	c.late = append(c.late, func() { c.tellShort(m, a, b) })
-	c.whole(level, "net-origins", m.Row.RefText, m.Ref+" makes one net of `"+a.Name+"` and `"+b.Name+"`, but each has a voltage: `"+a.Name+"` "+x+", `"+b.Name+"` "+y,
+	c.whole(level, "net-origins", m.Row.RefText, m.Ref+" makes one net of `"+a.Name+"` and `"+b.Name+
+		"`, but each has a voltage: `"+a.Name+"` "+x+", `"+b.Name+"` "+y,
 		"a net's voltage has one origin: drop one of the two; they are judged apart until then")
 	return true
 }

@@ -91,7 +91,8 @@ func TestOrderDoesNotMatter(t *testing.T) {
 func TestWiderNeverPassesMore(t *testing.T) {
 	passed := true
 	for _, tol := range []string{"0.1", "0.5", "1", "2", "5", "10"} {
-		r := compileText(t, "```design\ntitle: w\n```\n```values\nV = 5 V ± "+tol+" %\n```\n```claim c\nstatement: it holds\ncriterion: V inside 4.9 V to 5.1 V\n```\n")
+		r := compileText(t, "```design\ntitle: w\n```\n```values\nV = 5 V ± "+tol+
+			" %\n```\n```claim c\nstatement: it holds\ncriterion: V inside 4.9 V to 5.1 V\n```\n")
 		now := r.Claims[0].Verdict == record.Passed
 		require.False(t, now && !passed, tol)
 		passed = now

@@ -47,7 +47,8 @@ func claimText(text, id string) string {
 	}
 	for _, name := range slices.Compact(regexp.MustCompile(`[QXPED]_[0-9]+|ambient|I_OUT`).FindAllString(block+" I_OUT", -1)) {
 		for _, l := range strings.Split(text, "\n") {
-			if regexp.MustCompile(`^(spec |ambient: |at least zero: .*)?\b`+name+`\b`).MatchString(l) || name == "I_OUT" && strings.HasPrefix(l, "U1 ") {
+			if regexp.MustCompile(`^(spec |ambient: |at least zero: .*)?\b`+name+`\b`).MatchString(l) ||
+				name == "I_OUT" && strings.HasPrefix(l, "U1 ") {
 				block += "    " + l + "\n"
 			}
 		}

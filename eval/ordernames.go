@@ -82,11 +82,13 @@ func (c *compiler) checkCodes() {
 		}
 		for _, x := range pieces {
 			if x.Field != "" && opts[x.Field] == nil {
-				c.whole(notebook.Err, "field-unknown", p.Code.Value, "the pattern names a field `"+x.Field+"` without a table", hintOr(notebook.HintNear(x.Field, known), "add `field "+x.Field+": code = meaning, ...`"))
+				c.whole(notebook.Err, "field-unknown", p.Code.Value, "the pattern names a field `"+x.Field+
+					"` without a table", hintOr(notebook.HintNear(x.Field, known), "add `field "+x.Field+": code = meaning, ...`"))
 			}
 		}
 		if twice := circuit.Ambiguous(pieces, opts); twice != "" {
-			c.whole(notebook.Err, "code-ambiguous", p.Code.Value, "the code "+twice+" can be read in two ways", "put a fixed character between the fields, or make the codes of one length")
+			c.whole(notebook.Err, "code-ambiguous", p.Code.Value, "the code "+twice+" can be read in two ways",
+				"put a fixed character between the fields, or make the codes of one length")
 		}
 	}
 }
@@ -108,7 +110,8 @@ func (c *compiler) codesDiffer(p *circuit.Part, fields []string) string {
 	}
 	for _, o := range p.Orders[1:] {
 		if a, b := ask(p.Orders[0].Code), ask(o.Code); a != b {
-			return fmt.Sprintf("the order codes of part %s differ: by %s it is %s, by %s it is %s", p.ID, p.Orders[0].Code, cmp.Or(a, "(left out)"), o.Code, cmp.Or(b, "(left out)"))
+			return fmt.Sprintf("the order codes of part %s differ: by %s it is %s, by %s it is %s", p.ID,
+				p.Orders[0].Code, cmp.Or(a, "(left out)"), o.Code, cmp.Or(b, "(left out)"))
 		}
 	}
 	return ""

@@ -58,7 +58,8 @@ func (c recorder) partRecord(p *circuit.Part) record.Part {
 	for _, m := range p.Placed {
 		r.Placed = append(r.Placed, m.Ref)
 	}
-	for _, l := range []string{"body", "pitch", "height", "pads", "exposed pad", "land pattern", "temperature grade", "moisture", "marking", "pack", "alternates"} {
+	for _, l := range []string{"body", "pitch", "height", "pads", "exposed pad", "land pattern", "temperature grade",
+		"moisture", "marking", "pack", "alternates"} {
 		if e := p.Attrs[l]; e != nil {
 			r.Notes = append(r.Notes, record.Field{Name: l, Value: e.Trimmed(), Cites: c.citeRecords(e)})
 		}

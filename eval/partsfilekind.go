@@ -32,7 +32,8 @@ func compareKind(m *circuit.Component, r tableRow, l listHabits) (bad []string, 
 	switch {
 	case want == "", text == want:
 	case !l.has["value"]:
-		open = append(open, record.OpenPoint{Reason: "no value", Text: "the file has no values to compare the plain parts by", Settle: "export the list with a column `value`"})
+		open = append(open, record.OpenPoint{Reason: "no value",
+			Text: "the file has no values to compare the plain parts by", Settle: "export the list with a column `value`"})
 	case text == "":
 		unclear("the file states no value", "export the list with its values")
 	case noted == nil:
@@ -171,7 +172,8 @@ func chipCode(m *circuit.Component) string {
 
 // metricChip are the metric codes of the chips whose imperial ones are read,
 // from memory.
-var metricChip = map[string]string{"0201": "0603", "0402": "1005", "0603": "1608", "0805": "2012", "1206": "3216", "1210": "3225", "2010": "5025", "2512": "6332"}
+var metricChip = map[string]string{"0201": "0603", "0402": "1005", "0603": "1608", "0805": "2012", "1206": "3216",
+	"1210": "3225", "2010": "5025", "2512": "6332"}
 
 // sameChip compares a package of a list with a chip size: passed where it
 // holds the code, or the metric one said to be metric; failed where it holds

@@ -103,7 +103,8 @@ func (c answers) SinkPoint(cl *Claim, j circuit.Joint, low string) (level, most 
 		most = c.LimitEnd(j.Comp, j.Pin, circuit.DimAmpere, "max", "I_OL")
 	}
 	if most == "" {
-		return "", "", &record.OpenPoint{Reason: "no fact", Text: "the current at which " + y.name + " holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
+		return "", "", &record.OpenPoint{Reason: "no fact", Text: "the current at which " + y.name +
+			" holds is not noted", Settle: "add `at I_OL <= ...` to its row"}
 	}
 	return level, most, nil
 }

@@ -71,7 +71,8 @@ func TestPlacedPinsAreThoseOfTheNote(t *testing.T) {
 // A part that a row places is the one that the list orders.
 func TestPlacedPartIsTheOneOrdered(t *testing.T) {
 	requireClaim(t, placed(t, placedNets), []string{"passed", "parts-list.U1"})
-	requireClaim(t, placed(t, placedNets+"U1  DRV\n", "SOT23-4,DRV-S4", "SOT23-4,DRV-S5"), []string{"failed", "parts-list.U1", "the file orders DRV-S5"})
+	requireClaim(t, placed(t, placedNets+"U1  DRV\n", "SOT23-4,DRV-S4", "SOT23-4,DRV-S5"), []string{"failed",
+		"parts-list.U1", "the file orders DRV-S5"})
 	requireClaim(t, placed(t, placedNets, "SOT23-4,DRV-S4", "SO-8,DRV-S4"), []string{"failed", "parts-list.U1", "the file has package SO-8"})
 }
 
@@ -110,7 +111,8 @@ func TestPlacedPartWithoutNote(t *testing.T) {
 	r := placed(t, placedNets, "R1,2,GND,", "R1,2,FAR,", other, other+"U7,1,FAR,\nU7,2,GND,\n")
 	requireClaim(t, r, []string{"open", "drivers.SIG", "U7"})
 	// a supply without a capacitor that is known
-	requireClaim(t, placed(t, placedNets, "R9,10k", "C1,??,,\nR9,10k", "C1,100nF 10% 16V X7R,C0402,,\n", ""), []string{"open", "decoupling.U1.VDD", "C1"})
+	requireClaim(t, placed(t, placedNets, "R9,10k", "C1,??,,\nR9,10k", "C1,100nF 10% 16V X7R,C0402,,\n", ""),
+		[]string{"open", "decoupling.U1.VDD", "C1"})
 	// a designator that no row can have
 	r = placed(t, placedNets, other, other+"REF**,1,IN,\nUSB-A1,1,IN,\nUSB-A1,2,GND,\n", "R9,10k", "USB-A1,100nF 10% X7R,C0402,DRV-S4,\nR9,10k")
 	requireClean(t, r)

@@ -34,7 +34,8 @@ func (c recorder) purchasing() purchase {
 				case "attrition":
 					q, err := units.ParseLiteral(e.Trimmed())
 					if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || q.SI.Cmp(one) >= 0 {
-						c.whole(notebook.Err, "attrition-form", e.Value, "attrition is the share of parts lost in assembly, from 0 to below 100 %", "`attrition: 3 %`")
+						c.whole(notebook.Err, "attrition-form", e.Value,
+							"attrition is the share of parts lost in assembly, from 0 to below 100 %", "`attrition: 3 %`")
 						continue
 					}
 					p.attrition = q.SI

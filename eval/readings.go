@@ -80,11 +80,13 @@ func (c bench) settled(r *reading) *Claim {
 	to := c.claimByID(r.out.Settles)
 	switch {
 	case to == nil:
-		c.whole(notebook.Err, "claim-unknown", r.settles.Value, "there is no claim named `"+r.out.Settles+"`", notebook.HintNear(r.out.Settles, c.claimIDs()))
+		c.whole(notebook.Err, "claim-unknown", r.settles.Value, "there is no claim named `"+r.out.Settles+"`",
+			notebook.HintNear(r.out.Settles, c.claimIDs()))
 	case to.Out.Method != "test":
 		return nil
 	case r.used != nil && !to.readsOf(r):
-		c.whole(notebook.Err, "settles-other", r.settles.Value, "claim `"+to.id+"` neither uses nor names "+r.out.Name+", so no reading of it can settle the claim",
+		c.whole(notebook.Err, "settles-other", r.settles.Value, "claim `"+to.id+"` neither uses nor names "+r.out.Name+
+			", so no reading of it can settle the claim",
 			"measure what the claim is about, or name `"+r.out.Name+"` in its statement")
 	default:
 		to.readings = append(to.readings, r)
@@ -139,7 +141,8 @@ func (c bench) readingClaim(r *reading) {
 		id = fmt.Sprintf("reading.%s-%d", r.out.Name, n)
 	}
 	cl := &Claim{id: id, kind: "reading", Entries: []*notebook.Entry{r.entry}}
-	cl.Out = record.Claim{ID: id, Kind: "reading", Statement: "The reading of " + r.out.Name + " agrees with the notes.", Method: "test", Analysis: "worst case",
+	cl.Out = record.Claim{ID: id, Kind: "reading", Statement: "The reading of " + r.out.Name +
+		" agrees with the notes.", Method: "test", Analysis: "worst case",
 		Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}, Position: r.out.Position}
 	text := r.out.Name + " read " + r.out.Reading + ", predicted " + r.out.Predicted + ": " + r.out.Text
 	if r.out.Verdict == record.Open {
@@ -177,7 +180,8 @@ func (c bench) enterReading(r *reading) {
 		r.hi, _ = c.b.ConstOf(hi.Reg)
 	}
 	if r.lo == nil || r.hi == nil {
-		c.whole(notebook.Err, "reading-form", r.entry.RHS, "a reading is a number, with what its instrument may be off by", "`3.012 V ± (0.5 % + 2 mV)`, `3.01 V` or `3.00 V to 3.02 V`")
+		c.whole(notebook.Err, "reading-form", r.entry.RHS,
+			"a reading is a number, with what its instrument may be off by", "`3.012 V ± (0.5 % + 2 mV)`, `3.01 V` or `3.00 V to 3.02 V`")
 		return
 	}
 	if _, err := units.Combine("<=", target.Type, lo.Type, r.out.Name, r.out.Reading); err != nil {
@@ -335,7 +339,8 @@ func shareState(claim, reading []string) bool {
 // testResult is what the readings say of a claim with `method: test`.
 func (c bench) testResult(cl *Claim) (record.Verdict, []record.OpenPoint) {
 	if len(cl.readings) == 0 {
-		return record.Open, []record.OpenPoint{{Reason: "no result", Text: "no reading settles it yet", Settle: "measure it, and write the reading with `settles: " + cl.id + "`"}}
+		return record.Open, []record.OpenPoint{{Reason: "no result", Text: "no reading settles it yet",
+			Settle: "measure it, and write the reading with `settles: " + cl.id + "`"}}
 	}
 	v := record.Passed
 	var open []record.OpenPoint

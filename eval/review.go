@@ -27,7 +27,8 @@ func (c reader) readReview(b *notebook.Block) {
 				}
 			}
 			if _, err := notebook.ParseDate(f[min(2, len(f)-1)]); len(f) < 4 || err != nil {
-				c.whole(notebook.Err, "action-form", e.Value, "an action names its claim, owner, due date and text", "`action A3: rail-inside, J. Doe, 2026-12-01, measure the rail cold`")
+				c.whole(notebook.Err, "action-form", e.Value, "an action names its claim, owner, due date and text",
+					"`action A3: rail-inside, J. Doe, 2026-12-01, measure the rail cold`")
 				continue
 			}
 			c.review.Actions = append(c.review.Actions, record.Action{ID: e.Arg, Claim: f[0], Owner: f[1], Due: f[2], Text: f[3]})

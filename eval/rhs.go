@@ -136,7 +136,8 @@ func (c *compiler) lowerDeviated(t notebook.Text, parts units.Parts, s *scope, o
 	r, ok := c.b.ConstOf(v.Reg)
 	if v.Class != formula.Number || !ok {
 		out.bad = true
-		c.whole(notebook.Err, "centre-range", ct, "the centre of a tolerance must be one exact value", "write the range itself, or multiply by a tolerance of its own: `K = 1 ± 2 %`")
+		c.whole(notebook.Err, "centre-range", ct, "the centre of a tolerance must be one exact value",
+			"write the range itself, or multiply by a tolerance of its own: `K = 1 ± 2 %`")
 		return
 	}
 	out.expr = e

@@ -164,7 +164,8 @@ func (c *compiler) tellClashes() {
 			c.whole(notebook.Warn, "rows-contradict", k.b.entry.NameText, y.why[0].Text, y.why[0].Settle, related(k.a.entry, "the other row"))
 		}
 		if order := y.rare().order; order != 0 && c.never(order) {
-			c.whole(notebook.Warn, "rows-contradict", y.entry.NameText, "the min of "+y.name+" is above its max, whatever they are made of", "compare the row with its page")
+			c.whole(notebook.Warn, "rows-contradict", y.entry.NameText, "the min of "+y.name+
+				" is above its max, whatever they are made of", "compare the row with its page")
 		}
 	}
 }
@@ -224,7 +225,8 @@ func (y *symbol) setEnds(rows []*row) {
 		}
 		in.sym.why = y.why
 		if lo == nil && len(y.why) == 0 {
-			in.sym.why = []record.OpenPoint{{Reason: "condition", Text: "no row of " + y.name + " that covers the use of " + y.comp.Ref + " states " + in.name, Settle: "note it for this use, or narrow the use"}}
+			in.sym.why = []record.OpenPoint{{Reason: "condition", Text: "no row of " + y.name +
+				" that covers the use of " + y.comp.Ref + " states " + in.name, Settle: "note it for this use, or narrow the use"}}
 		}
 	}
 }

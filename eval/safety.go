@@ -106,7 +106,8 @@ func textOf(name string) cautionText {
 			return t
 		}
 	}
-	return cautionText{name, "WARNING", []string{"This design carries the hazard “" + name + "”. Know it and guard against it before power is applied."}, "named by the notes"}
+	return cautionText{name, "WARNING", []string{"This design carries the hazard “" + name +
+		"”. Know it and guard against it before power is applied."}, "named by the notes"}
 }
 
 // hazardName folds the ways a hazard is written.
@@ -300,7 +301,8 @@ func (c warden) finish(found map[string]*caution) []record.Caution {
 	}
 	for name := range c.design.acknowledged {
 		if found[hazardName(name)] == nil {
-			c.diags.Add(notebook.Diagnostic{Code: "hazard-unknown", Severity: notebook.Warn, Message: "nothing here carries the hazard `" + name + "` that the design acknowledges"})
+			c.diags.Add(notebook.Diagnostic{Code: "hazard-unknown", Severity: notebook.Warn,
+				Message: "nothing here carries the hazard `" + name + "` that the design acknowledges"})
 		}
 	}
 	return out

@@ -137,7 +137,8 @@ func (s *scope) partValue(m *circuit.Component, y *symbol) formula.Value {
 // column gives one end of a fact or given value.
 func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value, *formula.Error) {
 	if y.derived {
-		return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-derived", Msg: "`" + y.name + "` is derived, it has no ." + p.Column() + " column",
+		return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-derived", Msg: "`" + y.name +
+			"` is derived, it has no ." + p.Column() + " column",
 			Hint: "compare the value itself: a claim is judged at its worst"}
 	}
 	k := map[string]int{"min": 0, "typ": 1, "max": 2}[p.Column()]
@@ -182,7 +183,8 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 		if v, ok := c.values.Get(q.HeadArg); ok {
 			return v, nil, nil
 		}
-		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "there is no net named `" + q.HeadArg + "`", Hint: notebook.HintNear(q.HeadArg, c.Nets.Names())}
+		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "there is no net named `" + q.HeadArg + "`",
+			Hint: notebook.HintNear(q.HeadArg, c.Nets.Names())}
 	}
 	if p.Head == "budget" {
 		return c.budgetSymbol(p), nil, nil
@@ -212,7 +214,8 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 		return c.factOf(c.anyUnit(t), p)
 	}
 	if _, ok := c.values.Get(p.Head); ok && len(q.Fields) > 0 {
-		return nil, nil, &formula.Error{Code: "name-unknown", Msg: "`" + p.Head + "` is a value, it has no `" + q.Fields[0] + "`", Hint: "only .min, .typ and .max follow a value"}
+		return nil, nil, &formula.Error{Code: "name-unknown", Msg: "`" + p.Head + "` is a value, it has no `" +
+			q.Fields[0] + "`", Hint: "only .min, .typ and .max follow a value"}
 	}
 	return nil, nil, nil
 }
@@ -379,7 +382,8 @@ func (c *compiler) circle(y *symbol) {
 			}
 		}
 	}
-	c.whole(notebook.Err, "circle", t, "circular definition: "+strings.Join(names, " → "), "state one of them as a range and add a claim for it", rel...)
+	c.whole(notebook.Err, "circle", t, "circular definition: "+strings.Join(names, " → "),
+		"state one of them as a range and add a claim for it", rel...)
 }
 
 // number makes an exact value of a quantity.

@@ -39,11 +39,13 @@ func (c chooser) readShortlist(b *notebook.Block) {
 		}
 	}
 	if l.choice != nil && !slices.Contains(l.out.Candidates, l.out.Choice) {
-		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is not a candidate", notebook.HintNear(l.out.Choice, l.out.Candidates))
+		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is not a candidate",
+			notebook.HintNear(l.out.Choice, l.out.Candidates))
 	}
 	reader(c).readCommon(b, "shortlist "+b.ID)
 	if c.work.cells += len(l.out.Candidates) * len(l.criteria); c.work.cells > mostCells {
-		c.whole(notebook.Err, "shortlist-large", b.Entries[0].Text, fmt.Sprintf("the shortlists up to here have more than %d cells", mostCells), "ask less, or check them as several designs")
+		c.whole(notebook.Err, "shortlist-large", b.Entries[0].Text,
+			fmt.Sprintf("the shortlists up to here have more than %d cells", mostCells), "ask less, or check them as several designs")
 		return
 	}
 	c.lists = append(c.lists, l)
@@ -56,9 +58,11 @@ func (c chooser) lowerShortlists() {
 		how := c.analysisOf(l)
 		for _, id := range l.out.Candidates {
 			p, _ := c.Parts.Get(id)
-			cl := &Claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p, asked: how.asked, errors: how.errors,
+			cl := &Claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p,
+				asked: how.asked, errors: how.errors,
 				samples: how.samples, yield: how.yield, normal: how.normal}
-			cl.Out = record.Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " + l.block.ID, Method: "analysis", Analysis: how.Out.Analysis,
+			cl.Out = record.Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " +
+				l.block.ID, Method: "analysis", Analysis: how.Out.Analysis,
 				States: how.Out.States, Cites: []record.Cite{}, RestsOn: []record.Basis{},
 				Criteria: []record.Criterion{}, Position: position(l.block.Pos)}
 			for _, e := range l.criteria {

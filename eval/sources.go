@@ -11,7 +11,8 @@ import (
 
 func (c reader) readSource(b *notebook.Block) {
 	if old, ok := c.sources.Get(b.ID); ok {
-		c.whole(notebook.Err, "source-twice", b.IDText, "source `"+b.ID+"` is noted twice", "", notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
+		c.whole(notebook.Err, "source-twice", b.IDText, "source `"+b.ID+"` is noted twice", "",
+			notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
 		return
 	}
 	s := &source{id: b.ID, block: b, at: b.IDText}
@@ -36,7 +37,8 @@ func (c reader) readSource(b *notebook.Block) {
 		case "sha256":
 			s.digest = strings.ToLower(v)
 			if !isDigest(s.digest) {
-				c.whole(notebook.Err, "digest-form", e.Value, "a SHA-256 digest is 64 hexadecimal digits", "`guardband sources --write-digests` writes it for you")
+				c.whole(notebook.Err, "digest-form", e.Value, "a SHA-256 digest is 64 hexadecimal digits",
+					"`guardband sources --write-digests` writes it for you")
 				s.digest = ""
 			}
 		case "first page":
@@ -53,7 +55,8 @@ func (c reader) readSource(b *notebook.Block) {
 				s.gone = true // told in checkEvidence
 				continue
 			case err != nil:
-				c.whole(notebook.Err, "path-outside", e.Value, "this file is not opened: "+err.Error(), "keep documents inside the folder of the design, or widen it with --root")
+				c.whole(notebook.Err, "path-outside", e.Value, "this file is not opened: "+err.Error(),
+					"keep documents inside the folder of the design, or widen it with --root")
 				continue
 			}
 			s.abs = abs
@@ -89,7 +92,8 @@ func (c reader) enterCites(entries []*notebook.Entry, own string) {
 			id := k.Source
 			if id == "" {
 				if id = own; id == "" {
-					c.whole(notebook.Err, "source-missing", k.Text, "this citation names no source", "write `[ID p.6]`, or give the block a `source:`")
+					c.whole(notebook.Err, "source-missing", k.Text, "this citation names no source",
+						"write `[ID p.6]`, or give the block a `source:`")
 					continue
 				}
 			}
@@ -109,7 +113,8 @@ func (c reader) enterCites(entries []*notebook.Entry, own string) {
 func (c reader) enterCite(k *notebook.Cite, s *source, e *notebook.Entry) *citation {
 	x := &citation{cite: k, source: s, entry: e}
 	if on, err := notebook.ParseDate(k.ReadOn); err == nil && c.notYet(on) {
-		c.whole(notebook.Warn, "date-ahead", k.Text, "this page is said to be read after the day of this run, "+c.today.String()+": nobody can have read it yet", "correct the date")
+		c.whole(notebook.Warn, "date-ahead", k.Text, "this page is said to be read after the day of this run, "+
+			c.today.String()+": nobody can have read it yet", "correct the date")
 		unread := *k
 		unread.ReadBy, unread.ReadOn = "", ""
 		x.cite = &unread
@@ -135,7 +140,8 @@ func (c reader) readProse(nodes []*notebook.Node) {
 			if s, ok := c.sources.Get(n.Cite.Source); ok {
 				c.enterCite(n.Cite, s, nil)
 			} else {
-				c.whole(notebook.Warn, "source-unknown", n.Src, "there is no source named `"+n.Cite.Source+"`", notebook.HintNear(n.Cite.Source, c.sources.Names()))
+				c.whole(notebook.Warn, "source-unknown", n.Src, "there is no source named `"+n.Cite.Source+"`",
+					notebook.HintNear(n.Cite.Source, c.sources.Names()))
 			}
 		}
 		c.readProse(n.Children)

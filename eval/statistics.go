@@ -19,7 +19,8 @@ func (c judge) rootSumSquare(t *trial) {
 	k := t.k
 	if !conjunction(k.expr.Root) {
 		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "root sum square needs comparisons joined by `and`", Settle: "split the claim, or use the worst case"})
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated",
+			Text: "root sum square needs comparisons joined by `and`", Settle: "split the claim, or use the worst case"})
 		return
 	}
 	v, failure := record.Passed, "short"
@@ -28,7 +29,8 @@ func (c judge) rootSumSquare(t *trial) {
 		t.statLeft[i] = math.NaN()
 		x := &k.comp.Tests[i]
 		if t.tests[i].excess < 0 {
-			k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "`" + x.Text() + "` has no distance to a limit", Settle: "use the worst case"})
+			k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "`" + x.Text() +
+				"` has no distance to a limit", Settle: "use the worst case"})
 			v = worse(v, record.Open)
 			continue
 		}
@@ -63,7 +65,9 @@ func (c judge) combined(t *trial, i int) (v record.Verdict, broken bool) {
 	case got.Undefined != nil:
 		return open("undefined", c.undefinedText(t, got.Undefined), "narrow the inputs so that the operation always has a value")
 	case got.TooCurved:
-		return open("too curved", "`"+x.Text()+"` is too curved for root sum square: the linear sum differs from the proven range by more than 10 %", "use the worst case or Monte Carlo")
+		return open("too curved", "`"+x.Text()+
+			"` is too curved for root sum square: the linear sum differs from the proven range by more than 10 %",
+			"use the worst case or Monte Carlo")
 	}
 	plain := got
 	if r.excess != r.slack {
@@ -82,7 +86,8 @@ func (c judge) combined(t *trial, i int) (v record.Verdict, broken bool) {
 	sure := func(root int) bound.Combined { return bound.SureRootSumSquare(t.prog, root, t.in, opt) }
 	switch {
 	case !got.LoSure:
-		return open("budget", "`"+x.Text()+"` leaves nothing or next to nothing by root sum square, within rounding", "ask for a margin, or move the limit a little")
+		return open("budget", "`"+x.Text()+"` leaves nothing or next to nothing by root sum square, within rounding",
+			"ask for a margin, or move the limit a little")
 	case !misses(got):
 		return record.Passed, false
 	case !misses(sure(r.excess)):
@@ -162,12 +167,14 @@ func (c judge) monteCarlo(t *trial) {
 	k, s := t.k, t.cl.sampled
 	if s == nil && t.cl.overdrawn {
 		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "budget", Text: fmt.Sprintf("the Monte Carlo analyses of this design ask more than %d samples", mostSamples), Settle: "ask fewer"})
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "budget",
+			Text: fmt.Sprintf("the Monte Carlo analyses of this design ask more than %d samples", mostSamples), Settle: "ask fewer"})
 		return
 	}
 	if s == nil {
 		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "no yield", Text: "a Monte Carlo analysis needs the yield it must show", Settle: "add `yield: 99.7 %`"})
+		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "no yield",
+			Text: "a Monte Carlo analysis needs the yield it must show", Settle: "add `yield: 99.7 %`"})
 		return
 	}
 	got := s.all
@@ -185,7 +192,8 @@ func (c judge) monteCarlo(t *trial) {
 	}
 	lo, hi := got.Lower, got.Upper
 	k.out.Statistics = &record.Statistics{Samples: got.N, Held: got.Holds, YieldLow: &lo, YieldHigh: &hi,
-		Text: fmt.Sprintf("%d of %d samples hold%s; with 95 %% confidence the yield is at least %.4g %%, at most %.4g %%", got.Holds, got.N, t.cl.together(alone, has), 100*lo, 100*hi)}
+		Text: fmt.Sprintf("%d of %d samples hold%s; with 95 %% confidence the yield is at least %.4g %%, at most %.4g %%",
+			got.Holds, got.N, t.cl.together(alone, has), 100*lo, 100*hi)}
 	open := func(reason, text, settle string) {
 		k.out.Verdict = record.Open
 		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: reason, Text: text, Settle: settle})

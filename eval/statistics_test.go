@@ -52,7 +52,8 @@ func TestYieldOfACandidate(t *testing.T) {
 	require.Equal(t, record.Passed, claimOf(t, compileText(t, fmt.Sprintf(text, "94.5 %")), "shortlist.s.PA").Verdict)
 	r := compileText(t, strings.Replace(text, "analysis: Monte Carlo 20000\nyield: %s", "waiver: 2099-12-31, A. Tarn, the bench will do", 1))
 	require.Equal(t, record.Waived, claimOf(t, r, "shortlist.s.PA").Verdict)
-	require.Contains(t, codes(compileText(t, strings.Replace(fmt.Sprintf(text, "97 %"), "analysis: Monte Carlo 20000\n", "", 1))), "error yield-place")
+	require.Contains(t, codes(compileText(t, strings.Replace(fmt.Sprintf(text, "97 %"), "analysis: Monte Carlo 20000\n",
+		"", 1))), "error yield-place")
 	require.Contains(t, codes(compileText(t, strings.Replace(text, "yield: %s\n", "", 1))), "error yield-missing")
 }
 

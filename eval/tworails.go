@@ -18,7 +18,8 @@ var totalSymbols = map[string]bool{"VS": true, "VSUPPLY": true, "VSUP": true, "V
 
 // lowerRails are usual names of the lower supply of an amplifier or a converter;
 // common practice.
-var lowerRails = map[string]bool{"V-": true, "-V": true, "VS-": true, "-VS": true, "VCC-": true, "VDD-": true, "VEE": true, "VSS": true, "VN": true, "VNEG": true}
+var lowerRails = map[string]bool{"V-": true, "-V": true, "VS-": true, "-VS": true, "VCC-": true, "VDD-": true,
+	"VEE": true, "VSS": true, "VN": true, "VNEG": true}
 
 // railPair is the two supplies of a part, nil where it has not two of which one
 // is the lower: by its name, by its voltage, or because it stands on ground

@@ -28,7 +28,8 @@ func BenchmarkUgly(b *testing.B) {
 		dearest, which := time.Duration(0), ""
 		for i := range 200 {
 			criterion := fmt.Sprintf(uglyForms[i%len(uglyForms)], 1+i/len(uglyForms))
-			text := "```values\nA = 1 V ± 10 %\nB = 1 V ± 5 %\nQ = 1 V to 3 V\nV = 1 V to 3 V\n```\n```claim c\nstatement: s\ncriterion: " + criterion + "\n```\n"
+			text := "```values\nA = 1 V ± 10 %\nB = 1 V ± 5 %\nQ = 1 V to 3 V\nV = 1 V to 3 V\n```\n```claim c\nstatement: s\ncriterion: " +
+				criterion + "\n```\n"
 			var r *record.Record
 			took := time.Hour
 			for range 3 { // the least of three: the machine has other work

@@ -136,7 +136,8 @@ func (c bench) checkReadingConditions(r *reading, of []*symbol) bool {
 			break
 		}
 		if len(s.used) > 0 && slices.Equal(s.used, of) {
-			c.whole(notebook.Err, "condition-itself", k.Text, "`"+k.Name+"` is what was read; it cannot be its own condition", "drop it, or read another quantity")
+			c.whole(notebook.Err, "condition-itself", k.Text, "`"+k.Name+
+				"` is what was read; it cannot be its own condition", "drop it, or read another quantity")
 			ok = false
 		}
 	}

@@ -106,13 +106,17 @@ func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Prog
 			if in.set().Hi != nil {
 				end = "min"
 			}
-			return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, and %s is not bounded: %s states no %s", stated, use.name, in.sym.name, end),
-				Settle: "note the " + end + " of " + in.sym.name + ", or " + fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, y.comp.Ref)}
+			return &record.OpenPoint{Reason: "condition",
+				Text: fmt.Sprintf("%s, and %s is not bounded: %s states no %s", stated, use.name, in.sym.name, end),
+				Settle: "note the " + end + " of " + in.sym.name + ", or " +
+					fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, y.comp.Ref)}
 		}
 	}
 	settle := "find a row that covers the use, or narrow the use"
 	if d.cond.Op == "=" && d.lo == d.hi && d.lo != nil {
-		settle += "; if the figure holds for less (or more) as well, that is for you to judge: `at " + d.name + " <= " + strings.TrimSpace(d.cond.Value.S) + "` (or `>=`)"
+		settle += "; if the figure holds for less (or more) as well, that is for you to judge: `at " + d.name + " <= " +
+			strings.TrimSpace(d.cond.Value.S) + "` (or `>=`)"
 	}
-	return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, %s is used at %s", stated, y.comp.Ref, judge{c}.shownRange(use)), Settle: settle}
+	return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s, %s is used at %s", stated, y.comp.Ref,
+		judge{c}.shownRange(use)), Settle: settle}
 }

@@ -18,7 +18,8 @@ func TestWorkIsBounded(t *testing.T) {
 	run := "```circuit\nR1-R1000  resistor 1k  A B\n```\n"
 	claim := func(id, text string) string { return "```claim " + id + "\nstatement: s\n" + text + "\n```\n" }
 	t.Run("lists in lists", func(t *testing.T) {
-		r := compileText(t, design+run+"```values\nX = sum(each(R1-R1000, sum(each(R1-R1000, sum(each(R1-R1000, .R))))))\n```\n"+claim("c", "criterion: X <= 6 Ω"))
+		r := compileText(t, design+run+"```values\nX = sum(each(R1-R1000, sum(each(R1-R1000, sum(each(R1-R1000, .R))))))\n```\n"+
+			claim("c", "criterion: X <= 6 Ω"))
 		require.Contains(t, codes(r), "error list-work")
 		require.Equal(t, record.Open, claimOf(t, r, "c").Verdict)
 		one := compileText(t, design+run+"```values\nX = sum(each(R1-R1000, .R))\n```\n"+claim("c", "criterion: X <= 6 Ω"))

@@ -25,7 +25,8 @@ func mixed(n int) string {
 			"A%d <= 10 V", "A%d <= 5 V", "B%d <= 9 V", "C%d > A%[1]d and D%[1]d <= 90 V", "E%d == 5 V", "A%d.max <= 10 V and D%[1]d.min >= 1 V",
 			"G%d <= 2 V", "A%d <= ", "F%d <= 2 V", "A%d / (A%[1]d - 4 V) >= 0", "A%d inside D%[1]d.min to D%[1]d.max",
 		} {
-			fmt.Fprintf(&b, "```claim c%d-%d\nstatement: it holds\ncriterion: "+criterion+"\n```\nIt is [verdict c%[3]d-%[4]d] at [value A%[3]d in mV] or [value H%[3]d].\n\n", k, i, i, k)
+			fmt.Fprintf(&b, "```claim c%d-%d\nstatement: it holds\ncriterion: "+criterion+
+				"\n```\nIt is [verdict c%[3]d-%[4]d] at [value A%[3]d in mV] or [value H%[3]d].\n\n", k, i, i, k)
 		}
 	}
 	return b.String()

@@ -92,7 +92,8 @@ func TestEvidence(t *testing.T) {
 		}
 		for _, c := range r.Claims {
 			for _, k := range c.Cites {
-				require.Contains(t, []string{"words", "numbers", "page", "no file", "read by a person"}, k.Checked, "%s: %s cites %s %s %q", d.path, c.ID, k.Source, k.Page, k.Quote)
+				require.Contains(t, []string{"words", "numbers", "page", "no file", "read by a person"}, k.Checked,
+					"%s: %s cites %s %s %q", d.path, c.ID, k.Source, k.Page, k.Quote)
 			}
 		}
 	}

@@ -21,7 +21,8 @@ var designs = []struct {
 	{
 		path: "weirkeeper/board.md",
 		root: "weirkeeper",
-		claims: []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8", "A9", "A10", "A11", "A12", "A13", "A14", "sense-range", "pads-and-polarity", "rail-load",
+		claims: []string{"A1", "A2", "A3", "A4", "A5", "A6", "A7", "A8", "A9", "A10", "A11", "A12", "A13", "A14",
+			"sense-range", "pads-and-polarity", "rail-load",
 			"small-limits", "charge-window", "cell-discharge"},
 		others: map[string]record.Verdict{
 			"A8": record.Waived, // its thermal resistance is typical, of a test board

@@ -164,7 +164,8 @@ func (r *reader) printValue(src Text, rest string) *bracket {
 		path, unit = strings.TrimSpace(rest[:k]), strings.TrimSpace(rest[k+4:])
 	}
 	if outsideQuotes(path, ' ') || strings.ContainsAny(unit, " \t") || unit == "" && path != rest {
-		r.warnAt("print-form", src, 0, len(src.S), "this prints no value", "write [value NAME] or [value NAME in mV]; a formula gets a name in a values block first")
+		r.warnAt("print-form", src, 0, len(src.S), "this prints no value",
+			"write [value NAME] or [value NAME in mV]; a formula gets a name in a values block first")
 		return nil
 	}
 	return &bracket{node: PrintValue, src: src, path: path, unit: unit}

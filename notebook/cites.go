@@ -59,7 +59,8 @@ func parseCite(s string, i int) (Cite, int, *citeFault) {
 		return c, k, &citeFault{"cite-empty", "the citation is empty", "write [ID p.6]", i, k + 1}
 	}
 	if c.ReadBy != "" && c.From == "" {
-		return c, k, &citeFault{"cite-reader", "a reading by a person names the page", "write [ID p.6 read by " + c.ReadBy + " " + c.ReadOn + "]", i, k + 1}
+		return c, k, &citeFault{"cite-reader", "a reading by a person names the page", "write [ID p.6 read by " +
+			c.ReadBy + " " + c.ReadOn + "]", i, k + 1}
 	}
 	return c, k + 1, nil
 }
@@ -144,7 +145,8 @@ func readerOf(c *Cite, s string, at, k int) (int, *citeFault) {
 		end = min(k+n, len(s))
 	}
 	if strings.IndexFunc(c.ReadBy, unicode.IsLetter) < 0 {
-		return k, &citeFault{"cite-reader", "who read the page, and when, is not said", "write [ID p.6 read by K. Sedge 2026-11-20]", at, max(end, at+1)}
+		return k, &citeFault{"cite-reader", "who read the page, and when, is not said",
+			"write [ID p.6 read by K. Sedge 2026-11-20]", at, max(end, at+1)}
 	}
 	return end, nil
 }
@@ -181,12 +183,14 @@ func page(c *Cite, s string, k int) (int, *citeFault) {
 		return k, &citeFault{"cite-page", "missing page after " + quote(word), "write [ID " + word + "6]", k, k + len(word)}
 	}
 	if c.From != "" {
-		return k, &citeFault{"cite-twice", "a citation names one page or one run of pages", "put the other in brackets of its own: [ID p.6] [ID p.9]", k, from + n}
+		return k, &citeFault{"cite-twice", "a citation names one page or one run of pages",
+			"put the other in brackets of its own: [ID p.6] [ID p.9]", k, from + n}
 	}
 	c.Counted = word == "pdf."
 	c.From, c.To, c.Page = pages(s[from : from+n])
 	if strings.ContainsAny(c.From+c.To, ",;") {
-		return k, &citeFault{"cite-twice", "a citation names one page or one run of pages", "put the other in brackets of its own: [ID p.6] [ID p.9]", from, from + n}
+		return k, &citeFault{"cite-twice", "a citation names one page or one run of pages",
+			"put the other in brackets of its own: [ID p.6] [ID p.9]", from, from + n}
 	}
 	return from + n, nil
 }

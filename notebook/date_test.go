@@ -62,7 +62,8 @@ func pad(n, width int) string {
 func TestImpossibleDates(t *testing.T) {
 	for _, text := range []string{
 		"design\ndate: 2099-02-30", "design\nrevision: 2, 2026-11-31", "design\nacknowledge: mains, A. Tarn, 2026-13-01",
-		"design\nwaiver limits.U1: 2099-02-30, A. Tarn, why", "source s\ndate: 2026-00-10", "source s\nretrieved: 2025-02-29", "source s\ncalibrated: 2026-04-31",
+		"design\nwaiver limits.U1: 2099-02-30, A. Tarn, why", "source s\ndate: 2026-00-10",
+		"source s\nretrieved: 2025-02-29", "source s\ncalibrated: 2026-04-31",
 		"part P\nstatus: active, 2026-06-31", "part P\nchecked: K. Sedge, 2026-09-31", "part P\nspec V = 1 V [s p.4 read by K. Sedge 2026-02-29]",
 		"claim c\nwaiver: 2099-02-30, A. Tarn, why", "claim c\ninspection: look\nresult: passed, 2026-02-30, A. Tarn",
 		"readings\ndate: 2026-02-30", "readings\nV = 3 V [bench 2026-02-30]", "review\ndate: 2026-02-30",

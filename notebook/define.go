@@ -82,9 +82,11 @@ func (r *reader) leftSide(e *Entry, lhs Text) bool {
 	}
 	switch {
 	case e.Section != "" && !r.spec.sections:
-		r.errorAt("section-here", e.Text, 0, len(e.Section), fmt.Sprintf("%q belongs to the facts of a part", e.Section), "in "+r.spec.kind+" write the name alone left of \"=\"")
+		r.errorAt("section-here", e.Text, 0, len(e.Section), fmt.Sprintf("%q belongs to the facts of a part",
+			e.Section), "in "+r.spec.kind+" write the name alone left of \"=\"")
 	case e.Section == "" && r.spec.sections && ok:
-		r.errorAt("section-missing", e.NameText, 0, len(e.NameText.S), "a fact starts with its section", "write \"spec "+e.Name+" = ...\", or operating, or absmax")
+		r.errorAt("section-missing", e.NameText, 0, len(e.NameText.S), "a fact starts with its section",
+			"write \"spec "+e.Name+" = ...\", or operating, or absmax")
 	}
 	return ok
 }
@@ -169,7 +171,8 @@ func (r *reader) part(e *Entry, kind partKind, piece Text) {
 	case valuePart:
 		e.RHS = piece
 		if k := equalsAt(piece.S); k >= 0 {
-			r.errorAt("def-parted", piece, k, k+1, "a second \"=\" in one definition", "a line that is indented continues the one above; start each definition at the left edge")
+			r.errorAt("def-parted", piece, k, k+1, "a second \"=\" in one definition",
+				"a line that is indented continues the one above; start each definition at the left edge")
 		}
 	case condPart:
 		if e.Conds != nil {
@@ -183,7 +186,8 @@ func (r *reader) part(e *Entry, kind partKind, piece Text) {
 		fallthrough
 	case afterCite:
 		if !piece.Empty() {
-			r.errorAt("cite-after", piece, 0, len(piece.S), "unexpected text after the citation", "the value comes first, then \"at\" and conditions, then citations")
+			r.errorAt("cite-after", piece, 0, len(piece.S), "unexpected text after the citation",
+				"the value comes first, then \"at\" and conditions, then citations")
 		}
 	}
 }
@@ -230,7 +234,8 @@ func (r *reader) condition(u Text) (Cond, bool) {
 	}
 	op, at, width := operatorAt(u.S)
 	if at < 0 {
-		r.errorAt("cond-name", u, 0, len(u.S), "a condition needs a name", "write "+condExample(u.S)+", or quote what is not a quantity: at \"no load\"")
+		r.errorAt("cond-name", u, 0, len(u.S), "a condition needs a name", "write "+condExample(u.S)+
+			", or quote what is not a quantity: at \"no load\"")
 		return c, false
 	}
 	left := u.Slice(0, at).Trim()

@@ -20,7 +20,8 @@ func (r *reader) entry(lines []rawLine, common int) {
 		e.Lines[1] = int32(r.cursor.at(r.src, lines[len(lines)-1].off)) + 1
 	}
 	if size := lines[len(lines)-1].end - lines[0].start; size > MaxEntry && !r.hasRowLabel(first) {
-		r.errorAt("entry-long", TextAt(r.src, lines[0].start, lines[0].end), 0, 0, fmt.Sprintf("an entry of %d bytes; at most %d are read", size, MaxEntry), "")
+		r.errorAt("entry-long", TextAt(r.src, lines[0].start, lines[0].end), 0, 0,
+			fmt.Sprintf("an entry of %d bytes; at most %d are read", size, MaxEntry), "")
 		return
 	}
 	head, colon := labelHead(first)
@@ -193,7 +194,8 @@ func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []ra
 func (r *reader) checkArg(e *Entry, l *label, head Text) {
 	switch {
 	case l.arg == needArg && e.Arg == "":
-		r.errorAt("label-word", head, 0, len(head.S), fmt.Sprintf("missing word between %q and its colon", l.name), fmt.Sprintf("write %q", l.name+" "+exampleArg(l.name)+": ..."))
+		r.errorAt("label-word", head, 0, len(head.S), fmt.Sprintf("missing word between %q and its colon", l.name),
+			fmt.Sprintf("write %q", l.name+" "+exampleArg(l.name)+": ..."))
 	case l.name == "field" && !IsName(e.Arg):
 		r.name(e.ArgText, "the field")
 	}
@@ -251,7 +253,8 @@ func (r *reader) finishBlock() {
 func (r *reader) needSource(e *Entry) {
 	for _, c := range e.Cites {
 		if c.Source == "" && c.Assumed == "" {
-			r.errorAt("cite-source", c.Text, 0, len(c.Text.S), "the citation names no source, and the block has no source: line", "write [ID "+strings.TrimLeft(c.Text.S, "[")+" or add source: ID")
+			r.errorAt("cite-source", c.Text, 0, len(c.Text.S),
+				"the citation names no source, and the block has no source: line", "write [ID "+strings.TrimLeft(c.Text.S, "[")+" or add source: ID")
 		}
 	}
 }

@@ -37,7 +37,8 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.cursor.pos(c.src, info.off)}
 	before := c.count
 	if c.hidden {
-		c.warnAt("block-hidden", info, 0, len(word), fmt.Sprintf("HTML above hides this %s block on the rendered page; it is judged all the same", word),
+		c.warnAt("block-hidden", info, 0, len(word),
+			fmt.Sprintf("HTML above hides this %s block on the rendered page; it is judged all the same", word),
 			"close that element before the block")
 	}
 	if _, closed := c.closing[n]; !closed {
@@ -88,7 +89,8 @@ func (c *converter) nearMiss(info Text, word string) {
 	}
 	for _, s := range blockSpecs {
 		if oneEdit(word, s.kind) {
-			c.warnAt("fence-word", info, 0, len(word), quote(word)+" is not a Guardband block; the fence is left as it is", "did you mean "+quote(s.kind)+"?")
+			c.warnAt("fence-word", info, 0, len(word), quote(word)+
+				" is not a Guardband block; the fence is left as it is", "did you mean "+quote(s.kind)+"?")
 			return
 		}
 	}

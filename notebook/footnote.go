@@ -87,7 +87,8 @@ func (r *reader) unusedNote(note *east.Footnote) {
 		}
 		return ast.WalkContinue, nil
 	})
-	r.at(sev, "footnote-unused", t, 0, len(t.S), "nothing refers to this footnote; it is left out"+more, "write "+quote(clip(t.S))+" where it belongs")
+	r.at(sev, "footnote-unused", t, 0, len(t.S), "nothing refers to this footnote; it is left out"+more, "write "+
+		quote(clip(t.S))+" where it belongs")
 }
 
 // missingNote warns of a reference to a note that is not there.
@@ -97,5 +98,6 @@ func (r *reader) missingNote(line []byte, seg text.Segment, pc parser.Context) {
 		return
 	}
 	t := TextAt(r.src, seg.Start, seg.Start+end+1)
-	r.warnAt("footnote-missing", t, 0, len(t.S), "unknown footnote "+quote(string(line[2:end])), "write it as "+quote(t.S+": ...")+" at the start of a line")
+	r.warnAt("footnote-missing", t, 0, len(t.S), "unknown footnote "+quote(string(line[2:end])), "write it as "+
+		quote(t.S+": ...")+" at the start of a line")
 }

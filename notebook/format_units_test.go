@@ -34,14 +34,16 @@ func TestFormatSpellsQuantities(t *testing.T) {
 		{"values", "A = 4k7 ohm", "A = 4k7 ohm"},
 		{"values", "A = 1.5e-3A", "A = 1.5e-3 A"},
 		{"values", "A = 30°", "A = 30°"},
-		{"part P", "spec V_OH = V_DD - 0.4V min at I_OH <= 4mA [reg p.3 \"5V max\"]", "spec V_OH = min V_DD - 0.4 V  at I_OH <= 4 mA  [reg p.3 \"5V max\"]"},
+		{"part P", "spec V_OH = V_DD - 0.4V min at I_OH <= 4mA [reg p.3 \"5V max\"]",
+			"spec V_OH = min V_DD - 0.4 V  at I_OH <= 4 mA  [reg p.3 \"5V max\"]"},
 		{"values", "A = 3.3V±2%", "A = 3.3 V ± 2 %"},
 		{"values", "A = 3.3 V +-2%", "A = 3.3 V ± 2 %"},
 		{"values", "A = ±2mV", "A = ± 2 mV"},
 		{"values", "A = 41.2mA ±(1.2% + 3uA)", "A = 41.2 mA ± (1.2 % + 3 µA)"},
 		{"part P", "application:\n  A B capacitor 1uF min, ESR 0.3ohm max, 6.3V", "application:\n  A  B  capacitor min 1 µF, ESR max 0.3 Ω, 6.3 V"},
 		{"part P", "operating T = 125°C max ref T = 20°C", "operating T = max 125 °C ref T = 20 °C"},
-		{"circuit", "C1  capacitor 10uF ± 10%, 16V, X7R, 0603  5V GND  in use: V = 3V", "C1  capacitor 10 µF ± 10 %, 16 V, X7R, 0603  5V GND  in use: V = 3 V"},
+		{"circuit", "C1  capacitor 10uF ± 10%, 16V, X7R, 0603  5V GND  in use: V = 3V",
+			"C1  capacitor 10 µF ± 10 %, 16 V, X7R, 0603  5V GND  in use: V = 3 V"},
 		{"circuit", "R1  resistor 10m, 1W  5V OUT", "R1  resistor 10m, 1 W  5V OUT"},
 		{"circuit", "U1  P  5V=5V GND=GND", "U1  P  5V=5V GND=GND"},
 		{"circuit", "C2  capacitor 100n, 16V  A B", "C2  capacitor 100n, 16 V  A B"},
@@ -96,7 +98,8 @@ func sides(s string) []string {
 
 // What stands right of "=" says the same before and after, to the last digit.
 func TestFormatKeepsWhatIsSaid(t *testing.T) {
-	unitsOf := []string{"V", "mV", "uF", "µF", "ohm", "kΩ", "kohm", "°C", "degC", "%", "A", "mA", "m", "K", "K/W", "V/ms", "ppm/K", "s", "min", "h", "mAh", "dB", "nV/√Hz", "°", "rad", "F", "T"}
+	unitsOf := []string{"V", "mV", "uF", "µF", "ohm", "kΩ", "kohm", "°C", "degC", "%", "A", "mA", "m", "K", "K/W",
+		"V/ms", "ppm/K", "s", "min", "h", "mAh", "dB", "nV/√Hz", "°", "rad", "F", "T"}
 	number := rapid.Custom(func(t *rapid.T) string {
 		n := rapid.StringMatching(`[1-9][0-9]{0,3}(\.[0-9]{1,3})?(e-?[1-9])?`).Draw(t, "number")
 		return n + rapid.SampledFrom([]string{"", " ", "  "}).Draw(t, "gap") + rapid.SampledFrom(unitsOf).Draw(t, "unit")
@@ -106,7 +109,8 @@ func TestFormatKeepsWhatIsSaid(t *testing.T) {
 		return rapid.SampledFrom([]string{
 			a, a + " min", a + " max", "typ " + a, a + " min, " + b + " typ, " + c + " max", "max " + a + ", min " + b,
 			a + " to " + b, a + " +- " + b, a + "±" + b, a + " ±(" + b + " + " + c + ")",
-			"V_5V * " + a, a + "/R1", a + "*2+" + b, "4k7" + rapid.SampledFrom([]string{"", " ohm"}).Draw(t, "code"), "net(\"" + a + "\") + " + b, a + " at I = " + b,
+			"V_5V * " + a, a + "/R1", a + "*2+" + b, "4k7" + rapid.SampledFrom([]string{"", " ohm"}).Draw(t, "code"),
+			"net(\"" + a + "\") + " + b, a + " at I = " + b,
 			a + " min at I <= " + b, "X3V" + " + " + a,
 		}).Draw(t, "form")
 	})

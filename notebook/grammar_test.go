@@ -103,7 +103,8 @@ func TestAmbiguities(t *testing.T) {
 	})
 	t.Run("options and columns", func(t *testing.T) {
 		e := one(t, "part P", "application:\n  A B  capacitor min 1 µF, typ 2 µF, max 3 µF, ESR max 0.5 Ω, 10 V")[0].Rows[0]
-		require.Equal(t, []string{"min 1 µF, typ 2 µF, max 3 µF", "max 0.5 Ω", "10 V"}, []string{e.Need.Needs[0].Value.S, e.Need.Needs[1].Value.S, e.Need.Needs[2].Value.S})
+		require.Equal(t, []string{"min 1 µF, typ 2 µF, max 3 µF", "max 0.5 Ω", "10 V"},
+			[]string{e.Need.Needs[0].Value.S, e.Need.Needs[1].Value.S, e.Need.Needs[2].Value.S})
 		p := one(t, "circuit", "C1  capacitor 1 µF ± 10 %, 10 V, 0603  A B")[0].Placement
 		require.Equal(t, "1 µF ± 10 %", p.Value.S)
 		require.Equal(t, []string{"10 V", "0603"}, []string{p.Options[0].S, p.Options[1].S})

@@ -68,7 +68,8 @@ func (c *converter) swallowed(lines *text.Segments, why string) {
 
 // overrun refuses fences of ours inside a foreign one that their own last line would close: it was left open.
 func (c *converter) overrun(outer string, lines *text.Segments) {
-	c.unread(lines, outer, "the fence of other code above it is not closed", "close that one; to show a block as it is written, fence it with four marks", Err)
+	c.unread(lines, outer, "the fence of other code above it is not closed",
+		"close that one; to show a block as it is written, fence it with four marks", Err)
 }
 
 // unread tells of fences of ours among lines; inside an outer fence of those alone that could close it.

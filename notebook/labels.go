@@ -132,7 +132,8 @@ var blockSpecs = []blockSpec{
 		{name: "package", repeat: true}, {name: "body", repeat: true}, {name: "pitch", repeat: true},
 		{name: "height", repeat: true}, {name: "pads", repeat: true},
 		{name: "exposed pad", repeat: true}, {name: "land pattern", repeat: true},
-		{name: "absmax"}, {name: "pins", repeat: true, arg: maybeArg, rows: pinRows}, {name: "application", repeat: true, arg: maybeArg, rows: needRows},
+		{name: "absmax"}, {name: "pins", repeat: true, arg: maybeArg, rows: pinRows}, {name: "application",
+			repeat: true, arg: maybeArg, rows: needRows},
 		{name: "address", repeat: true}, hazardLabel, zeroLabel, derateLabel, checkedLabel,
 		{name: "status", dates: someDates}, {name: "moisture"}, {name: "marking", prose: true},
 		{name: "temperature grade"}, {name: "alternates", repeat: true}, {name: "pack"},
@@ -165,7 +166,8 @@ var blockSpecs = []blockSpec{
 	{kind: "review", labels: []label{
 		titleLabel, {name: "type", prose: true}, dateLabel, {name: "entry", repeat: true, prose: true},
 		{name: "items", repeat: true, prose: true}, {name: "participants", repeat: true, prose: true},
-		{name: "action", repeat: true, prose: true, arg: needArg, dates: someDates}, {name: "closed", repeat: true, prose: true, arg: needArg, dates: someDates},
+		{name: "action", repeat: true, prose: true, arg: needArg, dates: someDates}, {name: "closed", repeat: true,
+			prose: true, arg: needArg, dates: someDates},
 		{name: "decision", prose: true}, noteLabel,
 	}},
 }

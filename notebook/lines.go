@@ -57,7 +57,8 @@ func (r *reader) entries(lines []rawLine) {
 			continue
 		}
 		if l.indent > common {
-			r.errorAt("line-indent", TextAt(r.src, l.start, l.end), 0, l.end-l.start, "this line is indented, but there is no entry above it to continue", "start it at the left edge of the block")
+			r.errorAt("line-indent", TextAt(r.src, l.start, l.end), 0, l.end-l.start,
+				"this line is indented, but there is no entry above it to continue", "start it at the left edge of the block")
 		}
 		j := i + 1
 		last := j

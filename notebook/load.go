@@ -225,7 +225,8 @@ func (l *loader) folder(src *Source, t Text, abs string) {
 		l.file(t, real, true)
 	}
 	if !found {
-		l.book.Diags.At(Warn, "include-empty", t, 0, len(t.S), fmt.Sprintf("no notebook (*.md) in the folder %q", t.S), "folders inside it are not searched; name them")
+		l.book.Diags.At(Warn, "include-empty", t, 0, len(t.S), fmt.Sprintf("no notebook (*.md) in the folder %q", t.S),
+			"folders inside it are not searched; name them")
 	}
 }
 
@@ -279,7 +280,8 @@ func (l *loader) complain(t Text, code, message, hint string) {
 func (l *loader) pathError(src *Source, t Text, path string, err error) {
 	switch {
 	case errors.Is(err, ErrOutside):
-		l.complain(t, "path-outside", fmt.Sprintf("%q leads out of the design's folder %s", path, l.shown(l.book.Root)), "keep it inside, or name a wider folder with --root")
+		l.complain(t, "path-outside", fmt.Sprintf("%q leads out of the design's folder %s", path, l.shown(l.book.Root)),
+			"keep it inside, or name a wider folder with --root")
 	case errors.Is(err, os.ErrNotExist):
 		hint := ""
 		if near := l.book.nearPath(src, path); near != "" {

@@ -79,7 +79,8 @@ func (n nested) Open(parent ast.Node, rd text.Reader, pc parser.Context) (ast.No
 		rd.SetPosition(l, seg)
 		if node != nil {
 			r := pc.Get(readerKey).(*reader)
-			r.errorAt("prose-deep", TextAt(r.src, seg.Start, seg.Start), 0, 0, fmt.Sprintf("lists and quotes are nested more than %d deep", MaxNesting), "")
+			r.errorAt("prose-deep", TextAt(r.src, seg.Start, seg.Start), 0, 0,
+				fmt.Sprintf("lists and quotes are nested more than %d deep", MaxNesting), "")
 		}
 		return nil, parser.NoChildren
 	}
@@ -188,19 +189,22 @@ func tableGuard(node *ast.Paragraph, src []byte, size int, pc parser.Context) {
 			replaceByText(node, pc, "table-wide", fmt.Sprintf("a table of %d columns; at most %d are read", cols, MaxColumns), "part the table")
 			return
 		case cols > 1 && cols*rows > size+1000:
-			replaceByText(node, pc, "table-ragged", fmt.Sprintf("a table of %d columns whose %d rows are nearly empty", cols, rows), "write out the cells of each row")
+			replaceByText(node, pc, "table-ragged", fmt.Sprintf("a table of %d columns whose %d rows are nearly empty",
+				cols, rows), "write out the cells of each row")
 			return
 		case countCells(line(i-1)) != cols:
 			return
 		case !pc.Get(marksKey).(*markBudget).keep(cols * rows):
-			replaceByText(node, pc, "table-large", fmt.Sprintf("a table of %d cells is more than is read of one notebook", cols*rows), "name it as a file beside the notes")
+			replaceByText(node, pc, "table-large",
+				fmt.Sprintf("a table of %d cells is more than is read of one notebook", cols*rows), "name it as a file beside the notes")
 			return
 		}
 		r := pc.Get(readerKey).(*reader)
 		for j := i + 1; j < node.Lines().Len(); j++ {
 			if n := countCells(line(j)); n > cols {
 				seg := node.Lines().At(j)
-				r.warnAt("table-cells", TextAt(r.src, seg.Start, seg.Start), 0, 0, fmt.Sprintf("this row has %d cells, the table %d columns; the rest is left out", n, cols), "a bar inside a cell is written \\|")
+				r.warnAt("table-cells", TextAt(r.src, seg.Start, seg.Start), 0, 0,
+					fmt.Sprintf("this row has %d cells, the table %d columns; the rest is left out", n, cols), "a bar inside a cell is written \\|")
 			}
 		}
 		return

@@ -96,7 +96,8 @@ func (r *reader) badName(t Text, what string) {
 	s := t.S
 	first, _ := utf8.DecodeRuneInString(s)
 	if first >= '0' && first <= '9' {
-		r.errorAt("name-bad", t, 0, len(s), what+" starts with a digit", "names start with a letter; a net such as 3V3 is spelled net(\"3V3\") in formulas")
+		r.errorAt("name-bad", t, 0, len(s), what+" starts with a digit",
+			"names start with a letter; a net such as 3V3 is spelled net(\"3V3\") in formulas")
 		return
 	}
 	n := nameLen(s)
@@ -116,7 +117,8 @@ func (r *reader) refuseTwins(t Text, folded string) {
 	}
 	for i, c := range t.S {
 		if twin, ok := greekTwins[c]; ok {
-			r.errorAt("name-twin", t, i, i+utf8.RuneLen(c), "a Greek letter here looks like the Latin "+quote(string(twin)), "type the Latin letter if that is meant")
+			r.errorAt("name-twin", t, i, i+utf8.RuneLen(c), "a Greek letter here looks like the Latin "+
+				quote(string(twin)), "type the Latin letter if that is meant")
 			return
 		}
 	}

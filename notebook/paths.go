@@ -239,7 +239,8 @@ func checkIDs(b *Book) {
 			if x.Kind == "design" {
 				if design != nil {
 					t := x.IDText
-					b.Diags.At(Err, "design-twice", t, 0, len(t.S), "a notebook has one design block", "move its lines into the first", Related{Pos: design.Pos, Message: "first here"})
+					b.Diags.At(Err, "design-twice", t, 0, len(t.S), "a notebook has one design block",
+						"move its lines into the first", Related{Pos: design.Pos, Message: "first here"})
 				}
 				design = x
 			}
@@ -249,7 +250,8 @@ func checkIDs(b *Book) {
 			k := key{x.Kind, x.ID}
 			if f := first[k]; f != nil {
 				t := x.IDText
-				b.Diags.At(Err, "id-twice", t, 0, len(t.S), "the "+x.Kind+" "+quote(x.ID)+" is there twice", "give one of them another ID", Related{Pos: f.IDText.Pos(0), Message: "first here"})
+				b.Diags.At(Err, "id-twice", t, 0, len(t.S), "the "+x.Kind+" "+quote(x.ID)+" is there twice",
+					"give one of them another ID", Related{Pos: f.IDText.Pos(0), Message: "first here"})
 				continue
 			}
 			first[k] = x

@@ -76,7 +76,8 @@ func (r *reader) acceptable() bool {
 	}
 	for _, mark := range []string{"\u202a", "\u202b", "\u202d", "\u202e", "\u2066", "\u2067", "\u2068"} {
 		if i := strings.Index(s.text, mark); i >= 0 {
-			r.refuse("text-hidden", i, fmt.Sprintf("a hidden mark (U+%04X) turns the direction of the text", []rune(mark)[0]), "delete it; numbers would show otherwise than they are read")
+			r.refuse("text-hidden", i, fmt.Sprintf("a hidden mark (U+%04X) turns the direction of the text",
+				[]rune(mark)[0]), "delete it; numbers would show otherwise than they are read")
 			ok = false
 		}
 	}

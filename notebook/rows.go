@@ -23,7 +23,8 @@ func (r *reader) rowGroup(e *Entry, l *label, colon int, lines []rawLine, common
 				r.attributeCites(e, l)
 				return
 			}
-			r.errorAt("rows-here", TextAt(r.src, head.start, head.end), 0, head.end-head.start, fmt.Sprintf("put rows on indented lines below %q", l.name+":"), "indent them; `"+l.name+": none` where the sheet has none")
+			r.errorAt("rows-here", TextAt(r.src, head.start, head.end), 0, head.end-head.start,
+				fmt.Sprintf("put rows on indented lines below %q", l.name+":"), "indent them; `"+l.name+": none` where the sheet has none")
 			return
 		}
 		e.Kind = Attribute

@@ -102,7 +102,8 @@ func (r *reader) designators(p *Placement, t Text) bool {
 	for _, u := range t.List() {
 		list, fine := openRange(u.S)
 		if !fine || len(list) == 1 && strings.Contains(u.S, "-") {
-			r.errorAt("range-bad", u, 0, len(u.S), fmt.Sprintf("%q is not an ascending range of designators", clip(u.S)), "write C4-C9: the same letters, rising numbers")
+			r.errorAt("range-bad", u, 0, len(u.S), fmt.Sprintf("%q is not an ascending range of designators",
+				clip(u.S)), "write C4-C9: the same letters, rising numbers")
 			ok = false
 			continue
 		}
@@ -193,11 +194,13 @@ func (r *reader) netRange(p *Placement, c *Conn) {
 		pb = pa
 	}
 	if !okA || !okB || pa != pb || nb < na {
-		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%q is not an ascending range of nets", clip(c.Net)), "a run is of one name with rising numbers, as in OUT1..OUT4; other nets are named one by one, each to its pin")
+		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%q is not an ascending range of nets",
+			clip(c.Net)), "a run is of one name with rising numbers, as in OUT1..OUT4; other nets are named one by one, each to its pin")
 		return
 	}
 	if n := nb - na + 1; n != len(p.Refs) {
-		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%d nets for %d designators", n, len(p.Refs)), "give one net for each, or one for all")
+		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%d nets for %d designators", n,
+			len(p.Refs)), "give one net for each, or one for all")
 		return
 	}
 	for k := na; k <= nb; k++ {
@@ -237,7 +240,8 @@ func (r *reader) checkNets(p *Placement, row Text) {
 		}
 		if want > 0 && want != bare {
 			last := p.Conns[len(p.Conns)-1].NetText
-			r.errorAt("row-net", last, 0, len(last.S), fmt.Sprintf("a %s connects %d nets; this row lists %d", p.Kind, want, bare), "its value and options come before the nets, in one cell")
+			r.errorAt("row-net", last, 0, len(last.S), fmt.Sprintf("a %s connects %d nets; this row lists %d", p.Kind,
+				want, bare), "its value and options come before the nets, in one cell")
 		}
 	}
 }

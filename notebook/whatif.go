@@ -38,7 +38,8 @@ func (b *Book) Change(assignment string) (Change, error) {
 	case len(found) == 0:
 		return Change{}, fmt.Errorf("there is no value or fact of a part named %q", Clean(name))
 	case len(found) > 1:
-		return Change{}, fmt.Errorf("%q is stated %d times, first in %s:%d; change it in the notebook", Clean(name), len(found), found[0].Pos(0).File, found[0].Pos(0).Line)
+		return Change{}, fmt.Errorf("%q is stated %d times, first in %s:%d; change it in the notebook", Clean(name),
+			len(found), found[0].Pos(0).File, found[0].Pos(0).Line)
 	}
 	t := found[0].Trim()
 	return Change{Name: name, file: t.Src.Abs, from: t.Offset(0), to: t.Offset(len(t.S)-1) + 1, text: value}, nil

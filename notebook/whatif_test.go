@@ -42,7 +42,8 @@ func TestWhatIf(t *testing.T) {
 	require.Equal(t, "max 1 V", got["spec V_DO"], "its conditions stay")
 	require.Equal(t, "3", got["spec H"])
 	require.Equal(t, "2", got["absmax H"])
-	for s, says := range map[string]string{"Q=1 V": "no value", "K": "is not NAME=VALUE", "REG.K=1 V": "stated 2 times", "REG.H=1": "stated 2 times", "A=": "is not", "A=1\n```": "is not", "U9.V_DO=1 V": "no value"} {
+	for s, says := range map[string]string{"Q=1 V": "no value", "K": "is not NAME=VALUE", "REG.K=1 V": "stated 2 times",
+		"REG.H=1": "stated 2 times", "A=": "is not", "A=1\n```": "is not", "U9.V_DO=1 V": "no value"} {
 		_, err := book.Change(s)
 		require.ErrorContains(t, err, says, s)
 	}

@@ -11,7 +11,8 @@ import (
 // the same numbers, in the same run.
 
 func BenchmarkParseLiteral(b *testing.B) {
-	for _, s := range []string{"3.3 V", "4.7 kΩ", "-40 °C", "2.2 uF", "5 nV/√Hz", "65 °C/W", "4k7 ohm", "1 inch", "123456789012345678901234567890 V"} {
+	for _, s := range []string{"3.3 V", "4.7 kΩ", "-40 °C", "2.2 uF", "5 nV/√Hz", "65 °C/W", "4k7 ohm", "1 inch",
+		"123456789012345678901234567890 V"} {
 		b.Run(s, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

@@ -187,8 +187,9 @@ func (c pair) compareTemperatures() (Type, *Error) {
 
 func pointError(differenceText, pointText string) *Error {
 	return &Error{Code: CodeTypePoint,
-		Msg:  differenceText + " is a temperature difference, " + pointText + " is a temperature",
-		Hint: "if a difference is meant, compare it with one, " + differenceExample(pointText) + "; if " + differenceText + " is a temperature, state it on a scale, e.g. 20 °C"}
+		Msg: differenceText + " is a temperature difference, " + pointText + " is a temperature",
+		Hint: "if a difference is meant, compare it with one, " + differenceExample(pointText) + "; if " +
+			differenceText + " is a temperature, state it on a scale, e.g. 20 °C"}
 }
 
 // Negate gives the type of "-x".

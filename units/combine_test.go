@@ -102,7 +102,8 @@ func TestNegateAndPower(t *testing.T) {
 		text     string
 		num, den int
 		want     string
-	}{{"2 V", 2, 1, "1 V²"}, {"2 V²", 1, 2, "1 V"}, {"2 Hz", 1, 2, "1 √Hz"}, {"2 V rms", 2, 1, "1 V²"}, {"2 V rms", -1, 1, "1 V⁻¹"}, {"5", 7, 3, "1"}} {
+	}{{"2 V", 2, 1, "1 V²"}, {"2 V²", 1, 2, "1 V"}, {"2 Hz", 1, 2, "1 √Hz"}, {"2 V rms", 2, 1, "1 V²"}, {"2 V rms", -1,
+		1, "1 V⁻¹"}, {"5", 7, 3, "1"}} {
 		got, err := Power(typeOf(t, c.text), c.num, c.den, c.text)
 		require.Nil(t, err)
 		want := typeOf(t, c.want)

@@ -14,10 +14,12 @@ var literalSeeds = []string{
 	"5 V/(", "5 V/(m", "5 V*", "5 %/K", "°", "5°", "5 º", "\u2212", "5\u00a0", "5 \u00a0V", "1×10", "1×10^", ".5e+", "0x", "5 rt", "5 K\u212a",
 }
 
-var unitSeeds = []string{"kΩ", "V/√Hz", "degC", "W/(m·K)", "1/s", "V rms", "dBµV/m", "m^-9", "√Hz²", "√√Hz", "1/(m", "dB/m", "dB²", "mVpp", "%/°C", "1/", "rtHz"}
+var unitSeeds = []string{"kΩ", "V/√Hz", "degC", "W/(m·K)", "1/s", "V rms", "dBµV/m", "m^-9", "√Hz²", "√√Hz", "1/(m",
+	"dB/m", "dB²", "mVpp", "%/°C", "1/", "rtHz"}
 
 var valueSeeds = []string{"1.9 V to 5.6 V", "(1.9 to 5.6) V", "3.3 V ± 2 %", "3.3 V +5 % -3 %", "min 2.7 V, typ 3.3 V, max 3.6 V",
-	"41.2 mA ± (1.2 % + 3 µA)", "max ± 2 mV", "1.9 V min", "± 2 °C", "min(2 V, 3 V)", `net("a`, "X ± 2 %", "10 V -1 V", "(", ") to (", ",", "min,", "± (", "± ( + )"}
+	"41.2 mA ± (1.2 % + 3 µA)", "max ± 2 mV", "1.9 V min", "± 2 °C", "min(2 V, 3 V)", `net("a`, "X ± 2 %", "10 V -1 V",
+	"(", ") to (", ",", "min,", "± (", "± ( + )"}
 
 var markingSeeds = []string{"4k7", "R47", "0R", "100n", "4µ7", "470", "3L3", "", "k", "4k7J", "999999999999999999k9"}
 

@@ -198,8 +198,9 @@ func TestCatalogueAgainstOutsideTable(t *testing.T) {
 		known++
 	}
 	for _, u := range infos {
-		require.True(t, seen[u.Symbol] || logarithmic(u.Unit.Type), "%s has not been compared: from the root, with the Debian packages units and python3-pint, "+
-			"go run ./testdata/units/dump.go | testdata/units/outside.py > testdata/units/outside.tsv", u.Symbol)
+		require.True(t, seen[u.Symbol] || logarithmic(u.Unit.Type),
+			"%s has not been compared: from the root, with the Debian packages units and python3-pint, "+
+				"go run ./testdata/units/dump.go | testdata/units/outside.py > testdata/units/outside.tsv", u.Symbol)
 	}
 	require.GreaterOrEqual(t, known, 300)
 }

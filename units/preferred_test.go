@@ -115,7 +115,8 @@ func TestMarkingAgainstIEC60062(t *testing.T) {
 
 func TestMarkingErrors(t *testing.T) {
 	for _, c := range []struct{ text, kind, code, hint string }{
-		{"470", "resistor", CodeMarkingForm, "470R"}, {"104", "capacitor", CodeMarkingForm, "100n"}, {"4k7J", "resistor", CodeMarkingForm, "tolerance"},
+		{"470", "resistor", CodeMarkingForm, "470R"}, {"104", "capacitor", CodeMarkingForm, "100n"}, {"4k7J",
+			"resistor", CodeMarkingForm, "tolerance"},
 		{"", "resistor", CodeMarkingForm, "4k7"}, {"4n7", "resistor", CodeMarkingKind, "R, k, M"}, {"4R7", "capacitor", CodeMarkingKind, "p, n"},
 		{"k", "resistor", CodeMarkingForm, "tolerance"}, {"4k7", "diode", CodeMarkingKind, "unit"}, {"4x7", "resistor", CodeMarkingForm, "R, k"},
 	} {

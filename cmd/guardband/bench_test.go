@@ -19,7 +19,8 @@ func checkRuns(n int) []byte {
 	fmt.Fprintf(&b, "# %d checks\n\n```design\ntitle: %d checks\nrevision: A\n```\n", n, n)
 	for i := range n {
 		fmt.Fprintf(&b, "\nCheck %d: what the regulator turns into heat stays under its rating, with a tenth to spare.\n\n```values\n", i)
-		fmt.Fprintf(&b, "vin_%d = %g V ± 0.05 V\nvout_%[1]d = %[3]d mV ± 33 mV\niout_%[1]d = %[4]d mA ± 2 mA\n", i, 5+float64(i%7)*0.01, 3300+i%11, 100+i%150)
+		fmt.Fprintf(&b, "vin_%d = %g V ± 0.05 V\nvout_%[1]d = %[3]d mV ± 33 mV\niout_%[1]d = %[4]d mA ± 2 mA\n", i, 5+
+			float64(i%7)*0.01, 3300+i%11, 100+i%150)
 		fmt.Fprintf(&b, "iq_%d = %d uA ± 5 uA\npmax_%[1]d = 400 mW\n```\n\n", i, 15+i%9)
 		fmt.Fprintf(&b, "```claim loss-%d\nstatement: loss %[1]d under the rating\ncriterion: (vin_%[1]d - vout_%[1]d) * iout_%[1]d + vin_%[1]d * iq_%[1]d <= 0.9 * pmax_%[1]d\n```\n", i)
 	}

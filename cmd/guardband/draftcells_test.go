@@ -153,7 +153,8 @@ func (s *scoreSheet) pins(name string, d drafted, hand record.Part) {
 			if !ok {
 				g = record.Pin{}
 			}
-			same := plain(p.Name) == plain(g.Name) || k == "EP" || p.Type == "not connected" && g.Type == p.Type // NC8 by hand where the sheet says NC
+			same := plain(p.Name) == plain(g.Name) || k == "EP" || p.Type == "not connected" &&
+				g.Type == p.Type // NC8 by hand where the sheet says NC
 			s.cell("pin name", name+" pin "+k, p.Name, g.Name, same)
 			s.cell("pin type", name+" pin "+k, p.Type, g.Type, p.Type == g.Type)
 		}

@@ -136,7 +136,8 @@ func printNext(w io.Writer, file string, d sheet.Draft) {
 		fmt.Fprintln(w, "next: nothing could be read as a table; open the pages above and write the note by hand")
 		return
 	}
-	fmt.Fprintf(w, "next: guardband draft %s --write %s\n", file, path.Join(notesFolder(file), strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))+".md"))
+	fmt.Fprintf(w, "next: guardband draft %s --write %s\n", file, path.Join(notesFolder(file),
+		strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))+".md"))
 }
 
 // notesFolder is where part notes are kept: the folder with one, and no design in it, that is nearest
@@ -179,7 +180,8 @@ var partBlock, designBlock = regexp.MustCompile("(?m)^```part "), regexp.MustCom
 
 // printWritten says what was written and what to do next.
 func printWritten(w io.Writer, note string, wrote draft.Wrote, dropped int) {
-	fmt.Fprintf(w, "wrote %s: %s, %s, %s\n", note, counted(wrote.Facts, "fact"), counted(wrote.Pins, "pin row"), counted(wrote.Needs, "external part"))
+	fmt.Fprintf(w, "wrote %s: %s, %s, %s\n", note, counted(wrote.Facts, "fact"), counted(wrote.Pins, "pin row"),
+		counted(wrote.Needs, "external part"))
 	if dropped > 0 {
 		fmt.Fprintf(w, "as comments, since they could not be kept as entries: %s\n", counted(dropped, "line"))
 	}

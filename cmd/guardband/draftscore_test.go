@@ -84,7 +84,8 @@ func TestDraftScore(t *testing.T) {
 		t.Logf("%-14s noted %4d  offered %4d  right %4d  precision %.3f  recall %.3f", k, n.wanted, n.offered, n.right, n.precision(), n.recall())
 		all.wanted, all.offered, all.right = all.wanted+n.wanted, all.offered+n.offered, all.right+n.right
 	}
-	t.Logf("%-14s noted %4d  offered %4d  right %4d  precision %.3f  recall %.3f", "all", all.wanted, all.offered, all.right, all.precision(), all.recall())
+	t.Logf("%-14s noted %4d  offered %4d  right %4d  precision %.3f  recall %.3f", "all", all.wanted, all.offered,
+		all.right, all.precision(), all.recall())
 	for _, w := range s.wrong {
 		t.Log(w)
 	}
@@ -94,7 +95,8 @@ func TestDraftScore(t *testing.T) {
 	// What a sheet prints among the characteristics is drafted there, also where the
 	// circuit must keep to it; a line that asks which it is counts as right.
 	floors := map[string][2]float64{ // precision, recall
-		"order code": {0.95, 0.90}, "package": {0.95, 0.95}, "pad count": {0.95, 0.50}, "body": {0.95, 0.90}, "pitch": {0.95, 0.95}, "height": {0.95, 0.90},
+		"order code": {0.95, 0.90}, "package": {0.95, 0.95}, "pad count": {0.95, 0.50}, "body": {0.95, 0.90},
+		"pitch": {0.95, 0.95}, "height": {0.95, 0.90},
 		"code pattern": {0.95, 0.90}, "field": {0.95, 0.90}, "pin name": {0.95, 0.92}, "pin type": {0.95, 0.95},
 		"fact": {0.95, 0.90}, "fact section": {0.95, 0.90}, "section page": {0.95, 0.90}, "need": {0.95, 0.15},
 	}

@@ -136,7 +136,8 @@ func TestNothingOfTheFolderRuns(t *testing.T) {
 func everyCommand(t *testing.T, dir, file string) {
 	out := filepath.Join(t.TempDir(), "out")
 	for _, args := range [][]string{
-		{"check", dir}, {"check", "--staged", dir}, {"check", "--staged", file}, {"calc", "V * 2", "--in", file}, {"check", "--format", "json", file}, {"report", dir, "--out", out}, {"explain", "V", "--in", file},
+		{"check", dir}, {"check", "--staged", dir}, {"check", "--staged", file}, {"calc", "V * 2", "--in", file},
+		{"check", "--format", "json", file}, {"report", dir, "--out", out}, {"explain", "V", "--in", file},
 		{"sweep", "rail", "V", "--in", file}, {"parts", dir}, {"sources", dir}, {"find", "rail", "--in", file},
 		{"format", "--check", dir}, {"formulas"}, {"units"}, {"new", filepath.Join(out, "new")},
 		{"compare", "HEAD~1", ".", "--in", file}, {"compare", "HEAD~1", "HEAD", "--in", file},

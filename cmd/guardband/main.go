@@ -91,7 +91,8 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	defer func() {
 		if x := recover(); x != nil {
 			buf := make([]byte, 16<<10)
-			fmt.Fprintf(errOut, "guardband: a fault in guardband itself: %v\nNothing was written. Please report this with the notebook that caused it.\n%s\n", x, buf[:runtime.Stack(buf, false)])
+			fmt.Fprintf(errOut, "guardband: a fault in guardband itself: %v\nNothing was written. Please report this with the notebook that caused it.\n%s\n",
+				x, buf[:runtime.Stack(buf, false)])
 			code = exitMachine
 		}
 	}()

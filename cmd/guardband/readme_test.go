@@ -103,7 +103,8 @@ func TestSameInputSameBytes(t *testing.T) {
 	var first map[string][]byte
 	for range 2 {
 		dir := t.TempDir()
-		code, out, errOut := guardband(t, "report", "examples/weirkeeper", "--out", dir, "--on", "2026-11-24", "--format", strings.Join(formNames(), ","))
+		code, out, errOut := guardband(t, "report", "examples/weirkeeper", "--out", dir, "--on", "2026-11-24",
+			"--format", strings.Join(formNames(), ","))
 		require.Zero(t, code, out+errOut)
 		files := map[string][]byte{}
 		entries, err := os.ReadDir(dir)

@@ -58,7 +58,8 @@ func (a *app) sourcesCommand() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&write, "write-digests", false, "write missing digests into the source blocks")
-	c.Flags().BoolVar(&evidence, "write-evidence", false, "write what the page checks found into the file that `evidence:` of the design names, for copies without the documents")
+	c.Flags().BoolVar(&evidence, "write-evidence", false,
+		"write what the page checks found into the file that `evidence:` of the design names, for copies without the documents")
 	return c
 }
 

@@ -32,7 +32,8 @@ func TestFalseBesideUndefined(t *testing.T) {
 		{name: "logarithm", in: []Input{between("-1", "1")}, build: one(OpLn, "-0.1"), want: Broken},
 		{name: "two roots", in: []Input{between("-1", "4"), between("-1", "1")}, build: roots("3"), want: Broken, point: []string{"4", "1"}},
 		{name: "two roots that hold", in: []Input{between("-1", "4"), between("-1", "1")}, build: roots("3.01"), want: Undecided},
-		{name: "not in the sure set", in: []Input{{Lo: rat("0"), Hi: rat("2"), SureLo: rat("1"), SureHi: rat("1.2")}}, build: table(rising, OpLessEq, "2"), want: Undecided},
+		{name: "not in the sure set", in: []Input{{Lo: rat("0"), Hi: rat("2"), SureLo: rat("1"), SureHi: rat("1.2")}},
+			build: table(rising, OpLessEq, "2"), want: Undecided},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d := Decide(c.program(), 0, c.in, Options{})

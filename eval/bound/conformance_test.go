@@ -59,15 +59,17 @@ func cases() []conformance {
 		{name: "14 abs", in: []Input{between("-0.002", "0.002")}, want: Proven, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpLessEq, b.Unary(OpAbs, x[0]), num(b, "0.002"))
 		}},
-		{name: "28 typical only", in: []Input{typical("0.13")}, want: Undecided, cause: CauseWide, lacks: []int{0}, build: func(b *Builder, x []Reg) Reg {
-			return b.Binary(OpLessEq, x[0], num(b, "0.25"))
-		}},
+		{name: "28 typical only", in: []Input{typical("0.13")}, want: Undecided, cause: CauseWide, lacks: []int{0},
+			build: func(b *Builder, x []Reg) Reg {
+				return b.Binary(OpLessEq, x[0], num(b, "0.25"))
+			}},
 		{name: "30 typ and max", in: []Input{typMax("1e-6", "5e-6"), between("3", "3.6")}, want: Proven, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpLessEq, b.Binary(OpMul, x[1], x[0]), num(b, "18e-6"))
 		}},
-		{name: "31 no min", in: []Input{typMax("1e-6", "5e-6")}, want: Undecided, cause: CauseWide, lacks: []int{0}, build: func(b *Builder, x []Reg) Reg {
-			return b.Binary(OpLessEq, num(b, "0"), x[0])
-		}},
+		{name: "31 no min", in: []Input{typMax("1e-6", "5e-6")}, want: Undecided, cause: CauseWide, lacks: []int{0},
+			build: func(b *Builder, x []Reg) Reg {
+				return b.Binary(OpLessEq, num(b, "0"), x[0])
+			}},
 		{name: "32 broken at max", in: []Input{typMax("1e-6", "5e-6")}, want: Broken, point: []string{"5e-6"}, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpLessEq, x[0], num(b, "3e-6"))
 		}},
@@ -87,9 +89,10 @@ func cases() []conformance {
 			lacks: []int{1}, build: func(b *Builder, x []Reg) Reg {
 				return b.Binary(OpAnd, b.Binary(OpLessEq, x[0], num(b, "3")), b.Binary(OpLessEq, x[1], num(b, "2")))
 			}},
-		{name: "37 and broken", in: []Input{between("1", "2"), typical("1")}, want: Broken, point: []string{"2", "1"}, build: func(b *Builder, x []Reg) Reg {
-			return b.Binary(OpAnd, b.Binary(OpLessEq, x[1], num(b, "2")), b.Binary(OpLessEq, x[0], num(b, "1.5")))
-		}},
+		{name: "37 and broken", in: []Input{between("1", "2"), typical("1")}, want: Broken, point: []string{"2", "1"},
+			build: func(b *Builder, x []Reg) Reg {
+				return b.Binary(OpAnd, b.Binary(OpLessEq, x[1], num(b, "2")), b.Binary(OpLessEq, x[0], num(b, "1.5")))
+			}},
 		{name: "47 le", in: []Input{between("1", "2"), between("2", "3")}, want: Proven, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpLessEq, x[0], x[1])
 		}},
@@ -103,7 +106,8 @@ func cases() []conformance {
 		{name: "47 itself le", in: []Input{between("1", "2")}, want: Proven, build: func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpLessEq, x[0], x[0])
 		}},
-		{name: "55 repeated input", in: []Input{between("3.0", "3.6"), between("99e3", "101e3"), between("46530", "47470")}, want: Proven, build: func(b *Builder, x []Reg) Reg {
+		{name: "55 repeated input", in: []Input{between("3.0", "3.6"), between("99e3", "101e3"), between("46530",
+			"47470")}, want: Proven, build: func(b *Builder, x []Reg) Reg {
 			d := b.Binary(OpDiv, b.Binary(OpMul, x[0], x[2]), b.Binary(OpAdd, x[1], x[2]))
 			return b.Binary(OpLessEq, d, num(b, "1.17"))
 		}},

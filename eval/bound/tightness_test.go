@@ -74,7 +74,8 @@ func TestTightness(t *testing.T) {
 		if e.Hi.Exact != nil {
 			mark += " high exact"
 		}
-		t.Logf("%-30s %-24s %-24s %9.1e %9.1e %7d %9s%s", c.Name, fmt.Sprint(e.Lo.Outer), fmt.Sprint(e.Hi.Outer), lowOff, highOff, e.Boxes, took.Round(time.Microsecond), mark)
+		t.Logf("%-30s %-24s %-24s %9.1e %9.1e %7d %9s%s", c.Name, fmt.Sprint(e.Lo.Outer), fmt.Sprint(e.Hi.Outer),
+			lowOff, highOff, e.Boxes, took.Round(time.Microsecond), mark)
 		assert.GreaterOrEqual(t, lowOff, -1e-28*lowTol, c.Name)
 		assert.GreaterOrEqual(t, highOff, -1e-28*highTol, c.Name)
 		miss := max(1e-9, ridges[c.Name])

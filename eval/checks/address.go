@@ -53,7 +53,8 @@ func addressesOn(c *board, b *eval.Check, n *circuit.Net, on []*circuit.Componen
 	var says []string
 	for _, m := range on {
 		if m.Part.Attrs["address"] == nil {
-			cl.Lacks("no fact", "the address of "+m.Label()+" is not noted", "note `address: 0x..` in part "+m.Part.ID+", or `address: none` where it leads the bus")
+			cl.Lacks("no fact", "the address of "+m.Label()+" is not noted", "note `address: 0x..` in part "+m.Part.ID+
+				", or `address: none` where it leads the bus")
 			continue
 		}
 		list, why := addressOf(c, cl, m)

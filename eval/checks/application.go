@@ -54,7 +54,8 @@ func needClaim(c *board, b *eval.Check, id string, n *need) {
 		cl.Lacks("no fact", seriesBranch(c, n)+", and whether that is as good as one between "+n.a.Name+" and "+n.b.Name+" is not worked out",
 			"skip this check with the reason, such as the series resistance that the sheet requires")
 	case n.met == nil:
-		cl.Settle(record.Failed, fmt.Sprintf("there is no suitable %s of its own between %s and %s%s", n.row.Kind, n.a.Name, n.b.Name, whatStands(c, n)))
+		cl.Settle(record.Failed, fmt.Sprintf("there is no suitable %s of its own between %s and %s%s", n.row.Kind,
+			n.a.Name, n.b.Name, whatStands(c, n)))
 	default:
 		cl.Entries = append(cl.Entries, n.met.Entry)
 		needMet(c, cl, n)
@@ -152,7 +153,8 @@ func askedFact(c *board, cl *eval.Claim, n *need, x notebook.Need, a circuit.Ask
 		cl.Lacks("no fact", x.Name+" of "+m.Ref+" is not stated", "note it in the part, or give the row the option `"+x.Name+" max ...`")
 		return
 	case a.Nominal != "":
-		cl.Lacks("no fact", "whether "+x.Name+" "+a.Nominal+" is the most or the least that may be is not noted", "write `"+x.Name+" max ...` or `min ...` in the application circuit")
+		cl.Lacks("no fact", "whether "+x.Name+" "+a.Nominal+" is the most or the least that may be is not noted",
+			"write `"+x.Name+" max ...` or `min ...` in the application circuit")
 		return
 	case o.Nominal != "":
 		o.High, o.Hi = o.Nominal, o.Nom
@@ -260,7 +262,8 @@ func askedNominal(c *board, cl *eval.Claim, n *need, a circuit.Asked) {
 	case n.suits(s) == 2:
 		cl.Settle(record.Passed, n.met.Ref+" ("+text+") is the "+a.Nominal+" drawn")
 	case n.suits(s) == 1:
-		cl.Lacks("no fact", n.met.Ref+" is "+text+", more than ten times the "+a.Nominal+" drawn, and whether it is as good at high frequencies is not known",
+		cl.Lacks("no fact", n.met.Ref+" is "+text+", more than ten times the "+a.Nominal+
+			" drawn, and whether it is as good at high frequencies is not known",
 			"place the "+a.Nominal+", or write `capacitor min "+a.Nominal+"` in the application circuit where the sheet lets it be more")
 	default:
 		cl.Settle(record.Failed, n.met.Ref+" is "+text+", drawn is "+a.Nominal)
@@ -312,7 +315,8 @@ func sumOf(c *board, cl *eval.Claim, n *need, first string) string {
 		case farads(c, m):
 			sum += " + " + effectiveOf(c, m).high
 		default:
-			cl.Lacks("no value", "the capacitance of "+m.Ref+", which is there too, is not stated", "give its row a value, or note `spec C` of its part")
+			cl.Lacks("no value", "the capacitance of "+m.Ref+", which is there too, is not stated",
+				"give its row a value, or note `spec C` of its part")
 		}
 	}
 	return sum

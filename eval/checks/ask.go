@@ -62,7 +62,9 @@ func askPin(c *board, cl *eval.Claim, n *circuit.Net, m *circuit.Component, sect
 	}
 	if y := c.Fact(m, section, name, pin); y != nil {
 		if y.Made {
-			cl.Lacks("no fact", "the ground of "+m.Ref+" is on "+g[0].Name+", and "+section+" "+name+" is a formula, which is not worked out against it", "claim it with the voltages against "+g[0].Name+", and skip this check with the reason")
+			cl.Lacks("no fact", "the ground of "+m.Ref+" is on "+g[0].Name+", and "+section+" "+name+
+				" is a formula, which is not worked out against it", "claim it with the voltages against "+g[0].Name+
+				", and skip this check with the reason")
 			return
 		}
 	}
@@ -92,7 +94,8 @@ func openEnded(c *board, cl *eval.Claim, m *circuit.Component, section, name, pi
 		return false
 	}
 	cl.Entries = append(cl.Entries, def.Rows...)
-	cl.Lacks("typical only", "of "+section+" "+name+" of part "+m.Part.ID+" only a typical value is noted, which limits nothing", "note its min or max column, if the sheet has one")
+	cl.Lacks("typical only", "of "+section+" "+name+" of part "+m.Part.ID+
+		" only a typical value is noted, which limits nothing", "note its min or max column, if the sheet has one")
 	return true
 }
 
@@ -122,7 +125,8 @@ func totalLimit(c *board, m *circuit.Component, section string, n *circuit.Net) 
 func askTotal(c *board, cl *eval.Claim, upper, lower *circuit.Net, m *circuit.Component, section, name, pin string) {
 	for _, n := range []*circuit.Net{upper, lower} {
 		if !c.VoltageKnown(n) {
-			cl.Lacks("no value", "the voltage of net "+n.Name+" is not known, and "+section+" "+name+" of "+m.Ref+" is its total supply", "give a value `"+n.Name+" = ...`")
+			cl.Lacks("no value", "the voltage of net "+n.Name+" is not known, and "+section+" "+name+" of "+m.Ref+
+				" is its total supply", "give a value `"+n.Name+" = ...`")
 			return
 		}
 	}

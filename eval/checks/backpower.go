@@ -144,7 +144,8 @@ func whileOff(c *board, dead, live *circuit.Net, others func(*eval.Drive) []stri
 func whyOff(c *board, p circuit.Joint, own *circuit.Net, f bringer) (why string, sure bool, open record.OpenPoint) {
 	in, unsaid, stated := c.ApartIn(f.supply, own)
 	by := c.SwitchedBy(own)
-	open = record.OpenPoint{Reason: "no fact", Settle: "note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together"}
+	open = record.OpenPoint{Reason: "no fact",
+		Settle: "note an `absmax` of the pin that does not hang on its supply, flag the pin `tolerant`, or skip this with the reason why the supplies rise together"}
 	text := "nothing in the circuit shows that " + own.Name + " is up whenever " + f.supply.Name + " is"
 	switch {
 	case len(in) > 0:

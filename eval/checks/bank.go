@@ -39,7 +39,8 @@ func askedBank(c *board, cl *eval.Claim, n *need, name string, a circuit.Asked) 
 	for _, m := range append([]*circuit.Component{n.met}, others...) {
 		text, lo, hi := seriesResistance(c, m, name)
 		if lo <= 0 && hi >= a.Lo {
-			cl.Lacks("no fact", fmt.Sprintf("the %s of %s, in parallel with %s, has no stated minimum, and in parallel they have less than either", name, m.Ref, n.met.Ref),
+			cl.Lacks("no fact", fmt.Sprintf("the %s of %s, in parallel with %s, has no stated minimum, and in parallel they have less than either",
+				name, m.Ref, n.met.Ref),
 				"give both its ends (`"+name+" 0.1 Ω to 0.5 Ω`), or skip this check with what the sheet says of capacitors in parallel")
 			return true
 		}
@@ -57,7 +58,8 @@ func askedBank(c *board, cl *eval.Claim, n *need, name string, a circuit.Asked) 
 		ohms := func(f float64) string {
 			return units.FormatFloat(f, units.Type{Dim: circuit.DimOhm}, units.Style{Digits: 3})
 		}
-		cl.Lacks("no fact", fmt.Sprintf("%s are in parallel, so their %s is between %s and %s depending on frequency; required is %s", strings.Join(refs, ", "), name,
+		cl.Lacks("no fact", fmt.Sprintf("%s are in parallel, so their %s is between %s and %s depending on frequency; required is %s",
+			strings.Join(refs, ", "), name,
 			ohms(1/conductance), ohms(most), a.Words()), "skip this check with what the sheet says of capacitors in parallel, or with a measurement")
 	}
 	return true

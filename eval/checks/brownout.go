@@ -50,7 +50,9 @@ func brownOutOf(c *board, b *eval.Check, m *circuit.Component, q *circuit.Pin, r
 		case s != "":
 			c.Ask(cl, threshold+" >= "+s)
 		case !on:
-			cl.Lacks("no fact", g.Label()+" has no supply pin on "+rail.Name+", whose voltage the threshold watches, so it is not known what guards it", "watch its supply too, or skip this check with the reason")
+			cl.Lacks("no fact", g.Label()+" has no supply pin on "+rail.Name+
+				", whose voltage the threshold watches, so it is not known what guards it",
+				"watch its supply too, or skip this check with the reason")
 		default:
 			cl.Lacks("no fact", "the least supply of "+g.Label()+" is not noted", "note `operating V_DD = min ...` in part "+g.Part.ID)
 		}

@@ -35,7 +35,8 @@ var capacitorVoltage = &eval.Check{
 				rightWayRound(c, cl, m)
 			}
 		}
-		l.tell(c, b, "rating", "Each capacitor states its rated voltage.", "no rated voltage is known for ", "note `absmax V_R` of the part, or give the row a rating: `capacitor 100 nF, 16 V`")
+		l.tell(c, b, "rating", "Each capacitor states its rated voltage.", "no rated voltage is known for ",
+			"note `absmax V_R` of the part, or give the row a rating: `capacitor 100 nF, 16 V`")
 	}),
 }
 
@@ -77,5 +78,6 @@ func ratedAt85(c *board, cl *eval.Claim, m *circuit.Component, limit rating) {
 	if around == "" || !m.Says("tantalum", "film") || byTemperature(c, m, limit) || c.AtMost(around+" - 85 °C") {
 		return
 	}
-	cl.Lacks("no fact", "it may be warmer than 85 °C, up to which the voltage of such a capacitor is usually rated", "note the rating by temperature: `absmax V_R = max 10 V at T_A <= 105 °C`")
+	cl.Lacks("no fact", "it may be warmer than 85 °C, up to which the voltage of such a capacitor is usually rated",
+		"note the rating by temperature: `absmax V_R = max 10 V at T_A <= 105 °C`")
 }

@@ -82,21 +82,25 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 		switch hazard, settled := chemistry(c, m.Part); {
 		case hazard != circuit.PrimaryLithium && hazard != circuit.PrimaryCell:
 			if len(feeders)+len(rails) > 0 && hazard != "" {
-				cl.Lacks("no fact", who+" may drive a current into "+m.Ref+", and nothing is noted that keeps it within the cell's limits", "place a charger, or skip this check with the reason")
+				cl.Lacks("no fact", who+" may drive a current into "+m.Ref+
+					", and nothing is noted that keeps it within the cell's limits", "place a charger, or skip this check with the reason")
 			}
 		case settled:
 			cl.Settle(record.Failed, who+" may drive a current into "+m.Ref+", a cell that must not be charged")
 		default:
-			cl.Lacks("no fact", "it is not noted whether "+m.Ref+" may be charged, and "+who+" may drive a current into it", "note its chemistry: `hazard: lithium-ion battery` and the like")
+			cl.Lacks("no fact", "it is not noted whether "+m.Ref+" may be charged, and "+who+
+				" may drive a current into it", "note its chemistry: `hazard: lithium-ion battery` and the like")
 		}
 	}
 	several := map[string]*record.OpenPoint{}
 	if cells > 1 {
-		several["current"] = &record.OpenPoint{Reason: "no fact", Text: "how the cells on " + plus.Name + " share the charging current is not known", Settle: "skip this check with the reason"}
+		several["current"] = &record.OpenPoint{Reason: "no fact", Text: "how the cells on " + plus.Name +
+			" share the charging current is not known", Settle: "skip this check with the reason"}
 	}
 	shunted := minus != nil && slices.ContainsFunc(c.ResistorsAt(minus), func(r circuit.Resistor) bool { return circuit.IsReturn(r.Other) })
 	if minus != nil && !shunted && !slices.ContainsFunc(lineOf(c, minus), circuit.IsReturn) {
-		several["voltage"] = &record.OpenPoint{Reason: "no fact", Text: m.Ref + " is in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
+		several["voltage"] = &record.OpenPoint{Reason: "no fact", Text: m.Ref +
+			" is in series with others, and its share of the charging voltage is not known", Settle: "note the cells as one part"}
 	}
 	for _, j := range chargers {
 		chargedBy(c, cl, m, j.Comp, several)
@@ -132,24 +136,18 @@ func throughDiodes(c *board, n *circuit.Net) (out []circuit.Joint, rails []strin
 	for i := 0; i < len(todo); i++ {
 		at := todo[i]
 		for _, j := range at.Joined {
-			far := j.Comp.FarEnd(at)
-			diode := false
-			if anode := insideAnode(j.Comp, at); anode != nil && !j.Comp.NotFitted() {
-				for _, x := range lineOf(c, anode) {
-					todo = circuit.AddTo(todo, x)
-					behind[x] = true
-				}
-			}
-			switch plus, minus, _ := j.Comp.Poles(); {
-			case j.Comp.NotFitted():
-			case j.Comp.Sort() == "diode" && minus == at && plus != nil:
+			far, diode := j.Comp.FarEnd(at), false
+			if plus, minus, _ := j.Comp.Poles(); j.Comp.Sort() == "diode" && minus == at {
 				far, diode = plus, true
-				fallthrough
-			case j.Comp.IsResistor() && far != nil && !circuit.IsReturn(far):
-				for _, x := range lineOf(c, far) {
-					todo = circuit.AddTo(todo, x)
-					behind[x] = behind[x] || diode
-				}
+			} else if anode := insideAnode(j.Comp, at); anode != nil {
+				far, diode = anode, true
+			}
+			if far == nil || circuit.IsReturn(far) || j.Comp.NotFitted() || !diode && !j.Comp.IsResistor() {
+				continue // a diode to the return clamps, and brings nothing
+			}
+			for _, x := range lineOf(c, far) {
+				todo = circuit.AddTo(todo, x)
+				behind[x] = behind[x] || diode
 			}
 		}
 		if i < len(lineOf(c, n)) {
@@ -194,7 +192,8 @@ func chargedBy(c *board, cl *eval.Claim, m, by *circuit.Component, shared map[st
 		case does == "":
 			cl.Lacks("no fact", "the charging "+q.what+" of "+by.Label()+" is not noted", "note `spec "+q.names[0]+" = ...` of part "+by.Part.ID)
 		case bears == "":
-			cl.Lacks("no fact", "the charging "+q.what+" that "+m.Label()+" withstands is not noted", "note it as a part with `operating "+q.names[0]+" = max ...`")
+			cl.Lacks("no fact", "the charging "+q.what+" that "+m.Label()+" withstands is not noted",
+				"note it as a part with `operating "+q.names[0]+" = max ...`")
 		default:
 			tryUnsure(c, cl, by.Ref+".spec."+does+" <= "+m.Ref+"."+bears+".max", shared[q.what])
 		}
@@ -223,7 +222,8 @@ func thermistorAt(c *board, m *circuit.Component) string {
 			continue
 		}
 		for _, j := range n.Joined {
-			if j.Comp.Sort() == "thermistor" || j.Pin != nil && slices.Contains([]string{"NTC", "TH", "T", "TS", "TEMP"}, j.Pin.Row.Name) && circuit.IsCell(j.Comp) {
+			if j.Comp.Sort() == "thermistor" || j.Pin != nil && slices.Contains([]string{"NTC", "TH", "T", "TS",
+				"TEMP"}, j.Pin.Row.Name) && circuit.IsCell(j.Comp) {
 				return j.Name()
 			}
 		}

@@ -30,7 +30,8 @@ var fieldFacts = map[string][]string{
 }
 
 // mainFields are names of fields that speak of the main value.
-var mainFields = map[string]bool{"volts": true, "volt": true, "voltage": true, "value": true, "output": true, "rating": true, "frequency": true, "freq": true, "current": true, "amps": true}
+var mainFields = map[string]bool{"volts": true, "volt": true, "voltage": true, "value": true, "output": true,
+	"rating": true, "frequency": true, "freq": true, "current": true, "amps": true}
 
 // noted is how one fact compares with a figure of the code.
 type noted struct {
@@ -101,7 +102,8 @@ func checkFigure(c *board, cl *eval.Claim, p *circuit.Part, says string, d circu
 		}
 	}
 	if any {
-		cl.Lacks("no fact", says+", and no fact of the part in "+circuit.UnitOf(a.Nominal)+" is that", "name the field after the fact it speaks of (`field V_OUT: ...`), and note that fact")
+		cl.Lacks("no fact", says+", and no fact of the part in "+circuit.UnitOf(a.Nominal)+" is that",
+			"name the field after the fact it speaks of (`field V_OUT: ...`), and note that fact")
 	}
 }
 
@@ -118,7 +120,8 @@ func checkTolerance(c *board, cl *eval.Claim, p *circuit.Part, says string, d ci
 		shown := strings.TrimSpace(e.RHS.S)
 		switch centre := (n.Lo + n.Hi) / 2; {
 		case n.Ok && n.Nominal != "":
-			cl.Lacks("no fact", says+", and "+name+" is noted "+shown+" alone", "note it with its tolerance: `spec "+name+" = "+shown+" ± "+a.Nominal+"`")
+			cl.Lacks("no fact", says+", and "+name+" is noted "+shown+" alone", "note it with its tolerance: `spec "+
+				name+" = "+shown+" ± "+a.Nominal+"`")
 		case !n.Ok || n.Low == "" || n.High == "" || centre == 0:
 		case (n.Hi-n.Lo)/2 < math.Abs(centre)*a.Nom*(1-1e-6):
 			cl.Settle(record.Failed, says+", but "+name+" is noted "+shown)

@@ -42,7 +42,8 @@ func coil(c *board, b *eval.Check, m *circuit.Component, op, resistance string) 
 	} else if heat := m.Part.FactNamed("spec", "R_TH", "R_TH_COIL", "R_θ"); heat != "" {
 		t = "(" + around + " + " + v + "^2 / " + r + " * " + m.Ref + "." + heat + ")"
 	} else { // what does not pull in cold does not when it is hot
-		cl.Lacks("no fact", "no thermal resistance of the coil is noted for part "+m.Part.ID, "note `spec R_TH = ...`, or state `in use: T_COIL = ...`")
+		cl.Lacks("no fact", "no thermal resistance of the coil is noted for part "+m.Part.ID,
+			"note `spec R_TH = ...`, or state `in use: T_COIL = ...`")
 		t = around
 	}
 	ref, why := coilReference(m.Part, op)

@@ -120,11 +120,13 @@ func (x *oscillator) seen(cl *eval.Claim) (out []seen) {
 		at   *circuit.Net
 	}{{a, x.one}, {b, x.two}} {
 		if n.text == nil {
-			cl.Lacks("no value", "there is no capacitor from "+n.at.Name+" to ground", "place it, or skip this check with the reason (capacitors inside the oscillator)")
+			cl.Lacks("no value", "there is no capacitor from "+n.at.Name+" to ground",
+				"place it, or skip this check with the reason (capacitors inside the oscillator)")
 		}
 	}
 	if s == "" {
-		cl.Lacks("no value", "the stray capacitance between the nodes of "+x.m.Ref+" is not stated", "state `in use: C_STRAY = ...` in its row, or a value C_STRAY")
+		cl.Lacks("no value", "the stray capacitance between the nodes of "+x.m.Ref+" is not stated",
+			"state `in use: C_STRAY = ...` in its row, or a value C_STRAY")
 		return nil
 	}
 	for _, m := range x.c.View().Between[circuit.PairOf(x.one, x.two)] {
@@ -153,7 +155,8 @@ func (x *oscillator) load() {
 }
 
 func (x *oscillator) gain() {
-	cl := x.c.Claim(x.b, x.m.Ref+".gain", "The oscillator of crystal "+x.m.Label()+" has five times the transconductance it needs to start.", x.m.Entry)
+	cl := x.c.Claim(x.b, x.m.Ref+".gain", "The oscillator of crystal "+x.m.Label()+
+		" has five times the transconductance it needs to start.", x.m.Entry)
 	gm, why := x.transconductance()
 	if gm == "" {
 		cl.Lacks("no fact", why, "note the transconductance of the oscillator (`spec g_m = min ...`), or state `in use: g_m = U1.g_m` in the row of "+x.m.Ref)
@@ -221,7 +224,8 @@ func (x *oscillator) drive() {
 			return // judged with the limits of use
 		}
 		cl := x.c.Claim(x.b, x.m.Ref+".drive", "The drive of crystal "+x.m.Label()+" stays within its drive level.", x.m.Entry)
-		cl.Lacks("no value", "the power in "+x.m.Ref+" is not stated", "measure the current through it and state `in use: "+n+" = ...` in its row, or skip this check with the reason")
+		cl.Lacks("no value", "the power in "+x.m.Ref+" is not stated",
+			"measure the current through it and state `in use: "+n+" = ...` in its row, or skip this check with the reason")
 		return
 	}
 }

@@ -27,7 +27,8 @@ func decouplingClaims(c *board, needs []*need) {
 		if n.bad != "" {
 			if names[n.m] == nil { // once a part
 				cl := c.Claim(decoupling, n.m.Ref, "The supply pins of "+n.m.Label()+" have capacitors of their own.", n.m.Entry)
-				cl.Lacks("no fact", n.bad+", so it is not known where its capacitors return to", "note its ground pin and join it, or note `application: none` if it needs none")
+				cl.Lacks("no fact", n.bad+", so it is not known where its capacitors return to",
+					"note its ground pin and join it, or note `application: none` if it needs none")
 			}
 			names[n.m] = map[*circuit.Pin]string{}
 			continue

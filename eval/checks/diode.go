@@ -26,7 +26,8 @@ var diodeStress = &eval.Check{
 				diode(c, b, m)
 			}
 		}
-		l.tell(c, b, "rating", "Each diode has its ratings stated.", "no ratings are known for ", "note it as a part with `absmax V_R` and `absmax I_F`")
+		l.tell(c, b, "rating", "Each diode has its ratings stated.", "no ratings are known for ",
+			"note it as a part with `absmax V_R` and `absmax I_F`")
 	}),
 }
 
@@ -35,7 +36,8 @@ var diodeStress = &eval.Check{
 // switches passed.
 func isClamp(c *board, m *circuit.Component) bool {
 	a, b, ok := m.Ends()
-	if m.Part == nil || !ok || m.Sort() != "Zener diode" && m.Part.FactNamed("operating", "V_RWM") == "" && m.Part.FactNamed("absmax", "V_RWM") == "" {
+	if m.Part == nil || !ok || m.Sort() != "Zener diode" && m.Part.FactNamed("operating", "V_RWM") == "" &&
+		m.Part.FactNamed("absmax", "V_RWM") == "" {
 		return false
 	}
 	return m.Sort() == "Zener diode" || statedNear(c, a) != nil && statedNear(c, b) != nil
@@ -171,7 +173,9 @@ func (d *diodeUse) blocksOrConducts(use string, hasI bool) {
 		c.Try(d.cl, across+" <= 0 V")
 	case lo != nil && lo.Cmp(most) > 0:
 		if c.Try(d.cl, across+" <= "+limit) && limit == "0 V" {
-			d.cl.Crit[len(d.cl.Crit)-1].Unsure = &record.OpenPoint{Reason: "no fact", Text: "the nets of " + m.Ref + " put their voltage across it in its forward direction, and no forward voltage is noted for part " + m.Part.ID, Settle: "turn it round, or note `spec V_F = max ...`"}
+			d.cl.Crit[len(d.cl.Crit)-1].Unsure = &record.OpenPoint{Reason: "no fact", Text: "the nets of " + m.Ref +
+				" put their voltage across it in its forward direction, and no forward voltage is noted for part " +
+				m.Part.ID, Settle: "turn it round, or note `spec V_F = max ...`"}
 		}
 	case use == "":
 		d.currentUnknown()

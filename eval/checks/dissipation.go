@@ -25,7 +25,8 @@ func derated(c *board, cl *eval.Claim, m *circuit.Component, r rating) string {
 	case byTemperature(c, m, r):
 		return r.text
 	case around == "":
-		cl.Lacks("no value", "the ambient temperature is not stated; a rated dissipation applies up to "+ratedTemperature, "`ambient: -20 °C to 50 °C` in the design block")
+		cl.Lacks("no value", "the ambient temperature is not stated; a rated dissipation applies up to "+
+			ratedTemperature, "`ambient: -20 °C to 50 °C` in the design block")
 		return r.text
 	case c.AtMost(around + " - " + ratedTemperature):
 		c.Try(cl, around+" <= "+ratedTemperature)
@@ -40,10 +41,12 @@ func derated(c *board, cl *eval.Claim, m *circuit.Component, r rating) string {
 		}
 	}
 	if _, chip := sizeOf(m); !chip && !m.Says("thick-film", "thick film", "thin-film", "thin film", "metal-film", "metal film") {
-		cl.Lacks("no fact", "how its rating goes with temperature above "+ratedTemperature+" is not noted", "note the curve (`absmax P = by T_A: -55 °C 2 W, 70 °C 2 W, 200 °C 0 W`), or `operating T_A` with the temperature at which it ends")
+		cl.Lacks("no fact", "how its rating goes with temperature above "+ratedTemperature+" is not noted",
+			"note the curve (`absmax P = by T_A: -55 °C 2 W, 70 °C 2 W, 200 °C 0 W`), or `operating T_A` with the temperature at which it ends")
 		return r.text
 	}
-	cl.Presume("the rating of a film resistor falls from " + ratedTemperature + " to nothing at " + endTemperature + ", the upper category temperature of EN 140401-802")
+	cl.Presume("the rating of a film resistor falls from " + ratedTemperature + " to nothing at " + endTemperature +
+		", the upper category temperature of EN 140401-802")
 	return r.text + " * min(1, (" + endTemperature + " - " + around + ") / 85 K)"
 }
 

@@ -30,7 +30,8 @@ var drivers = &eval.Check{
 			if grounds > 1 && circuit.IsGround(n.Name) && leadsNowhere(n) {
 				cl := driversClaim(c, b, n)
 				cl.Out.Statement = "The return " + n.Name + " leads back to what feeds the board."
-				cl.Lacks("no fact", "nothing joins "+n.Name+" to another return, to a connector or to a supply", "place a link between it and the return it belongs to, or skip this check with the reason")
+				cl.Lacks("no fact", "nothing joins "+n.Name+" to another return, to a connector or to a supply",
+					"place a link between it and the return it belongs to, or skip this check with the reason")
 			}
 		}
 	}),
@@ -112,7 +113,8 @@ func against(c *board, j circuit.Joint, n *circuit.Net) (out []circuit.Joint) {
 // resistors, gives and takes no more than it bears.
 func pushesAgainst(c *board, cl *eval.Claim, j circuit.Joint, n *circuit.Net) {
 	others := against(c, j, n)
-	cl.Out.Statement = "Outputs that resistors join to " + n.Name + " do not overload one another: " + pinNames(append([]circuit.Joint{j}, others...)) + "."
+	cl.Out.Statement = "Outputs that resistors join to " + n.Name + " do not overload one another: " +
+		pinNames(append([]circuit.Joint{j}, others...)) + "."
 	if !j.Pin.Drives() || len(j.Comp.Part.PinsNamed(j.Pin.Row.Name)) > 1 {
 		return
 	}
@@ -143,7 +145,8 @@ func bears(c *board, j circuit.Joint, current, level string) (text string, lacki
 			return t + ".max", nil
 		}
 	}
-	return "", &record.OpenPoint{Reason: "no fact", Text: "the current that " + j.Name() + " withstands is not noted", Settle: "note `spec " + level + " = ... at " + current + " <= ...` in part " + j.Comp.Part.ID}
+	return "", &record.OpenPoint{Reason: "no fact", Text: "the current that " + j.Name() + " withstands is not noted",
+		Settle: "note `spec " + level + " = ... at " + current + " <= ...` in part " + j.Comp.Part.ID}
 }
 
 // conflict tells outputs that fight from those that may give way: a part with
@@ -161,7 +164,8 @@ func conflict(c *board, cl *eval.Claim, n *circuit.Net, pushing, able []circuit.
 			return
 		}
 	}
-	cl.Lacks("no fact", "it is not noted that "+pinNames(pushing)+" release "+n.Name+" while they are not selected", "flag each of these pins `three-state` if its sheet says so")
+	cl.Lacks("no fact", "it is not noted that "+pinNames(pushing)+" release "+n.Name+" while they are not selected",
+		"flag each of these pins `three-state` if its sheet says so")
 }
 
 // leadsNowhere says that nothing on a return carries a direct current away from
@@ -267,7 +271,9 @@ func driversOnValue(c *board, b *eval.Check, n *circuit.Net, pushing []circuit.J
 		if !slices.ContainsFunc(n.Joined, fed) {
 			continue // it makes the supply
 		}
-		driversClaim(c, b, n).Lacks("no fact", j.Name()+" drives "+n.Name+", which a value gives: an output cannot hold a supply that something else feeds", "flag the pin `power` if it makes this supply, or take it off")
+		driversClaim(c, b, n).Lacks("no fact", j.Name()+" drives "+n.Name+
+			", which a value gives: an output cannot hold a supply that something else feeds",
+			"flag the pin `power` if it makes this supply, or take it off")
 	}
 }
 

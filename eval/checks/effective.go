@@ -41,9 +41,11 @@ func effectiveOf(c *board, m *circuit.Component) effective {
 		e.low, e.high = e.low+" * (1 + "+f+")", e.high+" * (1 + "+f+")"
 	case known:
 		e.low, e.high, e.inside = e.low+" * "+class.Low, e.high+" * "+class.High, class.From+" to "+class.To
-		e.presumed = class.Name + " keeps its capacitance within " + class.Low + " to " + class.High + " of it from " + class.From + " to " + class.To + ", the figures of EIA-198"
+		e.presumed = class.Name + " keeps its capacitance within " + class.Low + " to " + class.High + " of it from " +
+			class.From + " to " + class.To + ", the figures of EIA-198"
 	default:
-		missing("how far the capacitance of "+m.Ref+" goes with temperature is not known", "give the row its class (X7R, C0G), or note `spec dC_T = -15 % to 15 %`")
+		missing("how far the capacitance of "+m.Ref+" goes with temperature is not known",
+			"give the row its class (X7R, C0G), or note `spec dC_T = -15 % to 15 %`")
 	}
 	keep := func(f, option, of, settle string) {
 		switch {
@@ -59,7 +61,8 @@ func effectiveOf(c *board, m *circuit.Component) effective {
 	if m.SteadyMake() {
 		bias = ""
 	}
-	keep(fact("KEPT"), m.OptionNamed("retention", "keeps"), bias, "note `spec KEPT` from the bias curve of this very part, or give the row `retention 62 %`")
+	keep(fact("KEPT"), m.OptionNamed("retention", "keeps"), bias,
+		"note `spec KEPT` from the bias curve of this very part, or give the row `retention 62 %`")
 	keep(fact("AGED"), m.OptionNamed("aged"), "", "")
 	return e
 }
@@ -129,4 +132,5 @@ func sizesOf(c *board, m *circuit.Component) sizes {
 }
 
 // losses are the lower factors of the classes as numbers.
-var losses = map[string]float64{"(1 - 0.3 %)": 0.997, "(1 - 15 %)": 0.85, "(1 - 22 %)": 0.78, "(1 - 33 %)": 0.67, "(1 - 82 %)": 0.18, "(1 - 56 %)": 0.44}
+var losses = map[string]float64{"(1 - 0.3 %)": 0.997, "(1 - 15 %)": 0.85, "(1 - 22 %)": 0.78, "(1 - 33 %)": 0.67,
+	"(1 - 82 %)": 0.18, "(1 - 56 %)": 0.44}

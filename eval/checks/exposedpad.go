@@ -35,7 +35,8 @@ func padAt(c *board, b *eval.Check, m *circuit.Component, q *circuit.Pin) {
 	want := padNet(m.Part, q)
 	switch {
 	case want == "":
-		cl.Lacks("no fact", "the notes do not say what the exposed pad of part "+m.Part.ID+" is joined to", "write it after a comma in its row (`EP EPAD thermal pad, GND`), or cite the words of the sheet")
+		cl.Lacks("no fact", "the notes do not say what the exposed pad of part "+m.Part.ID+" is joined to",
+			"write it after a comma in its row (`EP EPAD thermal pad, GND`), or cite the words of the sheet")
 	case want == "open" && n == nil:
 		cl.Settle(record.Passed, "the pad stays open, as noted")
 	case want == "open":

@@ -47,9 +47,11 @@ func feedbackAt(c *board, b *eval.Check, p circuit.Joint, n *circuit.Net) {
 	if ref == "" || len(upper) == 0 || len(lower) == 0 {
 		return // a fixed output, or a current that is sensed
 	}
-	cl := c.Claim(b, subjects(m)[p.Pin], "The divider at "+p.Pin.Row.Name+" of "+m.Label()+" makes the voltage that "+out.Name+" is to have.", m.Entry)
+	cl := c.Claim(b, subjects(m)[p.Pin], "The divider at "+p.Pin.Row.Name+" of "+m.Label()+" makes the voltage that "+
+		out.Name+" is to have.", m.Entry)
 	if other != "" || len(upper) > 1 || len(lower) > 1 {
-		cl.Lacks("no fact", fmt.Sprintf("more than two resistors are at the feedback of %s, and the output they set is not worked out", p.Name()), "claim the output yourself, and skip this check with the reason")
+		cl.Lacks("no fact", fmt.Sprintf("more than two resistors are at the feedback of %s, and the output they set is not worked out",
+			p.Name()), "claim the output yourself, and skip this check with the reason")
 		return
 	}
 	up, low := upper[0].Ref, lower[0].Ref

@@ -52,7 +52,8 @@ func crossedPair(c *board, b *eval.Check, m *circuit.Component) {
 		}
 		if at, other := crossed(c, p, q, names); at != nil {
 			cl := c.Claim(b, m.Ref, "The pair of lines at "+m.Label()+" is connected as its pin names say.", m.Entry)
-			cl.Lacks("no fact", names[0]+" of "+m.Ref+" is on "+at.Name+" and "+names[1]+" on "+other.Name, "exchange the two, or skip this check with the reason")
+			cl.Lacks("no fact", names[0]+" of "+m.Ref+" is on "+at.Name+" and "+names[1]+" on "+other.Name,
+				"exchange the two, or skip this check with the reason")
 		}
 	}
 }
@@ -96,7 +97,8 @@ var functionNames = map[string]string{
 }
 
 // apart are the functions that do not meet on one line.
-var apart = [][2]string{{"SDA", "SCL"}, {"MOSI", "MISO"}, {"MOSI", "SO"}, {"MISO", "SI"}, {"SCK", "MOSI"}, {"SCK", "MISO"}, {"SCK", "SI"}, {"SCK", "SO"},
+var apart = [][2]string{{"SDA", "SCL"}, {"MOSI", "MISO"}, {"MOSI", "SO"}, {"MISO", "SI"}, {"SCK", "MOSI"}, {"SCK",
+	"MISO"}, {"SCK", "SI"}, {"SCK", "SO"},
 	{"SCK", "SDA"}, {"SCL", "MOSI"}, {"SCL", "MISO"}, {"SCL", "SI"}, {"SCL", "SO"}}
 
 func function(q *circuit.Pin) string {
@@ -158,7 +160,9 @@ func functionsAlong(c *board, b *eval.Check, wire []*circuit.Net) {
 	for i, p := range on {
 		for _, q := range on[i+1:] {
 			if p.Comp == q.Comp {
-				cl.Lacks("no fact", p.Name()+" and "+q.Pin.Row.Name+" of the same part are on one line, which is right only for a loop or a bidirectional line", "skip this check with the reason if that is meant")
+				cl.Lacks("no fact", p.Name()+" and "+q.Pin.Row.Name+
+					" of the same part are on one line, which is right only for a loop or a bidirectional line",
+					"skip this check with the reason if that is meant")
 				return
 			}
 		}
@@ -169,7 +173,8 @@ func functionsAlong(c *board, b *eval.Check, wire []*circuit.Net) {
 		}
 	}
 	if odd != "" && len(cl.Out.Criteria) == 0 {
-		cl.Lacks("no fact", odd+", and by their names they do not belong together", "join it to its like, name the net after what it carries, or skip this check with the reason")
+		cl.Lacks("no fact", odd+", and by their names they do not belong together",
+			"join it to its like, name the net after what it carries, or skip this check with the reason")
 	}
 	if len(cl.Out.Open)+len(cl.Out.Criteria) == 0 {
 		oneSided(c, cl, n, on, other)

@@ -21,7 +21,8 @@ var gateDrive = &eval.Check{
 			switch fet := m.Part.FactNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON") != ""; {
 			case fet && m.End("G", "GATE") != nil:
 				gate(c, b, m)
-			case !m.Part.HasSupply() && m.Says("fet", "mosfet", "transistor", "npn", "pnp") && m.End("G", "GATE", "B", "BASE") == nil && m.Part.FactNamed("spec", "CTR") == "":
+			case !m.Part.HasSupply() && m.Says("fet", "mosfet", "transistor", "npn", "pnp") && m.End("G", "GATE", "B",
+				"BASE") == nil && m.Part.FactNamed("spec", "CTR") == "":
 				cl := c.Claim(b, m.Ref, "The pins of the transistor "+m.Label()+" are known.", m.Entry)
 				cl.Lacks("no fact", "the pin names of "+m.Ref+" do not say which is gate, source and drain, or base, emitter and collector",
 					"name them G, S and D (B, E and C); note each transistor of a package of several as a part of its own")
@@ -57,7 +58,8 @@ func gate(c *board, b *eval.Check, m *circuit.Component) {
 			k.Once = ""
 		}
 		if g != nil && s != nil && g != s && c.IsRail(s) && c.IsRail(g) && !circuit.IsReturn(g) {
-			k.Once, k.Unsure = "", &record.OpenPoint{Reason: "no fact", Text: "the gate of " + m.Ref + " is on the supply " + g.Name + "; what it gets while that is off is not worked out",
+			k.Once, k.Unsure = "", &record.OpenPoint{Reason: "no fact", Text: "the gate of " + m.Ref +
+				" is on the supply " + g.Name + "; what it gets while that is off is not worked out",
 				Settle: "state `in use: V_GS = ...` in its row, as it is then"}
 		}
 	})

@@ -94,7 +94,8 @@ func bringersOf(c *board, p circuit.Joint, n *circuit.Net, r *circuit.Reach) (ou
 		switch s := c.SupplyOf(d.Comp, d.Pin); {
 		case d.Comp == p.Comp || !d.Pin.Brings() || !d.Comp.Part.HasSupply() || d.Pin.OnlyPullsLow() || s != nil && s == own:
 		case s == nil:
-			unknown = append(unknown, record.OpenPoint{Reason: "no value", Text: "it is not known which supply " + d.Name() + " is fed from", Settle: "name the supply in the pin's row"})
+			unknown = append(unknown, record.OpenPoint{Reason: "no value", Text: "it is not known which supply " +
+				d.Name() + " is fed from", Settle: "name the supply in the pin's row"})
 		default:
 			out = append(out, bringer{from: d.Name(), supply: s, driver: d})
 		}
@@ -173,7 +174,8 @@ func inputVoltage(c *board, b *eval.Check, p circuit.Joint, n *circuit.Net, subj
 		}
 		switch among := brought(r, p, s); {
 		case limit == "" && inj == "":
-			cl.LacksOnce(asked, "no fact", "the voltage that "+p.Name()+" withstands is not noted; "+s.from+" drives that of "+s.supply.Name, "note `absmax V_PIN = ...` from the maximum ratings of part "+p.Comp.Part.ID)
+			cl.LacksOnce(asked, "no fact", "the voltage that "+p.Name()+" withstands is not noted; "+s.from+
+				" drives that of "+s.supply.Name, "note `absmax V_PIN = ...` from the maximum ratings of part "+p.Comp.Part.ID)
 		case !eval.SeenBefore(asked, "by", s.output()):
 			injected = askBrought(c, cl, p, n, c.NetText(n)+" inside "+limit, inj, among) || injected
 		}
@@ -318,7 +320,9 @@ func injectedSum(c *board, b *eval.Check, pins []circuit.Joint) {
 			}
 		}
 		if least == "" {
-			cl.Lacks("no fact", "what "+s.Name+" surely takes is not noted, so what is pushed into pins of "+m.Ref+" may lift it", "note `spec I_DD = min ..., max ...` of a part on "+s.Name+", or skip this check with the reason why it is not lifted")
+			cl.Lacks("no fact", "what "+s.Name+" surely takes is not noted, so what is pushed into pins of "+m.Ref+
+				" may lift it", "note `spec I_DD = min ..., max ...` of a part on "+s.Name+
+				", or skip this check with the reason why it is not lifted")
 			continue
 		}
 		askOf(c, cl, inside(strings.Join(up[s], " + ")+" <= "+strings.TrimPrefix(least, " + ")), all)

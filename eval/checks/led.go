@@ -20,7 +20,8 @@ var ledCurrent = &eval.Check{
 			case m.NotFitted():
 			case m.Part == nil && m.Kind == "LED":
 				cl := c.Claim(b, m.Ref, "The current of "+m.Ref+" stays within its rating.", m.Entry)
-				cl.Lacks("no fact", "forward voltage and rated current of "+m.Ref+" are not noted", "note it as a part with `spec V_F` and `absmax I_F`")
+				cl.Lacks("no fact", "forward voltage and rated current of "+m.Ref+" are not noted",
+					"note it as a part with `spec V_F` and `absmax I_F`")
 			case m.Part == nil:
 			case m.Part.FactNamed("spec", "CTR") != "":
 				led(c, b, m)

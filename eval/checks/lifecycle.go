@@ -42,7 +42,8 @@ var lifecycleWords = []struct {
 	v    record.Verdict
 }{
 	{"active", record.Passed}, {"in production", record.Passed}, {"preview", record.Failed}, {"sample", record.Failed},
-	{"not recommended", record.Failed}, {"nrnd", record.Failed}, {"last-time buy", record.Failed}, {"last time buy", record.Failed}, {"end of life", record.Failed}, {"discontinued", record.Failed}, {"obsolete", record.Failed},
+	{"not recommended", record.Failed}, {"nrnd", record.Failed}, {"last-time buy", record.Failed}, {"last time buy",
+		record.Failed}, {"end of life", record.Failed}, {"discontinued", record.Failed}, {"obsolete", record.Failed},
 }
 
 func lifecycleOf(c *board, cl *eval.Claim, p *circuit.Part) {
@@ -58,5 +59,6 @@ func lifecycleOf(c *board, cl *eval.Claim, p *circuit.Part) {
 		cl.Settle(w.v, p.ID+" is "+p.Status)
 		return
 	}
-	cl.Lacks("no fact", "`"+p.Status+"` is not a lifecycle status", "active, not recommended, last-time buy or obsolete, then the day it was looked up")
+	cl.Lacks("no fact", "`"+p.Status+"` is not a lifecycle status",
+		"active, not recommended, last-time buy or obsolete, then the day it was looked up")
 }

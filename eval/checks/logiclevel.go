@@ -52,7 +52,8 @@ func levelsAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject
 	high := c.LimitEnd(m, q, circuit.Volt.Dim, "min", "V_IH")
 	low := c.LimitEnd(m, q, circuit.Volt.Dim, "max", "V_IL")
 	if high == "" && low == "" {
-		cl.Lacks("no fact", "neither V_IH nor V_IL of "+in.Name()+" is noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+m.Part.ID)
+		cl.Lacks("no fact", "neither V_IH nor V_IL of "+in.Name()+" is noted",
+			"note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+m.Part.ID)
 		return
 	}
 	if text := returnUnknown(c, in); text != "" {
@@ -66,7 +67,8 @@ func levelsAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject
 	asked := map[string]bool{}
 	for _, g := range r.Gates {
 		if !c.IsRail(g) {
-			cl.LacksOnce(asked, "no fact", "a transistor passes the level on while "+g.Name+" has it on, and when that is, is not noted", "claim the level yourself, and skip this check with the reason")
+			cl.LacksOnce(asked, "no fact", "a transistor passes the level on while "+g.Name+
+				" has it on, and when that is, is not noted", "claim the level yourself, and skip this check with the reason")
 		}
 	}
 	for _, x := range r.Between {
@@ -77,7 +79,8 @@ func levelsAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject
 		if !onWay {
 			continue // both its states are judged
 		}
-		cl.LacksOnce(asked, "no fact", "the level may pass by "+x.Ref+", and it is not stated whether that is closed", "give the row of "+x.Ref+" the option `closed` or `open`")
+		cl.LacksOnce(asked, "no fact", "the level may pass by "+x.Ref+", and it is not stated whether that is closed",
+			"give the row of "+x.Ref+" the option `closed` or `open`")
 	}
 	if len(asked) > 0 {
 		return
@@ -103,9 +106,11 @@ func askLevels(c *board, cl *eval.Claim, in, d circuit.Joint, high, low string, 
 		_, v := c.PinFact(d.Comp, "spec", d.Pin, circuit.Volt.Dim, symbol)
 		switch {
 		case v == "":
-			cl.LacksOnce(asked, "no fact", symbol+" of "+d.Name()+" is not noted", "note `spec "+symbol+" = ...` and its current in part "+d.Comp.Part.ID)
+			cl.LacksOnce(asked, "no fact", symbol+" of "+d.Name()+" is not noted", "note `spec "+symbol+
+				" = ...` and its current in part "+d.Comp.Part.ID)
 		case limit == "":
-			cl.LacksOnce(asked, "no fact", "V_I"+symbol[3:]+" of "+in.Name()+" is not noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.Comp.Part.ID)
+			cl.LacksOnce(asked, "no fact", "V_I"+symbol[3:]+" of "+in.Name()+" is not noted",
+				"note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.Comp.Part.ID)
 		case r.Way(d) == "" && !apart && tellsCurrent(c, d, symbol):
 			if !eval.SeenBefore(asked, v, limit) {
 				c.Ask(cl, v+op+limit)
@@ -190,7 +195,8 @@ func otherReturn(c *board, in, d circuit.Joint) string {
 			}
 		}
 	}
-	return d.Name() + " states its levels against " + b[0].Name + ", " + in.Name() + " against " + a[0].Name + ", and it is not known that both are at one voltage"
+	return d.Name() + " states its levels against " + b[0].Name + ", " + in.Name() + " against " + a[0].Name +
+		", and it is not known that both are at one voltage"
 }
 
 func lacksReturn(cl *eval.Claim, text string) {

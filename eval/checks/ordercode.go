@@ -29,7 +29,8 @@ var orderCodes = &eval.Check{
 				cl.Entries = append(cl.Entries, o.Entry)
 			}
 			if m.Part.Code == nil {
-				cl.Lacks("no fact", "order code "+code+" cannot be decoded: part "+m.Part.ID+" has no `code:` pattern", "note the pattern and its field tables from the ordering page, or `code: "+code+"` where the sheet knows this code alone")
+				cl.Lacks("no fact", "order code "+code+" cannot be decoded: part "+m.Part.ID+" has no `code:` pattern",
+					"note the pattern and its field tables from the ordering page, or `code: "+code+"` where the sheet knows this code alone")
 				continue
 			}
 			cl.Entries = append(append(cl.Entries, m.Part.Code), m.Part.Fields...)
@@ -76,9 +77,11 @@ func checkOptions(c *board, cl *eval.Claim, m *circuit.Component, code string, g
 			continue
 		}
 		if same := circuit.SamePackage(d.Means, drawn); same && circuit.OtherSize(d.Means, drawn) {
-			cl.Lacks("no fact", fmt.Sprintf("%s buys %s, and %s is drawn: it is not known whether these are one body", code, d.Means, drawn), "note the same figures in the field table and in `package:`, or skip this check with the reason")
+			cl.Lacks("no fact", fmt.Sprintf("%s buys %s, and %s is drawn: it is not known whether these are one body",
+				code, d.Means, drawn), "note the same figures in the field table and in `package:`, or skip this check with the reason")
 		} else if !named && !same {
-			cl.Lacks("no fact", fmt.Sprintf("%s has %s = %s, which reads like a package, and %s is drawn", code, d.Field, d.Means, drawn), "name the field `package` if it is the package, or skip this check with the reason")
+			cl.Lacks("no fact", fmt.Sprintf("%s has %s = %s, which reads like a package, and %s is drawn", code,
+				d.Field, d.Means, drawn), "name the field `package` if it is the package, or skip this check with the reason")
 			continue
 		} else if same {
 			cl.Settle(record.Passed, fmt.Sprintf("%s buys %s, which is drawn", code, d.Means))

@@ -114,7 +114,8 @@ func checkJoined(c *board, cl *eval.Claim, m *circuit.Component) {
 func checkCount(cl *eval.Claim, m *circuit.Component, numbers int) {
 	pads, known := circuit.PadCount(m)
 	if !known {
-		cl.Lacks("no fact", "the pad count of package "+cmp.Or(m.Part.Pack, "(left out)")+" is not known", "note `pads:` in part "+m.Part.ID+" (the thermal pad counts)")
+		cl.Lacks("no fact", "the pad count of package "+cmp.Or(m.Part.Pack, "(left out)")+" is not known",
+			"note `pads:` in part "+m.Part.ID+" (the thermal pad counts)")
 		return
 	}
 	if numbers == pads {

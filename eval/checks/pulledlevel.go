@@ -95,5 +95,6 @@ func madeBy(n *circuit.Net, m *circuit.Component) bool {
 func enables(j circuit.Joint) bool {
 	name := strings.ToUpper(strings.TrimRight(j.Pin.Row.Name, "0123456789_"))
 	return j.Pin.OnlyReads() && j.Comp.Part.HasSupplyOutput() &&
-		(slices.Contains([]string{"EN", "ENA", "ENABLE", "ON", "CE"}, name) || j.Pin.Has("active low") && slices.Contains([]string{"EN", "ON", "CE"}, circuit.BareName(j.Pin.Row.Name)))
+		(slices.Contains([]string{"EN", "ENA", "ENABLE", "ON", "CE"}, name) || j.Pin.Has("active low") &&
+			slices.Contains([]string{"EN", "ON", "CE"}, circuit.BareName(j.Pin.Row.Name)))
 }

@@ -72,7 +72,8 @@ func pullUpAt(c *board, b *eval.Check, n *circuit.Net, pins []circuit.Joint) {
 	r := c.ReachOf(n)
 	presumeResting(r, cl)
 	if !pullsUp(r) && len(r.Plugs) > 0 {
-		cl.Lacks("no fact", "no pull-up of "+n.Name+" is placed; what is plugged into "+strings.Join(r.Plugs, ", ")+" may provide one", "place it, or skip this check with the reason")
+		cl.Lacks("no fact", "no pull-up of "+n.Name+" is placed; what is plugged into "+strings.Join(r.Plugs, ", ")+
+			" may provide one", "place it, or skip this check with the reason")
 		return
 	}
 	pulledThrough(c, cl, n, pins, r)
@@ -100,7 +101,8 @@ func pulledThrough(c *board, cl *eval.Claim, n *circuit.Net, pins []circuit.Join
 	if !pullsUp(r) {
 		for _, far := range r.Nets[1:] {
 			if len(far.Joined) == 1 {
-				cl.Lacks("no fact", n.Name+" is joined by "+strings.Join(r.By[far], " and ")+" to "+far.Name+", which is not a known supply", "give a value `"+far.Name+" = ...` if it is a supply")
+				cl.Lacks("no fact", n.Name+" is joined by "+strings.Join(r.By[far], " and ")+" to "+far.Name+
+					", which is not a known supply", "give a value `"+far.Name+" = ...` if it is a supply")
 				return
 			}
 		}
@@ -110,14 +112,16 @@ func pulledThrough(c *board, cl *eval.Claim, n *circuit.Net, pins []circuit.Join
 	for k, far := range r.Rails {
 		cl.Entries = append(cl.Entries, r.Ends[k].Entry)
 		if !circuit.IsReturn(far) && !c.VoltageKnown(far) {
-			cl.Lacks("no value", "the voltage of net "+far.Name+" is not known", "give a value `"+far.Name+" = ...`, or note the output voltage of the part that drives it")
+			cl.Lacks("no value", "the voltage of net "+far.Name+" is not known", "give a value `"+far.Name+
+				" = ...`, or note the output voltage of the part that drives it")
 			return
 		}
 	}
 	for _, j := range pins {
 		for _, x := range [][2]string{{"pull-up", "R_PU"}, {"pull-down", "R_PD"}, {"keeper", "R_PULL"}} {
 			if _, r := c.PinFact(j.Comp, "spec", j.Pin, circuit.DimOhm, x[1], "R_PULL"); j.Pin.Has(x[0]) && r == "" {
-				cl.Lacks("no fact", "the resistance of the "+x[0]+" inside "+j.Name()+" is not noted", "note `spec "+x[1]+" = ...` in part "+j.Comp.Part.ID)
+				cl.Lacks("no fact", "the resistance of the "+x[0]+" inside "+j.Name()+" is not noted", "note `spec "+
+					x[1]+" = ...` in part "+j.Comp.Part.ID)
 				return
 			}
 		}
@@ -130,7 +134,8 @@ func pulledThrough(c *board, cl *eval.Claim, n *circuit.Net, pins []circuit.Join
 			continue
 		case y == nil || !y.Stated[2]:
 			if j.Pin.OnlyPullsLow() {
-				cl.Lacks("no fact", "no maximum of V_OL of "+j.Name()+" is noted", "note `spec V_OL = max ... at I_OL <= ...` in part "+j.Comp.Part.ID)
+				cl.Lacks("no fact", "no maximum of V_OL of "+j.Name()+" is noted",
+					"note `spec V_OL = max ... at I_OL <= ...` in part "+j.Comp.Part.ID)
 			}
 			continue
 		}
@@ -146,7 +151,9 @@ func pulledThrough(c *board, cl *eval.Claim, n *circuit.Net, pins []circuit.Join
 			continue // another net's own claim asks
 		}
 		if high := c.LimitEnd(j.Comp, j.Pin, circuit.Volt.Dim, "min", "V_IH"); high == "" {
-			cl.LacksOnce(asked, "no fact", "V_IH of "+j.Name()+" is not noted, so it is not known whether the pulled level is read as high", "note `operating V_IH = min ...` in part "+j.Comp.Part.ID)
+			cl.LacksOnce(asked, "no fact", "V_IH of "+j.Name()+
+				" is not noted, so it is not known whether the pulled level is read as high",
+				"note `operating V_IH = min ...` in part "+j.Comp.Part.ID)
 		} else if text := c.NetText(at) + " >= " + high; !eval.SeenBefore(asked, text) {
 			c.AskAmong(cl, letGo(r, circuit.Joint{}, "", "high"), text)
 		}

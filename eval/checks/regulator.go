@@ -84,7 +84,9 @@ func (r *regulating) known(cl *eval.Claim, in, load bool) bool {
 		cl.Lacks("no value", r.noInput, settle)
 		ok = false
 	case r.c.CrossesZero(r.in) || r.c.CrossesZero(r.out) || r.c.Negative(r.in) != r.below:
-		cl.Lacks("no value", "input and output of "+r.m.Ref+" are not on one side of 0 V, so its loss is not (V_IN - V_OUT) · I_OUT", "claim it by the sheet's own formula, and skip this check with the reason")
+		cl.Lacks("no value", "input and output of "+r.m.Ref+
+			" are not on one side of 0 V, so its loss is not (V_IN - V_OUT) · I_OUT",
+			"claim it by the sheet's own formula, and skip this check with the reason")
 		ok = false
 	}
 	if load && r.load == "" {
@@ -169,9 +171,11 @@ func heat(outs []*regulating) {
 		return // a converter's loss is not (V_IN - V_OUT) · I_OUT
 	}
 	cl := r.c.Claim(r.b, m.Ref+".junction", "The junction of regulator "+m.Label()+" stays below its rating.", m.Entry)
-	theta, junction, own := p.FactNamed("spec", "R_θJA", "θ_JA", "R_thJA", "R_TH_JA", "theta_JA"), p.FactNamed("absmax", "T_J", "T_JMAX"), p.FactNamed("spec", "I_GND", "I_Q")
+	theta, junction, own := p.FactNamed("spec", "R_θJA", "θ_JA", "R_thJA", "R_TH_JA", "theta_JA"), p.FactNamed("absmax",
+		"T_J", "T_JMAX"), p.FactNamed("spec", "I_GND", "I_Q")
 	if theta == "" {
-		cl.Lacks("no fact", "no thermal resistance is noted for part "+p.ID, "note `spec R_θJA = max ...`, or state `in use: R_θJA = ...` of this board")
+		cl.Lacks("no fact", "no thermal resistance is noted for part "+p.ID,
+			"note `spec R_θJA = max ...`, or state `in use: R_θJA = ...` of this board")
 	}
 	if theta != "" {
 		cl.Out.Statement += " (screening: its thermal resistance is that of a test board)"

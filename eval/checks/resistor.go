@@ -26,7 +26,8 @@ var resistorStress = &eval.Check{
 			}
 			resistor(c, b, m, l)
 		}
-		l.tell(c, b, "rating", "Each resistor has its ratings stated.", "no power rating is known for ", "note `P` of the part, or give the row a size or a rating: `resistor 10k ± 1 %, 0603`")
+		l.tell(c, b, "rating", "Each resistor has its ratings stated.", "no power rating is known for ",
+			"note `P` of the part, or give the row a size or a rating: `resistor 10k ± 1 %, 0603`")
 	}),
 }
 

@@ -55,7 +55,8 @@ func sequenceOf(c *board, b *eval.Check, m *circuit.Component, q *circuit.Pin, w
 	case c.Needs(first)[later]:
 		cl.Settle(record.Failed, first.Name+" cannot be up before "+later.Name+", by what feeds and enables it")
 	default:
-		cl.Lacks("no fact", "the circuit does not say whether "+first.Name+" is up before "+later.Name, "enable the later supply by the earlier one, or skip this with the reason why they rise in order")
+		cl.Lacks("no fact", "the circuit does not say whether "+first.Name+" is up before "+later.Name,
+			"enable the later supply by the earlier one, or skip this with the reason why they rise in order")
 	}
 }
 

@@ -39,7 +39,8 @@ func askRise(c *board, cl *eval.Claim, n *circuit.Net, r *circuit.Reach) {
 		if total == "" {
 			var why string
 			if pulls, series, why = pullsOf(c, n, r); why != "" {
-				cl.Lacks("no fact", why+", so the rise time of "+n.Name+" is not known", "claim the rise time yourself, and skip this check with the reason")
+				cl.Lacks("no fact", why+", so the rise time of "+n.Name+" is not known",
+					"claim the rise time yourself, and skip this check with the reason")
 				return
 			}
 			if total = lineCapacitance(c, cl, n, r); total == "" {
@@ -51,7 +52,8 @@ func askRise(c *board, cl *eval.Claim, n *circuit.Net, r *circuit.Reach) {
 			continue
 		}
 		if c.Try(cl, "ln(0.7 / 0.3) * ("+pulls+" + "+series+") * "+total+" <= "+t) {
-			cl.Crit[len(cl.Crit)-1].Unsure = &record.OpenPoint{Reason: "no fact", Text: "what is behind " + series + " counts in full, which may be more than it does", Settle: "claim the rise time yourself, and skip this check with the reason"}
+			cl.Crit[len(cl.Crit)-1].Unsure = &record.OpenPoint{Reason: "no fact", Text: "what is behind " + series +
+				" counts in full, which may be more than it does", Settle: "claim the rise time yourself, and skip this check with the reason"}
 			c.Ask(cl, "0.9 * ln(0.7 / 0.3) * "+pulls+" * "+total+" <= "+t+" or 10 * ("+series+") > "+pulls)
 		}
 	}
@@ -99,7 +101,8 @@ func lineCapacitance(c *board, cl *eval.Claim, n *circuit.Net, r *circuit.Reach)
 			if m := j.Comp; m.Sort() == "capacitor" && !m.NotFitted() {
 				y := c.ValueOf(m)
 				if y == nil || !slices.Contains(sum, m.Ref) && !y.IsNumber(circuit.DimFarad) {
-					cl.Lacks("no value", "the capacitance of "+m.Ref+" is not stated, so the rise time of "+n.Name+" is not known", "give its value in its row")
+					cl.Lacks("no value", "the capacitance of "+m.Ref+" is not stated, so the rise time of "+n.Name+
+						" is not known", "give its value in its row")
 					return ""
 				}
 				sum = circuit.AddTo(sum, m.Ref)
@@ -125,10 +128,12 @@ func lineCapacitance(c *board, cl *eval.Claim, n *circuit.Net, r *circuit.Reach)
 	track := valueOf(c, circuit.DimFarad, "C_TRACK_"+n.Name, "C_TRACK")
 	switch {
 	case missing != "":
-		cl.Lacks("no fact", "the capacitance of pin "+missing+" is not noted, so the rise time of "+n.Name+" is not known", fmt.Sprintf("note `spec C_PIN = ...`, or give the whole line as a value `C_%s = ...`", plainName(c, n.Name)))
+		cl.Lacks("no fact", "the capacitance of pin "+missing+" is not noted, so the rise time of "+n.Name+
+			" is not known", fmt.Sprintf("note `spec C_PIN = ...`, or give the whole line as a value `C_%s = ...`", plainName(c, n.Name)))
 		return ""
 	case track == "":
-		cl.Lacks("no value", "the capacitance of the track of "+n.Name+" is not stated", "give a value `C_TRACK = ...`, or the whole line as `C_"+plainName(c, n.Name)+" = ...`")
+		cl.Lacks("no value", "the capacitance of the track of "+n.Name+" is not stated",
+			"give a value `C_TRACK = ...`, or the whole line as `C_"+plainName(c, n.Name)+" = ...`")
 		return ""
 	}
 	return "(" + strings.Join(append(sum, track), " + ") + ")"

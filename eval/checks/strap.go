@@ -48,11 +48,13 @@ func strapAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject 
 	cl := c.Claim(b, subject, "Pin "+in.Pin.Row.Name+" of "+in.Comp.Label()+" has a sure level when it is read.", in.Pin.Entry)
 	switch {
 	case c.IsRail(n) && !circuit.IsReturn(n) && n != c.SupplyOf(in.Comp, in.Pin):
-		cl.Lacks("no value", in.Pin.Row.Name+" is tied to "+n.Name+", which is not known to be its own supply and whose voltage is not known", "give a value `"+n.Name+" = ...`")
+		cl.Lacks("no value", in.Pin.Row.Name+" is tied to "+n.Name+
+			", which is not known to be its own supply and whose voltage is not known", "give a value `"+n.Name+" = ...`")
 	case c.IsRail(n):
 		cl.Settle(record.Passed, in.Pin.Row.Name+" is tied to "+n.Name)
 	case inside && !held && pulledAgainst(c, in, n) != "":
-		cl.Lacks("no fact", "the pull inside "+pulledAgainst(c, in, n)+" works against that of "+in.Name()+", so the level of "+n.Name+" is not known", "place a resistor to a supply or to the return")
+		cl.Lacks("no fact", "the pull inside "+pulledAgainst(c, in, n)+" works against that of "+in.Name()+
+			", so the level of "+n.Name+" is not known", "place a resistor to a supply or to the return")
 	case inside && !held && len(pushing) == 0 && pullAlone(r):
 		presumeResting(r, cl)
 		cl.Settle(record.Passed, in.Pin.Row.Name+" is held by the pull inside the part")
@@ -60,7 +62,8 @@ func strapAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject 
 		askStrap(c, cl, in, r, pushing)
 		return
 	case len(drivers) > 0:
-		cl.Lacks("no fact", "the level of "+n.Name+" while "+in.Pin.Row.Name+" is read is that of "+pinNames(drivers)+", which is not known at that time", "place a resistor to a supply or to the return")
+		cl.Lacks("no fact", "the level of "+n.Name+" while "+in.Pin.Row.Name+" is read is that of "+pinNames(drivers)+
+			", which is not known at that time", "place a resistor to a supply or to the return")
 	default:
 		cl.Settle(record.Failed, "nothing holds "+n.Name+": no resistor is placed and no pull inside is noted")
 	}
@@ -99,7 +102,8 @@ func pulledAgainst(c *board, in circuit.Joint, n *circuit.Net) string {
 // strapDrivers names outputs that may overrule what holds a strap.
 func strapDrivers(c *board, cl *eval.Claim, n *circuit.Net, pushing []circuit.Joint) {
 	for _, d := range pushing {
-		cl.Lacks("no fact", d.Name()+" may drive "+n.Name+" while the strap is read", "flag the pin `three-state` if it is high-impedance at power-on, or move it to another net")
+		cl.Lacks("no fact", d.Name()+" may drive "+n.Name+" while the strap is read",
+			"flag the pin `three-state` if it is high-impedance at power-on, or move it to another net")
 	}
 }
 
@@ -132,7 +136,8 @@ func askStrap(c *board, cl *eval.Claim, in circuit.Joint, r *circuit.Reach, push
 		slices.Reverse(want)
 	}
 	if len(want) == 0 {
-		cl.Lacks("no fact", "V_IH or V_IL of "+in.Name()+" is not noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.Comp.Part.ID)
+		cl.Lacks("no fact", "V_IH or V_IL of "+in.Name()+" is not noted",
+			"note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+in.Comp.Part.ID)
 		return
 	}
 	presumeResting(r, cl)
@@ -141,7 +146,8 @@ func askStrap(c *board, cl *eval.Claim, in circuit.Joint, r *circuit.Reach, push
 		k.Meant = true
 	}
 	if len(pushing) > 0 && k != nil && len(r.Rails) == 0 {
-		k.Unsure = &record.OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.Nets[0].Name + " while the strap is read", Settle: "flag the pin `three-state` if it is high-impedance at power-on, or move it to another net"}
+		k.Unsure = &record.OpenPoint{Reason: "no fact", Text: pinNames(pushing) + " may drive " + r.Nets[0].Name +
+			" while the strap is read", Settle: "flag the pin `three-state` if it is high-impedance at power-on, or move it to another net"}
 	}
 }
 

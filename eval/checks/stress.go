@@ -40,7 +40,8 @@ var ratingRows = []ratingRow{
 		return []stress{{text: "0 A - " + m.Ref + ".use.I_F", signed: true}}
 	}},
 	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsJunction, useStress("P", true)},
-	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_DC", "I_HOLD"}, ofKind("fuse", "ferrite bead", "link", "switch", "jumper"), useStress("I", false)},
+	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_DC", "I_HOLD"}, ofKind("fuse", "ferrite bead", "link", "switch",
+		"jumper"), useStress("I", false)},
 	{[]string{"I", "I_R", "I_RMS", "I_DC", "I_RATED"}, ofKind("inductor"), useStress("I", false)},
 	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_PIN", "I_CONTACT"}, (*circuit.Component).IsConnector, contactCurrents},
 	{[]string{"V", "V_RATED", "V_MAX", "V_DC"}, (*circuit.Component).IsConnector, contactVolts},
@@ -94,7 +95,8 @@ func pinStress(name, state string) func(*board, *circuit.Component) []stress {
 	return func(c *board, m *circuit.Component) (out []stress) {
 		for _, q := range m.Part.Pins {
 			n := m.PinNets[q]
-			if n == nil || !q.Drives() || c.IsRail(n) || circuit.PinsAlone(n) || state == "high" && q.OnlyPullsLow() || state == "low" && q.Has("open source") {
+			if n == nil || !q.Drives() || c.IsRail(n) || circuit.PinsAlone(n) || state == "high" && q.OnlyPullsLow() ||
+				state == "low" && q.Has("open source") {
 				continue
 			}
 			r := c.ReachOf(n)

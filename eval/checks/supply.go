@@ -23,15 +23,18 @@ var supplyRange = &eval.Check{
 				if ok && eval.SeenBefore(done, name, n.Name) {
 					continue
 				}
-				cl := c.Claim(b, names[q], "The supply of "+m.Label()+" at "+q.Row.Name+" stays inside its operating range"+m.LinkedBy(q)+".", q.Entry)
+				cl := c.Claim(b, names[q], "The supply of "+m.Label()+" at "+q.Row.Name+
+					" stays inside its operating range"+m.LinkedBy(q)+".", q.Entry)
 				for _, l := range n.Links {
 					cl.Entries = append(cl.Entries, l.Entry)
 				}
 				switch {
 				case !ok:
-					cl.Lacks("no fact", "no operating range is noted for "+q.Row.Name+" of part "+m.Part.ID, "note `operating "+q.Obeys()+" = ...` from the recommended operating conditions")
+					cl.Lacks("no fact", "no operating range is noted for "+q.Row.Name+" of part "+m.Part.ID,
+						"note `operating "+q.Obeys()+" = ...` from the recommended operating conditions")
 				case !c.VoltageTold(n):
-					cl.Lacks("no value", "the voltage of net "+n.Name+" is not known", "give a value `"+n.Name+" = ...`, or note the output voltage of the part that drives it")
+					cl.Lacks("no value", "the voltage of net "+n.Name+" is not known", "give a value `"+n.Name+
+						" = ...`, or note the output voltage of the part that drives it")
 				default:
 					askPin(c, cl, n, m, "operating", name, q.Row.Name)
 				}

@@ -42,10 +42,13 @@ func suppresses(c *board, b *eval.Check, m *circuit.Component, clamp string, n *
 				continue
 			}
 			if cl == nil {
-				cl = c.Claim(b, m.Ref, "What "+m.Label()+" lets through at its clamping voltage is within the ratings of the parts on "+n.Name+".", m.Entry)
+				cl = c.Claim(b, m.Ref, "What "+m.Label()+
+					" lets through at its clamping voltage is within the ratings of the parts on "+n.Name+".", m.Entry)
 				if m.UseNamed("I_PP", "I_PPM") == "" {
 					text = printedEnd(c, cl, m, "spec", clamp, 1)
-					unsure = &record.OpenPoint{Reason: "no value", Text: "the pulse current through " + m.Ref + " is not stated, and its clamping voltage counts at the highest that is noted", Settle: "state `in use: I_PP = ...` in its row"}
+					unsure = &record.OpenPoint{Reason: "no value", Text: "the pulse current through " + m.Ref +
+						" is not stated, and its clamping voltage counts at the highest that is noted",
+						Settle: "state `in use: I_PP = ...` in its row"}
 				}
 			}
 			limit, ok := j.Comp.LimitFor("absmax", j.Pin)
@@ -54,7 +57,8 @@ func suppresses(c *board, b *eval.Check, m *circuit.Component, clamp string, n *
 				cl.Lacks("no fact", "no highest clamping voltage is noted for part "+m.Part.ID, "note `spec "+clamp+" = max ... at I_PP <= ...`")
 				return
 			case !ok:
-				cl.Lacks("no fact", "the voltage that "+j.Name()+" withstands is not noted", "note `absmax V_"+j.Pin.Row.Name+" = ...` of part "+j.Comp.Part.ID)
+				cl.Lacks("no fact", "the voltage that "+j.Name()+" withstands is not noted", "note `absmax V_"+
+					j.Pin.Row.Name+" = ...` of part "+j.Comp.Part.ID)
 			case !openEnded(c, cl, j.Comp, "absmax", limit, j.Pin.Row.Name):
 				tryUnsure(c, cl, text+" <= "+c.FactText(j.Comp, "absmax", limit, j.Pin.Row.Name)+".max", unsure)
 			}

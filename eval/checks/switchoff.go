@@ -234,7 +234,8 @@ func (r *release) bears(m *circuit.Component, o *circuit.Net, least, most string
 	} else if supply != "" {
 		ask("0 V", nil)
 	}
-	ask(most, &record.OpenPoint{Reason: "no fact", Text: s.Comp.Ref + " withstands the least that " + m.Ref + " takes, and perhaps not the most", Settle: "take a clamp of a lower voltage, or a transistor with a higher rating"})
+	ask(most, &record.OpenPoint{Reason: "no fact", Text: s.Comp.Ref + " withstands the least that " + m.Ref +
+		" takes, and perhaps not the most", Settle: "take a clamp of a lower voltage, or a transistor with a higher rating"})
 }
 
 // switchItself judges what a switch can do by itself: the diode inside it, a
@@ -253,7 +254,8 @@ func (r *release) switchItself(s opener) {
 			r.takes = append(r.takes, "the diode inside "+m.Ref)
 		}
 	}
-	clamped := m.Part.FactNamed("spec", "V_CLAMP") + m.Part.FactNamed("absmax", "E_AS", "E_AR", "E_AV") + m.Part.FactNamed("spec", "E_AS", "E_AR", "E_AV")
+	clamped := m.Part.FactNamed("spec", "V_CLAMP") + m.Part.FactNamed("absmax", "E_AS", "E_AR", "E_AV") +
+		m.Part.FactNamed("spec", "E_AS", "E_AR", "E_AV")
 	if s.other == nil {
 		for _, q := range m.Part.Pins {
 			if slices.Contains([]string{"COM", "COMMON", "K", "CLAMP", "VCLAMP"}, q.Row.Name) {
@@ -271,9 +273,11 @@ func (r *release) conclude() {
 	case len(r.takes) > 0:
 		r.cl.Settle(record.Passed, strings.Join(r.takes, " and ")+" takes over the current of "+r.m.Ref)
 	case len(r.unknown) > 0:
-		r.cl.Lacks("no fact", "no diode takes over the current of "+r.m.Ref+", and what "+strings.Join(r.unknown, " and ")+" does is not worked out", "place a diode across it, or skip this check with the reason")
+		r.cl.Lacks("no fact", "no diode takes over the current of "+r.m.Ref+", and what "+strings.Join(r.unknown,
+			" and ")+" does is not worked out", "place a diode across it, or skip this check with the reason")
 	case len(r.turned) > 0:
-		r.cl.Settle(record.Failed, "nothing takes over the current of the coil "+r.m.Ref+": "+strings.Join(r.turned, " and ")+" is the wrong way round")
+		r.cl.Settle(record.Failed, "nothing takes over the current of the coil "+r.m.Ref+": "+strings.Join(r.turned,
+			" and ")+" is the wrong way round")
 	default:
 		r.cl.Settle(record.Failed, "nothing takes over the current of the coil "+r.m.Ref+": there is no diode across it")
 	}

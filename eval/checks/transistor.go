@@ -39,14 +39,16 @@ func baseOf(c *board, b *eval.Check, m *circuit.Component, at, emitter *circuit.
 		switch q := j.Pin; {
 		case j.Comp == m || !q.Drives() && q.Row.Type != "analog output" || !j.Comp.Part.HasSupply() || npn && q.OnlyPullsLow() || rail:
 		case q.Row.Type == "analog output":
-			cl.Lacks("no fact", "whether "+j.Name()+" limits the current into the base is not noted", "put a resistor between, or skip this check with the reason (an output that limits its current)")
+			cl.Lacks("no fact", "whether "+j.Name()+" limits the current into the base is not noted",
+				"put a resistor between, or skip this check with the reason (an output that limits its current)")
 		default:
 			cl.Settle(record.Failed, j.Name()+" drives the base of "+m.Ref+" without a resistor, and nothing limits the current into it")
 		}
 	}
 	for _, j := range at.Joined {
 		if len(cl.Out.Open)+len(cl.Out.Criteria) == 0 && (j.Comp.Sort() == "connector" || j.Comp.Sort() == "capacitor") {
-			cl.Lacks("no fact", "what drives the base of "+m.Ref+" by "+j.Name()+" is not noted", "put a resistor between, or skip this check with the reason")
+			cl.Lacks("no fact", "what drives the base of "+m.Ref+" by "+j.Name()+" is not noted",
+				"put a resistor between, or skip this check with the reason")
 		}
 	}
 	if len(cl.Out.Open)+len(cl.Out.Criteria) == 0 {
@@ -112,14 +114,20 @@ func bodyDiodeOf(c *board, b *eval.Check, m *circuit.Component, g, s, d *circuit
 	case !known:
 		cl.Lacks("no fact", "the channel of "+m.Ref+" is not known", "note `absmax V_DS`, positive of an N-channel and negative of a P-channel type")
 	case off && conducts:
-		cl.Settle(record.Failed, "the gate of "+m.Ref+" is pulled to "+d.Name+", the net of its drain, so that it is off by itself; the diode inside it conducts from "+from.Name+" to "+to.Name+" all the same: drain and source are exchanged")
+		cl.Settle(record.Failed, "the gate of "+m.Ref+" is pulled to "+d.Name+
+			", the net of its drain, so that it is off by itself; the diode inside it conducts from "+from.Name+" to "+
+			to.Name+" all the same: drain and source are exchanged")
 	case down && fixed && c.VoltageStated(s) && (c.Negative(s) || c.CrossesZero(s)):
-		cl.Settle(record.Failed, s.Name+" may be negative, and the diode inside "+m.Ref+" then conducts from "+from.Name+" to "+to.Name+": drain and source are exchanged for protection against reversed polarity")
+		cl.Settle(record.Failed, s.Name+" may be negative, and the diode inside "+m.Ref+" then conducts from "+
+			from.Name+" to "+to.Name+": drain and source are exchanged for protection against reversed polarity")
 	case down && fixed && railed(c, s) && outside(c, s) && !outside(c, d),
 		!down && fixed && circuit.IsReturn(d) && outside(c, s) && !outside(c, d):
-		cl.Lacks("no fact", m.Ref+" is always on, and against a reversed supply at "+s.Name+" the diode inside it conducts: its drain belongs to the "+map[bool]string{true: "supply", false: "return outside"}[down], "exchange drain and source, or skip this check with the reason")
+		cl.Lacks("no fact", m.Ref+" is always on, and against a reversed supply at "+s.Name+
+			" the diode inside it conducts: its drain belongs to the "+map[bool]string{true: "supply",
+			false: "return outside"}[down], "exchange drain and source, or skip this check with the reason")
 	case conducts && !fixed && !off && !backToBack(c, m, g, s):
-		cl.Lacks("no fact", "the diode inside "+m.Ref+" conducts from "+from.Name+" to "+to.Name+" regardless of its gate: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
+		cl.Lacks("no fact", "the diode inside "+m.Ref+" conducts from "+from.Name+" to "+to.Name+
+			" regardless of its gate: in a switch, drain and source are exchanged", "exchange them, or skip this check with the reason")
 	default:
 		cl.Settle(record.Passed, "the diode inside leads from "+from.Name+" to "+to.Name)
 	}

@@ -52,6 +52,7 @@ func usbContact(c *board, cl *eval.Claim, m *circuit.Component, name string, n *
 	case up != "":
 		c.Try(cl, up+" inside 9 kΩ to 13.2 kΩ or "+up+" inside 20.9 kΩ to 67.2 kΩ or "+up+" inside 4.46 kΩ to 4.94 kΩ")
 	default:
-		cl.Lacks("no fact", "no resistor is on "+name+" of "+m.Ref+": a cable between two receptacles of this kind gives nothing", "place 5.1 kΩ from it to ground, or skip this check with the reason")
+		cl.Lacks("no fact", "no resistor is on "+name+" of "+m.Ref+
+			": a cable between two receptacles of this kind gives nothing", "place 5.1 kΩ from it to ground, or skip this check with the reason")
 	}
 }

@@ -121,7 +121,8 @@ func toldOf(c *board, m *circuit.Component, name string) []told {
 	if peak := c.ToldLoad(m, name); peak != "" {
 		return []told{{peak, true}}
 	}
-	if g, s := m.End("G", "GATE"), m.End("S", "SOURCE"); circuit.SameSymbol(name, "V_GS") && g != nil && s != nil && c.VoltageStated(g) && c.VoltageStated(s) {
+	if g, s := m.End("G", "GATE"), m.End("S", "SOURCE"); circuit.SameSymbol(name, "V_GS") && g != nil && s != nil &&
+		c.VoltageStated(g) && c.VoltageStated(s) {
 		return []told{{c.Difference(g, s), false}}
 	}
 	if nets := m.NetsNamed(name); len(nets) == 1 && c.VoltageStated(nets[0]) {

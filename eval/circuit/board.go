@@ -69,7 +69,8 @@ func (p *Part) findKind() string {
 		return ""
 	}
 	title := strings.ToLower(p.Title)
-	for _, k := range []string{"resistor", "capacitor", "inductor", "LED", "Zener diode", "diode", "crystal", "fuse", "ferrite bead", "thermistor", "varistor"} {
+	for _, k := range []string{"resistor", "capacitor", "inductor", "LED", "Zener diode", "diode", "crystal", "fuse",
+		"ferrite bead", "thermistor", "varistor"} {
 		if strings.Contains(" "+title+" ", " "+strings.ToLower(k)+" ") {
 			return k
 		}

@@ -116,7 +116,8 @@ func (c *Circuit) LevelSource(n *Net, reader Joint) string {
 			}
 			continue
 		}
-		if slices.Contains([]string{"switch", "jumper", "connector", "link", "wire", "transformer", "relay", "diode", "LED", "Zener diode", "thermistor", "ferrite bead", "inductor", "fuse"}, j.Comp.Kind) {
+		if slices.Contains([]string{"switch", "jumper", "connector", "link", "wire", "transformer", "relay", "diode",
+			"LED", "Zener diode", "thermistor", "ferrite bead", "inductor", "fuse"}, j.Comp.Kind) {
 			return j.Comp.Ref
 		}
 	}

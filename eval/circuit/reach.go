@@ -41,7 +41,8 @@ func (c *Circuit) ReachOf(n *Net) *Reach {
 
 // passes is the net to which a part carries a level.
 func (r *Reach) passes(m *Component, at *Net) *Net {
-	for _, p := range [][3]*Net{{m.End("D", "DRAIN"), m.End("S", "SOURCE"), m.End("G", "GATE")}, {m.End("C", "COLLECTOR"), m.End("E", "EMITTER"), m.End("B", "BASE")}} {
+	for _, p := range [][3]*Net{{m.End("D", "DRAIN"), m.End("S", "SOURCE"), m.End("G", "GATE")}, {m.End("C",
+		"COLLECTOR"), m.End("E", "EMITTER"), m.End("B", "BASE")}} {
 		if m.Part == nil || p[0] == nil || p[1] == nil || p[2] == nil {
 			continue
 		}

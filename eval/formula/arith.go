@@ -48,7 +48,8 @@ func (c *checker) percentHint(n *Node, err *units.Error, a, b Value) *units.Erro
 		return err
 	}
 	e := *err
-	e.Hint = "a share of the left side is `" + c.typed(n.Args[0]) + " * (1 " + n.Word + " " + c.typed(n.Args[1]) + ")`; a tolerance has no space after its signs and ends a whole right-hand side"
+	e.Hint = "a share of the left side is `" + c.typed(n.Args[0]) + " * (1 " + n.Word + " " + c.typed(n.Args[1]) +
+		")`; a tolerance has no space after its signs and ends a whole right-hand side"
 	return &e
 }
 

@@ -57,7 +57,8 @@ func builtins() []builtin {
 		entry(lis, "all", "LIST condition", "true where every item meets the condition", predicate((*checker).all)),
 		entry(lis, "any", "LIST condition", "true where some item meets the condition", predicate((*checker).any)),
 		entry(lis, "count", "LIST condition", "number of items, or of those that meet the condition", (*checker).count),
-		entry(lis, "each", "LIST formula", "list of a formula's values over the items; `each(C4-C9, .C)` names a run of designators", (*checker).each),
+		entry(lis, "each", "LIST formula",
+			"list of a formula's values over the items; `each(C4-C9, .C)` names a run of designators", (*checker).each),
 	}
 	out = append(out, preferredBuiltins(num)...)
 	return append(append(out, scaleBuiltins(tem)...), levelBuiltins(tem)...)
@@ -92,7 +93,8 @@ func (c *checker) plainFunction(n *Node, op bound.Op) Value {
 		return Value{}
 	}
 	if v.Type != (units.Type{}) {
-		c.fail(n.Args[0], "function-argument", "`"+n.Word+"` takes a plain number; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "divide by a unit or a value of the same kind")
+		c.fail(n.Args[0], "function-argument", "`"+n.Word+"` takes a plain number; `"+c.typed(n.Args[0])+"` is "+
+			v.Type.Words(), "divide by a unit or a value of the same kind")
 		return Value{}
 	}
 	r := c.b.Unary(op, v.Reg)
@@ -104,9 +106,11 @@ func (c *checker) plainFunction(n *Node, op bound.Op) Value {
 func (c *checker) onScale(n *Node, v Value) bool {
 	switch v.Type.Kind {
 	case units.Point:
-		c.fail(n.Args[0], "type-point", "`"+n.Word+"` of a temperature on a scale means nothing", "take a difference, or kelvin("+c.typed(n.Args[0])+")")
+		c.fail(n.Args[0], "type-point", "`"+n.Word+"` of a temperature on a scale means nothing",
+			"take a difference, or kelvin("+c.typed(n.Args[0])+")")
 	case units.Level:
-		c.fail(n.Args[0], "type-level", "`"+n.Word+"` of an absolute level means nothing", "take a difference of levels, or from_level("+c.typed(n.Args[0])+")")
+		c.fail(n.Args[0], "type-level", "`"+n.Word+"` of an absolute level means nothing",
+			"take a difference of levels, or from_level("+c.typed(n.Args[0])+")")
 	default:
 		return false
 	}

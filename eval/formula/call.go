@@ -139,7 +139,8 @@ func (c *checker) argument(n *Node, f *tradeFunction, parsed parsedFunction, i i
 	}
 	_, err := units.Combine("<=", v.Type, p.Type, c.typed(a), p.Name)
 	if err != nil || v.Type.Dim != p.Type.Dim {
-		c.fail(a, "function-argument", "`"+p.Name+"` of `"+f.Name+"` is "+p.Type.Words()+" ("+p.Doc+"); `"+c.typed(a)+"` is "+v.Type.Words(), c.signature(f.Name))
+		c.fail(a, "function-argument", "`"+p.Name+"` of `"+f.Name+"` is "+p.Type.Words()+" ("+p.Doc+"); `"+c.typed(a)+
+			"` is "+v.Type.Words(), c.signature(f.Name))
 		return Value{}
 	}
 	v.Type = p.Type

@@ -112,7 +112,8 @@ func (c *checker) asCondition(n *Node) pred {
 	case Bool:
 		return pred{reg: v.Reg, plain: v.Reg, fixed: v.Fixed, ok: true}
 	}
-	c.fail(n, "condition-missing", "`"+c.typed(n)+"` is a value, not a condition", "compare it, as in `"+c.typed(n)+" <= limit`, or write `"+c.typed(n)+" inside range`")
+	c.fail(n, "condition-missing", "`"+c.typed(n)+"` is a value, not a condition", "compare it, as in `"+c.typed(n)+
+		" <= limit`, or write `"+c.typed(n)+" inside range`")
 	return pred{}
 }
 

@@ -149,10 +149,12 @@ func (c *checker) base(t *Test, span bound.Reg, asked bool) bound.Reg {
 // noShare complains about a percentage of a temperature or a level.
 func (c *checker) noShare(scale bool) {
 	if scale {
-		c.marginError("margin-of-point", "a percentage of a temperature on a scale means nothing", "write an amount such as `10 K`, or `of span` between two limits")
+		c.marginError("margin-of-point", "a percentage of a temperature on a scale means nothing",
+			"write an amount such as `10 K`, or `of span` between two limits")
 		return
 	}
-	c.marginError("margin-of-level", "a percentage of a level in decibels means nothing", "write an amount such as `3 dB`, or `of span` between two limits")
+	c.marginError("margin-of-level", "a percentage of a level in decibels means nothing",
+		"write an amount such as `3 dB`, or `of span` between two limits")
 }
 
 // notZero drops a base that is exactly zero.

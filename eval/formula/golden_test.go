@@ -69,7 +69,8 @@ func show(text string) string {
 
 // shape writes a tree with the text each node covers.
 func shape(n *Node, text string) string {
-	name := [...]string{"bad", "literal", "range", "text", "bool", "name", "unary", "binary", "chain", "inside", "if", "call", "list", "field", "paren"}[n.Kind]
+	name := [...]string{"bad", "literal", "range", "text", "bool", "name", "unary", "binary", "chain", "inside", "if",
+		"call", "list", "field", "paren"}[n.Kind]
 	if len(n.Args) == 0 {
 		return name + "<" + text[n.Off():n.End()] + ">"
 	}

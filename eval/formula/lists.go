@@ -112,7 +112,8 @@ func (c *checker) folded(n *Node, op bound.Op, a, b Value, at, bt string) (units
 }
 
 func (c *checker) tooManyItems(n *Node) {
-	c.fail(n, "list-work", "the formulas of this design look at more than 500,000 items of lists", "give what is asked of a long list a name, and use that")
+	c.fail(n, "list-work", "the formulas of this design look at more than 500,000 items of lists",
+		"give what is asked of a long list a name, and use that")
 }
 
 // predsOf evaluates the arguments of all, any, count: a list of conditions,
@@ -151,7 +152,8 @@ func (c *checker) listedPreds(n *Node) ([]pred, bool) {
 	items, ok := c.itemsOf(n)
 	for _, v := range items {
 		if v.Class != Bool {
-			c.fail(list, "condition-missing", "the items of this list are not conditions", "give a condition as second argument, as in "+n.Word+"(LIST, .I <= 5 mA)")
+			c.fail(list, "condition-missing", "the items of this list are not conditions",
+				"give a condition as second argument, as in "+n.Word+"(LIST, .I <= 5 mA)")
 			return nil, false
 		}
 		out = append(out, pred{reg: v.Reg, plain: v.Reg, fixed: v.Fixed, ok: true})

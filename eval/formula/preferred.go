@@ -36,7 +36,8 @@ func preferred(round func(*big.Rat, string) (*big.Rat, *units.Error)) func(c *ch
 		}
 		exact, constant := c.b.ConstOf(v.Reg)
 		if !constant || v.Type.Kind != units.Plain {
-			c.fail(n.Args[0], "function-argument", "`"+n.Word+"` takes a single exact value; `"+c.typed(n.Args[0])+"` is none", "choose the value, give it a name and its tolerance")
+			c.fail(n.Args[0], "function-argument", "`"+n.Word+"` takes a single exact value; `"+c.typed(n.Args[0])+
+				"` is none", "choose the value, give it a name and its tolerance")
 			return Value{}
 		}
 		r, err := round(exact, series.Word)

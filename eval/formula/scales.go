@@ -54,7 +54,8 @@ func wave(to units.Wave) func(c *checker, n *Node) Value {
 			return Value{}
 		}
 		if v.Type.Wave == units.NoWave {
-			c.fail(n.Args[0], "type-wave", "`"+c.typed(n.Args[0])+"` carries no tag: it is d.c. or instantaneous", "tag the number it comes from with rms, pk or pp")
+			c.fail(n.Args[0], "type-wave", "`"+c.typed(n.Args[0])+"` carries no tag: it is d.c. or instantaneous",
+				"tag the number it comes from with rms, pk or pp")
 			return Value{}
 		}
 		v.Reg = c.fromPeak(c.toPeak(v.Reg, v.Type.Wave), v.Type.Wave, to, v.Reg)

@@ -67,7 +67,8 @@ func (s *scanner) fields(q *Qualifier, end int) int {
 		e := wordEnd(s.text, end+1)
 		w := s.text[end+1 : e]
 		if w == "" || w[0] >= '0' && w[0] <= '9' {
-			s.fail(end, max(e, end+1), "name-field", "a name is missing after the dot", "quote what is not a name, as in net(\"3V0\") or U1.V_OH(\"D+\")")
+			s.fail(end, max(e, end+1), "name-field", "a name is missing after the dot",
+				"quote what is not a name, as in net(\"3V0\") or U1.V_OH(\"D+\")")
 			return max(e, end+1)
 		}
 		name := units.FoldName(w)

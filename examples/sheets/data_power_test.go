@@ -65,12 +65,16 @@ func regulatorL2() *Sheet {
 				Text("Effective means what is left of the capacitor at the output voltage, at the coldest and hottest place, and at the low end of its tolerance. " +
 					"A small ceramic capacitor may keep less than half of the printed value."),
 			}},
-			{"Package SC70-5 (code D5)", []Item{Outline{Name: "SC70-5", Kind: "dual", Length: 2.0, Width: 1.25, Height: 1.0, Pins: 5, Pitch: 0.65, Span: 2.1}}},
-			{"Package DFN4 1x1 + EP (code Q4)", []Item{Outline{Name: "DFN4 1x1 + EP", Kind: "dual", Length: 1.0, Width: 1.0, Height: 0.4, Pins: 4, Pitch: 0.65, Pad: [2]float64{0.48, 0.48}}}},
+			{"Package SC70-5 (code D5)", []Item{Outline{Name: "SC70-5", Kind: "dual", Length: 2.0, Width: 1.25,
+				Height: 1.0, Pins: 5, Pitch: 0.65, Span: 2.1}}},
+			{"Package DFN4 1x1 + EP (code Q4)", []Item{Outline{Name: "DFN4 1x1 + EP", Kind: "dual", Length: 1.0,
+				Width: 1.0, Height: 0.4, Pins: 4, Pitch: 0.65, Pad: [2]float64{0.48, 0.48}}}},
 			{"Ordering information", []Item{
 				Text("The order code is OZD-L2-{volts}-{case}-{packing}."),
-				codes("Fields of the order code", "volts | 30 | 3.0 V", "volts | 33 | 3.3 V", "case | D5 | SC70-5", "case | Q4 | DFN4 1x1 + EP", "packing | R | reel of 3000"),
-				ordering("OZD-L2-30-D5-R | 3.0 V | SC70-5 | reel", "OZD-L2-30-Q4-R | 3.0 V | DFN4 1x1 + EP | reel", "OZD-L2-33-D5-R | 3.3 V | SC70-5 | reel", "OZD-L2-33-Q4-R | 3.3 V | DFN4 1x1 + EP | reel"),
+				codes("Fields of the order code", "volts | 30 | 3.0 V", "volts | 33 | 3.3 V", "case | D5 | SC70-5",
+					"case | Q4 | DFN4 1x1 + EP", "packing | R | reel of 3000"),
+				ordering("OZD-L2-30-D5-R | 3.0 V | SC70-5 | reel", "OZD-L2-30-Q4-R | 3.0 V | DFN4 1x1 + EP | reel",
+					"OZD-L2-33-D5-R | 3.3 V | SC70-5 | reel", "OZD-L2-33-Q4-R | 3.3 V | DFN4 1x1 + EP | reel"),
 				Text("Status of all versions: active. Moisture sensitivity level 1."),
 			}},
 			history("A | 2024-06-03 | First edition", "B | 2025-03-14 | Dropout maximum raised to 210 mV; DFN4 package added"),
@@ -84,20 +88,24 @@ func chargerC1() *Sheet {
 			{"Overview", []Item{
 				Text("The OZD-C1 charges one lithium-ion cell with constant current, then constant voltage. It watches the temperature of the cell " +
 					"through a 10 kΩ NTC and reduces the current when its own junction gets hot."),
-				Bullets{"Charge voltage 4.20 V or 4.35 V, trimmed", "Current set by one resistor", "Charging only inside the temperature window of the cell", "No current back into the input"},
+				Bullets{"Charge voltage 4.20 V or 4.35 V, trimmed", "Current set by one resistor",
+					"Charging only inside the temperature window of the cell", "No current back into the input"},
 				Text("WARNING: a lithium-ion cell charged beyond its limits can catch fire. Choose the version whose charge voltage the issuer of the cell permits, and keep the cell protector in the circuit."),
 			}},
 			{"Pin description", []Item{pins("DFN8 2x2 + EP (code D8)",
 				"1 | VIN | supply | Input from the charging supply", "2 | ISET | analog | Resistor to ground sets the charge current",
 				"3 | NTC | analog | 10 kΩ NTC of the cell to ground", "4 | STAT | open drain | Low while charging",
-				"5 | CEN | input | Low enables charging", "6 | GND | ground | Ground", "7 | BAT | power | To the cell", "8 | BAT | power | To the cell",
+				"5 | CEN | input | Low enables charging", "6 | GND | ground | Ground", "7 | BAT | power | To the cell",
+				"8 | BAT | power | To the cell",
 				"EP | GND | ground | Exposed pad; join it to ground, it carries the heat")}},
 			{"Absolute maximum ratings", []Item{
-				ratings("Input voltage | VIN | −0.3 | 7.0 | V", "Voltage at BAT | VBAT | −0.3 | 5.5 | V", "Voltage at other pins | VPIN | −0.3 | 5.5 | V", "Junction temperature | TJ | −40 | 150 | °C"),
+				ratings("Input voltage | VIN | −0.3 | 7.0 | V", "Voltage at BAT | VBAT | −0.3 | 5.5 | V",
+					"Voltage at other pins | VPIN | −0.3 | 5.5 | V", "Junction temperature | TJ | −40 | 150 | °C"),
 				Text(stress),
 				electrical("Thermal resistance", "Junction to ambient, DFN8 2x2 + EP | θJA | JESD51-7 board, pad soldered | – | 65 | – | K/W")}},
 			{"Recommended operating conditions", []Item{
-				operating("Input voltage | VIN | 4.4 | 5.0 | 5.6 | V", "Ambient temperature | TA | −40 | – | 85 | °C", "Junction temperature | TJ | −20 | – | 125 | °C", "Charge current set | ISET | 50 | – | 500 | mA"),
+				operating("Input voltage | VIN | 4.4 | 5.0 | 5.6 | V", "Ambient temperature | TA | −40 | – | 85 | °C",
+					"Junction temperature | TJ | −20 | – | 125 | °C", "Charge current set | ISET | 50 | – | 500 | mA"),
 				Text("Between 4.4 V and the cell's voltage plus 150 mV the charger waits. Above 5.8 V typical it turns itself off until the input has fallen again.")}},
 			{"Charge characteristics", []Item{
 				Text("VIN from 4.4 V to 5.6 V, TJ from −20 °C to 125 °C, unless stated otherwise."),
@@ -110,7 +118,8 @@ func chargerC1() *Sheet {
 					"STAT, low level | VOL | 2 mA | – | – | 0.4 | V",
 					"CEN, high level | VIH | – | 1.4 | – | – | V", "CEN, low level | VIL | – | – | – | 0.4 | V"),
 				Text("The charge current is set within 7 % of 450 mA by a resistor of 2.00 kΩ.")}},
-			{"Typical application", []Item{Circuit{Block: "OZD-C1", Left: []Wire{{"VIN", "USB 5 V", "C", "1 µF"}, {"ISET", "", "R", "2.00 kΩ 1 %"}, {"NTC", "", "R", "10 kΩ NTC"}},
+			{"Typical application", []Item{Circuit{Block: "OZD-C1", Left: []Wire{{"VIN", "USB 5 V", "C", "1 µF"},
+				{"ISET", "", "R", "2.00 kΩ 1 %"}, {"NTC", "", "R", "10 kΩ NTC"}},
 				Right: []Wire{{"BAT", "cell +", "C", "1 µF"}, {"STAT", "controller", "", ""}, {"CEN", "ground", "", ""}},
 				Note:  "Effective capacitance at VIN and at BAT: at least 1 µF each. The exposed pad is soldered to ground with at least four thermal vias."}}},
 			{"Temperature", []Item{
@@ -120,7 +129,8 @@ func chargerC1() *Sheet {
 				Text("Charge window 0 °C to 45 °C. In fold-back the current is reduced so that the junction stays where it is; charging takes longer but nothing is harmed. A design that reaches it in normal use has no reserve of cooling.")}},
 			{"Package and ordering information", []Item{
 				Outline{Name: "DFN8 2x2 + EP", Kind: "dual", Length: 2.0, Width: 2.0, Height: 0.75, Pins: 8, Pitch: 0.5, Pad: [2]float64{1.6, 0.9}},
-				codes("Order code OZD-C1-{volts}-{case}-{packing}", "volts | 420 | 4.20 V", "volts | 435 | 4.35 V", "case | D8 | DFN8 2x2 + EP", "packing | R | reel")}},
+				codes("Order code OZD-C1-{volts}-{case}-{packing}", "volts | 420 | 4.20 V", "volts | 435 | 4.35 V",
+					"case | D8 | DFN8 2x2 + EP", "packing | R | reel")}},
 			history("A | 2024-11-20 | First edition"),
 		}}
 }

@@ -104,7 +104,8 @@ func BenchmarkCitation(b *testing.B) {
 	s := sheetOf(b, corpusDevices()[0], corpusLayouts()[0])
 	path := put(b, "s.pdf", s.PDF)
 	ctx := context.Background()
-	q := []Query{{From: fmt.Sprint(s.Pages[corpusElectrical]), Quote: "Dropout voltage", Numbers: []Number{{Text: "250", Value: 250, Unit: "mV", Column: "max"}}}}
+	q := []Query{{From: fmt.Sprint(s.Pages[corpusElectrical]), Quote: "Dropout voltage", Numbers: []Number{{Text: "250",
+		Value: 250, Unit: "mV", Column: "max"}}}}
 	dir := b.TempDir()
 	check := func(l *Reader) {
 		_, fs, err := l.Check(ctx, path, q)

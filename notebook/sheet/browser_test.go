@@ -26,7 +26,8 @@ func TestSheetsOfABrowser(t *testing.T) {
 		page := put(t, "s.html", []byte(corpusHTML(dev, i%2 == 1)))
 		out := filepath.Join(dir, "s.pdf")
 		ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
-		cmd := exec.CommandContext(ctx, program, "--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir="+dir, "--no-pdf-header-footer", "--print-to-pdf="+out, "file://"+page)
+		cmd := exec.CommandContext(ctx, program, "--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir="+dir,
+			"--no-pdf-header-footer", "--print-to-pdf="+out, "file://"+page)
 		text, err := cmd.CombinedOutput()
 		cancel()
 		require.NoError(t, err, string(text))
@@ -46,7 +47,8 @@ func TestSheetsOfABrowser(t *testing.T) {
 		check("orders", orderRows(d.Orders), truthOrders(dev.Orders))
 	}
 	for part, n := range all {
-		t.Logf("%-10s cells printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", part, n.wanted, n.offered, n.right, n.precision(), n.recall())
+		t.Logf("%-10s cells printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", part, n.wanted,
+			n.offered, n.right, n.precision(), n.recall())
 		require.GreaterOrEqual(t, n.precision(), 0.95, part)
 	}
 }

@@ -46,7 +46,8 @@ func corpusRegulator() corpusDevice {
 		Packages: []corpusPackage{{"SC-70-5", "5", "2.00 mm x 1.25 mm", "0.65 mm"}, {"DFN-6", "6", "2.00 mm x 2.00 mm", "0.65 mm"}},
 		Pins: []corpusPin{
 			{"1", "VIN", "Power", "Input of the regulator. Connect a capacitor of at least 2.2 µF to GND."}, {"2", "GND", "Ground", "Ground."},
-			{"3", "EN", "Input", "Enable, active high. Do not leave open."}, {"4", "NR", "Analog", "Noise reduction; 22 nF to GND."}, {"5", "VOUT", "Output", "Regulated output."},
+			{"3", "EN", "Input", "Enable, active high. Do not leave open."}, {"4", "NR", "Analog",
+				"Noise reduction; 22 nF to GND."}, {"5", "VOUT", "Output", "Regulated output."},
 		},
 		AbsMax: []corpusRow{
 			{"", "Input voltage", "VIN", "", "-0.3", "", "6.2", "V"}, {"", "Enable voltage", "VEN", "", "-0.3", "", "VIN + 0.3", "V"},
@@ -57,7 +58,8 @@ func corpusRegulator() corpusDevice {
 			{"", "Input voltage", "VIN", "", "1.9", "", "5.6", "V"}, {"", "Output current", "IOUT", "", "0", "", "150", "mA"},
 			{"", "Output capacitance", "COUT", "", "2.2", "", "22", "µF"}, {"", "Ambient temperature", "TA", "", "-40", "", "105", "°C"},
 		},
-		Thermal: []corpusRow{{"", "Thermal resistance, junction to ambient", "RθJA", "SC-70-5", "", "195", "", "°C/W"}, {"", "Thermal resistance, junction to ambient", "RθJA", "DFN-6", "", "84", "", "°C/W"}},
+		Thermal: []corpusRow{{"", "Thermal resistance, junction to ambient", "RθJA", "SC-70-5", "", "195", "", "°C/W"},
+			{"", "Thermal resistance, junction to ambient", "RθJA", "DFN-6", "", "84", "", "°C/W"}},
 		Electric: []corpusRow{
 			{"Output", "Output voltage accuracy", "VOUT", "IOUT = 1 mA", "-1", "", "1", "%"},
 			{"Output", "Output voltage accuracy", "VOUT", "IOUT = 1 mA to 150 mA, TJ = -40 °C to 125 °C", "-2", "", "2", "%"},
@@ -81,23 +83,29 @@ func corpusRegulator() corpusDevice {
 func corpusConverter() corpusDevice {
 	return corpusDevice{
 		Name: "TV707", Title: "2 A synchronous step-down converter", Maker: "Ostwyn Power Devices (invented)", Revision: "1.4",
-		Orders:   []corpusOrder{{"TV707AQS", "adjustable", "QSN-8", "-40 °C to 85 °C"}, {"TV707A33QS", "3.3 V", "QSN-8", "-40 °C to 85 °C"}, {"TV707A50QS", "5.0 V", "QSN-8", "-40 °C to 85 °C"}},
+		Orders: []corpusOrder{{"TV707AQS", "adjustable", "QSN-8", "-40 °C to 85 °C"}, {"TV707A33QS", "3.3 V", "QSN-8",
+			"-40 °C to 85 °C"}, {"TV707A50QS", "5.0 V", "QSN-8", "-40 °C to 85 °C"}},
 		Packages: []corpusPackage{{"QSN-8", "8", "3.00 mm x 2.50 mm", "0.50 mm"}},
 		Pins: []corpusPin{
-			{"1", "BST", "Analog", "Supply of the high-side gate driver; 100 nF to SW."}, {"2", "SW", "Output", "Switching node."}, {"3", "PGND", "Ground", "Power ground."},
-			{"4", "VIN", "Power", "Input supply, 4.5 V to 18 V."}, {"5", "EN", "Input", "Enable; may be driven to VIN."}, {"6", "FB", "Input", "Feedback input, 0.8 V."},
-			{"7", "PG", "Output", "Power good, open drain. High when the output is within 10 % of its set value."}, {"8", "AGND", "Ground", "Analog ground."},
+			{"1", "BST", "Analog", "Supply of the high-side gate driver; 100 nF to SW."}, {"2", "SW", "Output",
+				"Switching node."}, {"3", "PGND", "Ground", "Power ground."},
+			{"4", "VIN", "Power", "Input supply, 4.5 V to 18 V."}, {"5", "EN", "Input",
+				"Enable; may be driven to VIN."}, {"6", "FB", "Input", "Feedback input, 0.8 V."},
+			{"7", "PG", "Output", "Power good, open drain. High when the output is within 10 % of its set value."},
+			{"8", "AGND", "Ground", "Analog ground."},
 		},
 		AbsMax: []corpusRow{
 			{"", "Supply voltage", "VIN", "", "-0.3", "", "20", "V"}, {"", "Switching node voltage", "VSW", "", "-0.6", "", "VIN + 0.3", "V"},
 			{"", "Bootstrap voltage", "VBST", "to SW", "-0.3", "", "6", "V"}, {"", "Voltage at any other pin", "VPIN", "", "-0.3", "", "6", "V"},
-			{"", "Operating junction temperature", "TJ", "", "-40", "", "150", "°C"}, {"", "Soldering temperature", "TS", "10 s", "", "", "260", "°C"},
+			{"", "Operating junction temperature", "TJ", "", "-40", "", "150", "°C"}, {"", "Soldering temperature",
+				"TS", "10 s", "", "", "260", "°C"},
 		},
 		Operating: []corpusRow{
 			{"", "Supply voltage", "VIN", "", "4.5", "", "18", "V"}, {"", "Output voltage", "VOUT", "", "0.8", "", "12", "V"},
 			{"", "Output current", "IOUT", "", "0", "", "2", "A"}, {"", "Operating free-air temperature", "TA", "", "-40", "", "85", "°C"},
 		},
-		Thermal: []corpusRow{{"", "Junction-to-ambient thermal resistance", "RθJA", "", "", "62.5", "", "°C/W"}, {"", "Junction-to-case thermal resistance", "RθJC", "", "", "18", "", "°C/W"}},
+		Thermal: []corpusRow{{"", "Junction-to-ambient thermal resistance", "RθJA", "", "", "62.5", "", "°C/W"}, {"",
+			"Junction-to-case thermal resistance", "RθJC", "", "", "18", "", "°C/W"}},
 		Electric: []corpusRow{
 			{"Input supply", "Undervoltage lockout threshold", "VUVLO", "VIN rising", "3.9", "4.15", "4.4", "V"},
 			{"Input supply", "Undervoltage lockout threshold", "VUVLO", "VIN falling", "3.5", "3.75", "4.0", "V"},

@@ -38,6 +38,7 @@ func corpusRelink(pdf []byte) []byte {
 	for n := 1; n <= last; n++ {
 		fmt.Fprintf(out, "%010d 00000 n \n", offsets[n])
 	}
-	fmt.Fprintf(out, "trailer\n<<\n/Size %d\n%s\n%s\n>>\nstartxref\n%d\n%%%%EOF\n", last+1, corpusRootEntry.Find(trailer), corpusInfoEntry.Find(trailer), at)
+	fmt.Fprintf(out, "trailer\n<<\n/Size %d\n%s\n%s\n>>\nstartxref\n%d\n%%%%EOF\n", last+1,
+		corpusRootEntry.Find(trailer), corpusInfoEntry.Find(trailer), at)
 	return out.Bytes()
 }

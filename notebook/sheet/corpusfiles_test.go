@@ -174,7 +174,8 @@ func TestSheetsOfOtherPrograms(t *testing.T) {
 }
 
 func (f sheetFile) report(t *testing.T, part string, n tally) {
-	t.Logf("%-10s %-10s printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", f.name, part, n.wanted, n.offered, n.right, n.precision(), n.recall())
+	t.Logf("%-10s %-10s printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", f.name, part, n.wanted,
+		n.offered, n.right, n.precision(), n.recall())
 }
 
 // scoreSections counts the sections whose first page is right.

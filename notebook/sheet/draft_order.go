@@ -124,9 +124,12 @@ type optionColumns struct{ field, code, meaning int }
 
 // Titles of those columns (common practice of the trade).
 var (
-	fieldTitles   = map[string]bool{"field": true, "position": true, "item": true, "digit": true, "character": true, "digits": true, "placeholder": true, "element": true}
-	codeTitles    = map[string]bool{"code": true, "codes": true, "suffix": true, "letter": true, "option": true, "designator": true, "option code": true}
-	meaningTitles = map[string]bool{"meaning": true, "description": true, "definition": true, "value": true, "explanation": true, "stands for": true, "option": true, "options": true}
+	fieldTitles = map[string]bool{"field": true, "position": true, "item": true, "digit": true, "character": true,
+		"digits": true, "placeholder": true, "element": true}
+	codeTitles = map[string]bool{"code": true, "codes": true, "suffix": true, "letter": true, "option": true,
+		"designator": true, "option code": true}
+	meaningTitles = map[string]bool{"meaning": true, "description": true, "definition": true, "value": true,
+		"explanation": true, "stands for": true, "option": true, "options": true}
 )
 
 func (t *Table) optionColumns() (optionColumns, bool) {

@@ -135,18 +135,20 @@ func TestNeedsOfSentences(t *testing.T) {
 	}
 	const u = "μ"
 	for text, want := range map[string][]string{
-		"Capacitors of 2.2 µF at least at VIN, 2.2 µF to 22 µF at VOUT, 22 nF at NR": {"VIN GND capacitor min 2.2 " + u + "F", "VOUT GND capacitor 2.2 " + u + "F to 22 " + u + "F", "NR GND capacitor 22 nF"},
-		"Effective capacitance at VIN and at VOUT: at least 1 µF each":               {"VIN GND capacitor min 1 " + u + "F", "VOUT GND capacitor min 1 " + u + "F"},
-		"The capacitor of 100 nF stands between CP and CN, at the pins":              {"CP CN capacitor 100 nF"},
-		"Place a bypass capacitor of 100nF close to VIN and VOUT":                    {"VIN GND capacitor 100 nF", "VOUT GND capacitor 100 nF"},
-		"A resistor of 10 kΩ at NR to ground":                                        {"NR GND resistor 10 kΩ"},
-		"A resistor of 10 kΩ at NR sets the current":                                 nil, // its other end is not said
-		"A capacitor of 100 nF at the pin keeps bursts away":                         nil,
-		"The stray capacitance of 3 pF at NR is added":                               nil,
-		"If noise matters a capacitor of 22 nF at NR helps":                          nil,
-		"The input capacitance is 5 pF":                                              nil,
-		"Never use a capacitor above 22 µF at VOUT":                                  nil,
-		"Use the 10 kΩ NTC resistor at NR to ground":                                 nil,
+		"Capacitors of 2.2 µF at least at VIN, 2.2 µF to 22 µF at VOUT, 22 nF at NR": {"VIN GND capacitor min 2.2 " +
+			u + "F", "VOUT GND capacitor 2.2 " + u + "F to 22 " + u + "F", "NR GND capacitor 22 nF"},
+		"Effective capacitance at VIN and at VOUT: at least 1 µF each": {"VIN GND capacitor min 1 " + u +
+			"F", "VOUT GND capacitor min 1 " + u + "F"},
+		"The capacitor of 100 nF stands between CP and CN, at the pins": {"CP CN capacitor 100 nF"},
+		"Place a bypass capacitor of 100nF close to VIN and VOUT":       {"VIN GND capacitor 100 nF", "VOUT GND capacitor 100 nF"},
+		"A resistor of 10 kΩ at NR to ground":                           {"NR GND resistor 10 kΩ"},
+		"A resistor of 10 kΩ at NR sets the current":                    nil, // its other end is not said
+		"A capacitor of 100 nF at the pin keeps bursts away":            nil,
+		"The stray capacitance of 3 pF at NR is added":                  nil,
+		"If noise matters a capacitor of 22 nF at NR helps":             nil,
+		"The input capacitance is 5 pF":                                 nil,
+		"Never use a capacitor above 22 µF at VOUT":                     nil,
+		"Use the 10 kΩ NTC resistor at NR to ground":                    nil,
 	} {
 		require.Equal(t, want, read(text, ""), text)
 	}

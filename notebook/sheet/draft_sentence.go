@@ -188,7 +188,8 @@ func kindOf(value, text string) string {
 	case strings.Contains(value, "F") && strings.Contains(text, "capacit"), strings.Contains(value, "F") &&
 		(strings.Contains(text, "decoupl") || strings.Contains(text, "bypass")):
 		return "capacitor"
-	case strings.Contains(value, "Ω") && strings.Contains(text, "resistor") && !strings.Contains(text, "ntc") && !strings.Contains(text, "thermistor"):
+	case strings.Contains(value, "Ω") && strings.Contains(text, "resistor") && !strings.Contains(text, "ntc") &&
+		!strings.Contains(text, "thermistor"):
 		return "resistor"
 	case strings.Contains(value, "H") && strings.Contains(text, "inductor"):
 		return "inductor"

@@ -68,11 +68,13 @@ func TestDrafts(t *testing.T) {
 		check("orders", orderRows(d.Orders), truthOrders(dev.Orders))
 		check("packages", packageRows(d.Packages), truthPackages(dev.Packages))
 		require.NotEmpty(t, d.Title)
-		require.Len(t, d.Circuit, 1+boolToInt(dev.Name == "TV707" || dev.Name == "NK204" || dev.Name == "WR8105")-boolToInt(dev.Name == "WR8105"), "%v", d.Circuit)
+		require.Len(t, d.Circuit, 1+boolToInt(dev.Name == "TV707" || dev.Name == "NK204" ||
+			dev.Name == "WR8105")-boolToInt(dev.Name == "WR8105"), "%v", d.Circuit)
 	}
 	for _, p := range parts {
 		n := score[p]
-		t.Logf("%-10s cells printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", p, n.wanted, n.offered, n.right, n.precision(), n.recall())
+		t.Logf("%-10s cells printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", p, n.wanted, n.offered,
+			n.right, n.precision(), n.recall())
 		require.GreaterOrEqual(t, n.precision(), 0.95, p)
 		require.GreaterOrEqual(t, n.recall(), 0.95, p)
 	}

@@ -68,7 +68,8 @@ func TestNotADocument(t *testing.T) {
 	l := library(t)
 	ctx := context.Background()
 	dir := t.TempDir()
-	for name, data := range map[string][]byte{"text.pdf": []byte("just text"), "empty.pdf": {}, "zip.pdf": []byte("PK\x03\x04"), "late.pdf": append(make([]byte, 5000), "%PDF-1.4"...)} {
+	for name, data := range map[string][]byte{"text.pdf": []byte("just text"), "empty.pdf": {},
+		"zip.pdf": []byte("PK\x03\x04"), "late.pdf": append(make([]byte, 5000), "%PDF-1.4"...)} {
 		_, err := l.Inspect(ctx, put(t, name, data))
 		require.ErrorIs(t, err, ErrNotPDF, name)
 	}
@@ -136,13 +137,16 @@ func TestCircles(t *testing.T) {
 	}
 	require.ErrorIs(t, err, ErrDamaged)
 
-	marks := rawPDF("<</Type /Catalog /Pages 2 0 R /Outlines 4 0 R>>", "<</Type /Pages /Kids [3 0 R] /Count 1>>", "<</Type /Page /Parent 2 0 R /MediaBox [0 0 100 100]>>",
-		"<</Type /Outlines /First 5 0 R /Last 5 0 R>>", "<</Title (Electrical characteristics) /Parent 4 0 R /Next 5 0 R /First 5 0 R /Dest [3 0 R /Fit]>>")
+	marks := rawPDF("<</Type /Catalog /Pages 2 0 R /Outlines 4 0 R>>", "<</Type /Pages /Kids [3 0 R] /Count 1>>",
+		"<</Type /Page /Parent 2 0 R /MediaBox [0 0 100 100]>>",
+		"<</Type /Outlines /First 5 0 R /Last 5 0 R>>",
+		"<</Title (Electrical characteristics) /Parent 4 0 R /Next 5 0 R /First 5 0 R /Dest [3 0 R /Fit]>>")
 	s, err := l.Survey(ctx, put(t, "marks.pdf", marks))
 	require.NoError(t, err)
 	require.Equal(t, []int{1}, s.NoText)
 
-	form := onePage(stream("", "/X Do BT /F 12 Tf 50 200 Td (after the circle) Tj ET"), stream("/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources <</XObject <</X 6 0 R>>>>", "/X Do"))
+	form := onePage(stream("", "/X Do BT /F 12 Tf 50 200 Td (after the circle) Tj ET"),
+		stream("/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources <</XObject <</X 6 0 R>>>>", "/X Do"))
 	_, fs, err := l.Check(ctx, put(t, "form.pdf", form), []Query{{From: "1", Quote: "after the circle"}})
 	require.NoError(t, err)
 	require.Equal(t, GradeWords, fs[0].Grade)
@@ -156,7 +160,8 @@ func TestBombs(t *testing.T) {
 	l := library(t)
 	l.eng.pageLimit = 3 * time.Second
 	ctx := context.Background()
-	text := put(t, "text.pdf", onePage(stream("/Filter /FlateDecode", deflate(t, "BT /F 1 Tf 1 1 Td (aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa) Tj ET\n", 400_000))))
+	text := put(t, "text.pdf", onePage(stream("/Filter /FlateDecode", deflate(t,
+		"BT /F 1 Tf 1 1 Td (aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa) Tj ET\n", 400_000))))
 	_, fs, err := l.Check(ctx, text, []Query{{From: "1", Quote: "a"}})
 	require.NoError(t, err)
 	require.Equal(t, GradeNoText, fs[0].Grade)
@@ -170,7 +175,8 @@ func TestBombs(t *testing.T) {
 	// Forms that call each other ten times, twelve deep.
 	var forms []string
 	for i := range 12 {
-		forms = append(forms, stream(fmt.Sprintf("/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources <</Font <</F 5 0 R>> /XObject <</X %d 0 R>>>>", 7+min(i, 10)), strings.Repeat("/X Do ", 10)+"BT /F 9 Tf (x) Tj ET"))
+		forms = append(forms, stream(fmt.Sprintf("/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources <</Font <</F 5 0 R>> /XObject <</X %d 0 R>>>>",
+			7+min(i, 10)), strings.Repeat("/X Do ", 10)+"BT /F 9 Tf (x) Tj ET"))
 	}
 	laughs := put(t, "laughs.pdf", onePage(stream("", "/X Do"), forms...))
 	_, fs, err = l.Check(ctx, laughs, []Query{{From: "1", Quote: "zzz"}})
@@ -187,7 +193,8 @@ func TestBombs(t *testing.T) {
 // TestRunaway lets a call overrun its time and checks that the library goes on.
 func TestRunaway(t *testing.T) {
 	l := library(t)
-	slow := put(t, "slow.pdf", onePage(stream("/Filter /FlateDecode", deflate(t, "BT /F 1 Tf 1 1 Td (aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa) Tj ET\n", 60_000))))
+	slow := put(t, "slow.pdf", onePage(stream("/Filter /FlateDecode", deflate(t,
+		"BT /F 1 Tf 1 1 Td (aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa) Tj ET\n", 60_000))))
 	plain := put(t, "plain.pdf", onePage(stream("", "BT /F 12 Tf 50 200 Td (still at work) Tj ET")))
 	_, err := l.Inspect(context.Background(), slow)
 	require.NoError(t, err)
@@ -207,7 +214,8 @@ func TestHugePagesAndManyPages(t *testing.T) {
 	l := library(t)
 	ctx := context.Background()
 	huge := rawPDF("<</Type /Catalog /Pages 2 0 R>>", "<</Type /Pages /Kids [3 0 R] /Count 1>>",
-		"<</Type /Page /Parent 2 0 R /MediaBox [0 0 9e8 9e8] /Contents 4 0 R /Resources <</Font <</F 5 0 R>>>>>>", stream("", "BT /F 12 Tf 50 200 Td (tiny words) Tj ET"), helvetica)
+		"<</Type /Page /Parent 2 0 R /MediaBox [0 0 9e8 9e8] /Contents 4 0 R /Resources <</Font <</F 5 0 R>>>>>>",
+		stream("", "BT /F 12 Tf 50 200 Td (tiny words) Tj ET"), helvetica)
 	path := put(t, "huge.pdf", huge)
 	_, fs, err := l.Check(ctx, path, []Query{{From: "1", Quote: "tiny words"}})
 	require.NoError(t, err)
@@ -226,7 +234,8 @@ func TestHugePagesAndManyPages(t *testing.T) {
 	for i := range 10_000 {
 		fmt.Fprintf(kids, "%d 0 R ", len(objects)+1)
 		body := fmt.Sprintf("BT /F 12 Tf 50 200 Td (sheet %d) Tj ET", i+1)
-		objects = append(objects, fmt.Sprintf("<</Type /Page /Parent 2 0 R /MediaBox [0 0 400 400] /Contents %d 0 R /Resources <</Font <</F 20003 0 R>>>>>>", len(objects)+2), stream("", body))
+		objects = append(objects, fmt.Sprintf("<</Type /Page /Parent 2 0 R /MediaBox [0 0 400 400] /Contents %d 0 R /Resources <</Font <</F 20003 0 R>>>>>>",
+			len(objects)+2), stream("", body))
 	}
 	objects[1] = "<</Type /Pages /Kids [" + kids.String() + "] /Count 10000>>"
 	objects = append(objects, helvetica)

@@ -46,8 +46,10 @@ func TestColumnsOfVersions(t *testing.T) {
 		row(162, "Supply range", "3", "", "30", "4", "", "26", "V")
 	}, 50, 200, 240, 280, 340, 380, 420, 480)
 	require.Equal(t, [][]string{
-		{"Offset voltage", "", "Grade A", "", "", "1", "2", "", "mV"}, {"Bias current", "", "Grade A", "", "", "20", "50", "", "nA"}, {"Supply range", "", "Grade A", "", "3", "", "30", "", "V"},
-		{"Offset voltage", "", "Grade B", "", "", "2", "5", "", "mV"}, {"Bias current", "", "Grade B", "", "", "45", "150", "", "nA"}, {"Supply range", "", "Grade B", "", "4", "", "26", "", "V"},
+		{"Offset voltage", "", "Grade A", "", "", "1", "2", "", "mV"}, {"Bias current", "", "Grade A", "", "", "20",
+			"50", "", "nA"}, {"Supply range", "", "Grade A", "", "3", "", "30", "", "V"},
+		{"Offset voltage", "", "Grade B", "", "", "2", "5", "", "mV"}, {"Bias current", "", "Grade B", "", "", "45",
+			"150", "", "nA"}, {"Supply range", "", "Grade B", "", "4", "", "26", "", "V"},
 	}, specRows(d))
 }
 
@@ -66,7 +68,8 @@ func TestRuledList(t *testing.T) {
 	}, 50, 200, 340)
 	require.Equal(t, [][]string{
 		{"Input current", "", "", "12 V models", "", "15", "", "", "mA"}, {"Input current", "", "", "24 V models", "", "10", "", "", "mA"},
-		{"Start up time", "", "", "", "", "", "700", "", "ms"}, {"Operating temperature", "", "", "", "-40", "", "+85", "", "°C"}, {"Protection", "", "", "", "", "", "", "indefinite", ""},
+		{"Start up time", "", "", "", "", "", "700", "", "ms"}, {"Operating temperature", "", "", "", "-40", "", "+85",
+			"", "°C"}, {"Protection", "", "", "", "", "", "", "indefinite", ""},
 	}, specRows(d))
 }
 
@@ -107,8 +110,10 @@ func TestListsBesideEachOther(t *testing.T) {
 	f.Text(320, 80, "Thermal Information")
 	f.Text(320, 150, "Recommended Operating Conditions")
 	f.SetFont("Helvetica", "", 8)
-	for i, l := range []string{"VDD, VDDP .................... -0.3 V to 6.5 V", "Input current ................. 70 mA", "CLK, DAT ..................... -0.3 V to 6.5 V", "Latch-up ..................... 100 mA",
-		"COMP ..................... -0.3 V to 5 V", "BOOT ..................... -0.3 V to 7 V", "PHASE ..................... -0.3 V to 8 V", "PSYS ..................... -0.3 V to 9 V"} {
+	for i, l := range []string{"VDD, VDDP .................... -0.3 V to 6.5 V",
+		"Input current ................. 70 mA", "CLK, DAT ..................... -0.3 V to 6.5 V", "Latch-up ..................... 100 mA",
+		"COMP ..................... -0.3 V to 5 V", "BOOT ..................... -0.3 V to 7 V",
+		"PHASE ..................... -0.3 V to 8 V", "PSYS ..................... -0.3 V to 9 V"} {
 		f.Text(50, 100+12*float64(i), l)
 	}
 	f.Text(320, 100, "Junction temperature .............. -10 \xb0C to 125 \xb0C")

@@ -80,7 +80,8 @@ func listsOf(t *testing.T, lines ...string) []*Table {
 
 // TestListsAreRead reads lists that say what they mean.
 func TestListsAreRead(t *testing.T) {
-	tables := listsOf(t, "# Absolute Maximum Ratings", "Supply voltage VDD ........................ -0.3 V to 6 V", "Input current (IIN)........ 10 mA", "Power dissipation . . . . . . . . . . . 250 mW")
+	tables := listsOf(t, "# Absolute Maximum Ratings", "Supply voltage VDD ........................ -0.3 V to 6 V",
+		"Input current (IIN)........ 10 mA", "Power dissipation . . . . . . . . . . . 250 mW")
 	require.Len(t, tables, 1)
 	rows := tables[0].Rows
 	require.Len(t, rows, 3)
@@ -95,11 +96,13 @@ func TestListsAreRead(t *testing.T) {
 // TestNoListIsInvented sets lines that look like lists and are none.
 func TestNoListIsInvented(t *testing.T) {
 	for name, lines := range map[string][]string{
-		"contents":            {"# Contents", "Absolute Maximum Ratings ............. 5", "Electrical Characteristics ........... 6", "Ordering Information ................. 12"},
+		"contents": {"# Contents", "Absolute Maximum Ratings ............. 5",
+			"Electrical Characteristics ........... 6", "Ordering Information ................. 12"},
 		"features":            {"# Features", "Supply voltage: 2.7 V to 5.5 V", "Output current: 150 mA"},
 		"one line":            {"# Absolute Maximum Ratings", "Supply voltage ......... 6 V"},
 		"bounds and no title": {"Supply voltage ......... up to 6 V", "Supply current ......... up to 6 mA"},
-		"text":                {"# Absolute Maximum Ratings", "Note: 5 V supplies need a fuse", "Caution: see page 5 V", "Remark: the device ends at 6 V or so"},
+		"text": {"# Absolute Maximum Ratings", "Note: 5 V supplies need a fuse", "Caution: see page 5 V",
+			"Remark: the device ends at 6 V or so"},
 		"no unit":             {"# Absolute Maximum Ratings", "Supply voltage ......... 6", "Supply current ......... 10"},
 		"two values in a row": {"# Absolute Maximum Ratings", "Supply ........ 6 V   Input ........ 5 V", "Output ........ 6 V   Input ........ 5 V"},
 	} {

@@ -147,7 +147,8 @@ func TestNumbers(t *testing.T) {
 
 func TestMeasures(t *testing.T) {
 	for s, want := range map[string]measure{
-		"mV": {"V", 1e-3}, "°C/W": {"K W-1", 1}, "K/W": {"K W-1", 1}, "°C": {"°C", 1}, "kΩ": {"Ω", 1e3}, "ppm/°C": {"K-1 ppm", 1}, "mm2": {"m2", 1e-6},
+		"mV": {"V", 1e-3}, "°C/W": {"K W-1", 1}, "K/W": {"K W-1", 1}, "°C": {"°C", 1}, "kΩ": {"Ω", 1e3},
+		"ppm/°C": {"K-1 ppm", 1}, "mm2": {"m2", 1e-6},
 		"nV/√Hz": {"V √Hz-1", 1e-9}, "mAh": {"Ah", 1e-3}, "": {"", 1}, "Vrms": {"V", 1}, "V/µs": {"V s-1", 1e6}, "MHz": {"Hz", 1e6}, "min": {"s", 60},
 	} {
 		m, ok := parseMeasure(s)
@@ -169,10 +170,14 @@ func TestPageReferences(t *testing.T) {
 		h    *header
 		want []int
 	}{
-		{Query{From: "1"}, labelled, []int{3}}, {Query{From: "ii"}, labelled, []int{2}}, {Query{From: "2"}, labelled, []int{4, 5}}, {Query{From: "3"}, labelled, nil},
-		{Query{From: "2", Counted: true}, labelled, []int{2}}, {Query{From: "6", Counted: true}, labelled, nil}, {Query{From: "i", To: "1"}, labelled, []int{1, 2, 3}},
-		{Query{From: "4"}, plain, []int{4}}, {Query{From: "4", FirstPage: 3}, plain, []int{6}}, {Query{From: "4", FirstPage: 3, Counted: true}, plain, []int{4}},
-		{Query{From: "8", FirstPage: 3}, plain, nil}, {Query{From: "2", To: "4"}, plain, []int{2, 3, 4}}, {Query{From: "4", To: "2"}, plain, nil}, {Query{From: "8", To: "12"}, plain, nil},
+		{Query{From: "1"}, labelled, []int{3}}, {Query{From: "ii"}, labelled, []int{2}}, {Query{From: "2"}, labelled,
+			[]int{4, 5}}, {Query{From: "3"}, labelled, nil},
+		{Query{From: "2", Counted: true}, labelled, []int{2}}, {Query{From: "6", Counted: true}, labelled, nil},
+		{Query{From: "i", To: "1"}, labelled, []int{1, 2, 3}},
+		{Query{From: "4"}, plain, []int{4}}, {Query{From: "4", FirstPage: 3}, plain, []int{6}}, {Query{From: "4",
+			FirstPage: 3, Counted: true}, plain, []int{4}},
+		{Query{From: "8", FirstPage: 3}, plain, nil}, {Query{From: "2", To: "4"}, plain, []int{2, 3, 4}},
+		{Query{From: "4", To: "2"}, plain, nil}, {Query{From: "8", To: "12"}, plain, nil},
 		{Query{From: "x"}, plain, nil}, {Query{From: "0"}, plain, nil}, {Query{From: "99999999999999999999"}, plain, nil},
 	} {
 		require.Equal(t, c.want, cited(c.q, c.h), "%+v", c.q)

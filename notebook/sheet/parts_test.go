@@ -124,14 +124,17 @@ func TestListsOfDotsSideBySide(t *testing.T) {
 	for _, r := range d.Ratings {
 		got = append(got, []string{r.Name, r.Condition, r.Value + r.Min + " " + r.Max, r.Unit})
 	}
-	require.Equal(t, [][]string{{"Supply voltage", "", "36 ", "V"}, {"Output current", "TA = 25 oC", "1 ", "A"}, {"Output current", "TA = 70 oC", "0.5 ", "A"},
-		{"Junction temperature", "", "150 ", "oC"}, {"Storage temperature", "", "-65 150", "oC"}, {"Lead temperature", "t = 10 s", "300 ", "oC"}}, got)
+	require.Equal(t, [][]string{{"Supply voltage", "", "36 ", "V"}, {"Output current", "TA = 25 oC", "1 ", "A"},
+		{"Output current", "TA = 70 oC", "0.5 ", "A"},
+		{"Junction temperature", "", "150 ", "oC"}, {"Storage temperature", "", "-65 150", "oC"}, {"Lead temperature",
+			"t = 10 s", "300 ", "oC"}}, got)
 }
 
 // TestColumnsWithoutTitleAndFrames: what stands left of the first title of
 // numbers is no number, and a frame round the page is no side of its table.
 func TestColumnsWithoutTitleAndFrames(t *testing.T) {
-	texts := map[[2]float64]string{{50, 80}: "Operating  conditions", {54, 700}: "Note: the bench is not there and never was.", {54, 760}: "Sheet KX-9"}
+	texts := map[[2]float64]string{{50, 80}: "Operating  conditions", {54,
+		700}: "Note: the bench is not there and never was.", {54, 760}: "Sheet KX-9"}
 	row := func(y float64, cells ...string) {
 		for i, x := range []float64{54, 154, 240, 304, 354, 404} {
 			if cells[i] != "" {

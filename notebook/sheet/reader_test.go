@@ -32,7 +32,8 @@ func TestPrintedAndCountedPages(t *testing.T) {
 	l := library(t)
 	path := put(t, "l.pdf", labelled())
 	in, fs, err := l.Check(context.Background(), path, []Query{
-		{From: "ii", Quote: "leaf 2"}, {From: "1", Quote: "leaf 3"}, {From: "1", Counted: true, Quote: "leaf 1"}, {From: "1", Quote: "leaf 4"}, {From: "3", Quote: "leaf 3"}, {From: "i", To: "2", Quote: "leaf 4"},
+		{From: "ii", Quote: "leaf 2"}, {From: "1", Quote: "leaf 3"}, {From: "1", Counted: true, Quote: "leaf 1"},
+		{From: "1", Quote: "leaf 4"}, {From: "3", Quote: "leaf 3"}, {From: "i", To: "2", Quote: "leaf 4"},
 	})
 	require.NoError(t, err)
 	require.True(t, in.HasLabels)

@@ -189,9 +189,11 @@ func TestTableCells(t *testing.T) {
 			}
 		}
 		total.add(sum)
-		t.Logf("%-12s cells printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", lay.Name, sum.wanted, sum.offered, sum.right, sum.precision(), sum.recall())
+		t.Logf("%-12s cells printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", lay.Name, sum.wanted,
+			sum.offered, sum.right, sum.precision(), sum.recall())
 	}
-	t.Logf("%-12s cells printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", "all", total.wanted, total.offered, total.right, total.precision(), total.recall())
+	t.Logf("%-12s cells printed %4d  offered %4d  right %4d  precision %.3f  recall %.3f", "all", total.wanted,
+		total.offered, total.right, total.precision(), total.recall())
 	require.GreaterOrEqual(t, total.precision(), 0.95)
 	require.GreaterOrEqual(t, total.recall(), 0.95)
 }

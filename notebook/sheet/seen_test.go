@@ -24,8 +24,9 @@ var hidingPages = map[string]struct {
 	"off the page":         {"BT /F 12 Tf 395 200 Td (1.71 V) Tj ET", nil},
 	"covered by an area":   {"BT /F 12 Tf 50 200 Td (1.71 V) Tj ET 1 g 40 190 80 30 re f", nil},
 	"covered by a picture": {"BT /F 12 Tf 50 200 Td (1.71 V) Tj ET q 80 0 0 30 40 190 cm /X Do Q", []string{plainPicture("\xff")}},
-	"in a form":            {"/X Do", []string{stream("/Type /XObject /Subtype /Form /BBox [0 0 400 400] /Resources <</Font <</F 5 0 R>>>>", "1 g BT /F 12 Tf 50 200 Td (1.71 V) Tj ET")}},
-	"too small":            {"BT /F 0.4 Tf 50 200 Td (1.71 V) Tj ET", nil},
+	"in a form": {"/X Do", []string{stream("/Type /XObject /Subtype /Form /BBox [0 0 400 400] /Resources <</Font <</F 5 0 R>>>>",
+		"1 g BT /F 12 Tf 50 200 Td (1.71 V) Tj ET")}},
+	"too small": {"BT /F 0.4 Tf 50 200 Td (1.71 V) Tj ET", nil},
 	"switched off": {"/OC /Off BDC BT /F 12 Tf 50 200 Td (1.71 V) Tj ET EMC",
 		[]string{"<</Type /OCG /Name (off)>>"}},
 	"another text":       {"/Span <</ActualText (1.71 V)>> BDC BT /F 12 Tf 50 200 Td (2.70 V) Tj ET EMC", nil},
@@ -68,7 +69,8 @@ func TestHiddenTextBearsNothing(t *testing.T) {
 		path := put(t, "hides.pdf", hidingPage(p.content, p.more))
 		for range 2 { // the second time from the store
 			_, fs, err := l.Check(ctx, path, []Query{
-				{From: "1", Numbers: []Number{number}}, {From: "1", Quote: number.Text + " V"}, {From: "1", Quote: "Supply voltage", Numbers: []Number{number}},
+				{From: "1", Numbers: []Number{number}}, {From: "1", Quote: number.Text + " V"}, {From: "1",
+					Quote: "Supply voltage", Numbers: []Number{number}},
 			})
 			require.NoError(t, err)
 			require.Equal(t, []string{number.Text + " V"}, fs[0].Missing, name)

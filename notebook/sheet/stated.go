@@ -13,7 +13,8 @@ type statedValue struct {
 
 var (
 	statedWords = map[string]Kind{"up to": KindMax, "max": KindMax, "max.": KindMax, "maximum": KindMax, "at most": KindMax,
-		"min": KindMin, "min.": KindMin, "minimum": KindMin, "at least": KindMin, "typ": KindTyp, "typ.": KindTyp, "typical": KindTyp, "typically": KindTyp}
+		"min": KindMin, "min.": KindMin, "minimum": KindMin, "at least": KindMin, "typ": KindTyp, "typ.": KindTyp,
+		"typical": KindTyp, "typically": KindTyp}
 	statedNumber = pattern(`^[-+±]?\d+(\.\d+)?$`)
 	statedBound  = pattern(`^([-+]?\d+(\.\d+)?|(\d+(\.\d+)? ?[x*·] ?)?[A-Z][A-Za-z0-9_()]{1,11}( ?[-+] ?\d+(\.\d+)?)?)$`)
 	gluedUnit    = pattern(`^([-+±]?\d+(?:\.\d+)?)([^\d.\s].*)$`)

@@ -42,7 +42,8 @@ func mistyped(s string) (Kind, bool) {
 	if len(s) < 3 || strings.ContainsAny(s, " 0123456789/") {
 		return "", false
 	}
-	for _, title := range []string{"parameter", "symbol", "condition", "conditions", "minimum", "typical", "maximum", "description", "function", "typ"} {
+	for _, title := range []string{"parameter", "symbol", "condition", "conditions", "minimum", "typical", "maximum",
+		"description", "function", "typ"} {
 		if swapped(s, title) || len(title) > 5 && oneOff(s, title) {
 			return headWords[title], true
 		}

@@ -20,21 +20,27 @@ type measure struct {
 var atoms = map[string]measure{
 	"V": {"V", 1}, "A": {"A", 1}, "W": {"W", 1}, "Ω": {"Ω", 1}, "ohm": {"Ω", 1}, "ohms": {"Ω", 1}, "Ohm": {"Ω", 1}, "Ohms": {"Ω", 1},
 	"F": {"F", 1}, "H": {"H", 1}, "Hz": {"Hz", 1}, "s": {"s", 1}, "sec": {"s", 1}, "S": {"S", 1}, "J": {"J", 1}, "C": {"C", 1},
-	"g": {"g", 1}, "m": {"m", 1}, "N": {"N", 1}, "Pa": {"Pa", 1}, "hPa": {"Pa", 100}, "bar": {"Pa", 1e5}, "T": {"T", 1}, "lm": {"lm", 1}, "lx": {"lx", 1}, "cd": {"cd", 1},
+	"g": {"g", 1}, "m": {"m", 1}, "N": {"N", 1}, "Pa": {"Pa", 1}, "hPa": {"Pa", 100}, "bar": {"Pa", 1e5}, "T": {"T", 1},
+	"lm": {"lm", 1}, "lx": {"lx", 1}, "cd": {"cd", 1},
 	"K": {"K", 1}, "°C": {"°C", 1}, "degC": {"°C", 1}, "oC": {"°C", 1}, "°F": {"°F", 1}, "degF": {"°F", 1},
-	"%": {"%", 1}, "ppm": {"ppm", 1}, "ppb": {"ppm", 1e-3}, "dB": {"dB", 1}, "dBm": {"dBm", 1}, "dBV": {"dBV", 1}, "dBc": {"dBc", 1}, "dBFS": {"dBFS", 1},
-	"bit": {"bit", 1}, "bits": {"bit", 1}, "Bit": {"bit", 1}, "Bits": {"bit", 1}, "b": {"bit", 1}, "B": {"B", 1}, "Byte": {"B", 1}, "Bytes": {"B", 1}, "byte": {"B", 1}, "bytes": {"B", 1},
+	"%": {"%", 1}, "ppm": {"ppm", 1}, "ppb": {"ppm", 1e-3}, "dB": {"dB", 1}, "dBm": {"dBm", 1}, "dBV": {"dBV", 1},
+	"dBc": {"dBc", 1}, "dBFS": {"dBFS", 1},
+	"bit": {"bit", 1}, "bits": {"bit", 1}, "Bit": {"bit", 1}, "Bits": {"bit", 1}, "b": {"bit", 1}, "B": {"B", 1},
+	"Byte": {"B", 1}, "Bytes": {"B", 1}, "byte": {"B", 1}, "bytes": {"B", 1},
 	"Bd": {"Bd", 1}, "baud": {"Bd", 1}, "bps": {"bit s-1", 1}, "SPS": {"sample s-1", 1}, "sps": {"sample s-1", 1}, "LSB": {"LSB", 1},
 	"min": {"s", 60}, "h": {"s", 3600}, "hr": {"s", 3600}, "hours": {"s", 3600}, "d": {"s", 86400}, "years": {"year", 1}, "year": {"year", 1},
 	"Ah": {"Ah", 1}, "Wh": {"Wh", 1}, "VA": {"VA", 1}, "mil": {"m", 25.4e-6}, "mils": {"m", 25.4e-6}, "in": {"m", 25.4e-3}, "inch": {"m", 25.4e-3},
-	"rpm": {"rpm", 1}, "rad": {"rad", 1}, "deg": {"°", 1}, "°": {"°", 1}, "cycles": {"cycle", 1}, "Cycles": {"cycle", 1}, "oz": {"oz", 1}, "ft": {"m", 0.3048}, "°K": {"K", 1},
+	"rpm": {"rpm", 1}, "rad": {"rad", 1}, "deg": {"°", 1}, "°": {"°", 1}, "cycles": {"cycle", 1}, "Cycles": {"cycle",
+		1}, "oz": {"oz", 1}, "ft": {"m", 0.3048}, "°K": {"K", 1},
 }
 
 // whole symbols take no prefix.
 var whole = map[string]bool{
-	"%": true, "ppm": true, "ppb": true, "°C": true, "degC": true, "oC": true, "°F": true, "degF": true, "°K": true, "dB": true, "dBm": true, "dBV": true, "dBc": true, "dBFS": true,
+	"%": true, "ppm": true, "ppb": true, "°C": true, "degC": true, "oC": true, "°F": true, "degF": true, "°K": true,
+	"dB": true, "dBm": true, "dBV": true, "dBc": true, "dBFS": true,
 	"min": true, "h": true, "hr": true, "hours": true, "d": true, "years": true, "year": true, "mil": true, "mils": true, "in": true, "inch": true,
-	"hPa": true, "rpm": true, "deg": true, "°": true, "cycles": true, "Cycles": true, "LSB": true, "oz": true, "ft": true, "ohms": true, "Ohms": true, "bits": true,
+	"hPa": true, "rpm": true, "deg": true, "°": true, "cycles": true, "Cycles": true, "LSB": true, "oz": true,
+	"ft": true, "ohms": true, "Ohms": true, "bits": true,
 }
 
 var prefixes = map[string]float64{

@@ -114,7 +114,8 @@ func withTitle(words []cellWord, j int) rect {
 func plainUnit(s string) bool {
 	s = foldString(s)
 	switch s {
-	case "min", "in", "ft", "oz", "bit", "bits", "bar", "deg", "rad", "mil", "mils", "sec", "inch", "year", "years", "hours", "cycles", "byte", "bytes", "ohms":
+	case "min", "in", "ft", "oz", "bit", "bits", "bar", "deg", "rad", "mil", "mils", "sec", "inch", "year", "years",
+		"hours", "cycles", "byte", "bytes", "ohms":
 		return false
 	}
 	return len([]rune(s)) >= 2

@@ -173,7 +173,8 @@ func TestAnyFormulaStaysInItsBox(t *testing.T) {
 			if d > 0 {
 				ops = append(ops, "row", "fraction", "power", "root", "neg", "paren", "call", "list", "inside", "if")
 			}
-			m := record.Math{Op: rapid.SampledFrom(ops).Draw(t, "op"), Text: rapid.SampledFrom([]string{"V_OUT", "x", "sqrt", "+", "12 kΩ"}).Draw(t, "text")}
+			m := record.Math{Op: rapid.SampledFrom(ops).Draw(t, "op"), Text: rapid.SampledFrom([]string{"V_OUT", "x",
+				"sqrt", "+", "12 kΩ"}).Draw(t, "text")}
 			if d > 0 {
 				for range rapid.IntRange(0, 3).Draw(t, "n") {
 					m.Args = append(m.Args, gen(d-1).Draw(t, "arg"))

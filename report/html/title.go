@@ -95,7 +95,8 @@ func (p *page) head() {
 	p.plainText(d.Title + ", revision " + d.Revision + ": design record")
 	p.raw(markup("</title>\n<style>\n"), markup(css))
 	p.raw(markup("@page{@top-left{content:"), markup(cssString(words.Join(", ", d.Title, "revision "+d.Revision))), markup("}@top-right{content:"),
-		markup(cssString(words.Counts(p.r.Summary))), markup("}@bottom-left{content:"), markup(cssString(words.Join(", ", "design record", d.Commit, "as of "+d.AsOf))),
+		markup(cssString(words.Counts(p.r.Summary))), markup("}@bottom-left{content:"),
+		markup(cssString(words.Join(", ", "design record", d.Commit, "as of "+d.AsOf))),
 		markup("}}\n</style>\n</head>\n<body>\n<a class=\"skip\" href=\"#attention\">Skip to what needs attention</a>\n"))
 }
 

@@ -33,7 +33,8 @@ func TestGolden(t *testing.T) {
 }
 
 func TestCountsAgree(t *testing.T) {
-	for name, r := range map[string]*record.Record{"small": fixture.Small(), "failures": fixture.Failures(), "hostile": fixture.Hostile(), "empty": fixture.Empty()} {
+	for name, r := range map[string]*record.Record{"small": fixture.Small(), "failures": fixture.Failures(),
+		"hostile": fixture.Hostile(), "empty": fixture.Empty()} {
 		s := read(t, report(t, r, Options{}))
 		cases, failures, errors, skipped := 0, 0, 0, 0
 		for _, g := range s.Suites {

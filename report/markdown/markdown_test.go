@@ -61,7 +61,8 @@ func TestHostileTextStaysText(t *testing.T) {
 
 func TestEscapeSurvivesRendering(t *testing.T) {
 	for _, s := range []string{
-		"a | b", "1. one", "- x", "# h", "*a* _b_ `c` ~~d~~", "https://evil.invalid/x", "www.evil.invalid", "Www.evil.invalid", "@someone", "a\\b", "[x](y)", "![x](y)", "&amp; &#64; <b>", "V_OUT >= 3 V", "====",
+		"a | b", "1. one", "- x", "# h", "*a* _b_ `c` ~~d~~", "https://evil.invalid/x", "www.evil.invalid",
+		"Www.evil.invalid", "@someone", "a\\b", "[x](y)", "![x](y)", "&amp; &#64; <b>", "V_OUT >= 3 V", "====",
 	} {
 		out := rendered(t, "x "+Escape(s))
 		require.NotContains(t, out, "<a", s)

@@ -212,7 +212,8 @@ func (b *builder) lookUp() []Block {
 
 // diagnostics are the complaints about the notebook, with the line they mean.
 func (b *builder) diagnostics() []Block {
-	t := Table{Caption: "Errors and warnings of the notebook", Columns: []Column{{Head: "Place", Most: 120}, {Head: "Kind", Most: 70}, {Head: "Message"}}}
+	t := Table{Caption: "Errors and warnings of the notebook", Columns: []Column{{Head: "Place", Most: 120},
+		{Head: "Kind", Most: 70}, {Head: "Message"}}}
 	last := ""
 	for _, d := range b.r.Diagnostics {
 		hint := d.Code + alikeHint(d.Hint)

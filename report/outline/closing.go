@@ -93,7 +93,8 @@ func (b *builder) bringUp() []Block {
 	var out []Block
 	for i := range b.r.Safety {
 		c := &b.r.Safety[i]
-		out = append(out, para(Text{{Text: "⚠ " + c.Word + " " + c.Hazard, Style: Strong, To: "caution:" + c.ID}, {Text: ": read it under Cautions before power is applied."}}))
+		out = append(out, para(Text{{Text: "⚠ " + c.Word + " " + c.Hazard, Style: Strong, To: "caution:" + c.ID},
+			{Text: ": read it under Cautions before power is applied."}}))
 	}
 	return append(out, rows...)
 }
@@ -133,9 +134,11 @@ func (b *builder) kinds() []kindOf {
 
 // kindText says what assumptions of a kind have in common.
 var kindTexts = map[string]string{
-	"at least zero": "declared non-negative", "uncited value": "have no source", "condition": "stated at one condition and taken to hold over the range",
-	"assumed": "assumed, with the reason", "bare figure": "have no tolerance and are used as exact", "standard figure": "figures of a standard or common practice",
-	"maximum rating": "passes that rest on a maximum rating",
+	"at least zero": "declared non-negative", "uncited value": "have no source",
+	"condition": "stated at one condition and taken to hold over the range",
+	"assumed":   "assumed, with the reason", "bare figure": "have no tolerance and are used as exact",
+	"standard figure": "figures of a standard or common practice",
+	"maximum rating":  "passes that rest on a maximum rating",
 }
 
 // assumptions are folded by kind: those that say the same of many quantities
@@ -247,7 +250,8 @@ func (b *builder) pages() []Block {
 		return cmp.Or(strings.Compare(x.source, y.source), cmp.Compare(x.counted, y.counted), strings.Compare(x.page, y.page))
 	})
 	t := Table{Caption: "Cited pages and the claims that rest on them", Named: true, Columns: []Column{
-		{Head: "Page", Width: 44}, {Head: "Cited words, found unless said otherwise"}, {Head: "Claims that rest on it", Width: 216}, {Head: "Seen", Width: 24},
+		{Head: "Page", Width: 44}, {Head: "Cited words, found unless said otherwise"}, {Head: "Claims that rest on it",
+			Width: 216}, {Head: "Seen", Width: 24},
 	}}
 	last := "\x00"
 	for _, e := range list {

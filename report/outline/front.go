@@ -127,7 +127,8 @@ func (b *builder) hazardLines() []Block {
 	for i := range b.r.Safety {
 		c := &b.r.Safety[i]
 		g := Block{Kind: Group, Word: c.Word, Head: styled(Strong, c.Hazard)}
-		g.Blocks = []Block{smallPara(join(" ", plain(strings.Join(c.Text[:min(1, len(c.Text))], "")), Text{{Text: "In full under Cautions.", To: "caution:" + c.ID}}))}
+		g.Blocks = []Block{smallPara(join(" ", plain(strings.Join(c.Text[:min(1, len(c.Text))], "")),
+			Text{{Text: "In full under Cautions.", To: "caution:" + c.ID}}))}
 		out = append(out, g)
 	}
 	return out
@@ -163,7 +164,8 @@ func firstOf(s string, most int) string {
 // letters).
 func (b *builder) cell() []Block {
 	t := Table{Caption: "Limits of the cell", Columns: []Column{
-		{Head: "Limit", Most: 120}, {Head: "Noted", Most: 110}, {Head: "Design reaches"}, {Head: "Judged by", Most: 120}, {Head: "Margin"}, {Head: "Page", Width: 44},
+		{Head: "Limit", Most: 120}, {Head: "Noted", Most: 110}, {Head: "Design reaches"}, {Head: "Judged by",
+			Most: 120}, {Head: "Margin"}, {Head: "Page", Width: 44},
 	}}
 	for i := range b.r.Parts {
 		p := &b.r.Parts[i]
@@ -410,7 +412,8 @@ func (b *builder) sinceLine() []Block {
 	t := fmt.Sprintf("%d verdicts worse, %d better", s.Worse(), better)
 	var style Style
 	if n := len(s.Eased); n > 0 {
-		t += "; " + words.Plural(n, "thing was judged more easily: a limit, margin, range, condition, skip, waiver or assumption", "things were judged more easily: limits, margins, ranges, conditions, skips, waivers, assumptions")
+		t += "; " + words.Plural(n, "thing was judged more easily: a limit, margin, range, condition, skip, waiver or assumption",
+			"things were judged more easily: limits, margins, ranges, conditions, skips, waivers, assumptions")
 		style = Notice
 	}
 	return []Block{labelled("since "+s.Name, Text{{Text: t, Style: style, To: "attention"}})}

@@ -317,5 +317,6 @@ func blockHead(kind, id string, rest Text, at *record.Position) Text {
 
 func (b *builder) source(s *record.Source) Block {
 	text := words.Join(" · ", s.Title, s.Issuer, words.Prefixed("revision ", s.Revision), s.Date)
-	return smallPara(join("  ", styled(Quiet, "document"), Text{{Text: s.ID, Style: Code, To: "source:" + s.ID}}, plain(text), styled(Quiet, s.State)))
+	return smallPara(join("  ", styled(Quiet, "document"), Text{{Text: s.ID, Style: Code, To: "source:" + s.ID}},
+		plain(text), styled(Quiet, s.State)))
 }

@@ -41,7 +41,8 @@ func shared() *record.Record {
 		return []record.Cite{{Source: "reg", Page: "p.4", Checked: "words", Position: &record.Position{File: "a.md", Line: line}}}
 	}
 	claim := func(id string, bases []record.Basis, shares ...record.Contribution) record.Claim {
-		m := &record.Margin{Absolute: fixture.N(-0.1), Percent: fixture.N(-3), Base: "limit", Required: "50 mV", Lacking: "150 mV", Text: "-0.1 V, -3 % of limit"}
+		m := &record.Margin{Absolute: fixture.N(-0.1), Percent: fixture.N(-3), Base: "limit", Required: "50 mV",
+			Lacking: "150 mV", Text: "-0.1 V, -3 % of limit"}
 		test := record.Test{Op: ">=", LimitRight: true, Verdict: record.Failed, Margin: m, Left: record.Span{Shown: "2.9 V"},
 			Right: record.Span{Shown: "3 V"}}
 		return record.Claim{ID: id, Kind: "claim", Verdict: record.Failed, Headline: "failed", RestsOn: bases,
@@ -54,7 +55,8 @@ func shared() *record.Record {
 	}
 	r := &record.Record{
 		Claims: []record.Claim{
-			claim("A1", []record.Basis{cell, drop}, record.Contribution{Name: "V_CELL", Share: 0.6}, record.Contribution{Name: "U2.V_DO", Share: 0.3, Text: "turns at 240 mV"}),
+			claim("A1", []record.Basis{cell, drop}, record.Contribution{Name: "V_CELL", Share: 0.6},
+				record.Contribution{Name: "U2.V_DO", Share: 0.3, Text: "turns at 240 mV"}),
 			claim("A2", []record.Basis{drop}, record.Contribution{Name: "U2.V_DO", Share: 0.7, Text: "turns at 230 mV"}),
 			claim("range.U5", []record.Basis{low("U5")}, record.Contribution{Name: "U5.V_DD", Share: 1}),
 			claim("range.U6", []record.Basis{low("U6")}, record.Contribution{Name: "U6.V_DD", Share: 1}),

@@ -262,7 +262,8 @@ func (b *builder) value(v *record.Value, mark bool) Block {
 		source = ""
 	}
 	b.set["formula:"+source] = true
-	res = join(" · ", res, b.cites(v.Cites), styled(Notice, words.Prefixed("assumed: ", v.Assumed)), styled(Quiet, words.Prefixed("formula: ", source)))
+	res = join(" · ", res, b.cites(v.Cites), styled(Notice, words.Prefixed("assumed: ", v.Assumed)), styled(Quiet,
+		words.Prefixed("formula: ", source)))
 	out := Block{Kind: Value, Label: v.Name, Text: res}
 	if mark {
 		b.set["value:"+v.Name] = true
@@ -284,7 +285,8 @@ func (b *builder) budget(x *record.Budget) []Block {
 	out := []Block{{Kind: Paragraph, Small: true, Anchor: "budget:" + x.Net,
 		Text: blockHead("budget", x.Net, plain(words.Prefixed("supply ", x.Supply)), x.Position)}}
 	t := Table{Caption: "Loads of " + x.Net, Named: true, Columns: []Column{
-		{Head: "Load", Most: 80}, {Head: "State", Most: 80}, {Head: "Current"}, {Head: "Duty"}, {Head: "Average", Right: true}, {Head: "Share", Gauge: true, Width: 54},
+		{Head: "Load", Most: 80}, {Head: "State", Most: 80}, {Head: "Current"}, {Head: "Duty"}, {Head: "Average",
+			Right: true}, {Head: "Share", Gauge: true, Width: 54},
 		{Head: "Page", Most: 110},
 	}}
 	top := 0.0
@@ -339,7 +341,8 @@ func (b *builder) shortlist(s *record.Shortlist) []Block {
 
 func (b *builder) readings(names []string) []Block {
 	t := Table{Caption: "Readings on the built board", Columns: []Column{
-		{Head: "Quantity", Most: 110}, {Head: "Reading"}, {Head: "Predicted"}, {Head: "Verdict", Most: 60}, {Head: "Says"}, {Head: "Settles", Most: 110},
+		{Head: "Quantity", Most: 110}, {Head: "Reading"}, {Head: "Predicted"}, {Head: "Verdict", Most: 60},
+		{Head: "Says"}, {Head: "Settles", Most: 110},
 		{Head: "Instrument", Most: 110},
 	}}
 	for _, n := range names {

@@ -86,7 +86,8 @@ func TestOwnMarksHaveGlyphs(t *testing.T) {
 // FuzzText puts any text everywhere a text can stand: never a panic, never a
 // document that fails.
 func FuzzText(f *testing.F) {
-	for _, s := range []string{"", "a", "e\u0301\u0301\u0301", "\U0001F600", "\xff\xfe", "שלום (1.5) ", "\u202e", "a\nb\x00", "%%EOF endstream", "\\(\\)", "{nb}"} {
+	for _, s := range []string{"", "a", "e\u0301\u0301\u0301", "\U0001F600", "\xff\xfe", "שלום (1.5) ", "\u202e",
+		"a\nb\x00", "%%EOF endstream", "\\(\\)", "{nb}"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

@@ -129,7 +129,8 @@ func named(s string) string {
 var notPrinted = map[string]bool{
 	"Record.Schema": true, "Record.Content.Nodes.Kind": true, "Claim.Kind": true, "Criterion.Math": true, "Criterion.Numbers": true,
 	"Value.Math": true, "Value.Numbers": true, "Cite.Picture": true, "Cite.Line": true, "Cite.File": true, "Cite.Checked": true, "Cite.Printed": true,
-	"Fact.Section": true, "Fact.Unit": true, "Fact.Text": true, "Node.Kind": true, "Node.ID": true, "Node.Ref": true, "Node.Align": true, "Node.Info": true, "Node.Checked": true,
+	"Fact.Section": true, "Fact.Unit": true, "Fact.Text": true, "Node.Kind": true, "Node.ID": true, "Node.Ref": true,
+	"Node.Align": true, "Node.Info": true, "Node.Checked": true,
 	"BlockRef.Lines": true, "BlockRef.Names": true, "BlockRef.Kind": true, "BlockRef.ID": true, "Span.Unit": true, "Span.Text": true,
 	"Test.Text": true, "Test.Op": true, "Margin.Base": true, "Value.Unit": true, "Caution.ID": true, "Claim.Safety": true, "Summary": true,
 	"Criterion.Text": true, "Position.File": true, "Value.Formula": true,

@@ -37,7 +37,8 @@ func TestFollowsThePublishedSchema(t *testing.T) {
 	require.NoError(t, c.AddResource("urn:sarif", doc))
 	s, err := c.Compile("urn:sarif")
 	require.NoError(t, err)
-	for name, r := range map[string]*record.Record{"small": fixture.Small(), "failures": fixture.Failures(), "hostile": fixture.Hostile(), "empty": fixture.Empty()} {
+	for name, r := range map[string]*record.Record{"small": fixture.Small(), "failures": fixture.Failures(),
+		"hostile": fixture.Hostile(), "empty": fixture.Empty()} {
 		v, err := jsonschema.UnmarshalJSON(bytes.NewReader(written(t, r)))
 		require.NoError(t, err, name)
 		require.NoError(t, s.Validate(v), name)

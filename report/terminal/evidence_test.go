@@ -17,7 +17,8 @@ func TestEvidenceLine(t *testing.T) {
 	}{
 		{nil, "no citations: no figure here rests on a document\n"},
 		{[]record.Source{{Checked: map[string]int{"no file": 14}}}, "14 citations: 0 found as cited, 14 not looked up (no file)\n"},
-		{[]record.Source{{OnFile: true, Checked: map[string]int{"words": 3, "page": 1, "read by a person": 1}}, {Checked: map[string]int{"no file": 2}}},
+		{[]record.Source{{OnFile: true, Checked: map[string]int{"words": 3, "page": 1, "read by a person": 1}},
+			{Checked: map[string]int{"no file": 2}}},
 			"7 citations: 3 found as cited, 1 page only, 1 read by a person, 2 not looked up (no file)\n"},
 		{[]record.Source{{OnFile: true, Checked: map[string]int{"not checked": 5}}}, "5 citations: 0 found as cited, 5 not looked up\n"},
 		{[]record.Source{{OnFile: true, Checked: map[string]int{"words": 3, "no page": 1, "no file": 1},

@@ -272,10 +272,12 @@ func (l *listing) recap() {
 	l.line(plainText, words.Evidence(l.r))
 	s := l.r.Summary
 	if ids := words.OnRatings(l.r); len(ids) > 0 {
-		l.line(plainText, words.Plural(len(ids), "pass rests", "passes rest")+" on a maximum rating, which promises survival and no more: "+strings.Join(ids, ", "))
+		l.line(plainText, words.Plural(len(ids), "pass rests", "passes rest")+
+			" on a maximum rating, which promises survival and no more: "+strings.Join(ids, ", "))
 	}
 	if n := s.LimitsUnjudged; n > 0 {
-		l.line(plainText, fmt.Sprintf("%d of %s judged by nothing: see `limits`", n, words.Plural(s.LimitsNoted, "noted limit is", "noted limits are")))
+		l.line(plainText, fmt.Sprintf("%d of %s judged by nothing: see `limits`", n, words.Plural(s.LimitsNoted,
+			"noted limit is", "noted limits are")))
 	}
 	for _, v := range []record.Verdict{record.Failed, record.Open} {
 		of := map[string][]string{} // IDs by check, the first few of many

@@ -17,7 +17,8 @@ func TestQuestions(t *testing.T) {
 	}
 	var b bytes.Buffer
 	Write(&b, "kx.pdf", "kx.md", sheet.Draft{Spec: []sheet.DraftRow{
-		row("VDO", "IOUT = 50 mA", "", "0.1"), row("VDO", "IOUT = 300 mA", "", "0.4"), row("VREF", "IOUT = 1 mA", "1.2", "1.3"), row("VOS", "", "", "±0.2"),
+		row("VDO", "IOUT = 50 mA", "", "0.1"), row("VDO", "IOUT = 300 mA", "", "0.4"), row("VREF", "IOUT = 1 mA", "1.2",
+			"1.3"), row("VOS", "", "", "±0.2"),
 	}})
 	require.Contains(t, b.String(), `at I_OUT = 300 mA  [pdf.1 "VDO"] unconfirmed  # or at I_OUT <= 300 mA: does it hold at lesser currents too?`)
 	require.Contains(t, b.String(), `at I_OUT = 50 mA  [pdf.1 "VDO"] unconfirmed`+"\n")

@@ -67,7 +67,8 @@ func (n *noteWriter) facts(d sheet.Draft) {
 		}
 	}
 	if names := maximumAlone(list); len(names) > 0 {
-		fmt.Fprintf(n.w, "# at least zero: %s  # stated with a maximum alone; delete the # if none of them can be negative\n", strings.Join(names, ", "))
+		fmt.Fprintf(n.w, "# at least zero: %s  # stated with a maximum alone; delete the # if none of them can be negative\n",
+			strings.Join(names, ", "))
 	}
 	if n.wrote.Facts > 0 {
 		fmt.Fprintln(n.w)
@@ -415,7 +416,8 @@ var foldSigns = strings.NewReplacer("−", "-", "–", "-", "μ", "µ", "˚C", "
 
 // namedCondition reads one "NAME sign QUANTITY".
 func namedCondition(s string) (string, bool) {
-	for _, sign := range []struct{ printed, ours string }{{" up to ", "≤"}, {"≤", "≤"}, {"<=", "≤"}, {"≥", "≥"}, {">=", "≥"}, {"=", "="}, {" from ", "="}} {
+	for _, sign := range []struct{ printed, ours string }{{" up to ", "≤"}, {"≤", "≤"}, {"<=", "≤"}, {"≥", "≥"}, {">=",
+		"≥"}, {"=", "="}, {" from ", "="}} {
 		name, value, ok := strings.Cut(s, sign.printed)
 		if !ok {
 			continue

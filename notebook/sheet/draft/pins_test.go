@@ -16,7 +16,8 @@ func TestTypesOfPins(t *testing.T) {
 		{"AIN0", "", "Analog input (channel 0)", "analog input"}, {"VDD", "", "Supply voltage", "supply"}, {"EN", "", "Supply voltage", ""},
 		{"NC", "", "No connection", "not connected"}, {"ALERT", "", "Alert output, open-drain output", ""},
 		{"INT", "", "Open-drain interrupt output", "output open drain"}, {"VOUT", "", "Regulated voltage output", ""},
-		{"FB", "", "Feedback input", ""}, {"SDA", "", "Serial data input/output", "bidirectional"}, {"DOUT", "", "Control data signal output", "output"},
+		{"FB", "", "Feedback input", ""}, {"SDA", "", "Serial data input/output", "bidirectional"}, {"DOUT", "",
+			"Control data signal output", "output"},
 		{"CS", "", "Chip select. Pull low to begin", ""}, {"VSS", "", "Ground", "ground"}, {"SCL", "X", "Serial clock input", ""},
 	} {
 		require.Equal(t, c.want, pinType(sheet.DraftPin{Number: "1", Name: c.name, Type: c.printed, Function: c.function}), "%+v", c)

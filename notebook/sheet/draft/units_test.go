@@ -15,7 +15,8 @@ func TestDoubtfulUnits(t *testing.T) {
 	}{
 		{"nS", "t_SU", "Set-up time", true}, {"mS", "g_m", "Transconductance", false}, {"K", "Write_endurance", "Write cycles", true},
 		{"K", "T_J", "Junction temperature", false}, {"C", "T_A", "Ambient temperature", true}, {"m", "R_D", "Dynamic resistance", true},
-		{"m", "d", "Transmission distance", false}, {"MV", "V_IO", "Isolation", true}, {"mHz", "f_OSC", "Clock", true}, {"MHz", "f_OSC", "Clock", false},
+		{"m", "d", "Transmission distance", false}, {"MV", "V_IO", "Isolation", true}, {"mHz", "f_OSC", "Clock", true},
+		{"MHz", "f_OSC", "Clock", false},
 		{"ns", "t_SU", "Set-up time", false}, {"PF", "C_I", "Input capacitance", true}, {"V", "V_CC", "Supply", false},
 	} {
 		require.Equal(t, c.asks, unitQuestion(c.unit, c.name, c.words) != "", "%+v", c)

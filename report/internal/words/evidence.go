@@ -22,7 +22,8 @@ var looks = []struct {
 }
 
 var gradeWords = map[string]string{
-	"text layer": "in the text layer over a picture", "committed evidence": "by committed evidence alone", "not found": "words not on the page", "no page": "no such page",
+	"text layer": "in the text layer over a picture", "committed evidence": "by committed evidence alone",
+	"not found": "words not on the page", "no page": "no such page",
 	"other revision": "another revision of the file", "no file": "no file", "no text": "no readable text on the page",
 }
 
