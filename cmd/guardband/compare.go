@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -37,13 +38,19 @@ from the repository's own files: no git is started, no filter is applied.`,
 				return fmt.Errorf("--format %s: compare prints %s", format, strings.Join(differenceForms, ", "))
 			}
 			var sides [2]map[string]*record.Record
+			var missing error
 			for i, x := range args {
 				var err error
-				if sides[i], err = a.side(x, path); err != nil {
+				if sides[i], err = a.side(x, path); err != nil && !errors.Is(err, errNotThere) {
 					return err
 				}
+				missing = cmp.Or(missing, err)
 			}
-			return a.compareSides(args, sides, format)
+			was, err := paired(sides, missing)
+			if err != nil {
+				return err
+			}
+			return a.compareSides(args, sides, was, format)
 		},
 	}
 	c.Flags().StringVar(&format, "format", "text", strings.Join(differenceForms, ", "))
@@ -75,7 +82,9 @@ func (a *app) readRecord(path string) (*record.Record, error) {
 }
 
 // side reads one side of a comparison: its designs by name. A record written as
-// JSON has the name "".
+// JSON, and the one notebook asked for, have the name "". Where a revision does
+// not hold that notebook it is errNotThere, with the designs of its folder
+// there that are gone since: it may have been one of them.
 func (a *app) side(x, path string) (map[string]*record.Record, error) {
 	if path == "" {
 		r, err := a.readRecord(x)
@@ -92,15 +101,39 @@ func (a *app) side(x, path string) (map[string]*record.Record, error) {
 	defer done()
 	rel := wayFrom(root, path)
 	at := filepath.Join(dir, rel)
-	if _, err := os.Stat(at); err != nil {
-		return nil, fmt.Errorf("%s %w %s", rel, errNotThere, x)
-	}
 	old := *a
 	old.shared = nil
 	if a.root != "" {
 		old.root = dir
 	}
-	return old.compileAll(at, at)
+	if _, err := os.Stat(at); err == nil {
+		return old.compileAll(at, at)
+	}
+	missing := fmt.Errorf("%s %w %s", rel, errNotThere, x)
+	gone, err := old.compileAll(dir, dir)
+	if err != nil {
+		return nil, missing
+	}
+	maps.DeleteFunc(gone, func(name string, _ *record.Record) bool {
+		_, err := os.Stat(filepath.Join(root, name))
+		return err == nil
+	})
+	return gone, missing
+}
+
+// paired puts designs that were renamed under the name they have now and gives
+// the old name of each. Where the one notebook asked for is missing on a side
+// and no other has its title, that is an error; others are left out.
+func paired(sides [2]map[string]*record.Record, missing error) (was map[string]string, err error) {
+	was = renamed(sides)
+	if missing == nil {
+		return was, nil
+	}
+	if sides[0][""] == nil || sides[1][""] == nil {
+		return nil, missing
+	}
+	maps.DeleteFunc(sides[0], func(name string, _ *record.Record) bool { return name != "" })
+	return was, nil
 }
 
 // compileAll compiles the designs of a folder, or one notebook, each with its
@@ -126,8 +159,9 @@ func (a *app) compileAll(path, base string) (map[string]*record.Record, error) {
 
 // compareSides prints what differs, design by design, and what either side
 // has of errors: a notebook with errors is not what was meant.
-func (a *app) compareSides(args []string, sides [2]map[string]*record.Record, format string) error {
-	was := renamed(sides)
+func (a *app) compareSides(
+	args []string, sides [2]map[string]*record.Record, was map[string]string, format string,
+) error {
 	names := slices.Sorted(maps.Keys(sides[0]))
 	for name := range sides[1] {
 		if sides[0][name] == nil {
@@ -243,6 +277,9 @@ func (a *app) since(r *record.Record, against, path string) error {
 		return fmt.Errorf("--against %s: standard input has no revisions", against)
 	}
 	sides, err := a.side(against, path)
+	if errors.Is(err, errNotThere) {
+		_, err = paired([2]map[string]*record.Record{sides, {"": r}}, err)
+	}
 	switch old := sides[""]; {
 	case errors.Is(err, errNotThere):
 		fmt.Fprintf(a.errOut, "guardband: %v: nothing to compare with\n", err)

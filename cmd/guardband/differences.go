@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"guardband/eval/record"
 	"guardband/report/markdown"
@@ -63,11 +64,11 @@ func writeDifferences(w io.Writer, all []difference, format string) error {
 		text = markdown.Escape
 	}
 	for _, d := range all {
-		if d.Design != "" {
-			name := d.Design
-			if d.Was != "" {
-				name += " (was " + d.Was + ")"
-			}
+		name := d.Design
+		if d.Was != "" {
+			name = strings.TrimSpace(name + " (was " + d.Was + ")")
+		}
+		if name != "" {
 			fmt.Fprintf(w, title, text(name))
 		}
 		if d.Note != "" {
