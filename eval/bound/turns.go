@@ -20,8 +20,8 @@ const turnBoxes = 400
 
 // Turns finds the value of one program input at which a predicate stops
 // holding for all values of the others. It looks over the input's own range
-// and beyond, up to 10^6 times its size and not over 0 where the range does
-// not hold it. The value is the shortest decimal number within 1e-9 relative
+// and beyond, up to 10^6 times its size and not over 0 where the range lies on
+// one side of it: no part has a dropout below zero. The value is the shortest decimal number within 1e-9 relative
 // of the turn. The others range over their wide sets, or their sure sets where
 // they are unbounded.
 func Turns(p *Program, predicate, input int, in []Input, opt Options) (value *big.Rat, kind TurnKind) {
@@ -137,6 +137,9 @@ func (t *turner) reach(from, to, known *big.Rat, up, holds bool, direction int) 
 	}
 	most := new(big.Rat).Mul(new(big.Rat).Add(size, step), big.NewRat(1_000_000, 1))
 	at := known
+	if known.Sign() == 0 && from.Cmp(to) != 0 && (!up && from.Sign() == 0 || up && to.Sign() == 0) {
+		return nil, Never
+	}
 	for step.Cmp(most) <= 0 {
 		next := new(big.Rat).Add(at, step)
 		if !up {

@@ -9,15 +9,25 @@ import (
 
 // Since says what differs between a record and an earlier one of the design.
 type Since struct {
-	Name     string   `json:"name"`     // of the earlier one: a file, a revision
-	Verdicts []Change `json:"verdicts"` // that differ
-	Eased    []Change `json:"eased"`    // what made it easier to pass, or may have
+	Name      string   `json:"name"`                // of the earlier one: a file, a revision
+	AsOf      string   `json:"as_of,omitempty"`     // the day of the earlier one
+	Verdicts  []Change `json:"verdicts"`            // that differ
+	Facts     []Change `json:"facts,omitempty"`     // of the parts
+	Values    []Change `json:"values,omitempty"`    // that are given, not worked out
+	Documents []Change `json:"documents,omitempty"` // revision and digest
+	Eased     []Change `json:"eased"`               // what made it easier to pass, or may have
 }
 
 // SinceRecord compares a record with an earlier one for its reader.
 func SinceRecord(name string, old, new *Record) *Since {
 	d := Compare(old, new)
-	return &Since{Name: name, Verdicts: d.Verdicts, Eased: d.Eased}
+	derived := map[string]bool{}
+	for _, v := range new.Values {
+		derived[v.Name] = v.Derived
+	}
+	given := slices.DeleteFunc(d.Values, func(c Change) bool { return derived[c.Name] })
+	return &Since{Name: name, AsOf: old.Design.AsOf, Verdicts: d.Verdicts, Facts: d.Facts, Values: given,
+		Documents: d.Sources, Eased: d.Eased}
 }
 
 // Worse counts the verdicts that became worse.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"guardband/eval/record"
@@ -13,7 +14,7 @@ import (
 // attention is page two: every claim that failed, is open, waived or skipped
 // in full, how far the citations were checked, and what to look up.
 func (b *builder) attention() []Block {
-	out := b.diagnostics()
+	out := b.diagnostics("error")
 	left := words.Total(b.r.Summary) - b.r.Summary.Passed
 	if left == 0 && b.r.Summary.Passed > 0 {
 		out = append(out, para(plain("Nothing failed, is open, waived or skipped.")))
@@ -23,12 +24,14 @@ func (b *builder) attention() []Block {
 			left--
 		}
 	}
-	out = append(out, b.unpassed(false)...)
+	out = append(out, merged(b.unpassed(false))...)
 	if left > 0 {
 		out = append(out, smallPara(styled(Notice, fmt.Sprintf("and %d more that this record does not hold", left))))
 	}
 	out = append(out, b.lookUp()...)
 	out = append(out, labelled("looked up", plain(words.Evidence(b.r))))
+	out = append(out, b.toCheck()...)
+	out = append(out, b.diagnostics("warning")...)
 	if aside := b.limitsAside(); len(aside) > 0 {
 		out = append(out, Block{Kind: Labelled, Anchor: "limits-aside", Label: "limits set aside", Text: plain(strings.Join(aside, "; "))})
 	}
@@ -104,6 +107,7 @@ func (b *builder) roots(told map[string]bool) []Block {
 // attend is what a decision about a claim needs: numbers, corner, what turns
 // it, pages, who and by when. Small lines are for a second look.
 func (b *builder) attend(c *record.Claim, whole bool) Block {
+	b.set["attention:"+c.ID] = true
 	g := Block{Kind: Group, Anchor: "attention:" + c.ID, Verdict: c.Verdict, Head: b.claimHead(c), Claim: c}
 	g.Blocks = append(g.Blocks, para(join("  ", plain(c.Statement), where(c.Position))))
 	line := func(label string, t Text, small bool) {
@@ -211,11 +215,14 @@ func (b *builder) lookUp() []Block {
 }
 
 // diagnostics are the complaints about the notebook, with the line they mean.
-func (b *builder) diagnostics() []Block {
-	t := Table{Caption: "Errors and warnings of the notebook", Columns: []Column{{Head: "Place", Most: 120},
+func (b *builder) diagnostics(severity string) []Block {
+	t := Table{Caption: map[string]string{"error": "Errors", "warning": "Warnings"}[severity] + " of the notebook", Columns: []Column{{Head: "Place", Most: 120},
 		{Head: "Kind", Most: 70}, {Head: "Message"}}}
 	last := ""
 	for _, d := range b.r.Diagnostics {
+		if (d.Severity == "error") != (severity == "error") {
+			continue
+		}
 		hint := d.Code + alikeHint(d.Hint)
 		if hint == last { // the row above says it
 			d.Hint = ""
@@ -235,29 +242,104 @@ func (b *builder) diagnostics() []Block {
 	return tableOf(t)
 }
 
-// since is what differs from an earlier record: verdicts, and how green was
-// reached.
+// since is what differs from an earlier record: verdicts, facts, given values,
+// documents, and how green was reached.
 func (b *builder) since() []Block {
 	s := b.r.Since
 	if s == nil {
 		return nil
 	}
-	changes := func(caption string, rows []record.Change, word func(record.Change) string) []Block {
-		t := Table{Caption: caption, Columns: []Column{{Head: "What", Most: 160}, {Head: "Before"}, {Head: "Now"}, {Head: "Change", Most: 70}}}
-		for _, c := range rows {
-			before, now := plain(cmp.Or(c.Old, "—")), plain(cmp.Or(c.New, "—"))
-			t.Rows = append(t.Rows, Row{Cells: []Text{styled(Code, c.Name), before, now, plain(word(c))}})
+	t := Table{Caption: "Changes since " + s.Name, Named: true, Columns: []Column{
+		{Head: "What", Most: 260}, {Head: "Before"}, {Head: "Now"}}}
+	section := func(title string, rows []record.Change, name func(string) Text) {
+		at := map[string]int{} // claims that turned alike are one row
+		for i, c := range rows {
+			if i == 0 {
+				t.Rows = append(t.Rows, Row{Shade: true, Title: styled(Strong, title)})
+			}
+			key := c.Old + "\x00" + c.New
+			if n, ok := at[key]; ok && title == "Verdicts" {
+				t.Rows[n].Cells[0] = join(", ", t.Rows[n].Cells[0], name(c.Name))
+				continue
+			}
+			at[key] = len(t.Rows)
+			t.Rows = append(t.Rows, Row{Cells: []Text{name(c.Name), plain(cmp.Or(c.Old, "—")), plain(cmp.Or(c.New, "—"))}})
 		}
-		return tableOf(t)
 	}
-	out := changes("Verdicts since "+s.Name, s.Verdicts, func(c record.Change) string {
-		return map[record.Way]string{record.Worse: "worse", record.Better: "better"}[c.Way]
+	code := func(s string) Text { return styled(Code, s) }
+	section("Verdicts", s.Verdicts, claimLink)
+	section("Facts", s.Facts, code)
+	section("Given values", s.Values, code)
+	section("Documents", s.Documents, code)
+	for _, way := range []record.Way{record.Worse, record.Other} {
+		title := map[record.Way]string{record.Worse: "Judged more easily", record.Other: "Judged otherwise, perhaps more easily"}[way]
+		section(title, slices.DeleteFunc(slices.Clone(s.Eased), func(c record.Change) bool { return c.Way != way }), code)
+	}
+	head := Block{Kind: Heading, Level: 3, Anchor: "since", Text: plain(words.Join(", ", "Since "+s.Name, words.Prefixed("as of ", s.AsOf)))}
+	if len(t.Rows) == 0 {
+		return []Block{head, para(plain("No verdict, fact, given value or document differs, and nothing is judged more easily."))}
+	}
+	return append([]Block{head}, tableOf(t)...)
+}
+
+// toCheck are the cited pages that were not found as cited, by how far they
+// were looked up: a person turns to them.
+func (b *builder) toCheck() []Block {
+	var kinds []string
+	pages, seen := map[string][]record.Cite{}, map[string]bool{}
+	b.eachCite(func(c *record.Cite, _ string) {
+		kind := b.notFound(c)
+		if strings.HasSuffix(kind, "not on the page") {
+			kind = "not as cited"
+		}
+		key := kind + PageAnchor(c.Source, c.Page)
+		if kind == "" || seen[key] {
+			return
+		}
+		seen[key] = true
+		if pages[kind] == nil {
+			kinds = append(kinds, kind)
+		}
+		pages[kind] = append(pages[kind], record.Cite{Source: c.Source, Page: c.Page, Counted: c.Counted})
 	})
-	out = append(out, changes("Judged more easily than in "+s.Name, s.Eased, func(c record.Change) string {
-		return map[record.Way]string{record.Worse: "easier", record.Other: "look"}[c.Way]
-	})...)
-	if len(out) == 0 {
-		return []Block{labelled("since "+s.Name, plain("no verdict differs, and nothing is judged more easily"))}
+	var out []Block
+	for _, k := range kinds {
+		slices.SortStableFunc(pages[k], func(x, y record.Cite) int {
+			return cmp.Or(strings.Compare(x.Source, y.Source), cmp.Compare(x.Counted, y.Counted))
+		})
+		out = append(out, labelled(k, b.cites(pages[k])))
+	}
+	return out
+}
+
+// merged puts failed claims of one check that say the same under the first of
+// them, each with its criterion and its pages.
+func merged(groups []Block) []Block {
+	var out []Block
+	at := map[string]int{}
+	for _, g := range groups {
+		c := g.Claim
+		if c == nil || c.Check == "" || c.Verdict != record.Failed {
+			out = append(out, g)
+			continue
+		}
+		key := c.Check
+		var own []Text
+		for i, x := range g.Blocks {
+			if i > 0 && x.Label != "pages" && x.Label != string(c.Verdict) {
+				key += "\x00" + x.Line()
+			} else if i > 0 {
+				own = append(own, x.Text)
+			}
+		}
+		n, ok := at[key]
+		if !ok {
+			at[key] = len(out)
+			out = append(out, g)
+			continue
+		}
+		out[n].Blocks = append(out[n].Blocks, Block{Kind: Labelled, Anchor: g.Anchor, Label: "likewise",
+			Text: join("  ", append([]Text{claimLink(c.ID)}, own...)...)})
 	}
 	return out
 }

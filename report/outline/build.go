@@ -104,6 +104,16 @@ func claimLink(id string) Text {
 	return Text{{Text: id, Style: Code, To: "claim:" + id}}
 }
 
+// attendLink leads to the claim among those that need attention, or to where it
+// is set where it is not one of them. On paper it names the page.
+func (b *builder) attendLink(id, text string) Text {
+	to := "claim:" + id
+	if b.set["attention:"+id] {
+		to = "attention:" + id
+	}
+	return Text{{Text: text, Style: Code | Turn, To: to}}
+}
+
 // claimLinks are IDs in the order given; those of one built-in check are put
 // together behind its name.
 func (b *builder) claimLinks(ids []string) Text {

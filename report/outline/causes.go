@@ -29,30 +29,34 @@ func (b *builder) causes() []Block {
 		return nil
 	}
 	t := Table{Caption: "Why it fails: failed claims by the fact they share", Columns: []Column{
-		{Head: "Claim", Most: 110}, {Head: "States"}, {Head: "Short by", Width: 90}, {Head: "Short of what was asked", Width: 72},
-		{Head: "Turns to passed", Width: 76},
+		{Head: "Claim", Most: 110}, {Head: "States"}, {Head: "Short by", Width: 90}, {Head: "Short of what was asked", Width: 90},
+		{Head: "Passes at", Width: 90},
 	}}
 	for _, k := range b.group(failed) {
 		t.Rows = append(t.Rows, Row{Title: b.causeTitle(&k), Shade: true})
 		at := map[string]int{} // rows of one check that say the same
 		for _, c := range k.claims {
 			states, asked := c.Statement, ""
+			if c.Check != "" { // whose ID says what it is
+				states = ""
+			}
 			short := strings.TrimLeft(strings.TrimPrefix(c.Headline, string(c.Verdict)), ", ")
 			if x := b.readingOf(c); x != nil {
 				states += " Read " + x.Reading + ", predicted " + x.Predicted + "."
 			} else if x := words.Thinnest(c); x != nil && x.Margin != nil {
 				short = strings.NewReplacer("-", "", "−", "").Replace(x.Margin.Text) // a shortfall has no sign
-				asked = words.Join(" of ", x.Margin.Lacking, x.Margin.Required)
+				asked = words.Join("; asked ", x.Margin.Lacking, x.Margin.Required)
 			}
 			key := words.Join("\x00", c.Check, short, turn(c, &k))
 			if n, ok := at[key]; ok && c.Check != "" {
-				name := Text{{Text: strings.TrimPrefix(c.ID, c.Check+"."), Style: Code, To: "claim:" + c.ID}}
+				name := b.attendLink(c.ID, strings.TrimPrefix(c.ID, c.Check+"."))
+				name[0].Style = Code // the first names the page
 				t.Rows[n].Cells[0] = join(", ", t.Rows[n].Cells[0], name)
 				continue
 			}
 			at[key] = len(t.Rows)
 			t.Rows = append(t.Rows, Row{Verdict: c.Verdict,
-				Cells: []Text{claimLink(c.ID), plain(states), plain(short), plain(asked), plain(turn(c, &k))}})
+				Cells: []Text{b.attendLink(c.ID, c.ID), plain(states), plain(short), plain(asked), plain(turn(c, &k))}})
 		}
 	}
 	return tableOf(t)
@@ -61,7 +65,7 @@ func (b *builder) causes() []Block {
 // causeTitle is the fact with its value, its pages, and whether they show it.
 func (b *builder) causeTitle(k *cause) Text {
 	if len(k.bases) == 0 {
-		return styled(Strong, "no fact in common")
+		return styled(Strong, "each for a reason of its own")
 	}
 	var names []Text
 	var cites []record.Cite
@@ -92,7 +96,7 @@ func turn(c *record.Claim, k *cause) string {
 		for _, x := range c.Criteria[i].Contributions {
 			for _, f := range k.bases {
 				if sameFact(x.Name, f.Name) {
-					return words.Join(" ", x.Name, strings.TrimPrefix(x.Text, "turns "))
+					return words.Join(" ", x.Name, strings.TrimPrefix(x.Text, "turns at "))
 				}
 			}
 		}

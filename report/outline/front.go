@@ -2,6 +2,7 @@ package outline
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -79,9 +80,10 @@ func length(t Text) int {
 
 // named are the claims that did not pass, by name whatever their number.
 func (b *builder) named() []Block {
+	const few = 8 // reasons that page one has room for
 	var out []Block
 	for _, v := range []record.Verdict{record.Failed, record.Open, record.Waived, record.Skipped} {
-		var ids []string
+		var ids, why []string
 		var texts []Text
 		unsigned := 0
 		for _, c := range words.ByAttention(b.r) {
@@ -90,14 +92,23 @@ func (b *builder) named() []Block {
 			}
 			ids = append(ids, c.ID)
 			if w := c.Waiver; v == record.Waived && w != nil {
-				texts = append(texts, append(claimLink(c.ID), Span{Text: " " + words.Join(", ", string(c.Under), "until "+w.Until, w.Person)}))
+				texts = append(texts, append(b.attendLink(c.ID, c.ID), Span{Text: " " + words.Join(": ",
+					words.Join(", ", string(c.Under), "until "+w.Until, w.Person), w.Reason)}))
+			}
+			if v == record.Skipped && words.Count(b.r.Summary, v) <= few {
+				if n := len(why); n > 0 && why[n-1] == c.Reason { // one reason for several
+					texts[n-1] = join(", ", b.attendLink(c.ID, c.ID), texts[n-1])
+				} else {
+					why = append(why, c.Reason)
+					texts = append(texts, append(b.attendLink(c.ID, c.ID), Span{Text: words.Prefixed(": ", c.Reason)}))
+				}
 			}
 			if v == record.Skipped && c.SkippedBy == "" {
 				unsigned++
 			}
 		}
 		t := b.claimLinks(ids)
-		if v == record.Waived {
+		if len(texts) > 0 {
 			t = join("; ", texts...)
 		}
 		if unsigned > 0 {
@@ -128,7 +139,7 @@ func (b *builder) hazardLines() []Block {
 		c := &b.r.Safety[i]
 		g := Block{Kind: Group, Word: c.Word, Head: styled(Strong, c.Hazard)}
 		g.Blocks = []Block{smallPara(join(" ", plain(strings.Join(c.Text[:min(1, len(c.Text))], "")),
-			Text{{Text: "In full under Cautions.", To: "caution:" + c.ID}}))}
+			Text{{Text: "In full under Cautions", Style: Turn, To: "caution:" + c.ID}}))}
 		out = append(out, g)
 	}
 	return out
@@ -164,8 +175,8 @@ func firstOf(s string, most int) string {
 // letters).
 func (b *builder) cell() []Block {
 	t := Table{Caption: "Limits of the cell", Columns: []Column{
-		{Head: "Limit", Most: 120}, {Head: "Noted", Most: 110}, {Head: "Design reaches"}, {Head: "Judged by",
-			Most: 120}, {Head: "Margin"}, {Head: "Page", Width: 44},
+		{Head: "Limit", Width: 88}, {Head: "Noted", Width: 72}, {Head: "Design reaches", Width: 92}, {Head: "Judged by"},
+		{Head: "Margin", Width: 96}, {Head: "Page", Width: 36},
 	}}
 	for i := range b.r.Parts {
 		p := &b.r.Parts[i]
@@ -189,11 +200,7 @@ func (b *builder) cell() []Block {
 }
 
 func (b *builder) limitRow(ref string, p *record.Part, f *record.Fact) Row {
-	kind := ""
-	if f.Section == "absmax" {
-		kind = " absolute maximum"
-	}
-	row := Row{Cells: []Text{append(b.basis(ref+"."+f.Section+"."+f.Name), Span{Text: kind, Style: Quiet}), plain(f.Text), nil,
+	row := Row{Cells: []Text{b.basis(ref + "." + f.Section + "." + f.Name), plain(f.Text), nil,
 		styled(Strong|Notice, "nothing"), nil, b.cites(f.Cites)}}
 	row.Cells[0][0].To = factAnchor(p.ID, f)
 	var least *record.Margin
@@ -238,7 +245,7 @@ func (b *builder) unseen() []Block {
 	if s := b.r.Summary; s.LimitsNoted > 0 {
 		t := plain(fmt.Sprintf("%d of %s judged by nothing", s.LimitsUnjudged, words.Plural(s.LimitsNoted, "noted limit is", "noted limits are")))
 		if n := len(b.limitsAside()); n > 0 {
-			t = append(t, Span{Text: fmt.Sprintf(", %d set aside with a reason", n), To: "limits-aside"})
+			t = append(t, Span{Text: fmt.Sprintf(", %d set aside with a reason", n), Style: Turn, To: "limits-aside"})
 		}
 		line("limits", t)
 	}
@@ -260,12 +267,31 @@ func (b *builder) unseen() []Block {
 	for _, k := range b.kinds() {
 		kinds = append(kinds, Text{{Text: fmt.Sprintf("%d %s", len(k.list), k.kind), To: "assumption:" + k.kind}})
 	}
+	if len(kinds) > 0 {
+		kinds[0][0].Style = Turn
+	}
+	if n := b.underUnpassed(); n > 0 {
+		kinds = append(kinds, styled(Notice, fmt.Sprintf("%d of them under failed or open claims", n)))
+	}
 	line("taken as given", join(", ", kinds...))
 	line("seen in person", b.inPerson())
 	if len(out) > 0 {
 		out = append([]Block{{Kind: Heading, Level: 3, Text: plain("Not looked at, and seen in person")}}, out...)
 	}
 	return out
+}
+
+// underUnpassed counts the assumptions that a failed or open claim rests on.
+func (b *builder) underUnpassed() (n int) {
+	for _, a := range b.r.Assumptions {
+		if slices.ContainsFunc(a.Claims, func(id string) bool {
+			c := b.claims[id]
+			return c != nil && (c.Verdict == record.Failed || c.Verdict == record.Open)
+		}) {
+			n++
+		}
+	}
+	return n
 }
 
 // limitsAside are the limits that were set aside by name, each with its reason.
@@ -409,12 +435,13 @@ func (b *builder) sinceLine() []Block {
 			better++
 		}
 	}
-	t := fmt.Sprintf("%d verdicts worse, %d better", s.Worse(), better)
-	var style Style
+	t := fmt.Sprintf("%d verdicts worse, %d better; %s, %s and %s changed", s.Worse(), better, words.Plural(len(s.Facts), "fact", "facts"),
+		words.Plural(len(s.Values), "given value", "given values"), words.Plural(len(s.Documents), "document", "documents"))
+	style := Turn
 	if n := len(s.Eased); n > 0 {
 		t += "; " + words.Plural(n, "thing was judged more easily: a limit, margin, range, condition, skip, waiver or assumption",
 			"things were judged more easily: limits, margins, ranges, conditions, skips, waivers, assumptions")
-		style = Notice
+		style |= Notice
 	}
-	return []Block{labelled("since "+s.Name, Text{{Text: t, Style: style, To: "attention"}})}
+	return []Block{labelled("since "+s.Name, Text{{Text: t, Style: style, To: "since"}})}
 }

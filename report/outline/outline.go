@@ -42,6 +42,7 @@ const (
 	Quiet  // small print
 	Notice // something a reader must not pass over
 	Raised
+	Turn // on paper the page that it leads to is named
 )
 
 // Span is a stretch of text. Text "\n" ends the line.
@@ -169,8 +170,9 @@ type Row struct {
 // needs attention, the cautions and the limits. The Record is left as it is.
 func Make(r *record.Record, short bool) *Document {
 	b := newBuilder(r)
+	attention := b.attention() // first, so that page one leads to what it has
 	b.doc.Front = b.front()
-	b.chapter("attention", "What needs attention", b.attention())
+	b.chapter("attention", "What needs attention", attention)
 	b.chapter("cautions", "Cautions", b.cautions())
 	if !short {
 		notes, parts := b.split()

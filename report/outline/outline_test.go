@@ -92,9 +92,9 @@ func TestCauses(t *testing.T) {
 	require.Contains(t, page, "Do not release: of 5 claims 5 failed, 0 passed.")
 	require.Contains(t, page, "U2.V_DO = max 410 mV  reg p.4 (410 mV not on the page)")
 	require.Contains(t, page, "U5.operating.V_DD, U6.operating.V_DD = min 3.05 V  reg p.4, found there")
-	require.Contains(t, page, "150 mV of 50 mV")
-	require.Contains(t, page, "U2.V_DO at 240 mV")
-	require.Contains(t, page, "no fact in common")
+	require.Contains(t, page, "150 mV; asked 50 mV")
+	require.Contains(t, page, "U2.V_DO 240 mV")
+	require.Contains(t, page, "each for a reason of its own")
 }
 
 // A page that shows its numbers is not told as one that lacks them.
@@ -231,4 +231,74 @@ func TestStatisticsAreShownNotTheWorstCase(t *testing.T) {
 	}
 	require.Contains(t, all, "0.05 V at the centres, less 0.03 V")
 	require.NotContains(t, all, "2.56 V")
+}
+
+// What changed since an earlier record is told with the facts behind it, claims
+// that turned alike in one row.
+func TestSince(t *testing.T) {
+	r := shared()
+	r.Since = &record.Since{Name: "old.json", AsOf: "2026-10-01",
+		Verdicts: []record.Change{{Name: "A1", Old: "passed", New: "failed", Way: record.Worse},
+			{Name: "A2", Old: "passed", New: "failed", Way: record.Worse}, {Name: "alone", New: "failed", Way: record.Worse}},
+		Facts: []record.Change{{Name: "OZD V_DO", Old: "max 210 mV", New: "max 410 mV"}},
+		Eased: []record.Change{{Name: "skip of drivers.MISO", New: "seen", Way: record.Worse}}}
+	o := Make(r, true)
+	require.Contains(t, said(o.Front), "3 verdicts worse, 0 better; 1 fact, 0 given values and 0 documents changed; 1 thing was judged more easily")
+	var table *Table
+	for _, b := range o.Chapters[0].Blocks {
+		if b.Table != nil && b.Table.Caption == "Changes since old.json" {
+			table = b.Table
+		}
+	}
+	require.NotNil(t, table)
+	var rows []string
+	for _, r := range table.Rows {
+		line := Plain(r.Title)
+		for _, c := range r.Cells {
+			line += Plain(c) + "|"
+		}
+		rows = append(rows, line)
+	}
+	require.Equal(t, []string{"Verdicts", "A1, A2|passed|failed|", "alone|—|failed|", "Facts", "OZD V_DO|max 210 mV|max 410 mV|",
+		"Judged more easily", "skip of drivers.MISO|—|seen|"}, rows)
+}
+
+// Failed claims of one check that say the same are told once, each with its own
+// criterion and pages, and each with its place.
+func TestAlikeFailuresAreToldOnce(t *testing.T) {
+	r := &record.Record{}
+	for _, ref := range []string{"U5", "U6", "U7"} {
+		k := record.Criterion{Text: "V inside " + ref + ".operating.V_DD", Verdict: record.Failed, CornerText: "2.9 V ≥ 3 V does not hold",
+			Tests: []record.Test{{Op: ">=", LimitRight: true, Left: record.Span{Shown: "2.9 V"}, Right: record.Span{Shown: "3 V"}}}}
+		if ref == "U7" {
+			k.CornerText = "2.8 V ≥ 3 V does not hold"
+		}
+		r.Claims = append(r.Claims, record.Claim{ID: "range." + ref, Kind: "built-in", Check: "range", Verdict: record.Failed,
+			Criteria: []record.Criterion{k}, Cites: []record.Cite{{Source: "sheet" + ref, Page: "p.3"}}})
+	}
+	r.Summary.Failed = 3
+	o := Make(r, true)
+	groups := 0
+	for _, b := range o.Chapters[0].Blocks {
+		if b.Kind == Group {
+			groups++
+		}
+	}
+	require.Equal(t, 2, groups)
+	require.Contains(t, said(o.Chapters[0].Blocks), "likewise \nrange.U6  V inside U6.operating.V_DD  sheetU6 p.3")
+	for _, id := range []string{"attention:range.U5", "attention:range.U6", "attention:range.U7"} {
+		require.True(t, o.Anchors[id], id)
+	}
+}
+
+// Each cited page that was not found as cited is listed once, by how far it was
+// looked up.
+func TestPagesToTurnTo(t *testing.T) {
+	cites := []record.Cite{{Source: "reg", Page: "p.9", Counted: 9, Checked: "page"}, {Source: "reg", Page: "p.4", Counted: 4, Checked: "page"},
+		{Source: "reg", Page: "p.4", Counted: 4, Checked: "page"}, {Source: "dmm", Checked: "no file"}, {Source: "reg", Page: "p.5", Checked: "words"}}
+	b := newBuilder(&record.Record{Claims: []record.Claim{{ID: "A", Cites: cites}}})
+	list := b.toCheck()
+	require.Len(t, list, 2)
+	require.Equal(t, "page only: reg p.4, p.9", list[0].Line())
+	require.Equal(t, "no file: dmm", list[1].Line())
 }

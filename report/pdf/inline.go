@@ -18,6 +18,11 @@ func (d *document) spans(t outline.Text, st style) []span {
 			continue
 		}
 		out = append(out, d.span(s, st))
+		if s.Style&outline.Turn != 0 && d.o.Anchors[s.To] {
+			at := small().in(soft)
+			at.turn = s.To
+			out = append(out, span{at, "\u00a0p.00"})
+		}
 	}
 	return out
 }

@@ -216,6 +216,10 @@ func (p *page) text(x, base float64, st style, s string) float64 {
 		return x
 	}
 	w := p.g.stringWidth(st.face, st.size, s)
+	if st.turn != "" {
+		p.late = append(p.late, lateText{p.sheet(), x + w, base, st, func() string { return "p." + p.number(st.turn) }, 0})
+		return x + w
+	}
 	at := x
 	p.byFace(st.face, visual(s), func(id faceID, part string) {
 		at = p.run(at, base-st.raise, id, st, part)

@@ -77,6 +77,7 @@ type style struct {
 	colour rgb
 	anchor string // internal place it leads to
 	place  string // internal place that it is
+	turn   string // internal place whose page is printed here
 	url    string // outside address it leads to
 	strike bool
 	raise  float64 // of the baseline, in points
