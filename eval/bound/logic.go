@@ -76,3 +76,19 @@ func (b *Builder) Conjuncts(r Reg) []Reg {
 	}
 	return []Reg{r}
 }
+
+// Summands are the terms of a sum, those taken away with their sign turned.
+func (b *Builder) Summands(r Reg) []Reg {
+	x := b.nodes[r]
+	if x.op != OpAdd && x.op != OpSub {
+		return []Reg{r}
+	}
+	out := b.Summands(x.a)
+	for _, t := range b.Summands(x.b) {
+		if x.op == OpSub {
+			t = b.Unary(OpNeg, t)
+		}
+		out = append(out, t)
+	}
+	return out
+}

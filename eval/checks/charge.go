@@ -52,7 +52,7 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 		}
 		for _, j := range n.PinsOf() {
 			switch {
-			case j.Pin.Row.Type == "supply" || circuit.SamePart(append(chargers, feeders...), j):
+			case j.Pin.Row.Type == "supply" || circuit.IsCell(j.Comp) || circuit.SamePart(append(chargers, feeders...), j):
 			case isCharger(j.Comp):
 				chargers = append(chargers, j)
 			case j.Pin.Row.Type == "supply output":
@@ -195,7 +195,7 @@ func chargedBy(c *board, cl *eval.Claim, m, by *circuit.Component, shared map[st
 			cl.Lacks("no fact", "the charging "+q.what+" that "+m.Label()+" withstands is not noted",
 				"note it as a part with `operating "+q.names[0]+" = max ...`")
 		default:
-			tryUnsure(c, cl, by.Ref+".spec."+does+" <= "+m.Ref+"."+bears+".max", shared[q.what])
+			tryUnsure(c, cl, by.Ref+".spec."+does+" inside "+m.Ref+"."+bears, shared[q.what])
 		}
 	}
 	if m.Part == nil {

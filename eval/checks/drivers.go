@@ -229,6 +229,10 @@ func hasSelect(p *circuit.Part) bool {
 // part feeds, and two supplies on one net.
 func driversOnRail(c *board, b *eval.Check, n *circuit.Net, pushing []circuit.Joint, fed bool) {
 	outputs := circuit.SupplyOutputs(n)
+	if cell := func(j circuit.Joint) bool { return circuit.IsCell(j.Comp) }; slices.ContainsFunc(outputs,
+		func(j circuit.Joint) bool { return !cell(j) }) {
+		outputs = slices.DeleteFunc(outputs, cell) // what charges it, charge judges
+	}
 	if !fed && !circuit.IsReturn(n) { // an output may make a supply, but not the one it is fed from
 		driversOnValue(c, b, n, pushing)
 		pushing = slices.DeleteFunc(pushing, func(j circuit.Joint) bool { return j.Pin.Has("power") || c.SupplyOf(j.Comp, j.Pin) != n })

@@ -6,6 +6,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/circuit"
+	"guardband/eval/record"
 )
 
 // logicLevel asks that what drives a logic input is read for what it is, in
@@ -35,6 +36,11 @@ var logicLevel = &eval.Check{
 // levelsAt judges the levels that one pin reads.
 func levelsAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject string) {
 	r := c.ReachOf(n)
+	if why := neverOn(c, in, n, r); why != "" {
+		cl := c.Claim(b, subject, in.Pin.Row.Name+" of "+in.Comp.Label()+" enables it.", in.Pin.Entry)
+		cl.Settle(record.Failed, why)
+		return
+	}
 	drivers := r.Drivers(in)
 	foreign := tiedToOther(c, in, n)
 	if len(drivers) == 0 && !foreign || c.IsRail(n) && !foreign {

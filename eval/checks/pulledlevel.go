@@ -6,7 +6,6 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/circuit"
-	"guardband/eval/record"
 )
 
 // This file judges the level of inputs that no output drives: what resistors
@@ -17,23 +16,6 @@ import (
 func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *circuit.Reach, subject string) {
 	m, q := in.Comp, in.Pin
 	enables, low := enables(in), q.Has("active low")
-	if enables && c.IsRail(n) && circuit.IsReturn(n) != low && (circuit.IsReturn(n) || n == c.SupplyOf(m, q)) {
-		cl := c.Claim(b, subject, q.Row.Name+" of "+m.Label()+" enables it.", q.Entry)
-		cl.Settle(record.Failed, q.Row.Name+" is tied to "+n.Name+", so "+m.Label()+" is never on")
-		return
-	}
-	if enables && !low {
-		held := slices.DeleteFunc(slices.Clone(r.Rails), circuit.IsReturn)
-		if c.IsRail(n) {
-			held = []*circuit.Net{n}
-		}
-		if len(held) > 0 && len(c.DriversOf(n, in)) == 0 && !slices.ContainsFunc(held,
-			func(far *circuit.Net) bool { return !madeBy(far, m) }) {
-			cl := c.Claim(b, subject, q.Row.Name+" of "+m.Label()+" enables it.", q.Entry)
-			cl.Settle(record.Failed, q.Row.Name+" is held by "+held[0].Name+" alone, which "+m.Ref+" makes itself: it never starts")
-			return
-		}
-	}
 	if c.IsRail(n) || len(r.Rails) == 0 || !resistorsAlone(r) || q.Has("strap") || q.Has("reset") || isResetName(q.Row.Name) || q.PulledInside() ||
 		!q.OnlyReads() {
 		return
@@ -82,13 +64,52 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 	}
 }
 
+// neverOn says that the enable input of what makes a supply is tied so that it
+// is off, or that all that could turn it on is fed from what it makes.
+func neverOn(c *board, in circuit.Joint, n *circuit.Net, r *circuit.Reach) string {
+	m, q, low := in.Comp, in.Pin, in.Pin.Has("active low")
+	switch {
+	case !enables(in) || idleChannel(in):
+		return ""
+	case c.IsRail(n) && circuit.IsReturn(n) != low && (circuit.IsReturn(n) || n == c.SupplyOf(m, q)):
+		return q.Row.Name + " is tied to " + n.Name + ", so " + m.Label() + " is never on"
+	case low || q.PulledInside() || len(r.Plugs)+len(r.Buttons)+len(r.Gates) > 0:
+		return ""
+	}
+	sources := slices.DeleteFunc(slices.Clone(r.Rails), circuit.IsReturn)
+	if c.IsRail(n) {
+		sources = []*circuit.Net{n}
+	}
+	for _, d := range r.Pins() {
+		if d.Comp != m && (d.Pin.Brings() && !d.Pin.OnlyPullsLow() || d.Pin.PulledInside() || !d.Pin.Reads() && !d.Pin.Drives()) {
+			sources = append(sources, c.SupplyOf(d.Comp, d.Pin))
+		}
+	}
+	if len(sources) == 0 || slices.ContainsFunc(sources, func(far *circuit.Net) bool { return far == nil || !madeBy(far, m) }) {
+		return ""
+	}
+	return q.Row.Name + " is held by " + sources[0].Name + " alone, which " + m.Ref + " makes itself: it never starts"
+}
+
 // madeBy says that a net has no other source than one part.
 func madeBy(n *circuit.Net, m *circuit.Component) bool {
 	supplies := circuit.SupplyOutputs(n)
 	return len(supplies) > 0 && !slices.ContainsFunc(supplies, func(j circuit.Joint) bool { return j.Comp != m }) &&
 		!slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
-			return j.Comp.IsConnector() || circuit.IsCell(j.Comp) || j.Comp.Sort() == "diode"
+			return j.Comp.IsConnector() || circuit.IsCell(j.Comp) || j.Comp.Sort() == "diode" || j.Comp.IsTransistor()
 		})
+}
+
+// idleChannel says that a numbered enable belongs to a supply output of that
+// number on which nothing is placed.
+func idleChannel(in circuit.Joint) bool {
+	_, number := circuit.SplitNumber(in.Pin.Row.Name)
+	for _, q := range in.Comp.Part.Pins {
+		if _, k := circuit.SplitNumber(q.Row.Name); number >= 0 && k == number && q.Row.Type == "supply output" {
+			return in.Comp.PinNets[q] == nil || circuit.PinsAlone(in.Comp.PinNets[q])
+		}
+	}
+	return false
 }
 
 // enables says that a pin enables a part that makes a supply, by its name.

@@ -2,6 +2,8 @@ package checks
 
 import (
 	"regexp"
+	"slices"
+	"strings"
 
 	"guardband/eval"
 	"guardband/eval/circuit"
@@ -57,4 +59,19 @@ func resetLevel(j circuit.Joint) string {
 		return "high"
 	}
 	return ""
+}
+
+// heldInReset says that a reset input is tied, or pulled by resistors alone, to
+// the level by which it resets.
+func heldInReset(c *board, in circuit.Joint, n *circuit.Net, r *circuit.Reach) bool {
+	level, ends := resetLevel(in), r.Rails
+	switch {
+	case level == "" || !in.Pin.OnlyReads() || strings.Contains(strings.ToUpper(in.Pin.Row.Name), "TRST"): // of a test port
+		return false
+	case c.IsRail(n):
+		ends = []*circuit.Net{n}
+	case !resistorsAlone(r) || in.Pin.PulledInside() || len(r.Plugs)+len(r.Buttons)+len(r.Between) > 0 || len(r.Drivers(in)) > 0:
+		return false
+	}
+	return len(ends) > 0 && !slices.ContainsFunc(ends, func(far *circuit.Net) bool { return circuit.IsReturn(far) != (level == "low") })
 }

@@ -13,6 +13,7 @@ import (
 var strapLevel = &eval.Check{
 	Name: "strap",
 	Rule: "A strap or reset pin is held at a level that reads as high, or at one that reads as low, by everything connected to it: resistors, leakage, pulls inside, LEDs. Outputs that can be high-impedance are, others may be in any state; a connector is taken to have nothing plugged in, a switch not to be pressed. " +
+		"A reset input that is tied, or pulled by resistors alone, to the level by which it resets fails. " +
 		"Looked at: pins flagged strap or reset, and inputs that are named as a reset.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -50,6 +51,9 @@ func strapAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject 
 	case c.IsRail(n) && !circuit.IsReturn(n) && n != c.SupplyOf(in.Comp, in.Pin):
 		cl.Lacks("no value", in.Pin.Row.Name+" is tied to "+n.Name+
 			", which is not known to be its own supply and whose voltage is not known", "give a value `"+n.Name+" = ...`")
+	case heldInReset(c, in, n, r):
+		cl.Settle(record.Failed, in.Pin.Row.Name+" resets "+in.Comp.Label()+" by a "+resetLevel(in)+
+			" level, and nothing but that is on "+n.Name+": it never runs")
 	case c.IsRail(n):
 		cl.Settle(record.Passed, in.Pin.Row.Name+" is tied to "+n.Name)
 	case inside && !held && pulledAgainst(c, in, n) != "":

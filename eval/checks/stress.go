@@ -3,9 +3,11 @@ package checks
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"guardband/eval"
 	"guardband/eval/circuit"
+	"guardband/eval/record"
 )
 
 // This file is the table of ratings: what the circuit puts on a placed part
@@ -17,6 +19,8 @@ type stress struct {
 	text, at string
 	signed   bool // below 0 where the limit is
 	among    func(*eval.Drive) []string
+	shared   int               // pins that carry it, where the limit may be that of each
+	lacks    *record.OpenPoint // what is not known of it
 }
 
 // ratingRow is one row of the table: the limits, by their symbols, the kinds of
@@ -33,6 +37,13 @@ var ratingRows = []ratingRow{
 	{[]string{"I_O", "I_IO", "I_PIN"}, hasSupplyPin, func(c *board, m *circuit.Component) []stress {
 		return append(pinStress("I_OL", "low")(c, m), pinStress("I_OH", "high")(c, m)...)
 	}},
+	{suppliedTotals, hasSupplyPin, totalStress("high", "supply")},
+	{returnedTotals, hasSupplyPin, totalStress("low", "ground")},
+	{[]string{"I_OH_TOTAL", "I_OH_SUM"}, hasSupplyPin, totalStress("high", "")},
+	{[]string{"I_OL_TOTAL", "I_OL_SUM"}, hasSupplyPin, totalStress("low", "")},
+	{[]string{"I_O_TOTAL", "I_IO_TOTAL", "I_OUT_TOTAL", "ΣI_IO"}, hasSupplyPin, func(c *board, m *circuit.Component) []stress {
+		return append(totalStress("high", "")(c, m), totalStress("low", "")(c, m)...)
+	}},
 	{[]string{"V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"}, (*circuit.Component).IsTransistor, acrossTransistor},
 	{[]string{"I_D", "I_DS", "I_C"}, (*circuit.Component).IsTransistor, useStress("I", true)},
 	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsTransistor, useStress("P", true)},
@@ -48,6 +59,13 @@ var ratingRows = []ratingRow{
 	{[]string{"V", "V_N", "V_R", "V_RATED", "V_MAX", "V_DC"}, ofKind("fuse"), brokenVolts},
 	{[]string{"V", "V_M", "V_DC", "V_RMS"}, ofKind("varistor"), useStress("V", false)},
 }
+
+// The trade's symbols for the current of all supply pins of a part, and of all its
+// ground pins.
+var (
+	suppliedTotals = []string{"I_DD", "I_VDD", "I_CC", "I_VCC", "I_DD_TOTAL", "I_VDD_TOTAL", "I_CC_TOTAL", "I_VCC_TOTAL", "ΣI_VDD", "ΣI_DD"}
+	returnedTotals = []string{"I_SS", "I_VSS", "I_GND", "I_SS_TOTAL", "I_VSS_TOTAL", "I_GND_TOTAL", "ΣI_VSS", "ΣI_SS"}
+)
 
 // stressOf are the stresses of a part that a limit of it bounds.
 func stressOf(c *board, m *circuit.Component, limit string) []stress {
@@ -141,8 +159,60 @@ func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fac
 			texts = append(texts, text)
 		}
 		for _, t := range texts {
-			c.AskAmong(cl, s.among, t)
+			whole := c.AskAmong(cl, s.among, t)
+			if s.shared > 1 && whole != nil && !strings.Contains(f.Name, "TOTAL") && !strings.Contains(f.Name, "Σ") {
+				whole.Unsure = &record.OpenPoint{Reason: "no fact", Text: fmt.Sprintf("%s may be the limit of each of %d pins", f.Name, s.shared),
+					Settle: "note it as `absmax " + f.Name + "_TOTAL` if it is that of all together"}
+				c.AskAmong(cl, s.among, strings.Replace(t, " <= ", fmt.Sprintf(" <= %d * ", s.shared), 1))
+			}
 		}
+		if s.lacks != nil {
+			cl.Lacks(s.lacks.Reason, s.lacks.Text, s.lacks.Settle)
+		}
+	}
+}
+
+// totalStress is what all outputs of a part that something loads give at once, or
+// sink; through the pins of a type also what the part takes itself. A sheet that
+// does not speak of a total may mean each of several pins.
+func totalStress(state, pins string) func(*board, *circuit.Component) []stress {
+	return func(c *board, m *circuit.Component) []stress {
+		var texts []string
+		seen := map[*circuit.Net]bool{}
+		for _, s := range pinStress("I_O"+strings.ToUpper(state[:1]), state)(c, m) {
+			for _, n := range c.ReachOf(m.PinNets[m.Part.PinsNamed(s.at)[0]]).Nets {
+				if seen[n] {
+					return nil // one gives what another sinks
+				}
+				seen[n] = true
+			}
+			texts = append(texts, s.text)
+		}
+		if len(texts) == 0 {
+			return nil
+		}
+		s := stress{among: func(x *eval.Drive) []string {
+			switch {
+			case x.What == eval.AnOutput && x.At.Comp == m && x.Has(state):
+				return []string{state}
+			case x.What == eval.APlug:
+				return []string{"free"}
+			}
+			return nil
+		}}
+		if own := m.Part.FactNamed("spec", "I_DD", "I_CC", "I_VDD", "I_SUPPLY"); pins != "" && own != "" {
+			texts = append(texts, m.Ref+".spec."+own+".max")
+		} else if pins != "" {
+			s.lacks = &record.OpenPoint{Reason: "no fact", Text: "what " + m.Label() + " takes itself is not noted",
+				Settle: "note `spec I_DD = max ...` of part " + m.Part.ID}
+		}
+		s.text = strings.Join(texts, " + ")
+		for _, q := range m.Part.Pins {
+			if q.Row.Type == pins {
+				s.shared += len(q.Row.Numbers)
+			}
+		}
+		return []stress{s}
 	}
 }
 

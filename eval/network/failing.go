@@ -63,11 +63,9 @@ func (j *judging) fails(x scenario) bool {
 
 // pinned is the same question with some inputs fixed.
 func (j *judging) pinned(point map[int]*big.Rat) *judging {
-	n := *j.n
-	n.leaves = pins{j.n.leaves, point}
-	n.groups, n.spans = map[string]*group{}, map[bound.Reg]span{}
+	n := j.n.at(point)
 	g, _ := n.groupFor(j.claim)
-	return &judging{n: &n, g: g, claim: j.claim}
+	return &judging{n: n, g: g, claim: j.claim}
 }
 
 // pins are leaves of which some are fixed.

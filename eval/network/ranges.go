@@ -59,10 +59,23 @@ func (n *Network) Range(r bound.Reg, s Scope) Extent {
 }
 
 // Bounds is Range by what is found for each quantity alone: wider, and quick.
+// A sum over circuits apart is that of its terms.
 func (n *Network) Bounds(r bound.Reg, s Scope) Extent {
 	m := *n
 	m.quick = true
-	return m.Range(r, s)
+	terms := n.apart(r)
+	if terms == nil {
+		return m.Range(r, s)
+	}
+	sum := n0()
+	for _, t := range terms {
+		e := m.Range(t, s)
+		if e.Why != "" {
+			return e
+		}
+		sum = sum.plus(span{lo: e.Lo, hi: e.Hi})
+	}
+	return Extent{Lo: sum.lo, Hi: sum.hi}
 }
 
 // rangeIn is the range where the guard of a case holds: what the corners and
