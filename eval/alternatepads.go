@@ -21,7 +21,7 @@ func (c chooser) samePads(cl *Claim, m *circuit.Component, q *circuit.Part, swap
 		return // the check of the pins says what is lacking
 	}
 	theirs := now.ByNumber()
-	for _, old := range p.Pins {
+	for _, old := range m.Pins() {
 		for _, k := range old.Row.Numbers {
 			mine, other := m.DrawnNet(old), theirs[k]
 			if other == nil || other.Row.Type == "not connected" {

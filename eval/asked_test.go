@@ -60,6 +60,17 @@ func TestPinsLeftOpenOnThisBoard(t *testing.T) {
 	require.Len(t, diagnosed(wrong, "pin-twice"), 1)
 }
 
+func TestRolesThatAPinCannotHave(t *testing.T) {
+	r := compileText(t, "```part M\ntitle: controller\npins:\n  1 VDD supply\n  2 GND ground\n  3 IN input\n  4 P0 bidirectional\n```\n"+
+		"```circuit\nU1 M VDD=VCC GND=GND IN=A P0=B  in use: IN output; VDD unused; P0 analog; 4 output; P7 input\nR1 resistor 1k  A B  in use: A output\n```\n")
+	require.Len(t, diagnosed(r, "pin-unknown"), 1)
+	wrong := strings.Join(diagnosed(r, "pin-role"), "\n")
+	for _, text := range []string{"pin `IN` of U1 is noted as input", "pin `VDD` of U1 is noted as supply", "pin `4` of U1 has two roles",
+		"a resistor has no pins with a role"} {
+		require.Contains(t, wrong, text)
+	}
+}
+
 func TestSheetWithoutMaximumRatings(t *testing.T) {
 	r := compileText(t, askedBoard)
 	for _, c := range r.Claims {

@@ -77,7 +77,7 @@ func (c *compiler) pinUse(m *circuit.Component, name, pin string) *symbol {
 	if m.Part == nil || !circuit.PinSymbols[name] && name != "I_INJ" {
 		return nil
 	}
-	pins := m.Part.PinsNamed(pin)
+	pins := m.PinsNamed(pin)
 	if len(pins) != 1 || m.PinNets[pins[0]] == nil {
 		return nil
 	}

@@ -17,7 +17,7 @@ import (
 // pins makes the elements of a part's pins.
 func (b *boardNet) pins(m *circuit.Component) {
 	x := &pinsOf{b: b, m: m, supplies: m.Supplies(), grounds: m.Grounds(), makes: m.MakesVoltage()}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; n != nil {
 			b.here = []*circuit.Net{n}
 			b.ofPin[circuit.Joint{Comp: m, Pin: q}] = x.enters(func() { x.enter(q, n) })
@@ -267,7 +267,7 @@ func (x *pinsOf) output(q *circuit.Pin, n *circuit.Net, name string) {
 	if !q.OnlyPullsLow() {
 		states = append(states, "high")
 	}
-	off := q.LetsGo() || q.Row.Type == "bidirectional"
+	off := q.LetsGo() || q.AsNoted().Row.Type == "bidirectional" // until firmware gives it its role
 	if off {
 		states = append(states, "off")
 	}

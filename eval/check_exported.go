@@ -66,7 +66,7 @@ func (c reader) comparePins(b *Check, f exportedFile, pins *sortedPins, names bo
 		if m.NotFitted() && file == nil {
 			continue // a list may leave off what the board does
 		}
-		if m.Part != nil && len(m.Part.Pins) > 0 {
+		if m.Part != nil && len(m.Pins()) > 0 {
 			cl := c.Claim(b, m.Ref, "The pins of "+m.Label()+" in "+f.name+" are those of the notes.", f.entry)
 			if file == nil {
 				cl.Settle(record.Failed, m.Ref+" is not in "+f.name)
@@ -128,7 +128,7 @@ func (cl *Claim) lacksPins(refs []string) {
 // no pins; "" for any other designator.
 func (c reader) bareOf(ref string) string {
 	m, ok := c.Comps.Get(ref)
-	if !ok || m.NotFitted() || m.Part == nil || len(m.Part.Pins) > 0 || circuit.HasNoPins(m.Part) {
+	if !ok || m.NotFitted() || m.Part == nil || len(m.Pins()) > 0 || circuit.HasNoPins(m.Part) {
 		return ""
 	}
 	return m.Ref + " (part " + m.Part.ID + ")"

@@ -77,7 +77,32 @@ func (c reader) place(e *notebook.Entry, pl *notebook.Placement) {
 		if p != nil {
 			p.Placed = append(p.Placed, m)
 		}
+		for _, r := range pl.Roles {
+			c.giveRole(m, r)
+		}
 	}
+}
+
+// giveRole gives pins of a placed part the role of its row.
+func (c reader) giveRole(m *circuit.Component, r notebook.PinRole) {
+	switch {
+	case m.Part == nil:
+		c.whole(notebook.Err, "pin-role", r.Text, "a "+m.Kind+" has no pins with a role",
+			"place a noted part, or separate a condition from its value: `I = 3 mA`")
+	case len(m.Part.Pins) > 0:
+		why, known := m.GiveRole(r)
+		if !known {
+			c.pinUnknown(m, r.Pin, r.PinText)
+		} else if why != "" {
+			c.whole(notebook.Err, "pin-role", r.Text, "pin `"+r.Pin+"` of "+m.Ref+" "+why,
+				"a role narrows what the note says: one for each pin, any for a bidirectional one")
+		}
+	}
+}
+
+func (c reader) pinUnknown(m *circuit.Component, pin string, at notebook.Text) {
+	c.whole(notebook.Err, "pin-unknown", at, "part `"+m.Part.ID+"` has no pin `"+pin+"`",
+		notebook.HintNear(pin, m.Part.PinNames()), related(m.Part.Attrs["pins"], "its pins"))
 }
 
 // netsApart is a row of two ends with its nets in a cell of their own: its last
@@ -150,17 +175,16 @@ func (c reader) join(m *circuit.Component, k int, conn notebook.Conn) {
 		n.Take(circuit.Joint{Comp: m})
 		return
 	}
-	pins := m.Part.PinsNamed(conn.Pin)
+	pins := m.PinsNamed(conn.Pin)
 	if q := m.FromFile[conn.Pin]; q != nil {
 		pins = []*circuit.Pin{q}
 	}
-	if conn.Pin == "" && k < len(m.Part.Pins) { // two nets in pin order
-		pins = []*circuit.Pin{m.Part.Pins[k]}
+	if conn.Pin == "" && k < len(m.Pins()) { // two nets in pin order
+		pins = []*circuit.Pin{m.Pins()[k]}
 	}
 	if len(pins) == 0 {
-		if len(m.Part.Pins) > 0 {
-			c.whole(notebook.Err, "pin-unknown", conn.NetText, "part `"+m.Part.ID+"` has no pin `"+conn.Pin+"`",
-				notebook.HintNear(conn.Pin, m.Part.PinNames()), related(m.Part.Attrs["pins"], "its pins"))
+		if len(m.Pins()) > 0 {
+			c.pinUnknown(m, conn.Pin, conn.NetText)
 		}
 		m.Conns[conn.Pin] = n
 		if m.Unnoted() {
@@ -190,10 +214,9 @@ func (c reader) leaveOpen(m *circuit.Component, conn notebook.Conn) {
 			"only a pin of a noted part is left open: PA6=-")
 		return
 	}
-	pins := m.Part.PinsNamed(conn.Pin)
-	if len(pins) == 0 && len(m.Part.Pins) > 0 {
-		c.whole(notebook.Err, "pin-unknown", conn.PinText, "part `"+m.Part.ID+"` has no pin `"+conn.Pin+"`",
-			notebook.HintNear(conn.Pin, m.Part.PinNames()), related(m.Part.Attrs["pins"], "its pins"))
+	pins := m.PinsNamed(conn.Pin)
+	if len(pins) == 0 && len(m.Pins()) > 0 {
+		c.pinUnknown(m, conn.Pin, conn.PinText)
 	}
 	for _, p := range pins {
 		if old := m.PinNets[p]; old != nil {

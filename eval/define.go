@@ -123,7 +123,7 @@ func (c *compiler) componentSymbol(m *circuit.Component) *symbol {
 	}
 	if m.Part != nil {
 		for _, n := range []string{"R", "C", "L", "V"} {
-			if len(m.Part.Pins) <= 2 && m.Part.HasFact(n) {
+			if len(m.Pins()) <= 2 && m.Part.HasFact(n) {
 				y, _ := c.fact(m, "spec", n, "")
 				c.compSymbols[m] = y
 				return y

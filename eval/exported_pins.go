@@ -21,7 +21,7 @@ type placedPin struct {
 func (c reader) pinDifferences(m *circuit.Component, file map[string]placedPin, names bool) []string {
 	notes := map[string]*circuit.Pin{}
 	var numbers []string
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		for _, n := range q.Row.Numbers {
 			notes[n] = q
 			numbers = append(numbers, n)

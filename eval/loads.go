@@ -58,7 +58,7 @@ func loadNames(q *circuit.Pin, several bool) []string {
 func (c *compiler) ToldLoad(m *circuit.Component, name string) string {
 	seen := map[*circuit.Net]bool{}
 	var outs []*circuit.Pin
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil && !seen[n] {
 			seen[n] = true
 			outs = append(outs, q)
@@ -89,7 +89,7 @@ func (c *compiler) regulatorLoads(n *circuit.Net) (out []string) {
 			continue
 		}
 		var makes []*circuit.Pin
-		for _, q := range m.Part.Pins {
+		for _, q := range m.Pins() {
 			if q.Row.Type == "supply output" && m.PinNets[q] != nil {
 				makes = append(makes, q)
 			}

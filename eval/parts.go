@@ -252,6 +252,9 @@ func (c recorder) placements() []record.Placement {
 		for _, k := range m.Row.InUse {
 			use = append(use, strings.TrimSpace(k.Text.S))
 		}
+		for _, k := range m.Row.Roles {
+			use = circuit.AddTo(use, strings.TrimSpace(k.Text.S))
+		}
 		r.InUse = strings.Join(use, "; ")
 		out = append(out, r)
 	}

@@ -81,7 +81,7 @@ func (c *compiler) definePinCurrent(y *symbol, text string, down bool) {
 // PinCurrent words the largest current of an output, or says what stands
 // in the way.
 func (c *compiler) PinCurrent(m *circuit.Component, pin string, low bool) (text, why string) {
-	pins := m.Part.PinsNamed(pin)
+	pins := m.PinsNamed(pin)
 	if len(pins) == 0 || m.PinNets[pins[0]] == nil {
 		return "", ""
 	}

@@ -331,11 +331,11 @@ func (x *fromFiles) conn(p *filePart, key string, q placedPin) notebook.Conn {
 func (c reader) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
 	said := map[*circuit.Pin]bool{}
 	for k, conn := range m.Row.Conns {
-		for _, q := range m.Part.PinsNamed(conn.Pin) {
+		for _, q := range m.PinsNamed(conn.Pin) {
 			said[q] = true
 		}
-		if conn.Pin == "" && k < len(m.Part.Pins) {
-			said[m.Part.Pins[k]] = true
+		if conn.Pin == "" && k < len(m.Pins()) {
+			said[m.Pins()[k]] = true
 		}
 	}
 	file := x.pins[p.ref]
@@ -352,7 +352,7 @@ func (c reader) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
 		case q != nil && said[q]:
 			m.Overruled = append(m.Overruled, key)
 			continue
-		case q != nil && !slices.Equal(m.Part.PinsNamed(key), []*circuit.Pin{q}):
+		case q != nil && !slices.Equal(m.PinsNamed(key), []*circuit.Pin{q}):
 			key = "number " + key // another pin has it for its name
 		}
 		if q != nil {
@@ -405,7 +405,7 @@ func (c reader) joinEnds(x *fromFiles, m *circuit.Component, p *filePart, row *n
 // its note. Its nets are the file's, or those of a row that overrules them.
 func (c reader) comparePlaced(b *Check, x *fromFiles) {
 	for _, m := range c.Comps.List {
-		if c.placedBy[m] == nil || m.Part == nil || len(m.Part.Pins) == 0 || len(x.pins[m.Ref]) == 0 {
+		if c.placedBy[m] == nil || m.Part == nil || len(m.Pins()) == 0 || len(x.pins[m.Ref]) == 0 {
 			continue
 		}
 		where := c.placedBy[m].src.Path

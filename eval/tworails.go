@@ -30,7 +30,7 @@ func (c *compiler) railPair(m *circuit.Component) (upper, lower *circuit.Net) {
 		return nil, nil
 	}
 	is := func(n *circuit.Net, test func(q *circuit.Pin) bool) bool {
-		for _, q := range m.Part.Pins {
+		for _, q := range m.Pins() {
 			if q.Row.Type == "supply" && m.PinNets[q] == n && test(q) {
 				return true
 			}
@@ -63,7 +63,7 @@ func (c *compiler) TotalOf(m *circuit.Component, name string) (upper, lower *cir
 	}
 	var obey []*circuit.Net
 	limited := false // the lower rail obeys a limit of some name
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		n := m.PinNets[q]
 		if n == nil {
 			continue

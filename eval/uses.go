@@ -65,7 +65,7 @@ func (c *compiler) budgetedLoad(m *circuit.Component, name string) *symbol {
 		return nil
 	}
 	var out *circuit.Net
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil {
 			if out != nil && out != n {
 				return nil

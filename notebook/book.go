@@ -169,6 +169,13 @@ type Placement struct {
 	Options  []Text // after commas
 	Conns    []Conn
 	InUse    []Cond
+	Roles    []PinRole // in its `in use:`
+}
+
+// PinRole is what the firmware makes of a pin of one name or number.
+type PinRole struct {
+	Pin, Role     string // "P4"; "output", "analog input", Unused
+	PinText, Text Text
 }
 
 // Conn joins a pin to a net. Pin is "" for the two nets of a two-terminal part.

@@ -178,7 +178,7 @@ func (r *reader) part(e *Entry, kind partKind, piece Text) {
 		if e.Conds != nil {
 			r.errorAt("cond-twice", piece, 0, len(piece.S), "duplicate \"at\"", "separate conditions with semicolons")
 		}
-		e.further().Conds = append(e.Conds, r.conditions(piece)...)
+		e.further().Conds = append(e.Conds, r.conditions(piece, nil)...)
 	case refPart:
 		r.refPoint(e, piece)
 	case unconfirmedPart:
@@ -203,8 +203,9 @@ func (r *reader) refPoint(e *Entry, piece Text) {
 	}
 }
 
-// conditions reads "name = value; name <= value; "flag"".
-func (r *reader) conditions(t Text) []Cond {
+// conditions reads "name = value; name <= value; "flag""; of a placement the
+// roles of its pins too.
+func (r *reader) conditions(t Text, of *Placement) []Cond {
 	var out []Cond
 	for _, u := range splitAt(t, ';') {
 		u = u.Trim()
@@ -212,6 +213,9 @@ func (r *reader) conditions(t Text) []Cond {
 			if t.S == "" {
 				r.errorAt("cond-missing", t, 0, 0, "missing condition after \"at\"", "write at I_OUT = 1 mA")
 			}
+			continue
+		}
+		if of != nil && r.role(of, u) {
 			continue
 		}
 		if c, ok := r.condition(u); ok {

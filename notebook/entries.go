@@ -181,7 +181,7 @@ func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []ra
 		r.attributeCites(e, l)
 	}
 	if l.conds {
-		e.further().Conds = r.conditions(e.Value)
+		e.further().Conds = r.conditions(e.Value, nil)
 	}
 	r.checkDates(e.Value, l.dates)
 	if e.Value.Empty() {

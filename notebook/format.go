@@ -155,6 +155,9 @@ func writeMeaning(b *strings.Builder, e *Entry) {
 			put(c.Pin+"="+c.Net, strings.Join(c.Nets, ","))
 		}
 		conds(p.InUse)
+		for _, x := range p.Roles {
+			put(x.Pin, x.Role)
+		}
 	}
 	if l := e.Load; l != nil {
 		put(l.Ref, l.State, canonical(l.Value.S), canonical(l.For.S), canonical(l.Every.S), l.From)

@@ -263,7 +263,11 @@ func cellColumns(t Text, e *Entry) []string {
 		t = t.Slice(0, k).Trim()
 	}
 	var cols []string
-	for k, c := range cells(t) {
+	split := cells
+	if e.Placement != nil {
+		split = circuitCells
+	}
+	for k, c := range split(t) {
 		cell := strings.Join(strings.Fields(c.S), " ") // nets may be spelled like quantities: 5V
 		switch {
 		case e.Load != nil && k >= 2:

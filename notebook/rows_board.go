@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -15,19 +16,9 @@ import (
 func (r *reader) circuitRow(e *Entry, t Text) bool {
 	p := &Placement{}
 	t = r.inUse(p, t)
-	cs := cells(t)
-	if len(cs) < 2 || !refCell(cs[0]) {
-		first, rest := word(t)
-		refs := first.S
-		for strings.HasSuffix(refs, ",") && rest.S != "" {
-			first, rest = word(rest)
-			refs += " " + first.S
-		}
-		hint := "write U2  LDO30  VIN=V_CELL GND=GND"
-		if rest.S != "" {
-			hint = "separate the cells with two spaces or a tab: " + partedRow(refs, rest)
-		}
-		r.errorAt("row-cells", t, 0, len(t.S), "a row of a circuit needs a designator and what it is, separated by two spaces", hint)
+	cs := circuitCells(t)
+	if len(cs) < 2 {
+		r.errorAt("row-cells", t, 0, len(t.S), "a row of a circuit needs a designator and what it is", "write U2  LDO30  VIN=V_CELL GND=GND")
 		return false
 	}
 	ok := r.designators(p, cs[0])
@@ -42,35 +33,28 @@ func (r *reader) circuitRow(e *Entry, t Text) bool {
 	return ok
 }
 
-// partedRow writes a row with its cells separated, as far as can be told: the nets
-// begin at the first PIN=NET, else they are the last words of a kind that
-// joins so many.
-func partedRow(refs string, rest Text) string {
-	f := strings.Fields(rest.S)
-	nets := len(f)
-	for i := len(f) - 1; i > 0; i-- {
-		if strings.Contains(f[i], "=") {
-			nets = i
+// circuitCells are the cells of a row of a circuit without its `in use:`. One
+// blank ends the designators, and what is placed before the first PIN=NET.
+func circuitCells(t Text) []Text {
+	end := 0
+	for rest := t; rest.S != ""; {
+		first, after := word(rest)
+		end = t.indexOf(first) + len(first.S)
+		if rest = after; !strings.HasSuffix(first.S, ",") && !strings.HasPrefix(rest.S, ",") {
+			break
 		}
 	}
-	if kind, _, ok := longest(rest, placedKinds); ok && nets == len(f) && kind.nets < nets {
-		nets -= kind.nets
-	}
-	out := refs + "  " + strings.Join(f[:nets], " ")
-	if nets < len(f) {
-		out += "  " + strings.Join(f[nets:], " ")
-	}
-	return clip(out)
-}
-
-// refCell says that a cell is a list of designators: blanks only after commas.
-func refCell(t Text) bool {
-	for i := 1; i < len(t.S); i++ {
-		if isBlank(t.S[i]) && t.S[i-1] != ',' && !isBlank(t.S[i-1]) && t.S[i+1] != ',' {
-			return false
+	cs := cells(t.Slice(end, len(t.S)).Trim())
+	if len(cs) > 0 {
+		for w, rest := word(cs[0]); rest.S != ""; {
+			if w, rest = word(rest); equalsOutside(w.S) > 0 {
+				at := cs[0].indexOf(w)
+				cs = append([]Text{cs[0].Slice(0, at).Trim(), cs[0].Slice(at, len(cs[0].S))}, cs[1:]...)
+				break
+			}
 		}
 	}
-	return true
+	return append([]Text{t.Slice(0, end)}, cs...)
 }
 
 // inUse takes "in use: conditions" off a row.
@@ -88,11 +72,36 @@ func (r *reader) inUse(p *Placement, t Text) Text {
 		if conds.S == "" {
 			r.errorAt("cond-missing", t, i, i+len(words), "missing condition after \"in use:\"", "write in use: I_OUT = 10 mA")
 		} else {
-			p.InUse = r.conditions(conds)
+			p.InUse = r.conditions(conds, p)
 		}
 		return t.Slice(0, i).Trim()
 	}
 	return t
+}
+
+// role reads "P4 output" and "P0-P3 unused", what the firmware makes of pins;
+// false of another condition.
+func (r *reader) role(p *Placement, t Text) bool {
+	pin, rest := word(t)
+	if _, at, _ := operatorAt(t.S); rest.S == "" || at >= 0 {
+		return false
+	}
+	role, after, ok := longest(rest, pinRoles)
+	if hint := meant(rest.S, tableWords(pinRoles)); !ok && hint != "" || ok && after.S != "" {
+		r.errorAt("pin-role", rest, 0, len(rest.S), fmt.Sprintf("%q is not a role of a pin", clip(rest.S)),
+			cmp.Or(hint, "write one of input, output, analog, analog input, analog output and unused; separate pins with semicolons"))
+		return true
+	}
+	names := []string{pinName(pin.S)}
+	if list, fine := openRange(pin.S); fine && len(list) > 1 {
+		names = list
+	}
+	for _, n := range names {
+		if ok {
+			p.Roles = append(p.Roles, PinRole{Pin: n, Role: role, PinText: pin, Text: t})
+		}
+	}
+	return ok
 }
 
 // designators reads "U2", "C4-C9", "R1, R2" and opens ranges.

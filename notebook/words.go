@@ -37,6 +37,16 @@ var pinFlags = map[string]string{
 	"power": "power", "input": "input", "output": "output", "clock": "clock",
 }
 
+// Unused is the role of a pin that the board has no use for.
+const Unused = "unused"
+
+// pinRoles maps what may follow a pin in `in use:` to its canonical form.
+var pinRoles = map[string]string{
+	"input": "input", "output": "output", "analog": "analog", "analogue": "analog",
+	"analog input": "analog input", "analogue input": "analog input",
+	"analog output": "analog output", "analogue output": "analog output", Unused: Unused,
+}
+
 // placedKinds are the kinds that a circuit row or an application need may
 // name in place of a part. nets is how many bare nets such a part joins; 0
 // means any number.

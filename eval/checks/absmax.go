@@ -46,7 +46,7 @@ func selectorKey(f *circuit.Fact) string {
 // limitOfUse judges a limit of the part as a whole.
 func limitOfUse(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, says string, done map[string]bool) {
 	pins := 0
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if name, ok := m.LimitFor(f.Section, q); !ok || name != f.Name {
 			continue
 		}
@@ -89,7 +89,7 @@ func limitOfUse(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, 
 // limitOfPins judges a limit of a pin group at every pin it speaks of.
 func limitOfPins(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, says string) {
 	names := subjects(m)
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		n := m.PinNets[q]
 		if n == nil || !c.VoltageKnown(n) {
 			continue

@@ -138,7 +138,7 @@ func addressUnder(c *board, m *circuit.Component, o addressOption) (list []int64
 // pinStands says whether a pin is joined to a level: 0, 1, open, or the name of
 // another pin. known is false where the circuit does not say.
 func pinStands(c *board, m *circuit.Component, name, level string) (yes, known bool) {
-	pins := m.Part.PinsNamed(name)
+	pins := m.PinsNamed(name)
 	if len(pins) == 0 {
 		return false, false
 	}
@@ -173,18 +173,18 @@ func pinStands(c *board, m *circuit.Component, name, level string) (yes, known b
 	case "1", "high":
 		return !circuit.IsReturn(n), true
 	}
-	for _, other := range m.Part.PinsNamed(level) {
+	for _, other := range m.PinsNamed(level) {
 		if m.PinNets[other] == n {
 			return true, true
 		}
 	}
-	return false, len(m.Part.PinsNamed(level)) > 0
+	return false, len(m.PinsNamed(level)) > 0
 }
 
 // pinsOn are the pins of a component on a net, but for one.
 func pinsOn(m *circuit.Component, n *circuit.Net, but *circuit.Pin) []*circuit.Pin {
 	var out []*circuit.Pin
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if q != but && m.PinNets[q] == n {
 			out = append(out, q)
 		}

@@ -296,7 +296,7 @@ func classHolds(c *board, cl *eval.Claim, m *circuit.Component, e effective) {
 // onOutput says that a need stands at a supply output.
 func (n *need) onOutput() bool {
 	for _, name := range []string{n.row.A, n.row.B} {
-		for _, q := range n.m.Part.PinsNamed(name) {
+		for _, q := range n.m.PinsNamed(name) {
 			if q.Row.Type == "supply output" {
 				return true
 			}

@@ -23,11 +23,11 @@ func subjects(m *circuit.Component) map[*circuit.Pin]string {
 
 func findSubjects(m *circuit.Component) map[*circuit.Pin]string {
 	count := map[string]int{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		count[q.Row.Name]++
 	}
 	out := map[*circuit.Pin]string{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		s := m.Ref + "." + q.Row.Name
 		if count[q.Row.Name] > 1 && len(q.Row.Numbers) > 0 {
 			s += "-" + q.Row.Numbers[0]

@@ -112,7 +112,7 @@ func leftOf(c *board, p circuit.Joint) string {
 	}
 	text = strings.TrimPrefix(text, "max ")
 	return supplyName.ReplaceAllStringFunc(text, func(w string) string {
-		for _, q := range p.Comp.Part.Pins {
+		for _, q := range p.Comp.Pins() {
 			if q.Row.Type == "supply" && circuit.MentionsName(w, q.Obeys(), q.Row.Name, "V_"+q.Row.Name) {
 				return "0 V"
 			}

@@ -16,7 +16,7 @@ var brownOut = &eval.Check{
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
-			for _, q := range m.Part.Pins {
+			for _, q := range m.Pins() {
 				if n := m.PinNets[q]; q.Row.Type == "supply" && n != nil {
 					brownOutOf(c, b, m, q, n)
 					break
@@ -68,7 +68,7 @@ func brownOutOf(c *board, b *eval.Check, m *circuit.Component, q *circuit.Pin, r
 // flagged or named so.
 func resets(c *board, m *circuit.Component) []*circuit.Component {
 	var out []*circuit.Component
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		n := m.PinNets[q]
 		if n == nil || !q.Drives() || q.Row.Type == "bidirectional" || !(q.Has("reset") || isResetName(q.Row.Name)) {
 			continue
@@ -86,7 +86,7 @@ func resets(c *board, m *circuit.Component) []*circuit.Component {
 // rail, or on a net that rises and falls with it. A range at another rail says
 // nothing of this one.
 func leastSupply(c *board, m *circuit.Component, rail *circuit.Net) (least string, onRail bool) {
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; q.Row.Type != "supply" || n == nil || n.StandsAs() != rail.StandsAs() {
 			continue
 		}

@@ -216,7 +216,7 @@ func chargedBy(c *board, cl *eval.Claim, m, by *circuit.Component, shared map[st
 // thermistorAt names the thermistor on a net of a part, or a cell's own, "" without
 // one.
 func thermistorAt(c *board, m *circuit.Component) string {
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		n := m.PinNets[q]
 		if n == nil || c.IsRail(n) {
 			continue

@@ -145,7 +145,7 @@ func checkWord(c *board, cl *eval.Claim, m *circuit.Component, says string, d ci
 	}
 	if x := counted.FindStringSubmatch(means); x != nil {
 		have := 0
-		for _, q := range m.Part.Pins {
+		for _, q := range m.Pins() {
 			if q.Row.Type != "thermal pad" {
 				have += len(q.Row.Numbers)
 			}

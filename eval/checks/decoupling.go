@@ -68,5 +68,5 @@ func wantsDecoupling(m *circuit.Component) bool {
 	if e := m.Part.Attrs["application"]; e != nil && e.Trimmed() == "none" {
 		return false
 	}
-	return len(m.Part.Pins) > 2
+	return len(m.Pins()) > 2
 }

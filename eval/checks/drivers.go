@@ -115,7 +115,7 @@ func pushesAgainst(c *board, cl *eval.Claim, j circuit.Joint, n *circuit.Net) {
 	others := against(c, j, n)
 	cl.Out.Statement = "Outputs that resistors join to " + n.Name + " do not overload one another: " +
 		pinNames(append([]circuit.Joint{j}, others...)) + "."
-	if !j.Pin.Drives() || len(j.Comp.Part.PinsNamed(j.Pin.Row.Name)) > 1 {
+	if !j.Pin.Drives() || len(j.Comp.PinsNamed(j.Pin.Row.Name)) > 1 {
 		return
 	}
 	for _, side := range [][4]string{{"I_OL", "low", "V_OL", "high"}, {"I_OH", "high", "V_OH", "low"}} {
@@ -188,7 +188,7 @@ func leadsNowhere(n *circuit.Net) bool {
 // the title of its part says otherwise (common practice).
 func selectedTogether(c *board, able []circuit.Joint) string {
 	by := func(m *circuit.Component) (n *circuit.Net, high bool) {
-		for _, q := range m.Part.Pins {
+		for _, q := range m.Pins() {
 			switch circuit.BareName(q.Row.Name) {
 			case "CS", "CE", "SS":
 				if at := m.PinNets[q]; q.Reads() && at != nil && !c.IsRail(at) {

@@ -17,7 +17,7 @@ var exposedPad = &eval.Check{
 	Source: "pin table of the part's own sheet",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
-			for _, q := range m.Part.Pins {
+			for _, q := range m.Pins() {
 				if q.Row.Type == "thermal pad" || slices.Contains(q.Row.Numbers, "EP") {
 					padAt(c, b, m, q)
 				}
@@ -100,7 +100,7 @@ func padWord(p *circuit.Part, q *circuit.Pin, text string) string {
 
 // sameNet says that a net is the one of a named pin, or the return.
 func sameNet(m *circuit.Component, want string, n *circuit.Net) bool {
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if q.Row.Name == want || want == "ground" && q.Row.Type == "ground" {
 			if m.PinNets[q] == n {
 				return true

@@ -67,7 +67,7 @@ func (f *fake) place(w []string) {
 		n, _ := f.circuit.Nets.Get(name)
 		j := circuit.Joint{Comp: m}
 		if m.Part != nil {
-			j.Pin = m.Part.PinsNamed(pin)[0]
+			j.Pin = m.PinsNamed(pin)[0]
 			m.PinNets[j.Pin] = n
 		}
 		m.Conns[pin], n.Joined = n, append(n.Joined, j)

@@ -42,7 +42,7 @@ var pairNames = [][2]string{{"A", "B"}, {"Y", "Z"}, {"P", "N"}, {"DP", "DM"}, {"
 // crossedPair asks about a part whose pins A and B are joined to nets BUS_B and
 // BUS_A. Parts of two ends may stand either way round.
 func crossedPair(c *board, b *eval.Check, m *circuit.Component) {
-	if len(m.Part.Pins) < 3 {
+	if len(m.Pins()) < 3 {
 		return
 	}
 	for _, names := range pairNames {
@@ -211,8 +211,8 @@ func meet(c *board, cl *eval.Claim, p, q circuit.Joint) {
 // exchanged names two more pins of the same parts that do not belong together
 // and stand on another line, "" without.
 func exchanged(c *board, p, q circuit.Joint) string {
-	for _, a := range p.Comp.Part.Pins {
-		for _, z := range q.Comp.Part.Pins {
+	for _, a := range p.Comp.Pins() {
+		for _, z := range q.Comp.Pins() {
 			n, at := p.Comp.PinNets[a], q.Comp.PinNets[z]
 			if n == nil || at == nil || a == p.Pin || z == q.Pin || !belongApart(a, z) || c.IsRail(n) {
 				continue

@@ -42,9 +42,9 @@ func eachExposed(c *board, visit func(p circuit.Joint, n *circuit.Net, subject s
 			continue
 		}
 		names := subjects(m)
-		for _, q := range m.Part.Pins {
+		for _, q := range m.Pins() {
 			n := m.PinNets[q]
-			if n == nil || circuit.IsReturn(n) || !isExposed(q) || !q.Reads() && m.MakesVoltage() {
+			if n == nil || circuit.IsReturn(n) || !isExposed(q) || !q.AsNoted().Reads() && m.MakesVoltage() {
 				continue
 			}
 			visit(circuit.Joint{Comp: m, Pin: q}, n, names[q])
@@ -242,9 +242,9 @@ func pinLimit(c *board, p circuit.Joint) string {
 func injection(c *board, p circuit.Joint) string {
 	y, limit := c.PinFact(p.Comp, "absmax", p.Pin, circuit.DimAmpere, injectionNames...)
 	switch {
-	case y == nil || !y.Stated[2] || len(p.Comp.Part.PinsNamed(p.Pin.Row.Name)) != 1:
+	case y == nil || !y.Stated[2] || len(p.Comp.PinsNamed(p.Pin.Row.Name)) != 1:
 		return ""
-	case circuit.Pushes(p.Pin):
+	case circuit.Pushes(p.Pin.AsNoted()):
 		return pushedInto(c, p) + " <= " + limit + ".max"
 	case !y.Stated[0]:
 		return "abs(" + pushedInto(c, p) + ") <= " + limit + ".max"

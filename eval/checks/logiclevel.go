@@ -24,8 +24,8 @@ var logicLevel = &eval.Check{
 				continue
 			}
 			names := subjects(m)
-			for _, q := range m.Part.Pins {
-				if n := m.PinNets[q]; n != nil && q.Reads() {
+			for _, q := range m.Pins() {
+				if n := m.PinNets[q]; n != nil && q.Reads() && !q.Unused {
 					levelsAt(c, b, circuit.Joint{Comp: m, Pin: q}, n, names[q])
 				}
 			}

@@ -31,7 +31,7 @@ func needsOf(c *board) []*need {
 			n := needAt(c, m, e)
 			out = append(out, n)
 			if n.row.Kind == "capacitor" {
-				for _, q := range m.Part.Pins {
+				for _, q := range m.Pins() {
 					if q.Row.Name == n.row.A || q.Row.Name == n.row.B || slices.Contains(q.Row.Numbers, n.row.A) {
 						asked[q] = true
 					}
@@ -43,7 +43,7 @@ func needsOf(c *board) []*need {
 		if g := m.Grounds(); len(g) > 0 {
 			ground, bad = g[0], ""
 		}
-		for _, q := range m.Part.Pins {
+		for _, q := range m.Pins() {
 			if q.Row.Type != "supply" || asked[q] || m.PinNets[q] == nil || circuit.IsGround(m.PinNets[q].Name) {
 				continue
 			}
@@ -64,7 +64,7 @@ func needAt(c *board, m *circuit.Component, e *notebook.Entry) *need {
 		}
 	}
 	find := func(name string) *circuit.Net {
-		pins := m.Part.PinsNamed(name)
+		pins := m.PinsNamed(name)
 		for _, q := range pins {
 			if q.Row.Type == "supply" || q.Row.Type == "supply output" {
 				n.supply = true

@@ -25,11 +25,11 @@ var pinMap = &eval.Check{
 				cl.Settle(record.Passed, "the part has no pins, by the notes")
 				continue
 			}
-			if len(m.Part.Pins) == 0 {
+			if len(m.Pins()) == 0 {
 				cl.Lacks("no fact", "no pins are noted for part "+m.Part.ID, "note `pins:` from the pin table of this package")
 				continue
 			}
-			for _, q := range m.Part.Pins {
+			for _, q := range m.Pins() {
 				cl.Entries = append(cl.Entries, q.Entry)
 			}
 			if text := otherTable(m); text != "" {
@@ -68,7 +68,7 @@ func otherTable(m *circuit.Component) string {
 // checkNumbers finds pin numbers that stand twice; it counts them.
 func checkNumbers(c *board, cl *eval.Claim, m *circuit.Component) int {
 	first := map[string]string{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		for _, n := range q.Row.Numbers {
 			if old, ok := first[n]; ok {
 				cl.Settle(record.Failed, fmt.Sprintf("pin %s appears twice: %s and %s", n, old, q.Row.Name))
@@ -83,13 +83,13 @@ func checkNumbers(c *board, cl *eval.Claim, m *circuit.Component) int {
 // must stay open but are joined.
 func checkJoined(c *board, cl *eval.Claim, m *circuit.Component) {
 	var open, joined, bare []string
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		n := m.PinNets[q]
 		switch {
 		case q.Row.Type == "do not connect" && n != nil:
 			joined = append(joined, q.Row.Name)
 		case n != nil, circuit.MayStayOpen(q):
-		case m.Bare[q] && !slices.Contains([]string{"supply", "ground", "thermal pad"}, q.Row.Type):
+		case q.Unused || m.Bare[q] && !slices.Contains([]string{"supply", "ground", "thermal pad"}, q.Row.Type):
 			bare = append(bare, q.Row.Name)
 		default:
 			open = append(open, q.Row.Name+" ("+strings.Join(q.Row.Numbers, ", ")+")")
@@ -102,7 +102,7 @@ func checkJoined(c *board, cl *eval.Claim, m *circuit.Component) {
 		cl.Settle(record.Failed, "without a net: "+strings.Join(open, ", "))
 	}
 	if len(open)+len(joined) == 0 {
-		text := fmt.Sprintf("all %d pins are joined or may stay open", len(m.Part.Pins))
+		text := fmt.Sprintf("all %d pins are joined or may stay open", len(m.Pins()))
 		if len(bare) > 0 {
 			text += "; left open on this board: " + strings.Join(bare, ", ")
 		}

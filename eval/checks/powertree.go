@@ -33,7 +33,7 @@ func follows(c *board, n *circuit.Net, live, seen map[*circuit.Net]bool) bool {
 // alwaysOn says that a part makes a supply whenever those of a set are up.
 func alwaysOn(c *board, m *circuit.Component, out *circuit.Net, live, seen map[*circuit.Net]bool) bool {
 	inputs := 0
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		at := m.PinNets[q]
 		switch {
 		case q.Row.Type == "supply" && at != out && !(at != nil && circuit.IsReturn(at)):

@@ -45,7 +45,7 @@ type regulating struct {
 func outputsOf(c *board, b *eval.Check, m *circuit.Component) []*regulating {
 	var pins []*circuit.Pin
 	seen := map[*circuit.Net]bool{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil && m.Part.OutputFact(q) != "" && !seen[n] {
 			seen[n] = true
 			pins = append(pins, q)
@@ -241,7 +241,7 @@ func around(c *board, m *circuit.Component) string {
 func loadAt(c *board, m *circuit.Component, out *circuit.Net) string {
 	var at *circuit.Pin
 	nets := map[*circuit.Net]bool{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil {
 			if nets[n] = true; n == out {
 				at = q

@@ -18,7 +18,7 @@ var supplySequence = &eval.Check{
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
 			names := subjects(m)
-			for _, q := range m.Part.Pins {
+			for _, q := range m.Pins() {
 				for _, o := range q.Row.More {
 					word, other, _ := strings.Cut(strings.TrimSpace(o.S), " ")
 					if word == "after" || word == "before" {
@@ -32,7 +32,7 @@ var supplySequence = &eval.Check{
 
 func sequenceOf(c *board, b *eval.Check, m *circuit.Component, q *circuit.Pin, word, other, subject string) {
 	cl := c.Claim(b, subject, "The supply at "+q.Row.Name+" of "+m.Label()+" rises "+word+" that at "+other+".", q.Entry)
-	pins := m.Part.PinsNamed(other)
+	pins := m.PinsNamed(other)
 	if len(pins) == 0 {
 		cl.Lacks("no fact", "part "+m.Part.ID+" has no pin `"+other+"`", notebook.HintNear(other, m.Part.PinNames()))
 		return

@@ -19,9 +19,9 @@ var strapLevel = &eval.Check{
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
 			names := subjects(m)
-			for _, q := range m.Part.Pins {
+			for _, q := range m.Pins() {
 				n := m.PinNets[q]
-				if n == nil || !q.Reads() || !(q.Has("strap") || q.Has("reset") || q.OnlyReads() && isResetName(q.Row.Name)) {
+				if n == nil || !q.AsNoted().Reads() || !(q.Has("strap") || q.Has("reset") || q.OnlyReads() && isResetName(q.Row.Name)) {
 					continue
 				}
 				strapAt(c, b, circuit.Joint{Comp: m, Pin: q}, n, names[q])

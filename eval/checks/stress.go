@@ -111,7 +111,7 @@ func acrossTransistor(c *board, m *circuit.Component) []stress {
 // supply or the return.
 func pinStress(name, state string) func(*board, *circuit.Component) []stress {
 	return func(c *board, m *circuit.Component) (out []stress) {
-		for _, q := range m.Part.Pins {
+		for _, q := range m.Pins() {
 			n := m.PinNets[q]
 			if n == nil || !q.Drives() || c.IsRail(n) || circuit.PinsAlone(n) || state == "high" && q.OnlyPullsLow() ||
 				state == "low" && q.Has("open source") {
@@ -119,7 +119,7 @@ func pinStress(name, state string) func(*board, *circuit.Component) []stress {
 			}
 			r := c.ReachOf(n)
 			if at := (circuit.Joint{Comp: m, Pin: q}); (len(r.Rails) > 0 || len(against(c, at, n)) > 0) &&
-				len(m.Part.PinsNamed(q.Row.Name)) == 1 {
+				len(m.PinsNamed(q.Row.Name)) == 1 {
 				out = append(out, stress{text: m.Ref + ".use." + name + "(" + q.Row.Name + ")", at: q.Row.Name, among: letGo(r, at, state, "")})
 			}
 		}
@@ -180,7 +180,7 @@ func totalStress(state, pins string) func(*board, *circuit.Component) []stress {
 		var texts []string
 		seen := map[*circuit.Net]bool{}
 		for _, s := range pinStress("I_O"+strings.ToUpper(state[:1]), state)(c, m) {
-			for _, n := range c.ReachOf(m.PinNets[m.Part.PinsNamed(s.at)[0]]).Nets {
+			for _, n := range c.ReachOf(m.PinNets[m.PinsNamed(s.at)[0]]).Nets {
 				if seen[n] {
 					return nil // one gives what another sinks
 				}
@@ -221,12 +221,12 @@ func totalStress(state, pins string) func(*board, *circuit.Component) []stress {
 // is made for it alone.
 func contactCurrents(c *board, m *circuit.Component) (out []stress) {
 	seen := map[*circuit.Net]int{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; n != nil && !circuit.IsReturn(n) {
 			seen[n]++
 		}
 	}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		n := m.PinNets[q]
 		share := seen[n]
 		if n == nil || share == 0 {
@@ -271,7 +271,7 @@ func brokenVolts(c *board, m *circuit.Component) []stress {
 // contactVolts are the voltages of the nets of a connector.
 func contactVolts(c *board, m *circuit.Component) (out []stress) {
 	seen := map[*circuit.Net]bool{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; n != nil && !seen[n] && !circuit.IsGround(n.Name) && c.VoltageStated(n) {
 			seen[n] = true
 			out = append(out, stress{text: "abs(" + c.NetText(n) + ")", at: q.Row.Name})

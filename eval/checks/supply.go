@@ -11,7 +11,7 @@ var supplyRange = &eval.Check{
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
 			names, done := subjects(m), map[string]bool{}
-			for _, q := range m.Part.Pins {
+			for _, q := range m.Pins() {
 				n := m.PinNets[q]
 				if q.Row.Type != "supply" || n == nil {
 					continue // a supply pin without a net is told by pin-map

@@ -257,7 +257,7 @@ func (r *release) switchItself(s opener) {
 	clamped := m.Part.FactNamed("spec", "V_CLAMP") + m.Part.FactNamed("absmax", "E_AS", "E_AR", "E_AV") +
 		m.Part.FactNamed("spec", "E_AS", "E_AR", "E_AV")
 	if s.other == nil {
-		for _, q := range m.Part.Pins {
+		for _, q := range m.Pins() {
 			if slices.Contains([]string{"COM", "COMMON", "K", "CLAMP", "VCLAMP"}, q.Row.Name) {
 				clamped = q.Row.Name
 			}

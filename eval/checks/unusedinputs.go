@@ -20,8 +20,8 @@ var unusedInputs = &eval.Check{
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
 			var inputs []*circuit.Pin
-			for _, q := range m.Part.Pins {
-				if q.OnlyReads() && !(q.Has("optional") && m.PinNets[q] == nil) || touched(c, m, q) {
+			for _, q := range m.Pins() {
+				if q.Unused && !q.Brings() || q.OnlyReads() && !(q.Has("optional") && m.PinNets[q] == nil) || touched(c, m, q) {
 					inputs = append(inputs, q)
 				}
 			}

@@ -113,7 +113,7 @@ func toldOf(c *board, m *circuit.Component, name string) []told {
 			return []told{{peak, true}}
 		}
 		return nil
-	case m.Part == nil || len(m.Part.Pins) == 2:
+	case m.Part == nil || len(m.Pins()) == 2:
 		return toldAcross(c, m, name)
 	case circuit.PinSymbols[name]:
 		return toldOfPins(c, m, name)
@@ -164,7 +164,7 @@ func toldAcross(c *board, m *circuit.Component, name string) []told {
 func toldOfPins(c *board, m *circuit.Component, name string) []told {
 	var out []told
 	seen := map[string]bool{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if low := strings.HasSuffix(name, "L"); q.Drives() && !(q.OnlyPullsLow() && !low) {
 			if text, _ := c.PinCurrent(m, q.Row.Name, low); text != "" && text != "0 A" && !eval.SeenBefore(seen, text) {
 				out = append(out, told{text, true})

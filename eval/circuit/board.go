@@ -87,7 +87,7 @@ func (m *Component) Ends() (a, b *Net, ok bool) {
 		return a, b, a != nil && b != nil && !m.Unnoted()
 	}
 	var nets []*Net
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		switch q.Row.Type {
 		case "passive", "input", "output", "analog", "bidirectional":
 		default:
@@ -122,7 +122,7 @@ func (m *Component) End(names ...string) *Net {
 	}
 	for _, same := range []func(a, b string) bool{func(a, b string) bool { return a == b }, strings.EqualFold} {
 		for _, n := range names {
-			for _, q := range m.Part.Pins {
+			for _, q := range m.Pins() {
 				if same(q.Row.Name, n) {
 					return m.PinNets[q]
 				}
@@ -154,7 +154,7 @@ func (m *Component) Supplies() []*Net { return m.NetsOf("supply") }
 func (m *Component) NetsOf(types ...string) []*Net {
 	var out []*Net
 	seen := map[*Net]bool{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; n != nil && slices.Contains(types, q.Row.Type) && !seen[n] {
 			seen[n] = true
 			out = append(out, n)

@@ -32,7 +32,7 @@ func DrawnPins(m *Component) []DrawnPin {
 		}
 		return out
 	}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		for _, n := range q.Row.Numbers {
 			out = append(out, DrawnPin{Key: n, Net: m.DrawnNet(q), Pin: q})
 		}

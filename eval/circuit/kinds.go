@@ -161,7 +161,7 @@ var (
 // that the notes name both.
 func (m *Component) Poles() (plus, minus *Net, ok bool) {
 	plus, minus = m.End(plusEnds...), m.End(minusEnds...)
-	if minus == nil && (m.Part == nil || len(m.Part.Pins) == 2) {
+	if minus == nil && (m.Part == nil || len(m.Pins()) == 2) {
 		minus = m.End("C")
 	}
 	return plus, minus, plus != nil && minus != nil
@@ -173,7 +173,7 @@ func (m *Component) IsResistor() bool {
 	if m.Part == nil {
 		return m.Kind == "resistor"
 	}
-	return len(m.Part.Pins) == 2 && m.Part.HasFact("R")
+	return len(m.Pins()) == 2 && m.Part.HasFact("R")
 }
 
 // IsTransistor says that a part without supply pins has the ends of a transistor.

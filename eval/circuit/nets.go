@@ -92,21 +92,14 @@ func (n *Net) Take(j Joint) {
 }
 
 // PinsNamed are the pins of that name, or the one of that number.
-func (p *Part) PinsNamed(name string) []*Pin {
-	var out []*Pin
-	for _, q := range p.Pins {
-		if q.Row.Name == name {
-			out = append(out, q)
-		}
-	}
-	if len(out) > 0 {
+func (m *Component) PinsNamed(name string) []*Pin {
+	others := func(q *Pin) bool { return q.Row.Name != name }
+	if out := slices.DeleteFunc(slices.Clone(m.Pins()), others); len(out) > 0 {
 		return out
 	}
-	for _, q := range p.Pins {
-		for _, n := range q.Row.Numbers {
-			if n == name {
-				return []*Pin{q}
-			}
+	for _, q := range m.Pins() {
+		if slices.Contains(q.Row.Numbers, name) {
+			return []*Pin{q}
 		}
 	}
 	return nil
@@ -191,7 +184,7 @@ func (m *Component) NetsNamed(name string) []*Net {
 		return nil
 	}
 	var own, obeying []*Net
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		n := m.PinNets[q]
 		switch {
 		case n == nil:

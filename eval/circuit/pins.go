@@ -11,6 +11,63 @@ type Pin struct {
 	Row    *notebook.PinRow
 	Entry  *notebook.Entry
 	Refers bool // its row names the supply it belongs to, not the facts it obeys
+	Unused bool // its role where it is placed
+	noted  *Pin // the pin as noted, of one that a row gives a role
+}
+
+// AsNoted is the pin before its firmware gives it the role it is placed in.
+func (q *Pin) AsNoted() *Pin {
+	if q.noted != nil {
+		return q.noted
+	}
+	return q
+}
+
+// Pins are the pins of the part in the roles that its row gives them.
+func (m *Component) Pins() []*Pin {
+	if m.roles != nil {
+		return m.roles
+	}
+	return m.Part.Pins
+}
+
+// rolesOf are the roles that pins of some types may be given besides unused.
+var rolesOf = map[string][]string{
+	"bidirectional": {"input", "output", "analog", "analog input", "analog output"},
+	"input":         {"input"},
+	"output":        {"output"},
+	"analog":        {"analog", "analog input", "analog output"},
+	"analog input":  {"analog", "analog input"},
+	"analog output": {"analog", "analog output"},
+}
+
+// GiveRole gives the pins of a name the role of a row, and says why it cannot;
+// known is whether there are such pins. An unused pin that goes both ways is left
+// as it comes out of reset, an input.
+func (m *Component) GiveRole(r notebook.PinRole) (why string, known bool) {
+	for _, q := range m.PinsNamed(r.Pin) {
+		known = true
+		roles, signal := rolesOf[q.AsNoted().Row.Type]
+		switch {
+		case q.noted != nil:
+			return "has two roles", true
+		case !signal || r.Role != notebook.Unused && !slices.Contains(roles, r.Role):
+			return "is noted as " + q.Row.Type, true
+		}
+		row := *q.Row
+		switch {
+		case r.Role != notebook.Unused:
+			row.Type = r.Role
+		case row.Type == "bidirectional":
+			row.Type = "input"
+		}
+		if m.roles == nil {
+			m.roles = slices.Clone(m.Part.Pins)
+		}
+		m.roles[slices.Index(m.roles, q)] = &Pin{Row: &row, Entry: q.Entry, Refers: q.Refers,
+			Unused: r.Role == notebook.Unused, noted: q}
+	}
+	return "", known
 }
 
 // ByNumber are the noted pins of a placed part by their numbers.
@@ -19,7 +76,7 @@ func (m *Component) ByNumber() map[string]*Pin {
 	if m.Part == nil {
 		return out
 	}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		for _, k := range q.Row.Numbers {
 			out[k] = q
 		}

@@ -24,6 +24,7 @@ type Component struct {
 	Conns   map[string]*Net // by pin name or number as typed; of a plain kind by placed
 	Placed  []string        // the ends of a plain kind in the order of its row: "1", "2", a number or a name
 	PinNets map[*Pin]*Net
+	roles   []*Pin        // its pins where its row gives some of them a role, else nil
 	Bare    map[*Pin]bool // pins left open on this board, `PA6=-`
 	Virtual bool          // "one unit, any" of a part type that is not placed
 
@@ -104,7 +105,7 @@ const WithoutNote = "part without a note"
 // Unnoted says that nothing is known of a part but where it is joined: it has
 // no note, or one without pins.
 func (m *Component) Unnoted() bool {
-	return m.Kind == WithoutNote || m.Part != nil && len(m.Part.Pins) == 0 && !HasNoPins(m.Part)
+	return m.Kind == WithoutNote || m.Part != nil && len(m.Pins()) == 0 && !HasNoPins(m.Part)
 }
 
 // Option is the first option of a row that is one quantity of a dimension, as
@@ -134,8 +135,8 @@ func (m *Component) OptionNamed(words ...string) string {
 // FarEnd is the net at the other end of a two-terminal component.
 func (m *Component) FarEnd(n *Net) *Net {
 	a, b := m.Conns["1"], m.Conns["2"]
-	if m.Part != nil && len(m.Part.Pins) == 2 {
-		a, b = m.PinNets[m.Part.Pins[0]], m.PinNets[m.Part.Pins[1]]
+	if m.Part != nil && len(m.Pins()) == 2 {
+		a, b = m.PinNets[m.Pins()[0]], m.PinNets[m.Pins()[1]]
 	}
 	if a == n {
 		return b

@@ -13,7 +13,7 @@ import (
 // where the part has none, or several and nothing says which.
 func (c *Circuit) SupplyOf(m *Component, q *Pin) *Net {
 	if q.Refers {
-		for _, s := range m.Part.Pins {
+		for _, s := range m.Pins() {
 			if n := m.PinNets[s]; n != nil && s.names(q.Row.Facts) {
 				return n
 			}
@@ -22,7 +22,7 @@ func (c *Circuit) SupplyOf(m *Component, q *Pin) *Net {
 	}
 	var only *Net
 	several := false
-	for _, s := range m.Part.Pins {
+	for _, s := range m.Pins() {
 		n := m.PinNets[s]
 		if s.Row.Type != "supply" || n == nil {
 			continue
@@ -46,7 +46,7 @@ func (c *Circuit) supplyByThreshold(m *Component, q *Pin) *Net {
 		if def, _ := m.Part.Choose(f.Section, f.Name, q.Row.Name); def != f {
 			continue
 		}
-		for _, s := range m.Part.Pins {
+		for _, s := range m.Pins() {
 			if n := m.PinNets[s]; s.Row.Type == "supply" && n != nil && MentionsName(f.Rows[0].RHS.S, s.Obeys(), s.Row.Name) {
 				return n
 			}
@@ -99,7 +99,7 @@ func (c *Circuit) Needs(n *Net) map[*Net]bool {
 		}
 		for _, j := range SupplyOutputs(n) {
 			anyOf := len(j.Comp.Supplies()) > 1 // a part of several supplies may live on any of them
-			for _, q := range j.Comp.Part.Pins {
+			for _, q := range j.Comp.Pins() {
 				m := j.Comp.PinNets[q]
 				if m == nil || m == n || IsReturn(m) {
 					continue
@@ -135,7 +135,7 @@ func (c *Circuit) enabledBy(n *Net, regulator *Component, walk func(*Net)) {
 	if only == nil {
 		return
 	}
-	for _, q := range only.Part.Pins {
+	for _, q := range only.Pins() {
 		if t := q.Row.Type; t == "supply output" || t == "supply" && !only.Part.HasSupplyOutput() {
 			walk(only.PinNets[q])
 		}
@@ -157,7 +157,7 @@ func (p *Part) HasSupplyOutput() bool {
 func (c *Circuit) SwitchedBy(n *Net) string {
 	n = n.Head()
 	for _, j := range SupplyOutputs(n) {
-		for _, q := range j.Comp.Part.Pins {
+		for _, q := range j.Comp.Pins() {
 			m := j.Comp.PinNets[q]
 			if m == nil || !q.OnlyReads() || c.IsRail(m) {
 				continue
