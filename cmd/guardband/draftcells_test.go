@@ -2,9 +2,7 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -41,101 +39,6 @@ func plain(s string) string {
 	return strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "_", "", "*", "", "−", "", "·", "").Replace(s))
 }
 
-// Labels of the outline drawing, printed beside its arrows: what the table of
-// dimensions is compared with.
-var drawnLabel = regexp.MustCompile(`(?:^| )(D|E|A|e) ([0-9]+\.[0-9]{2})(?: |$)`)
-
-// printed compares body, pitch and height with the labels of the drawing, the
-// pad count with the pins that the sheet lists.
-func (s *scoreSheet) printed(t *testing.T, l *sheet.Reader, pdf string, d drafted) {
-	info, err := l.Inspect(t.Context(), pdf)
-	require.NoError(t, err)
-	labels := map[string]string{}
-	for n := 1; n <= info.Pages && len(labels) == 0; n++ {
-		p, err := l.PageText(t.Context(), pdf, n)
-		require.NoError(t, err)
-		for _, line := range p.Lines {
-			for _, m := range drawnLabel.FindAllStringSubmatch(line.Text, -1) {
-				labels[m[1]] = m[2]
-			}
-		}
-	}
-	if len(labels) == 0 {
-		return
-	}
-	note := map[string]string{}
-	for _, f := range d.part.Notes {
-		note[f.Name] = f.Value
-	}
-	name := filepath.Base(pdf)
-	body := labels["D"] + " mm x " + labels["E"] + " mm"
-	s.cell("body", name, body, note["body"], body == note["body"])
-	if labels["e"] != "" {
-		s.cell("pitch", name, labels["e"]+" mm", note["pitch"], labels["e"]+" mm" == note["pitch"])
-	}
-	s.cell("height", name, labels["A"]+" mm", note["height"], strings.Contains(note["height"]+",", "typ "+labels["A"]+" mm,"))
-}
-
-var (
-	patternLine = regexp.MustCompile(`(?m)^code: +(\S+)`)
-	fieldLine   = regexp.MustCompile(`(?m)^field (\w+): +(.*?) +\[`)
-)
-
-// code compares the pattern and the fields with the note beside the sheet.
-func (s *scoreSheet) code(name string, d drafted) {
-	hand := s.handText(name)
-	pattern := func(text string) string {
-		if m := patternLine.FindStringSubmatch(text); m != nil {
-			return m[1]
-		}
-		return ""
-	}
-	s.cell("code pattern", name, pattern(hand), pattern(d.text), pattern(hand) == pattern(d.text))
-	got := map[string]string{}
-	for _, m := range fieldLine.FindAllStringSubmatch(d.text, -1) {
-		got[m[1]] = m[2]
-	}
-	seen := map[string]bool{}
-	for _, m := range regexp.MustCompile(`(?m)^field (\w+): +(.*)$`).FindAllStringSubmatch(hand, -1) {
-		if seen[m[1]] {
-			continue
-		}
-		seen[m[1]] = true
-		want, have := optionCodes(m[2]), optionCodes(got[m[1]])
-		s.cell("field", name+" "+m[1], strings.Join(want, " "), strings.Join(have, " "), subset(want, have))
-	}
-}
-
-// optionCodes are the codes of a field; what they mean is put shorter by hand.
-func optionCodes(s string) []string {
-	var out []string
-	for _, x := range strings.Split(s, ",") {
-		if code, _, ok := strings.Cut(x, "="); ok {
-			out = append(out, strings.TrimSpace(code))
-		}
-	}
-	return out
-}
-
-func subset(a, b []string) bool {
-	for _, x := range a {
-		if !slices.Contains(b, x) {
-			return false
-		}
-	}
-	return true
-}
-
-func (s *scoreSheet) handText(pdf string) string {
-	for _, demo := range []string{"weirkeeper", "granary"} {
-		data, err := os.ReadFile(filepath.Join("examples", demo, "parts", strings.TrimSuffix(pdf, ".pdf")+".md"))
-		if err == nil {
-			return string(data)
-		}
-	}
-	return ""
-}
-
 // pins compares names and types pin by pin. A pad under the body is a thermal
 // pad whatever it is called.
 func (s *scoreSheet) pins(name string, d drafted, hand record.Part) {
@@ -159,13 +62,6 @@ func (s *scoreSheet) pins(name string, d drafted, hand record.Part) {
 			s.cell("pin type", name+" pin "+k, p.Type, g.Type, p.Type == g.Type)
 		}
 	}
-	for _, f := range d.part.Notes {
-		if f.Name == "pads" {
-			s.cell("pad count", name, fmt.Sprint(n), f.Value, fmt.Sprint(n) == f.Value)
-			return
-		}
-	}
-	s.cell("pad count", name, fmt.Sprint(n), "", false)
 }
 
 // facts compares the columns of facts. The draft's line is found by the page
@@ -242,26 +138,4 @@ func sameQuantity(a, b string) bool {
 	x, err := units.ParseLiteral(strings.TrimSuffix(a, " pk")) // an untagged figure is an instantaneous one
 	y, errY := units.ParseLiteral(strings.TrimSuffix(b, " pk"))
 	return err == nil && errY == nil && x.SI.Cmp(y.SI) == 0 && x.Type == y.Type
-}
-
-// needs compares what is asked between two pins.
-func (s *scoreSheet) needs(name string, d drafted, hand record.Part) {
-	got := map[string]string{}
-	for _, n := range d.part.Needs {
-		key, value := needParts(n.Text)
-		got[key] = value
-	}
-	for _, n := range hand.Needs {
-		key, value := needParts(n.Text)
-		s.cell("need", name+" "+key, value, got[key], got[key] == value)
-	}
-}
-
-// needParts parts "VIN GND capacitor min 1.0 µF, ESR max 1 Ω [p.6]" into what it
-// joins and what is asked, figures without closing zeros.
-func needParts(text string) (key, value string) {
-	text, _, _ = strings.Cut(text, "[")
-	text, _, _ = strings.Cut(text, ",")
-	f := strings.Fields(text)
-	return strings.Join(f[:3], " "), regexp.MustCompile(`(\d)\.0\b`).ReplaceAllString(strings.Join(f[3:], " "), "$1")
 }

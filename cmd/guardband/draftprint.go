@@ -96,7 +96,6 @@ func readWords(d sheet.Draft) []string {
 	add(len(d.Ratings), "rating")
 	add(len(d.Operating), "operating condition")
 	add(len(d.Spec), "characteristic")
-	add(len(d.Needs), "external part")
 	add(len(d.Drawn), "drawn value")
 	if len(out) == 0 {
 		return []string{"nothing"}
@@ -180,8 +179,7 @@ var partBlock, designBlock = regexp.MustCompile("(?m)^```part "), regexp.MustCom
 
 // printWritten says what was written and what to do next.
 func printWritten(w io.Writer, note string, wrote draft.Wrote, dropped int) {
-	fmt.Fprintf(w, "wrote %s: %s, %s, %s\n", note, counted(wrote.Facts, "fact"), counted(wrote.Pins, "pin row"),
-		counted(wrote.Needs, "external part"))
+	fmt.Fprintf(w, "wrote %s: %s, %s\n", note, counted(wrote.Facts, "fact"), counted(wrote.Pins, "pin row"))
 	if dropped > 0 {
 		fmt.Fprintf(w, "as comments, since they could not be kept as entries: %s\n", counted(dropped, "line"))
 	}

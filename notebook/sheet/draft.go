@@ -13,16 +13,12 @@ type Draft struct {
 	Title      []Quoted // what the first page says in its largest type
 	Revision   Quoted   // edition of the sheet, as its first page prints it
 	Orders     []DraftOrder
-	Made       []string // order codes that the pattern makes where none is printed, at most twelve
-	Code       Quoted   // the pattern of the order codes, fields in braces; "" if none is printed or follows from the codes
-	Options    []DraftOption
 	Packages   []DraftPackage // that of the first order code first
 	Pins       []DraftPin
-	Ratings    []DraftRow // absolute maximum ratings
-	Operating  []DraftRow // recommended operating conditions
-	Spec       []DraftRow // characteristics
-	Unplaced   []DraftRow // of tables of which nothing says whether they rate, limit or describe
-	Needs      []DraftNeed
+	Ratings    []DraftRow   // absolute maximum ratings
+	Operating  []DraftRow   // recommended operating conditions
+	Spec       []DraftRow   // characteristics
+	Unplaced   []DraftRow   // of tables of which nothing says whether they rate, limit or describe
 	Drawn      []DraftValue // values that stand alone in the application section, as in its drawing
 	Circuit    []Quoted     // lines of the application section that give external parts
 	Loose      []Quoted     // lines with a number and its unit among ratings and characteristics that are in no table understood
@@ -63,7 +59,7 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 	if d.Survey, err = l.survey(ctx, path, d.page); err != nil {
 		return Draft{Survey: d.Survey}, err
 	}
-	d.settleOrders()
+	d.sortOrders()
 	for _, r := range d.ofParts {
 		if len(d.Orders) > 0 && r.Version == d.Orders[0].Code {
 			d.Spec = append(d.Spec, r)
@@ -71,8 +67,6 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 	}
 	d.settlePackages()
 	d.settlePins()
-	d.settleNeeds()
-	d.settleDrawn()
 	d.otherVersions()
 	d.notFound()
 	return d.Draft, nil
@@ -89,12 +83,9 @@ type drafter struct {
 	lastHead   heading
 	lastWithin Section
 	since      int             // its page
+	drawn      []DraftPackage  // named by headings
 	heads      map[string]bool // headings of no section on earlier pages: again, they are running heads
 	first      []string        // how the words of the first page with text begin
-	drawn      []drawn         // sizes of outline drawings
-	says       []sentence      // sentences that speak of external parts
-	parts      []external      // rows that ask for external parts
-	values     []drawnValue
 }
 
 // carryPages is how far a table may stand behind its heading, in pages.
@@ -128,7 +119,7 @@ func (d *drafter) page(s *pageSignals) {
 	}
 	d.loose(s)
 	d.orderText(s)
-	d.sentences(s)
+	d.packagesOver(s)
 	d.circuit(s)
 	d.drawing(s)
 	if n := len(s.headings); n > 0 {
@@ -211,7 +202,6 @@ func (t *Table) stateTypical() bool {
 
 // table takes the rows of one table.
 func (d *drafter) table(t *Table, head heading, within Section, s *pageSignals) {
-	options, isOptions := t.optionColumns()
 	switch {
 	case t.column(KindOrder) >= 0 && !t.hasLimits():
 		d.orders(t, s)
@@ -222,15 +212,11 @@ func (d *drafter) table(t *Table, head heading, within Section, s *pageSignals) 
 		}
 		d.pins(t, s)
 	case t.hasLimits() && t.dimensions(s):
-		d.outline(t, s)
+		d.passOver(t, s, "it gives the sizes of a package")
 	case t.hasLimits():
 		d.limits(t, head, within, s)
-	case isOptions && (head.section == SectionOrdering || within == SectionOrdering || options.field >= 0):
-		d.options(t, options, s)
 	case t.column(KindPackage) >= 0 && (head.section == SectionPackage || head.section == SectionOrdering):
 		d.packages(t, s)
-	case head.section == SectionOrdering && len(t.Columns) >= 2:
-		d.options(t, optionColumns{-1, 0, 1}, s)
 	default:
 		d.passOver(t, s, "its columns are not among those known")
 	}
@@ -297,9 +283,9 @@ func (d *drafter) notFound() {
 		missing bool
 		what    string
 	}{
-		{len(d.Orders) == 0, "order codes"}, {len(d.Packages) == 0, "packages with their size"}, {len(d.Pins) == 0, "pin table"},
+		{len(d.Orders) == 0, "order codes"}, {len(d.Packages) == 0, "packages"}, {len(d.Pins) == 0, "pin table"},
 		{len(d.Operating) == 0, "operating conditions"}, {len(d.Spec) == 0, "characteristics"}, {len(d.Ratings) == 0, "absolute maximum ratings"},
-		{len(d.Circuit) == 0 && len(d.Needs) == 0 && len(d.Drawn) == 0, "external parts of the application circuit"},
+		{len(d.Circuit) == 0 && len(d.Drawn) == 0, "external parts of the application circuit"},
 	}
 	for _, w := range want {
 		if w.missing {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"sort"
 	"strings"
 	"unicode"
 )
@@ -12,13 +13,6 @@ type DraftOrder struct {
 	Code    string
 	Package string
 	More    []Titled // the other cells
-	Made    bool     // not printed: the only code that the printed pattern and its tables make
-}
-
-// DraftOption is a line of a table that decodes a part of the order code.
-type DraftOption struct {
-	Quoted
-	Field, Code, Meaning string // Field is "" where the table does not name it
 }
 
 func (d *drafter) orders(t *Table, s *pageSignals) {
@@ -118,50 +112,6 @@ func (t *Table) rest(r *TableRow, but ...int) []Titled {
 	return out
 }
 
-// optionColumns are the columns of a table that decodes order codes; field is
-// -1 where none names the field.
-type optionColumns struct{ field, code, meaning int }
-
-// Titles of those columns (common practice of the trade).
-var (
-	fieldTitles = map[string]bool{"field": true, "position": true, "item": true, "digit": true, "character": true,
-		"digits": true, "placeholder": true, "element": true}
-	codeTitles = map[string]bool{"code": true, "codes": true, "suffix": true, "letter": true, "option": true,
-		"designator": true, "option code": true}
-	meaningTitles = map[string]bool{"meaning": true, "description": true, "definition": true, "value": true,
-		"explanation": true, "stands for": true, "option": true, "options": true}
-)
-
-func (t *Table) optionColumns() (optionColumns, bool) {
-	o := optionColumns{-1, -1, -1}
-	for i, c := range t.Columns {
-		title := strings.ToLower(strings.Trim(foldString(c.Title), " .:"))
-		switch {
-		case o.field < 0 && fieldTitles[title]:
-			o.field = i
-		case o.code < 0 && codeTitles[title]:
-			o.code = i
-		case o.meaning < 0 && meaningTitles[title]:
-			o.meaning = i
-		}
-	}
-	return o, o.code >= 0 && o.meaning >= 0 && len(t.Columns) <= 4
-}
-
-func (d *drafter) options(t *Table, cols optionColumns, s *pageSignals) {
-	for i := range t.Rows {
-		r := &t.Rows[i]
-		o := DraftOption{Code: r.Cells[cols.code].Text, Meaning: r.Cells[cols.meaning].Text}
-		if cols.field >= 0 {
-			o.Field = r.Cells[cols.field].Text
-		}
-		var ok bool
-		if o.Quoted, ok = s.quotedAny(t, r, o.Code+" "+o.Meaning, o.Meaning); ok && o.Code != "" && o.Meaning != "" && len(o.Code) <= 12 {
-			d.Options = append(d.Options, o)
-		}
-	}
-}
-
 // quotedAny cites a row by the first of some words that its page holds, else as
 // quoted does.
 func (s *pageSignals) quotedAny(t *Table, r *TableRow, words ...string) (Quoted, bool) {
@@ -173,14 +123,13 @@ func (s *pageSignals) quotedAny(t *Table, r *TableRow, words ...string) (Quoted,
 	return s.quoted(t, r)
 }
 
-// codeText matches an order code or its pattern in running text. The words are
-// common practice; fields stand in braces or angle brackets.
+// codeText matches an order code in running text. The words are common practice.
 var (
-	codeText    = pattern(`(?i:\border(?:ing|able)?\s+(?:codes?|numbers?|part\s+numbers?|no\.?)(?:\s+(?:is|are|system|pattern))?\s*[:=]?\s+)([A-Z0-9][A-Za-z0-9./+#-]*(?:[{<][A-Za-z0-9_ ]+[}>][A-Za-z0-9./+#-]*)*)`)
+	codeText    = pattern(`(?i:\border(?:ing|able)?\s+(?:codes?|numbers?|part\s+numbers?|no\.?)(?:\s+(?:is|are))?\s*[:=]?\s+)([A-Z0-9][A-Za-z0-9./+#-]*)`)
 	codeExample = pattern(`(?i:\b(?:for example|example|e\.g\.),?:?\s+)([A-Z0-9][A-Za-z0-9./+#-]*)`)
 )
 
-// orderText looks for order codes and their pattern in the lines of a page.
+// orderText looks for order codes in the lines of a page.
 func (d *drafter) orderText(s *pageSignals) {
 	rows := s.view.grid().rows
 	for i := range rows {
@@ -188,14 +137,19 @@ func (d *drafter) orderText(s *pageSignals) {
 		if i+1 < len(rows) && rows[i+1].y0-rows[i].y1 < emOf(rows[i].y1-rows[i].y0) {
 			text += " " + rows[i+1].text()
 		}
+		pattern := false
 		for _, m := range codeText().FindAllStringSubmatchIndex(text, -1) {
-			if m[0] >= len(rows[i].text()) { // of the next row, which has its own turn
-				continue
+			switch {
+			case m[0] >= len(rows[i].text()): // of the next row, which has its own turn
+			case strings.ContainsAny(text[m[1]:min(m[1]+1, len(text))], "{<"): // fields stand in braces or angle brackets
+				pattern = true
+			default:
+				d.takeCode(s, text[m[0]:m[1]], text[m[2]:m[3]])
 			}
-			d.takeCode(s, text[m[0]:m[1]], text[m[2]:m[3]], text[m[1]:])
 		}
-		if m := codeExample().FindStringSubmatch(text); m != nil && headsOrders(rows[i].text()) { // "Part numbering guide: Example QX-25-N"
-			d.takeCode(s, m[0], m[1], "")
+		// "Part numbering guide: Example QX-25-N"
+		if m := codeExample().FindStringSubmatch(text); m != nil && (pattern || headsOrders(rows[i].text())) {
+			d.takeCode(s, m[0], m[1])
 		}
 	}
 }
@@ -206,34 +160,31 @@ func headsOrders(s string) bool {
 	return ok && sec == SectionOrdering
 }
 
-// takeCode enters a code or pattern found behind "order code"; after is what
-// stands behind it.
-func (d *drafter) takeCode(s *pageSignals, words, code, after string) {
+// takeCode enters a code found behind "order code".
+func (d *drafter) takeCode(s *pageSignals, words, code string) {
 	words, code = strings.TrimRight(words, ".,:;"), strings.TrimRight(code, ".,:;")
 	if !s.prints(words) {
 		words = code
-		if !s.prints(words) {
-			return
-		}
 	}
-	q := Quoted{Text: code, Page: s.page, Label: s.view.page.Label, Quote: words}
-	if strings.ContainsAny(code, "{<") {
-		if d.Code.Text == "" {
-			q.Text = strings.NewReplacer("<", "{", ">", "}").Replace(code)
-			d.Code = q
-		}
-		if m := codeExample().FindStringSubmatch(after); m != nil {
-			d.takeCode(s, strings.TrimRight(m[0], ".,:;"), m[1], "")
-		}
-		return
+	if len(code) >= 4 && d.isCode(code) && s.prints(words) {
+		q := Quoted{Text: code, Page: s.page, Label: s.view.page.Label, Quote: words}
+		d.Orders = append(d.Orders, DraftOrder{Quoted: q, Code: code})
 	}
-	if len(code) < 4 || !d.isCode(code) {
-		return
-	}
+}
+
+// sortOrders puts the lines of tables before codes named in passing, and takes
+// each code once.
+func (d *drafter) sortOrders() {
+	sort.SliceStable(d.Orders, func(i, j int) bool {
+		return len(d.Orders[i].More)+len(d.Orders[i].Package) > 0 && len(d.Orders[j].More)+len(d.Orders[j].Package) == 0
+	})
+	seen := map[string]bool{}
+	kept := d.Orders[:0]
 	for _, o := range d.Orders {
-		if o.Code == code {
-			return
+		if !seen[o.Code] {
+			seen[o.Code] = true
+			kept = append(kept, o)
 		}
 	}
-	d.Orders = append(d.Orders, DraftOrder{Quoted: q, Code: code})
+	d.Orders = kept
 }

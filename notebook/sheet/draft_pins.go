@@ -165,14 +165,9 @@ func (s *pageSignals) tableOf(t *Table) string {
 			continue
 		}
 		n++
-		if name, _, ok := namesPackage(rows[i].text()); ok {
+		text := rows[i].text()
+		if name := namedPackage(text); name != "" && len(text) < 60 {
 			return name
-		}
-		text := strings.Join(strings.Fields(foldString(rows[i].text())), " ")
-		for _, w := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '(' || r == ')' || r == ':' }) {
-			if packageName().MatchString(w) && len(text) < 60 {
-				return w
-			}
 		}
 		if _, _, ok := sectionHeading(text); ok {
 			return ""
@@ -248,4 +243,13 @@ func padded(n, digits int) string {
 		s = "0" + s
 	}
 	return s
+}
+
+// isPadNumber says whether a pin is the pad under the body.
+func isPadNumber(s string) bool {
+	switch strings.ToUpper(strings.Trim(s, " ()-.")) {
+	case "EP", "EPAD", "PAD", "TAB", "THERMAL PAD", "EXPOSED PAD":
+		return true
+	}
+	return false
 }

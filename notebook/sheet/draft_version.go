@@ -6,8 +6,7 @@ import (
 )
 
 // otherVersions marks rows that speak of another version than the one of the
-// first order code: by what the option tables call it, by its package, by its
-// order code.
+// first order code: by its package, by its order code.
 func (d *drafter) otherVersions() {
 	if len(d.Orders) == 0 {
 		return
@@ -27,15 +26,6 @@ func (d *drafter) versionWords() (mine, others []string) {
 	mine = append(mine, first.Code, first.Package)
 	for _, m := range first.More {
 		mine = append(mine, m.Text)
-	}
-	if got := d.decode(first.Code); got != nil {
-		for _, o := range d.Options {
-			if c, ok := got[o.Field]; ok && c == o.Code {
-				mine = append(mine, o.Meaning)
-			} else if ok {
-				others = append(others, o.Meaning)
-			}
-		}
 	}
 	for _, o := range d.Orders[1:] {
 		others = append(others, o.Code, o.Package)

@@ -57,7 +57,6 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		}
 		if within == SectionApplication && isExternal(row) {
 			d.Operating = append(d.Operating, row)
-			d.parts = append(d.parts, external{row})
 			continue
 		}
 		if into == &d.Spec && rates(row, head.text) {
@@ -66,6 +65,14 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		}
 		*into = append(*into, row)
 	}
+}
+
+// isExternal says whether a row is what is asked of an external part: a
+// capacitance, an inductance, a series resistance, by symbol and unit.
+func isExternal(r DraftRow) bool {
+	unit := foldString(r.Unit)
+	return strings.HasPrefix(r.Symbol, "C") && strings.HasSuffix(unit, "F") || strings.HasPrefix(r.Symbol, "L") && strings.HasSuffix(unit, "H") ||
+		strings.HasPrefix(r.Symbol, "ESR") && strings.HasSuffix(unit, "Ω")
 }
 
 // ratedTemperature matches temperatures that a part must not exceed: with the
@@ -379,21 +386,6 @@ func (r *DraftRow) splitRange() {
 	if i := strings.LastIndexByte(r.Max, ' '); i > 0 {
 		if _, ok := unitWord(r.Max[i+1:]); ok {
 			r.Max, r.Unit = r.Max[:i], r.Max[i+1:]
-		}
-	}
-}
-
-// part matches an external part with its value: "C1 2.2 µF", "L1 = 4.7 µH".
-var part = pattern(`\b[CRLD][0-9]{1,2}\b[^0-9]{0,6}[0-9.]+ ?(x [0-9.]+ ?)?[pnuμmkMGΩ]?[FHΩ]`)
-
-// circuit takes the lines that give parts on pages of the application section.
-func (d *drafter) circuit(s *pageSignals) {
-	if !s.has(SectionApplication) && d.under.section != SectionApplication {
-		return
-	}
-	for _, l := range s.view.page.Lines {
-		if len(d.Circuit) < 40 && len(l.Text) < 200 && part().MatchString(foldString(l.Text)) {
-			d.Circuit = append(d.Circuit, Quoted{Text: l.Text, Page: s.page, Label: s.view.page.Label, Quote: l.Text})
 		}
 	}
 }

@@ -83,11 +83,9 @@ func TestOddPagesAreRead(t *testing.T) {
 			s := readSignals(newView(p))
 			d := &drafter{}
 			d.page(&s)
-			d.settleOrders()
+			d.sortOrders()
 			d.settlePackages()
 			d.settlePins()
-			d.settleNeeds()
-			d.settleDrawn()
 			d.otherVersions()
 			d.notFound()
 			rank([]pageSignals{s}, &header{Pages: 1})

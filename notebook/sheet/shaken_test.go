@@ -115,7 +115,7 @@ func TestShakenPages(t *testing.T) {
 			s := readSignals(newView(p))
 			d.page(&s)
 		}
-		d.settleOrders()
+		d.sortOrders()
 		d.settlePackages()
 		d.settlePins()
 		for _, list := range [][]DraftRow{d.Ratings, d.Operating, d.Spec, d.Unplaced} {

@@ -268,8 +268,7 @@ func packageTitle(text string) bool {
 	if !strings.HasPrefix(low, "package ") && !strings.HasPrefix(low, "outline ") && !strings.HasPrefix(low, "case ") {
 		return false
 	}
-	_, _, ok := namesPackage(text)
-	return ok
+	return namedPackage(text) != ""
 }
 
 // beginsTitle says whether a line in large type reads like a heading, not like
@@ -294,15 +293,9 @@ func (t *Table) titles(h heading) bool {
 func (s *pageSignals) table(t *Table, v *view) {
 	line := v.grid().rows[t.headRow].text()
 	sec := Section("")
-	options, isOptions := t.optionColumns()
 	switch {
 	case t.hasLimits() && t.dimensions(s):
 		sec = SectionPackage
-		if _, _, q := s.packageOver(t); q.Text != "" {
-			line = q.Text
-		}
-	case isOptions && options.field >= 0:
-		sec = SectionOrdering
 	case t.column(KindOrder) >= 0:
 		sec = SectionOrdering
 	case (t.column(KindPin) >= 0 || t.column(KindPinName) >= 0) &&

@@ -20,7 +20,7 @@ type noteWriter struct {
 }
 
 // Wrote counts what was written as entries of the language.
-type Wrote struct{ Facts, Pins, Needs int }
+type Wrote struct{ Facts, Pins int }
 
 // Mark ends every drafted line until a person has confirmed it.
 const Mark = "unconfirmed"
@@ -74,12 +74,14 @@ func Write(w io.Writer, pdf, note string, d sheet.Draft) Wrote {
 	}
 	fmt.Fprintf(w, "file:     %s\nsha256:   %s\n```\n\n", filepath.ToSlash(rel), d.Survey.Info.SHA256)
 	fmt.Fprintf(w, "```part %s\ntitle:    %s\nsource:   %s\n", id, title, n.source)
-	n.orders(d)
+	if len(d.Orders) > 0 {
+		n.label("order", d.Orders[0].Code, d.Orders[0].Quoted)
+	}
 	n.packages(d)
 	fmt.Fprintln(w)
 	n.facts(d)
 	n.pins(d)
-	n.needs(d)
+	n.drawn(d)
 	fmt.Fprint(w, "```\n")
 	n.candidates(d)
 	n.rest(d)
@@ -102,56 +104,32 @@ func titles(d sheet.Draft, id string) (head, title string) {
 	return head, title
 }
 
-// orders writes the order code, the pattern and its fields.
-func (n *noteWriter) orders(d sheet.Draft) {
-	if len(d.Orders) > 0 {
-		n.label("order", d.Orders[0].Code, d.Orders[0].Quoted)
-	}
-	fields, order := map[string][]sheet.DraftOption{}, []string{}
-	for _, o := range d.Options {
-		if d.Code.Text == "" || !strings.Contains(d.Code.Text, "{"+o.Field+"}") {
-			n.remark("option %s %s = %s %s", o.Field, o.Code, o.Meaning, cite(o.Quoted))
+// packages writes the package of the order code; the other packages follow as further lines.
+func (n *noteWriter) packages(d sheet.Draft) {
+	for _, p := range d.Packages {
+		if strings.ContainsAny(p.Name, "[]#") {
+			n.remark("package %s %s", p.Name, cite(p.Quoted))
 			continue
 		}
-		if fields[o.Field] == nil {
-			order = append(order, o.Field)
+		n.label("package", p.Name, p.Quoted)
+		if len(p.More) > 0 {
+			n.remark("%s: %s %s", p.Name, joined(p.More), cite(p.Quoted))
 		}
-		fields[o.Field] = append(fields[o.Field], o)
-	}
-	if d.Code.Text == "" {
-		return
-	}
-	n.label("code", d.Code.Text, d.Code)
-	for _, f := range order {
-		var options []string
-		var from []sheet.Quoted
-		for i, o := range fields[f] {
-			code := o.Code
-			if code == "" {
-				code = "none"
-			}
-			options = append(options, code+" = "+strings.ReplaceAll(o.Meaning, "=", "is"))
-			if i == 0 || o.Page != from[len(from)-1].Page {
-				from = append(from, o.Quoted)
-			}
-		}
-		n.label("field "+f, strings.Join(options, ", "), from...)
 	}
 }
 
-// candidates lists the other order codes, each with its page.
+// joined writes cells with the titles of their columns.
+func joined(cells []sheet.Titled) string {
+	var out []string
+	for _, m := range cells {
+		out = append(out, m.Title+" "+m.Text)
+	}
+	return strings.Join(out, ", ")
+}
+
+// candidates lists the order codes, each with its page, where there are several.
 func (n *noteWriter) candidates(d sheet.Draft) {
-	if len(d.Made) > 0 {
-		fmt.Fprint(n.w, "\nNo order code is printed as a whole. The pattern makes these; write the one you buy as `order:`.\n\n")
-		for _, c := range d.Made {
-			fmt.Fprintf(n.w, "- `%s`\n", c)
-		}
-	}
-	if len(d.Orders) == 0 || len(d.Orders) == 1 && !d.Orders[0].Made {
-		return
-	}
-	if d.Orders[0].Made {
-		fmt.Fprintf(n.w, "\nThe order code is not printed as a whole: it is the only one that the pattern makes.\n")
+	if len(d.Orders) < 2 {
 		return
 	}
 	fmt.Fprint(n.w, "\nCandidate order codes; move the one you buy to `order:`.\n\n")
