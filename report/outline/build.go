@@ -20,6 +20,7 @@ type builder struct {
 	sources map[string]*record.Source
 	placed  map[string]*record.Placement
 	set     map[string]bool              // "claim:ID", "part:ID", ... set in full so far
+	given   []kindOf                     // assumptions by kind
 	missing map[record.Position][]string // numbers that a citation's page does not show
 }
 

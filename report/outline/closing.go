@@ -116,6 +116,9 @@ type kindOf struct {
 
 // kinds are the assumptions by kind, the largest group first.
 func (b *builder) kinds() []kindOf {
+	if b.given != nil {
+		return b.given
+	}
 	at := map[string]int{}
 	var out []kindOf
 	for i := range b.r.Assumptions {
@@ -129,6 +132,7 @@ func (b *builder) kinds() []kindOf {
 		out[n].list = append(out[n].list, a)
 	}
 	sort.SliceStable(out, func(i, j int) bool { return len(out[i].list) > len(out[j].list) })
+	b.given = out
 	return out
 }
 
@@ -167,13 +171,12 @@ func (b *builder) assumptions() []Block {
 // runOn names what assumptions of one kind are about, without what their kind
 // says already.
 func runOn(list []*record.Assumption) Text {
-	out := ""
-	for _, a := range list {
+	out := make([]string, len(list))
+	for i, a := range list {
 		name, _, _ := strings.Cut(a.Text, " cannot be negative")
-		name = strings.TrimSuffix(name, " has no source")
-		out = words.Join("; ", out, name)
+		out[i] = strings.TrimSuffix(name, " has no source")
 	}
-	return plain(out)
+	return plain(strings.Join(out, "; "))
 }
 
 // claimsFew names the first claims of a long list and counts the others.

@@ -97,10 +97,9 @@ func (b *builder) named() []Block {
 			}
 			if v == record.Skipped && words.Count(b.r.Summary, v) <= few {
 				if n := len(why); n > 0 && why[n-1] == c.Reason { // one reason for several
-					texts[n-1] = join(", ", b.attendLink(c.ID, c.ID), texts[n-1])
+					texts[n-1] = join(", ", texts[n-1], b.attendLink(c.ID, c.ID))
 				} else {
-					why = append(why, c.Reason)
-					texts = append(texts, append(b.attendLink(c.ID, c.ID), Span{Text: words.Prefixed(": ", c.Reason)}))
+					why, texts = append(why, c.Reason), append(texts, b.attendLink(c.ID, c.ID))
 				}
 			}
 			if v == record.Skipped && c.SkippedBy == "" {
@@ -108,6 +107,9 @@ func (b *builder) named() []Block {
 			}
 		}
 		t := b.claimLinks(ids)
+		for i := range why {
+			texts[i] = append(texts[i], Span{Text: words.Prefixed(": ", why[i])})
+		}
 		if len(texts) > 0 {
 			t = join("; ", texts...)
 		}

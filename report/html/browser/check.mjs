@@ -143,6 +143,9 @@ await visit("small", {}, async (page) => {
   check("print: gives a PDF", pdf.length > 20000, pdf.length);
   await page.emulateMedia({ media: "print" });
   check("print: no controls", !(await page.isVisible(".filter")) && !(await page.isVisible(".theme")));
+  await page.evaluate(() => { document.querySelector("details.typed").open = true; });
+  const folds = await page.$$eval("details", (es) => es.map((e) => e.checkVisibility()));
+  check("print: what was folded is printed where it was opened, as on paper it is not", folds[0] !== undefined && folds.filter(Boolean).length === 1, folds);
   await page.check("#show-failed", { force: true }).catch(() => {});
 });
 
