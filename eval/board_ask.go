@@ -160,6 +160,13 @@ func (c *compiler) findNetworkUse(m *circuit.Component, name string) *symbol {
 		typ, ask = units.Type{Dim: circuit.DimAmpere}, current
 	case name == "I_R" && junction:
 		typ, ask = units.Type{Dim: circuit.DimAmpere}, neg(current)
+	case name == "I_B" && m.IsTransistor():
+		typ, ask = units.Type{Dim: circuit.DimAmpere}, func(b *boardNet) bound.Reg {
+			if e := b.leads[m]; e != nil {
+				return b.n.Current(e)
+			}
+			return 0
+		}
 	case name == "P":
 		typ, ask = circuit.Watt, func(b *boardNet) bound.Reg {
 			if e := b.elements[m]; e != nil {

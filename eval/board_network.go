@@ -48,6 +48,7 @@ type boardNet struct {
 	nodes    map[*circuit.Net]network.Node
 	elements map[*circuit.Component]*network.Element // between the ends of a part, from its first or its anode
 	bodies   map[*circuit.Component]*network.Element // body diodes of transistors
+	leads    map[*circuit.Component]*network.Element // to the base of a transistor
 	ofPin    map[circuit.Joint][]*network.Element    // all that a pin is
 	takes    map[circuit.Joint][]*network.Element    // of that, what takes a current that is pushed into it
 	vague    map[circuit.Joint][]*network.Element    // and what is there for a leakage that is not noted
@@ -105,7 +106,7 @@ func (c *compiler) boardNetwork() *boardNet {
 		about: map[*circuit.Net]*island{}, made: map[int]record.OpenPoint{}, stated: map[*circuit.Net]bool{},
 		ofPin: map[circuit.Joint][]*network.Element{},
 		takes: map[circuit.Joint][]*network.Element{}, vague: map[circuit.Joint][]*network.Element{},
-		bodies: map[*circuit.Component]*network.Element{},
+		bodies: map[*circuit.Component]*network.Element{}, leads: map[*circuit.Component]*network.Element{},
 	}
 	c.network = b
 	b.n = network.New(c.b, b, network.Limits{})

@@ -245,6 +245,7 @@ func (b *boardNet) bipolar(m *circuit.Component, base, coll, em *circuit.Net) {
 	inside := b.n.Node(m.Ref + " base")
 	x, y := order(b.at(base), inside)
 	drive := b.n.Link(m.Ref+" base lead", x, y)
+	b.leads[m] = drive
 	p, q := order(inside, b.at(em))
 	in := b.n.Junction(m.Ref+" base", p, q, network.Diode{Held: held, Forward: points, NoLeak: true})
 	x, y = order(inside, b.at(coll))

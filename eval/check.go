@@ -20,9 +20,10 @@ type Board interface {
 	Ask(cl *Claim, text string)
 	Try(cl *Claim, text string) bool // what is wrong with it is an open point; false: it was not added
 	AskAmong(cl *Claim, among func(*Drive) []string, texts ...string) *Criterion
-	Judged(text string, set func(*Criterion)) record.Verdict // at once
-	Later(text string, f func())                             // when conditions are settled
-	Meet(row *notebook.Entry, ref string)                    // a row of an application circuit
+	Judged(text string, set func(*Criterion)) record.Verdict  // at once
+	Later(text string, f func())                              // when conditions are settled
+	Meet(row *notebook.Entry, ref string)                     // a row of an application circuit
+	Spares(m *circuit.Component, f *circuit.Fact, why string) // a limit that nothing on the board comes near
 
 	// quantities, nil where nothing is stated
 	Fact(m *circuit.Component, section, name, pin string) *Quantity

@@ -13,7 +13,8 @@ import (
 var LimitCoverage = &Check{
 	Name: "limits",
 	Rule: "Each limit noted of a placed part (`operating`, `absmax`) is judged by a claim, or skipped by its name with a reason (`skip limits.U1.f_CLK: ...`, or of a type `skip limits.TQG8.f_CLK: ...`). " +
-		"A limit without an end limits nothing and is not counted. A limit judged at one pin is not thereby judged at each.",
+		"A limit without an end limits nothing and is not counted. A limit judged at one pin is not thereby judged at each. " +
+		"So is one of which the circuit alone shows that nothing comes near it: of pins that nothing but the part's own supply reaches, of inputs where none is read, of a charging current where nothing charges.",
 	Source: "common practice",
 	Run: on(func(c *compiler, b *Check) {
 		x := &limitJudges{c: c, judged: map[*circuit.Component]map[*circuit.Fact]bool{}}
@@ -74,6 +75,17 @@ func (x *limitJudges) gather() {
 	}
 }
 
+// Spares notes that nothing on the board comes near a limit of a placed part.
+func (c *compiler) Spares(m *circuit.Component, f *circuit.Fact, why string) {
+	if c.spared == nil {
+		c.spared = map[*circuit.Component]map[*circuit.Fact]string{}
+	}
+	if c.spared[m] == nil {
+		c.spared[m] = map[*circuit.Fact]string{}
+	}
+	c.spared[m][f] = why
+}
+
 func (x *limitJudges) judge(m *circuit.Component, f *circuit.Fact) {
 	if x.judged[m] == nil {
 		x.judged[m] = map[*circuit.Fact]bool{}
@@ -112,6 +124,8 @@ func (x *limitJudges) tell(cl *Claim) {
 			case s != nil:
 				x.skipped++
 				cl.Settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+" is skipped: "+s.reason)
+			case x.c.spared[m][f] != "":
+				cl.Settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+": "+x.c.spared[m][f])
 			default:
 				missing = append(missing, f.Section+" "+f.Name)
 			}

@@ -92,10 +92,11 @@ type compiler struct {
 
 	// Claims (claims, builtin): written ones and those of checks.
 	claims     []*Claim
-	claimIndex circuit.Index[*Claim]      // the first of each ID
-	others     []*Claim                   // of shortlists: candidates that were not chosen
-	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
-	limits     [2]int                     // noted of placed parts, and those of them that no claim judges
+	claimIndex circuit.Index[*Claim]                           // the first of each ID
+	others     []*Claim                                        // of shortlists: candidates that were not chosen
+	met        map[*notebook.Entry]string                      // needs of application circuits, and what meets them
+	spared     map[*circuit.Component]map[*circuit.Fact]string // limits that nothing comes near, and why
+	limits     [2]int                                          // noted of placed parts, and those of them that no claim judges
 	inquiry    circuit.Inquiry
 	late       []func() // criteria that are made once conditions are settled
 

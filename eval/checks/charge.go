@@ -67,12 +67,19 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 		}
 	}
 	turned := named && c.VoltageStated(plus) && c.VoltageStated(minus)
-	if len(chargers)+len(feeders)+len(rails) == 0 && !turned {
-		return
+	if len(chargers)+len(feeders)+len(rails) == 0 {
+		if spareCharge(c, m); !turned {
+			return
+		}
 	}
 	cl := c.Claim(b, m.Ref, "Cell "+m.Label()+" is the right way round and is charged within its limits.", m.Entry)
 	if turned {
 		c.Try(cl, c.Difference(plus, minus)+" >= 0 V")
+		if m.Part != nil {
+			if y := c.Fact(m, "operating", "V_CUT", ""); y != nil && y.Stated[0] {
+				c.Try(cl, c.Difference(plus, minus)+" >= "+m.Ref+".operating.V_CUT.min")
+			}
+		}
 	}
 	if all := append(chargers, feeders...); len(all)+len(rails) > 0 && m.Part != nil {
 		who := pinNames(all)
@@ -184,18 +191,22 @@ func chargedBy(c *board, cl *eval.Claim, m, by *circuit.Component, shared map[st
 		names []string
 	}{{"current", circuit.ChargeCurrents}, {"voltage", chargeVolts}} {
 		does := by.Part.FactNamed("spec", q.names...)
-		bears := ""
-		if m.Part != nil {
-			bears = circuit.LimitNamed(m.Part, q.names...)
+		var bears []string
+		for _, section := range []string{"operating", "absmax"} {
+			if m.Part != nil && m.Part.FactNamed(section, q.names...) != "" {
+				bears = append(bears, section+"."+m.Part.FactNamed(section, q.names...))
+			}
 		}
 		switch {
 		case does == "":
 			cl.Lacks("no fact", "the charging "+q.what+" of "+by.Label()+" is not noted", "note `spec "+q.names[0]+" = ...` of part "+by.Part.ID)
-		case bears == "":
+		case len(bears) == 0:
 			cl.Lacks("no fact", "the charging "+q.what+" that "+m.Label()+" withstands is not noted",
 				"note it as a part with `operating "+q.names[0]+" = max ...`")
 		default:
-			tryUnsure(c, cl, by.Ref+".spec."+does+" inside "+m.Ref+"."+bears, shared[q.what])
+			for _, limit := range bears {
+				tryUnsure(c, cl, by.Ref+".spec."+does+" inside "+m.Ref+"."+limit, shared[q.what])
+			}
 		}
 	}
 	if m.Part == nil {

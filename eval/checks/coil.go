@@ -52,6 +52,9 @@ func coil(c *board, b *eval.Check, m *circuit.Component, op, resistance string) 
 	}
 	presumeResting(c.ReachOf(one), cl)
 	presumeResting(c.ReachOf(two), cl)
+	if limit := m.Part.FactNamed("absmax", "T_COIL"); limit != "" && m.UseNamed("T_COIL") == "" {
+		askOf(c, cl, t+" <= "+m.Ref+".absmax."+limit+".max", free)
+	}
 	askOf(c, cl, v+" >= "+m.Ref+"."+op+" * ("+t+" - -234.5 °C) / ("+ref+" - -234.5 °C)", func(k *eval.Criterion) {
 		free(k)
 		k.Once = "no state of the circuit brings the coil of " + m.Ref + " so far"

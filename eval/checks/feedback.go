@@ -18,8 +18,7 @@ var feedbackDivider = &eval.Check{
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
 			for _, q := range m.Pins() {
-				name := circuit.BareName(q.Row.Name)
-				if n := m.PinNets[q]; n != nil && !c.IsRail(n) && (name == "FB" || name == "VFB" || name == "ADJ" || name == "VADJ") {
+				if n := m.PinNets[q]; n != nil && !c.IsRail(n) && isFeedback(q) {
 					feedbackAt(c, b, circuit.Joint{Comp: m, Pin: q}, n)
 				}
 			}

@@ -31,6 +31,9 @@ var inputAboveSupply = &eval.Check{
 		if len(pushed) > 0 {
 			injectedSum(c, b, pushed)
 		}
+		for _, m := range c.PlacedParts() {
+			sparePins(c, m)
+		}
 	}),
 }
 
@@ -44,7 +47,7 @@ func eachExposed(c *board, visit func(p circuit.Joint, n *circuit.Net, subject s
 		names := subjects(m)
 		for _, q := range m.Pins() {
 			n := m.PinNets[q]
-			if n == nil || circuit.IsReturn(n) || !isExposed(q) || !q.AsNoted().Reads() && m.MakesVoltage() {
+			if n == nil || circuit.IsReturn(n) || !isExposed(q) || !q.AsNoted().Reads() && !isFeedback(q) && m.MakesVoltage() {
 				continue
 			}
 			visit(circuit.Joint{Comp: m, Pin: q}, n, names[q])
@@ -225,8 +228,11 @@ func limitName(c *board, p circuit.Joint) string {
 	if name, ok := p.Comp.LimitFor("absmax", p.Pin); ok {
 		return name
 	}
-	return p.Comp.Part.FactFor("absmax", p.Pin, "V_PIN", "V_I", "V_IO", "V_INPUT")
+	return p.Comp.Part.FactFor("absmax", p.Pin, anyPin...)
 }
+
+// anyPin are the symbols of the trade for a limit of pins in general.
+var anyPin = []string{"V_PIN", "V_I", "V_IO", "V_INPUT"}
 
 // pinLimit names that limit in a formula.
 func pinLimit(c *board, p circuit.Joint) string {

@@ -29,6 +29,7 @@ var logicLevel = &eval.Check{
 					levelsAt(c, b, circuit.Joint{Comp: m, Pin: q}, n, names[q])
 				}
 			}
+			spareLevels(c, m)
 		}
 	}),
 }

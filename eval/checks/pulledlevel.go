@@ -16,18 +16,19 @@ import (
 func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *circuit.Reach, subject string) {
 	m, q := in.Comp, in.Pin
 	enables, low := enables(in), q.Has("active low")
-	if c.IsRail(n) || len(r.Rails) == 0 || !resistorsAlone(r) || q.Has("strap") || q.Has("reset") || isResetName(q.Row.Name) || q.PulledInside() ||
+	tied := c.IsRail(n) && c.VoltageKnown(n)
+	if !tied && (len(r.Rails) == 0 || !resistorsAlone(r)) || q.Has("strap") || q.Has("reset") || isResetName(q.Row.Name) || q.PulledInside() ||
 		!q.OnlyReads() {
 		return
 	}
 	var want []string
-	if high := c.LimitEnd(m, q, circuit.Volt.Dim, "min", "V_IH"); high != "" && !(enables && low) {
+	if high := c.LimitEnd(m, q, circuit.Volt.Dim, "min", "V_IH"); high != "" && !(enables && low) && !(tied && circuit.IsReturn(n)) {
 		want = append(want, levelAt(c, in, n)+" >= "+high)
 	}
-	if most := c.LimitEnd(m, q, circuit.Volt.Dim, "max", "V_IL"); most != "" && (!enables || low) {
+	if most := c.LimitEnd(m, q, circuit.Volt.Dim, "max", "V_IL"); most != "" && (!enables || low) && (!tied || circuit.IsReturn(n)) {
 		want = append(want, levelAt(c, in, n)+" <= "+most)
 	}
-	if len(want) == 0 || !enables && len(want) < 2 || slices.ContainsFunc(r.Rails,
+	if len(want) == 0 || !enables && !tied && len(want) < 2 || slices.ContainsFunc(r.Rails,
 		func(far *circuit.Net) bool { return !c.VoltageKnown(far) }) {
 		return
 	}
@@ -36,6 +37,12 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 		statement = "The level at " + q.Row.Name + " of " + m.Label() + " enables it."
 	}
 	cl := c.Claim(b, subject, statement, q.Entry)
+	for _, name := range []string{"V_IH", "V_IL"} { // of both one is enough
+		if f := m.Part.FactFor("operating", q, name); f != "" {
+			def, _ := m.Part.Choose("operating", f, q.Row.Name)
+			cl.Entries = append(cl.Entries, def.Rows[0])
+		}
+	}
 	presumeResting(r, cl)
 	if _, leak := c.PinFact(m, "spec", q, circuit.DimAmpere, "I_LEAK", "I_LKG", "I_LI", "I_L"); leak == "" {
 		cl.Presume("what " + in.Name() + " takes, which is not noted, does not move its level")

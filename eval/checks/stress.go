@@ -44,7 +44,10 @@ var ratingRows = []ratingRow{
 	{[]string{"I_O_TOTAL", "I_IO_TOTAL", "I_OUT_TOTAL", "ΣI_IO"}, hasSupplyPin, func(c *board, m *circuit.Component) []stress {
 		return append(totalStress("high", "")(c, m), totalStress("low", "")(c, m)...)
 	}},
-	{[]string{"V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"}, (*circuit.Component).IsTransistor, acrossTransistor},
+	{[]string{"V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"}, switches, acrossTransistor},
+	{[]string{"V_R", "V_RM", "V_RRM"}, isLED, backwards},
+	{[]string{"V_COIL", "V", "V_MAX"}, hasCoil, useStress("V", false)},
+	{[]string{"I_B"}, (*circuit.Component).IsTransistor, useStress("I_B", true)},
 	{[]string{"I_D", "I_DS", "I_C"}, (*circuit.Component).IsTransistor, useStress("I", true)},
 	{[]string{"P", "P_D", "P_TOT", "P_V"}, (*circuit.Component).IsTransistor, useStress("P", true)},
 	{[]string{"I_Z", "I_ZM", "I_K", "I_KA"}, ofKind("Zener diode"), func(_ *board, m *circuit.Component) []stress {
@@ -79,6 +82,35 @@ func stressOf(c *board, m *circuit.Component, limit string) []stress {
 	return nil
 }
 
+// backwards is the reverse voltage of a light-emitting diode while outputs drive:
+// what their leakage alone would make of it is not judged.
+func backwards(c *board, m *circuit.Component) []stress {
+	out := useStress("V_R", true)(c, m)
+	for i := range out {
+		out[i].among = func(x *eval.Drive) []string {
+			if x.What == eval.AnOutput {
+				return []string{"low", "high"}
+			}
+			return nil
+		}
+	}
+	return out
+}
+
+func hasCoil(m *circuit.Component) bool {
+	one, two := m.CoilEnds()
+	return one != nil && two != nil
+}
+
+func isLED(m *circuit.Component) bool {
+	return m.Sort() == "LED" || m.Part.FactNamed("spec", "CTR") != ""
+}
+
+// switches says that a part has the ends of a transistor, which light may drive.
+func switches(m *circuit.Component) bool {
+	return m.IsTransistor() || m.Part.FactNamed("spec", "CTR") != ""
+}
+
 func hasSupplyPin(m *circuit.Component) bool { return m.Part.HasSupply() }
 
 func ofKind(kinds ...string) func(*circuit.Component) bool {
@@ -89,7 +121,8 @@ func ofKind(kinds ...string) func(*circuit.Component) bool {
 func useStress(name string, signed bool) func(*board, *circuit.Component) []stress {
 	return func(c *board, m *circuit.Component) []stress {
 		from, to := m.NetworkEnds()
-		if from == nil || to == nil || m.NotFitted() || m.Feeds == nil && c.IsRail(from) && c.IsRail(to) {
+		if from == nil || to == nil || m.NotFitted() ||
+			(name == "I" || name == "P") && m.Feeds == nil && c.VoltageStated(from) && c.VoltageStated(to) {
 			return nil // between supplies alone something else sets the current
 		}
 		text := m.Ref + ".use." + name
@@ -101,7 +134,7 @@ func useStress(name string, signed bool) func(*board, *circuit.Component) []stre
 }
 
 func acrossTransistor(c *board, m *circuit.Component) []stress {
-	if from, to := m.ChannelEnds(); !m.NotFitted() {
+	if from, to := m.ChannelEnds(); from != nil && to != nil && !m.NotFitted() {
 		return []stress{{text: c.Difference(from, to), signed: true}}
 	}
 	return nil
@@ -131,7 +164,12 @@ func pinStress(name, state string) func(*board, *circuit.Component) []stress {
 // by a claim of its own.
 func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, says string) {
 	claims := map[string]*eval.Claim{}
-	for _, s := range stressOf(c, m, f.Name) {
+	all := stressOf(c, m, f.Name)
+	if m.Part.HasSupply() && len(all) == 0 && slices.ContainsFunc([]string{"I_OL", "I_OH", "I_O", "I_IO", "I_PIN"},
+		func(s string) bool { return circuit.SameSymbol(s, f.Name) }) {
+		spareCurrents(c, m, f)
+	}
+	for _, s := range all {
 		subject, of := m.Ref+"."+f.Name, f.Name+" of "+m.Label()
 		if s.at != "" {
 			subject, of = m.Ref+"."+s.at+"."+f.Name, f.Name+" of "+s.at+" of "+m.Label()
@@ -148,6 +186,10 @@ func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fac
 		k, _ := derating(c, m, m.Sort())
 		limit := k + c.FactText(m, f.Section, f.Name, "")
 		var texts []string
+		if a := circuit.ReadAsked(f.Rows[0].RHS.S); s.signed && a.High != "" && a.Low != "" && a.Hi == 0 { // 0 says the sign alone
+			c.AskAmong(cl, s.among, "abs("+s.text+") <= abs("+limit+".min)")
+			continue
+		}
 		if y == nil || y.Stated[2] {
 			texts = append(texts, s.text+" <= "+limit+".max")
 		}
@@ -165,6 +207,12 @@ func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fac
 					Settle: "note it as `absmax " + f.Name + "_TOTAL` if it is that of all together"}
 				c.AskAmong(cl, s.among, strings.Replace(t, " <= ", fmt.Sprintf(" <= %d * ", s.shared), 1))
 			}
+		}
+		if hasCoil(m) && y != nil && y.Stated[0] && y.Stated[2] {
+			askOf(c, cl, s.text+" >= "+limit+".min", func(k *eval.Criterion) {
+				free(k)
+				k.Once = "no state of the circuit brings the coil of " + m.Ref + " so far"
+			})
 		}
 		if s.lacks != nil {
 			cl.Lacks(s.lacks.Reason, s.lacks.Text, s.lacks.Settle)
