@@ -14,15 +14,15 @@ import (
 // sparePins notes the limits of pins that nothing but their own supply reaches,
 // while that keeps inside them.
 func sparePins(c *board, m *circuit.Component) {
-	names := append(append([]string(nil), injectionNames...), injectionSums...)
+	names := slices.Concat(injectionNames, injectionSums)
 	quiet, inside := map[*circuit.Fact]bool{}, map[string]bool{}
 	for _, q := range m.Part.Pins {
 		p, n := circuit.Joint{Comp: m, Pin: q}, m.PinNets[q]
-		if n == nil || slices.Contains([]string{"supply", "supply output", "ground", "thermal pad", "not connected", "do not connect"}, q.Row.Type) {
+		if n == nil || slices.Contains(noSignal, q.Row.Type) {
 			continue
 		}
 		own := ownSupplyOnly(c, p, n)
-		if limit := pinLimit(c, p); own && limit != "" {
+		if limit := pinLimit(c, p); own && limit != "" && !circuit.IsReturn(n) {
 			text := c.NetText(c.SupplyOf(m, q)) + " inside " + limit
 			if _, asked := inside[text]; !asked {
 				inside[text] = c.Judged(text, free) == record.Passed
@@ -40,11 +40,14 @@ func sparePins(c *board, m *circuit.Component) {
 		switch ok, seen := quiet[f]; {
 		case ok:
 			c.Spares(m, f, "nothing but its own supply reaches its pins")
-		case !seen && f.Section == "absmax" && slices.ContainsFunc(append(names, anyPin...), func(s string) bool { return circuit.SameSymbol(s, f.Name) }):
+		case !seen && f.Section == "absmax" && goesBy(f, append(names, anyPin...)):
 			c.Spares(m, f, "no pin that it speaks of is on a net")
 		}
 	}
 }
+
+// noSignal are the types of pins that no limit of pins in general speaks of.
+var noSignal = []string{"supply", "supply output", "ground", "thermal pad", "not connected", "do not connect"}
 
 // ownSupplyOnly says that nothing brings a voltage to a pin but what is fed from
 // its own supply.
@@ -55,7 +58,17 @@ func ownSupplyOnly(c *board, p circuit.Joint, n *circuit.Net) bool {
 	r := c.ReachOf(n)
 	from, unknown := bringersOf(c, p, n, r)
 	return c.SupplyOf(p.Comp, p.Pin) != nil && isExposed(p.Pin) && len(from)+len(unknown)+len(r.Plugs) == 0 &&
-		!slices.ContainsFunc(r.Nets, func(at *circuit.Net) bool { return slices.ContainsFunc(at.Joined, foreign) })
+		!meetsForeign(r)
+}
+
+// goesBy says that a fact has one of some symbols.
+func goesBy(f *circuit.Fact, names []string) bool {
+	return slices.ContainsFunc(names, func(s string) bool { return circuit.SameSymbol(s, f.Name) })
+}
+
+// meetsForeign says that something may bring any voltage to what hangs together.
+func meetsForeign(r *circuit.Reach) bool {
+	return slices.ContainsFunc(r.Nets, func(n *circuit.Net) bool { return slices.ContainsFunc(n.Joined, foreign) })
 }
 
 // foreign says that a part may bring any voltage to its nets.
@@ -63,7 +76,7 @@ func foreign(j circuit.Joint) bool {
 	switch kind := j.Comp.Sort(); {
 	case j.Comp.NotFitted():
 		return false
-	case j.Comp.Unnoted() || kind == "inductor" || kind == "transformer" || circuit.IsCell(j.Comp) || j.Comp.Part != nil && j.Comp.MakesVoltage():
+	case j.Comp.Unnoted(), kind == "inductor", kind == "transformer", circuit.IsCell(j.Comp), j.Comp.Part != nil && j.Comp.MakesVoltage():
 		return true
 	case j.Comp.Part == nil:
 		_, _, ends := j.Comp.Ends()
@@ -75,16 +88,16 @@ func foreign(j circuit.Joint) bool {
 // spareLevels notes the levels of inputs of which a part reads none.
 func spareLevels(c *board, m *circuit.Component) {
 	for _, f := range m.Part.FactOrder {
-		if f.Section == "operating" && (circuit.SameSymbol(f.Name, "V_IH") || circuit.SameSymbol(f.Name, "V_IL")) &&
-			!slices.ContainsFunc(m.Part.Pins, func(q *circuit.Pin) bool { return obeys(m, q, f) && readsHere(c, circuit.Joint{Comp: m, Pin: q}) }) {
+		if f.Section != "operating" || !goesBy(f, []string{"V_IH", "V_IL"}) {
+			continue
+		}
+		if !slices.ContainsFunc(m.Part.Pins, func(q *circuit.Pin) bool {
+			def, _ := m.Part.Choose(f.Section, f.Name, q.Row.Name)
+			return def == f && readsHere(c, circuit.Joint{Comp: m, Pin: q})
+		}) {
 			c.Spares(m, f, "no input of it reads a level here")
 		}
 	}
-}
-
-func obeys(m *circuit.Component, q *circuit.Pin, f *circuit.Fact) bool {
-	def, _ := m.Part.Choose(f.Section, f.Name, q.Row.Name)
-	return def == f
 }
 
 // readsHere says that a pin reads a level that something makes: one that goes
@@ -96,8 +109,7 @@ func readsHere(c *board, p circuit.Joint) bool {
 		return false
 	}
 	r := c.ReachOf(n)
-	others := len(r.Drivers(p))+len(r.Plugs)+len(r.Buttons)+len(r.Between) > 0 ||
-		slices.ContainsFunc(r.Nets, func(at *circuit.Net) bool { return slices.ContainsFunc(at.Joined, foreign) })
+	others := len(r.Drivers(p))+len(r.Plugs)+len(r.Buttons)+len(r.Between) > 0 || meetsForeign(r)
 	if !p.Pin.OnlyReads() || p.Pin.PulledInside() && len(r.Rails) == 0 {
 		return others
 	}
@@ -109,8 +121,7 @@ func readsHere(c *board, p circuit.Joint) bool {
 func spareCurrents(c *board, m *circuit.Component, f *circuit.Fact) {
 	for _, q := range m.Part.Pins {
 		if n := m.PinNets[q]; n != nil && q.Drives() && !c.IsRail(n) {
-			if r := c.ReachOf(n); len(r.Plugs)+len(r.Buttons)+len(r.Gates) > 0 ||
-				slices.ContainsFunc(r.Nets, func(at *circuit.Net) bool { return slices.ContainsFunc(at.Joined, foreign) }) {
+			if r := c.ReachOf(n); len(r.Plugs)+len(r.Buttons)+len(r.Gates) > 0 || meetsForeign(r) {
 				return
 			}
 		}
@@ -124,8 +135,7 @@ func spareCharge(c *board, m *circuit.Component) {
 		return
 	}
 	for _, f := range m.Part.FactOrder {
-		if f.Section != "spec" && slices.ContainsFunc(append(append([]string{"T_CHG", "T_CHARGE"}, chargeVolts...), circuit.ChargeCurrents...),
-			func(s string) bool { return circuit.SameSymbol(s, f.Name) }) {
+		if f.Section != "spec" && goesBy(f, slices.Concat([]string{"T_CHG", "T_CHARGE"}, chargeVolts, circuit.ChargeCurrents)) {
 			c.Spares(m, f, "nothing charges it")
 		}
 	}

@@ -165,8 +165,7 @@ func pinStress(name, state string) func(*board, *circuit.Component) []stress {
 func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, says string) {
 	claims := map[string]*eval.Claim{}
 	all := stressOf(c, m, f.Name)
-	if m.Part.HasSupply() && len(all) == 0 && slices.ContainsFunc([]string{"I_OL", "I_OH", "I_O", "I_IO", "I_PIN"},
-		func(s string) bool { return circuit.SameSymbol(s, f.Name) }) {
+	if m.Part.HasSupply() && len(all) == 0 && goesBy(f, []string{"I_OL", "I_OH", "I_O", "I_IO", "I_PIN"}) {
 		spareCurrents(c, m, f)
 	}
 	for _, s := range all {
