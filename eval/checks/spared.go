@@ -16,7 +16,7 @@ import (
 func sparePins(c *board, m *circuit.Component) {
 	names := slices.Concat(injectionNames, injectionSums)
 	quiet, inside := map[*circuit.Fact]bool{}, map[string]bool{}
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		p, n := circuit.Joint{Comp: m, Pin: q}, m.PinNets[q]
 		if n == nil || slices.Contains(noSignal, q.Row.Type) {
 			continue
@@ -91,7 +91,7 @@ func spareLevels(c *board, m *circuit.Component) {
 		if f.Section != "operating" || !goesBy(f, []string{"V_IH", "V_IL"}) {
 			continue
 		}
-		if !slices.ContainsFunc(m.Part.Pins, func(q *circuit.Pin) bool {
+		if !slices.ContainsFunc(m.Pins(), func(q *circuit.Pin) bool {
 			def, _ := m.Part.Choose(f.Section, f.Name, q.Row.Name)
 			return def == f && readsHere(c, circuit.Joint{Comp: m, Pin: q})
 		}) {
@@ -119,7 +119,7 @@ func readsHere(c *board, p circuit.Joint) bool {
 // spareCurrents notes the currents of outputs of which none leads anywhere that
 // a current comes from.
 func spareCurrents(c *board, m *circuit.Component, f *circuit.Fact) {
-	for _, q := range m.Part.Pins {
+	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; n != nil && q.Drives() && !c.IsRail(n) {
 			if r := c.ReachOf(n); len(r.Plugs)+len(r.Buttons)+len(r.Gates) > 0 || meetsForeign(r) {
 				return
