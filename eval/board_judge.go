@@ -240,9 +240,13 @@ func (x *Drive) Has(state string) bool {
 // none says that it is down.
 func (b *boardNet) supplyStates(cl *Claim, x *Drive) []string {
 	var out []string
-	for _, s := range cl.Out.States {
+	states, in := cl.Out.States, b.c.opt.in
+	if in != nil {
+		states = []string{in.name}
+	}
+	for _, s := range states {
 		name := "on"
-		if (powers{b.c}).powerIn(x.Net, s) == down {
+		if in.gives(x.Net) == nil && (powers{b.c}).powerIn(x.Net, s) == down {
 			if name = "off"; !x.Has(name) {
 				name = "down"
 			}

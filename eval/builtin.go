@@ -17,6 +17,8 @@ type Check struct {
 	Rule   string // what it asks, in words
 	Source string // where the rule stands, or "common practice"
 	Run    func(b Board, k *Check)
+
+	Withstands bool // it asks what parts withstand, whatever is on: also while a supply is turned round
 }
 
 // on is a check of this package, which sees all of the compiler.

@@ -96,7 +96,7 @@ func (c reader) readStates(e *notebook.Entry) {
 		return
 	}
 	if d.stateOf == nil {
-		d.stateOf = map[string]map[string]string{}
+		d.stateOf, d.given = map[string]map[string]string{}, map[string]*notebook.Entry{}
 	}
 	for _, r := range e.Rows {
 		d.states = append(d.states, r.Arg)
@@ -104,11 +104,13 @@ func (c reader) readStates(e *notebook.Entry) {
 		for _, x := range notebook.SplitList(r.Trimmed()) {
 			if f := strings.Fields(x); len(f) == 2 {
 				in[f[0]] = f[1]
-			} else {
+			} else if !strings.Contains(x, "=") {
 				c.whole(notebook.Err, "state-form", r.Text, "each state names the budget row of every part", "`awake: U1 run, U4 off`")
 			}
 		}
-		d.stateOf[r.Arg] = in
+		if d.stateOf[r.Arg] = in; len(r.Conds) > 0 {
+			d.given[r.Arg] = r
+		}
 	}
 }
 

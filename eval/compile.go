@@ -33,6 +33,7 @@ type Options struct {
 	Explain *[]CheckText // where not nil: filled with what each built-in check asks and read
 
 	swap map[string]string // part types to put in place of others, for alternates
+	in   *inState          // the state whose values of nets are taken
 }
 
 // compiler holds one run. Its fields stand in the order of the phases that make
@@ -89,6 +90,7 @@ type compiler struct {
 	foundOn map[*circuit.Net]*symbol  // the same as the network tells them, where nothing states them
 	power   map[powerKey]power        // which supplies are up in which state, once asked
 	upIn    map[string][]*circuit.Net // supplies that a state itself says are up
+	lost    map[*circuit.Net]bool     // supplies that parts make no more in the state whose values are taken
 
 	// Claims (claims, builtin): written ones and those of checks.
 	claims     []*Claim
@@ -125,7 +127,12 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	c.checkBlocks()
 	reader{c}.collect()
 	reader{c}.placeFiles()
+	if opt.in != nil {
+		c.imposed = map[*symbol]bool{}
+		bench{c}.impose(opt.in.conds)
+	}
 	reader{c}.connect()
+	powers{c}.findLost()
 	proof{c}.readCommitted()
 	proof{c}.readDocuments()
 	c.lowerValues()
@@ -138,6 +145,7 @@ func compile(ctx context.Context, book *notebook.Book, opt Options) *compiler {
 	judge{c}.openUnnoted()
 	bench{c}.judgeReadings()
 	judge{c}.decideClaims()
+	chooser{c}.valueStates()
 	chooser{c}.alternates()
 	ledger{c}.budgetRecords()
 	chooser{c}.shortlistRecords()
@@ -196,7 +204,7 @@ func (c *compiler) checkBlocks() {
 type work struct {
 	cells   int // of shortlists: candidates times criteria
 	samples int // of Monte Carlo analyses
-	retried int // claims worked out again for alternates
+	retried int // claims worked out again for alternates and states
 	boxes   int // of proofs, in those of a usual program
 }
 

@@ -100,12 +100,12 @@ func (c *compiler) findNetSymbol(n *circuit.Net) *symbol {
 	if v, ok := c.values.Get(n.Name); ok {
 		return v
 	}
-	if circuit.IsGround(n.Name) {
+	if circuit.IsGround(n.Name) || c.lost[n] {
 		return &symbol{name: n.Name, define: func(y *symbol) {
 			y.val = formula.Value{Class: formula.Number, Type: circuit.Volt, Reg: c.b.Const(zero), Fixed: true, Given: true}
 		}}
 	}
-	if d := n.Drivers(); len(d) > 0 {
+	if d := n.Drivers(); len(d) > 0 && !c.lost[n] {
 		if y, _ := c.fact(d[0].Comp, "spec", d[0].Comp.Part.OutputFact(d[0].Pin), d[0].Pin.Row.Name); y != nil {
 			return y
 		}

@@ -92,12 +92,16 @@ func TestStatesSpeakOfTheBoard(t *testing.T) {
 	board := "```values\nV5 = 5 V\n```\n```part REG\nspec V_OUT = 3.3 V\npins:\n  1 VIN supply\n  2 GND ground\n  3 VOUT supply output\n```\n" +
 		"```circuit\nU2  REG  VIN=V5 GND=GND VOUT=V33\n```\n```budget V33\nU1  run  5 mA\nU1  stop  1 mA\n```\n"
 	for row, want := range map[string]string{
-		"U1 run, U2 on":   "",
-		"U1 stop, V5 off": "",
-		"U1 off":          "warning state-row",
-		"U1 rum":          "warning state-row",
-		"U2 of":           "warning state-row",
-		"U7 on":           "error state-part",
+		"U1 run, U2 on":           "",
+		"U1 stop, V5 off":         "",
+		"U1 off":                  "warning state-row",
+		"U1 rum":                  "warning state-row",
+		"U2 of":                   "warning state-row",
+		"U7 on":                   "error state-part",
+		"V5 = -5 V to 0 V, U2 on": "",
+		"V33 = 0 V":               "error state-value",
+		"V5 = 3 A":                "error state-value",
+		"V5 <= 3 V":               "error state-form",
 	} {
 		r := compileText(t, "```design\ntitle: s\nstates:\n  one: "+row+"\n```\n"+board)
 		var got []string

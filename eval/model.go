@@ -18,6 +18,7 @@ type design struct {
 	ambient                       *symbol
 	states                        []string
 	stateOf                       map[string]map[string]string // state, part: the row of the budgets it is in
+	given                         map[string]*notebook.Entry   // rows of states that give nets their values
 	hazards                       []hazard
 	acknowledged                  map[string]string            // hazard to who and when
 	padsOf                        map[string]map[string]string // designator, "" for all: the end that a pad's number is

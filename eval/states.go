@@ -18,10 +18,11 @@ import (
 // checkStates complains of rows that speak of nothing on the board.
 func (c powers) checkStates() {
 	for _, b := range c.stateRows() {
+		c.checkGiven(b)
 		for _, t := range b.Value.List() {
 			f := strings.Fields(t.S)
-			if len(f) != 2 {
-				continue // told when it was read
+			if len(f) != 2 || strings.Contains(t.S, "=") {
+				continue // told when it was read, or a value
 			}
 			_, part := c.Comps.Get(f[0])
 			_, net := c.Nets.Get(f[0])
@@ -110,6 +111,12 @@ const (
 // saidOf is what a state says of a net itself: by its name, or by the part
 // that makes it.
 func (c powers) saidOf(n *circuit.Net, state string) power {
+	if k := c.opt.in.gives(n); k != nil {
+		if c.opt.in.off[k.Name] {
+			return down
+		}
+		return up
+	}
 	in := c.design.stateOf[state]
 	for _, name := range append([]string{n.Name}, n.Names...) {
 		if w := in[name]; w != "" {
@@ -221,10 +228,11 @@ func (c powers) lostIn(n *circuit.Net, state string, seen map[*circuit.Net]bool)
 // sure where both are said to be so, unsaid where nothing tells. ok is false
 // where the design names no such states.
 func (c answers) ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok bool) {
-	if len(c.design.stateOf) == 0 {
+	states := powers(c).judgedStates()
+	if len(c.design.stateOf) == 0 || len(states) == 0 {
 		return nil, nil, false
 	}
-	for _, s := range c.design.states {
+	for _, s := range states {
 		l, d := powers(c).powerIn(live, s), powers(c).powerIn(dead, s)
 		switch {
 		case l == down || d == up:

@@ -92,8 +92,8 @@ func (r *reader) row(e *Entry, rule rowRule) bool {
 	return false
 }
 
-// stateRow reads "NAME: REF STATE, REF STATE" under states:. Arg is the
-// state, Value the list.
+// stateRow reads "NAME: REF STATE, REF STATE, NET = VALUE" under states:. Arg is
+// the state, Value the list, Conds the values it gives.
 func (r *reader) stateRow(e *Entry, t Text) bool {
 	k := strings.IndexByte(t.S, ':')
 	if k < 0 {
@@ -103,6 +103,17 @@ func (r *reader) stateRow(e *Entry, t Text) bool {
 	f := e.further()
 	f.ArgText = t.Slice(0, k).Trim()
 	f.Arg, e.Value = f.ArgText.S, t.Slice(k+1, len(t.S)).Trim()
+	for _, u := range e.Value.List() {
+		if _, at, _ := operatorAt(u.S); at < 0 {
+			continue
+		}
+		switch c, ok := r.condition(u); {
+		case ok && c.Op != "=":
+			r.errorAt("state-form", u, 0, len(u.S), "a state gives a net its value with \"=\"", "write V_BAT = -16 V to 0 V")
+		case ok:
+			f.Conds = append(f.Conds, c)
+		}
+	}
 	return true
 }
 

@@ -8,9 +8,10 @@ import (
 // absoluteMaximum asks that whatever the notes state of a part's use lies
 // inside its absolute maximum ratings.
 var absoluteMaximum = &eval.Check{
-	Name:   "absmax",
-	Rule:   "What a part is exposed to stays inside its absolute maximum ratings. Staying inside them does not permit operation there.",
-	Source: "JEDEC JESD99 (maximum rating); common practice",
+	Name:       "absmax",
+	Withstands: true,
+	Rule:       "What a part is exposed to stays inside its absolute maximum ratings. Staying inside them does not permit operation there.",
+	Source:     "JEDEC JESD99 (maximum rating); common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		limitsOfUse(c, b, "absmax", "stays inside the absolute maximum rating")
 	}),

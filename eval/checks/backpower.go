@@ -12,7 +12,8 @@ import (
 
 // backPowering asks that no net feeds a part whose supply is off.
 var backPowering = &eval.Check{
-	Name: "back-powering",
+	Name:       "back-powering",
+	Withstands: true,
 	Rule: "Where a net joins a pin to a driver or pull-up on another supply, that supply cannot be up without the pin's own, or the pin tolerates it: " +
 		"flagged tolerant, a limit that does not depend on its supply, or a series resistor that keeps the current within I_INJ. " +
 		"Where `states:` say which supplies are up, each state is judged; how the supplies rise and fall between states is not.",

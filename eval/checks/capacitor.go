@@ -7,7 +7,8 @@ import (
 
 // capacitorVoltage asks that no capacitor sees more than its rated voltage.
 var capacitorVoltage = &eval.Check{
-	Name: "capacitor-voltage",
+	Name:       "capacitor-voltage",
+	Withstands: true,
 	Rule: "The highest voltage across each capacitor stays within its rated voltage times the derating asked. " +
 		"One with a polarity (ends named + and -, P and N or A and K; electrolytic, tantalum, polymer; a note whose V_R has a min) gets it the right way round. " +
 		"Where a net states no voltage it is worked out from the circuit, in every state of what drives it. The rating is the note's V_R, or an option of the row (16 V); `in use: V = ...` states what the capacitor sees where the circuit does not determine it.",

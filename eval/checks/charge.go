@@ -11,7 +11,8 @@ import (
 
 // chargeLimits asks that a charger does to its cell what the cell bears.
 var chargeLimits = &eval.Check{
-	Name: "charge",
+	Name:       "charge",
+	Withstands: true,
 	Rule: "What charges a cell (a part that notes a charging current I_CHG or voltage V_CHG, V_FLOAT, V_REG, on the net of its positive end) stays within I_CHG and V_CHG of the cell, of which the operating limits count, " +
 		"else the maximum ratings. Where the cell notes T_CHG and no thermistor is at the charger, the ambient temperature stays within it. A cell that must not be charged has neither a charger nor the output of a supply on its net. A cell turned round is told too.",
 	Source: "common practice; limits of the cell's own sheet",

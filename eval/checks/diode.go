@@ -11,7 +11,8 @@ import (
 
 // diodeStress asks that a diode bears its reverse voltage and its current.
 var diodeStress = &eval.Check{
-	Name: "diode",
+	Name:       "diode",
+	Withstands: true,
 	Rule: "The reverse voltage of each diode stays within V_R (V_RRM) and its current within I_F, both times the derating asked. A diode across a relay's coil or an inductor that a transistor switches sees the supply of the coil in reverse and takes over the current of the coil; " +
 		"elsewhere the nets, `in use: V_R = ...; I_F = ...` or the circuit determine them, in every state of what drives it.",
 	Source: "common practice",

@@ -12,7 +12,8 @@ import (
 // inputAboveSupply asks that what reaches a pin from another supply stays
 // inside the pin's own limits.
 var inputAboveSupply = &eval.Check{
-	Name: "input-above-supply",
+	Name:       "input-above-supply",
+	Withstands: true,
 	Rule: "What the circuit applies to a logic or analog pin while the pin itself draws nothing, by drivers, pull-ups, dividers, diodes and switches, stays inside the pin's limit " +
 		"(absmax of the pin, V_PIN, V_I or V_IO); else the current into the pin stays inside I_INJ, which the sentence then says, and the sum of such currents of a part inside its own limit and below what its supply surely takes. " +
 		"Asked where another supply reaches the pin, or the limit does not rise with the pin's own.",

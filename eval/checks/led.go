@@ -10,7 +10,8 @@ import (
 // ledCurrent asks that light-emitting diodes, also those inside optocouplers,
 // get a current they can bear and that is enough.
 var ledCurrent = &eval.Check{
-	Name: "led",
+	Name:       "led",
+	Withstands: true,
 	Rule: "The current of each light-emitting diode (`in use: I_F = ...`, else as the circuit makes it, in every state of what drives it) stays within I_F of its note, and flows forwards in some state. " +
 		"An optocoupler whose output has a pull-up also sinks it: least transfer ratio CTR times least current reaches V / R of the pull-up; CTR counts as noted, so age is in it only if the note has it in.",
 	Source: "common practice; Ohm's law",

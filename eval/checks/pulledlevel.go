@@ -111,7 +111,7 @@ func madeBy(n *circuit.Net, m *circuit.Component) bool {
 // number on which nothing is placed.
 func idleChannel(in circuit.Joint) bool {
 	_, number := circuit.SplitNumber(in.Pin.Row.Name)
-	for _, q := range in.Comp.Part.Pins {
+	for _, q := range in.Comp.Pins() {
 		if _, k := circuit.SplitNumber(q.Row.Name); number >= 0 && k == number && q.Row.Type == "supply output" {
 			return in.Comp.PinNets[q] == nil || circuit.PinsAlone(in.Comp.PinNets[q])
 		}

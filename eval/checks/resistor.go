@@ -9,7 +9,8 @@ import (
 
 // resistorStress asks that each resistor bears its power and its voltage.
 var resistorStress = &eval.Check{
-	Name: "resistor",
+	Name:       "resistor",
+	Withstands: true,
 	Rule: "The power in each resistor, V²/R at the highest voltage across it, stays within its rated power, and the voltage within its limiting element voltage, both times the derating asked. " +
 		"Where a net states no voltage it is worked out from the circuit, in every state of what drives it. Above 70 °C the rating falls on a straight line to nothing at the end of the kind, unless the note states it by temperature. " +
 		"Ratings come from the part's note (P, V_LIM), an option of its row (0.1 W, 50 V), else from the standard figure of its chip size, listed as assumed. " +

@@ -254,7 +254,7 @@ func totalStress(state, pins string) func(*board, *circuit.Component) []stress {
 				Settle: "note `spec I_DD = max ...` of part " + m.Part.ID}
 		}
 		s.text = strings.Join(texts, " + ")
-		for _, q := range m.Part.Pins {
+		for _, q := range m.Pins() {
 			if q.Row.Type == pins {
 				s.shared += len(q.Row.Numbers)
 			}

@@ -12,7 +12,8 @@ import (
 // switchOff asks that something takes over the current of a coil when it is
 // switched off.
 var switchOff = &eval.Check{
-	Name: "switch-off",
+	Name:       "switch-off",
+	Withstands: true,
 	Rule: "Where a transistor, an open-drain output or a contact switches a coil (a relay, valve or motor, any part that notes R_COIL, an inductor at a transistor), something takes over its current when it opens: a diode the right way round, a Zener diode or suppressor, a varistor, a resistor across it, or the diode inside a second transistor. " +
 		"The transistor withstands what it then sees: the supply and 2 V for a diode, the supply and V_Z or V_CL for a clamp beside the coil, V_Z or V_CL alone for one beside the transistor; a clamp counts at its printed voltages, and one that may be too high at more current is open. " +
 		"A capacitor of 10 nF or less takes over nothing; what a larger one does, or an output with a clamp of its own, is open.",
