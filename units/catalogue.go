@@ -63,7 +63,7 @@ func baseUnit(r *row) *known {
 	symbol, _, _ := strings.Cut(r.spellings, " ")
 	k := &known{unit: Unit{
 		Symbol: symbol,
-		Type:   Type{Dim: mustDim(r.dim), Kind: r.kind, Ref: r.ref},
+		Type:   Type{Dim: mustDim(r.dim), Kind: r.kind, Sense: r.sense, Ref: r.ref},
 	}}
 	k.unit.Factor, k.exact = mustFactor(r.factor)
 	if r.offset != "" {

@@ -33,6 +33,7 @@ const (
 	CodeTypePoint      = "type-point"      // a temperature point where a difference is due
 	CodeTypeLevel      = "type-level"      // a level where it cannot stand
 	CodeTypeWave       = "type-wave"       // rms, peak and peak-to-peak mixed
+	CodeTypeSense      = "type-sense"      // a frequency against an angular one, a torque against an energy
 	CodeMarkingForm    = "marking-form"    // no marking code of IEC 60062
 	CodeMarkingKind    = "marking-kind"    // a marking code for another kind of part
 	CodeSeriesUnknown  = "series-unknown"  // no series of IEC 60063

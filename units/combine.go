@@ -10,7 +10,8 @@ package units
 // make a Point; a Kelvin counts as a difference in + and -, as a Point when
 // compared with one. Levels follow the same table with the decibel as the
 // difference. Wave forms must agree in + and - and comparisons; an untagged
-// factor keeps the other's tag, equal tags cancel in a product or quotient.
+// factor keeps the other's tag, equal tags cancel in a product or quotient. A
+// Sense must not differ in + and - and comparisons, and a plain factor keeps it.
 func Combine(op string, left, right Type, leftText, rightText string) (Type, *Error) {
 	c := pair{left, right, leftText, rightText}
 	switch op {
@@ -46,6 +47,9 @@ func (c pair) same() *Error {
 	if c.l.Wave != c.r.Wave {
 		return waveMismatch(c.l, c.r, c.lText, c.rText)
 	}
+	if c.l.Sense != c.r.Sense && c.l.Sense != NoSense && c.r.Sense != NoSense {
+		return senseMismatch(c.l, c.r, c.lText, c.rText)
+	}
 	return nil
 }
 
@@ -58,6 +62,8 @@ func (c pair) sum(op string) (Type, *Error) {
 		return c.levelSum(op)
 	case isTemperature(c.l):
 		return c.temperatureSum(op)
+	case c.l.Sense == NoSense:
+		return c.r, nil
 	}
 	return c.l, nil
 }
@@ -139,6 +145,12 @@ func (c pair) product(op string) (Type, *Error) {
 			Hint: "convert " + c.rText + " to a ratio first"}
 	case c.l.Kind == LevelStep || c.r.Kind == LevelStep:
 		out.Kind = LevelStep
+	}
+	switch {
+	case c.r.Dim.IsZero():
+		out.Sense = c.l.Sense
+	case c.l.Dim.IsZero() && op == "*":
+		out.Sense = c.r.Sense
 	}
 	wave, err := c.productWave(op)
 	out.Wave = wave

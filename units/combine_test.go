@@ -120,7 +120,7 @@ func TestWords(t *testing.T) {
 	for s, want := range map[string]string{
 		"1 W": "a power", "1 V": "a voltage", "1 K/W": "a thermal resistance", "1": "a ratio", "1 %": "a ratio",
 		"1 kg·m/s": "a momentum", "1 V³": "a quantity in kg³·m⁶·s⁻⁹·A⁻³", "1 °C": "a temperature", "1 nV/√Hz": "a voltage noise density",
-		"1 T": "a magnetic flux density", "1 N·m": "an energy", "1 m/s": "a speed", "1 mol": "an amount of substance",
+		"1 T": "a magnetic flux density", "1 N·m": "a torque", "1 m/s": "a speed", "1 mol": "an amount of substance",
 	} {
 		require.Equal(t, want, typeOf(t, s).Words(), s)
 	}

@@ -28,6 +28,8 @@ func displayOf(t Type) *display {
 		plain.symbol = "°C"
 		plain.offset = big.NewRat(27315, 100)
 	case t.Dim.IsZero():
+	case t.Sense == Angular:
+		plain.symbol = "rad/s"
 	default:
 		if d := dimensions()[t.Dim]; d != nil && d.display != nil {
 			return d.display

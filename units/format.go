@@ -98,7 +98,8 @@ func show(t Type, st Style) shown {
 }
 
 func fits(u Unit, t Type) bool {
-	return u.Factor != nil && u.Type.Dim == t.Dim && logarithmic(u.Type) == logarithmic(t) && u.Type.Ref == t.Ref
+	return u.Factor != nil && u.Type.Dim == t.Dim && logarithmic(u.Type) == logarithmic(t) && u.Type.Ref == t.Ref &&
+		(u.Type.Sense == Angular) == (t.Sense == Angular)
 }
 
 // number works the digits out.

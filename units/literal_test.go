@@ -71,7 +71,7 @@ func TestLiterals(t *testing.T) {
 		q, err := ParseLiteral(c.text)
 		require.Nil(t, err, c.text)
 		require.Zero(t, rat(c.si).Cmp(q.SI), "%s: %s", c.text, q.SI)
-		require.Equal(t, Type{Dim: mustDim(c.dim)}, q.Type, c.text)
+		require.Equal(t, Type{Dim: mustDim(c.dim)}, Type{Dim: q.Type.Dim, Kind: q.Type.Kind, Wave: q.Type.Wave, Ref: q.Type.Ref}, c.text)
 		require.Equal(t, c.printed, q.String())
 		require.Equal(t, c.text, q.Text)
 	}

@@ -76,6 +76,15 @@ func (c pair) levelError() *Error {
 	return e
 }
 
+// senseMismatch complains of two quantities that only share a dimension.
+func senseMismatch(l, r Type, lText, rText string) *Error {
+	hint := "an angular frequency, as 1 / (R * C), is 2 * pi times a frequency: multiply or divide by 2 * pi"
+	if l.Sense == Torque || r.Sense == Torque {
+		hint = "the work of a torque is the torque times the angle in radians"
+	}
+	return &Error{Code: CodeTypeSense, Msg: lText + " is " + l.Words() + ", " + rText + " is " + r.Words(), Hint: hint}
+}
+
 func waveMismatch(l, r Type, lText, rText string) *Error {
 	name := func(t Type) string {
 		if t.Wave == NoWave {

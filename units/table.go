@@ -24,6 +24,7 @@ type row struct {
 	prefixes  prefixSet
 	source    string
 	kind      Kind
+	sense     Sense
 	ref       string // of a level
 	offset    string // of a temperature scale, in kelvin
 	word      string // what is measured, where Type.Words says something else
@@ -60,6 +61,14 @@ func rows() []row {
 				r.kind = LevelStep
 			case "point":
 				r.kind = Point
+			case "cyclic":
+				r.sense = Cyclic
+			case "angular":
+				r.sense = Angular
+			case "energy":
+				r.sense = Energy
+			case "torque":
+				r.sense = Torque
 			default:
 				r.offset = w
 			}

@@ -10,9 +10,9 @@
 // Numbers without a dimension: %, ‰, ppm, ppb, radian, degree, bit (1), byte
 // (8), turn, cycle, sample. Hertz, becquerel, baud, bit/s, sample/s, rad/s and
 // rpm are all "per second"; rpm and rps count turns, so 60 rpm is 1 Hz, while
-// an angular velocity in rad/s is 2π times that: the type cannot tell them
-// apart. Torque and energy, and conductance and transconductance, share a
-// dimension too.
+// an angular velocity in rad/s is 2π times that. Torque and energy share a
+// dimension too: Sense tells both pairs apart. Conductance and
+// transconductance are one.
 //
 // The *big.Rat in units, types and quantities may be shared: treat them as
 // read-only.
@@ -53,12 +53,25 @@ const (
 	PeakToPeak
 )
 
+// Sense tells quantities apart that share a dimension. What has none goes
+// with either.
+type Sense uint8
+
+const (
+	NoSense Sense = iota
+	Cyclic        // turns per second: Hz, rpm
+	Angular       // radians per second: rad/s, °/s
+	Energy
+	Torque
+)
+
 // Type is what the dimension checker knows of a number.
 type Type struct {
-	Dim  Dim
-	Kind Kind
-	Wave Wave
-	Ref  string // of a Level: what 0 dB stands for, as typed after "dB" ("m", "V", "µV")
+	Dim   Dim
+	Kind  Kind
+	Wave  Wave
+	Sense Sense
+	Ref   string // of a Level: what 0 dB stands for, as typed after "dB" ("m", "V", "µV")
 }
 
 // Unit is one unit as typed or chosen for printing. Its value in SI is

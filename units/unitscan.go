@@ -150,6 +150,7 @@ type compound struct {
 	factor  *big.Rat
 	exact   bool
 	step    bool // holds a decibel
+	angle   bool // holds radians or degrees
 	problem *Error
 }
 
@@ -167,6 +168,7 @@ func (c *compound) add(f factor, sign int, at int) {
 		c.fail(&Error{at, f.end, CodeUnitPower, "the root of " + u.Symbol + " has no dimension here", ""})
 	}
 	c.step = c.step || u.Type.Kind == LevelStep
+	c.angle = c.angle || halves == 2 && u.Type.Dim.IsZero() && (strings.HasSuffix(u.Symbol, "rad") || u.Symbol == "°")
 	c.dim = c.dim.Mul(dim)
 	c.exact = c.exact && f.k.exact
 	if halves%2 == 0 {
@@ -248,6 +250,12 @@ func (c *compound) known() *known {
 	k.unit = Unit{Symbol: c.symbol.String(), Type: Type{Dim: c.dim}, Factor: c.factor}
 	if c.step {
 		k.unit.Type.Kind = LevelStep
+	}
+	t := lookupTable()
+	if row := t.spelled[k.unit.Symbol]; row != nil {
+		k.unit.Type.Sense = row.unit.Type.Sense
+	} else if c.angle && c.dim == t.spelled["Hz"].unit.Type.Dim {
+		k.unit.Type.Sense = Angular
 	}
 	return k
 }

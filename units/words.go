@@ -74,6 +74,12 @@ func (t Type) plainWords() string {
 	case t.Dim.IsZero():
 		return "a ratio"
 	}
+	switch t.Sense {
+	case Angular:
+		return "an angular frequency"
+	case Torque:
+		return "a torque"
+	}
 	if d := dimensions()[t.Dim]; d != nil && d.words != "" {
 		return d.words
 	}

@@ -23,6 +23,9 @@ func (c *checker) arithmetic(n *Node) Value {
 		c.typeError(n, c.percentHint(n, err, a, b))
 		return Value{}
 	}
+	if n.Word == "*" || n.Word == "/" {
+		t.Sense = c.sensed(n, t, a, b)
+	}
 	v := Value{Class: Number, Type: t, Fixed: a.Fixed && b.Fixed}
 	switch n.Word {
 	case "+":
