@@ -30,6 +30,9 @@ func (c *compiler) factOf(m *circuit.Component, p *formula.Path) (*symbol, *form
 		}
 		return c.networkUse(m, fields[1]), nil, nil
 	}
+	if fields[0] == "circuit" && len(fields) == 2 { // whatever its row states
+		return c.networkUse(m, fields[1]), nil, nil
+	}
 	section := ""
 	if len(fields) > 1 {
 		for _, s := range sectionNames {

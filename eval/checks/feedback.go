@@ -79,7 +79,7 @@ func madeOf(c *board, cl *eval.Claim, text string, out *circuit.Net) {
 			return
 		}
 		u := &coverage{c: c, cl: cl, y: y, what: "the voltage of " + out.Name}
-		c.Later(text, func() { u.ask(told{text, false}) })
+		c.Later(text, func() { u.ask(told{text: text}) })
 		return
 	}
 	asked := false

@@ -13,8 +13,7 @@ func (c *Case) potential(at Node) bound.Reg { return c.Value(c.n, asked{kind: qV
 // this case.
 func (c *Case) Put(r bound.Reg) bound.Reg {
 	sub := map[int]bound.Reg{}
-	for _, k := range c.n.askedIn(r) {
-		q := c.n.asked[k]
+	for _, q := range c.n.askedIn(r) {
 		sub[c.n.g.Vars(c.n.byAsked[q])[0]] = c.Value(c.n, q)
 	}
 	if len(sub) == 0 {

@@ -89,19 +89,14 @@ func (n *Network) ask(claim bound.Reg, s Scope) (*judging, []state) {
 
 // floats tells that a net that is asked about floats in a case.
 func (j *judging) floats(c *Case) bool {
-	return slices.ContainsFunc(j.n.askedIn(j.claim), func(k int) bool {
-		q := j.n.asked[k]
+	return slices.ContainsFunc(j.n.askedIn(j.claim), func(q asked) bool {
 		return q.kind == qVoltage && c.floats[q.at]
 	})
 }
 
 // groupFor is the group of a formula, or why it is not followed.
 func (n *Network) groupFor(r bound.Reg) (*group, string) {
-	var qs []asked
-	for _, k := range n.askedIn(r) {
-		qs = append(qs, n.asked[k])
-	}
-	g := n.groupOf(qs)
+	g := n.groupOf(n.askedIn(r))
 	if g.refused != "" {
 		return nil, "not followed: " + g.refused
 	}
@@ -166,11 +161,9 @@ func (j *judging) narrowed(c *Case, x bound.Reg, bounds func(*Case, asked) span)
 	p := j.n.g.Extract(x)
 	in := c.inputs(p)
 	for k, i := range p.Inputs() {
-		at, ok := j.n.byInput[i]
-		if !ok {
-			continue
+		if q, ok := j.n.byInput[i]; ok {
+			in[k].Lo, in[k].Hi = bounds(c, q).rats()
 		}
-		in[k].Lo, in[k].Hi = bounds(c, j.n.asked[at]).rats()
 	}
 	return j.n.decide(p, in, bound.Options{Boxes: 20, Explain: -1}).Outcome == bound.Proven
 }

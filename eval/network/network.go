@@ -17,8 +17,7 @@ type Network struct {
 	nodes    []node
 	elements []*Element
 	drivers  []*Driver
-	asked    []asked     // placeholders, in order
-	byInput  map[int]int // graph input -> asked
+	byInput  map[int]asked // graph input of a placeholder
 	byAsked  map[asked]bound.Reg
 	fresh    map[fresh]bound.Reg // leaves made while solving
 	groups   map[string]*group
@@ -62,7 +61,7 @@ func New(b *bound.Builder, leaves Leaves, limits Limits) *Network {
 	set(&limits.Work, 60_000_000)
 	return &Network{
 		g: graph{b}, leaves: leaves, limits: limits,
-		byInput: map[int]int{}, byAsked: map[asked]bound.Reg{},
+		byInput: map[int]asked{}, byAsked: map[asked]bound.Reg{},
 		fresh: map[fresh]bound.Reg{}, groups: map[string]*group{},
 		spans: map[bound.Reg]span{}, work: &work{until: limits.Work},
 	}

@@ -28,8 +28,7 @@ func (n *Network) placeholder(q asked, name, about string, unit Unit) bound.Reg 
 	}
 	r := n.leaves.New(name, about, unit, bound.Input{})
 	n.byAsked[q] = r
-	n.byInput[n.g.Vars(r)[0]] = len(n.asked)
-	n.asked = append(n.asked, q)
+	n.byInput[n.g.Vars(r)[0]] = q
 	return r
 }
 
@@ -64,8 +63,8 @@ func (n *Network) Power(e *Element) bound.Reg {
 func (n *Network) Asks(r bound.Reg) bool { return len(n.askedIn(r)) > 0 }
 
 // askedIn lists the placeholders a formula depends on.
-func (n *Network) askedIn(r bound.Reg) []int {
-	var out []int
+func (n *Network) askedIn(r bound.Reg) []asked {
+	var out []asked
 	if r == 0 {
 		return nil
 	}

@@ -43,8 +43,8 @@ func (n *Network) Range(r bound.Reg, s Scope) Extent {
 		}
 		x := StateExtent{States: g.picks(at), Lo: math.Inf(1), Hi: math.Inf(-1)}
 		for _, c := range sol.cases {
-			for _, k := range n.askedIn(r) {
-				if q := n.asked[k]; q.kind == qVoltage && c.floats[q.at] {
+			for _, q := range n.askedIn(r) {
+				if q.kind == qVoltage && c.floats[q.at] {
 					out.Floats = true
 				}
 			}
@@ -90,8 +90,8 @@ func (n *Network) rangeIn(c *Case, r bound.Reg) (lo, hi float64) {
 	p := n.g.Extract(r)
 	in := c.inputs(p)
 	for k, i := range p.Inputs() {
-		if at, ok := n.byInput[i]; ok {
-			in[k].Lo, in[k].Hi = c.bounds(n.asked[at]).rats()
+		if q, ok := n.byInput[i]; ok {
+			in[k].Lo, in[k].Hi = c.bounds(q).rats()
 		}
 	}
 	if e := bound.Range(p, 0, in, bound.Options{Boxes: 50}); !e.Empty {
