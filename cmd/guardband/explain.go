@@ -12,6 +12,7 @@ import (
 	"guardband/eval"
 	"guardband/eval/record"
 	"guardband/notebook"
+	"guardband/report/outline"
 )
 
 func (a *app) explainCommand() *cobra.Command {
@@ -105,24 +106,20 @@ func explainCheck(w io.Writer, r *record.Record, checks []eval.CheckText, name s
 }
 
 func explain(w io.Writer, r *record.Record, name string) bool {
-	for i := range r.Claims {
-		if r.Claims[i].ID == name {
-			explainClaim(w, &r.Claims[i])
+	for _, g := range outline.Claims(r, true) {
+		if c := g.Claim; c.ID == name {
+			explainClaim(w, &g)
 			return true
 		}
 	}
-	for i := range r.Values {
-		if r.Values[i].Name == name {
-			explainValue(w, r, &r.Values[i])
-			return true
-		}
-	}
+	values := slices.Clone(r.Values)
 	for i := range r.Budgets {
-		for j := range r.Budgets[i].Results {
-			if v := &r.Budgets[i].Results[j]; v.Name == name {
-				explainValue(w, r, v)
-				return true
-			}
+		values = append(values, r.Budgets[i].Results...)
+	}
+	for i := range values {
+		if values[i].Name == name {
+			explainValue(w, r, &values[i])
+			return true
 		}
 	}
 	for i := range r.Claims {
@@ -137,52 +134,25 @@ func explain(w io.Writer, r *record.Record, name string) bool {
 	return false
 }
 
-func explainClaim(w io.Writer, c *record.Claim) {
-	fmt.Fprintf(w, "%s  %s\n%s\n", c.ID, c.Headline, c.Statement)
+// explainClaim prints what the record says of a claim, then each fact and value
+// that it rests on with its page.
+func explainClaim(w io.Writer, g *outline.Block) {
+	c := g.Claim
+	fmt.Fprintf(w, "%s  %s\n", c.ID, c.Headline)
 	place(w, c.Position)
-	if c.Reason != "" {
-		fmt.Fprintf(w, "reason: %s\n", c.Reason)
+	for i := range g.Blocks {
+		fmt.Fprintln(w, g.Blocks[i].Line())
 	}
-	for _, k := range c.Criteria {
-		fmt.Fprintf(w, "\n%s  %s\n", k.Verdict, k.Text)
-		if k.Numbers != nil {
-			fmt.Fprintf(w, "  with numbers: %s\n", plainMath(k.Numbers))
+	for i := range c.Criteria {
+		if m := c.Criteria[i].Numbers; m != nil {
+			fmt.Fprintln(w, "with numbers: "+plainMath(m))
 		}
-		for _, t := range k.Tests {
-			fmt.Fprintf(w, "  left   %s\n  right  %s\n", t.Left.Shown, t.Right.Shown)
-			if t.Margin != nil {
-				fmt.Fprintf(w, "  margin %s", t.Margin.Text)
-				if t.Margin.Required != "" {
-					fmt.Fprintf(w, " (asked %s)", t.Margin.Required)
-				}
-				fmt.Fprintln(w)
-			}
-		}
-		if len(k.Corner) > 0 {
-			var at []string
-			for _, v := range k.Corner {
-				at = append(at, v.Name+" = "+v.Text)
-			}
-			fmt.Fprintf(w, "  at     %s\n", strings.Join(at, ", "))
-		}
-		if k.CornerText != "" {
-			fmt.Fprintf(w, "  there  %s\n", k.CornerText)
-		}
-		for _, x := range k.Contributions {
-			fmt.Fprintf(w, "  %4.0f %%  %s, %s\n", 100*x.Share, x.Name, x.Text)
-		}
-		for _, o := range k.Open {
-			fmt.Fprintf(w, "  open   %s; %s\n", o.Text, o.Settle)
-		}
-	}
-	for _, o := range c.Open {
-		fmt.Fprintf(w, "open: %s; %s\n", o.Text, o.Settle)
 	}
 	if len(c.RestsOn) > 0 {
 		fmt.Fprintln(w, "\nrests on")
-		for i := range c.RestsOn {
-			explainBasis(w, &c.RestsOn[i], "  ")
-		}
+	}
+	for i := range c.RestsOn {
+		explainBasis(w, &c.RestsOn[i], "  ")
 	}
 }
 
@@ -269,26 +239,27 @@ func plainMath(m *record.Math) string {
 	args := make([]string, len(m.Args))
 	for i := range m.Args {
 		args[i] = plainMath(&m.Args[i])
+		if op := m.Args[i].Op; (op == "row" || op == "fraction") && slices.Contains([]string{"fraction", "power", "neg"}, m.Op) {
+			args[i] = "(" + args[i] + ")"
+		}
 	}
 	switch m.Op {
 	case "row":
-		return args[0] + " " + m.Text + " " + args[1]
+		return strings.Join(args, " "+m.Text+" ")
 	case "fraction":
-		return group(&m.Args[0], args[0]) + " / " + group(&m.Args[1], args[1])
+		return strings.Join(args, " / ")
 	case "power":
-		return group(&m.Args[0], args[0]) + "^" + group(&m.Args[1], args[1])
-	case "root":
-		return "√(" + args[0] + ")"
+		return strings.Join(args, "^")
 	case "neg":
-		return "-" + group(&m.Args[0], args[0])
+		return "-" + args[0]
 	case "not":
 		return "not " + args[0]
-	case "call":
+	case "root":
+		return "√(" + args[0] + ")"
+	case "call", "paren":
 		return m.Text + "(" + strings.Join(args, ", ") + ")"
 	case "list":
 		return "[" + strings.Join(args, ", ") + "]"
-	case "paren":
-		return "(" + args[0] + ")"
 	case "if":
 		return args[0] + " ? " + args[1] + " : " + args[2]
 	case "inside":
@@ -303,11 +274,4 @@ func plainMath(m *record.Math) string {
 		return s
 	}
 	return m.Text
-}
-
-func group(m *record.Math, s string) string {
-	if m.Op == "row" || m.Op == "fraction" {
-		return "(" + s + ")"
-	}
-	return s
 }

@@ -1,6 +1,10 @@
 package record
 
-import "sort"
+import (
+	"maps"
+	"slices"
+	"strings"
+)
 
 // Change is one difference between two records; Old or New is "" where the
 // thing is not there.
@@ -33,82 +37,83 @@ type Changes struct {
 
 // Compare lists what differs between two records of one design.
 func Compare(old, new *Record) Changes {
-	var d Changes
 	verdict := func(r *Record) map[string]string {
-		m := map[string]string{}
-		for _, c := range r.Claims {
-			m[c.ID] = string(c.Verdict)
-		}
-		return m
+		return texts(r.Claims, func(c *Claim) (string, string) { return c.ID, string(c.Verdict) })
 	}
-	margin := func(r *Record) map[string]string {
-		m := map[string]string{}
+	margin := func(r *Record) map[string]*Margin {
+		m := map[string]*Margin{}
 		for i := range r.Claims {
 			if t := r.Claims[i].Thinnest(); t != nil {
-				m[r.Claims[i].ID] = t.Text
+				m[r.Claims[i].ID] = t
 			}
 		}
 		return m
 	}
-	values := func(r *Record) map[string]string {
-		m := map[string]string{}
-		for _, v := range r.Values {
-			m[v.Name] = v.Text
-		}
-		return m
+	value := func(r *Record) map[string]string {
+		return texts(r.Values, func(v *Value) (string, string) { return v.Name, v.Text })
 	}
-	facts := func(r *Record) map[string]string {
+	fact := func(r *Record) map[string]string {
 		m := map[string]string{}
 		for _, p := range r.Parts {
-			for _, f := range p.Facts {
+			maps.Copy(m, texts(p.Facts, func(f *Fact) (string, string) {
 				k := p.ID + " " + f.Section + " " + f.Name
 				if f.At != "" {
 					k += " at " + f.At
 				}
-				m[k] = f.Text
-			}
+				return k, f.Text
+			}))
 		}
 		return m
 	}
-	sources := func(r *Record) map[string]string {
-		m := map[string]string{}
-		for _, s := range r.Sources {
-			t := s.Revision
-			if s.SHA256 != "" {
-				t += " (" + s.SHA256[:12] + ")"
+	source := func(r *Record) map[string]string {
+		return texts(r.Sources, func(s *Source) (string, string) {
+			if s.SHA256 == "" {
+				return s.ID, s.Revision
 			}
-			m[s.ID] = t
-		}
-		return m
+			return s.ID, s.Revision + " (" + s.SHA256[:12] + ")"
+		})
 	}
-	d.Verdicts = differences(verdict(old), verdict(new))
-	moved := map[string]bool{}
-	for _, c := range d.Verdicts {
-		moved[c.Name] = c.Old == "" || c.New == ""
-	}
-	for _, c := range differences(margin(old), margin(new)) {
-		if !moved[c.Name] {
-			d.Margins = append(d.Margins, c)
-		}
-	}
+	d := Changes{Verdicts: differences(verdict(old), verdict(new)), Values: differences(value(old), value(new)),
+		Facts: differences(fact(old), fact(new)), Sources: differences(source(old), source(new)), Eased: eased(old, new)}
 	for i := range d.Verdicts {
 		c := &d.Verdicts[i]
 		c.Way = wayOf(standing(c.Old), standing(c.New))
 	}
-	oldKeys, newKeys := marginKeys(old), marginKeys(new)
-	for i := range d.Margins {
-		c := &d.Margins[i]
-		a, ok := oldKeys[c.Name]
-		if b, also := newKeys[c.Name]; ok && also {
-			c.Way = wayOf(a, b)
+	before, after, was := margin(old), margin(new), old.ByID()
+	for id := range new.ByID() {
+		a, b := before[id], after[id]
+		if was[id] == nil || a == nil && b == nil {
+			continue
+		}
+		c := Change{Name: id}
+		if a != nil {
+			c.Old = a.Text
+		}
+		if b != nil {
+			c.New = b.Text
+		}
+		if a != nil && b != nil {
+			c.Way = wayOf(a.Key(), b.Key())
+		}
+		if c.Old != c.New {
+			d.Margins = append(d.Margins, c)
 		}
 	}
-	d.Values = differences(values(old), values(new))
-	d.Facts = differences(facts(old), facts(new))
-	d.Sources = differences(sources(old), sources(new))
-	d.Eased = eased(old, new)
+	slices.SortFunc(d.Margins, byName)
 	return d
 }
+
+// texts are what is said of the members of a list, by their names.
+func texts[T any](list []T, say func(*T) (name, text string)) map[string]string {
+	m := map[string]string{}
+	for i := range list {
+		name, text := say(&list[i])
+		m[name] = text
+	}
+	return m
+}
+
+func byName(a, b Change) int { return strings.Compare(a.Name, b.Name) }
 
 // standing puts verdicts in order. A claim that is not there has neither failed
 // nor held: one that begins open or failed is worse than none, and the loss of
@@ -137,17 +142,6 @@ func wayOf(old, new float64) Way {
 	return Other
 }
 
-// marginKeys are the thinnest margins of claims as numbers.
-func marginKeys(r *Record) map[string]float64 {
-	out := map[string]float64{}
-	for i := range r.Claims {
-		if t := r.Claims[i].Thinnest(); t != nil {
-			out[r.Claims[i].ID] = t.Key()
-		}
-	}
-	return out
-}
-
 func differences(old, new map[string]string) []Change {
 	var out []Change
 	for k, v := range old {
@@ -160,6 +154,6 @@ func differences(old, new map[string]string) []Change {
 			out = append(out, Change{Name: k, New: w})
 		}
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].Name < out[j].Name })
+	slices.SortFunc(out, byName)
 	return out
 }

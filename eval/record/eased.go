@@ -2,8 +2,8 @@ package record
 
 import (
 	"fmt"
+	"maps"
 	"slices"
-	"sort"
 	"strings"
 )
 
@@ -89,7 +89,7 @@ func eased(old, new *Record) []Change {
 			e.add(Worse, "assumption", "", a.Text)
 		}
 	}
-	sort.SliceStable(e.list, func(i, j int) bool { return e.list[i].Way < e.list[j].Way })
+	slices.SortStableFunc(e.list, func(a, b Change) int { return int(a.Way - b.Way) })
 	return e.list
 }
 
@@ -204,12 +204,7 @@ func (e *easing) facts(old, new *Record) {
 		return out
 	}
 	before, after := rows(old), rows(new)
-	var names []string
-	for k := range after {
-		names = append(names, k)
-	}
-	sort.Strings(names)
-	for _, k := range names {
+	for _, k := range slices.Sorted(maps.Keys(after)) {
 		a, ok := before[k]
 		if !ok {
 			continue
@@ -224,15 +219,10 @@ func (e *easing) facts(old, new *Record) {
 			e.add(Worse, k, "unconfirmed", "confirmed, and no second person has checked part "+strings.Fields(k)[0])
 		}
 	}
-	names = names[:0]
-	for k, a := range before {
-		if _, ok := after[k]; !ok && a.f.Section != "spec" {
-			names = append(names, k)
+	for _, k := range slices.Sorted(maps.Keys(before)) {
+		if _, ok := after[k]; !ok && before[k].f.Section != "spec" {
+			e.add(Worse, k, before[k].f.Text, "")
 		}
-	}
-	sort.Strings(names)
-	for _, k := range names {
-		e.add(Worse, k, before[k].f.Text, "")
 	}
 }
 
