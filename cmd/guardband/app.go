@@ -181,6 +181,24 @@ func (a *app) each(paths []string, opt eval.Options) iter.Seq[workspace.Result] 
 	})
 }
 
+// judge works out designs and gives each record to do, which says how it ends;
+// the worst end is that of all.
+func (a *app) judge(paths []string, opt eval.Options, do func(path string, x workspace.Result) (int, error)) (worst int, err error) {
+	for x := range a.each(paths, opt) {
+		code := exitMachine
+		if !a.lost(x.Err) {
+			if x.Err != nil {
+				return worst, x.Err
+			}
+			if code, err = do(x.Path, x); err != nil {
+				return worst, err
+			}
+		}
+		worst = max(worst, code)
+	}
+	return worst, nil
+}
+
 // lost tells of a design that a fault of the program took, so that the others
 // are gone on with.
 func (a *app) lost(err error) bool {

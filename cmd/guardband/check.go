@@ -9,6 +9,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/record"
+	"guardband/eval/workspace"
 	"guardband/report/json"
 )
 
@@ -54,50 +55,41 @@ for standard input. The default is the current folder.`,
 				}
 				fmt.Fprintf(a.errOut, "%d of %d designs differ from %s\n", len(paths), all, since)
 			}
-			worst := exitClear
 			ends := map[int]int{}
 			var read []record.File
 			detail := shownClaims
 			if format == "json" || verbose || against != "" {
 				detail = 0
 			}
-			for x := range a.each(paths, eval.Options{Detail: detail}) {
-				p, r, err := x.Path, x.Record, x.Err
-				if a.lost(err) {
-					worst = exitMachine
-					continue
-				}
-				if err != nil {
-					return err
-				}
+			worst, err := a.judge(paths, eval.Options{Detail: detail}, func(p string, x workspace.Result) (int, error) {
+				r := x.Record
 				if len(a.set) > 0 {
 					fmt.Fprintf(a.out, "what if %s (the notebook says otherwise)\n", strings.Join(a.set, ", "))
 				}
 				if err := a.since(r, against, p); err != nil {
-					return err
+					return 0, err
 				}
 				read = append(read, r.Files...)
 				code := verdictCode(r, allowOpen)
 				if r.Since != nil && code == exitClaims && r.Since.Worse() == 0 {
 					code = exitClear
 				}
-				worst = max(worst, code)
 				ends[code]++
 				if format == "json" {
 					a.nameCommit(p, r)
-					err = json.Write(a.out, r)
-				} else {
-					err = a.tell(r, most, verbose, quiet)
-					a.tellValues(p, r)
-					if r.Since != nil {
-						fmt.Fprintf(a.out, "\nsince %s\n", r.Since.Name)
-						changes := record.Changes{Verdicts: r.Since.Verdicts, Eased: r.Since.Eased}
-						err = errors.Join(err, writeDifferences(a.out, []difference{{Changes: &changes}}, "text"))
-					}
+					return code, json.Write(a.out, r)
 				}
-				if err != nil {
-					return err
+				err := a.tell(r, most, verbose, quiet)
+				a.tellValues(p, r)
+				if r.Since != nil {
+					fmt.Fprintf(a.out, "\nsince %s\n", r.Since.Name)
+					changes := record.Changes{Verdicts: r.Since.Verdicts, Eased: r.Since.Eased}
+					err = errors.Join(err, writeDifferences(a.out, []difference{{Changes: &changes}}, "text"))
 				}
+				return code, err
+			})
+			if err != nil {
+				return err
 			}
 			if depfile != "" {
 				if err := writeDepfile(depfile, read); err != nil {
@@ -108,10 +100,7 @@ for standard input. The default is the current folder.`,
 				fmt.Fprintf(a.out, "\n%d designs: %d clear, %d with failed or open claims, %d with errors\n",
 					len(paths), ends[exitClear], ends[exitClaims], len(paths)-ends[exitClear]-ends[exitClaims])
 			}
-			if worst != exitClear {
-				return exitError(worst)
-			}
-			return nil
+			return ending(worst)
 		},
 	}
 	c.Flags().StringVar(&format, "format", "text", "text or json (the whole record)")

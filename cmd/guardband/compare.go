@@ -194,13 +194,7 @@ func (a *app) compareSides(
 		}
 		all = append(all, d)
 	}
-	if err := writeDifferences(a.out, all, format); err != nil {
-		return err
-	}
-	if code != exitClear {
-		return exitError(code)
-	}
-	return nil
+	return cmp.Or(writeDifferences(a.out, all, format), ending(code))
 }
 
 // renamed puts the old records of designs that go by another path now under the

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"sort"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -73,8 +72,8 @@ func explainable(r *record.Record, checks []eval.CheckText) []string {
 	for _, k := range checks {
 		out = append(out, k.Name)
 	}
-	sort.Strings(out)
-	return out
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // explainCheck prints what a built-in check asks, what it read, and its claims.

@@ -53,10 +53,7 @@ func (a *app) formatCommand() *cobra.Command {
 					}
 				}
 			}
-			if code != exitClear {
-				return exitError(code)
-			}
-			return nil
+			return ending(code)
 		},
 	}
 	c.Flags().BoolVar(&check, "check", false, "change nothing; exit 1 and name the files that would change")

@@ -111,15 +111,12 @@ func (a *app) knownNames(path string, bases bool) []string {
 	if err != nil {
 		return nil
 	}
-	var out []string
-	for i := range r.Claims {
-		if !bases {
-			out = append(out, r.Claims[i].ID)
-		}
-		for _, b := range r.Claims[i].RestsOn {
-			out = append(out, b.Name)
-		}
+	names := explainable(r, checks)
+	if !bases {
+		return names
 	}
-	slices.Sort(out)
-	return slices.Compact(out)
+	known := r.ByID()
+	return slices.DeleteFunc(names, func(n string) bool {
+		return known[n] != nil || slices.ContainsFunc(checks, func(t eval.CheckText) bool { return t.Name == n })
+	})
 }

@@ -43,6 +43,14 @@ type exitError int
 
 func (e exitError) Error() string { return fmt.Sprintf("exit code %d", int(e)) }
 
+// ending is the error that ends a run with a code.
+func ending(code int) error {
+	if code == exitClear {
+		return nil
+	}
+	return exitError(code)
+}
+
 func main() {
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(heap)

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"cmp"
 	"encoding/csv"
+	"errors"
 	"fmt"
-	"io"
-	"sort"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -13,6 +15,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/record"
+	"guardband/eval/workspace"
 	report "guardband/report/csv"
 )
 
@@ -38,35 +41,21 @@ func (a *app) partsCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			code := exitClear
 			for _, p := range paths {
 				if len(codes) > 0 {
-					if err := a.orderCodes(p, codes); err != nil {
-						return err
-					}
-					continue
+					err = errors.Join(err, a.orderCodes(p, codes))
 				}
-				r, err := a.compile(p, eval.Options{Boards: boards})
-				if a.lost(err) {
-					code = exitMachine
-					continue
-				}
-				if err != nil {
-					return err
-				}
+			}
+			if len(codes) > 0 {
+				return err
+			}
+			code, err := a.judge(paths, eval.Options{Boards: boards}, func(_ string, x workspace.Result) (int, error) {
 				if format == "csv" {
-					err = a.partsCSV(r)
-				} else {
-					err = a.partsText(r)
+					return exitClear, a.partsCSV(x.Record)
 				}
-				if err != nil {
-					return err
-				}
-			}
-			if code != exitClear {
-				return exitError(code)
-			}
-			return nil
+				return exitClear, a.partsText(x.Record)
+			})
+			return cmp.Or(err, ending(code))
 		},
 	}
 	c.Flags().StringVar(&format, "format", "text", "text or csv")
@@ -93,94 +82,82 @@ func (a *app) orderCodes(path string, args []string) error {
 	if err != nil {
 		return err
 	}
-	w := tabwriter.NewWriter(a.out, 2, 8, 2, ' ', 0)
+	var rows [][]string
 	for _, o := range list {
 		row := []string{o.Code}
 		for _, f := range o.Fields {
 			row = append(row, f.Name+" "+f.Means)
 		}
-		fmt.Fprintln(w, strings.Join(row, "\t"))
+		rows = append(rows, row)
+	}
+	return a.table(rows)
+}
+
+// table prints rows in columns.
+func (a *app) table(rows [][]string) error {
+	w := tabwriter.NewWriter(a.out, 2, 8, 2, ' ', 0)
+	for _, r := range rows {
+		fmt.Fprintln(w, strings.Join(r, "\t"))
 	}
 	return w.Flush()
 }
 
-var partsHead = []string{"quantity", "designators", "order code", "package", "part", "maker", "status"}
-
-// partsColumns adds what is to be ordered where the number of boards is known.
-func partsColumns(r *record.Record) []string {
-	if len(r.PartsList) > 0 && r.PartsList[0].Boards > 0 {
-		return append([]string{fmt.Sprintf("order for %d", r.PartsList[0].Boards), "pack"}, partsHead...)
+// partsTable is the parts list, with what is to be ordered where the number of
+// boards is known.
+func partsTable(r *record.Record) [][]string {
+	head := []string{"quantity", "designators", "order code", "package", "part", "maker", "status"}
+	boards := 0
+	if len(r.PartsList) > 0 {
+		boards = r.PartsList[0].Boards
 	}
-	return partsHead
-}
-
-func partsRow(l record.PartsLine) []string {
-	row := []string{strconv.Itoa(l.Quantity), strings.Join(l.Refs, " "), l.Order, l.Package, l.Title, l.Maker, l.Status}
-	if l.Boards == 0 {
-		return row
+	if boards > 0 {
+		head = append([]string{fmt.Sprintf("order for %d", boards), "pack"}, head...)
 	}
-	pack := ""
-	if l.Pack > 0 {
-		pack = strconv.Itoa(l.Pack)
+	rows := [][]string{head}
+	for _, l := range r.PartsList {
+		row := []string{strconv.Itoa(l.Quantity), strings.Join(l.Refs, " "), l.Order, l.Package, l.Title, l.Maker, l.Status}
+		if boards > 0 {
+			pack := strings.TrimPrefix(strconv.Itoa(l.Pack), "0")
+			row = append([]string{strconv.Itoa(l.ToOrder), pack}, row...)
+		}
+		rows = append(rows, row)
 	}
-	return append([]string{strconv.Itoa(l.ToOrder), pack}, row...)
+	return rows
 }
 
 func (a *app) partsCSV(r *record.Record) error {
-	w := csv.NewWriter(a.out)
-	if err := w.Write(partsColumns(r)); err != nil {
-		return err
-	}
-	for _, l := range r.PartsList {
-		row := partsRow(l)
+	rows := partsTable(r)
+	for _, row := range rows {
 		for i := range row {
 			row[i] = report.Inert(row[i])
 		}
-		if err := w.Write(row); err != nil {
-			return err
-		}
 	}
-	w.Flush()
-	return w.Error()
+	return csv.NewWriter(a.out).WriteAll(rows)
 }
 
 func (a *app) partsText(r *record.Record) error {
-	w := tabwriter.NewWriter(a.out, 2, 8, 2, ' ', 0)
-	fmt.Fprintln(w, strings.Join(partsColumns(r), "\t"))
-	for _, l := range r.PartsList {
-		fmt.Fprintln(w, strings.Join(partsRow(l), "\t"))
-	}
-	fmt.Fprintln(w)
-	fmt.Fprintln(w, "part\tsections noted\tpages")
+	rows := append(partsTable(r), nil, []string{"part", "sections noted", "pages"})
 	for _, p := range r.Parts {
-		names := make([]string, 0, len(p.Sections))
-		for n := range p.Sections {
-			names = append(names, n)
-		}
-		sort.Strings(names)
-		noted, missing := 0, []string{}
-		for _, n := range names {
+		noted, rest := 0, ""
+		for _, n := range slices.Sorted(maps.Keys(p.Sections)) {
 			if p.Sections[n].Noted {
 				noted++
-			} else {
-				missing = append(missing, n)
+				continue
 			}
+			rest += ", " + n
 		}
-		bar := strings.Repeat("■", noted) + strings.Repeat("□", len(names)-noted)
-		rest := "all noted"
-		if len(missing) > 0 {
-			rest = "missing: " + strings.Join(missing, ", ")
+		bar := strings.Repeat("■", noted) + strings.Repeat("□", len(p.Sections)-noted)
+		if rest = "missing: " + strings.TrimPrefix(rest, ", "); noted == len(p.Sections) {
+			rest = "all noted"
 		}
-		fmt.Fprintf(w, "%s\t%s %d of %d\t%s\n", p.ID, bar, noted, len(names), rest)
+		rows = append(rows, []string{p.ID, fmt.Sprintf("%s %d of %d", bar, noted, len(p.Sections)), rest})
 	}
-	fmt.Fprintln(w)
-	stillToNote(w, r.Parts)
-	return w.Flush()
+	return a.table(append(append(rows, nil), stillToNote(r.Parts)...))
 }
 
 // stillToNote lists what the notes lack, each gap with the parts it is in.
-func stillToNote(w io.Writer, parts []record.Part) {
-	fmt.Fprintln(w, "still to note\tparts")
+func stillToNote(parts []record.Part) [][]string {
+	rows := [][]string{{"still to note", "parts"}}
 	for _, gap := range eval.GapNames() {
 		var l []string
 		for _, p := range parts {
@@ -194,10 +171,11 @@ func stillToNote(w io.Writer, parts []record.Part) {
 				}
 			}
 		}
+		text := "none"
 		if len(l) > 0 {
-			fmt.Fprintf(w, "%s\t%d of %d: %s\n", gap, len(l), len(parts), strings.Join(l, ", "))
-		} else {
-			fmt.Fprintf(w, "%s\tnone\n", gap)
+			text = fmt.Sprintf("%d of %d: %s", len(l), len(parts), strings.Join(l, ", "))
 		}
+		rows = append(rows, []string{gap, text})
 	}
+	return rows
 }

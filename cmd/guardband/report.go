@@ -14,6 +14,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/record"
+	"guardband/eval/workspace"
 	"guardband/notebook"
 	"guardband/notebook/files"
 	"guardband/report/badge"
@@ -110,33 +111,19 @@ its own. The forms of a record are written all or not at all.`,
 			if err != nil {
 				return err
 			}
-			worst := exitClear
-			for x := range a.each(paths, eval.Options{Typeset: true, Pictures: pictures}) {
-				p, r, err := x.Path, x.Record, x.Err
-				if a.lost(err) {
-					worst = exitMachine
-					continue
-				}
-				if err != nil {
-					return err
-				}
+			worst, err := a.judge(paths, eval.Options{Typeset: true, Pictures: pictures}, func(p string, x workspace.Result) (int, error) {
+				r := x.Record
 				a.nameCommit(p, r)
 				if err := a.since(r, against, p); err != nil {
-					return err
+					return 0, err
 				}
 				opt := written{short: only != "", passes: passes}
 				if times {
 					opt.took = x.Took
 				}
-				if err := a.writeRecord(r, p, recordFolder(out, p, paths), formats, opt); err != nil {
-					return err
-				}
-				worst = max(worst, verdictCode(r, allowOpen))
-			}
-			if worst != exitClear {
-				return exitError(worst)
-			}
-			return nil
+				return verdictCode(r, allowOpen), a.writeRecord(r, p, recordFolder(out, p, paths), formats, opt)
+			})
+			return cmp.Or(err, ending(worst))
 		},
 	}
 	c.Flags().StringVar(&out, "out", "", "folder to write into; created if missing")

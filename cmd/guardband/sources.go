@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -13,6 +14,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/record"
+	"guardband/eval/workspace"
 	"guardband/notebook/files"
 )
 
@@ -29,32 +31,17 @@ func (a *app) sourcesCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			code := exitClear
-			for x := range a.each(paths, eval.Options{}) {
-				r, err := x.Record, x.Err
-				if a.lost(err) {
-					code = exitMachine
-					continue
-				}
-				if err != nil {
-					return err
-				}
-				a.printSources(r)
+			code, err := a.judge(paths, eval.Options{}, func(path string, x workspace.Result) (code int, err error) {
+				a.printSources(x.Record)
 				if write {
-					if err := a.writeDigests(r); err != nil {
-						return err
-					}
+					err = a.writeDigests(x.Record)
 				}
-				if evidence {
-					if err := a.writeEvidence(x.Path); err != nil {
-						return err
-					}
+				if evidence && err == nil {
+					err = a.writeEvidence(path)
 				}
-			}
-			if code != exitClear {
-				return exitError(code)
-			}
-			return nil
+				return exitClear, err
+			})
+			return cmp.Or(err, ending(code))
 		},
 	}
 	c.Flags().BoolVar(&write, "write-digests", false, "write missing digests into the source blocks")

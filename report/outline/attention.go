@@ -55,6 +55,7 @@ func (b *builder) unpassed(whole bool) []Block {
 		}
 		for _, c := range all {
 			if c.Verdict == v && (v != record.Passed || whole) && !told[c.ID] {
+				b.set["attention:"+c.ID] = true
 				out = append(out, b.attend(c, whole))
 			}
 		}
@@ -107,7 +108,6 @@ func (b *builder) roots(told map[string]bool) []Block {
 // attend is what a decision about a claim needs: numbers, corner, what turns
 // it, pages, who and by when. Small lines are for a second look.
 func (b *builder) attend(c *record.Claim, whole bool) Block {
-	b.set["attention:"+c.ID] = true
 	g := Block{Kind: Group, Anchor: "attention:" + c.ID, Verdict: c.Verdict, Head: b.claimHead(c), Claim: c}
 	g.Blocks = append(g.Blocks, para(join("  ", plain(c.Statement), where(c.Position))))
 	line := func(label string, t Text, small bool) {

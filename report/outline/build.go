@@ -21,6 +21,7 @@ type builder struct {
 	placed  map[string]*record.Placement
 	set     map[string]bool              // "claim:ID", "part:ID", ... set in full so far
 	given   []kindOf                     // assumptions by kind
+	cited   []*record.Cite               // all citations
 	missing map[record.Position][]string // numbers that a citation's page does not show
 }
 

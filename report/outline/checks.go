@@ -2,7 +2,6 @@ package outline
 
 import (
 	"cmp"
-	"fmt"
 	"regexp"
 	"slices"
 	"sort"
@@ -149,41 +148,31 @@ func template(c *record.Claim, s string) string {
 // checkFold is what a row leaves out, as plain text: a page with a thousand
 // claims must stay light.
 func (b *builder) checkFold(c *record.Claim) []Block {
-	out := []Block{smallPara(join("  ", styled(Code, c.ID), plain(c.Statement), styled(Quiet, words.Place(c.Position)), b.hazards(c.Safety)))}
-	for i := range c.Criteria {
-		k := &c.Criteria[i]
-		var tests []Text
-		for j := range k.Tests {
-			tests = append(tests, testLine(&k.Tests[j]))
+	g := b.attend(c, true)
+	var lines []Text
+	for i := 1; i < len(g.Blocks); i++ {
+		if x := &g.Blocks[i]; x.Label != "pages" {
+			lines = append(lines, plain(x.Line()))
 		}
-		t := join(" · ", append([]Text{styled(Code, k.Text), plain(words.Prefixed("state ", k.State))}, tests...)...)
-		t = join(" · ", t, b.corner(k), plain(contributionText(k.Contributions)))
-		out = append(out, smallPara(plain(Plain(t))))
 	}
-	if c.Headline != "" && c.Verdict == record.Passed {
-		out = append(out, smallPara(plain(words.Join(" · ", strings.TrimPrefix(c.Headline, "passed, "), c.Reason,
-			words.Join(", ", c.Method, c.Analysis)))))
-	}
+	out := []Block{smallPara(join("  ", styled(Code, c.ID), plain(c.Statement), styled(Quiet, words.Place(c.Position)), b.hazards(c.Safety))),
+		smallPara(join(" · ", append(lines, plain(words.Join(", ", c.Method, c.Analysis)))...))}
 	if t := b.rests(c.RestsOn); t != nil {
 		out = append(out, smallPara(plain("Rests on "+Plain(t))))
 	}
 	var quotes []Text
 	for i := range c.Cites {
 		x := &c.Cites[i]
-		quotes = append(quotes, plain(words.Join(" ", x.Source, pageText(x), quoted(x.Quote))+": "+x.Text))
+		quote := ""
+		if x.Quote != "" {
+			quote = "“" + x.Quote + "”"
+		}
+		quotes = append(quotes, plain(words.Join(" ", x.Source, pageText(x), quote)+": "+x.Text))
 	}
 	if len(quotes) > 0 {
 		out = append(out, smallPara(join("; ", quotes...)))
 	}
 	return out
-}
-
-func contributionText(cs []record.Contribution) string {
-	out := ""
-	for _, c := range cs {
-		out = words.Join("; ", out, words.Join(", ", fmt.Sprintf("%s %.0f %%", c.Name, c.Share*100), c.Text))
-	}
-	return words.Prefixed("margin used: ", out)
 }
 
 // cutText cuts an expression that says more than the row has room for; it is
@@ -194,11 +183,4 @@ func cutText(s string) string {
 		return string(r[:most]) + "…"
 	}
 	return s
-}
-
-func quoted(s string) string {
-	if s == "" {
-		return ""
-	}
-	return "“" + s + "”"
 }

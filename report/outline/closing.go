@@ -300,70 +300,29 @@ func (b *builder) claimGroups(ids []string) Text {
 	return join("; ", append([]Text{b.claimLinks(few)}, many...)...)
 }
 
-// eachCite calls see for every citation of the record, with the claim that
-// rests on it.
+// eachCite calls see for every citation of the record, first those that a claim
+// rests on, with the claim.
 func (b *builder) eachCite(see func(c *record.Cite, claim string)) {
-	all := func(cs []record.Cite, claim string) {
-		for i := range cs {
-			see(&cs[i], claim)
+	for i := range b.r.Claims {
+		c := &b.r.Claims[i]
+		for k := range c.Cites {
+			see(&c.Cites[k], c.ID)
 		}
-	}
-	r := b.r
-	for i := range r.Claims {
-		c := &r.Claims[i]
-		all(c.Cites, c.ID)
-		for j := range c.RestsOn {
-			all(c.RestsOn[j].Cites, c.ID)
-		}
-	}
-	for i := range r.Parts {
-		p := &r.Parts[i]
-		for j := range p.Facts {
-			all(p.Facts[j].Cites, "")
-		}
-		for j := range p.Pins {
-			all(p.Pins[j].Cites, "")
-		}
-		for j := range p.Needs {
-			all(p.Needs[j].Cites, "")
-		}
-		for _, list := range [][]record.Field{p.Decoded, p.Notes} {
-			for j := range list {
-				all(list[j].Cites, "")
+		for k := range c.RestsOn {
+			for n := range c.RestsOn[k].Cites {
+				see(&c.RestsOn[k].Cites[n], c.ID)
 			}
 		}
 	}
-	for i := range r.Values {
-		all(r.Values[i].Cites, "")
-	}
-	for i := range r.Budgets {
-		for j := range r.Budgets[i].Rows {
-			all(r.Budgets[i].Rows[j].Cites, "")
-		}
-	}
-	for i := range r.Shortlists {
-		for _, row := range r.Shortlists[i].Cells {
-			for _, c := range row {
-				all(c.Cites, "")
+	if b.cited == nil { // the walk is the long part of it
+		b.r.Each(func(x any) {
+			if c, ok := x.(*record.Cite); ok {
+				b.cited = append(b.cited, c)
 			}
-		}
+		})
 	}
-	for i := range r.Readings {
-		all(r.Readings[i].Cites, "")
-	}
-	var prose func(list []record.Node, depth int)
-	prose = func(list []record.Node, depth int) {
-		for i := range list {
-			if list[i].Cite != nil {
-				see(list[i].Cite, "")
-			}
-			if depth < maxDepth {
-				prose(list[i].Children, depth+1)
-			}
-		}
-	}
-	for i := range r.Content {
-		prose(r.Content[i].Nodes, 0)
+	for _, c := range b.cited {
+		see(c, "")
 	}
 }
 

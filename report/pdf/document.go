@@ -7,6 +7,9 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
+	"strings"
 	"time"
 
 	"guardband/eval/record"
@@ -127,21 +130,18 @@ func (d *document) contents() {
 
 // replacedCharacters lists what the document's fonts could not set.
 func (d *document) replacedCharacters() {
-	list := d.g.replacements()
+	var list []string
+	for _, r := range slices.Sorted(maps.Keys(d.g.replaced)) {
+		if shown := d.g.replaced[r]; shown != "" {
+			list = append(list, fmt.Sprintf("U+%04X as %s", r, shown))
+		} else {
+			list = append(list, fmt.Sprintf("U+%04X left out (it prints nothing)", r))
+		}
+	}
 	if len(list) == 0 {
 		return
 	}
-	text := "Characters that this document's fonts do not have, and what is printed in their place: "
-	for i, r := range list {
-		if i > 0 {
-			text += ", "
-		}
-		if r.Shown == "" {
-			text += fmt.Sprintf("U+%04X left out (it prints nothing)", r.Rune)
-		} else {
-			text += fmt.Sprintf("U+%04X as %s", r.Rune, r.Shown)
-		}
-	}
+	text := "Characters that this document's fonts do not have, and what is printed in their place: " + strings.Join(list, ", ")
 	d.space(4)
 	d.para(d.sp(small().in(soft), text+"."))
 }

@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"fmt"
-	"sort"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -14,16 +13,15 @@ import (
 // guard stands between the record's text and fpdf, which prints an empty box
 // for a rune its font lacks, panics on runes above U+FFFF and on broken UTF-8,
 // and cannot place combining marks. Nothing is lost silently: what cannot be
-// set is printed as its code point in brackets and counted.
+// set is printed as its code point in brackets and listed.
 type guard struct {
 	faces    *[faceCount]*face
-	replaced map[rune]int
-	omitted  map[rune]int
+	replaced map[rune]string   // what is printed for it, "" where it is left out
 	seen     map[string]string // cleaned texts that needed work
 }
 
 func newGuard(faces *[faceCount]*face) *guard {
-	return &guard{faces: faces, replaced: map[rune]int{}, omitted: map[rune]int{}, seen: map[string]string{}}
+	return &guard{faces: faces, replaced: map[rune]string{}, seen: map[string]string{}}
 }
 
 // clean gives s in a form that the document's faces can set. White space of
@@ -33,7 +31,7 @@ func (g *guard) clean(s string) string {
 		return s
 	}
 	if c, ok := g.seen[s]; ok {
-		return c // counted when first met
+		return c
 	}
 	c := g.rewrite(s)
 	g.seen[s] = c
@@ -77,12 +75,12 @@ func (g *guard) rewrite(s string) string {
 		case r != 0xa0 && unicode.IsSpace(r):
 			b.WriteByte(' ')
 		case noWidth(r):
-			g.omitted[r]++
+			g.replaced[r] = ""
 		case !special(r) && r >= 0x20 && g.faces[regular].width(r) >= 0:
 			b.WriteRune(r)
 		default:
-			g.replaced[r]++
-			b.WriteString(g.stand(r))
+			g.replaced[r] = g.stand(r)
+			b.WriteString(g.replaced[r])
 		}
 	}
 	return b.String()
@@ -109,27 +107,6 @@ func (g *guard) stand(r rune) string {
 		}
 	}
 	return fmt.Sprintf("[U+%04X]", r)
-}
-
-// replacement is one line of the list of characters that could not be set.
-type replacement struct {
-	Rune  rune
-	Count int
-	Shown string // "" where it was left out
-}
-
-// replacements lists what was changed, by code point. Counts are over
-// different texts.
-func (g *guard) replacements() []replacement {
-	var out []replacement
-	for r, n := range g.replaced {
-		out = append(out, replacement{r, n, g.stand(r)})
-	}
-	for r, n := range g.omitted {
-		out = append(out, replacement{r, n, ""})
-	}
-	sort.Slice(out, func(i, j int) bool { return out[i].Rune < out[j].Rune })
-	return out
 }
 
 // visual puts the right-to-left parts of a line in the order in which they

@@ -45,7 +45,7 @@ func TestReplacementsAreListed(t *testing.T) {
 	g := newTestGuard(t)
 	g.clean("\U0001F600\U0001F600 \u200b")
 	g.clean("漢")
-	require.Equal(t, []replacement{{0x200b, 1, ""}, {0x6f22, 1, "[U+6F22]"}, {0x1f600, 2, "[U+1F600]"}}, g.replacements())
+	require.Equal(t, map[rune]string{0x200b: "", 0x6f22: "[U+6F22]", 0x1f600: "[U+1F600]"}, g.replaced)
 }
 
 func TestVisualOrder(t *testing.T) {
