@@ -32,7 +32,7 @@ var capacitorVoltage = &eval.Check{
 			ratedAt85(c, cl, m, limit)
 			if across := voltageOn(c, m); across == "" {
 				cl.Lacks("no value", "the two nets of "+m.Ref+" are not known", "state `in use: V = ...` in its row")
-			} else if k, _ := derating(c, m, "capacitor"); c.Try(cl, "abs("+across+") <= "+k+limit.text) && oneWay(m) {
+			} else if k, _ := derating(c, cl, m, "capacitor"); c.Try(cl, "abs("+across+") <= "+k+limit.text) && oneWay(m) {
 				rightWayRound(c, cl, m)
 			}
 		}

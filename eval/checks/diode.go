@@ -55,7 +55,7 @@ func diode(c *board, b *eval.Check, m *circuit.Component) {
 		cl.Lacks("no fact", "neither V_R nor I_F is noted for part "+m.Part.ID, "note `absmax V_R` and `absmax I_F`")
 		return
 	}
-	k, _ := derating(c, m, "diode")
+	k, _ := derating(c, cl, m, "diode")
 	if hasV {
 		d.reverse(k + reverse.text)
 	}

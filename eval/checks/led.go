@@ -83,16 +83,17 @@ func led(c *board, b *eval.Check, m *circuit.Component) {
 // askCurrent asks that the current stays inside a limit: below its max in every
 // state, above its min in one.
 func askCurrent(c *board, cl *eval.Claim, m *circuit.Component, section, name, text string) {
-	limit := m.Ref + "." + section + "." + name
+	k, _ := derating(c, cl, m, "LED")
+	limit := k + m.Ref + "." + section + "." + name
 	y := c.Fact(m, section, name, "")
-	if m.UseNamed("I_F") != "" || y == nil || !y.Stated[0] {
+	if y == nil || k == "" && (m.UseNamed("I_F") != "" || !y.Stated[0]) {
 		c.Try(cl, text+" inside "+limit)
 		return
 	}
 	if y.Stated[2] {
 		c.Try(cl, text+" <= "+limit+".max")
 	}
-	if c.Try(cl, text+" >= "+limit+".min") {
+	if y.Stated[0] && c.Try(cl, text+" >= "+strings.TrimPrefix(limit, k)+".min") && m.UseNamed("I_F") == "" {
 		cl.Crit[len(cl.Crit)-1].Once = "no state of the circuit makes " + m.Ref + " carry that current"
 	}
 }

@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	"strings"
 
 	"guardband/eval"
@@ -48,10 +49,15 @@ func sizeOf(m *circuit.Component) (circuit.ChipSize, bool) {
 // derating is the share of a rating that may be used, as a factor of a
 // formula: from `derating KIND: 80 %` of the part, the circuit or the design,
 // else `derating: 80 %`; "" where the notes ask for none. curve says that it
-// is stated by temperature, as in `100 % at 70 °C, 0 % at 155 °C`.
-func derating(c *board, m *circuit.Component, kind string) (factor string, curve bool) {
+// is stated by temperature, as in `100 % at 70 °C, 0 % at 155 °C`. The claim tells
+// it.
+func derating(c *board, cl *eval.Claim, m *circuit.Component, kind string) (factor string, curve bool) {
 	p := c.Derating(m, kind)
-	if p == nil {
+	var told []string
+	for _, x := range p {
+		told = append(told, strings.TrimSuffix(x.Share+" at "+x.At, " at "))
+	}
+	if cl.Out.Derating = cmp.Or(strings.Join(told, ", "), "none stated"); p == nil {
 		return "", false
 	}
 	return share(c, m, p) + " * ", len(p) > 1

@@ -61,7 +61,7 @@ func resistor(c *board, b *eval.Check, m *circuit.Component, l *unknowns) {
 		return
 	}
 	cl := c.Claim(b, m.Ref, "Resistor "+m.Ref+" stays within its power and voltage ratings.", m.Entry)
-	k, curve := derating(c, m, "resistor")
+	k, curve := derating(c, cl, m, "resistor")
 	presume := func(r rating) {
 		if r.presumed != "" {
 			cl.Presume(r.presumed)

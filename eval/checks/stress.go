@@ -59,6 +59,9 @@ var ratingRows = []ratingRow{
 	{[]string{"I", "I_R", "I_RMS", "I_DC", "I_RATED"}, ofKind("inductor"), useStress("I", false)},
 	{[]string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_PIN", "I_CONTACT"}, (*circuit.Component).IsConnector, contactCurrents},
 	{[]string{"V", "V_RATED", "V_MAX", "V_DC"}, (*circuit.Component).IsConnector, contactVolts},
+	{[]string{"I_C", "I_CONTACT", "I_SW"}, hasContacts, contactCurrents},
+	{[]string{"V_C", "V_CONTACT", "V_SW"}, hasContacts, contactVolts},
+	{[]string{"I_DIS", "I_DISCHARGE"}, circuit.IsCell, contactCurrents},
 	{[]string{"V", "V_N", "V_R", "V_RATED", "V_MAX", "V_DC"}, ofKind("fuse"), brokenVolts},
 	{[]string{"V", "V_M", "V_DC", "V_RMS"}, ofKind("varistor"), useStress("V", false)},
 }
@@ -101,6 +104,9 @@ func hasCoil(m *circuit.Component) bool {
 	one, two := m.CoilEnds()
 	return one != nil && two != nil
 }
+
+// hasContacts says that a part is a relay with its contacts.
+func hasContacts(m *circuit.Component) bool { return hasCoil(m) && len(m.Pins()) > 2 }
 
 func isLED(m *circuit.Component) bool {
 	return m.Sort() == "LED" || m.Part.FactNamed("spec", "CTR") != ""
@@ -182,7 +188,7 @@ func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fac
 			continue
 		}
 		y := c.Fact(m, f.Section, f.Name, "")
-		k, _ := derating(c, m, m.Sort())
+		k, _ := derating(c, cl, m, m.Sort())
 		limit := k + c.FactText(m, f.Section, f.Name, "")
 		var texts []string
 		if a := circuit.ReadAsked(f.Rows[0].RHS.S); s.signed && a.High != "" && a.Low != "" && a.Hi == 0 { // 0 says the sign alone
@@ -263,13 +269,13 @@ func totalStress(state, pins string) func(*board, *circuit.Component) []stress {
 	}
 }
 
-// contactCurrents are the currents of the contacts of a connector, as the budget
-// of its net has them: its own rows, else all of what it alone feeds, else what
+// contactCurrents are the currents of the contacts of a connector or relay and of
+// the end of a cell, as the budget of its net has them: its own rows, else all of what it alone feeds, else what
 // is made for it alone.
 func contactCurrents(c *board, m *circuit.Component) (out []stress) {
 	seen := map[*circuit.Net]int{}
 	for _, q := range m.Pins() {
-		if n := m.PinNets[q]; n != nil && !circuit.IsReturn(n) {
+		if n := m.PinNets[q]; n != nil && !circuit.IsReturn(n) && (q.IsContact() || !hasCoil(m)) {
 			seen[n]++
 		}
 	}
@@ -315,11 +321,11 @@ func brokenVolts(c *board, m *circuit.Component) []stress {
 	return nil
 }
 
-// contactVolts are the voltages of the nets of a connector.
+// contactVolts are the voltages of the nets of the contacts of a connector or relay.
 func contactVolts(c *board, m *circuit.Component) (out []stress) {
 	seen := map[*circuit.Net]bool{}
 	for _, q := range m.Pins() {
-		if n := m.PinNets[q]; n != nil && !seen[n] && !circuit.IsGround(n.Name) && c.VoltageStated(n) {
+		if n := m.PinNets[q]; n != nil && !seen[n] && (q.IsContact() || !hasCoil(m)) && !circuit.IsGround(n.Name) && c.VoltageStated(n) {
 			seen[n] = true
 			out = append(out, stress{text: "abs(" + c.NetText(n) + ")", at: q.Row.Name})
 		}

@@ -85,7 +85,15 @@ func (m *Component) CoilEnds() (one, two *Net) {
 	if a, b, ok := m.Ends(); ok {
 		return a, b
 	}
-	return m.End("C1", "A1", "COIL1", "COIL+", "COIL_P", "A", "+", "L1"), m.End("C2", "A2", "COIL2", "COIL-", "COIL_N", "B", "-", "L2")
+	return m.End(coilEnds[0]...), m.End(coilEnds[1]...)
+}
+
+// coilEnds are usual names of the ends of a coil; common practice.
+var coilEnds = [2][]string{{"C1", "A1", "COIL1", "COIL+", "COIL_P", "A", "+", "L1"}, {"C2", "A2", "COIL2", "COIL-", "COIL_N", "B", "-", "L2"}}
+
+// IsContact says that a pin is no end of a coil.
+func (q *Pin) IsContact() bool {
+	return !slices.Contains(coilEnds[0], q.Row.Name) && !slices.Contains(coilEnds[1], q.Row.Name)
 }
 
 // Channel says whether a field-effect transistor is a p-channel one, by its

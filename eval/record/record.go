@@ -173,6 +173,7 @@ type Claim struct {
 	Assumes    []int       `json:"assumes,omitempty"` // indices into assumptions
 	Safety     []string    `json:"safety,omitempty"`  // caution IDs
 	Waiver     *Waiver     `json:"waiver,omitempty"`
+	Derating   string      `json:"derating,omitempty"`   // of a rating: the share of it that may be used, "none stated"
 	SkippedBy  string      `json:"skipped_by,omitempty"` // who took a skip on, and when; "" where nobody is noted
 	Actions    []Action    `json:"actions,omitempty"`
 	Open       []OpenPoint `json:"open,omitempty"` // reasons that concern the whole claim

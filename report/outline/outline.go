@@ -178,6 +178,7 @@ func Make(r *record.Record, short bool) *Document {
 		notes, parts := b.split()
 		b.chapter("notes", "The notes", b.books(notes))
 		b.chapter("checks", "Built-in checks", b.checks())
+		b.chapter("stress", "Ratings and derating", b.stresses())
 		b.chapter("loads", "Budgets, shortlists and values outside the notes", b.unset())
 		b.chapter("requirements", "Requirements", b.requirements())
 		b.chapter("bring-up", "Bring-up", b.bringUp())

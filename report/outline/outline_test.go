@@ -302,3 +302,29 @@ func TestPagesToTurnTo(t *testing.T) {
 	require.Equal(t, "page only: reg p.4, p.9", list[0].Line())
 	require.Equal(t, "no file: dmm", list[1].Line())
 }
+
+// Ratings are listed by how much of them is used; what is not known comes first,
+// and a part without a stated derating says so.
+func TestRatingsByRatio(t *testing.T) {
+	claim := func(id, derating string, stress, limit float64) record.Claim {
+		k := record.Test{Op: "<=", LimitRight: true, Left: record.Span{Shown: id, Min: fixture.N(0), Max: fixture.N(stress)},
+			Right: record.Span{Shown: "limit", Min: fixture.N(limit), Max: fixture.N(limit)}}
+		return record.Claim{ID: id, Derating: derating, Criteria: []record.Criterion{{Tests: []record.Test{k}}}}
+	}
+	unknown := claim("R4", "none stated", 1, 2)
+	unknown.Criteria[0].Tests[0].Left.Max = nil
+	r := &record.Record{Claims: []record.Claim{claim("R1", "none stated", 1, 20), claim("R2", "80 %", 1, 4), claim("R3", "none stated", 3, 4),
+		unknown, {ID: "X"}}}
+	require.Equal(t, []string{"R4 not known   none stated", "R3 R3 limit 75 % none stated", "R2 R2 limit 25 % 80 %"}, rows(newBuilder(r).stresses())[:3])
+}
+
+func rows(bs []Block) (out []string) {
+	for _, r := range bs[0].Table.Rows {
+		var cells []string
+		for _, c := range r.Cells {
+			cells = append(cells, Plain(c))
+		}
+		out = append(out, strings.Join(cells, " "))
+	}
+	return out
+}
