@@ -14,7 +14,36 @@ var absoluteMaximum = &eval.Check{
 	Source:     "JEDEC JESD99 (maximum rating); common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		limitsOfUse(c, b, "absmax", "stays inside the absolute maximum rating")
+		missingRatings(c, b)
 	}),
+}
+
+// neededRatings are those that no part of a kind is safe to use without.
+var neededRatings = []struct {
+	of    func(*circuit.Component) bool
+	names []string
+}{
+	{isField, []string{"V_DS", "V_DSS"}}, {isField, []string{"V_GS", "V_GSS"}},
+	{isBipolar, []string{"V_CE", "V_CEO", "V_CES"}}, {isBipolar, []string{"I_C"}},
+	{ofKind("Zener diode"), []string{"P", "P_D", "P_TOT", "P_V", "I_Z", "I_ZM", "I_K", "I_KA"}},
+	{ofKind("fuse"), []string{"I", "I_N", "I_R", "I_RATED", "I_MAX", "I_HOLD", "I_H", "I_DC"}},
+}
+
+func isField(m *circuit.Component) bool   { return m.IsTransistor() && m.End("G", "GATE") != nil }
+func isBipolar(m *circuit.Component) bool { return m.IsTransistor() && m.End("B", "BASE") != nil }
+
+// missingRatings opens what nobody noted of such parts.
+func missingRatings(c *board, b *eval.Check) {
+	for _, m := range c.PlacedParts() {
+		for _, r := range neededRatings {
+			if _, option := m.Option(circuit.DimAmpere); !r.of(m) || circuit.LimitNamed(m.Part, r.names...) != "" ||
+				m.Part.FactNamed("spec", r.names...) != "" || option && m.Sort() == "fuse" {
+				continue
+			}
+			cl := c.Claim(b, m.Ref+"."+r.names[0], r.names[0]+" of "+m.Label()+" stays inside its rating.", m.Entry)
+			cl.Lacks("no fact", "no rating of "+r.names[0]+" is noted for part "+m.Part.ID, "note `absmax "+r.names[0]+" = max ...`")
+		}
+	}
 }
 
 // limitsOfUse makes a claim for each limit of a section whose subject the

@@ -17,10 +17,12 @@ var coilPullIn = &eval.Check{
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
 			op, r := m.Part.FactNamed("spec", "V_OP", "V_PULL_IN", "V_PI"), m.Part.FactNamed("spec", "R_COIL", "R_C")
-			if op == "" || r == "" {
-				continue
+			if r != "" && op == "" && m.Says("relay", "contactor") {
+				c.Claim(b, m.Ref, "Relay "+m.Label()+" pulls in.", m.Entry).Lacks("no fact",
+					"no pull-in voltage is noted for part "+m.Part.ID, "note `spec V_OP = max ...`")
+			} else if op != "" && r != "" {
+				coil(c, b, m, op, r)
 			}
-			coil(c, b, m, op, r)
 		}
 	}),
 }

@@ -37,8 +37,7 @@ var diodeStress = &eval.Check{
 // switches passed.
 func isClamp(c *board, m *circuit.Component) bool {
 	a, b, ok := m.Ends()
-	if m.Part == nil || !ok || m.Sort() != "Zener diode" && m.Part.FactNamed("operating", "V_RWM") == "" &&
-		m.Part.FactNamed("absmax", "V_RWM") == "" {
+	if m.Part == nil || !ok || m.Sort() != "Zener diode" && !m.IsSuppressor() {
 		return false
 	}
 	return m.Sort() == "Zener diode" || statedNear(c, a) != nil && statedNear(c, b) != nil
@@ -51,9 +50,16 @@ func diode(c *board, b *eval.Check, m *circuit.Component) {
 	d := &diodeUse{c: c, cl: cl, m: m, coil: coilAcross(c, m)}
 	d.plus, d.minus, d.named = m.Poles()
 	clamp := m.Sort() != "diode"
-	if !hasV && !hasI && !clamp {
+	switch {
+	case clamp && !hasV && m.IsSuppressor():
+		cl.Lacks("no fact", "no stand-off voltage is noted for part "+m.Part.ID, "note `operating V_RWM = max ...`")
+		return
+	case clamp || hasV:
+	case !hasI:
 		cl.Lacks("no fact", "neither V_R nor I_F is noted for part "+m.Part.ID, "note `absmax V_R` and `absmax I_F`")
 		return
+	default:
+		cl.Lacks("no fact", "no reverse voltage is noted for part "+m.Part.ID, "note `absmax V_R = max ...`")
 	}
 	k, _ := derating(c, cl, m, "diode")
 	if hasV {
@@ -144,12 +150,17 @@ func (d *diodeUse) forward(hasI bool, limit string, clamp bool) {
 // takesOver asks of a diode across a coil that it bears what flows while the
 // coil has its supply, and the current of the coil when it is switched off.
 func (d *diodeUse) takesOver(use string, hasI bool, limit string) {
-	if c := d.c; c.VoltageStated(d.plus) && !circuit.IsReturn(d.plus) && !c.VoltageStated(d.minus) { // what switches pulls its cathode low
+	c := d.c
+	if c.VoltageStated(d.plus) && !circuit.IsReturn(d.plus) && !c.VoltageStated(d.minus) { // what switches pulls its cathode low
 		c.Try(d.cl, c.NetText(d.plus)+" <= 0 V")
 	}
-	if hasI && use == "" {
-		d.c.Try(d.cl, d.m.Ref+".use.I_F <= "+limit)
-		d.c.Try(d.cl, "abs("+d.coil.Ref+".use.I) <= "+limit)
+	switch {
+	case !hasI:
+		d.cl.Lacks("no fact", "no rated current is noted for part "+d.m.Part.ID+", which takes over that of "+d.coil.Ref,
+			"note `absmax I_F = max ...`")
+	case use == "":
+		c.Try(d.cl, d.m.Ref+".use.I_F <= "+limit)
+		c.Try(d.cl, "abs("+d.coil.Ref+".use.I) <= "+limit)
 	}
 }
 

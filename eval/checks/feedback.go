@@ -43,11 +43,15 @@ func feedbackAt(c *board, b *eval.Check, p circuit.Joint, n *circuit.Net) {
 			out, upper = o, append(upper, j.Comp)
 		}
 	}
-	if ref == "" || len(upper) == 0 || len(lower) == 0 {
+	if len(upper) == 0 || len(lower) == 0 {
 		return // a fixed output, or a current that is sensed
 	}
 	cl := c.Claim(b, subjects(m)[p.Pin], "The divider at "+p.Pin.Row.Name+" of "+m.Label()+" makes the voltage that "+
 		out.Name+" is to have.", m.Entry)
+	if ref == "" {
+		cl.Lacks("no fact", "the voltage at the feedback of "+p.Name()+" is not noted", "note `spec V_FB = ...` of part "+m.Part.ID)
+		return
+	}
 	if other != "" || len(upper) > 1 || len(lower) > 1 {
 		cl.Lacks("no fact", fmt.Sprintf("more than two resistors are at the feedback of %s, and the output they set is not worked out",
 			p.Name()), "claim the output yourself, and skip this check with the reason")

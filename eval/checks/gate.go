@@ -21,6 +21,9 @@ var gateDrive = &eval.Check{
 			switch fet := m.Part.FactNamed("spec", "R_DSon", "R_DS_on", "R_DSON", "R_ON") != ""; {
 			case fet && m.End("G", "GATE") != nil:
 				gate(c, b, m)
+			case m.IsTransistor() && m.End("G", "GATE") != nil:
+				cl := c.Claim(b, m.Ref, "The gate of "+m.Label()+" gets the voltage at which its resistance is stated.", m.Entry)
+				cl.Lacks("no fact", "no resistance is noted for part "+m.Part.ID, "note `spec R_DSon = max ... at V_GS >= ...`")
 			case !m.Part.HasSupply() && m.Says("fet", "mosfet", "transistor", "npn", "pnp") && m.End("G", "GATE", "B",
 				"BASE") == nil && m.Part.FactNamed("spec", "CTR") == "":
 				cl := c.Claim(b, m.Ref, "The pins of the transistor "+m.Label()+" are known.", m.Entry)

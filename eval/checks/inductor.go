@@ -17,16 +17,21 @@ var inductorPeak = &eval.Check{
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
 			sat := m.Part.FactNamed("spec", "I_SAT")
-			if sat == "" || m.Part.Sort() != "inductor" {
+			peak, why := buckPeak(c, m)
+			if m.Part.Sort() != "inductor" || sat == "" && peak == "" {
 				continue
 			}
 			cl := c.Claim(b, m.Ref, "Inductor "+m.Label()+" does not saturate.", m.Entry)
+			if sat == "" {
+				cl.Lacks("no fact", "no saturation current is noted for part "+m.Part.ID, "note `spec I_SAT = ...`")
+				continue
+			}
 			if use := m.UseNamed("I_PK", "I_PEAK"); use != "" {
 				c.Try(cl, m.Ref+".use."+use+" <= 0.8 * "+m.Ref+"."+sat)
 				continue
 			}
-			if text, why := buckPeak(c, m); text != "" {
-				c.Try(cl, text+" <= 0.8 * "+m.Ref+"."+sat)
+			if peak != "" {
+				c.Try(cl, peak+" <= 0.8 * "+m.Ref+"."+sat)
 			} else {
 				cl.Lacks("no value", "the peak current of "+m.Ref+" is not known: "+why, "state `in use: I_PK = ...` in its row")
 			}

@@ -29,6 +29,8 @@ var ledCurrent = &eval.Check{
 				opto(c, b, m)
 			case m.Sort() == "LED":
 				led(c, b, m)
+			case m.Says("optocoupler", "opto-coupler", "photocoupler"):
+				noTransferRatio(c, b, m)
 			}
 		}
 	}),
@@ -114,6 +116,15 @@ func askForward(c *board, cl *eval.Claim, m *circuit.Component) {
 		if circuit.SameSymbol(k.Name, "I_F") && k.Flag == "" && k.Op != "<=" {
 			c.Try(cl, m.Ref+".use."+k.Name+" >= 0 A")
 		}
+	}
+}
+
+// noTransferRatio asks of an optocoupler with a transistor at its output how
+// much that sinks.
+func noTransferRatio(c *board, b *eval.Check, m *circuit.Component) {
+	if out := m.End("C", "COL"); out != nil && !m.Part.HasSupply() {
+		c.Claim(b, m.Ref+".output", "The output of optocoupler "+m.Label()+" sinks its pull-up.", m.Entry).Lacks("no fact",
+			"no transfer ratio is noted for part "+m.Part.ID, "note `spec CTR = min ... at I_F = ...`")
 	}
 }
 

@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -16,7 +17,8 @@ var logicLevel = &eval.Check{
 	Rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the currents and supplies stated; a current that the use does not state is that of the resistors and the leakage on the net, where nothing else is on it. " +
 		"A series resistor counts with the pulls behind it and the leakage of the pins. " +
 		"Looked at: pins of type input, bidirectional and clock of parts with a supply; open-drain outputs count when low, their high level is in pull-up. " +
-		"An input that resistors alone hold reads high or low by them; of a part that makes a supply a pin EN, ENABLE, ON or CE is at its active level in one state at least.",
+		"An input that resistors alone hold reads high or low by them; of a part that makes a supply a pin EN, ENABLE, ON or CE is at its active level in one state at least, and not by what the part makes itself. " +
+		"An input that selects, enables or stops its part, by its name and flags, is not in every state at the level at which the part rests; a clock of a bus is driven.",
 	Source: "JESD99 (V_OH, V_OL, V_IH, V_IL); common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
@@ -25,8 +27,13 @@ var logicLevel = &eval.Check{
 			}
 			names := subjects(m)
 			for _, q := range m.Pins() {
-				if n := m.PinNets[q]; n != nil && q.Reads() && !q.Unused {
-					levelsAt(c, b, circuit.Joint{Comp: m, Pin: q}, n, names[q])
+				at := circuit.Joint{Comp: m, Pin: q}
+				if why := cmp.Or(neverOn(c, at, m.PinNets[q]), atRest(c, at, m.PinNets[q])); why != "" {
+					if !q.Has("strap") && !q.Has("reset") && !isResetName(q.Row.Name) || m.PinNets[q] == nil { // else strap
+						c.Claim(b, names[q], m.Label()+" is at work in one state at least.", q.Entry).Settle(record.Failed, why)
+					}
+				} else if n := m.PinNets[q]; n != nil && q.Reads() && !q.Unused {
+					levelsAt(c, b, at, n, names[q])
 				}
 			}
 			spareLevels(c, m)
@@ -37,11 +44,6 @@ var logicLevel = &eval.Check{
 // levelsAt judges the levels that one pin reads.
 func levelsAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject string) {
 	r := c.ReachOf(n)
-	if why := neverOn(c, in, n, r); why != "" {
-		cl := c.Claim(b, subject, in.Pin.Row.Name+" of "+in.Comp.Label()+" enables it.", in.Pin.Entry)
-		cl.Settle(record.Failed, why)
-		return
-	}
 	drivers := r.Drivers(in)
 	foreign := tiedToOther(c, in, n)
 	if len(drivers) == 0 && !foreign || c.IsRail(n) && !foreign {

@@ -28,6 +28,11 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 	if most := c.LimitEnd(m, q, circuit.Volt.Dim, "max", "V_IL"); most != "" && (!enables || low) && (!tied || circuit.IsReturn(n)) {
 		want = append(want, levelAt(c, in, n)+" <= "+most)
 	}
+	if len(want) == 0 && enables && !tied {
+		c.Claim(b, subject, "The level at "+q.Row.Name+" of "+m.Label()+" enables it.", q.Entry).Lacks("no fact",
+			"the level that enables "+in.Name()+" is not noted", "note `operating V_IH = min ...` and `operating V_IL = max ...` in part "+m.Part.ID)
+		return
+	}
 	if len(want) == 0 || !enables && !tied && len(want) < 2 || slices.ContainsFunc(r.Rails,
 		func(far *circuit.Net) bool { return !c.VoltageKnown(far) }) {
 		return
@@ -45,6 +50,11 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 	}
 	presumeResting(r, cl)
 	if _, leak := c.PinFact(m, "spec", q, circuit.DimAmpere, "I_LEAK", "I_LKG", "I_LI", "I_L"); leak == "" {
+		if x := slices.IndexFunc(r.Ends, func(m *circuit.Component) bool { return sizesOf(c, m).most > mostUnnoted }); x >= 0 {
+			cl.Lacks("no fact", "what "+in.Name()+" takes is not noted, and "+r.Ends[x].Ref+" lets it move the level",
+				"note `spec I_LEAK = ...` in part "+m.Part.ID)
+			return
+		}
 		cl.Presume("what " + in.Name() + " takes, which is not noted, does not move its level")
 	}
 	if len(want) == 2 && pulledDown(c, r) {
@@ -71,13 +81,18 @@ func levelPulled(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, r *c
 	}
 }
 
+// mostUnnoted is the resistance, in ohms, above which a leakage of a microampere
+// moves a level by more than a tenth of a volt (common practice).
+const mostUnnoted = 110e3
+
 // neverOn says that the enable input of what makes a supply is tied so that it
 // is off, or that all that could turn it on is fed from what it makes.
-func neverOn(c *board, in circuit.Joint, n *circuit.Net, r *circuit.Reach) string {
-	m, q, low := in.Comp, in.Pin, in.Pin.Has("active low")
-	switch {
-	case !enables(in) || idleChannel(in):
+func neverOn(c *board, in circuit.Joint, n *circuit.Net) string {
+	if n == nil || !enables(in) || idleChannel(in) {
 		return ""
+	}
+	m, q, low, r := in.Comp, in.Pin, in.Pin.Has("active low"), c.ReachOf(n)
+	switch {
 	case c.IsRail(n) && circuit.IsReturn(n) != low && (circuit.IsReturn(n) || n == c.SupplyOf(m, q)):
 		return q.Row.Name + " is tied to " + n.Name + ", so " + m.Label() + " is never on"
 	case low || q.PulledInside() || len(r.Plugs)+len(r.Buttons)+len(r.Gates) > 0:

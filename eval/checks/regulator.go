@@ -108,16 +108,29 @@ func (r *regulating) dropFact() string {
 	return r.m.Part.FactNamed("spec", "V_DO", "V_DROP", "V_DROPOUT")
 }
 
+// linear says that a part without a noted dropout voltage is a linear regulator: by
+// its title, or as it notes a current of its own and is no converter by its coil,
+// its switching frequency or its title.
+func linear(m *circuit.Component) bool {
+	return m.Says("linear", "ldo", "low-dropout", "low dropout") || m.Part.FactNamed("spec", "I_GND", "I_Q") != "" &&
+		!m.MakesVoltage() && !m.Says("converter", "buck", "boost", "switching", "step-down", "step-up", "charge pump", "charger",
+		"module", "switch")
+}
+
 func (r *regulating) headroom() {
 	drop := r.dropFact()
-	if drop == "" {
-		return // no linear regulator, or one whose note does not speak of it
+	if drop == "" && !linear(r.m) {
+		return
 	}
 	says := "its input stays above its output by the dropout voltage"
 	if r.below {
 		says = "its input stays below its output by the dropout voltage"
 	}
 	cl := r.claim("headroom", "Regulator "+r.m.Label()+" has headroom: "+says+".")
+	if drop == "" {
+		cl.Lacks("no fact", "no dropout voltage is noted for part "+r.m.Part.ID, "note `spec V_DROP = max ... at I_OUT <= ...`")
+		return
+	}
 	if !r.known(cl, true, false) {
 		return
 	}
@@ -167,7 +180,7 @@ func (r *regulating) current() {
 func heat(outs []*regulating) {
 	r := outs[0]
 	p, m := r.m.Part, r.m
-	if r.dropFact() == "" {
+	if r.dropFact() == "" && !linear(m) {
 		return // a converter's loss is not (V_IN - V_OUT) · I_OUT
 	}
 	cl := r.c.Claim(r.b, m.Ref+".junction", "The junction of regulator "+m.Label()+" stays below its rating.", m.Entry)

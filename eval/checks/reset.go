@@ -1,10 +1,6 @@
 package checks
 
 import (
-	"regexp"
-	"slices"
-	"strings"
-
 	"guardband/eval"
 	"guardband/eval/circuit"
 	"guardband/eval/record"
@@ -47,31 +43,14 @@ func resetsAlong(c *board, b *eval.Check, wire []*circuit.Net) {
 	}
 }
 
-var lowName = regexp.MustCompile(`(?i)^(/|~|!|n_?)(RST|RESET|RES|MR)|(RST|RESET|RES|MR)(_?N|_?B|#|\*)\d*$`)
-
 // resetLevel is the level by which a pin resets, "" where neither its flags nor
 // its name nor the title of its part say.
 func resetLevel(j circuit.Joint) string {
 	switch {
-	case j.Pin.Has("active low"), j.Pin.OnlyPullsLow(), lowName.MatchString(j.Pin.Row.Name):
+	case activeLow(j.Pin), j.Pin.OnlyPullsLow():
 		return "low"
 	case j.Comp.Says("active high", "active-high"):
 		return "high"
 	}
 	return ""
-}
-
-// heldInReset says that a reset input is tied, or pulled by resistors alone, to
-// the level by which it resets.
-func heldInReset(c *board, in circuit.Joint, n *circuit.Net, r *circuit.Reach) bool {
-	level, ends := resetLevel(in), r.Rails
-	switch {
-	case level == "" || !in.Pin.OnlyReads() || strings.Contains(strings.ToUpper(in.Pin.Row.Name), "TRST"): // of a test port
-		return false
-	case c.IsRail(n):
-		ends = []*circuit.Net{n}
-	case !resistorsAlone(r) || in.Pin.PulledInside() || len(r.Plugs)+len(r.Buttons)+len(r.Between) > 0 || len(r.Drivers(in)) > 0:
-		return false
-	}
-	return len(ends) > 0 && !slices.ContainsFunc(ends, func(far *circuit.Net) bool { return circuit.IsReturn(far) != (level == "low") })
 }

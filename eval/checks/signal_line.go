@@ -31,6 +31,10 @@ func riseLimit(c *board, pins []circuit.Joint) string {
 func askRise(c *board, cl *eval.Claim, n *circuit.Net, r *circuit.Reach) {
 	asked := map[string]bool{}
 	total, pulls, series := "", "", ""
+	if riseLimit(c, r.Pins()) == "" {
+		askUsualRise(c, cl, n, r)
+		return
+	}
 	for _, j := range r.Pins() {
 		t := riseLimit(c, []circuit.Joint{j})
 		if t == "" || eval.SeenBefore(asked, t) {
@@ -57,6 +61,26 @@ func askRise(c *board, cl *eval.Claim, n *circuit.Net, r *circuit.Reach) {
 			c.Ask(cl, "0.9 * ln(0.7 / 0.3) * "+pulls+" * "+total+" <= "+t+" or 10 * ("+series+") > "+pulls)
 		}
 	}
+}
+
+// mostRise is the rise time of the slowest mode of the two-wire bus.
+const mostRise = "1 µs"
+
+// askUsualRise asks a bus of which no part notes a rise time for that of the
+// slowest mode, as far as its capacitance is known; what is slower is open.
+func askUsualRise(c *board, cl *eval.Claim, n *circuit.Net, r *circuit.Reach) {
+	if !slices.ContainsFunc(r.Pins(), func(j circuit.Joint) bool { return function(j.Pin) == "SDA" || function(j.Pin) == "SCL" }) {
+		return
+	}
+	scratch := &eval.Claim{}
+	pulls, _, why := pullsOf(c, n, r)
+	total := lineCapacitance(c, scratch, n, r)
+	if why != "" || total == "" {
+		cl.Presume("the rise time of " + n.Name + ", of which no part notes a limit, is not judged")
+		return
+	}
+	tryUnsure(c, cl, "ln(0.7 / 0.3) * "+pulls+" * "+total+" <= "+mostRise, &record.OpenPoint{Reason: "no fact",
+		Text: "no rise time is noted, and that of the slowest mode of the bus is 1 µs (UM10204)", Settle: "note `operating t_R = max ...`"})
 }
 
 // pullsOf words the pull-ups of a net and of those that resistors alone join to

@@ -51,9 +51,8 @@ func strapAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject 
 	case c.IsRail(n) && !circuit.IsReturn(n) && n != c.SupplyOf(in.Comp, in.Pin):
 		cl.Lacks("no value", in.Pin.Row.Name+" is tied to "+n.Name+
 			", which is not known to be its own supply and whose voltage is not known", "give a value `"+n.Name+" = ...`")
-	case heldInReset(c, in, n, r):
-		cl.Settle(record.Failed, in.Pin.Row.Name+" resets "+in.Comp.Label()+" by a "+resetLevel(in)+
-			" level, and nothing but that is on "+n.Name+": it never runs")
+	case atRest(c, in, n) != "":
+		cl.Settle(record.Failed, atRest(c, in, n))
 	case c.IsRail(n):
 		cl.Settle(record.Passed, in.Pin.Row.Name+" is tied to "+n.Name)
 	case inside && !held && pulledAgainst(c, in, n) != "":

@@ -19,7 +19,7 @@ var suppressorClamp = &eval.Check{
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
 			clamp := m.Part.FactNamed("spec", "V_CL", "V_C", "V_CLAMP")
-			if !m.IsSuppressor() || clamp == "" {
+			if !m.IsSuppressor() {
 				continue
 			}
 			if a, z, ok := m.Ends(); ok && circuit.IsReturn(a) != circuit.IsReturn(z) {
@@ -36,7 +36,10 @@ var suppressorClamp = &eval.Check{
 
 func suppresses(c *board, b *eval.Check, m *circuit.Component, clamp string, n *circuit.Net) {
 	var cl *eval.Claim
-	text, unsure := m.Ref+".spec."+clamp, (*record.OpenPoint)(nil)
+	text, unsure := "", (*record.OpenPoint)(nil)
+	if clamp != "" {
+		text = m.Ref + ".spec." + clamp
+	}
 	for _, at := range lineOf(c, n) {
 		for _, j := range at.PinsOf() {
 			if j.Comp == m || !j.Comp.Part.HasSupply() {
@@ -45,7 +48,7 @@ func suppresses(c *board, b *eval.Check, m *circuit.Component, clamp string, n *
 			if cl == nil {
 				cl = c.Claim(b, m.Ref, "What "+m.Label()+
 					" lets through at its clamping voltage is within the ratings of the parts on "+n.Name+".", m.Entry)
-				if m.UseNamed("I_PP", "I_PPM") == "" {
+				if clamp != "" && m.UseNamed("I_PP", "I_PPM") == "" {
 					text = printedEnd(c, cl, m, "spec", clamp, 1)
 					unsure = &record.OpenPoint{Reason: "no value", Text: "the pulse current through " + m.Ref +
 						" is not stated, and its clamping voltage counts at the highest that is noted",

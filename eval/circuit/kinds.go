@@ -53,7 +53,8 @@ func (m *Component) IsJunction() bool {
 // IsSuppressor says that a part with notes is a suppressor of two ends.
 func (m *Component) IsSuppressor() bool {
 	_, _, ok := m.Ends()
-	return ok && (m.Part.FactNamed("operating", "V_RWM") != "" || m.Part.FactNamed("absmax", "V_RWM") != "")
+	return ok && m.Part != nil && (LimitNamed(m.Part, "V_RWM") != "" || slices.Contains([]string{"suppressor", "suppressor diode",
+		"TVS", "TVS diode"}, m.Sort()))
 }
 
 // BreaksDown says that a diode is made to be used in breakdown.
@@ -204,7 +205,8 @@ var ChargeCurrents = []string{"I_CHG", "I_CHRG", "I_CHARGE", "I_FAST"}
 // IsCell says that a component is a cell or battery: by its kind, or because it
 // is no circuit and notes how it may be charged, or by its title and poles.
 func IsCell(m *Component) bool {
-	if k := m.Sort(); k == "cell" || k == "battery" {
+	kind := m.Sort()
+	if word := kind[strings.LastIndexByte(kind, ' ')+1:]; word == "cell" || word == "battery" {
 		return true
 	}
 	if m.Part == nil || m.Part.HasSupply() {
