@@ -100,41 +100,25 @@ type arguments struct {
 
 // take rewrites a formula.
 func (g *arguments) take(text string) string {
-	var out strings.Builder
-	for at := 0; at < len(text); {
-		open := strings.IndexByte(text[at:], '(')
-		if open < 0 {
-			out.WriteString(text[at:])
-			break
-		}
-		open += at
-		end := closing(text, open)
-		if end < 0 {
-			out.WriteString(text[at:])
-			break
-		}
-		out.WriteString(text[at : open+1])
-		f := g.function(text[at:open])
-		parts := commas(text[open+1 : end])
-		for i, part := range parts {
-			if i > 0 {
-				out.WriteByte(',')
-			}
-			param := ""
-			switch {
-			case f != nil && i < len(f.Params):
-				param = f.Params[i].Name
-			case open > 0 && isNameByte(text[open-1]): // a built-in function, or none
-				param = "x"
-			case len(parts) == 1:
-				param = "range"
-			}
-			out.WriteString(g.argument(part, param))
-		}
-		out.WriteByte(')')
-		at = end + 1
+	open := strings.IndexByte(text, '(')
+	parts, end := split(text, open+1)
+	if open < 0 || end < 0 {
+		return text
 	}
-	return out.String()
+	f := g.function(text[:open])
+	for i, part := range parts {
+		param := ""
+		switch {
+		case f != nil && i < len(f.Params):
+			param = f.Params[i].Name
+		case open > 0 && isNameByte(text[open-1]): // a built-in function, or none
+			param = "x"
+		case len(parts) == 1:
+			param = "range"
+		}
+		parts[i] = g.argument(part, param)
+	}
+	return text[:open+1] + strings.Join(parts, ",") + ")" + g.take(text[end+1:])
 }
 
 // argument names an argument that is a range; others are rewritten inside.
@@ -170,38 +154,22 @@ func isNameByte(b byte) bool {
 	return b == '_' || b >= 0x80 || b >= '0' && b <= '9' || b|0x20 >= 'a' && b|0x20 <= 'z'
 }
 
-// closing is where the bracket that opens at i closes, -1 for nowhere.
-func closing(s string, i int) int {
+// split cuts at the commas from a place on, up to the bracket that closes
+// there; end is that of the bracket, -1 for none.
+func split(s string, from int) (parts []string, end int) {
 	depth := 0
-	for ; i < len(s); i++ {
-		switch s[i] {
-		case '(':
+	for i := from; i < len(s); i++ {
+		switch c := s[i]; {
+		case c == '(':
 			depth++
-		case ')':
-			if depth--; depth == 0 {
-				return i
+		case depth == 0 && (c == ',' || c == ')'):
+			parts, from = append(parts, s[from:i]), i+1
+			if c == ')' {
+				return parts, i
 			}
-		}
-	}
-	return -1
-}
-
-// commas cuts at the commas outside brackets.
-func commas(s string) []string {
-	var out []string
-	depth, from := 0, 0
-	for i := 0; i < len(s); i++ {
-		switch s[i] {
-		case '(':
-			depth++
-		case ')':
+		case c == ')':
 			depth--
-		case ',':
-			if depth == 0 {
-				out = append(out, s[from:i])
-				from = i + 1
-			}
 		}
 	}
-	return append(out, s[from:])
+	return nil, -1
 }

@@ -53,7 +53,7 @@ var forms = []form{
 	}},
 	{"json", "record.json", func(w io.Writer, r *record.Record, _ written) error { return json.Write(w, r) }},
 	{"junit", "record.xml", func(w io.Writer, r *record.Record, opt written) error {
-		return junit.Write(w, r, junit.Options{Took: opt.took})
+		return junit.Write(w, r, opt.took)
 	}},
 	{"sarif", "record.sarif", func(w io.Writer, r *record.Record, opt written) error {
 		return sarif.Write(w, r, sarif.Options{All: opt.passes})

@@ -53,20 +53,14 @@ type result struct {
 	Text    string `xml:",chardata"`
 }
 
-// Options of the report. The zero value counts open claims as failures, as
-// the exit code does.
-type Options struct {
-	AllowOpen bool          // open claims are skipped test cases
-	Took      time.Duration // that the design took to be worked out; 0: not told
-}
-
 // Write writes the report: one suite of written claims, one of built-in
 // checks, one of the notebook's errors. Failed claims are failures; waived
-// and skipped ones are skipped with their reason. It fails where w fails.
-func Write(w io.Writer, r *record.Record, opt Options) error {
+// and skipped ones are skipped with their reason. took is the time that the
+// design took to be worked out, 0 for none told. It fails where w fails.
+func Write(w io.Writer, r *record.Record, took time.Duration) error {
 	all := suites{Name: clean(r.Design.Title)}
-	if opt.Took > 0 {
-		all.Time = fmt.Sprintf("%.3f", opt.Took.Seconds())
+	if took > 0 {
+		all.Time = fmt.Sprintf("%.3f", took.Seconds())
 	}
 	said := outline.Lines(r)
 	groups := []*suite{{Name: "claims"}, {Name: "built-in checks"}, {Name: "notebook"}}
@@ -76,7 +70,7 @@ func Write(w io.Writer, r *record.Record, opt Options) error {
 		if c.Kind == "built-in" {
 			to = groups[1]
 		}
-		to.add(caseOf(c, lines(said[c.ID]...), opt))
+		to.add(caseOf(c, lines(said[c.ID]...)))
 	}
 	for _, d := range r.Diagnostics {
 		if d.Severity != "error" {
@@ -118,14 +112,14 @@ func (s *suite) add(t test) {
 	}
 }
 
-func caseOf(c *record.Claim, text string, opt Options) test {
+func caseOf(c *record.Claim, text string) test {
 	t := test{Name: clean(c.ID), Class: clean(cmp.Or(c.Check, "claims"))}
 	if c.Position != nil {
 		t.File, t.Line = clean(c.Position.File), c.Position.Line
 	}
 	res := &result{Message: clean(words.Join(" ", c.Headline)), Type: string(c.Verdict), Text: text}
 	switch {
-	case c.Verdict == record.Failed, c.Verdict == record.Open && !opt.AllowOpen:
+	case c.Verdict == record.Failed, c.Verdict == record.Open:
 		t.Failure = res
 	case c.Verdict == record.Passed:
 		t.Out = text

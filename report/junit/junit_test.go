@@ -14,10 +14,10 @@ import (
 
 var update = flag.Bool("update", false, "write the golden file")
 
-func report(t *testing.T, r *record.Record, opt Options) []byte {
+func report(t *testing.T, r *record.Record) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, Write(&b, r, opt))
+	require.NoError(t, Write(&b, r, 0))
 	return b.Bytes()
 }
 
@@ -29,13 +29,13 @@ func read(t *testing.T, b []byte) suites {
 }
 
 func TestGolden(t *testing.T) {
-	fixture.Golden(t, "../..", "small.golden.junit.xml", report(t, fixture.Small(), Options{}), *update)
+	fixture.Golden(t, "../..", "small.golden.junit.xml", report(t, fixture.Small()), *update)
 }
 
 func TestCountsAgree(t *testing.T) {
 	for name, r := range map[string]*record.Record{"small": fixture.Small(), "failures": fixture.Failures(),
 		"hostile": fixture.Hostile(), "empty": fixture.Empty()} {
-		s := read(t, report(t, r, Options{}))
+		s := read(t, report(t, r))
 		cases, failures, errors, skipped := 0, 0, 0, 0
 		for _, g := range s.Suites {
 			require.Len(t, g.Cases, g.Tests)
@@ -58,14 +58,8 @@ func TestCountsAgree(t *testing.T) {
 	}
 }
 
-func TestAllowOpen(t *testing.T) {
-	r := fixture.Small()
-	s := read(t, report(t, r, Options{AllowOpen: true}))
-	require.Equal(t, r.Summary.Failed, s.Failures)
-}
-
 func TestFailureCarriesNumbersAndCorner(t *testing.T) {
-	s := read(t, report(t, fixture.Small(), Options{}))
+	s := read(t, report(t, fixture.Small()))
 	for _, c := range s.Suites[0].Cases {
 		if c.Name == "dropout" {
 			require.Contains(t, c.Failure.Text, "breaking corner: V_CELL = 3.30 V (min)")

@@ -3,12 +3,12 @@
 package sarif
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
 	"net/url"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"guardband/eval/record"
@@ -16,74 +16,8 @@ import (
 	"guardband/report/outline"
 )
 
-type log struct {
-	Schema  string `json:"$schema"`
-	Version string `json:"version"`
-	Runs    []run  `json:"runs"`
-}
-
-type run struct {
-	Tool       tool     `json:"tool"`
-	Results    []result `json:"results"`
-	ColumnKind string   `json:"columnKind"`
-}
-
-type tool struct {
-	Driver driver `json:"driver"`
-}
-
-type driver struct {
-	Name    string `json:"name"`
-	Version string `json:"version,omitempty"`
-	Rules   []rule `json:"rules"`
-}
-
-type rule struct {
-	ID    string  `json:"id"`
-	Short message `json:"shortDescription"`
-}
-
-type message struct {
-	Text string `json:"text"`
-}
-
-type result struct {
-	RuleID       string            `json:"ruleId"`
-	RuleIndex    int               `json:"ruleIndex"`
-	Kind         string            `json:"kind"`
-	Level        string            `json:"level"`
-	Message      message           `json:"message"`
-	Locations    []location        `json:"locations,omitempty"`
-	Fingerprints map[string]string `json:"partialFingerprints,omitempty"`
-	Suppressions []suppression     `json:"suppressions,omitempty"`
-	Related      []location        `json:"relatedLocations,omitempty"`
-}
-
-type location struct {
-	Physical physical `json:"physicalLocation"`
-	Message  *message `json:"message,omitempty"`
-}
-
-type physical struct {
-	Artifact artifact `json:"artifactLocation"`
-	Region   *region  `json:"region,omitempty"`
-}
-
-type artifact struct {
-	URI string `json:"uri"`
-}
-
-type region struct {
-	StartLine   int `json:"startLine"`
-	StartColumn int `json:"startColumn,omitempty"`
-	EndColumn   int `json:"endColumn,omitempty"`
-}
-
-type suppression struct {
-	Kind          string `json:"kind"`
-	State         string `json:"status"`
-	Justification string `json:"justification,omitempty"`
-}
+// object is a JSON object; its properties are those of the standard.
+type object = map[string]any
 
 const schemaURI = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
@@ -95,7 +29,7 @@ type Options struct{ All bool }
 // record and then the diagnostics. Columns count code points. It fails where w fails.
 func Write(w io.Writer, r *record.Record, opt Options) error {
 	name, version, _ := strings.Cut(r.Design.Tool, " ")
-	b := builder{index: map[string]int{}, said: outline.Lines(r)}
+	b := builder{rules: []object{}, index: map[string]int{}, results: []object{}, said: outline.Lines(r)}
 	for i := range r.Claims {
 		if v := r.Claims[i].Verdict; opt.All || v != record.Passed && v != record.Skipped {
 			b.claim(&r.Claims[i])
@@ -104,36 +38,44 @@ func Write(w io.Writer, r *record.Record, opt Options) error {
 	for i := range r.Diagnostics {
 		b.diagnostic(&r.Diagnostics[i])
 	}
-	if name == "" {
-		name = "guardband"
+	driver := object{"name": cmp.Or(name, "guardband"), "rules": b.rules}
+	if version != "" {
+		driver["version"] = version
 	}
-	doc := log{Schema: schemaURI, Version: "2.1.0", Runs: []run{{
-		Tool:    tool{driver{name, version, append([]rule{}, b.rules...)}},
-		Results: append([]result{}, b.results...), ColumnKind: "unicodeCodePoints",
-	}}}
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	if err := e.Encode(doc); err != nil {
+	if err := e.Encode(object{"$schema": schemaURI, "version": "2.1.0", "runs": []object{{
+		"tool": object{"driver": driver}, "results": b.results, "columnKind": "unicodeCodePoints",
+	}}}); err != nil {
 		return fmt.Errorf("writing the SARIF log: %w", err)
 	}
 	return nil
 }
 
 type builder struct {
-	rules   []rule
+	rules   []object
 	index   map[string]int
-	results []result
+	results []object
 	said    map[string][]string
 }
 
-func (b *builder) rule(id, text string) int {
-	if n, ok := b.index[id]; ok {
-		return n
+func message(s string) object { return object{"text": s} }
+
+// result adds a result of a rule.
+func (b *builder) result(id, rule, kind, level, text string, at *record.Position) object {
+	n, ok := b.index[id]
+	if !ok {
+		n = len(b.rules)
+		b.index[id] = n
+		b.rules = append(b.rules, object{"id": id, "shortDescription": message(rule)})
 	}
-	b.index[id] = len(b.rules)
-	b.rules = append(b.rules, rule{id, message{text}})
-	return len(b.rules) - 1
+	out := object{"ruleId": id, "ruleIndex": n, "kind": kind, "level": level, "message": message(words.Visible(text))}
+	if l := location(at); l != nil {
+		out["locations"] = []object{l}
+	}
+	b.results = append(b.results, out)
+	return out
 }
 
 // kinds are SARIF's words for a verdict (SARIF 2.1.0, 3.27.9 and 3.27.10). An
@@ -148,66 +90,58 @@ var kinds = map[record.Verdict][2]string{
 }
 
 func (b *builder) claim(c *record.Claim) {
-	id, text := "claim", "A claim of the notebook must hold."
+	id, rule := "claim", "A claim of the notebook must hold."
 	if c.Kind == "built-in" && c.Check != "" {
-		id, text = c.Check, c.Rule
-	}
-	if text == "" {
-		text = id
+		id, rule = c.Check, cmp.Or(c.Rule, c.Check)
 	}
 	kind, ok := kinds[c.Verdict]
-	if !ok {
+	if !ok || c.Verdict == record.Waived && c.Under == record.Open {
 		kind = kinds[record.Open]
 	}
-	if c.Verdict == record.Waived && c.Under == record.Open {
-		kind = kinds[record.Open]
-	}
-	res := result{
-		RuleID: id, RuleIndex: b.rule(id, text), Kind: kind[0], Level: kind[1],
-		Message:   message{words.Visible(words.Join(" | ", append([]string{c.ID + ": " + c.Headline}, b.said[c.ID]...)...))},
-		Locations: at(c.Position), Fingerprints: map[string]string{"claim/v1": c.ID},
-	}
+	text := words.Join(" | ", append([]string{c.ID + ": " + c.Headline}, b.said[c.ID]...)...)
+	res := b.result(id, rule, kind[0], kind[1], text, c.Position)
+	res["partialFingerprints"] = object{"claim/v1": c.ID}
 	if w := c.Waiver; w != nil && c.Verdict == record.Waived {
-		res.Suppressions = []suppression{{"external", "accepted", fmt.Sprintf("until %s, %s: %s", w.Until, w.Person, w.Reason)}}
+		res["suppressions"] = []object{{"kind": "external", "status": "accepted",
+			"justification": fmt.Sprintf("until %s, %s: %s", w.Until, w.Person, w.Reason)}}
 	}
-	b.results = append(b.results, res)
 }
 
 func (b *builder) diagnostic(d *record.Diagnostic) {
 	level := "note"
-	switch d.Severity {
-	case "error", "warning":
+	if d.Severity == "error" || d.Severity == "warning" {
 		level = d.Severity
 	}
-	code := d.Code
-	if code == "" {
-		code = "notebook"
+	res := b.result(cmp.Or(d.Code, "notebook"), "A notebook must be written by the rules of the language.", "fail", level,
+		words.Join(" ", d.Message, d.Hint), &record.Position{File: d.File, Line: d.Line, Column: d.Column})
+	if l, ok := res["locations"].([]object); ok && d.Line > 0 && d.EndColumn > d.Column {
+		l[0]["physicalLocation"].(object)["region"].(object)["endColumn"] = d.EndColumn
 	}
-	pos := record.Position{File: d.File, Line: d.Line, Column: d.Column}
-	res := result{
-		RuleID: code, RuleIndex: b.rule(code, "A notebook must be written by the rules of the language."), Kind: "fail", Level: level,
-		Message: message{words.Visible(words.Join(" ", d.Message, d.Hint))}, Locations: at(&pos),
-	}
-	if len(res.Locations) > 0 && res.Locations[0].Physical.Region != nil && d.EndColumn > d.Column {
-		res.Locations[0].Physical.Region.EndColumn = d.EndColumn
-	}
+	var related []object
 	for _, rel := range d.Related {
-		for _, l := range at(&rel.Position) {
-			l.Message = &message{words.Visible(rel.Message)}
-			res.Related = append(res.Related, l)
+		if l := location(&rel.Position); l != nil {
+			l["message"] = message(words.Visible(rel.Message))
+			related = append(related, l)
 		}
 	}
-	b.results = append(b.results, res)
+	if related != nil {
+		res["relatedLocations"] = related
+	}
 }
 
-func at(p *record.Position) []location {
+// location is a place in a file, nil where there is none.
+func location(p *record.Position) object {
 	if p == nil || p.File == "" {
 		return nil
 	}
 	u := url.URL{Path: filepath.ToSlash(p.File)}
-	l := location{Physical: physical{Artifact: artifact{u.String()}}}
+	place := object{"artifactLocation": object{"uri": u.String()}}
 	if p.Line > 0 {
-		l.Physical.Region = &region{StartLine: p.Line, StartColumn: max(p.Column, 0)}
+		region := object{"startLine": p.Line}
+		if p.Column > 0 {
+			region["startColumn"] = p.Column
+		}
+		place["region"] = region
 	}
-	return slices.Clip([]location{l})
+	return object{"physicalLocation": place}
 }

@@ -49,9 +49,29 @@ func TestFollowsThePublishedSchema(t *testing.T) {
 	require.Error(t, s.Validate(m), "the judge refuses a bad log")
 }
 
+// result is what the test reads of a result.
+type result struct {
+	RuleID       string
+	RuleIndex    int
+	Kind, Level  string
+	Message      struct{ Text string }
+	Fingerprints map[string]string `json:"partialFingerprints"`
+	Suppressions []any
+	Locations    []struct {
+		PhysicalLocation struct{ Region struct{ StartLine int } }
+	}
+}
+
 func TestResults(t *testing.T) {
 	r := fixture.Small()
-	var l log
+	var l struct {
+		Runs []struct {
+			Tool struct {
+				Driver struct{ Rules []struct{ ID string } }
+			}
+			Results []result
+		}
+	}
 	require.NoError(t, json.Unmarshal(written(t, r), &l))
 	res := l.Runs[0].Results
 	require.Len(t, res, len(r.Claims)+len(r.Diagnostics))
@@ -68,6 +88,6 @@ func TestResults(t *testing.T) {
 	require.Equal(t, "pass", byID["supply-inside"].Kind)
 	require.Equal(t, "notApplicable", byID["supply-range.U5.AVDD"].Kind)
 	require.Len(t, byID["regulator-current"].Suppressions, 1)
-	require.Equal(t, 64, byID["dropout"].Locations[0].Physical.Region.StartLine)
+	require.Equal(t, 64, byID["dropout"].Locations[0].PhysicalLocation.Region.StartLine)
 	require.Contains(t, byID["dropout"].Message.Text, "V_CELL = 3.30 V (min)")
 }
