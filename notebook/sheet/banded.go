@@ -63,7 +63,7 @@ func (g *grid) bandedTable(rules []rect, tables []*Table) *Table {
 		}
 		lines = append(lines, bandLine{row: i, band: band, chunks: chunksOf(withoutNotes(words))})
 	}
-	at, right := valueEdge(lines, rules[0])
+	at := valueEdge(lines, rules[0])
 	if at == 0 {
 		return nil
 	}
@@ -72,7 +72,7 @@ func (g *grid) bandedTable(rules []rect, tables []*Table) *Table {
 	for i := range lines {
 		l := &lines[i]
 		for k, c := range l.chunks {
-			if edge := c.r.x0; !right && edge > at-3 || right && c.r.x1 > at-1 && k > 0 {
+			if c.r.x0 > at-3 {
 				for _, c := range l.chunks[k:] {
 					l.value = append(l.value, c.words...)
 				}
@@ -124,27 +124,22 @@ func (l *bandLine) takeRemark() {
 	}
 }
 
-// valueEdge finds where most values that are understood begin, or where they end.
-func valueEdge(lines []bandLine, rule rect) (at float64, right bool) {
-	left, ends := map[int]int{}, map[int]int{}
+// valueEdge finds where most values that are understood begin; 0 if few do.
+func valueEdge(lines []bandLine, rule rect) float64 {
+	left := map[int]int{}
 	understood := 0
 	for _, l := range lines {
 		c := l.chunks[len(l.chunks)-1]
-		if _, ok := readStated(c.text()); !ok || c.r.x0 < rule.x0+30 {
-			continue
+		if _, ok := readStated(c.text()); ok && c.r.x0 >= rule.x0+30 {
+			understood++
+			left[int(c.r.x0/4)]++
 		}
-		understood++
-		left[int(c.r.x0/4)]++
-		ends[int(c.r.x1/4)]++
 	}
 	x, n := crowded(left)
-	if y, m := crowded(ends); m > n {
-		x, n, right = y, m, true
-	}
 	if n < minBands || 2*n < understood {
-		return 0, false
+		return 0
 	}
-	return 4 * float64(x), right
+	return 4 * float64(x)
 }
 
 // crowded gives the number that most have, its next counted in.

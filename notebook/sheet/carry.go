@@ -127,49 +127,11 @@ func (t *Table) misfit(col, cell, first, last int, middle bool) float64 {
 	y0, y1 := span1(words)
 	a, b := t.Rows[first], t.Rows[last]
 	off := math.Abs(y0 - a.y0)
-	if t.opensAt(&a, col) { // other cells begin before the line with numbers, too
-		off = math.Min(off, math.Abs(y0-a.f0))
-	}
 	if middle { // of the lines with numbers, or of all lines where cells wrap
 		m := (y0 + y1) / 2
 		off = math.Min(math.Abs(m-(a.y0+b.y1)/2), math.Abs(m-(a.f0+b.f1)/2))
 	}
 	return math.Max(0, off-0.15*emOf(sizeOf(words)))
-}
-
-// opensAt says whether a condition of a row begins in its first line, which has
-// no numbers: names at the top begin there as well.
-func (t *Table) opensAt(r *TableRow, but int) bool {
-	for k, c := range r.Cells {
-		if t.Columns[k].Kind == KindCondition && k != but && c.Given {
-			y0, _ := span1(c.words)
-			return y0 < r.f0+1 && r.f0 < r.y0-1
-		}
-	}
-	return false
-}
-
-// joinNames joins the lines of a name that spans two rows and has one line beside
-// each: the second goes on in small letters close below, and the rows have no
-// symbols of their own.
-func (t *Table) joinNames() {
-	name, symbol := t.column(KindName), t.column(KindSymbol)
-	if name < 0 {
-		return
-	}
-	for i := 0; i+1 < len(t.Rows); i++ {
-		a, b := &t.Rows[i].Cells[name], &t.Rows[i+1].Cells[name]
-		if t.Rows[i].Group != t.Rows[i+1].Group || !a.Given || !b.Given || lowerCase(a.words) || !plainWord(b.words[0].text) ||
-			symbol >= 0 && t.Rows[i].Cells[symbol].Given && t.Rows[i+1].Cells[symbol].Given {
-			continue
-		}
-		if _, bottom := span1(a.words); b.words[0].r.y0-bottom > 0.6*emOf(sizeOf(a.words)) {
-			continue
-		}
-		a.words = append(append([]cellWord(nil), a.words...), b.words...)
-		a.Text = joinWrapped(a.words)
-		b.words, b.Text, b.Given = a.words, a.Text, false
-	}
 }
 
 // plainWord says whether a word is of three or more small letters: no symbol.

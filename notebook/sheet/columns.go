@@ -15,7 +15,7 @@ func (g *grid) splitColumns() {
 	}
 	from := 0
 	for i := 0; i <= len(g.rows); i++ {
-		if i < len(g.rows) && !g.rows[i].crosses(x) && !g.spansGutter(i, x) {
+		if i < len(g.rows) && !g.rows[i].crosses(x) {
 			continue
 		}
 		if g.twoColumns(from, i, x) {
@@ -103,30 +103,6 @@ func (r row) crosses(x float64) bool {
 		found = found || words[0].r.x0 < x && words[len(words)-1].r.x1 > x
 	})
 	return found
-}
-
-// spansGutter says whether a row heads a table over both columns: what stands
-// at the right names nothing by itself.
-func (g *grid) spansGutter(i int, x float64) bool {
-	if !g.rows[i].titled() {
-		return false
-	}
-	for _, t := range g.headersAt(i) {
-		if t.Columns[0].head.x0 > x || t.Columns[len(t.Columns)-1].head.x1 < x {
-			continue
-		}
-		named := false
-		for _, c := range t.Columns {
-			switch c.Kind {
-			case KindName, KindSymbol, KindPin, KindPinName, KindOrder, KindPackage:
-				named = named || c.head.x0 > x
-			}
-		}
-		if !named {
-			return true
-		}
-	}
-	return false
 }
 
 // twoColumns says whether rows from..to-1 are two columns beside a gutter:

@@ -237,7 +237,7 @@ func joinTitles(t *Table) string {
 // quoted cites a row by words that are found on its page, or says that none are.
 func (s *pageSignals) quoted(t *Table, r *TableRow) (Quoted, bool) {
 	q := Quoted{Page: s.page, Label: s.view.page.Label, Text: s.view.grid().rows[r.Lines[0]].text()}
-	for _, words := range t.quotes(r) {
+	for _, words := range t.cellTexts(r) {
 		if s.prints(words) {
 			q.Quote = words
 			return q, true
@@ -252,17 +252,7 @@ func (s *pageSignals) prints(words string) bool {
 	return len(f.units) >= 2 && len(findQuote(s.view.page, s.view.text(), &f)) > 0
 }
 
-// quotes lists the words by which a row may be cited, best first.
-func (t *Table) quotes(r *TableRow) []string {
-	out := t.cellTexts(r)
-	for _, s := range out { // what is drawn is not among the words of the page
-		if hasUnnamed(s) {
-			out = append(out, strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == unnamedGlyph || r == ' ' }), " "))
-		}
-	}
-	return out
-}
-
+// cellTexts lists the words by which a row may be cited, best first.
 func (t *Table) cellTexts(r *TableRow) []string {
 	var out []string
 	for _, k := range []Kind{KindName, KindOrder, KindPinName, KindFunction, KindPackage, KindSymbol, KindCondition} {

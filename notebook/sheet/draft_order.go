@@ -188,3 +188,54 @@ func (d *drafter) sortOrders() {
 	}
 	d.Orders = kept
 }
+
+// otherVersions marks rows that speak of another order code, package or version
+// than those of the first order code and not of it.
+func (d *drafter) otherVersions() {
+	if len(d.Orders) == 0 {
+		return
+	}
+	var mine, others []string
+	for i, o := range d.Orders {
+		words := []string{o.Code, o.Package, namedPackage(o.Package)}
+		for _, m := range o.More {
+			words = append(words, m.Text)
+		}
+		if i == 0 {
+			mine = words
+		} else {
+			others = append(others, words...)
+		}
+	}
+	for i, p := range d.Packages {
+		if names := []string{p.Name, namedPackage(p.Name)}; i == 0 {
+			mine = append(mine, names...)
+		} else {
+			others = append(others, names...)
+		}
+	}
+	for _, rows := range [][]DraftRow{d.Ratings, d.Operating, d.Spec} {
+		for i := range rows {
+			if text := apartWords(rows[i].Name + " | " + rows[i].Group); heldWords(text, mine) == "" {
+				rows[i].Other = heldWords(text, others)
+			}
+		}
+	}
+}
+
+// heldWords gives the words with a digit that stand in a text with borders on both sides.
+func heldWords(text string, list []string) string {
+	for _, w := range list {
+		if len(w) >= 3 && hasDigit(w) && strings.Contains(text, apartWords(w)) {
+			return w
+		}
+	}
+	return ""
+}
+
+// apartWords is a text in words of letters, digits, points and hyphens.
+func apartWords(s string) string {
+	return " " + strings.Join(strings.FieldsFunc(foldString(s), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '.' && r != '-'
+	}), " ") + " "
+}

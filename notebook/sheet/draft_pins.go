@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"strconv"
 	"strings"
 )
 
@@ -121,12 +120,8 @@ func (d *drafter) pinRows(t *Table, v pinVersion, name string, table int, s *pag
 	}
 }
 
-// pinQuotes are the words to cite a line by: those of the pad under the body by
-// what it is joined to, others by number, name and type as they stand.
+// pinQuotes are the words to cite a line by: number, name and type as they stand.
 func (t *Table) pinQuotes(r *TableRow) []string {
-	if f := t.Cell(r, KindFunction); isPadNumber(t.Cell(r, KindPin)) && f != "" {
-		return []string{f}
-	}
 	var words []string
 	for i, c := range t.Columns {
 		switch c.Kind {
@@ -176,24 +171,19 @@ func (s *pageSignals) tableOf(t *Table) string {
 	return ""
 }
 
-var (
-	pinRun  = pattern(`^([A-Z]{0,2})([0-9]{1,3})\s*(?:to|through|\.\.\.?|…|-)\s*([A-Z]{0,2})([0-9]{1,3})$`)
-	nameRun = pattern(`^(.*?)([0-9]+)\s*(?:to|through|\.\.\.?|…|-)\s*(.*?)([0-9]+)$`)
-)
+var pinRun = pattern(`^([A-Z]{0,2})([0-9]{1,3})\s*(?:to|through|\.\.\.?|…|-)\s*([A-Z]{0,2})([0-9]{1,3})$`)
 
-// settlePins opens lines that stand for a run of pins of a run of names: "17 to
-// 32" with "P13 to P28". A run of pins with one name stays one line.
+// settlePins writes the numbers of a run of pins, "17 to 24", as the language does; one of several
+// names is left for a person.
 func (d *drafter) settlePins() {
-	var out []DraftPin
-	for _, p := range d.Pins {
-		out = append(out, p.open()...)
-	}
-	d.Pins = out
 	for i := range d.Pins {
-		for _, k := range d.Packages { // the name as the sheet's drawing has it
-			if p := &d.Pins[i]; p.Package != "" && (sameName(k.Name, p.Package) || p.Package == firstWord(k.Name)) {
+		p := &d.Pins[i]
+		if n := pinRun().FindStringSubmatch(foldString(p.Number)); n != nil && !pinRun().MatchString(p.Name) {
+			p.Number = n[1] + n[2] + "-" + cmp.Or(n[3], n[1]) + n[4]
+		}
+		for _, k := range d.Packages { // the name as the sheet's own table has it
+			if p.Package != "" && sameName(firstWord(k.Name), p.Package) {
 				p.Package = k.Name
-				break
 			}
 		}
 	}
@@ -202,54 +192,4 @@ func (d *drafter) settlePins() {
 func firstWord(s string) string {
 	w, _, _ := strings.Cut(s, " ")
 	return strings.TrimRight(w, ",")
-}
-
-func (p DraftPin) open() []DraftPin {
-	n, m := pinRun().FindStringSubmatch(foldString(p.Number)), nameRun().FindStringSubmatch(foldString(p.Name))
-	if n == nil {
-		return []DraftPin{p}
-	}
-	a, b := atoi(n[2]), atoi(n[4])
-	if n[3] != "" && n[3] != n[1] || b <= a || b-a > 512 {
-		return []DraftPin{p}
-	}
-	if m == nil {
-		p.Number = n[1] + n[2] + "-" + n[1] + n[4]
-		return []DraftPin{p}
-	}
-	from, to := atoi(m[2]), atoi(m[4])
-	if m[1] != m[3] && m[3] != "" || to-from != b-a {
-		return []DraftPin{p}
-	}
-	var out []DraftPin
-	for k := 0; k <= b-a; k++ {
-		q := p
-		q.Number = n[1] + strconv.Itoa(a+k)
-		q.Name = m[1] + padded(from+k, len(m[2]))
-		out = append(out, q)
-	}
-	return out
-}
-
-func atoi(s string) int {
-	n, _ := strconv.Atoi(s)
-	return n
-}
-
-// padded writes a number with the leading zeros of the first of its run.
-func padded(n, digits int) string {
-	s := strconv.Itoa(n)
-	for len(s) < digits {
-		s = "0" + s
-	}
-	return s
-}
-
-// isPadNumber says whether a pin is the pad under the body.
-func isPadNumber(s string) bool {
-	switch strings.ToUpper(strings.Trim(s, " ()-.")) {
-	case "EP", "EPAD", "PAD", "TAB", "THERMAL PAD", "EXPOSED PAD":
-		return true
-	}
-	return false
 }

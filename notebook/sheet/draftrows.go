@@ -380,14 +380,6 @@ func (r *DraftRow) splitRange() {
 		}
 	}
 	r.Min, r.Max, r.Value = m[1], max, ""
-	if r.Unit != "" {
-		return
-	}
-	if i := strings.LastIndexByte(r.Max, ' '); i > 0 {
-		if _, ok := unitWord(r.Max[i+1:]); ok {
-			r.Max, r.Unit = r.Max[:i], r.Max[i+1:]
-		}
-	}
 }
 
 // has says whether a heading on the page begins the section.

@@ -86,7 +86,6 @@ func TestOddPagesAreRead(t *testing.T) {
 			d.sortOrders()
 			d.settlePackages()
 			d.settlePins()
-			d.otherVersions()
 			d.notFound()
 			rank([]pageSignals{s}, &header{Pages: 1})
 		}

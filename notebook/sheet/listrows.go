@@ -52,9 +52,6 @@ func (g *grid) lists(tables []*Table) []*Table {
 			}
 		}
 		first := chunksOf(g.rows[i].words)[0]
-		if _, exact, heads := sectionHeading(first.text()); heads && exact && len(run) > 0 {
-			finish()
-		}
 		switch x := first.r.x0; {
 		case ok:
 			switch {
@@ -66,8 +63,7 @@ func (g *grid) lists(tables []*Table) []*Table {
 			run, between = append(run, l), 0
 		case headsSection(g.rows[i].text()):
 			opens = ""
-		case len(first.words) <= 8 && !hasDigit(first.text()) && titled(first.text()),
-			len(run) > 0 && run[0].dotted && len(first.words) == len(g.rows[i].words) && strings.HasSuffix(first.text(), ":"):
+		case len(first.words) <= 8 && !hasDigit(first.text()) && titled(first.text()):
 			opens, openX = first.text(), x
 		default:
 			opens = ""

@@ -118,7 +118,7 @@ func (t *Table) splitRun(lines []line, rows []rowPlan, next, i, j int, groups []
 		cut = i
 	case above && below:
 		cut = t.widestGap(lines, i, j)
-		for cut <= j && (t.onlyUnit(lines[cut]) || t.endsName(lines, rows[next-1], rows[next], cut)) { // "TA = 25" goes on in "°C"
+		for cut <= j && t.onlyUnit(lines[cut]) { // "TA = 25" goes on in "°C"
 			cut++
 		}
 	case !above && !below:
@@ -171,7 +171,6 @@ func (t *Table) build(lines []line, groups []bool, rows []rowPlan) {
 		}
 		t.Rows = append(t.Rows, t.makeRow(lines, r, group))
 	}
-	t.joinNames()
 	t.carry(KindName)
 	t.carry(KindSymbol)
 	t.carry(KindUnit)

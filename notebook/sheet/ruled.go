@@ -516,7 +516,6 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 		return
 	}
 	var head []cellWord // above the first row: it opens the block
-	heads := make([][]cellWord, len(in))
 	lead := make([][]cellWord, len(in))
 	opensEach := kind == KindCondition && b.opensEach(k, from, to, in, plans)
 	for i, n := from, 0; i < to; i++ {
@@ -530,28 +529,13 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			lead[next] = append(lead[next], words...)
 		case i < plans[in[0]].lines[0]:
 			head = append(head, words...)
-		case kind == KindName && n+1 < len(in) && opens(words, own[n+1]):
-			heads[n+1] = words
 		default:
 			own[n] = append(own[n], words...)
 		}
 	}
-	for n, h := range heads { // a line with a name and no number heads the rows set in below it
-		for m := n; h != nil && m < len(in) && (m == n || heads[m] == nil && opens(h, own[m])); m++ {
-			row := &b.t.Rows[first+in[m]]
-			row.Group = strings.TrimSpace(row.Group + " " + joinWords(withoutNotes(h)))
-		}
-	}
-	if kind == KindName && len(head) > 0 { // it heads the names of the rows
-		for _, r := range in {
-			row := &b.t.Rows[first+r]
-			row.Group = strings.TrimSpace(row.Group + " " + joinWords(head))
-		}
-		head = nil
-	}
 	for n, r := range in {
 		words := append(lead[n], own[n]...)
-		if len(head) > 0 && (len(words) > 0 || n == 0) && !kind.isLimit() && kind != KindUnit {
+		if len(head) > 0 && (len(words) > 0 || n == 0) && !kind.isLimit() && kind != KindUnit && kind != KindName {
 			words = append(append([]cellWord(nil), head...), words...)
 		}
 		if len(words) > 0 {
@@ -616,12 +600,6 @@ func (b *ruledBody) oneName(own [][]cellWord, in []int, plans []rowPlan) bool {
 		}
 	}
 	return bandAt(b.bands[k], first) == bandAt(b.bands[k], last) && symbols == 1
-}
-
-// opens says whether a line heads a name: it begins with a capital, and the name
-// is set in below it.
-func opens(head, name []cellWord) bool {
-	return len(name) > 0 && !lowerCase(head) && name[0].r.x0 > head[0].r.x0+3
 }
 
 // spans says whether the words of a cell are one text for all the rows from

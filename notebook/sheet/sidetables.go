@@ -159,7 +159,7 @@ func (g *grid) gapBetween(i, j int, x0, x1 float64) (end int, x float64) {
 	bottom := g.rows[i].y1
 	for end = i; end < len(g.rows); end++ {
 		r := g.rows[end]
-		if r.left != g.rows[i].left || r.y0-bottom > maxTableGap*emOf(sizeOf(r.words)) || end > j && r.repeatsTitle() {
+		if r.left != g.rows[i].left || r.y0-bottom > maxTableGap*emOf(sizeOf(r.words)) {
 			break
 		}
 		body = append(body, bodyLine{words: r.words})
@@ -171,23 +171,4 @@ func (g *grid) gapBetween(i, j int, x0, x1 float64) (end int, x float64) {
 		x, width, crossings = clearest(body, x0, x1)
 	}
 	return end, x
-}
-
-// repeatsTitle says whether a title word stands twice in a row.
-func (r row) repeatsTitle() bool {
-	seen := map[string]bool{}
-	for _, w := range r.words {
-		if hasDigit(w.text) {
-			continue
-		}
-		if _, _, ok := headKind(w.text); !ok {
-			continue
-		}
-		s := strings.ToLower(w.text)
-		if seen[s] {
-			return true
-		}
-		seen[s] = true
-	}
-	return false
 }

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 )
 
 // signal is one reason to take a page for a section.
@@ -79,13 +78,8 @@ func readSignals(v *view) pageSignals {
 			chunks = []chunk{newChunk(withoutNotes(r.words))}
 		}
 		for k, c := range chunks {
-			known, first := len(s.headings), len(s.signals)
+			known := len(s.headings)
 			s.line(g, i, c, body, height)
-			for n := first; n < len(s.signals); n++ { // a list of uses, no circuit
-				if s.signals[n].section == SectionApplication && g.bulletBelow(i, c.r) {
-					s.signals[n].weight *= 0.3
-				}
-			}
 			for n := known; k == 1 && n < len(s.headings) && sectionNumber().MatchString(chunks[0].text()); n++ {
 				s.headings[n].text = chunks[0].text() + " " + s.headings[n].text
 			}
@@ -97,31 +91,14 @@ func readSignals(v *view) pageSignals {
 	}
 	s.contents = nil
 	s.tables = outermost(v.tables())
-	headers := map[int]bool{}
 	for _, t := range s.tables {
-		headers[t.headRow] = true
-	}
-	for _, t := range s.tables {
-		t.dropTail(g, headers)
+		t.dropTail(g)
 	}
 	s.dropInside()
 	for _, t := range s.tables {
 		s.table(t, v)
 	}
 	return s
-}
-
-// bulletBelow says whether the line under a heading begins with a bullet.
-func (g *grid) bulletBelow(row int, h rect) bool {
-	for i := row + 1; i < len(g.rows) && i <= row+6; i++ {
-		for _, c := range chunksOf(g.rows[i].words) {
-			if g.rows[i].y0 > h.y1 && c.r.x0 > h.x0-20 && c.r.x0 < h.x1 {
-				first, _ := utf8.DecodeRuneInString(c.text())
-				return first == unnamedGlyph || bulletMark().MatchString(string(first)) || strings.ContainsRune("●■◆▪•", first)
-			}
-		}
-	}
-	return false
 }
 
 // outermost leaves out tables whose header row stands in the body of another:

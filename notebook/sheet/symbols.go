@@ -181,43 +181,8 @@ func (t *Table) versions() []int {
 	return out
 }
 
-// groupColumns makes headings of names that stand before other names: of two
-// columns of names the last with words names the row.
-func (t *Table) groupColumns() {
-	var names []int
-	for k, c := range t.Columns {
-		if c.Kind == KindName {
-			names = append(names, k)
-		}
-	}
-	if len(names) < 2 {
-		return
-	}
-	last := names[len(names)-1]
-	for i := range t.Rows {
-		r := &t.Rows[i]
-		var group []string
-		for n := len(names) - 2; n >= 0; n-- {
-			switch c := r.Cells[names[n]]; {
-			case c.Text == "":
-			case r.Cells[last].Text == "":
-				r.Cells[last], r.Cells[names[n]] = c, Cell{}
-			default:
-				group = append([]string{c.Text}, group...)
-			}
-		}
-		if len(group) > 0 {
-			r.Group = strings.TrimSpace(r.Group + " " + strings.Join(group, " "))
-		}
-	}
-	for _, k := range names[:len(names)-1] {
-		t.Columns[k].Kind = KindOther
-	}
-}
-
 // nameColumns tells symbols from names by what the columns hold.
 func (t *Table) nameColumns() {
-	defer t.groupColumns()
 	symbol, words := t.column(KindSymbol), -1
 	if symbol >= 0 && t.column(KindName) >= 0 || !t.hasLimits() {
 		return

@@ -121,8 +121,7 @@ func chunksOf(words []cellWord) []chunk {
 	return out
 }
 
-// headerChunks cuts a row where a title ends, since narrow columns stand closer
-// than the words of a phrase: "Min Typ Max Unit" are four.
+// headerChunks gives the titles of a row, a unit in brackets with the title before it.
 func headerChunks(words []cellWord) []chunk {
 	var out []chunk
 	for _, c := range chunksOf(words) {
@@ -130,46 +129,9 @@ func headerChunks(words []cellWord) []chunk {
 			out[n-1] = newChunk(append(out[n-1].words[:len(out[n-1].words):len(out[n-1].words)], c.words...)) // "Min" "(mV)"
 			continue
 		}
-		if limitWords(c.words) < 2 || !allTitles(c.words) {
-			out = append(out, c)
-			continue
-		}
-		start := 0
-		for i := 0; i <= len(c.words); i++ {
-			if i < len(c.words) && !limitWord(c.words[i].text) {
-				continue
-			}
-			if i > start {
-				out = append(out, newChunk(c.words[start:i]))
-			}
-			if i < len(c.words) {
-				j := i + 1
-				for open := false; j < len(c.words) && (open || isBracketed(c.words[j].text)); j++ {
-					open = !strings.ContainsAny(c.words[j].text, ")]")
-				}
-				out = append(out, newChunk(c.words[i:j]))
-				i = j - 1
-			}
-			start = i + 1
-		}
+		out = append(out, c)
 	}
 	return out
-}
-
-// allTitles says whether all words of a phrase title columns: "Vin min. to Vin
-// max" is a phrase of its own.
-func allTitles(words []cellWord) bool {
-	bracket := false
-	for _, w := range words {
-		if bracket = bracket || isBracketed(w.text); bracket {
-			bracket = !strings.ContainsAny(w.text, ")]")
-			continue
-		}
-		if _, _, ok := headKind(w.text); !ok && len(foldString(w.text)) > 1 {
-			return false
-		}
-	}
-	return true
 }
 
 func newChunk(ws []cellWord) chunk {
@@ -186,17 +148,6 @@ func isBracketed(s string) bool { return strings.HasPrefix(s, "(") || strings.Ha
 func limitWord(s string) bool {
 	k, _, ok := headKind(s)
 	return ok && (k == KindMin || k == KindTyp || k == KindMax || k == KindUnit)
-}
-
-// limitWords counts them: "Typical Characteristics" has one and is a heading.
-func limitWords(words []cellWord) int {
-	n := 0
-	for _, w := range words {
-		if limitWord(w.text) {
-			n++
-		}
-	}
-	return n
 }
 
 // tables finds the tables of the page.

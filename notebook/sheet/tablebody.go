@@ -22,7 +22,6 @@ const maxTableLines = 400
 // body collects the lines of a table below its header up to what cannot belong
 // to it any more.
 func (g *grid) body(t *Table) []bodyLine {
-	g.trimSides(t)
 	var out []bodyLine
 	bottom := g.rows[t.headRow].y1
 	for i := t.headRow + 1; i < len(g.rows) && len(out) < maxTableLines; i++ {
@@ -112,53 +111,6 @@ func sizeOf(words []cellWord) float64 {
 	}
 	sort.Float64s(sizes)
 	return sizes[len(sizes)/2]
-}
-
-// trimSides cuts off text that runs beside the table, as in pages of two columns.
-func (g *grid) trimSides(t *Table) {
-	em := emOf(g.rows[t.headRow].y1 - g.rows[t.headRow].y0)
-	first, last := t.Columns[0].head, t.Columns[len(t.Columns)-1].head
-	var near []bodyLine
-	for i := t.headRow + 1; i < len(g.rows) && i <= t.headRow+25; i++ {
-		if words := inside(g.rows[i].words, t.left, t.right); len(words) > 0 {
-			near = append(near, bodyLine{row: i, words: words})
-		}
-	}
-	if x, ok := proseBeside(near, t.left, first.x0-0.5*em, em, true); ok {
-		t.left = x
-	}
-	if x, ok := proseBeside(near, last.x1+0.5*em, t.right, em, false); ok {
-		t.right = x
-	}
-}
-
-// proseBeside looks between x0 and x1 for a clear stripe that has running text
-// on its far side, and gives the middle of the stripe.
-func proseBeside(lines []bodyLine, x0, x1, em float64, leftSide bool) (float64, bool) {
-	if x1-x0 < 4*em {
-		return 0, false
-	}
-	at, width, crossings := clearest(lines, x0, x1)
-	if crossings > 0 || width < em {
-		return 0, false
-	}
-	far, running := 0, 0
-	for _, l := range lines {
-		var side []cellWord
-		if leftSide {
-			side = inside(l.words, x0-1, at)
-		} else {
-			side = inside(l.words, at, x1+1)
-		}
-		if len(side) == 0 {
-			continue
-		}
-		far++
-		if len(chunksOf(side)) == 1 && len(side) >= 4 {
-			running++
-		}
-	}
-	return at, far >= 2 && 2*running >= far
 }
 
 // clearest finds between x0 and x1 the place that the fewest phrases cross, and
@@ -339,9 +291,6 @@ func (g *grid) titleAbove(t *Table, head int) string {
 				if _, _, ok := sectionHeading(c.text()); ok && c.r.x0 < x+60 && c.r.x1 > x {
 					return c.text()
 				}
-			}
-			if _, _, ok := sectionHeading(chunks[len(chunks)-1].text()); ok {
-				return ""
 			}
 		}
 		if _, _, ok := sectionHeading(text); ok || strings.HasPrefix(text, "Table ") {

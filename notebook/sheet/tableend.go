@@ -2,9 +2,6 @@ package sheet
 
 var footnote = pattern(`^(\(\d{1,2}\)|\d{1,2}[.)]|\[\d{1,2}\]|\*+|†|Notes?\b|NOTES?\b)`)
 
-// runsOn matches the line under a table that goes on on the next page.
-var runsOn = pattern(`(?i)^\W*(table )?(to be )?continue[sd]?\b.*\b(page|overleaf|next|over)\W*$`)
-
 // ends says whether a line, with a gap above it, ends the table: another
 // header, a heading, prose, a footnote.
 func (g *grid) ends(t *Table, l bodyLine, gap float64) bool {
@@ -19,9 +16,7 @@ func (g *grid) ends(t *Table, l bodyLine, gap float64) bool {
 		}
 	}
 	switch {
-	case len(chunks) == 1 && runsOn().MatchString(text):
-		return true
-	case len(chunks) == 1 && len(l.words) >= 8 && crossed >= 2, t.runningText(l.words),
+	case len(chunks) == 1 && len(l.words) >= 8 && crossed >= 2,
 		len(chunks) <= 2 && crossed >= 3 && len(l.words) >= 6:
 		return true
 	case footnote().MatchString(text) && (len(l.words) >= 4 && len(chunks) <= 2 && crossed >= 1):
@@ -65,30 +60,6 @@ func (t *Table) headingLine(chunks []chunk, gap, size float64) bool {
 		return own > 1.12*size && gap > 0.8*emOf(own) && titled(text)
 	}
 	return false
-}
-
-// runningText says whether a line is text that runs under several columns, in
-// words that stand no further apart than justified lines have them.
-func (t *Table) runningText(words []cellWord) bool {
-	if len(words) < 8 {
-		return false
-	}
-	digits := 0
-	for i, w := range words {
-		if i > 0 && w.r.x0-words[i-1].r.x1 > 0.9*emOf(sizeOf(words)) {
-			return false
-		}
-		if hasDigit(w.text) {
-			digits++
-		}
-	}
-	crossed := 0
-	for _, col := range t.Columns {
-		if mid := (col.head.x0 + col.head.x1) / 2; mid > words[0].r.x0 && mid < words[len(words)-1].r.x1 {
-			crossed++
-		}
-	}
-	return crossed >= 2 && digits <= 1
 }
 
 // sameTitles says whether a row is a header in its own right and not a row of

@@ -15,7 +15,6 @@ func (g *grid) headersAt(i int) []*Table {
 	left := g.rows[i].left
 	finish := func(right float64) {
 		nameSymbols(cols)
-		valueOfRating(cols)
 		if isHeader(cols) {
 			out = append(out, &Table{Page: g.page.Number, Columns: cols, left: left, right: right, top: g.rows[i].y0, headRow: i})
 		}
@@ -89,23 +88,6 @@ func named(cols []Column) bool {
 		}
 	}
 	return false
-}
-
-// valueOfRating takes a column "Rating" behind another for values where nothing
-// else holds numbers: "Symbol | Rating | Unit".
-func valueOfRating(cols []Column) {
-	rating := -1
-	for i, c := range cols {
-		switch {
-		case c.Kind.isLimit():
-			return
-		case c.Kind == KindName && i > 0 && strings.HasPrefix(strings.ToLower(c.Title), "rating"):
-			rating = i
-		}
-	}
-	if rating >= 0 {
-		cols[rating].Kind = KindValue
-	}
 }
 
 // nameSymbols takes a column of symbols for the names of pins where pins are numbered.

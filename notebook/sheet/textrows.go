@@ -1,7 +1,5 @@
 package sheet
 
-import "strings"
-
 // assembleText makes the rows of a table without columns of numbers: a line
 // with text in the key column begins a row, the others are wrapped lines.
 func (t *Table) assembleText(lines []line) {
@@ -13,10 +11,6 @@ func (t *Table) assembleText(lines []line) {
 	groups := make([]bool, len(lines))
 	for i, l := range lines {
 		if !l.limits {
-			continue
-		}
-		if len(rows) > 0 && t.wrapsKey(lines, rows[len(rows)-1].last(), i, key) {
-			rows[len(rows)-1].lines = append(rows[len(rows)-1].lines, i)
 			continue
 		}
 		rows = append(rows, rowPlan{lines: []int{i}})
@@ -37,15 +31,4 @@ func (t *Table) keyColumn() int {
 		}
 	}
 	return 0
-}
-
-// wrapsKey says whether the key cell of a line carries on that of the row
-// above: close below it, alone in its line, and open at its end.
-func (t *Table) wrapsKey(lines []line, above, i, key int) bool {
-	a, b := lines[above], lines[i]
-	if t.filled(b) > 1 || b.y0-a.y1 > 0.6*emOf(b.y1-b.y0) {
-		return false
-	}
-	s := joinWords(a.cells[key])
-	return strings.HasSuffix(s, ",") || strings.HasSuffix(s, "-") || strings.HasSuffix(s, "/")
 }

@@ -30,11 +30,6 @@ func (g *grid) beside(ts []*Table, head int) []*Table {
 		cols, from[i+1] = append(cols, t.Columns...), len(cols)+len(t.Columns)
 	}
 	last := ts[len(ts)-1]
-	if last.column(KindUnit) < 0 {
-		if unit, ok := g.unitTitle(head, cols[len(cols)-1].head.x1, last.right); ok {
-			cols = append(cols, unit)
-		}
-	}
 	out := make([]*Table, len(ts))
 	for n := range ts {
 		t := *ts[0]
@@ -74,18 +69,6 @@ func (g *grid) titlesVersions(i int) bool {
 		}
 	}
 	return len(below) > 1 && g.rows[i+1].y0-g.rows[i].y1 < 2*emOf(g.rows[i].y1-g.rows[i].y0)
-}
-
-// unitTitle finds the title of the units above a header, right of all its columns.
-func (g *grid) unitTitle(head int, x0, x1 float64) (Column, bool) {
-	for i := head; i >= 0 && i >= head-2; i-- {
-		for _, c := range chunksOf(inside(g.rows[i].words, x0, x1)) {
-			if k, m, ok := headKind(c.text()); ok && k == KindUnit {
-				return Column{Kind: k, Title: c.text(), Unit: unitText(c.text(), m), head: c.r}, true
-			}
-		}
-	}
-	return Column{}, false
 }
 
 // over gives the words that stand over the titles from x0 to x1 and over no

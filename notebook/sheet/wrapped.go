@@ -70,18 +70,6 @@ func (t *Table) onlyUnit(l line) bool {
 	return ok && plainUnit(text)
 }
 
-// endsName says whether a line goes on with the name of the row above: it has
-// nothing but words in small letters there, and both rows have names that begin
-// with a capital.
-func (t *Table) endsName(lines []line, above, below rowPlan, i int) bool {
-	k := t.column(KindName)
-	if k < 0 || len(lines[i].cells[k]) == 0 || t.filled(lines[i]) != 1 || !lowerCase(lines[i].cells[k]) {
-		return false
-	}
-	a, b := lines[above.lines[0]].cells[k], lines[below.lines[0]].cells[k]
-	return len(a) > 0 && len(b) > 0 && !lowerCase(a) && !lowerCase(b)
-}
-
 // dropRests leaves out numbers that may be the rest of one broken off above: of
 // rows without a name of their own, below a cell that must go on.
 func (t *Table) dropRests() {

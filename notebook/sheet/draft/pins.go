@@ -191,7 +191,7 @@ func (n *noteWriter) pinRows(pins []sheet.DraftPin, seen map[string]bool) []pinR
 		if r.name != "" && !plainPin().MatchString(r.name) && !strings.ContainsAny(r.name, `"#[]`) {
 			r.name = `"` + r.name + `"`
 		}
-		if r.numbers == "" || r.name == "" || strings.ContainsAny(r.name, "#[]") || seen[r.numbers] {
+		if r.numbers == "" || r.name == "" || strings.ContainsAny(r.name, "#[]") || seen[r.numbers] || strings.Contains(r.numbers, ",to,") {
 			n.remark("pin %s %s, printed type “%s”: %s %s", p.Number, p.Name, p.Type, p.Function, cite(p.Quoted))
 			continue
 		}
