@@ -100,11 +100,18 @@ func (c judge) askCriterion(cl *Claim, k *Criterion) {
 	case len(k.either) > 0:
 		k.told.j = b.oneOf(k, put, among, b.n.Judge(k.comp.Reg, among))
 	default:
-		k.told.j = b.n.Judge(k.comp.Reg, among)
-		if rest := b.scope(cl, k, true); k.told.j.Verdict == network.Undecided && !slices.Equal(rest.Only, among.Only) {
-			if j := b.n.Judge(k.comp.Reg, rest); j.Verdict == network.Failed {
-				k.told.j, k.told.among = j, rest
-			}
+		rest := b.scope(cl, k, true)
+		if slices.Equal(rest.Only, among.Only) {
+			k.told.j = b.n.Judge(k.comp.Reg, among)
+			return
+		}
+		if k.told.j = b.n.Passes(k.comp.Reg, among); k.told.j.Verdict == network.Passed {
+			return
+		}
+		if j := b.n.Judge(k.comp.Reg, rest); j.Verdict == network.Failed {
+			k.told.j, k.told.among = j, rest
+		} else if c := k.told.j.Case; c != nil { // one of many
+			k.told.among.Only = c.States
 		}
 	}
 }

@@ -78,7 +78,7 @@ func (b *boardNet) fieldEffect(m *circuit.Component, g, d, s *circuit.Net) {
 	}
 	b.statedGate(m, g, s)
 	leak := bound.Reg(0)
-	for _, r := range b.rows(m, nil, []string{"I_DSS"}, "~V_DS") {
+	for _, r := range b.rows(m, nil, []string{"I_DSS", "I_LEAK"}, "~V_DS") {
 		if r.max != 0 {
 			leak, _ = b.magnitude(r.max)
 		}

@@ -58,6 +58,38 @@ func (n *Network) Judge(claim bound.Reg, s Scope) Judgement {
 	return j.out
 }
 
+// Passes decides only whether a predicate holds in all states that a scope
+// speaks of, and looks no further than the first case in which it may not:
+// where what is unknown is in all of them, no case breaks it.
+func (n *Network) Passes(claim bound.Reg, s Scope) Judgement {
+	j := &judging{n: n, claim: claim}
+	if j.g, j.out.Why = n.groupFor(claim); j.out.Why != "" {
+		return j.out
+	}
+	states, ok := n.states(j.g, s)
+	if !ok || len(states) == 0 {
+		return n.Judge(claim, s)
+	}
+	for _, at := range states {
+		sol := n.solve(j.g, at)
+		if sol.refused != "" {
+			j.out.Why = "not followed: " + sol.refused
+			return j.out
+		}
+		for _, c := range sol.cases {
+			if j.cases = append(j.cases, c); s.Driven && j.floats(c) {
+				continue
+			}
+			if j.open = j.lacks(c); len(j.open) > 0 {
+				j.explain()
+				return j.out
+			}
+		}
+	}
+	j.out.Cases, j.out.Verdict = len(j.cases), Passed
+	return j.out
+}
+
 // ask finds the cases that a claim speaks of; out.Why says why there are none.
 func (n *Network) ask(claim bound.Reg, s Scope) (*judging, []state) {
 	j := &judging{n: n, claim: claim}
