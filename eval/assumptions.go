@@ -61,7 +61,7 @@ func (c judge) assumed(cl *Claim) {
 			note("uncited value", y.name+" = "+c.statedAs(y)+" has no source", y.entry)
 		}
 		if y.nonneg {
-			note(notebook.AtLeastZero, y.name+" cannot be negative, by the notes' word", y.entry)
+			note(notebook.AtLeastZero, y.name+" is declared non-negative", y.entry)
 		}
 		for _, r := range y.rows {
 			if r.out {

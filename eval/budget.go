@@ -88,7 +88,7 @@ func (c ledger) lowerLoads(b *budget) []*symbol {
 			every, _, _ := c.lowerText(l.row.Every, s)
 			if on.Class != formula.Number || every.Class != formula.Number || on.Type.Dim != secondType.Dim ||
 				every.Type.Dim != secondType.Dim {
-				c.whole(notebook.Err, "duty-form", l.entry.Text, "a duty is a time every time", "`for 40 ms every 10 min`")
+				c.whole(notebook.Err, "duty-form", l.entry.Text, "a duty cycle is a time in each period", "write `for 40 ms every 10 min`")
 				b.bad = true
 				continue
 			}

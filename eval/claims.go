@@ -124,7 +124,7 @@ func (c claimant) readAnalysis(cl *Claim, e *notebook.Entry) {
 func (c claimant) readYield(cl *Claim, e *notebook.Entry) {
 	q, err := units.ParseLiteral(e.Trimmed())
 	if err != nil || q.Type != (units.Type{}) || q.SI.Sign() <= 0 || q.SI.Cmp(one) >= 0 {
-		c.whole(notebook.Err, "yield-form", e.Value, "a yield is a share of the pieces, above 0 and below 100 %", "`yield: 99.7 %`")
+		c.whole(notebook.Err, "yield-form", e.Value, "a yield is a share of the units built, above 0 and below 100 %", "`yield: 99.7 %`")
 		return
 	}
 	cl.yield = q.SI

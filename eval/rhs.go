@@ -300,7 +300,7 @@ func (c *compiler) lowerTable(t notebook.Text, s *scope) columns {
 			c.whole(notebook.Err, "dimension", rt, err.Msg, err.Hint)
 			return bad
 		} else if knots[len(knots)-1].X.Cmp(qx.SI) >= 0 {
-			c.whole(notebook.Err, "table-order", rt, "the points of a table rise", "sort them by "+name)
+			c.whole(notebook.Err, "table-order", rt, "the points of a table must be in ascending order", "sort them by "+name)
 			return bad
 		}
 		knots = append(knots, bound.Knot{X: qx.SI, Y: qy.SI})

@@ -139,7 +139,7 @@ func (c *compiler) contradict(y *symbol, k *clash) {
 	point := record.OpenPoint{Reason: "contradiction"}
 	switch {
 	case k.a == k.b:
-		point.Text = y.name + " is at least zero by the notes' word, and `" + asTyped(k.a.entry) + "` states less"
+		point.Text = y.name + " is declared non-negative, and `" + asTyped(k.a.entry) + "` states less"
 		point.Settle = "take it out of `at least zero:`, or correct the row"
 	case y.comp != nil && y.comp.Virtual:
 		point.Text = "no one use has " + bothRows(y, k)

@@ -83,13 +83,13 @@ func TestContradictingRowsAreOpen(t *testing.T) {
 func TestAtLeastZeroAgainstANegativeNumber(t *testing.T) {
 	const part = "part P ¶ at least zero: V ¶ spec V = "
 	checkVerdicts(t, []verdictCase{
-		{"max, low", part + "max -2 V ¶ circuit ¶ U1  P ¶ criterion: U1.V <= -1 V", record.Open, "at least zero by the notes' word", "below-zero"},
-		{"max, high", part + "max -2 V ¶ circuit ¶ U1  P ¶ criterion: U1.V >= -1 V", record.Open, "at least zero by the notes' word", "below-zero"},
+		{"max, low", part + "max -2 V ¶ circuit ¶ U1  P ¶ criterion: U1.V <= -1 V", record.Open, "is declared non-negative", "below-zero"},
+		{"max, high", part + "max -2 V ¶ circuit ¶ U1  P ¶ criterion: U1.V >= -1 V", record.Open, "is declared non-negative", "below-zero"},
 		{"typ", part + "typ -1 V, max 3 V ¶ circuit ¶ U1  P ¶ criterion: U1.V >= -0.5 V", record.Open,
-			"at least zero by the notes' word", "below-zero"},
+			"is declared non-negative", "below-zero"},
 		{"with a condition", part + "max -2 V at I = 1 A ¶ circuit ¶ U1  P  in use: I = 1 A ¶ criterion: U1.V >= -1 V",
-			record.Open, "at least zero by the notes' word", "below-zero"},
-		{"a value", "V = max -2 V ¶ at least zero: V ¶ criterion: V >= -1 V", record.Open, "at least zero by the notes' word", "below-zero"},
+			record.Open, "is declared non-negative", "below-zero"},
+		{"a value", "V = max -2 V ¶ at least zero: V ¶ criterion: V >= -1 V", record.Open, "is declared non-negative", "below-zero"},
 		{"in order", part + "typ 1 V, max 3 V ¶ circuit ¶ U1  P ¶ criterion: U1.V >= 0 V", record.Passed, "", ""},
 		{"absolute zero", "T = max -300 °C ¶ criterion: T >= -5 °C", record.Open, "below absolute zero", "absolute-zero"},
 	})

@@ -79,7 +79,7 @@ func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.E
 		y = s.c.constantSymbol(p.Head)
 	}
 	if y == nil {
-		return unknown("name-unknown", "nothing here is named `"+p.Text()+"`", s.hint(p))
+		return unknown("name-unknown", "unknown name `"+p.Text()+"`", s.hint(p))
 	}
 	return s.valueOf(y, p, off, end)
 }

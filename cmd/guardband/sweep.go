@@ -89,6 +89,6 @@ func (a *app) printSweep(s *eval.Sweep) {
 	}
 	fmt.Fprintf(a.out, "\n%s\n", s.Turns)
 	if len(s.Inputs) > 1 {
-		fmt.Fprintf(a.out, "inputs, most margin used first: %s\n", strings.Join(s.Inputs, ", "))
+		fmt.Fprintf(a.out, "inputs, largest effect first: %s\n", strings.Join(s.Inputs, ", "))
 	}
 }

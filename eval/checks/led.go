@@ -123,7 +123,7 @@ func askForward(c *board, cl *eval.Claim, m *circuit.Component) {
 // much that sinks.
 func noTransferRatio(c *board, b *eval.Check, m *circuit.Component) {
 	if out := m.End("C", "COL"); out != nil && !m.Part.HasSupply() {
-		c.Claim(b, m.Ref+".output", "The output of optocoupler "+m.Label()+" sinks its pull-up.", m.Entry).Lacks("no fact",
+		c.Claim(b, m.Ref+".output", "The output of optocoupler "+m.Label()+" can sink the pull-up current.", m.Entry).Lacks("no fact",
 			"no transfer ratio is noted for part "+m.Part.ID, "note `spec CTR = min ... at I_F = ...`")
 	}
 }
@@ -134,7 +134,7 @@ func opto(c *board, b *eval.Check, m *circuit.Component) {
 	if out == nil {
 		return
 	}
-	cl := c.Claim(b, m.Ref+".output", "The output of optocoupler "+m.Label()+" sinks its pull-up.", m.Entry)
+	cl := c.Claim(b, m.Ref+".output", "The output of optocoupler "+m.Label()+" can sink the pull-up current.", m.Entry)
 	var pulls []string
 	for _, j := range out.Joined {
 		if j.Comp.NotFitted() || j.Comp.Sort() != "resistor" {

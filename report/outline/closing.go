@@ -173,7 +173,7 @@ func (b *builder) assumptions() []Block {
 func runOn(list []*record.Assumption) Text {
 	out := make([]string, len(list))
 	for i, a := range list {
-		name, _, _ := strings.Cut(a.Text, " cannot be negative")
+		name, _, _ := strings.Cut(a.Text, " is declared non-negative")
 		out[i] = strings.TrimSuffix(name, " has no source")
 	}
 	return plain(strings.Join(out, "; "))
