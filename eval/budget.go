@@ -235,7 +235,7 @@ func (c ledger) peakIn(b *budget, in map[string]string) bound.Reg {
 		}
 		sum = c.b.Binary(bound.OpAdd, sum, most)
 	}
-	return c.withMissing(b, sum)
+	return c.withBranches(b, c.withMissing(b, sum), false)
 }
 
 // withMissing adds what the parts without a row draw.
@@ -294,7 +294,7 @@ func (c ledger) average(b *budget) bound.Reg {
 			sum = c.b.Binary(bound.OpAdd, sum, c.b.Binary(bound.OpMul, l.part, l.value.Reg))
 		}
 	}
-	return c.withMissing(b, sum)
+	return c.withBranches(b, c.withMissing(b, sum), true)
 }
 
 // life is usable charge over average current and self-discharge, written so that
@@ -362,6 +362,7 @@ func (c ledger) budgetRecords() {
 			b.out.Rows = append(b.out.Rows,
 				record.Load{Ref: joinWords(c.unbudgeted(b)), Text: "not stated", AverageText: "not stated"})
 		}
+		b.out.Rows = append(b.out.Rows, c.branchRows(b)...)
 		for _, n := range []string{"peak", "average", "charge_per_day", "life"} {
 			if y := b.results[n]; y.val.Class == formula.Number {
 				b.out.Results = append(b.out.Results, recorder(c).valueRecord(y, budgetFormulas[n]))

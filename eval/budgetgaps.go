@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -38,18 +39,25 @@ func (c ledger) unbudgeted(b *budget) []string {
 		rows[l.row.Ref] = true
 	}
 	var out []string
+	for _, n := range c.budgeted(b) {
+		for _, j := range n.Joined {
+			if ref := j.Comp.Ref; (j.Comp.Unnoted() || j.Pin != nil && j.Pin.Row.Type == "supply") && !rows[ref] && !slices.Contains(out, ref) {
+				out = append(out, ref)
+			}
+		}
+	}
+	return out
+}
+
+// budgeted are the nets that a budget speaks of: its own and what it feeds.
+func (c ledger) budgeted(b *budget) (out []*circuit.Net) {
 	for _, n := range c.Nets.List {
 		head := n
 		for !head.GoesBy(b.block.ID) && head.Feed != nil && c.budgetOf(head) == nil {
 			head = head.Feed.From
 		}
-		if !head.GoesBy(b.block.ID) {
-			continue
-		}
-		for _, j := range n.Joined {
-			if ref := j.Comp.Ref; (j.Comp.Unnoted() || j.Pin != nil && j.Pin.Row.Type == "supply") && !rows[ref] && !slices.Contains(out, ref) {
-				out = append(out, ref)
-			}
+		if head.GoesBy(b.block.ID) {
+			out = append(out, n)
 		}
 	}
 	return out
@@ -65,6 +73,9 @@ func (c ledger) addGaps(b *budget, s *scope) {
 	if refs := c.unbudgeted(b); len(refs) > 0 {
 		b.missing = c.unstated(b, s, "missing", "the budget has no row for "+strings.Join(refs, ", ")+", which "+
 			b.block.ID+" powers too", "add a row `"+refs[0]+"  run  ...`, or `from` another rail", typ)
+	}
+	if typ.Dim == circuit.DimAmpere {
+		b.branches = c.branches(b, s)
 	}
 	refs, rows := c.byRef(b)
 	for _, r := range refs {

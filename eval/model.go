@@ -249,6 +249,7 @@ type skip struct {
 
 type budget struct {
 	missing       bound.Reg            // what parts without a row draw, 0 where there are none
+	branches      []*branch            // what the circuit itself takes and no row speaks of
 	rest          map[string]bound.Reg // what a part draws in time of which no row speaks
 	idle          map[string]bound.Reg // the part of the time that the duties of a load leave
 	block         *notebook.Block
