@@ -60,13 +60,12 @@ func (g *grid) frame(t *Table) frameRules {
 			f.boxed = false
 		}
 	}
-	if f.boxed { // what stands outside of the box is no part of the table
-		if left < x0 {
-			t.left = math.Max(t.left, left)
-		}
-		if right > x1 {
-			t.right = math.Min(t.right, right)
-		}
+	// what stands outside of the box, or behind a line beside the titles too, is no part of the table
+	if left < x0 && (f.boxed || f.cuts(left, t.top+1)) {
+		t.left = math.Max(t.left, left)
+	}
+	if right > x1 && (f.boxed || f.cuts(right, t.top+1)) {
+		t.right = math.Min(t.right, right)
 	}
 	for _, r := range g.flat {
 		if r.x0 < x1-3 && r.x1 > x0+3 && r.y1 > t.top-30 && (!f.boxed || r.y0 < f.bottom+2) {
@@ -88,14 +87,11 @@ func (g *grid) endsOnFlat(tall rect) bool {
 	return top && bottom
 }
 
-// headsBelow says whether the row below a height heads a table.
+// headsBelow says whether one of the two rows below a height heads a table: its
+// name may stand over the titles.
 func (g *grid) headsBelow(y float64) bool {
-	for i, r := range g.rows {
-		if r.y0 > y {
-			return len(g.headersAt(i)) > 0
-		}
-	}
-	return false
+	i := slices.IndexFunc(g.rows, func(r row) bool { return r.y0 > y })
+	return i >= 0 && (len(g.headersAt(i)) > 0 || i+1 < len(g.rows) && len(g.headersAt(i+1)) > 0)
 }
 
 // touches says whether a tall line meets a flat one that runs along the titles
@@ -172,6 +168,12 @@ func (f frameRules) borders(x0, x1, y0, y1, share float64) []float64 {
 		}
 	}
 	return out
+}
+
+// capped says whether a line over the titles, which begin at top, cuts off what
+// ends at a height above them.
+func (f frameRules) capped(y, top float64) bool {
+	return len(f.tall) > 0 && slices.ContainsFunc(f.flat, func(r rect) bool { return r.y0 > y-2 && r.y0 < top+1 })
 }
 
 // bandsOf gives the heights at which flat lines cut a column, from the top.
@@ -314,7 +316,7 @@ func hasBoth(body []bodyLine, x0, x, x1 float64) bool {
 // retitled gives a part of a column the title that stands over it.
 func (g *grid) retitled(t *Table, c, whole Column) Column {
 	var words []cellWord
-	for i := t.headRow; i >= 0 && i >= t.headRow-3 && g.rows[i].y1 > t.top-14; i-- {
+	for i := t.headRow; i >= 0 && i >= t.headRow-3 && g.rows[i].y1 > t.top-14 && !t.rules.capped(g.rows[i].y1, t.top); i-- {
 		words = append(inside(g.rows[i].words, c.x0, c.x1), words...)
 	}
 	for i := t.headRow + 1; i < len(g.rows) && t.rules.head > 0 && g.rows[i].y1 < t.rules.head+1; i++ {
@@ -446,12 +448,17 @@ func (b *ruledBody) block(from, to int) {
 // carriesOn says whether line j of numbers carries on line i, with no rule
 // between them in the columns of numbers.
 func (b *ruledBody) carriesOn(i, j int) bool {
+	one := b.lines[j].y0 < b.lines[i].y1-1 // taller words beside them put a line in two
 	for k, c := range b.t.Columns {
-		if c.Kind.isLimit() && bandAt(b.bands[k], b.lines[i].middle()) != bandAt(b.bands[k], b.lines[j].middle()) {
+		if bandAt(b.bands[k], b.lines[i].middle()) == bandAt(b.bands[k], b.lines[j].middle()) {
+			one = one && (len(b.lines[i].cells[k]) == 0 || len(b.lines[j].cells[k]) == 0 || !c.Kind.isLimit())
+			continue
+		}
+		if one = false; c.Kind.isLimit() {
 			return false
 		}
 	}
-	return b.t.continues(b.lines[i], b.lines[j])
+	return one || b.t.continues(b.lines[i], b.lines[j])
 }
 
 // column gives the words of one column to the rows of a block, band by band.

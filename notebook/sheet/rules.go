@@ -7,6 +7,7 @@ import (
 	"github.com/klippa-app/go-pdfium/enums"
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
+	"github.com/klippa-app/go-pdfium/responses"
 	"github.com/klippa-app/go-pdfium/structs"
 )
 
@@ -21,6 +22,7 @@ const (
 	thinRule    = 2.6  // points; what is thicker is an area
 	minRule     = 3.0  // points; what is shorter is a mark
 	maxMark     = 14.0 // points; what is larger is no character
+	white       = 250  // of 255: what is lighter is not seen
 	maxMarks    = 300  // of a page; where there are more, they draw
 )
 
@@ -121,10 +123,14 @@ func (r *ruler) object(o references.FPDF_PAGEOBJECT, m structs.FPDF_FS_MATRIX, d
 		x1, y1 := apply(m, b.Right, b.Top)
 		if r.picture != nil {
 			r.picture(r.frame.rect(x0, y0, x1, y1))
-		} else if !r.add(x0, y0, x1, y1) && !r.mark(o, x0, y0, x1, y1) {
-			if n, err := r.doc.inst.FPDFPath_CountSegments(&requests.FPDFPath_CountSegments{PageObject: o}); err == nil && n.Count > 1 {
-				r.paths = append(r.paths, drawnPath{o, m, n.Count})
-			}
+			return
+		}
+		n, err := r.doc.inst.FPDFPath_CountSegments(&requests.FPDFPath_CountSegments{PageObject: o})
+		if oneLine := err != nil || n.Count <= 5; oneLine && r.add(x0, y0, x1, y1) || r.mark(o, x0, y0, x1, y1) {
+			return
+		}
+		if err == nil && n.Count > 1 { // lines side by side may be parts of one path
+			r.paths = append(r.paths, drawnPath{o, m, n.Count})
 		}
 	}
 }
@@ -143,16 +149,34 @@ func (r *ruler) mark(o references.FPDF_PAGEOBJECT, x0, y0, x1, y1 float64) bool 
 	return true
 }
 
-// path takes the straight segments of a path.
+// inked says whether a path is filled, and not in white.
+func (r *ruler) inked(o references.FPDF_PAGEOBJECT, mode *responses.FPDFPath_GetDrawMode) bool {
+	if mode.FillMode == enums.FPDF_FILLMODE_NONE {
+		return false
+	}
+	c, err := r.doc.inst.FPDFPageObj_GetFillColor(&requests.FPDFPageObj_GetFillColor{PageObject: o})
+	return err != nil || min(c.FillColor.R, c.FillColor.G, c.FillColor.B) < white
+}
+
+// path takes the straight segments of a drawn path. Of one that is filled alone
+// it takes the parts that are thin: a shade under a row is no line.
 func (r *ruler) path(p drawnPath) {
 	inst, o := r.doc.inst, p.object
 	own, err := inst.FPDFPageObj_GetMatrix(&requests.FPDFPageObj_GetMatrix{PageObject: o})
 	mode, err2 := inst.FPDFPath_GetDrawMode(&requests.FPDFPath_GetDrawMode{PageObject: o})
-	if err != nil || err2 != nil || !mode.Stroke { // a shade under a row is no line
+	if err != nil || err2 != nil || !mode.Stroke && !r.inked(o, mode) {
 		return
 	}
 	m := times(own.Matrix, p.m)
 	var x, y, startX, startY float64
+	part := rect{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	none := part
+	finish := func() {
+		if !mode.Stroke && part != none {
+			r.add(part.x0, part.y0, part.x1, part.y1)
+		}
+		part = none
+	}
 	for i := range p.n {
 		s, err := inst.FPDFPath_GetPathSegment(&requests.FPDFPath_GetPathSegment{PageObject: o, Index: i})
 		if err != nil {
@@ -165,17 +189,20 @@ func (r *ruler) path(p drawnPath) {
 			return
 		}
 		px, py := apply(m, p.X, p.Y)
-		switch kind.Type {
-		case enums.FPDF_SEGMENT_MOVETO:
+		switch {
+		case kind.Type == enums.FPDF_SEGMENT_MOVETO:
+			finish()
 			startX, startY = px, py
-		case enums.FPDF_SEGMENT_LINETO:
+		case kind.Type == enums.FPDF_SEGMENT_LINETO && mode.Stroke:
 			r.add(x, y, px, py)
 		}
-		if shut.IsClose {
+		if shut.IsClose && mode.Stroke {
 			r.add(px, py, startX, startY)
 		}
+		part = part.union(rect{px, py, px, py})
 		x, y = px, py
 	}
+	finish()
 }
 
 // add keeps a line that is thin and long enough; false where the area is none.
