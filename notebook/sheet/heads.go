@@ -33,6 +33,9 @@ func headKind(s string) (Kind, measure, bool) {
 		if m, ok := unitWord(t[i:]); ok {
 			unit = m
 		}
+		if k := headWords[strings.ToLower(strings.Trim(t[i:], "()[]. "))]; k.isLimit() { // "Value (min)"
+			return k, unit, true
+		}
 		t = t[:i]
 	}
 	t = strings.Trim(strings.ToLower(t), " .:()[]*0123456789")

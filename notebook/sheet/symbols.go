@@ -183,6 +183,7 @@ func (t *Table) versions() []int {
 
 // nameColumns tells symbols from names by what the columns hold.
 func (t *Table) nameColumns() {
+	t.bracketedSymbols()
 	symbol, words := t.column(KindSymbol), -1
 	if symbol >= 0 && t.column(KindName) >= 0 || !t.hasLimits() {
 		return
@@ -207,7 +208,51 @@ func (t *Table) nameColumns() {
 			words = k
 		}
 	}
-	if symbol >= 0 && words >= 0 {
+	switch {
+	case symbol < 0:
+	case words >= 0:
 		t.Columns[symbol].Kind, t.Columns[words].Kind = KindSymbol, KindName
+	case t.column(KindName) == symbol: // there are no names but the symbols
+		t.Columns[symbol].Kind = KindSymbol
+	}
+}
+
+var bracketedSymbol = pattern(`^\(([A-Za-z][A-Za-z0-9_]{0,7})\)$`)
+
+// bracketedSymbols takes for symbols a column between names and numbers that
+// holds nothing but symbols in brackets: "Supply voltage | (Vcc)". What else
+// stands under the first of two titles "Unit" is no unit.
+func (t *Table) bracketedSymbols() {
+	units := 0
+	for _, c := range t.Columns {
+		units += boolIndex(c.Kind == KindUnit)
+	}
+	for k := range t.Columns {
+		c := &t.Columns[k]
+		second := c.Kind == KindUnit && units > 1
+		if !second && (c.Title != "" || c.Kind != KindCondition && c.Kind != KindOther) {
+			continue
+		}
+		filled, symbols, known := 0, 0, 0
+		for i := range t.Rows {
+			if cell := t.Rows[i].Cells[k]; cell.Text != "" {
+				filled++
+				_, ok := unitWord(cell.Text)
+				known += boolIndex(ok)
+				symbols += boolIndex(bracketedSymbol().MatchString(cell.Text))
+			}
+		}
+		switch {
+		case filled > 0 && symbols == filled && t.column(KindSymbol) < 0:
+			units -= boolIndex(second)
+			c.Kind = KindSymbol
+			for i := range t.Rows {
+				cell := &t.Rows[i].Cells[k]
+				cell.Text = strings.Trim(cell.Text, "()")
+			}
+		case second && 2*known < filled || second && filled == 0:
+			c.Kind = KindOther
+			units--
+		}
 	}
 }

@@ -1,8 +1,10 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
 	"strings"
+	"unicode/utf8"
 )
 
 // Table is a table of a page, found by its header row.
@@ -15,11 +17,12 @@ type Table struct {
 	left, right, top, bottom float64 // upright
 	headRow                  int     // last grid row of the header
 	rules                    frameRules
-	other                    *Table // the same as its white gaps alone say, where ruled lines settle it
-	byGaps                   bool   // this is such another reading
-	valuesAre                Kind   // what a title over several columns of values says they are, "" if none does
-	version                  int    // which of several columns of numbers side by side this reads, from 1; 0 if there are none
-	of                       string // the title of that column: a part, a grade, a package; "" if none
+	other                    *Table   // the same as its white gaps alone say, where ruled lines settle it
+	byGaps                   bool     // this is such another reading
+	bars                     []string // headings inside a ruled list
+	valuesAre                Kind     // what a title over several columns of values says they are, "" if none does
+	version                  int      // which of several columns of numbers side by side this reads, from 1; 0 if there are none
+	of                       string   // the title of that column: a part, a grade, a package; "" if none
 }
 
 // Column is one column of a table.
@@ -73,9 +76,10 @@ func (t *Table) column(k Kind) int {
 type chunk struct {
 	words []cellWord
 	r     rect
+	title string // of one whose signs are set wide apart
 }
 
-func (c chunk) text() string { return joinWords(c.words) }
+func (c chunk) text() string { return cmp.Or(c.title, joinWords(c.words)) }
 
 func joinWords(ws []cellWord) string {
 	s := make([]string, len(ws))
@@ -124,12 +128,40 @@ func chunksOf(words []cellWord) []chunk {
 // headerChunks gives the titles of a row, a unit in brackets with the title before it.
 func headerChunks(words []cellWord) []chunk {
 	var out []chunk
-	for _, c := range chunksOf(words) {
+	for _, c := range spacedTitles(chunksOf(words)) {
 		if n := len(out); n > 0 && isBracketed(c.text()) && len(c.words) == 1 && c.r.x0-out[n-1].r.x1 < 1.2*emOf(c.words[0].size) {
 			out[n-1] = newChunk(append(out[n-1].words[:len(out[n-1].words):len(out[n-1].words)], c.words...)) // "Min" "(mV)"
 			continue
 		}
 		out = append(out, c)
+	}
+	return out
+}
+
+// spacedTitles joins the signs of titles that are set wide apart: "项 目".
+func spacedTitles(chunks []chunk) []chunk {
+	var out []chunk
+next:
+	for i := 0; i < len(chunks); i++ {
+		for j := min(i+4, len(chunks)); j > i+1; j-- {
+			text := ""
+			for _, c := range chunks[i:j] {
+				if text += c.text(); utf8.RuneCountInString(c.text()) > 1 || text[0] < 0x80 {
+					text = "-"
+				}
+			}
+			if _, ok := headWords[text]; ok {
+				var words []cellWord
+				for _, c := range chunks[i:j] {
+					words = append(words, c.words...)
+				}
+				c := newChunk(words)
+				c.title = text
+				out, i = append(out, c), j-1
+				continue next
+			}
+		}
+		out = append(out, chunks[i])
 	}
 	return out
 }
