@@ -110,8 +110,23 @@ func (g *grid) bandedTable(rules []rect, tables []*Table) *Table {
 	if len(t.Rows) < minBands {
 		return nil
 	}
+	t.Title = oneSection(t.bars)
 	t.headRow = t.Rows[0].Lines[0]
 	return t
+}
+
+// oneSection gives the first of several headings if all are of its section.
+func oneSection(bars []string) string {
+	if len(bars) == 0 {
+		return " "
+	}
+	first, _, _ := sectionHeading(bars[0])
+	for _, b := range bars[1:] {
+		if sec, _, _ := sectionHeading(b); sec != first || isOperating(b) != isOperating(bars[0]) {
+			return " "
+		}
+	}
+	return bars[0]
 }
 
 // takeRemark moves what stands in brackets behind a value to what the line says of it.
@@ -159,6 +174,7 @@ func (t *Table) bandRows(g *grid, lines []bandLine) {
 	for i := range lines {
 		l := &lines[i]
 		if len(l.chunks) > 0 && len(l.value) == 0 && len(name) == 0 && headsSection(l.chunks[0].text()) { // a bar over the entry
+			t.bars = append(t.bars, l.chunks[0].text())
 			continue
 		}
 		if len(l.chunks) > 0 && l.chunks[0].r.x0 < t.left+14 {

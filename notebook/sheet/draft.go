@@ -68,6 +68,7 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 	d.settlePackages()
 	d.settlePins()
 	d.otherVersions()
+	d.repeatedRatings()
 	d.notFound()
 	return d.Draft, nil
 }
@@ -75,11 +76,11 @@ func (l *Reader) Draft(ctx context.Context, path string) (Draft, error) {
 // drafter goes through the pages in order and remembers under which heading it is.
 type drafter struct {
 	Draft
-	under      heading    // the last heading passed
-	within     Section    // the section it stands in
-	withinText string     // its heading
-	ofParts    []DraftRow // quantities that ordering tables state of each part
-	last       *Table     // the lowest table of the last page, its heading and section
+	under      heading         // the last heading passed
+	within     Section         // the section it stands in
+	chapters   map[string]bool // numbers of the headings of characteristics: "4"
+	ofParts    []DraftRow      // quantities that ordering tables state of each part
+	last       *Table          // the lowest table of the last page, its heading and section
 	lastHead   heading
 	lastWithin Section
 	since      int             // its page
@@ -129,7 +130,7 @@ func (d *drafter) page(s *pageSignals) {
 				last = h
 			}
 			if h.section != "" {
-				d.within, d.withinText = h.section, h.text
+				d.within = h.section
 			}
 		}
 		d.under, d.since = last, s.page
@@ -139,7 +140,7 @@ func (d *drafter) page(s *pageSignals) {
 // dropRunning takes out headings that stood on an earlier page and begin no section.
 func (d *drafter) dropRunning(s *pageSignals) {
 	if d.heads == nil {
-		d.heads = map[string]bool{}
+		d.heads, d.chapters = map[string]bool{}, map[string]bool{}
 	}
 	kept := s.headings[:0]
 	for _, h := range s.headings {
@@ -147,6 +148,7 @@ func (d *drafter) dropRunning(s *pageSignals) {
 			kept = append(kept, h)
 		}
 		d.heads[h.text] = d.heads[h.text] || h.section == ""
+		d.chapters[numberOf(h.text)] = h.section == SectionElectrical
 	}
 	s.headings = kept
 }
@@ -156,7 +158,7 @@ func (d *drafter) dropRunning(s *pageSignals) {
 func (d *drafter) headOf(t *Table, s *pageSignals) (heading, Section) {
 	within := d.within
 	if h := s.nearest(t, func(h *heading) bool { return h.section != "" }); h != nil {
-		within, d.withinText = h.section, h.text
+		within = h.section
 	}
 	switch h := s.headingOver(t); {
 	case h != nil && (h.section != "" || h.y > 0.08*s.view.page.Height): // not a running head

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -59,8 +60,12 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 			d.Operating = append(d.Operating, row)
 			continue
 		}
-		if into == &d.Spec && rates(row, head.text) {
+		switch {
+		case into == &d.Spec && rates(row, head.text):
 			d.Ratings = append(d.Ratings, row)
+			continue
+		case into == &d.Ratings && thermalUnit().MatchString(foldString(row.Unit)): // no stress, wherever it stands
+			d.Spec = append(d.Spec, row)
 			continue
 		}
 		*into = append(*into, row)
@@ -83,6 +88,23 @@ var ratedTemperature = pattern(`(?i)^max|\bmaximum\b|\bstorage\b|\blead\b|\bsold
 func rates(r DraftRow, heading string) bool {
 	m, ok := parseMeasure(r.Unit)
 	return ok && m.kind == "°C" && strings.Contains(headingText(heading), "thermal") && ratedTemperature().MatchString(r.Name)
+}
+
+// thermalUnit matches the unit of a thermal resistance.
+var thermalUnit = pattern(`^(?:°\s*C|K|deg)\s*/\s*W$`)
+
+// repeatedRatings takes out of the characteristics what a summary on the first
+// page repeats of the ratings: drafted, it would promise what must not be exceeded.
+func (d *drafter) repeatedRatings() {
+	d.Spec = slices.DeleteFunc(d.Spec, func(r DraftRow) bool {
+		again := r.Value != "" && r.Min+r.Typ+r.Max == "" && slices.ContainsFunc(d.Ratings, func(o DraftRow) bool {
+			return r.Symbol+r.Name != "" && cmp.Or(r.Symbol, r.Name) == cmp.Or(o.Symbol, o.Name) && r.Value == o.Value && r.Unit == o.Unit
+		})
+		if again {
+			d.Unplaced = append(d.Unplaced, r)
+		}
+		return again
+	})
 }
 
 // wordsOver gives a short line close over a table, which may tell it from
@@ -151,9 +173,27 @@ func (d *drafter) versionRows(t *Table, r *TableRow, columns []int, s *pageSigna
 	return out
 }
 
+// boundBehind matches a typical value with its bound: "1.30 (≤ 1.5)".
+var boundBehind = pattern(`^([-+]?[0-9.]+) ?\(([≤≥<>]) ?([-+]?[0-9.]+)\)$`)
+
+// ofCase matches a value that says what it holds for: "DIP8: 500".
+var ofCase = pattern(`^([A-Za-z][A-Za-z0-9/-]*): ?([-+±]?[0-9.]+)$`)
+
 // stated takes "min", "typ" or "max" off the value or the unit of a row: it says
 // what the value is. "2.7/5.5" at "V min/max" is both.
 func (r *DraftRow) stated() {
+	if m := boundBehind().FindStringSubmatch(r.Value); m != nil {
+		switch r.Typ, r.Value = m[1], ""; m[2] {
+		case "≤", "<":
+			r.Max = m[3]
+		default:
+			r.Min = m[3]
+		}
+		return
+	}
+	if m := ofCase().FindStringSubmatch(r.Value); m != nil {
+		r.Condition, r.Value = strings.Trim(r.Condition+", "+m[1], ", "), m[2]
+	}
 	value, kind := cutStatedWord(r.Value)
 	unit, unitKind := cutStatedWord(strings.TrimSpace(foldString(r.Unit)))
 	if low, high, ok := strings.Cut(value, "/"); ok && strings.HasSuffix(r.Unit, " min/max") {
@@ -269,12 +309,17 @@ func (r *DraftRow) join(t *Table, below *TableRow) {
 	}
 }
 
-// partOf says whether a numbered heading stands in the section of that number
+// partOf says whether a numbered heading stands in a section of characteristics
 // and speaks of no ratings: "8.1 Power-on timing" in "8 Electrical characteristics".
 func (d *drafter) partOf(head heading) bool {
-	own, whole := numbering().FindString(strings.ToLower(head.text)), numbering().FindString(strings.ToLower(d.withinText))
-	own, whole = strings.Trim(own, " .)"), strings.Trim(whole, " .)")
-	return whole != "" && strings.HasPrefix(own, whole+".") && !speaksOfRatings().MatchString(head.text)
+	of := numberOf(head.text)
+	of = of[:max(0, strings.LastIndexByte(of, '.'))]
+	return of != "" && d.chapters[of] && !speaksOfRatings().MatchString(head.text)
+}
+
+// numberOf gives the number of a heading, "" if it has none.
+func numberOf(s string) string {
+	return strings.Trim(numbering().FindString(strings.ToLower(s)), " .)")
 }
 
 var speaksOfRatings = pattern(`(?i)maxim|absolute|rating|stress|limit|recommend|operating`)
@@ -322,7 +367,8 @@ func (t *Table) condition(r *TableRow) string {
 	for i, c := range t.Columns {
 		text := r.Cells[i].Text
 		switch name := strings.TrimSpace(strings.TrimSuffix(c.Title, "("+c.Unit+")")); {
-		case c.Kind != KindCondition && (c.Kind != KindNote || t.column(KindCondition) >= 0) || isBlankMark(text) || text == "":
+		case c.Kind != KindCondition && (c.Kind != KindNote || t.column(KindCondition) >= 0) || isBlankMark(text) || text == "" ||
+			c.Kind == KindNote && digits(text):
 		case c.Unit != "" && !strings.Contains(name, " ") && hasDigit(text): // "VCC (V)" over "4.5"
 			out = append(out, name+" = "+text+" "+c.Unit)
 		default:

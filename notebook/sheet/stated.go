@@ -20,6 +20,9 @@ var (
 	gluedUnit    = pattern(`^([-+±]?\d+(?:\.\d+)?)([^\d.\s].*)$`)
 	// thousands marked with an apostrophe, as in Switzerland
 	markedThousands = pattern(`(\d)'(\d{3})`)
+	directCurrent   = pattern(`([VA]) ?(?i:dc)$`)
+	dashRange       = pattern(`^([-+]?\d+(?:\.\d+)?(?: ?[^\d\s]+)?) - ([+]?\d+(?:\.\d+)?(?: ?[^\d\s]+)?)$`)
+	boundSign       = pattern(`^([≤<≥>]) ?([-+]?\d.*)$`)
 	looseSign       = pattern(`(^|to )([-+±]) (\d)`)
 )
 
@@ -27,10 +30,19 @@ var (
 func readStated(s string) (statedValue, bool) {
 	s = strings.TrimSpace(foldString(s))
 	s = markedThousands().ReplaceAllString(s, "$1$2")
-	s = strings.NewReplacer("+/-", "±", "...", " to ", " .. ", " to ").Replace(s)
+	s = strings.NewReplacer("+/-", "±", "...", " to ", " .. ", " to ", "~", " to ").Replace(s)
+	s = directCurrent().ReplaceAllString(s, "$1")
 	s = looseSign().ReplaceAllString(strings.Join(strings.Fields(s), " "), "$1$2$3")
+	s = dashRange().ReplaceAllString(s, "$1 to $2")
 	v := statedValue{kind: KindValue}
-	s, v.kind = cutStatedWord(s)
+	if s, v.kind = cutStatedWord(s); v.kind == KindValue {
+		if m := boundSign().FindStringSubmatch(s); m != nil {
+			s, v.kind = m[2], KindMax
+			if m[1] == "≥" || m[1] == ">" {
+				v.kind = KindMin
+			}
+		}
+	}
 	from, to, isRange := strings.Cut(s, " to ")
 	if !isRange {
 		number, unit, ok := numberUnit(s)

@@ -159,7 +159,7 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 		n.remark("%s, of another version (%s): %s %s", section, r.Other, r.Text, cite(r.Quoted))
 	case r.Untold:
 		n.remark("%s, is uncertain, as the lines and the gaps of its table differ: %s %s", section, r.Text, cite(r.Quoted))
-	case r.NoUnit || r.Unit == "" && needsUnit(f.name) && !strings.ContainsAny(f.value, "VAWsFHΩ°"):
+	case r.NoUnit || r.Unit == "" && (needsUnit(f.name) || hasUnitAlways().MatchString(r.Name)) && !strings.ContainsAny(f.value, "VAWsFHΩ°"):
 		n.remark("%s, its unit is uncertain: %s %s", section, r.Text, cite(r.Quoted))
 	case f.name == "" || f.value == "" || !notebook.IsName(f.name):
 		n.remark("%s: %s %s", section, r.Text, cite(r.Quoted))
@@ -171,6 +171,9 @@ func (n *noteWriter) fact(section string, r sheet.DraftRow) (fact, bool) {
 
 // bareSymbol matches the name of a row that is nothing but a symbol.
 var bareSymbol = pattern(`^[VITPRC][A-Z0-9]{1,6}$`)
+
+// hasUnitAlways matches names in words of such quantities.
+var hasUnitAlways = pattern(`(?i)\b(voltage|current|temperature|dissipation|resistance|capacitance|inductance|frequency|time|delay)( range)?\W*$`)
 
 var unitLetters = pattern(`^[VIRCLPTftU]_`)
 
@@ -295,8 +298,10 @@ func bothSigns(f *fact, r sheet.DraftRow) sheet.DraftRow {
 	case m != nil:
 		r.Max, f.ask = m[1], "  # printed with ±: is -"+m[1]+" "+r.Unit+" the other bound?"
 	}
-	if m := eitherSign().FindStringSubmatch(r.Typ); m != nil {
-		r.Typ, f.ask = m[1], "  # printed with ±"
+	for _, at := range []*string{&r.Min, &r.Typ} {
+		if m := eitherSign().FindStringSubmatch(*at); m != nil && f.section == "spec" {
+			*at, f.ask = m[1], "  # printed with ±"
+		}
 	}
 	return r
 }

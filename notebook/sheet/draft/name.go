@@ -17,7 +17,7 @@ var quantityLetters = map[byte][]string{
 
 var (
 	thermal   = pattern(`(?i)^r?_?(?:θ|th|theta)[_(-]*(j)[_-]?([abc])\)?$`)
-	noName    = pattern(`[^A-Za-z0-9_Δθδμρη∑Ω]+`)
+	noName    = pattern(`[^\p{Latin}\p{Greek}0-9_]+`)
 	noteMark  = pattern(`(?i)\(?\bnotes?\s*[0-9][0-9, and&]*\)?|\(\d{1,2}\)|^\*\d?|\[\d{1,2}\]|†|‡`)
 	bracketed = pattern(`\([^)]*\)`)
 )

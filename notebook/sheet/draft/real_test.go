@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -213,7 +214,7 @@ func number(s string) string {
 var noSymbol = regexp.MustCompile(`[^a-z0-9θδµ∑φ]`)
 
 func symbol(s string) string {
-	return strings.ReplaceAll(noSymbol.ReplaceAllString(strings.ToLower(folds.Replace(s)), ""), "rθ", "θ")
+	return strings.NewReplacer("rθ", "θ", "rth", "θ").Replace(noSymbol.ReplaceAllString(strings.ToLower(folds.Replace(s)), ""))
 }
 
 // rows counts what became of each row that was read by eye, and tells of those
@@ -242,6 +243,7 @@ func (row truthRow) fate(entries []*entry, note string) string {
 			want[k] = number(v)
 		}
 	}
+	both := strings.HasPrefix(row.Max, "±") && row.Min == "" && row.Kind != "spec" // a limit of use in both directions
 	var best *entry
 	rank := -1
 	near, named := false, false
@@ -251,6 +253,12 @@ func (row truthRow) fate(entries []*entry, note string) string {
 			continue
 		}
 		named = named || sameName && row.Symbol != ""
+		if both {
+			if want["min"] = ""; e.cells["min"] != "" {
+				want["min"] = "-" + want["max"]
+			}
+			maps.DeleteFunc(want, func(_, v string) bool { return v == "" })
+		}
 		if !e.same(want) || e.unit != unit(row.Unit) && !e.formula {
 			continue
 		}
