@@ -3,6 +3,7 @@ package eval
 import (
 	"math/big"
 	"regexp"
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -125,12 +126,52 @@ func (c *compiler) componentSymbol(m *circuit.Component) *symbol {
 		for _, n := range []string{"R", "C", "L", "V"} {
 			if len(m.Pins()) <= 2 && m.Part.HasFact(n) {
 				y, _ := c.fact(m, "spec", n, "")
+				if y != nil && m.Sort() == "thermistor" && !slices.ContainsFunc(m.Part.RowsOf("spec", n), saysTemperature) {
+					y = c.atAnyTemperature(m, y)
+				}
 				c.compSymbols[m] = y
 				return y
 			}
 		}
 		return nil
 	}
+	y := c.placedValue(m)
+	if m.Kind == "thermistor" && !m.Row.Value.Empty() {
+		y = c.atAnyTemperature(m, c.kindFact(m, "R_25"))
+	}
+	c.compSymbols[m] = y
+	return y
+}
+
+// atAnyTemperature is the resistance of a thermistor of which that at 25 °C is
+// stated. From -55 °C to 150 °C it is less than a thousand times as much or as
+// little: 470 times by a B value of 5000 K, the highest that are made (common
+// practice).
+func (c *compiler) atAnyTemperature(m *circuit.Component, at25 *symbol) *symbol {
+	y := &symbol{name: m.Ref, entry: m.Entry, comp: m, derived: true}
+	y.define = func(y *symbol) {
+		if c.lower(at25); at25.val.Class != formula.Number {
+			return
+		}
+		y.deps = []*symbol{at25}
+		y.input = &input{sym: y, name: m.Ref + " against its value at 25 °C", in: bound.Input{Lo: big.NewRat(1, 1000), Hi: big.NewRat(1000, 1)}}
+		y.val = formula.Value{Class: formula.Number, Type: at25.val.Type, Reg: c.b.Binary(bound.OpMul, at25.val.Reg, c.newInput(y.input))}
+		name, settle := m.Ref+".R_25", "claim it with `ntc_resistance("+m.Ref+".R_25, B, T)`"
+		if m.Part != nil {
+			name, settle = m.Ref+".R", "note R by rows `at T_A = ...`, or claim it with `ntc_resistance("+m.Ref+".R, B, T)`"
+		}
+		y.own().lacking = &record.OpenPoint{Reason: "condition",
+			Text: "the resistance of " + m.Ref + ", a thermistor, is " + name + " at 25 °C alone (IEC 60539-1)", Settle: settle}
+	}
+	return y
+}
+
+func saysTemperature(e *notebook.Entry) bool {
+	return slices.ContainsFunc(e.Conds, func(k notebook.Cond) bool { return strings.HasPrefix(k.Name, "T_") || k.Name == "T" })
+}
+
+// placedValue is the value that a row states of a part without a note.
+func (c *compiler) placedValue(m *circuit.Component) *symbol {
 	y := &symbol{name: m.Ref, entry: m.Entry, comp: m, assumed: assumedOf(m.Entry)}
 	y.cites = c.citesOf(m.Entry)
 	y.define = func(y *symbol) {
@@ -141,7 +182,6 @@ func (c *compiler) componentSymbol(m *circuit.Component) *symbol {
 		c.makeQuantity(y, []columns{cols}, nil)
 		c.checkKindUnit(m, y)
 	}
-	c.compSymbols[m] = y
 	return y
 }
 
@@ -218,6 +258,13 @@ func (c *compiler) kindFact(m *circuit.Component, name string) *symbol {
 	letter := map[string]string{"resistor": "R", "capacitor": "C", "inductor": "L"}[m.Kind]
 	if letter != "" && name == letter {
 		return c.componentSymbol(m)
+	}
+	if m.Kind == "thermistor" && name == "R_25" {
+		key := useKey{m, name}
+		if c.uses[key] == nil {
+			c.uses[key] = c.placedValue(m)
+		}
+		return c.uses[key]
 	}
 	return c.optionSymbol(m, name)
 }

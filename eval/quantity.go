@@ -99,8 +99,14 @@ func (c answers) PinFact(m *circuit.Component, section string, p *circuit.Pin, d
 	return c.quantity(y), text
 }
 
-// ValueOf is the value of a placed part of two ends.
-func (c answers) ValueOf(m *circuit.Component) *Quantity { return c.quantity(c.componentSymbol(m)) }
+// ValueOf is the value of a placed part of two ends, of a thermistor that at
+// 25 °C.
+func (c answers) ValueOf(m *circuit.Component) *Quantity {
+	if y := c.kindFact(m, "R_25"); y != nil {
+		return c.quantity(y)
+	}
+	return c.quantity(c.componentSymbol(m))
+}
 
 // Value is a value of the design by its name.
 func (c answers) Value(name string) *Quantity {
