@@ -44,7 +44,7 @@ func (c chooser) alternates() {
 func (c chooser) alternate(p *circuit.Part, e *notebook.Entry, id string) {
 	q, ok := c.Parts.Get(id)
 	if !ok || q == p {
-		c.whole(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", notebook.HintNear(id, c.Parts.Names()))
+		c.diagnose(notebook.Err, "part-unknown", e.Value, "no other part `"+id+"` is noted", notebook.HintNear(id, c.Parts.Names()))
 		return
 	}
 	if c.concluded == nil {

@@ -32,7 +32,7 @@ func (c *compiler) warnNearNames() {
 				continue
 			}
 			told[f] = true
-			c.whole(notebook.Warn, "fact-near", f.Rows[0].NameText, "`"+f.Name+"` is not read by any check; `"+q.Check+"` looks for `"+names[k]+"`",
+			c.diagnose(notebook.Warn, "fact-near", f.Rows[0].NameText, "`"+f.Name+"` is not read by any check; `"+q.Check+"` looks for `"+names[k]+"`",
 				"call it `"+q.Section+" "+names[k]+"` if it is that quantity")
 		}
 	}

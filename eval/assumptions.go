@@ -68,7 +68,7 @@ func (c judge) assumed(cl *Claim) {
 				continue
 			}
 			if len(r.entry.Conds) == 0 && r.entry.Section == "spec" && bare(r) {
-				note("bare figure", y.name+" = "+strings.TrimSpace(r.entry.RHS.S)+" is stated without limits and taken as given", r.entry)
+				note("bare figure", y.name+" = "+strings.TrimSpace(r.entry.RHS.S)+" has no tolerance given and is used as exact", r.entry)
 			}
 			for _, d := range r.conds {
 				if d.judged {

@@ -106,7 +106,7 @@ func (y *symbol) activeCites(c *compiler) []*citation {
 
 func (c recorder) basis(y *symbol) record.Basis {
 	b := record.Basis{Name: y.name, Assumed: y.assumed}
-	rare := y.rare()
+	rare := y.extras()
 	if rare.constant != "" {
 		b.Shown = c.shownRange2(y) + " (" + rare.constant + ")"
 		return b

@@ -50,7 +50,7 @@ func (c warden) excluded(h hazard, name string) bool {
 func (c warden) inferCells(add func(name, why string, at *record.Position, claim string)) {
 	c.batteries = map[*circuit.Part]string{}
 	ask := func(t notebook.Text, what string) {
-		c.whole(notebook.Warn, "battery-kind", t, "whether "+what+" may be charged is not stated; it is taken for one "+
+		c.diagnose(notebook.Warn, "battery-kind", t, "whether "+what+" may be charged is not stated; it is taken for one "+
 			"that must not",
 			"state it with `kind:`, as in `kind: lithium-ion cell` or `kind: primary lithium cell`")
 	}
@@ -68,7 +68,7 @@ func (c warden) inferCells(add func(name, why string, at *record.Position, claim
 			hazard, settled = own, true
 		}
 		if both {
-			c.whole(notebook.Err, "hazard-excludes", p.Attrs[notebook.Hazard].Value,
+			c.diagnose(notebook.Err, "hazard-excludes", p.Attrs[notebook.Hazard].Value,
 				"two cautions that exclude each other are named for part "+p.ID, "keep the one that applies to its cell")
 		}
 		if hazard == "" {

@@ -88,7 +88,7 @@ func (c ledger) lowerLoads(b *budget) []*symbol {
 			every, _, _ := c.lowerText(l.row.Every, s)
 			if on.Class != formula.Number || every.Class != formula.Number || on.Type.Dim != secondType.Dim ||
 				every.Type.Dim != secondType.Dim {
-				c.whole(notebook.Err, "duty-form", l.entry.Text, "a duty cycle is a time in each period", "write `for 40 ms every 10 min`")
+				c.diagnose(notebook.Err, "duty-form", l.entry.Text, "a duty cycle is a time in each period", "write `for 40 ms every 10 min`")
 				b.bad = true
 				continue
 			}
@@ -96,7 +96,7 @@ func (c ledger) lowerLoads(b *budget) []*symbol {
 		}
 		if len(b.loads) > 0 && l.value.Class == formula.Number && b.loads[0].value.Class == formula.Number &&
 			l.value.Type != b.loads[0].value.Type {
-			c.whole(notebook.Err, "dimension", l.entry.Text, "the rows of a budget are of one kind: "+
+			c.diagnose(notebook.Err, "dimension", l.entry.Text, "the rows of a budget are of one kind: "+
 				l.value.Type.Words()+" beside "+b.loads[0].value.Type.Words(), "")
 			b.bad = true
 		}
@@ -155,7 +155,7 @@ func (c ledger) lowerRail(b *budget, l *load, s *scope) bool {
 		}
 	}
 	if other == nil {
-		c.whole(notebook.Err, "budget-unknown", l.row.FromText, "there is no budget for `"+l.row.From+"`", notebook.HintNear(l.row.From, nets))
+		c.diagnose(notebook.Err, "budget-unknown", l.row.FromText, "there is no budget for `"+l.row.From+"`", notebook.HintNear(l.row.From, nets))
 		return false
 	}
 	peak, average := other.results["peak"], other.results["average"]
@@ -306,7 +306,7 @@ func (c ledger) life(b *budget, y *symbol) (formula.Value, bool) {
 	s := &scope{c: c.compiler}
 	q, _, _ := c.lowerText(b.usable.Value, s)
 	if q.Class != formula.Number || q.Type.Dim != ampereType.Dim.Mul(secondType.Dim) || b.loads[0].value.Type.Dim != ampereType.Dim {
-		c.whole(notebook.Err, "usable-form", b.usable.Value,
+		c.diagnose(notebook.Err, "usable-form", b.usable.Value,
 			"the usable content of a cell is a charge, and its loads are currents", "`usable: 1800 mAh`")
 		return formula.Value{}, false
 	}
@@ -322,7 +322,7 @@ func (c ledger) life(b *budget, y *symbol) (formula.Value, bool) {
 		case d.Type.Dim.Mul(secondType.Dim).IsZero(): // a share of the content per time
 			perCharge = c.b.Binary(bound.OpAdd, perCharge, d.Reg)
 		default:
-			c.whole(notebook.Err, "dimension", t, "self-discharge is a share per time or a current", "`self-discharge: 2 %/month`")
+			c.diagnose(notebook.Err, "dimension", t, "self-discharge is a share per time or a current", "`self-discharge: 2 %/month`")
 			return formula.Value{}, false
 		}
 	}

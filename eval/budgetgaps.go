@@ -18,7 +18,7 @@ import (
 // unstated is a current of which nothing is stated but that it is drawn.
 func (c ledger) unstated(b *budget, s *scope, name, text, settle string, typ units.Type) bound.Reg {
 	y := &symbol{name: "budget." + b.block.ID + "." + name, block: b.block, state: done, derived: true}
-	y.own().lacking = &record.OpenPoint{Reason: "no fact", Text: text, Settle: settle}
+	y.addExtras().lacking = &record.OpenPoint{Reason: "no fact", Text: text, Settle: settle}
 	y.input = &input{sym: y, name: y.name, typ: typ, in: bound.Input{Lo: zero}}
 	y.val = formula.Value{Class: formula.Number, Type: typ, Reg: c.newInput(y.input)}
 	s.note(y)
@@ -112,7 +112,7 @@ func (c ledger) dutySums(b *budget, rows map[string][]*load, refs []string) {
 			}
 		}
 		if x, ok := c.b.ConstOf(sum); ok && x.Cmp(one) > 0 {
-			c.whole(notebook.Warn, "duty-sum", rows[r][0].entry.Text, "the duties of "+r+" fill more than all the time",
+			c.diagnose(notebook.Warn, "duty-sum", rows[r][0].entry.Text, "the duties of "+r+" fill more than all the time",
 				"a state is left before another begins: shorten one of them")
 		}
 	}

@@ -83,7 +83,7 @@ func (c *compiler) unusedSkips() {
 		if s.used || c.restsUnplaced(s) {
 			continue
 		}
-		c.whole(notebook.Err, "check-unknown", s.entry.Text, "there is no check named `"+id+"`", unknownCheckHint(id, c.claimIDs()))
+		c.diagnose(notebook.Err, "check-unknown", s.entry.Text, "there is no check named `"+id+"`", unknownCheckHint(id, c.claimIDs()))
 	}
 }
 

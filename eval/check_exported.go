@@ -29,7 +29,7 @@ var PinList = &Check{
 			reader{c}.eachPin(f, t, func(r tableRow) {
 				ref, number := r.cells["designator"], r.cells["pin"]
 				if old, twice := pins.add(ref, number, placedPin{r.cells["net"], r.cells["name"], r.line}); twice {
-					c.whole(notebook.Err, "exported-form", f.entry.Value,
+					c.diagnose(notebook.Err, "exported-form", f.entry.Value,
 						fmt.Sprintf("`%s`, line %d: pin %s of %s appears twice, on %s and on %s", f.name, r.line, number,
 							ref, cmp.Or(old.net, "no net"), cmp.Or(r.cells["net"], "no net")), "")
 				}
@@ -50,7 +50,7 @@ func (c reader) eachPin(f exportedFile, t table, visit func(tableRow)) {
 		case r.cells["designator"] != "" && r.cells["pin"] != "":
 			visit(r)
 		case r.cells["net"] != "":
-			c.whole(notebook.Warn, "exported-form", f.entry.Value, fmt.Sprintf("`%s`, line %d: a net without a "+
+			c.diagnose(notebook.Warn, "exported-form", f.entry.Value, fmt.Sprintf("`%s`, line %d: a net without a "+
 				"designator or a pin is left out: %s", f.name, r.line, r.cells["net"]),
 				"export the list with a designator and a pin number on each line")
 		}

@@ -27,7 +27,7 @@ var NetlistFile = &Check{
 				what = fmt.Sprintf("has an access record in line %d whose designator and pin are not in their columns", odd)
 			}
 			if records == 0 || odd > 0 {
-				c.whole(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` "+what,
+				c.diagnose(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` "+what,
 					"export the board's test netlist in the form of IPC-D-356A")
 				continue
 			}

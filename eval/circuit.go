@@ -57,18 +57,18 @@ func (c reader) place(e *notebook.Entry, pl *notebook.Placement) {
 			id = to
 		}
 		if p, ok = c.Parts.Get(id); !ok {
-			c.whole(notebook.Err, "part-unknown", pl.PartText, "no part `"+pl.Part+"` is noted", notebook.HintNear(pl.Part, c.Parts.Names()))
+			c.diagnose(notebook.Err, "part-unknown", pl.PartText, "no part `"+pl.Part+"` is noted", notebook.HintNear(pl.Part, c.Parts.Names()))
 			return
 		}
 	}
 	if len(c.Comps.List)+len(pl.Refs) > maxPlaced {
-		c.whole(notebook.Err, "placed-many", pl.RefText, fmt.Sprintf("a design of more than %d placed parts", maxPlaced),
+		c.diagnose(notebook.Err, "placed-many", pl.RefText, fmt.Sprintf("a design of more than %d placed parts", maxPlaced),
 			"check it as several designs")
 		return
 	}
 	for _, ref := range pl.Refs {
 		if old, ok := c.Comps.Get(ref); ok {
-			c.whole(notebook.Err, "designator-twice", pl.RefText, "`"+ref+"` is placed twice", "", related(old.Entry, "first placed here"))
+			c.diagnose(notebook.Err, "designator-twice", pl.RefText, "`"+ref+"` is placed twice", "", related(old.Entry, "first placed here"))
 			continue
 		}
 		m := &circuit.Component{Ref: ref, Part: p, Kind: pl.Kind, Row: pl, Entry: e,
@@ -87,21 +87,21 @@ func (c reader) place(e *notebook.Entry, pl *notebook.Placement) {
 func (c reader) giveRole(m *circuit.Component, r notebook.PinRole) {
 	switch {
 	case m.Part == nil:
-		c.whole(notebook.Err, "pin-role", r.Text, "a "+m.Kind+" has no pins with a role",
+		c.diagnose(notebook.Err, "pin-role", r.Text, "a "+m.Kind+" has no pins with a role",
 			"place a noted part, or separate a condition from its value: `I = 3 mA`")
 	case len(m.Part.Pins) > 0:
 		why, known := m.GiveRole(r)
 		if !known {
 			c.pinUnknown(m, r.Pin, r.PinText)
 		} else if why != "" {
-			c.whole(notebook.Err, "pin-role", r.Text, "pin `"+r.Pin+"` of "+m.Ref+" "+why,
+			c.diagnose(notebook.Err, "pin-role", r.Text, "pin `"+r.Pin+"` of "+m.Ref+" "+why,
 				"a role narrows what the note says: one for each pin, any for a bidirectional one")
 		}
 	}
 }
 
 func (c reader) pinUnknown(m *circuit.Component, pin string, at notebook.Text) {
-	c.whole(notebook.Err, "pin-unknown", at, "part `"+m.Part.ID+"` has no pin `"+pin+"`",
+	c.diagnose(notebook.Err, "pin-unknown", at, "part `"+m.Part.ID+"` has no pin `"+pin+"`",
 		notebook.HintNear(pin, m.Part.PinNames()), related(m.Part.Attrs["pins"], "its pins"))
 }
 
@@ -119,12 +119,12 @@ func netsApart(m *circuit.Component) string {
 func (c reader) connect() {
 	for _, m := range c.Comps.List {
 		if v, ok := c.values.Get(m.Ref); ok {
-			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+m.Ref+
+			c.diagnose(notebook.Err, "name-twice", v.entry.NameText, "`"+m.Ref+
 				"` has two meanings: a value and a placed part",
 				"a placed two-terminal part is its value in formulas; drop the value", related(m.Entry, "placed here"))
 		}
 		if len(m.Row.Conns) == 0 && circuit.TwoTerminal[m.Kind] && !m.NotFitted() {
-			c.whole(notebook.Err, "nets-missing", m.Row.RefText, "`"+m.Ref+"` is not connected to any net",
+			c.diagnose(notebook.Err, "nets-missing", m.Row.RefText, "`"+m.Ref+"` is not connected to any net",
 				"put two spaces before the nets: `"+netsApart(m)+"`")
 		}
 		if m.Part == nil {
@@ -141,7 +141,7 @@ func (c reader) connect() {
 	for _, n := range c.Nets.List {
 		drivers := n.Drivers()
 		if v, ok := c.values.Get(n.Name); ok && len(drivers) > 0 {
-			c.whole(notebook.Err, "name-twice", v.entry.NameText, "`"+n.Name+"` is given here and driven by "+
+			c.diagnose(notebook.Err, "name-twice", v.entry.NameText, "`"+n.Name+"` is given here and driven by "+
 				drivers[0].Name(), "a net's voltage has one origin: drop the value, or rename it", related(drivers[0].Comp.Entry, "driven here"))
 		}
 		if len(drivers) > 1 {
@@ -149,7 +149,7 @@ func (c reader) connect() {
 			if drivers[0].Comp == drivers[1].Comp {
 				hint += "; pins that are one output, such as a tab, share a row: 2, 4  " + drivers[0].Pin.Row.Name + "  supply output"
 			}
-			c.whole(notebook.Err, "net-drivers", n.Text,
+			c.diagnose(notebook.Err, "net-drivers", n.Text,
 				"net `"+n.Name+"` is driven by "+drivers[0].Name()+" and by "+drivers[1].Name(), hint, related(drivers[0].Comp.Entry, "first driver"),
 				related(drivers[1].Comp.Entry, "second driver"))
 		}
@@ -194,7 +194,7 @@ func (c reader) join(m *circuit.Component, k int, conn notebook.Conn) {
 	}
 	for _, p := range pins {
 		if old := m.PinNets[p]; old != nil && old != n {
-			c.whole(notebook.Err, "pin-twice", conn.NetText, "pin "+p.Row.Name+" of "+m.Ref+" is joined to `"+old.Name+
+			c.diagnose(notebook.Err, "pin-twice", conn.NetText, "pin "+p.Row.Name+" of "+m.Ref+" is joined to `"+old.Name+
 				"` and to `"+n.Name+"`", "one pin, one net")
 			continue
 		}
@@ -210,7 +210,7 @@ const leftOpen = "-"
 // leaveOpen notes that pins are left without a net on purpose.
 func (c reader) leaveOpen(m *circuit.Component, conn notebook.Conn) {
 	if m.Part == nil || conn.Pin == "" {
-		c.whole(notebook.Err, "pin-open", conn.NetText, "`-` is not the net of a "+cmp.Or(m.Kind, "(left out)"),
+		c.diagnose(notebook.Err, "pin-open", conn.NetText, "`-` is not the net of a "+cmp.Or(m.Kind, "(left out)"),
 			"only a pin of a noted part is left open: PA6=-")
 		return
 	}
@@ -220,7 +220,7 @@ func (c reader) leaveOpen(m *circuit.Component, conn notebook.Conn) {
 	}
 	for _, p := range pins {
 		if old := m.PinNets[p]; old != nil {
-			c.whole(notebook.Err, "pin-twice", conn.NetText, "pin "+p.Row.Name+" of "+m.Ref+" is joined to `"+old.Name+
+			c.diagnose(notebook.Err, "pin-twice", conn.NetText, "pin "+p.Row.Name+" of "+m.Ref+" is joined to `"+old.Name+
 				"` and left open", "one pin, one net")
 			continue
 		}
@@ -241,7 +241,7 @@ func leave(m *circuit.Component, q *circuit.Pin) {
 func (c reader) warnOpenName(n *circuit.Net) {
 	switch strings.ToLower(n.Name) {
 	case "nc", "n/c", "n.c.", "open", "none", "unconnected":
-		c.whole(notebook.Warn, "net-open-name", n.Text, "`"+n.Name+
+		c.diagnose(notebook.Warn, "net-open-name", n.Text, "`"+n.Name+
 			"` is a net like any other: all pins that name it are joined", "write PIN=- for a pin that is left open")
 	}
 }

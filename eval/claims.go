@@ -84,7 +84,7 @@ func (c claimant) readState(cl *Claim, e *notebook.Entry) {
 func (c *compiler) statesIn(e *notebook.Entry) (out []string) {
 	for _, n := range notebook.SplitList(e.Trimmed()) {
 		if !slices.Contains(c.design.states, n) {
-			c.whole(notebook.Err, "state-unknown", e.Value, "there is no operating state named `"+n+"`", notebook.HintNear(n, c.design.states))
+			c.diagnose(notebook.Err, "state-unknown", e.Value, "there is no operating state named `"+n+"`", notebook.HintNear(n, c.design.states))
 			continue
 		}
 		out = append(out, n)
@@ -98,7 +98,7 @@ func (c claimant) readMethod(cl *Claim, e *notebook.Entry) {
 	if m := e.Trimmed(); slices.Contains(methods, m) {
 		cl.Out.Method = m
 	} else {
-		c.whole(notebook.Err, "method-unknown", e.Value, "`"+m+"` is not a method of verification", "analysis, inspection, test or review of design")
+		c.diagnose(notebook.Err, "method-unknown", e.Value, "`"+m+"` is not a method of verification", "analysis, inspection, test or review of design")
 	}
 }
 
@@ -110,21 +110,21 @@ func (c claimant) readAnalysis(cl *Claim, e *notebook.Entry) {
 	case strings.HasPrefix(v, "Monte Carlo"):
 		n, ok := new(big.Int).SetString(strings.ReplaceAll(strings.TrimSpace(strings.TrimPrefix(v, "Monte Carlo")), " ", ""), 10)
 		if !ok || !n.IsInt64() || n.Int64() < 100 || n.Int64() > 100_000_000 {
-			c.whole(notebook.Err, "analysis-form", e.Value, "Monte Carlo needs the number of samples, 100 to 100000000",
+			c.diagnose(notebook.Err, "analysis-form", e.Value, "Monte Carlo needs the number of samples, 100 to 100000000",
 				"`analysis: Monte Carlo 200000`")
 			return
 		}
 		cl.samples = int(n.Int64())
 		cl.Out.Analysis = v
 	default:
-		c.whole(notebook.Err, "analysis-unknown", e.Value, "`"+v+"` is not an analysis", "worst case, root sum square, or Monte Carlo 200000")
+		c.diagnose(notebook.Err, "analysis-unknown", e.Value, "`"+v+"` is not an analysis", "worst case, root sum square, or Monte Carlo 200000")
 	}
 }
 
 func (c claimant) readYield(cl *Claim, e *notebook.Entry) {
 	q, err := units.ParseLiteral(e.Trimmed())
 	if err != nil || q.Type != (units.Type{}) || q.SI.Sign() <= 0 || q.SI.Cmp(one) >= 0 {
-		c.whole(notebook.Err, "yield-form", e.Value, "a yield is a share of the units built, above 0 and below 100 %", "`yield: 99.7 %`")
+		c.diagnose(notebook.Err, "yield-form", e.Value, "a yield is a share of the units built, above 0 and below 100 %", "`yield: 99.7 %`")
 		return
 	}
 	cl.yield = q.SI
@@ -137,7 +137,7 @@ func (c claimant) readSpread(cl *Claim, e *notebook.Entry) {
 	}
 	q, err := units.ParseLiteral(strings.TrimSpace(k))
 	if !ok || err != nil || q.Type != (units.Type{}) || q.SI.Sign() <= 0 {
-		c.whole(notebook.Err, "spread-form", e.Value,
+		c.diagnose(notebook.Err, "spread-form", e.Value,
 			"a spread is `uniform` or `normal` with the number of standard deviations at the limits", "`spread: normal 3`")
 		return
 	}
@@ -158,16 +158,16 @@ func (c claimant) readResult(cl *Claim, e *notebook.Entry) {
 	on, told := day(in.Date)
 	switch {
 	case !slices.Contains([]string{"passed", "failed", "not applicable"}, in.Result):
-		c.whole(notebook.Err, "result-form", e.Value, "`"+in.Result+"` is not a result",
+		c.diagnose(notebook.Err, "result-form", e.Value, "`"+in.Result+"` is not a result",
 			"`result: passed, 2026-11-02, J. Doe, note` (passed, failed or not applicable)")
 		in.Result = ""
 	case told:
 		in.Result = ""
 	case on.IsZero() || in.Person == "":
-		c.whole(notebook.Err, "result-form", e.Value, "a result names its date and who looked", "`result: "+in.Result+", 2026-11-02, J. Doe`")
+		c.diagnose(notebook.Err, "result-form", e.Value, "a result names its date and who looked", "`result: "+in.Result+", 2026-11-02, J. Doe`")
 		in.Result = ""
 	case c.notYet(on):
-		c.whole(notebook.Warn, "date-ahead", e.Value, "this result is dated after the day of this run, "+
+		c.diagnose(notebook.Warn, "date-ahead", e.Value, "this result is dated after the day of this run, "+
 			c.today.String()+": nobody can have looked yet", "correct the date")
 		in.Result = ""
 	}
@@ -189,11 +189,11 @@ func (c claimant) readWaiver(e *notebook.Entry) *record.Waiver {
 		return nil
 	}
 	if len(f) < 3 || until.IsZero() || f[1] == "" || f[2] == "" {
-		c.whole(notebook.Err, "waiver-form", e.Value, "a waiver names the day it ends, who accepts, and why", "`waiver: 2027-03-01, J. Doe, reason`")
+		c.diagnose(notebook.Err, "waiver-form", e.Value, "a waiver names the day it ends, who accepts, and why", "`waiver: 2027-03-01, J. Doe, reason`")
 		return nil
 	}
 	if days := until.Days(c.today); !c.today.IsZero() && days > longWaiver {
-		c.whole(notebook.Warn, "waiver-long", e.Value,
+		c.diagnose(notebook.Warn, "waiver-long", e.Value,
 			fmt.Sprintf("the waiver ends in %d years: until then nobody is asked again", days/365), "end it within two years")
 	}
 	return &record.Waiver{Until: until.String(), Person: f[1], Reason: f[2]}
@@ -241,20 +241,20 @@ func (c claimant) parseMargin(t notebook.Text) (*formula.Margin, bool) {
 	of = strings.TrimSpace(of)
 	q, err := units.ParseLiteral(strings.TrimSpace(amount))
 	if err != nil {
-		c.whole(notebook.Err, err.Code, t, err.Msg, "`5 %`, `5 % of span`, `0.2 V`")
+		c.diagnose(notebook.Err, err.Code, t, err.Msg, "`5 %`, `5 % of span`, `0.2 V`")
 		return nil, false
 	}
 	m := &formula.Margin{Of: "limit"}
 	percent := q.Type == (units.Type{}) && q.Unit.Symbol != ""
 	switch {
 	case has && !slices.Contains(marginBases, of):
-		c.whole(notebook.Err, "margin-base", t, "a margin is of limit, of span or of nominal, not of `"+of+"`", notebook.HintNear(of, marginBases))
+		c.diagnose(notebook.Err, "margin-base", t, "a margin is of limit, of span or of nominal, not of `"+of+"`", notebook.HintNear(of, marginBases))
 		return nil, false
 	case has && !percent:
-		c.whole(notebook.Err, "margin-base", t, "only a percentage is `of` something", "drop `of "+of+"`")
+		c.diagnose(notebook.Err, "margin-base", t, "only a percentage is `of` something", "drop `of "+of+"`")
 		return nil, false
 	case q.SI.Sign() < 0:
-		c.whole(notebook.Err, "margin-negative", t, "a margin cannot be negative", "")
+		c.diagnose(notebook.Err, "margin-negative", t, "a margin cannot be negative", "")
 		return nil, false
 	case percent:
 		m.Share = q.SI
@@ -290,7 +290,7 @@ func (c claimant) addCriterion(cl *Claim, t notebook.Text) {
 	}
 	for _, err := range errs {
 		if strings.HasPrefix(err.Code, "margin-") && k.asked != nil && k.asked.text.S != "" {
-			c.whole(notebook.Err, err.Code, k.asked.text, err.Msg, err.Hint)
+			c.diagnose(notebook.Err, err.Code, k.asked.text, err.Msg, err.Hint)
 			continue
 		}
 		c.formulaErrors(body, []*formula.Error{err})
@@ -340,11 +340,11 @@ func (c claimant) checkClaim(cl *Claim) {
 	head := cl.block.IDText
 	switch {
 	case cl.Out.Statement == "":
-		c.whole(notebook.Err, "statement-missing", head, "claim `"+cl.id+"` has no statement",
+		c.diagnose(notebook.Err, "statement-missing", head, "claim `"+cl.id+"` has no statement",
 			"add `statement:` with the sentence that the record shows")
 		cl.errors = true
 	case !crit && !insp && cl.Out.Method != "test":
-		c.whole(notebook.Err, "criterion-missing", head, "claim `"+cl.id+"` has nothing to judge",
+		c.diagnose(notebook.Err, "criterion-missing", head, "claim `"+cl.id+"` has nothing to judge",
 			"add `criterion:`, or `inspection:` for what a person must look at")
 		cl.errors = true
 	}
@@ -354,7 +354,7 @@ func (c claimant) checkClaim(cl *Claim) {
 	c.checkYield(cl)
 	for _, k := range cl.Crit {
 		if !k.bad && len(k.uses) == 0 {
-			c.whole(notebook.Warn, "nothing-stated", k.text,
+			c.diagnose(notebook.Warn, "nothing-stated", k.text,
 				"this criterion uses no fact or value, so it says nothing about the design", "name the quantities it is about")
 		}
 	}
@@ -366,13 +366,13 @@ func (c claimant) checkYield(cl *Claim) {
 	head := cl.block.IDText
 	switch {
 	case cl.samples > 0 && cl.yield == nil:
-		c.whole(notebook.Err, "yield-missing", head, "a Monte Carlo analysis needs the yield it must show", "add `yield: 99.7 %`")
+		c.diagnose(notebook.Err, "yield-missing", head, "a Monte Carlo analysis needs the yield it must show", "add `yield: 99.7 %`")
 		cl.errors = true
 	case cl.samples == 0 && cl.yield != nil:
-		c.whole(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis",
+		c.diagnose(notebook.Err, "yield-place", head, "a yield belongs to a Monte Carlo analysis",
 			"write `analysis: Monte Carlo 200000`, and no other analysis; or drop `yield:`")
 	case cl.samples == 0 && cl.normal != 0:
-		c.whole(notebook.Err, "spread-place", head,
+		c.diagnose(notebook.Err, "spread-place", head,
 			"a spread belongs to a Monte Carlo analysis; the others take what the limits allow", "add `analysis: Monte Carlo 200000`")
 	}
 }

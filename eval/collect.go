@@ -43,8 +43,8 @@ func (c reader) collect() {
 	c.checkDeratings()
 }
 
-// whole complains about all of a text.
-func (c *compiler) whole(sev notebook.Severity, code string, t notebook.Text, msg, hint string, rel ...notebook.Related) {
+// diagnose complains about all of a text.
+func (c *compiler) diagnose(sev notebook.Severity, code string, t notebook.Text, msg, hint string, rel ...notebook.Related) {
 	c.diags.At(sev, code, t, 0, len(t.S), msg, hint, rel...)
 }
 
@@ -71,7 +71,7 @@ func (c reader) readDesign(b *notebook.Block) {
 			c.readStates(e)
 		case "ambient":
 			if d.ambient != nil {
-				c.whole(notebook.Err, "ambient-twice", e.Text, "ambient is stated twice",
+				c.diagnose(notebook.Err, "ambient-twice", e.Text, "ambient is stated twice",
 					"one ambient range applies to the whole board", related(d.ambient.entry, "first stated here"))
 				continue
 			}
@@ -105,7 +105,7 @@ func (c reader) readStates(e *notebook.Entry) {
 			if f := strings.Fields(x); len(f) == 2 {
 				in[f[0]] = f[1]
 			} else if !strings.Contains(x, "=") {
-				c.whole(notebook.Err, "state-form", r.Text, "each state names the budget row of every part", "`awake: U1 run, U4 off`")
+				c.diagnose(notebook.Err, "state-form", r.Text, "each state names the budget row of every part", "`awake: U1 run, U4 off`")
 			}
 		}
 		if d.stateOf[r.Arg] = in; len(r.Conds) > 0 {
@@ -144,18 +144,18 @@ func (c reader) skipBy(e *notebook.Entry) (by, reason string) {
 		return "", e.Trimmed()
 	}
 	if c.notYet(on) {
-		c.whole(notebook.Warn, "date-ahead", e.Value, "this skip is dated after the day of this run, "+c.today.String(), "correct the date")
+		c.diagnose(notebook.Warn, "date-ahead", e.Value, "this skip is dated after the day of this run, "+c.today.String(), "correct the date")
 	}
 	return person + ", " + on.String(), reason
 }
 
 func (c reader) addSkip(e *notebook.Entry, s *skip) {
 	if s.id == "" {
-		c.whole(notebook.Err, "skip-name", e.Text, "this does not name a check", "name the check: `"+e.Label+" supply-range.U1.VDD: ...`")
+		c.diagnose(notebook.Err, "skip-name", e.Text, "this does not name a check", "name the check: `"+e.Label+" supply-range.U1.VDD: ...`")
 		return
 	}
 	if s.waiver == nil && s.reason == "" {
-		c.whole(notebook.Err, "skip-reason", e.Text, "a check is switched off only with a reason", "write the reason after the colon")
+		c.diagnose(notebook.Err, "skip-reason", e.Text, "a check is switched off only with a reason", "write the reason after the colon")
 		return
 	}
 	c.skips[s.id] = s
@@ -168,7 +168,7 @@ func (c reader) readValues(b *notebook.Block) {
 		}
 		y := &symbol{name: e.Name, entry: e, block: b, ofValues: true, assumed: assumedOf(e)}
 		if old, isNew := c.values.Enter(y.name, y); !isNew {
-			c.whole(notebook.Err, "name-twice", y.entry.NameText, "`"+y.name+"` is defined twice",
+			c.diagnose(notebook.Err, "name-twice", y.entry.NameText, "`"+y.name+"` is defined twice",
 				"a name has one meaning; use another name", related(old.entry, "first defined here"))
 			continue
 		}
@@ -179,7 +179,7 @@ func (c reader) readValues(b *notebook.Block) {
 				if y, ok := c.values.Get(n); ok {
 					y.zeroSaid = true
 				} else {
-					c.whole(notebook.Err, "name-unknown", e.Value, "there is no value named `"+n+"`", notebook.HintNear(n, c.values.Names()))
+					c.diagnose(notebook.Err, "name-unknown", e.Value, "there is no value named `"+n+"`", notebook.HintNear(n, c.values.Names()))
 				}
 			}
 		}
@@ -191,18 +191,18 @@ func (c reader) readValues(b *notebook.Block) {
 // part, and complains of what does not belong there.
 func (c reader) misplaced(e *notebook.Entry) bool {
 	if e.Section != "" {
-		c.whole(notebook.Err, "section-place", e.NameText, "`"+e.Section+"` belongs to a part", "in a values block write the name alone")
+		c.diagnose(notebook.Err, "section-place", e.NameText, "`"+e.Section+"` belongs to a part", "in a values block write the name alone")
 		return true
 	}
 	if len(e.Selectors) > 0 {
-		c.whole(notebook.Err, "selector-place", e.NameText, "a pin group in parentheses belongs to a part's fact", "")
+		c.diagnose(notebook.Err, "selector-place", e.NameText, "a pin group in parentheses belongs to a part's fact", "")
 	}
 	return false
 }
 
 func (c reader) readPart(b *notebook.Block) {
 	if old, ok := c.Parts.Get(b.ID); ok {
-		c.whole(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "",
+		c.diagnose(notebook.Err, "part-twice", b.IDText, "part `"+b.ID+"` is noted twice", "",
 			notebook.Related{Pos: old.Block.Pos, Message: "first noted here"})
 		return
 	}
@@ -257,7 +257,7 @@ func (c reader) readPart(b *notebook.Block) {
 	p.ChoosePins()
 	for n := range p.Nonneg {
 		if !p.HasFact(n) {
-			c.whole(notebook.Err, "name-unknown", p.Attrs[notebook.AtLeastZero].Value, "part `"+p.ID+"` has no fact `"+
+			c.diagnose(notebook.Err, "name-unknown", p.Attrs[notebook.AtLeastZero].Value, "part `"+p.ID+"` has no fact `"+
 				n+"`", notebook.HintNear(n, p.FactNames()))
 		}
 	}
@@ -266,7 +266,7 @@ func (c reader) readPart(b *notebook.Block) {
 
 func (c reader) readFact(p *circuit.Part, e *notebook.Entry) {
 	if e.Section == "" {
-		c.whole(notebook.Err, "section-missing", e.NameText, "this fact has no value", "put `operating`, `absmax` or `spec` before the name")
+		c.diagnose(notebook.Err, "section-missing", e.NameText, "this fact has no value", "put `operating`, `absmax` or `spec` before the name")
 		return
 	}
 	key := e.Section + " " + e.Name + "(" + strings.Join(e.Selectors, ",") + ")"
@@ -276,7 +276,7 @@ func (c reader) readFact(p *circuit.Part, e *notebook.Entry) {
 		p.Facts[key] = f
 		p.FactOrder = append(p.FactOrder, f)
 	} else if len(e.Conds) == 0 || len(f.Rows[0].Conds) == 0 {
-		c.whole(notebook.Err, "fact-twice", e.NameText, "`"+e.Section+" "+e.Name+"` is stated twice",
+		c.diagnose(notebook.Err, "fact-twice", e.NameText, "`"+e.Section+" "+e.Name+"` is stated twice",
 			"rows of one fact differ in their conditions: add `at ...` to each", related(f.Rows[0], "first stated here"))
 		return
 	}
@@ -286,7 +286,7 @@ func (c reader) readFact(p *circuit.Part, e *notebook.Entry) {
 func (c reader) readClaim(b *notebook.Block) {
 	cl := &Claim{id: b.ID, kind: "claim", block: b}
 	if old, isNew := c.claimIndex.Enter(b.ID, cl); !isNew {
-		c.whole(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` appears twice",
+		c.diagnose(notebook.Err, "claim-twice", b.IDText, "claim `"+b.ID+"` appears twice",
 			"each claim has an ID of its own", notebook.Related{Pos: old.block.Pos, Message: "first is here"})
 		return
 	}

@@ -110,7 +110,7 @@ func (c proof) readCommitted() {
 	}
 	name := e.Trimmed()
 	c.committed = &committed{at: e.Value, answers: map[string]map[string]sheet.Finding{}}
-	bad := func(why, hint string) { c.whole(notebook.Err, "evidence-file", e.Value, "`"+name+"` "+why, hint) }
+	bad := func(why, hint string) { c.diagnose(notebook.Err, "evidence-file", e.Value, "`"+name+"` "+why, hint) }
 	const again = "`guardband sources --write-evidence` writes it where the documents are present"
 	path, err := c.book.Resolve(e.Text.Src, name)
 	switch {
@@ -119,7 +119,7 @@ func (c proof) readCommitted() {
 		return
 	case errors.Is(err, fs.ErrNotExist):
 		if c.opt.Answers == nil {
-			c.whole(notebook.Warn, "evidence-missing", e.Value, "there is no file `"+name+"`", again)
+			c.diagnose(notebook.Warn, "evidence-missing", e.Value, "there is no file `"+name+"`", again)
 		}
 		return
 	case err != nil:
@@ -199,7 +199,7 @@ func (c proof) tellCommitted() {
 	for _, s := range c.sources.List {
 		for _, k := range s.cites {
 			if k.disputed {
-				c.whole(notebook.Err, "evidence-differs", k.cite.Text, "the committed evidence says otherwise of "+
+				c.diagnose(notebook.Err, "evidence-differs", k.cite.Text, "the committed evidence says otherwise of "+
 					k.page()+" of "+s.id+" than the document present",
 					"look at the page; `guardband sources --write-evidence` writes what it shows")
 			}
@@ -209,7 +209,7 @@ func (c proof) tellCommitted() {
 		}
 	}
 	if n > 0 {
-		c.whole(notebook.Warn, "evidence-old", c.committed.at, fmt.Sprintf("%d citations are not in this file as they are now", n),
+		c.diagnose(notebook.Warn, "evidence-old", c.committed.at, fmt.Sprintf("%d citations are not in this file as they are now", n),
 			"`guardband sources --write-evidence` writes them; a copy without the documents cannot check them before")
 	}
 }

@@ -92,7 +92,7 @@ func (c judge) hintEquality(k *Criterion) {
 	}
 	for i := range k.comp.Tests {
 		if x := &k.comp.Tests[i]; x.Op == "==" && !(x.Left.Fixed && x.Right.Fixed) {
-			c.whole(notebook.Warn, "equality-spread", k.text, "`"+x.Text()+
+			c.diagnose(notebook.Warn, "equality-spread", k.text, "`"+x.Text()+
 				"` compares a quantity with spread for equality", "write `inside` with a range, or `abs(a - b) <= ...`")
 		}
 	}

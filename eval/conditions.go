@@ -91,7 +91,7 @@ func (c *compiler) coversOne(y *symbol, d condition) *record.OpenPoint {
 		like = d.hi
 	}
 	if _, err := units.Combine("<=", use.val.Type, like.Type, use.name, d.cond.Value.S); err != nil {
-		c.whole(notebook.Err, "dimension", d.cond.Text, err.Msg, err.Hint)
+		c.diagnose(notebook.Err, "dimension", d.cond.Text, err.Msg, err.Hint)
 		return &record.OpenPoint{Reason: "not evaluated", Text: d.cond.Text.S + " cannot be compared with the use of " +
 			m.Ref, Settle: "see the diagnostics"}
 	}
@@ -165,7 +165,7 @@ func (c *compiler) useOf(y *symbol, d condition) (use *symbol, untold string) {
 	}
 	if use != nil {
 		c.lower(use)
-		if own := y.own(); !slices.Contains(own.guards, use) {
+		if own := y.addExtras(); !slices.Contains(own.guards, use) {
 			own.guards = append(own.guards, use)
 		}
 	}

@@ -62,7 +62,7 @@ func (c recorder) node(n *notebook.Node) record.Node {
 		if cl := c.claimByID(n.Text); cl != nil {
 			m.Verdict, m.Text = cl.Out.Verdict, cl.Out.Headline
 		} else {
-			c.whole(notebook.Err, "claim-unknown", n.Src, "there is no claim named `"+n.Text+"`", notebook.HintNear(n.Text, c.claimIDs()))
+			c.diagnose(notebook.Err, "claim-unknown", n.Src, "there is no claim named `"+n.Text+"`", notebook.HintNear(n.Text, c.claimIDs()))
 			m.Text = n.Src.S
 		}
 	case notebook.BlockNode:
@@ -88,24 +88,24 @@ func (c *compiler) claimIDs() []string {
 func (c recorder) printValue(n *notebook.Node) (text, ref string) {
 	e, errs := formula.Parse(n.Text)
 	if len(errs) > 0 || e.Root.Kind != formula.NodeName {
-		c.whole(notebook.Err, "print-form", n.Src, "a value is printed by its name alone", "`[value V_SENSE in mV]`; give a formula a name first")
+		c.diagnose(notebook.Err, "print-form", n.Src, "a value is printed by its name alone", "`[value V_SENSE in mV]`; give a formula a name first")
 		return n.Src.S, ""
 	}
 	s := &scope{c: c.compiler}
 	v, err := s.Lookup(e.Root.Path, 0, 0)
 	if err != nil {
-		c.whole(notebook.Err, err.Code, n.Src, err.Msg, err.Hint)
+		c.diagnose(notebook.Err, err.Code, n.Src, err.Msg, err.Hint)
 		return n.Src.S, ""
 	}
 	u := v.Unit
 	if n.Unit != "" {
 		asked, uerr := units.ParseUnit(n.Unit)
 		if uerr != nil {
-			c.whole(notebook.Err, uerr.Code, n.Src, uerr.Msg, uerr.Hint)
+			c.diagnose(notebook.Err, uerr.Code, n.Src, uerr.Msg, uerr.Hint)
 			return n.Src.S, ""
 		}
 		if asked.Type.Dim != v.Type.Dim {
-			c.whole(notebook.Err, "dimension", n.Src, "`"+n.Text+"` is "+v.Type.Words()+", "+n.Unit+" is a unit of "+asked.Type.Words(), "")
+			c.diagnose(notebook.Err, "dimension", n.Src, "`"+n.Text+"` is "+v.Type.Words()+", "+n.Unit+" is a unit of "+asked.Type.Words(), "")
 			return n.Src.S, ""
 		}
 		u = &asked

@@ -35,7 +35,7 @@ func (c judge) decideClaims() {
 		chosen := c.chosen(trials)
 		c.eachTrial(len(chosen), func(i int) *trial { return chosen[i] }, c.show)
 	}
-	proof(c).takePictures()
+	proof(c).renderExcerpts()
 	c.rankInputs(trials)
 	for i := range trials { // told here, in order, since trials are judged side by side
 		if t := &trials[i]; t.fault != "" {
@@ -46,7 +46,7 @@ func (c judge) decideClaims() {
 	for _, cl := range all {
 		for _, k := range cl.Crit {
 			if k.empty {
-				c.whole(notebook.Warn, "claim-empty", k.text, "`"+k.src+
+				c.diagnose(notebook.Warn, "claim-empty", k.text, "`"+k.src+
 					"` is true for any values: it says nothing about this board", "compare with a limit")
 			}
 		}
@@ -248,7 +248,7 @@ func (c judge) block(t *trial) {
 func guarded(ys []*symbol) []*symbol {
 	out, seen := ys[:len(ys):len(ys)], map[*symbol]bool(nil)
 	for i := 0; i < len(out); i++ {
-		if len(out[i].rare().guards) == 0 {
+		if len(out[i].extras().guards) == 0 {
 			continue
 		}
 		if seen == nil {
@@ -257,7 +257,7 @@ func guarded(ys []*symbol) []*symbol {
 				seen[y] = true
 			}
 		}
-		for _, g := range closure(out[i].rare().guards) {
+		for _, g := range closure(out[i].extras().guards) {
 			if !seen[g] {
 				seen[g] = true
 				out = append(out, g)
@@ -358,7 +358,7 @@ func (c judge) lackingPoint(t *trial, i int) []record.OpenPoint {
 	if len(y.why) > 0 {
 		return y.why
 	}
-	if lacking := y.rare().lacking; lacking != nil {
+	if lacking := y.extras().lacking; lacking != nil {
 		return []record.OpenPoint{*lacking}
 	}
 	p := record.OpenPoint{}

@@ -55,7 +55,7 @@ func (c *compiler) checkDeratings() {
 	for _, b := range c.blocks {
 		for _, e := range b.Entries {
 			if e.Label == "derating" && deratingPoints(e.Trimmed()) == nil {
-				c.whole(notebook.Err, "derating-bad", e.Text, "a share of a rating was expected here",
+				c.diagnose(notebook.Err, "derating-bad", e.Text, "a share of a rating was expected here",
 					"write `derating resistor: 80 %`, or by rising temperature `derating resistor: 100 % at 70 °C, 0 % at 155 °C`")
 			}
 		}

@@ -79,15 +79,15 @@ func (c proof) checkEvidence() {
 	for _, s := range c.sources.List {
 		switch {
 		case s.gone && s.replayed:
-			c.whole(notebook.Warn, "file-missing", s.fileText, "the file of source `"+s.id+
+			c.diagnose(notebook.Warn, "file-missing", s.fileText, "the file of source `"+s.id+
 				"` is not here: its citations are as the committed evidence says",
 				"nobody looked at a page in this run")
 			c.tellCites(s)
 		case s.gone:
-			c.whole(notebook.Err, "file-missing", s.fileText, "the file of source `"+s.id+"` is not there: "+s.file, c.missingHint(s))
+			c.diagnose(notebook.Err, "file-missing", s.fileText, "the file of source `"+s.id+"` is not there: "+s.file, c.missingHint(s))
 		case s.file == "" || s.abs == "":
 		case s.err != nil:
-			c.whole(notebook.Err, "document-unreadable", s.fileText, "the file of source `"+s.id+"` cannot be read: "+
+			c.diagnose(notebook.Err, "document-unreadable", s.fileText, "the file of source `"+s.id+"` cannot be read: "+
 				s.err.Error(), documentHint(s.err))
 		case c.opt.Evidence != nil:
 			c.tellCites(s)
@@ -119,7 +119,7 @@ func (c proof) checkErratum(e *source) {
 	for _, id := range notebook.SplitList(e.corrects) {
 		s, ok := c.sources.Get(id)
 		if !ok {
-			c.whole(notebook.Err, "source-unknown", e.correctsText, "there is no source named `"+id+"`", notebook.HintNear(id, c.sources.Names()))
+			c.diagnose(notebook.Err, "source-unknown", e.correctsText, "there is no source named `"+id+"`", notebook.HintNear(id, c.sources.Names()))
 			continue
 		}
 		if len(s.cites) == 0 || c.opt.Evidence == nil {
@@ -164,7 +164,7 @@ func (c proof) checkErratum(e *source) {
 				continue
 			}
 			k.erratum = fmt.Sprintf("%s, which corrects %s, speaks of “%s” on %s", e.id, s.id, qs[i].Quote, countedList(pages))
-			c.whole(notebook.Warn, "erratum", k.cite.Text, k.erratum, "read it, and correct the fact if it changed")
+			c.diagnose(notebook.Warn, "erratum", k.cite.Text, k.erratum, "read it, and correct the fact if it changed")
 		}
 	}
 }
@@ -172,7 +172,7 @@ func (c proof) checkErratum(e *source) {
 // unreadErratum tells that nobody looked whether a document speaks of what
 // another is cited for.
 func (c proof) unreadErratum(e, s *source, why string) {
-	c.whole(notebook.Warn, "erratum-unread", e.correctsText, e.id+", which corrects "+s.id+", "+why+
+	c.diagnose(notebook.Warn, "erratum-unread", e.correctsText, e.id+", which corrects "+s.id+", "+why+
 		": whether it speaks of what "+s.id+" is cited for is not known", "read it, and keep a copy with text beside the notes")
 }
 
@@ -268,7 +268,7 @@ func (c proof) asShown(e *notebook.Entry, cols columns) columns {
 	if k == nil {
 		return cols
 	}
-	c.whole(notebook.Warn, "typical-value", k.cite.Text, number+" is on "+k.page()+" of "+k.source.id+" as a typical value alone: it counts as typ",
+	c.diagnose(notebook.Warn, "typical-value", k.cite.Text, number+" is on "+k.page()+" of "+k.source.id+" as a typical value alone: it counts as typ",
 		"write `typ`, and `max` or `min` if the sheet states one")
 	cols.shape, cols.lo, cols.hi = units.Columns, nil, nil
 	return cols
@@ -330,7 +330,7 @@ func common(a, b []string) (out []string) {
 // tellCites turns citations that fail into diagnostics at their place.
 func (c proof) tellCites(s *source) {
 	if s.changed() {
-		c.whole(notebook.Warn, "digest-changed", s.fileText, "the file of source `"+s.id+
+		c.diagnose(notebook.Warn, "digest-changed", s.fileText, "the file of source `"+s.id+
 			"` is not the one recorded: what rests on it rests on another revision",
 			"check the citations against the new file, then record its digest "+s.info.SHA256)
 	}
@@ -342,7 +342,7 @@ func (c proof) tellCites(s *source) {
 		if f.Fault {
 			c.tellFault(k.cite.Text, k.page()+" of "+s.id, f.Problem)
 		} else if f.Unread {
-			c.whole(notebook.Warn, "page-unread", k.cite.Text, k.page()+" of "+s.id+" cannot be read: "+f.Problem,
+			c.diagnose(notebook.Warn, "page-unread", k.cite.Text, k.page()+" of "+s.id+" cannot be read: "+f.Problem,
 				"read it yourself: "+k.readHint())
 		}
 		switch f.Grade {
@@ -352,27 +352,27 @@ func (c proof) tellCites(s *source) {
 			if len(f.Elsewhere) > 0 {
 				hint = "they are on " + countedList(f.Elsewhere)
 			}
-			c.whole(notebook.Warn, "quote-not-found", k.cite.Text, msg, hint)
+			c.diagnose(notebook.Warn, "quote-not-found", k.cite.Text, msg, hint)
 		case sheet.GradeNoPage:
-			c.whole(notebook.Warn, "page-missing", k.cite.Text, fmt.Sprintf("%s has no %s", s.id, k.page()),
+			c.diagnose(notebook.Warn, "page-missing", k.cite.Text, fmt.Sprintf("%s has no %s", s.id, k.page()),
 				fmt.Sprintf("it has %d pages", s.info.Pages))
 		case sheet.GradeWords, sheet.GradeNumbers, sheet.GradePage:
 			if f.Slip != "" {
-				c.whole(notebook.Warn, "number-slip", k.cite.Text, f.Slip, "compare the row and the column on the page")
+				c.diagnose(notebook.Warn, "number-slip", k.cite.Text, f.Slip, "compare the row and the column on the page")
 			} else if len(k.absent) > 0 || k.unlike != "" {
-				c.whole(notebook.Warn, "number-not-found", k.cite.Text, k.absentText()+": what would pass on it is open", k.readHint())
+				c.diagnose(notebook.Warn, "number-not-found", k.cite.Text, k.absentText()+": what would pass on it is open", k.readHint())
 			} else if len(k.head) > 0 {
-				c.whole(notebook.Warn, "head-condition", k.cite.Text, k.headText(), k.headHint())
+				c.diagnose(notebook.Warn, "head-condition", k.cite.Text, k.headText(), k.headHint())
 			} else if len(k.missing) > 0 {
-				c.whole(notebook.Warn, "number-not-found", k.cite.Text, strings.Join(k.missing, ", ")+
+				c.diagnose(notebook.Warn, "number-not-found", k.cite.Text, strings.Join(k.missing, ", ")+
 					": whether it is on "+k.page()+" of "+s.id+" in this row and unit cannot be decided", k.readHint())
 			}
 		}
 	}
 }
 
-// takePictures crops the cited lines for the record.
-func (c proof) takePictures() {
+// renderExcerpts crops the cited lines for the record.
+func (c proof) renderExcerpts() {
 	if c.opt.Evidence == nil || c.opt.Pictures == "" || c.opt.Pictures == "off" {
 		return
 	}

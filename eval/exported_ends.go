@@ -141,7 +141,7 @@ func (c reader) readPadsLine(e *notebook.Entry) {
 		pad, end, ok := strings.Cut(item, "=")
 		pad, end = strings.TrimSpace(pad), strings.TrimSpace(end)
 		if !ok || pad == "" || end == "" || e.Arg == "" && !strings.Contains("A K + -", circuit.Polarity(end)) {
-			c.whole(notebook.Err, "pads-form", e.Value, "`"+item+"` does not name the end that a pad is",
+			c.diagnose(notebook.Err, "pads-form", e.Value, "`"+item+"` does not name the end that a pad is",
 				"write `pads: 1 = K`, with A, K, + or -; `pads J1: 1 = VBUS` for one part")
 			return
 		}
@@ -154,7 +154,7 @@ func (c reader) readPadsLine(e *notebook.Entry) {
 	for _, ref := range refs {
 		if ref != "" {
 			if m, ok := c.Comps.Get(ref); !ok || m.Part != nil {
-				c.whole(notebook.Err, "pads-part", e.Value, "`"+ref+"` is not a placed part of a plain kind",
+				c.diagnose(notebook.Err, "pads-part", e.Value, "`"+ref+"` is not a placed part of a plain kind",
 					"the pins of a part with a note have the numbers of its `pins:`")
 				continue
 			}

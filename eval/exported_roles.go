@@ -58,7 +58,7 @@ func (c reader) namedColumns(f exportedFile, wanted []string) (out []namedColumn
 			x.nth, _ = strconv.Atoi(strings.TrimSpace(nth))
 		}
 		if !has || !slices.Contains(wanted, x.role) {
-			c.whole(notebook.Err, "exported-columns", f.columns.Value,
+			c.diagnose(notebook.Err, "exported-columns", f.columns.Value,
 				"`"+item+"` does not name a column: "+strings.Join(wanted,
 					", "), "write `"+wanted[0]+" = its heading in the file`")
 			ok = false

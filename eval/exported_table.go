@@ -64,7 +64,7 @@ func (c reader) exportedFiles(label string) []exportedFile {
 
 func (c reader) readExported(f *exportedFile) bool {
 	bad := func(msg, hint string) bool {
-		c.whole(notebook.Err, "exported-file", f.entry.Value, msg, hint)
+		c.diagnose(notebook.Err, "exported-file", f.entry.Value, msg, hint)
 		return false
 	}
 	path, err := c.book.Resolve(f.entry.Text.Src, f.name)
@@ -130,7 +130,7 @@ func (c reader) readTable(f exportedFile, wanted, needed []string) (table, bool)
 	t := table{has: map[string]bool{}}
 	text, what := listText(f.data)
 	if what != "" {
-		c.whole(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` is "+what,
+		c.diagnose(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` is "+what,
 			"export it as plain text, one part or pin a line")
 		return t, false
 	}
@@ -147,13 +147,13 @@ func (c reader) readTable(f exportedFile, wanted, needed []string) (table, bool)
 		var err error
 		var open *openQuote
 		if lines, err = readCells(text, h.sep, h.line); errors.As(err, &open) {
-			c.whole(notebook.Err, "exported-quote", f.entry.Value,
+			c.diagnose(notebook.Err, "exported-quote", f.entry.Value,
 				fmt.Sprintf("`%s`, line %d: a quotation mark opens here and is not closed on its line", f.name,
 					open.line), "the lines up to the next mark would be read as one cell; close it, or write it twice "+
 					"where it belongs to the text")
 			return t, false
 		} else if err != nil {
-			c.whole(notebook.Err, "exported-form", f.entry.Value, fmt.Sprintf("`%s` cannot be read: %v", f.name, err),
+			c.diagnose(notebook.Err, "exported-form", f.entry.Value, fmt.Sprintf("`%s` cannot be read: %v", f.name, err),
 				"export it as plain text, one part a line")
 			return t, false
 		}
@@ -235,11 +235,11 @@ func findHeading(text string, named []namedColumn, wanted, needed []string) head
 func (c reader) headingFound(f exportedFile, h heading, needed []string) bool {
 	ok := true
 	complain := func(t notebook.Text, msg, hint string) {
-		c.whole(notebook.Err, "exported-columns", t, msg, hint)
+		c.diagnose(notebook.Err, "exported-columns", t, msg, hint)
 		ok = false
 	}
 	if h.line == 0 {
-		c.whole(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` has no heading line",
+		c.diagnose(notebook.Err, "exported-form", f.entry.Value, "`"+f.name+"` has no heading line",
 			"a line names the columns, above the first part or pin")
 		return false
 	}

@@ -56,7 +56,7 @@ func (c *compiler) asRating(e *notebook.Entry, cols columns) columns {
 		cols.lo, end = cols.typ, "min"
 	}
 	cols.typ = nil
-	c.whole(notebook.Warn, "rating-single", e.RHS, "a maximum rating of one number counts as its "+end+" alone", "write `"+end+" "+e.RHS.Trim().S+"`")
+	c.diagnose(notebook.Warn, "rating-single", e.RHS, "a maximum rating of one number counts as its "+end+" alone", "write `"+end+" "+e.RHS.Trim().S+"`")
 	return cols
 }
 
@@ -167,7 +167,7 @@ func (c *compiler) makeQuantity(y *symbol, all []columns, def *circuit.Fact) {
 		y.input.in = bound.Input{}
 	}
 	if len(y.why) > 0 && (len(y.rows) == 0 || y.more.clash.a == y.more.clash.b) {
-		c.whole(notebook.Err, "below-zero", y.entry.NameText, y.why[0].Text, y.why[0].Settle)
+		c.diagnose(notebook.Err, "below-zero", y.entry.NameText, y.why[0].Text, y.why[0].Settle)
 	}
 }
 
@@ -298,7 +298,7 @@ func (c *compiler) inOrder(y *symbol, cols columns, value bound.Reg) bound.Reg {
 	if order == c.b.True() {
 		return value
 	}
-	y.own().order = order
+	y.addExtras().order = order
 	none := c.b.Unary(bound.OpSqrt, c.b.Const(big.NewRat(-int64(len(c.inputs)), 2)))
 	c.note(none, undefinedNote{whole: "the min of " + y.name + " is above its max"})
 	return c.b.If(order, value, none)

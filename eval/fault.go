@@ -25,7 +25,7 @@ func (c *compiler) tellFault(at notebook.Text, in, fault string) {
 		at = notebook.TextAt(c.book.Notebooks[0].Src, 0, 0)
 	}
 	c.faults++
-	c.whole(notebook.Err, "fault", at, in+": "+fault, "what rests on it is open, the rest is not affected")
+	c.diagnose(notebook.Err, "fault", at, in+": "+fault, "what rests on it is open, the rest is not affected")
 }
 
 // faultPoint is why a claim that met a fault is open.

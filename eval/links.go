@@ -53,7 +53,7 @@ func (c *compiler) tellShort(m *circuit.Component, a, b *circuit.Net) {
 	xlo, xhi := ask.Ends(x)
 	ylo, yhi := ask.Ends(y)
 	if xhi != nil && ylo != nil && xhi.Cmp(ylo) < 0 || yhi != nil && xlo != nil && yhi.Cmp(xlo) < 0 {
-		c.whole(notebook.Err, "nets-shorted", m.Row.RefText, m.Ref+" shorts `"+a.Name+"` and `"+b.Name+"`, whose voltages have no value in common",
+		c.diagnose(notebook.Err, "nets-shorted", m.Row.RefText, m.Ref+" shorts `"+a.Name+"` and `"+b.Name+"`, whose voltages have no value in common",
 			"leave one of the links open (`do not populate`), or correct the voltage")
 	}
 }
@@ -70,7 +70,7 @@ func (c reader) twoOrigins(m *circuit.Component, a, b *circuit.Net) bool {
 		level = notebook.Err
 	}
 	c.late = append(c.late, func() { c.tellShort(m, a, b) })
-	c.whole(level, "net-origins", m.Row.RefText, m.Ref+" makes one net of `"+a.Name+"` and `"+b.Name+
+	c.diagnose(level, "net-origins", m.Row.RefText, m.Ref+" makes one net of `"+a.Name+"` and `"+b.Name+
 		"`, but each has a voltage: `"+a.Name+"` "+x+", `"+b.Name+"` "+y,
 		"a net's voltage has one origin: drop one of the two; they are judged apart until then")
 	return true

@@ -108,13 +108,13 @@ type symbol struct {
 	expr      *formula.Expr
 	comp      *circuit.Component
 	define    func(*symbol)
-	shown     string   // its range as printed, once worked out
-	more      *special // what few symbols have; nil where this one has none of it
+	shown     string  // its range as printed, once worked out
+	more      *extras // what few symbols have; nil where this one has none of it
 }
 
-// special is what few symbols have: a notebook defines many thousands of values
+// extras is what few symbols have: a notebook defines many thousands of values
 // that have nothing of it.
-type special struct {
+type extras struct {
 	guards   []*symbol         // by what the conditions of its rows were judged
 	text     string            // of a voltage or current that joined nets make: its formula
 	onPin    string            // of a fact that holds at the current of one pin: that pin
@@ -125,18 +125,18 @@ type special struct {
 	order    bound.Reg         // of a quantity between two formulas: that they are in order, 0 elsewhere
 }
 
-// rare is what the symbol has of it.
-func (y *symbol) rare() special {
+// extras is what the symbol has of it.
+func (y *symbol) extras() extras {
 	if y.more == nil {
-		return special{}
+		return extras{}
 	}
 	return *y.more
 }
 
-// own is where to enter more of it.
-func (y *symbol) own() *special {
+// addExtras is where to enter more of it.
+func (y *symbol) addExtras() *extras {
 	if y.more == nil {
-		y.more = &special{}
+		y.more = &extras{}
 	}
 	return y.more
 }

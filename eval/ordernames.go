@@ -72,7 +72,7 @@ func (c *compiler) checkCodes() {
 		}
 		pieces, bad := circuit.CodeParts(p.Code.Trimmed())
 		if bad != "" {
-			c.whole(notebook.Err, "code-pattern", p.Code.Value, bad, "fields are in braces: `QX30-{volts}{case}`")
+			c.diagnose(notebook.Err, "code-pattern", p.Code.Value, bad, "fields are in braces: `QX30-{volts}{case}`")
 			continue
 		}
 		opts := circuit.OptionsOf(p)
@@ -82,12 +82,12 @@ func (c *compiler) checkCodes() {
 		}
 		for _, x := range pieces {
 			if x.Field != "" && opts[x.Field] == nil {
-				c.whole(notebook.Err, "field-unknown", p.Code.Value, "the pattern names a field `"+x.Field+
+				c.diagnose(notebook.Err, "field-unknown", p.Code.Value, "the pattern names a field `"+x.Field+
 					"` without a table", hintOr(notebook.HintNear(x.Field, known), "add `field "+x.Field+": code = meaning, ...`"))
 			}
 		}
 		if twice := circuit.Ambiguous(pieces, opts); twice != "" {
-			c.whole(notebook.Err, "code-ambiguous", p.Code.Value, "the code "+twice+" can be read in two ways",
+			c.diagnose(notebook.Err, "code-ambiguous", p.Code.Value, "the code "+twice+" can be read in two ways",
 				"put a fixed character between the fields, or make the codes of one length")
 		}
 	}

@@ -53,7 +53,7 @@ func (c reader) placeFiles() {
 		c.readPlaced(x, f)
 	}
 	if len(x.parts.List) > maxPlaced {
-		c.whole(notebook.Err, "placed-many", x.entry.Value, fmt.Sprintf("a design of more than %d placed parts", maxPlaced),
+		c.diagnose(notebook.Err, "placed-many", x.entry.Value, fmt.Sprintf("a design of more than %d placed parts", maxPlaced),
 			"check it as several designs")
 		return
 	}
@@ -74,7 +74,7 @@ func (c reader) notCompared(files []exportedFile) {
 			}
 			for _, f := range files {
 				if path.Clean(f.name) == path.Clean(e.Trimmed()) {
-					c.whole(notebook.Err, "placed-compared", e.Value, "`"+f.name+"` places parts, and is compared with them here",
+					c.diagnose(notebook.Err, "placed-compared", e.Value, "`"+f.name+"` places parts, and is compared with them here",
 						"comparing a file with itself shows nothing: drop one of the two labels", related(f.entry, "placed here"))
 				}
 			}
@@ -104,14 +104,14 @@ func (c reader) readPlaced(x *fromFiles, f exportedFile) {
 		}
 		x.tables = true
 		if old, twice := x.pins.add(ref, number, at); twice {
-			c.whole(notebook.Err, "placed-twice", notebook.TextOn(src, at.line, src.Line(at.line)),
+			c.diagnose(notebook.Err, "placed-twice", notebook.TextOn(src, at.line, src.Line(at.line)),
 				fmt.Sprintf("pin %s of %s is on %s and on %s", number, ref, old.net, cmp.Or(at.net, "no net")),
 				"one pin, one net; a panel of several boards is exported as one")
 		}
 	}
 	if nodes, records, odd := readTestNetlist([]byte(text)); what == "" && records > 0 {
 		if odd > 0 {
-			c.whole(notebook.Err, "exported-form", notebook.TextOn(src, odd, src.Line(odd)),
+			c.diagnose(notebook.Err, "exported-form", notebook.TextOn(src, odd, src.Line(odd)),
 				"the designator and the pin are not in their columns", "export the board's test netlist in the form of IPC-D-356A")
 		}
 		cut := []testNode{}
@@ -123,7 +123,7 @@ func (c reader) readPlaced(x *fromFiles, f exportedFile) {
 		}
 		if len(cut) > 0 {
 			n := cut[0]
-			c.whole(notebook.Err, "placed-cut", notebook.TextOn(src, n.line, src.Line(n.line)), fmt.Sprintf("the columns of a "+
+			c.diagnose(notebook.Err, "placed-cut", notebook.TextOn(src, n.line, src.Line(n.line)), fmt.Sprintf("the columns of a "+
 				"test netlist may cut names here and on %d further lines: pin %s of %s on %s", len(cut)-1, n.pin, n.ref,
 				cmp.Or(n.net, "no net")), "two names cut alike would be one: place the parts from a table of pins, or "+
 				"export the long names of nets (NNAME)")
@@ -150,7 +150,7 @@ func (c reader) readPlaced(x *fromFiles, f exportedFile) {
 	maps.Copy(x.has, t.has)
 	lines := c.readLines(f, t)
 	for _, s := range lines.bad {
-		c.whole(notebook.Err, "placed-list", f.entry.Value, "`"+f.name+"`: "+s,
+		c.diagnose(notebook.Err, "placed-list", f.entry.Value, "`"+f.name+"`: "+s,
 			"a panel of several boards is exported as one; correct the list")
 	}
 	for _, ref := range append(slices.Clone(lines.order), lines.foreign...) {
@@ -173,7 +173,7 @@ func (c reader) readTolerances(x *fromFiles) {
 			kind, tol, _ := strings.Cut(item, " ")
 			v := readListValue(tol, "resistor").tol
 			if valueUnits[kind] == nil || v == nil || v.Sign() <= 0 {
-				c.whole(notebook.Err, "tolerances-form", e.Value, "`"+item+"` does not state the tolerance of a kind",
+				c.diagnose(notebook.Err, "tolerances-form", e.Value, "`"+item+"` does not state the tolerance of a kind",
 					"write `tolerances: resistor 5 %, capacitor 20 %`, for values of the file that state none")
 				continue
 			}
@@ -229,12 +229,12 @@ func (c reader) nameNets(x *fromFiles) {
 			file, name := strings.Trim(strings.TrimSpace(item[:max(i, 0)]), `"`), strings.TrimSpace(item[i+1:])
 			switch _, has := x.nets[file]; {
 			case i < 0 || !notebook.IsName(name):
-				c.whole(notebook.Err, "nets-form", e.Value, "`"+item+"` does not name a net of the file",
+				c.diagnose(notebook.Err, "nets-form", e.Value, "`"+item+"` does not name a net of the file",
 					"write `nets: \"+3V3\" = V3V3`: as the file spells it, and its name in these notes")
 			case !has && x.nets["/"+file] != "":
 				x.nets["/"+file] = name
 			case !has:
-				c.whole(notebook.Err, "nets-unknown", e.Value, "no file has a net `"+file+"`",
+				c.diagnose(notebook.Err, "nets-unknown", e.Value, "no file has a net `"+file+"`",
 					notebook.HintNear(file, slices.Collect(maps.Keys(x.nets))))
 			default:
 				x.nets[file] = name
@@ -244,7 +244,7 @@ func (c reader) nameNets(x *fromFiles) {
 	spelled := map[string]string{}
 	for _, file := range slices.Sorted(maps.Keys(x.nets)) {
 		if old, taken := spelled[x.nets[file]]; taken {
-			c.whole(notebook.Err, "nets-joined", x.entry.Value, "`"+old+"` and `"+file+"` are two nets of the file, and both "+
+			c.diagnose(notebook.Err, "nets-joined", x.entry.Value, "`"+old+"` and `"+file+"` are two nets of the file, and both "+
 				"would be "+x.nets[file], "give one of them another name: `nets: \""+file+"\" = NAME`")
 		}
 		spelled[x.nets[file]] = file
@@ -265,7 +265,7 @@ func (c reader) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
 		row.Conns, row.Options = slices.Clone(row.Conns), slices.Clone(row.Options)
 	} else {
 		if unsure != "" {
-			c.whole(notebook.Err, "placed-fitted", e.Text, unsure+" does not say whether "+p.ref+" is fitted",
+			c.diagnose(notebook.Err, "placed-fitted", e.Text, unsure+" does not say whether "+p.ref+" is fitted",
 				"write yes or no, or give it a row of its own")
 		}
 		m = &circuit.Component{Ref: p.ref, Entry: e, Conns: map[string]*circuit.Net{}, PinNets: map[*circuit.Pin]*circuit.Net{}}
@@ -396,7 +396,7 @@ func (c reader) joinEnds(x *fromFiles, m *circuit.Component, p *filePart, row *n
 		}
 	}
 	if circuit.TwoTerminal[m.Kind] && len(m.Row.Conns) > 2 {
-		c.whole(notebook.Err, "placed-nets", m.Entry.Text, fmt.Sprintf("%s, a %s, joins %d nets in the file", m.Ref, m.Kind,
+		c.diagnose(notebook.Err, "placed-nets", m.Entry.Text, fmt.Sprintf("%s, a %s, joins %d nets in the file", m.Ref, m.Kind,
 			len(m.Row.Conns)), "a "+m.Kind+" joins two; note it as a part with its `pins:`")
 	}
 }

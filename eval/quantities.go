@@ -34,7 +34,7 @@ func (c recorder) purchasing() purchase {
 				case "attrition":
 					q, err := units.ParseLiteral(e.Trimmed())
 					if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || q.SI.Cmp(one) >= 0 {
-						c.whole(notebook.Err, "attrition-form", e.Value,
+						c.diagnose(notebook.Err, "attrition-form", e.Value,
 							"attrition is the share of parts lost in assembly, from 0 to below 100 %", "`attrition: 3 %`")
 						continue
 					}
@@ -50,7 +50,7 @@ func (c recorder) purchasing() purchase {
 func (c recorder) count(e *notebook.Entry) (int64, bool) {
 	n, err := strconv.ParseInt(strings.TrimSpace(e.Trimmed()), 10, 32)
 	if err != nil || n < 1 {
-		c.whole(notebook.Err, "count-form", e.Value, "`"+e.Label+"` is a whole number from 1", "`"+e.Label+": 10`")
+		c.diagnose(notebook.Err, "count-form", e.Value, "`"+e.Label+"` is a whole number from 1", "`"+e.Label+": 10`")
 		return 0, false
 	}
 	return n, true

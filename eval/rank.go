@@ -11,7 +11,7 @@ import (
 )
 
 // rankedMargins is for how many of the thinnest margins the record says what
-// each input contributes and where the verdict turns.
+// each input contributes and where the verdict changes.
 const rankedMargins = 10
 
 // rankInputs writes contributions and turning values for the criteria with

@@ -80,12 +80,12 @@ func (c bench) settled(r *reading) *Claim {
 	to := c.claimByID(r.out.Settles)
 	switch {
 	case to == nil:
-		c.whole(notebook.Err, "claim-unknown", r.settles.Value, "there is no claim named `"+r.out.Settles+"`",
+		c.diagnose(notebook.Err, "claim-unknown", r.settles.Value, "there is no claim named `"+r.out.Settles+"`",
 			notebook.HintNear(r.out.Settles, c.claimIDs()))
 	case to.Out.Method != "test":
 		return nil
 	case r.used != nil && !to.readsOf(r):
-		c.whole(notebook.Err, "settles-other", r.settles.Value, "claim `"+to.id+"` neither uses nor names "+r.out.Name+
+		c.diagnose(notebook.Err, "settles-other", r.settles.Value, "claim `"+to.id+"` neither uses nor names "+r.out.Name+
 			", so no reading of it can settle the claim",
 			"measure what the claim is about, or name `"+r.out.Name+"` in its statement")
 	default:
@@ -180,12 +180,12 @@ func (c bench) enterReading(r *reading) {
 		r.hi, _ = c.b.ConstOf(hi.Reg)
 	}
 	if r.lo == nil || r.hi == nil {
-		c.whole(notebook.Err, "reading-form", r.entry.RHS,
+		c.diagnose(notebook.Err, "reading-form", r.entry.RHS,
 			"a reading is a number, with what its instrument may be off by", "`3.012 V ± (0.5 % + 2 mV)`, `3.01 V` or `3.00 V to 3.02 V`")
 		return
 	}
 	if _, err := units.Combine("<=", target.Type, lo.Type, r.out.Name, r.out.Reading); err != nil {
-		c.whole(notebook.Err, "dimension", r.entry.Text, err.Msg, err.Hint)
+		c.diagnose(notebook.Err, "dimension", r.entry.Text, err.Msg, err.Hint)
 		return
 	}
 	s = &scope{c: c.compiler}

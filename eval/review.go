@@ -27,7 +27,7 @@ func (c reader) readReview(b *notebook.Block) {
 				}
 			}
 			if _, err := notebook.ParseDate(f[min(2, len(f)-1)]); len(f) < 4 || err != nil {
-				c.whole(notebook.Err, "action-form", e.Value, "an action names its claim, owner, due date and text",
+				c.diagnose(notebook.Err, "action-form", e.Value, "an action names its claim, owner, due date and text",
 					"`action A3: rail-inside, J. Doe, 2026-12-01, measure the rail cold`")
 				continue
 			}
@@ -45,7 +45,7 @@ func (c reader) closeAction(e *notebook.Entry) {
 		return
 	}
 	if on.IsZero() {
-		c.whole(notebook.Err, "closed-form", e.Value, "what closes an action begins with the day", "`closed "+e.Arg+": 2026-11-18, what was done`")
+		c.diagnose(notebook.Err, "closed-form", e.Value, "what closes an action begins with the day", "`closed "+e.Arg+": 2026-11-18, what was done`")
 		return
 	}
 	for i := range c.review.Actions {
@@ -58,7 +58,7 @@ func (c reader) closeAction(e *notebook.Entry) {
 	for _, a := range c.review.Actions {
 		ids = append(ids, a.ID)
 	}
-	c.whole(notebook.Err, "action-unknown", e.Text, "there is no action named `"+e.Arg+"`", notebook.HintNear(e.Arg, ids))
+	c.diagnose(notebook.Err, "action-unknown", e.Text, "there is no action named `"+e.Arg+"`", notebook.HintNear(e.Arg, ids))
 }
 
 // actionsOf are the actions on a claim.

@@ -136,7 +136,7 @@ func (c *compiler) lowerDeviated(t notebook.Text, parts units.Parts, s *scope, o
 	r, ok := c.b.ConstOf(v.Reg)
 	if v.Class != formula.Number || !ok {
 		out.bad = true
-		c.whole(notebook.Err, "centre-range", ct, "the centre of a tolerance must be one exact value",
+		c.diagnose(notebook.Err, "centre-range", ct, "the centre of a tolerance must be one exact value",
 			"write the range itself, or multiply by a tolerance of its own: `K = 1 ± 2 %`")
 		return
 	}
@@ -190,7 +190,7 @@ func (c *compiler) agree(t notebook.Text, out *columns) {
 		}
 		if v.Class != formula.Number {
 			if out.shape != units.Single {
-				c.whole(notebook.Err, "column-class", t, "an end of a range must be a number", "")
+				c.diagnose(notebook.Err, "column-class", t, "an end of a range must be a number", "")
 				out.bad = true
 			}
 			return
@@ -200,7 +200,7 @@ func (c *compiler) agree(t notebook.Text, out *columns) {
 			continue
 		}
 		if _, err := units.Combine("<=", first.Type, v.Type, "one end", "the other"); err != nil {
-			c.whole(notebook.Err, "dimension", t, err.Msg, err.Hint)
+			c.diagnose(notebook.Err, "dimension", t, err.Msg, err.Hint)
 			out.bad = true
 			return
 		}
@@ -212,7 +212,7 @@ func (c *compiler) agree(t notebook.Text, out *columns) {
 		}
 		if r, ok := c.b.ConstOf(v.Reg); ok {
 			if v.Type.Kind == units.Point && r.Sign() < 0 {
-				c.whole(notebook.Err, "absolute-zero", t, "a temperature below absolute zero", "a temperature cannot be below -273.15 °C")
+				c.diagnose(notebook.Err, "absolute-zero", t, "a temperature below absolute zero", "a temperature cannot be below -273.15 °C")
 				out.bad = true
 				return
 			}
@@ -221,7 +221,7 @@ func (c *compiler) agree(t notebook.Text, out *columns) {
 				if out.shape == units.Columns {
 					hint = "min, typ and max must rise"
 				}
-				c.whole(notebook.Err, "ends-reversed", t, "the ends are reversed", hint)
+				c.diagnose(notebook.Err, "ends-reversed", t, "the ends are reversed", hint)
 				out.bad = true
 				return
 			}
@@ -235,7 +235,7 @@ func (c *compiler) lowerText(t notebook.Text, s *scope) (v formula.Value, derive
 	trimmed := strings.TrimSpace(t.S)
 	if q, end, ok, err := units.ScanLiteral(trimmed, 0, true); ok && err == nil && end == len(trimmed) {
 		if d := units.Doubt(q); d != nil {
-			c.whole(notebook.Warn, d.Code, t, d.Msg, d.Hint)
+			c.diagnose(notebook.Warn, d.Code, t, d.Msg, d.Hint)
 		}
 		return c.number(q), false, nil
 	}
@@ -262,7 +262,7 @@ func (c *compiler) lowerTable(t notebook.Text, s *scope) columns {
 	bad := columns{bad: true}
 	head, body, ok := strings.Cut(t.S, ":")
 	if !ok {
-		c.whole(notebook.Err, "table-form", t, "a table of points reads `by NAME: x y, x y, ...`", "`by T_A: -40 °C 4.4 A, 25 °C 3.0 A`")
+		c.diagnose(notebook.Err, "table-form", t, "a table of points reads `by NAME: x y, x y, ...`", "`by T_A: -40 °C 4.4 A, 25 °C 3.0 A`")
 		return bad
 	}
 	name := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(head), "by"))
@@ -291,16 +291,16 @@ func (c *compiler) lowerTable(t notebook.Text, s *scope) columns {
 			return bad
 		}
 		if _, err := units.Combine("<=", x.Type, qx.Type, name, qx.Text); err != nil {
-			c.whole(notebook.Err, "dimension", rt, err.Msg, err.Hint)
+			c.diagnose(notebook.Err, "dimension", rt, err.Msg, err.Hint)
 			return bad
 		}
 		if len(knots) == 0 {
 			y = c.number(qy)
 		} else if _, err := units.Combine("<=", y.Type, qy.Type, "the first point", qy.Text); err != nil {
-			c.whole(notebook.Err, "dimension", rt, err.Msg, err.Hint)
+			c.diagnose(notebook.Err, "dimension", rt, err.Msg, err.Hint)
 			return bad
 		} else if knots[len(knots)-1].X.Cmp(qx.SI) >= 0 {
-			c.whole(notebook.Err, "table-order", rt, "the points of a table must be in ascending order", "sort them by "+name)
+			c.diagnose(notebook.Err, "table-order", rt, "the points of a table must be in ascending order", "sort them by "+name)
 			return bad
 		}
 		knots = append(knots, bound.Knot{X: qx.SI, Y: qy.SI})
@@ -311,10 +311,10 @@ func (c *compiler) lowerTable(t notebook.Text, s *scope) columns {
 
 func (c *compiler) literalError(t notebook.Text, err *units.Error, msg string) {
 	if err != nil {
-		c.whole(notebook.Err, err.Code, t, err.Msg, err.Hint)
+		c.diagnose(notebook.Err, err.Code, t, err.Msg, err.Hint)
 		return
 	}
-	c.whole(notebook.Err, "literal", t, msg, "")
+	c.diagnose(notebook.Err, "literal", t, msg, "")
 }
 
 func (c *compiler) unitError(t notebook.Text, err *units.Error) {

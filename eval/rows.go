@@ -38,8 +38,8 @@ func (c *compiler) applyRows(y *symbol) {
 	case k != nil:
 		c.contradict(y, k)
 	}
-	if k != nil || y.rare().clash != nil {
-		y.own().clash = k
+	if k != nil || y.extras().clash != nil {
+		y.addExtras().clash = k
 	}
 	if k != nil || len(rows) == 0 {
 		in = bound.Input{}
@@ -159,12 +159,12 @@ func bothRows(y *symbol, k *clash) string {
 // which rows hold.
 func (c *compiler) tellClashes() {
 	for _, y := range c.factList {
-		k := y.rare().clash
+		k := y.extras().clash
 		if k != nil && k.a != k.b && !y.comp.Virtual {
-			c.whole(notebook.Warn, "rows-contradict", k.b.entry.NameText, y.why[0].Text, y.why[0].Settle, related(k.a.entry, "the other row"))
+			c.diagnose(notebook.Warn, "rows-contradict", k.b.entry.NameText, y.why[0].Text, y.why[0].Settle, related(k.a.entry, "the other row"))
 		}
-		if order := y.rare().order; order != 0 && c.never(order) {
-			c.whole(notebook.Warn, "rows-contradict", y.entry.NameText, "the min of "+y.name+
+		if order := y.extras().order; order != 0 && c.never(order) {
+			c.diagnose(notebook.Warn, "rows-contradict", y.entry.NameText, "the min of "+y.name+
 				" is above its max, whatever they are made of", "compare the row with its page")
 		}
 	}
@@ -178,16 +178,16 @@ func (c *compiler) never(r bound.Reg) bool {
 
 // clashIn says that a symbol rests on rows that contradict each other by now.
 func clashIn(use *symbol) bool {
-	return slices.ContainsFunc(closure([]*symbol{use}), func(y *symbol) bool { return y.rare().clash != nil })
+	return slices.ContainsFunc(closure([]*symbol{use}), func(y *symbol) bool { return y.extras().clash != nil })
 }
 
 // endOf is one column of a fact with conditions: a number of its own, since
 // which rows state it is not known before their conditions are settled.
 func (c *compiler) endOf(y *symbol, k int) formula.Value {
-	if y.rare().ends[k] == nil {
+	if y.extras().ends[k] == nil {
 		name := y.name + "." + [...]string{"min", "typ", "max"}[k]
 		sym := &symbol{name: name, entry: y.entry, comp: y.comp}
-		y.own().ends[k] = &input{sym: sym, name: name, typ: y.val.Type, unit: y.cols[k].Unit}
+		y.addExtras().ends[k] = &input{sym: sym, name: name, typ: y.val.Type, unit: y.cols[k].Unit}
 		c.newInput(y.more.ends[k])
 		y.setEnds(y.applying())
 	}
@@ -203,7 +203,7 @@ func (y *symbol) applying() []*row {
 // setEnds gives the columns of a fact that were asked for what its rows that
 // hold state: the tightest least and most; of typical values all there are.
 func (y *symbol) setEnds(rows []*row) {
-	for k, in := range y.rare().ends {
+	for k, in := range y.extras().ends {
 		if in == nil {
 			continue
 		}

@@ -198,7 +198,7 @@ func (c warden) overLimits(list []*symbol) []float64 {
 		if y == nil || y.state != done || y.limit || !y.isVoltage() {
 			return
 		}
-		if m := c.mostOf(y); m > guardLimit(y.val.Type.Wave, wet) {
+		if m := c.maxMagnitude(y); m > guardLimit(y.val.Type.Wave, wet) {
 			most[i] = m
 		}
 	})
@@ -222,9 +222,9 @@ func guardLimit(w units.Wave, wet bool) float64 {
 	return math.Inf(1)
 }
 
-// mostOf is the largest magnitude of a quantity over its stated columns, 0
+// maxMagnitude is the largest magnitude of a quantity over its stated columns, 0
 // where nothing is known of it.
-func (c warden) mostOf(y *symbol) float64 {
+func (c warden) maxMagnitude(y *symbol) float64 {
 	if r, ok := c.b.ConstOf(y.val.Reg); ok {
 		return math.Abs(units.Float(r))
 	}

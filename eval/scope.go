@@ -162,7 +162,7 @@ func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value,
 	if len(stated) > 0 {
 		hint = "stated are " + strings.Join(stated, " and ")
 	}
-	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-missing", Msg: "`" + y.name + "` states no " + p.Column(), Hint: hint}
+	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-missing", Msg: "no " + p.Column() + " is given for `" + y.name + "`", Hint: hint}
 }
 
 // find resolves a path to a symbol, or to a constant value (rest).
@@ -382,7 +382,7 @@ func (c *compiler) circle(y *symbol) {
 			}
 		}
 	}
-	c.whole(notebook.Err, "circle", t, "circular definition: "+strings.Join(names, " → "),
+	c.diagnose(notebook.Err, "circle", t, "circular definition: "+strings.Join(names, " → "),
 		"state one of them as a range and add a claim for it", rel...)
 }
 

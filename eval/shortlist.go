@@ -20,11 +20,11 @@ func (c chooser) readShortlist(b *notebook.Block) {
 		case "candidates":
 			for _, id := range notebook.SplitList(e.Trimmed()) {
 				if _, ok := c.Parts.Get(id); !ok {
-					c.whole(notebook.Err, "part-unknown", e.Value, "no part `"+id+"` is noted", notebook.HintNear(id, c.Parts.Names()))
+					c.diagnose(notebook.Err, "part-unknown", e.Value, "no part `"+id+"` is noted", notebook.HintNear(id, c.Parts.Names()))
 					continue
 				}
 				if slices.Contains(l.out.Candidates, id) {
-					c.whole(notebook.Err, "candidate-twice", e.Value, "`"+id+"` appears twice among the candidates", "keep one of the two")
+					c.diagnose(notebook.Err, "candidate-twice", e.Value, "`"+id+"` appears twice among the candidates", "keep one of the two")
 					continue
 				}
 				l.out.Candidates = append(l.out.Candidates, id)
@@ -39,12 +39,12 @@ func (c chooser) readShortlist(b *notebook.Block) {
 		}
 	}
 	if l.choice != nil && !slices.Contains(l.out.Candidates, l.out.Choice) {
-		c.whole(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is not a candidate",
+		c.diagnose(notebook.Err, "choice-unknown", l.choice.Value, "the choice `"+l.out.Choice+"` is not a candidate",
 			notebook.HintNear(l.out.Choice, l.out.Candidates))
 	}
 	reader(c).readCommon(b, "shortlist "+b.ID)
 	if c.work.cells += len(l.out.Candidates) * len(l.criteria); c.work.cells > mostCells {
-		c.whole(notebook.Err, "shortlist-large", b.Entries[0].Text,
+		c.diagnose(notebook.Err, "shortlist-large", b.Entries[0].Text,
 			fmt.Sprintf("the shortlists up to here have more than %d cells", mostCells), "ask less, or check them as several designs")
 		return
 	}

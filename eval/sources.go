@@ -11,7 +11,7 @@ import (
 
 func (c reader) readSource(b *notebook.Block) {
 	if old, ok := c.sources.Get(b.ID); ok {
-		c.whole(notebook.Err, "source-twice", b.IDText, "source `"+b.ID+"` is noted twice", "",
+		c.diagnose(notebook.Err, "source-twice", b.IDText, "source `"+b.ID+"` is noted twice", "",
 			notebook.Related{Pos: old.block.Pos, Message: "first noted here"})
 		return
 	}
@@ -37,7 +37,7 @@ func (c reader) readSource(b *notebook.Block) {
 		case "sha256":
 			s.digest = strings.ToLower(v)
 			if !isDigest(s.digest) {
-				c.whole(notebook.Err, "digest-form", e.Value, "a SHA-256 digest is 64 hexadecimal digits",
+				c.diagnose(notebook.Err, "digest-form", e.Value, "a SHA-256 digest is 64 hexadecimal digits",
 					"`guardband sources --write-digests` writes it for you")
 				s.digest = ""
 			}
@@ -45,7 +45,7 @@ func (c reader) readSource(b *notebook.Block) {
 			if q, err := units.ParseLiteral(v); err == nil && q.SI.IsInt() && q.SI.Sign() > 0 {
 				s.firstPage = int(q.SI.Num().Int64())
 			} else {
-				c.whole(notebook.Err, "first-page", e.Value, "`first page` is the count of the page printed 1", "`first page: 3`")
+				c.diagnose(notebook.Err, "first-page", e.Value, "`first page` is the count of the page printed 1", "`first page: 3`")
 			}
 		case "file":
 			s.file, s.fileText = v, e.Value
@@ -55,7 +55,7 @@ func (c reader) readSource(b *notebook.Block) {
 				s.gone = true // told in checkEvidence
 				continue
 			case err != nil:
-				c.whole(notebook.Err, "path-outside", e.Value, "this file is not opened: "+err.Error(),
+				c.diagnose(notebook.Err, "path-outside", e.Value, "this file is not opened: "+err.Error(),
 					"keep documents inside the folder of the design, or widen it with --root")
 				continue
 			}
@@ -74,7 +74,7 @@ func (c reader) readCites(b *notebook.Block, entries []*notebook.Entry) {
 		if e.Label == "source" && e.Kind == notebook.Attribute {
 			own = e.Trimmed()
 			if _, ok := c.sources.Get(own); !ok {
-				c.whole(notebook.Err, "source-unknown", e.Value, "there is no source named `"+own+"`", notebook.HintNear(own, c.sources.Names()))
+				c.diagnose(notebook.Err, "source-unknown", e.Value, "there is no source named `"+own+"`", notebook.HintNear(own, c.sources.Names()))
 			}
 		}
 	}
@@ -92,7 +92,7 @@ func (c reader) enterCites(entries []*notebook.Entry, own string) {
 			id := k.Source
 			if id == "" {
 				if id = own; id == "" {
-					c.whole(notebook.Err, "source-missing", k.Text, "this citation names no source",
+					c.diagnose(notebook.Err, "source-missing", k.Text, "this citation names no source",
 						"write `[ID p.6]`, or give the block a `source:`")
 					continue
 				}
@@ -100,7 +100,7 @@ func (c reader) enterCites(entries []*notebook.Entry, own string) {
 			s, ok := c.sources.Get(id)
 			if !ok {
 				if k.Source != "" {
-					c.whole(notebook.Err, "source-unknown", k.Text, "there is no source named `"+id+"`", notebook.HintNear(id, c.sources.Names()))
+					c.diagnose(notebook.Err, "source-unknown", k.Text, "there is no source named `"+id+"`", notebook.HintNear(id, c.sources.Names()))
 				}
 				continue
 			}
@@ -113,7 +113,7 @@ func (c reader) enterCites(entries []*notebook.Entry, own string) {
 func (c reader) enterCite(k *notebook.Cite, s *source, e *notebook.Entry) *citation {
 	x := &citation{cite: k, source: s, entry: e}
 	if on, err := notebook.ParseDate(k.ReadOn); err == nil && c.notYet(on) {
-		c.whole(notebook.Warn, "date-ahead", k.Text, "this page is said to be read after the day of this run, "+
+		c.diagnose(notebook.Warn, "date-ahead", k.Text, "this page is said to be read after the day of this run, "+
 			c.today.String()+": nobody can have read it yet", "correct the date")
 		unread := *k
 		unread.ReadBy, unread.ReadOn = "", ""
@@ -140,7 +140,7 @@ func (c reader) readProse(nodes []*notebook.Node) {
 			if s, ok := c.sources.Get(n.Cite.Source); ok {
 				c.enterCite(n.Cite, s, nil)
 			} else {
-				c.whole(notebook.Warn, "source-unknown", n.Src, "there is no source named `"+n.Cite.Source+"`",
+				c.diagnose(notebook.Warn, "source-unknown", n.Src, "there is no source named `"+n.Cite.Source+"`",
 					notebook.HintNear(n.Cite.Source, c.sources.Names()))
 			}
 		}

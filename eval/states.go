@@ -31,13 +31,13 @@ func (c powers) checkStates() {
 			switch {
 			case !part && !net && len(rows) == 0:
 				among := append(append(c.Comps.Names(), c.Nets.Names()...), c.budgetRefs()...)
-				c.whole(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+
+				c.diagnose(notebook.Err, "state-part", t, "state `"+b.Arg+"` speaks of `"+f[0]+
 					"`, which is neither a placed part nor a net", notebook.HintNear(f[0], among))
 			case isSupply && len(rows) == 0 && f[1] != "on" && f[1] != "off":
-				c.whole(notebook.Warn, "state-row", t, "a state sets a supply on or off; `"+f[1]+"` says nothing of "+
+				c.diagnose(notebook.Warn, "state-row", t, "a state sets a supply on or off; `"+f[1]+"` says nothing of "+
 					f[0], notebook.HintNear(f[1], []string{"on", "off"}))
 			case len(rows) > 0 && !slices.Contains(rows, f[1]) && !(isSupply && (f[1] == "on" || f[1] == "off")):
-				c.whole(notebook.Warn, "state-row", t, "no budget has a row `"+f[1]+"` of "+f[0]+
+				c.diagnose(notebook.Warn, "state-row", t, "no budget has a row `"+f[1]+"` of "+f[0]+
 					"; it is taken at its largest row", stateHint(f[1], rows))
 			}
 		}

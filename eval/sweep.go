@@ -18,9 +18,9 @@ import (
 type Sweep struct {
 	Claim, Criterion, Input string
 	Points                  []SweepPoint
-	Turns                   string // where the verdict turns, in words
+	Turns                   string // where the verdict changes, in words
 	TurnsAt                 *float64
-	Inputs                  []string // all inputs of the criterion, most margin used first
+	Inputs                  []string // all inputs of the criterion, largest effect first
 }
 
 // SweepPoint is one value of the input and the margin left there.
@@ -105,7 +105,7 @@ func (c *compiler) sweep(t *trial, name string, steps int) (*Sweep, error) {
 	case bound.Monotone:
 		f := units.Float(turn)
 		s.TurnsAt = &f
-		s.Turns = "the verdict turns at " + units.Format(turn, in.typ, units.Style{Unit: in.unit, Digits: 6})
+		s.Turns = "the verdict changes at " + units.Format(turn, in.typ, units.Style{Unit: in.unit, Digits: 6})
 		if far(lo, hi, turn) {
 			break
 		}
@@ -113,9 +113,9 @@ func (c *compiler) sweep(t *trial, name string, steps int) (*Sweep, error) {
 	case bound.NotMonotone:
 		s.Turns = "the margin does not go one way with " + in.name
 	case bound.Unresolved:
-		s.Turns = "where the verdict turns was not worked out within the budget of steps"
+		s.Turns = "where the verdict changes was not worked out within the budget of steps"
 	default:
-		s.Turns = "the verdict never turns with " + in.name + " alone"
+		s.Turns = "the verdict never changes with " + in.name + " alone"
 	}
 	typ := slackType(&t.k.comp.Tests[t.testOf(root)])
 	u := marginUnit(&t.k.comp.Tests[t.testOf(root)])

@@ -94,7 +94,7 @@ func (c *compiler) totalVoltage(m *circuit.Component, name string) *symbol {
 	}
 	text := c.Difference(upper, lower)
 	return &symbol{name: m.Ref + "." + name, entry: m.Entry, derived: true, comp: m, define: func(y *symbol) {
-		y.own().text = text
+		y.addExtras().text = text
 		s := &scope{c: c}
 		y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
 		y.deps = s.used

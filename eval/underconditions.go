@@ -130,13 +130,13 @@ func (c bench) checkReadingConditions(r *reading, of []*symbol) bool {
 				continue
 			}
 			if _, err := units.Combine("<=", typ, v.Type, k.Name, k.Value.S); err != nil {
-				c.whole(notebook.Err, "dimension", k.Text, err.Msg, err.Hint)
+				c.diagnose(notebook.Err, "dimension", k.Text, err.Msg, err.Hint)
 				ok = false
 			}
 			break
 		}
 		if len(s.used) > 0 && slices.Equal(s.used, of) {
-			c.whole(notebook.Err, "condition-itself", k.Text, "`"+k.Name+
+			c.diagnose(notebook.Err, "condition-itself", k.Text, "`"+k.Name+
 				"` is what was read; it cannot be its own condition", "drop it, or read another quantity")
 			ok = false
 		}
@@ -191,7 +191,7 @@ func (r *reading) unstated(p *bound.Program) []string {
 // ofTheBench says that a symbol is of the surroundings of a reading: no fact of
 // a part, not what was read, and not stated by it.
 func (c bench) ofTheBench(y *symbol, r *reading) bool {
-	if c.imposed[y] || y.block != nil && y.block.Kind == "part" || y.rare().constant != "" {
+	if c.imposed[y] || y.block != nil && y.block.Kind == "part" || y.extras().constant != "" {
 		return false
 	}
 	return r.target.Reg != y.val.Reg

@@ -20,7 +20,7 @@ import (
 // net. untold says why the net of an output does not tell its current.
 func (c *compiler) workedOutUse(y *symbol, d condition) (use *symbol, untold string) {
 	name := d.name
-	if pin := y.rare().onPin; pin != "" && circuit.PinSymbols[name] {
+	if pin := y.extras().onPin; pin != "" && circuit.PinSymbols[name] {
 		if use, untold = c.pinCurrent(y.comp, pin, name, c.countsDown(d)); untold != "" {
 			untold = ", and its net does not determine it: " + untold
 		}
@@ -51,7 +51,7 @@ func (c *compiler) checkKindUnit(m *circuit.Component, y *symbol) {
 	if y.val.Type.Dim.IsZero() {
 		msg, hint = "`"+word+"` has no unit", "write the unit too, e.g. `"+word+" "+want.unit+"`"
 	}
-	c.whole(notebook.Err, "value-unit", t, msg, hint)
+	c.diagnose(notebook.Err, "value-unit", t, msg, hint)
 	y.val = formula.Value{}
 }
 
@@ -107,7 +107,7 @@ func (c *compiler) notCovered(y *symbol, d condition, use *symbol, p *bound.Prog
 				end = "min"
 			}
 			return &record.OpenPoint{Reason: "condition",
-				Text: fmt.Sprintf("%s, and %s is not bounded: %s states no %s", stated, use.name, in.sym.name, end),
+				Text: fmt.Sprintf("%s, and %s is not bounded: no %s is given for `%s`", stated, use.name, end, in.sym.name),
 				Settle: "note the " + end + " of " + in.sym.name + ", or " +
 					fmt.Sprintf("state `in use: %s = ...` in the row of %s", d.name, y.comp.Ref)}
 		}

@@ -77,7 +77,7 @@ func (c powers) checkGiven(row *notebook.Entry) {
 		k := &row.Conds[i]
 		_, isNet := c.Nets.Get(k.Name)
 		if _, ok := c.values.Get(k.Name); !ok || !isNet {
-			c.whole(notebook.Err, "state-value", k.Text, "state `"+row.Arg+"` gives `"+k.Name+"` a value, which is not a net with a value in the notes",
+			c.diagnose(notebook.Err, "state-value", k.Text, "state `"+row.Arg+"` gives `"+k.Name+"` a value, which is not a net with a value in the notes",
 				cmp.Or(notebook.HintNear(k.Name, c.values.Names()), "give it one in a `values` block first; of what a part makes say `U2 off`"))
 		}
 	}
@@ -157,7 +157,7 @@ func (c chooser) readGiven(in *inState, k *notebook.Cond) bool {
 		return false
 	}
 	if z.val.Type != circuit.Volt || y.val.Type != circuit.Volt {
-		c.whole(notebook.Err, "state-value", k.Text, "`"+k.Name+"` is not given a direct voltage here", "write V_BAT = -16 V to 0 V")
+		c.diagnose(notebook.Err, "state-value", k.Text, "`"+k.Name+"` is not given a direct voltage here", "write V_BAT = -16 V to 0 V")
 		return false
 	}
 	usual, now := judge(c).rangeOf(y.val.Reg), judge(c).rangeOf(z.val.Reg)

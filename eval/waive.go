@@ -19,7 +19,7 @@ func (c claimant) waive(cl *Claim) {
 			w = s.waiver
 			cl.Out.Waiver = w
 		} else if cl.check == nil {
-			c.whole(notebook.Err, "skip-claim", s.entry.Text, "`"+cl.id+
+			c.diagnose(notebook.Err, "skip-claim", s.entry.Text, "`"+cl.id+
 				"` is a claim of the notes; only a check that nobody wrote is skipped", "waive it until a day, or take it out")
 		} else {
 			cl.Out.Under, cl.Out.Verdict = cl.Out.Verdict, record.Skipped
@@ -43,7 +43,7 @@ func (c claimant) waive(cl *Claim) {
 		w.InForce = true
 	}
 	if w.Accepts != "" && cl.Out.Verdict == record.Failed && w.InForce && c.acceptsAll(cl, w.Accepts) {
-		c.whole(notebook.Warn, "waiver-wide", cl.accepts.Value,
+		c.diagnose(notebook.Warn, "waiver-wide", cl.accepts.Value,
 			"the waiver accepts a miss as large as the limit itself", "state the largest accepted miss")
 	}
 	if w.InForce && (cl.Out.Verdict == record.Failed || cl.Out.Verdict == record.Open) {

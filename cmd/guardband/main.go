@@ -93,7 +93,7 @@ func stopOnSignal(stop func(), exit func(int)) chan<- os.Signal {
 	return signals
 }
 
-// run is the whole program with its surroundings given, so that tests can call
+// run is the whole program with its environment given, so that tests can call
 // it. A panic below it is a fault of ours: it is told as such, with code 3.
 func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer) (code int) {
 	defer func() {

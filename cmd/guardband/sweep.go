@@ -15,8 +15,8 @@ func (a *app) sweepCommand() *cobra.Command {
 	var steps int
 	c := &cobra.Command{
 		Use:   "sweep CLAIM [NAME]",
-		Short: "Print and plot a claim's margin against one input, and where its verdict turns",
-		Long: `sweep sets one input of a claim to values across its range, leaves the others at
+		Short: "Print and plot a claim's margin against one input, and where its verdict changes",
+		Long: `sweep sets one input of a claim to values across its range, holds the others at
 their worst, and prints the margin left at each. Without NAME it takes the
 input that uses most of the margin.`,
 		Example: `  guardband sweep A2 --in examples/weirkeeper

@@ -52,7 +52,7 @@ func diode(c *board, b *eval.Check, m *circuit.Component) {
 	clamp := m.Sort() != "diode"
 	switch {
 	case clamp && !hasV && m.IsSuppressor():
-		cl.Lacks("no fact", "no stand-off voltage is noted for part "+m.Part.ID, "note `operating V_RWM = max ...`")
+		cl.Lacks("no fact", "no working voltage is noted for part "+m.Part.ID, "note `operating V_RWM = max ...`")
 		return
 	case clamp || hasV:
 	case !hasI:

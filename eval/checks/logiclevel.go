@@ -51,7 +51,7 @@ func levelsAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject
 		return
 	}
 	m, q := in.Comp, in.Pin
-	statement := "The levels on " + n.Name + " are read for what they are by " + q.Row.Name + " of " + m.Label()
+	statement := q.Row.Name + " of " + m.Label() + " recognises both levels on " + n.Name
 	for _, d := range drivers {
 		if by := r.Way(d); by != "" && !foreign {
 			statement += "; " + d.Name() + " drives it by " + by
