@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"cmp"
+	_ "embed"
 	"fmt"
 	"io"
 	"os"
@@ -10,6 +11,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"text/template"
 
 	"guardband/eval"
 	"guardband/eval/circuit"
@@ -36,9 +38,13 @@ func (a *app) newFrom(dir string, from []string) error {
 			return err
 		}
 	}
-	n := &newBoard{title: filepath.Base(filepath.Clean(dir)), files: names}
+	n := &newBoard{Title: filepath.Base(filepath.Clean(dir)), Files: names}
 	board := filepath.Join(dir, "board.md")
-	if err := a.writeNew(board, n.text()); err != nil {
+	text, err := a.text("board", n)
+	if err != nil {
+		return err
+	}
+	if err := a.writeNew(board, text); err != nil {
 		return err
 	}
 	r, err := a.compile(board, eval.Options{})
@@ -51,40 +57,55 @@ func (a *app) newFrom(dir string, from []string) error {
 		return exitError(exitErrors)
 	}
 	n.look(r)
-	for _, t := range n.types {
-		if err := a.writeNew(filepath.Join(dir, "parts", t.id+".md"), t.text()); err != nil {
+	for _, t := range n.Types {
+		if text, err = a.text("part", t); err == nil {
+			err = a.writeNew(filepath.Join(dir, "parts", t.ID+".md"), text)
+		}
+		if err != nil {
 			return err
 		}
 	}
-	if err := files.Write(board, func(w io.Writer) error { _, err := w.Write(n.text()); return err }); err != nil {
+	if text, err = a.text("board", n); err != nil {
+		return err
+	}
+	if err := files.Write(board, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 		return err
 	}
 	fmt.Fprintf(a.out, "%d parts are placed, %d of them of types without a note; `guardband check %s` shows what can be judged\n",
-		n.placed, n.unknown, dir)
+		n.Placed, n.Unknown, dir)
 	return nil
 }
 
 // newBoard is what a notebook from exported files says.
 type newBoard struct {
-	title           string
-	files           []string
-	placed, unknown int
-	supplies        []newSupply
-	kinds           []string // rows of plain kinds to confirm
-	rest            []string // designators whose value the list does not say
-	types           []*newType
+	Title           string
+	Files           []string
+	Placed, Unknown int
+	Supplies        []newSupply
+	Kinds           []string // rows of plain kinds to confirm
+	Rest            []string // designators whose value the list does not say
+	Types           []*newType
 }
 
 // newSupply is a net that looks like a supply: as the file spells it, and its
 // name in the notes.
-type newSupply struct{ file, name, volts string }
+type newSupply struct{ File, Name, Volts string }
 
 // newType is a part type to be noted.
 type newType struct {
-	id, title, order, pack string
-	refs                   []string
-	pins                   []record.Field // of one of them
-	nets                   int            // joined by all of them
+	ID, Title, Order, Pack string
+	Refs                   []string
+	Pins                   []record.Field // of one of them
+	Nets                   int            // joined by all of them
+}
+
+// packageName is the name of a package as exported, "" where it could not be
+// one of the notes.
+func packageName(s string) string {
+	if s = s[strings.LastIndexByte(s, ':')+1:]; strings.ContainsAny(s, "#[]\"") {
+		return ""
+	}
+	return s
 }
 
 // usualKinds are the kinds that letters of a designator usually stand for;
@@ -107,38 +128,38 @@ func (n *newBoard) look(r *record.Record) {
 		for _, f := range p.Nets {
 			pins[f.Value]++
 		}
-		n.placed++
+		n.Placed++
 		if p.Part != circuit.WithoutNote || line[p.Ref].Quantity == 0 {
 			continue
 		}
-		n.unknown++
+		n.Unknown++
 		letters := strings.TrimRight(p.Ref, "0123456789")
 		if kind := usualKinds[letters]; kind != "" {
 			kinds[kind] = append(kinds[kind], p.Ref)
 			continue
 		}
 		if slices.Contains([]string{"R", "C", "L"}, letters) {
-			n.rest = append(n.rest, p.Ref)
+			n.Rest = append(n.Rest, p.Ref)
 			continue
 		}
 		l := line[p.Ref]
 		key := l.Order + "\x00" + l.Title + "\x00" + l.Package
 		t := types[key]
 		if t == nil {
-			t = &newType{title: p.Text, order: l.Order, pack: l.Package, pins: p.Nets}
-			t.id = freeName(cmp.Or(t.order, t.title, p.Ref), func(id string) bool {
-				return slices.ContainsFunc(n.types, func(o *newType) bool { return strings.EqualFold(o.id, id) })
+			t = &newType{Title: p.Text, Order: l.Order, Pack: packageName(l.Package), Pins: p.Nets}
+			t.ID = freeName(cmp.Or(t.Order, t.Title, p.Ref), func(id string) bool {
+				return slices.ContainsFunc(n.Types, func(o *newType) bool { return strings.EqualFold(o.ID, id) })
 			})
 			types[key] = t
-			n.types = append(n.types, t)
+			n.Types = append(n.Types, t)
 		}
-		t.refs, t.nets = append(t.refs, p.Ref), t.nets+len(p.Nets)
+		t.Refs, t.Nets = append(t.Refs, p.Ref), t.Nets+len(p.Nets)
 	}
-	slices.SortStableFunc(n.types, func(a, b *newType) int { return cmp.Compare(b.nets, a.nets) })
+	slices.SortStableFunc(n.Types, func(a, b *newType) int { return cmp.Compare(b.Nets, a.Nets) })
 	for kind, refs := range kinds {
-		n.kinds = append(n.kinds, "# "+strings.Join(refs, ", ")+"  "+kind)
+		n.Kinds = append(n.Kinds, "# "+strings.Join(refs, ", ")+"  "+kind)
 	}
-	slices.Sort(n.kinds)
+	slices.Sort(n.Kinds)
 	n.lookForSupplies(pins)
 }
 
@@ -159,17 +180,17 @@ func (n *newBoard) lookForSupplies(pins map[string]int) {
 	}
 	slices.SortFunc(nets, func(a, b string) int { return cmp.Or(cmp.Compare(pins[b], pins[a]), cmp.Compare(a, b)) })
 	for _, net := range nets {
-		s := newSupply{file: net, name: net, volts: "... V ± ... %"}
+		s := newSupply{File: net, Name: net, Volts: "... V ± ... %"}
 		if !notebook.IsName(net) {
-			s.name = freeName("V"+strings.NewReplacer(".", "V", "+", "", "-", "N").Replace(net), func(id string) bool { return pins[id] > 0 })
+			s.Name = freeName("V"+strings.NewReplacer(".", "V", "+", "", "-", "N").Replace(net), func(id string) bool { return pins[id] > 0 })
 		}
 		switch m := voltsName.FindStringSubmatch(net); {
 		case groundName.MatchString(net):
-			s.volts = "0 V"
+			s.Volts = "0 V"
 		case m != nil:
-			s.volts = strings.TrimSuffix(m[1]+"."+m[2]+m[3], ".") + " V ± 5 %  [assumed: by its name]"
+			s.Volts = strings.TrimSuffix(m[1]+"."+m[2]+m[3], ".") + " V ± 5 %  [assumed: by its name]"
 		}
-		n.supplies = append(n.supplies, s)
+		n.Supplies = append(n.Supplies, s)
 	}
 }
 
@@ -190,79 +211,23 @@ func freeName(text string, taken func(string) bool) string {
 	return id
 }
 
-// text is the notebook.
-func (n *newBoard) text() []byte {
-	var b bytes.Buffer
-	p := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	p("# %s\n\n```design\ntitle: %s", n.title, n.title)
-	if len(n.types) > 0 {
-		p("include: parts")
-	}
-	p("```\n")
-	if len(n.supplies) > 0 {
-		p("These nets look like supplies. Take off the mark where the voltage is given and not made by a part below,\n" +
-			"and correct it.\n\n```values")
-		for _, s := range n.supplies {
-			p("# %s = %s", s.name, s.volts)
-		}
-		p("```\n")
-	}
-	p("```circuit")
-	for _, f := range n.files {
-		p("placed from: %s", f)
-	}
-	for _, s := range n.supplies {
-		if s.name != s.file {
-			p("nets: %q = %s", s.file, s.name)
-		}
-	}
-	if n.placed > 0 {
-		p("# tolerances: resistor 5 %%, capacitor 20 %%, inductor 20 %%")
-	}
-	for _, row := range n.kinds {
-		p("%s", row)
-	}
-	for _, t := range n.types {
-		if t.order == "" && t.title != t.id {
-			p("%s  %s", strings.Join(t.refs, ", "), t.id)
-		}
-	}
-	p("```")
-	if len(n.kinds) > 0 {
-		p("\nThe rows with a mark say what parts usually are by their letters: remove it where that is right.")
-	}
-	if len(n.rest) > 0 {
-		p("\nThe list does not show what these are; give each a row: %s.", strings.Join(n.rest, ", "))
-	}
-	if len(n.types) > 0 {
-		p("\nTo note, those that join most first:\n\n| type | placed | joined pins | note |\n|---|---|---|---|")
-		for _, t := range n.types {
-			p("| %s | %s | %d | parts/%s.md |", strings.ReplaceAll(t.title, "|", "/"), strings.Join(t.refs, ", "), t.nets, t.id)
-		}
-	}
-	return laidOut(b)
-}
+// notes are the texts of the notebook and of a part note, the pins of which are
+// comments until each has its type.
+//
+//go:embed newfrom.tmpl
+var noteText string
 
-func laidOut(b bytes.Buffer) []byte {
+var notes = template.Must(template.New("").Funcs(template.FuncMap{
+	"join": func(list []string) string { return strings.Join(list, ", ") },
+	"cell": func(s string) string { return strings.ReplaceAll(s, "|", "/") },
+}).Parse(noteText))
+
+// text is a note, laid out.
+func (a *app) text(name string, of any) ([]byte, error) {
+	var b bytes.Buffer
+	if err := notes.ExecuteTemplate(&b, name, of); err != nil {
+		return nil, err
+	}
 	text, _ := notebook.Format(b.Bytes())
-	return text
-}
-
-// text is the note of a type, its pins as comments until each has its type.
-func (t *newType) text() []byte {
-	var b bytes.Buffer
-	fmt.Fprintf(&b, "```part %s\ntitle: %s\n", t.id, cmp.Or(t.title, t.id))
-	if t.order != "" {
-		fmt.Fprintf(&b, "order: %q\n", t.order)
-	}
-	if pack := t.pack[strings.LastIndexByte(t.pack, ':')+1:]; pack != "" && !strings.ContainsAny(pack, "#[]\"") {
-		fmt.Fprintf(&b, "package: %s\n", pack)
-	}
-	b.WriteString("# Give each pin its type from the sheet, then take off the marks:\n# supply, supply output, ground, input, " +
-		"output, bidirectional, analog, passive, NC\n# pins:\n")
-	for _, f := range t.pins {
-		fmt.Fprintf(&b, "#   %s  %s  TYPE\n", f.Name, cmp.Or(f.Means, "P"+f.Name))
-	}
-	b.WriteString("```\n")
-	return laidOut(b)
+	return text, nil
 }

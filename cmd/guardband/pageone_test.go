@@ -4,6 +4,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -35,4 +36,29 @@ func TestPageOne(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, string(want), string(text), "GUARDBAND_UPDATE=1 go test ./cmd/guardband -run PageOne")
 	require.FileExists(t, shown+".png")
+}
+
+// TestRecapOfReadme holds the recap that README.md shows to what check prints of
+// the demo with one number mistyped.
+func TestRecapOfReadme(t *testing.T) {
+	atRoot(t)
+	demo := filepath.Join(t.TempDir(), "weirkeeper")
+	require.NoError(t, os.CopyFS(demo, os.DirFS(filepath.Join("examples", "weirkeeper"))))
+	note := filepath.Join(demo, "parts", "ozd-l2.md")
+	text, err := os.ReadFile(note)
+	require.NoError(t, err)
+	require.Contains(t, string(text), "max 210 mV  at I_OUT")
+	text = []byte(strings.Replace(string(text), "max 210 mV  at I_OUT", "max 410 mV  at I_OUT", 1))
+	require.NoError(t, os.WriteFile(note, text, 0o644))
+	code, out, _ := guardband(t, "check", demo, "-q", "--on", "2026-11-24")
+	require.Equal(t, exitClaims, code)
+	readme, err := os.ReadFile("README.md")
+	require.NoError(t, err)
+	_, recap, _ := strings.Cut(out, "To look up\n")
+	for line := range strings.Lines(recap) {
+		if line != "\n" {
+			require.Contains(t, string(readme), "    "+line)
+		}
+	}
+	require.Contains(t, recap, "2 failed")
 }

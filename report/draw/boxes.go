@@ -50,15 +50,6 @@ func (l layout) root(in Picture, size float64) Picture {
 	return q
 }
 
-func rootIndex(index, root Picture) Picture {
-	shift := max(0, index.W-root.H*0.1)
-	up := max(0, index.H-root.H*0.5)
-	q := Picture{W: shift + root.W, H: up + root.H, Base: up + root.Base}
-	q.place(index, 0, max(0, up+root.H*0.5-index.H))
-	q.place(root, shift, up)
-	return q
-}
-
 // bracket puts in between brackets that are as tall as it: the font's own
 // where one line of text stands inside, drawn ones otherwise.
 func (l layout) bracket(in Picture, open, shut rune, size float64) Picture {

@@ -137,7 +137,6 @@ func TestEveryOpIsSet(t *testing.T) {
 		"a to b":             op("range", "", a, b),
 		"words":              op("text", "words"),
 		"a":                  op("root", "", a),
-		"3a":                 op("root", "", a, op("number", "3")),
 		"kept":               op("no such op", "kept"),
 	} {
 		p := Formula(&m, Plain{}, 10)

@@ -120,11 +120,7 @@ func (l layout) math(m *record.Math, size float64, depth int) Picture {
 		}
 		return arg(0)
 	case "root":
-		q := l.root(arg(0), size)
-		if len(m.Args) > 1 {
-			return rootIndex(l.math(&m.Args[1], l.script(l.script(size)), depth+1), q)
-		}
-		return q
+		return l.root(arg(0), size)
 	case "neg":
 		return row(words("−"), arg(0))
 	case "not":
@@ -134,9 +130,6 @@ func (l layout) math(m *record.Math, size float64, depth int) Picture {
 	case "list":
 		return l.bracket(l.commas(m, size, depth), '[', ']', size)
 	case "call":
-		if m.Text == "sqrt" && len(m.Args) == 1 {
-			return l.root(arg(0), size)
-		}
 		return row(l.name(m.Text, size), l.bracket(l.commas(m, size, depth), '(', ')', size))
 	case "if":
 		return row(words("if "), arg(0), words(" then "), arg(1), words(" else "), arg(2))

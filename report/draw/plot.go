@@ -18,26 +18,23 @@ func (s scale) x(v float64) float64 { return s.left + (v-s.from)*s.per }
 // newScale spans every finite point of the bar with room beside it. It gives
 // false where there is nothing to span.
 func newScale(b Bar, left, width float64) (scale, bool) {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	see := func(v float64) {
-		if !math.IsNaN(v) && !math.IsInf(v, 0) {
-			lo, hi = math.Min(lo, v), math.Max(hi, v)
-		}
-	}
+	var points []float64
 	for _, v := range []*float64{b.Min, b.Max, b.Nominal} {
 		if v != nil {
-			see(*v)
+			points = append(points, *v)
 		}
 	}
 	if b.Low != nil {
-		see(b.Low.From)
-		see(b.Low.To)
-		see(b.Low.To + b.AskedLow)
+		points = append(points, b.Low.From, b.Low.To, b.Low.To+b.AskedLow)
 	}
 	if b.High != nil {
-		see(b.High.From)
-		see(b.High.To)
-		see(b.High.From - b.AskedHigh)
+		points = append(points, b.High.From, b.High.To, b.High.From-b.AskedHigh)
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range points {
+		if !math.IsNaN(v) && !math.IsInf(v, 0) {
+			lo, hi = math.Min(lo, v), math.Max(hi, v)
+		}
 	}
 	span := hi/2 - lo/2 // halves, so that the ends of float64 do not overflow
 	if lo > hi || math.IsInf(span, 0) {

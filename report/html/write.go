@@ -55,11 +55,11 @@ func (p *page) raw(parts ...any) {
 // characters and direction overrides are shown by their number, so that no
 // reader is misled and nothing is lost.
 func (p *page) text(s string) {
-	if plain(s) {
+	if strings.IndexFunc(s, marked) < 0 {
 		p.w.WriteString(s)
 		return
 	}
-	isolate := rightToLeft(s)
+	isolate := strings.ContainsFunc(s, isRTL)
 	if isolate {
 		p.w.WriteString("<bdi>")
 	}
@@ -106,37 +106,13 @@ func (p *page) rune(r rune) {
 	}
 }
 
-// plain says that s needs neither escape nor isolation.
-func plain(s string) bool {
-	for i := 0; i < len(s); i++ {
-		c := s[i]
-		if c < ' ' && c != '\n' && c != '\t' || c == 0x7f || c == '&' || c == '<' || c == '>' || c == '"' || c == '\'' || c >= 0x80 {
-			return plainSlow(s[i:])
-		}
-	}
-	return true
-}
-
-func plainSlow(s string) bool {
-	for _, r := range s {
-		if words.Hidden(r) || r == utf8.RuneError || isRTL(r) || strings.ContainsRune(`&<>"'`, r) {
-			return false
-		}
-	}
-	return true
+// marked says that r needs an escape, a number in its place, or isolation.
+func marked(r rune) bool {
+	return words.Hidden(r) || r == utf8.RuneError || isRTL(r) || strings.ContainsRune(`&<>"'`, r)
 }
 
 // isRTL covers the right-to-left blocks of Unicode.
 func isRTL(r rune) bool {
-	return r >= 0x590 && r <= 0x8ff || r >= 0xfb1d && r <= 0xfdff || r >= 0xfe70 && r <= 0xfefc ||
-		r >= 0x10800 && r <= 0x10fff || r >= 0x1e800 && r <= 0x1efff
-}
-
-func rightToLeft(s string) bool {
-	for _, r := range s {
-		if isRTL(r) {
-			return true
-		}
-	}
-	return false
+	return r >= 0x590 && (r <= 0x8ff || r >= 0xfb1d && r <= 0xfdff || r >= 0xfe70 && r <= 0xfefc ||
+		r >= 0x10800 && r <= 0x10fff || r >= 0x1e800 && r <= 0x1efff)
 }

@@ -218,9 +218,22 @@ func (b *builder) lookUp() []Block {
 func (b *builder) diagnostics(severity string) []Block {
 	t := Table{Caption: map[string]string{"error": "Errors", "warning": "Warnings"}[severity] + " of the notebook", Columns: []Column{{Head: "Place", Most: 120},
 		{Head: "Kind", Most: 70}, {Head: "Message"}}}
-	last := ""
+	const few = 3 // of one message in full; of the others the place
+	last, count, others := "", map[string]int{}, map[string]int{}
 	for _, d := range b.r.Diagnostics {
 		if (d.Severity == "error") != (severity == "error") {
+			continue
+		}
+		said := d.Code + d.Message
+		if count[said]++; count[said] > few && len(d.Related) == 0 {
+			at := Text{{Text: words.Place(&record.Position{File: d.File, Line: d.Line}), File: d.File}}
+			n, ok := others[said]
+			if !ok {
+				others[said] = len(t.Rows)
+				t.Rows = append(t.Rows, Row{Cells: []Text{plain("likewise"), styled(Quiet, d.Code), at}})
+				continue
+			}
+			t.Rows[n].Cells[2] = join(", ", t.Rows[n].Cells[2], at)
 			continue
 		}
 		hint := d.Code + alikeHint(d.Hint)

@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"fmt"
 	"sort"
 	"strings"
 
@@ -34,12 +35,11 @@ func (b *builder) causes() []Block {
 	}}
 	for _, k := range b.group(failed) {
 		t.Rows = append(t.Rows, Row{Title: b.causeTitle(&k), Shade: true})
+		const few = 8          // names in a row: all are named above
 		at := map[string]int{} // rows of one check that say the same
+		more := map[int]int{}
 		for _, c := range k.claims {
 			states, asked := c.Statement, ""
-			if c.Check != "" { // whose ID says what it is
-				states = ""
-			}
 			short := strings.TrimLeft(strings.TrimPrefix(c.Headline, string(c.Verdict)), ", ")
 			if x := b.readingOf(c); x != nil {
 				states += " Read " + x.Reading + ", predicted " + x.Predicted + "."
@@ -47,16 +47,26 @@ func (b *builder) causes() []Block {
 				short = strings.NewReplacer("-", "", "−", "").Replace(x.Margin.Text) // a shortfall has no sign
 				asked = words.Join("; asked ", x.Margin.Lacking, x.Margin.Required)
 			}
+			if c.Check != "" && short != "" { // whose ID says what it is
+				states = ""
+			}
 			key := words.Join("\x00", c.Check, short, turn(c, &k))
 			if n, ok := at[key]; ok && c.Check != "" {
 				name := b.attendLink(c.ID, strings.TrimPrefix(c.ID, c.Check+"."))
 				name[0].Style = Code // the first names the page
-				t.Rows[n].Cells[0] = join(", ", t.Rows[n].Cells[0], name)
+				if more[n]++; more[n] < few {
+					t.Rows[n].Cells[0] = join(", ", t.Rows[n].Cells[0], name)
+				}
 				continue
 			}
 			at[key] = len(t.Rows)
 			t.Rows = append(t.Rows, Row{Verdict: c.Verdict,
 				Cells: []Text{b.attendLink(c.ID, c.ID), plain(states), plain(short), plain(asked), plain(turn(c, &k))}})
+		}
+		for n, count := range more {
+			if count >= few {
+				t.Rows[n].Cells[0] = append(t.Rows[n].Cells[0], Span{Text: fmt.Sprintf(" and %d more", count-few+1), Style: Quiet})
+			}
 		}
 	}
 	return tableOf(t)

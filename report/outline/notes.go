@@ -118,7 +118,7 @@ func (b *builder) node(n *record.Node, book, k, depth int) []Block {
 		}
 		return b.noteBlock(n.Block)
 	}
-	if t := b.inlineNode(n, 0, book); len(t) > 0 {
+	if t := b.inlineAt(n, 0, book, 0); len(t) > 0 {
 		return []Block{para(t)}
 	}
 	return nil
@@ -180,10 +180,6 @@ func (b *builder) inlineAll(nodes []record.Node, st Style, book, depth int) Text
 		out = append(out, b.inlineAt(&nodes[i], st, book, depth)...)
 	}
 	return out
-}
-
-func (b *builder) inlineNode(n *record.Node, st Style, book int) Text {
-	return b.inlineAt(n, st, book, 0)
 }
 
 func (b *builder) inlineAt(n *record.Node, st Style, book, depth int) Text {

@@ -328,3 +328,20 @@ func rows(bs []Block) (out []string) {
 	}
 	return out
 }
+
+// A complaint that many lines have is told three times in full, then by place.
+func TestLikeComplaintsAreTold(t *testing.T) {
+	r := &record.Record{}
+	for i := range 40 {
+		for _, m := range []string{"a capacitor connects 2 nets", "unknown name"} {
+			r.Diagnostics = append(r.Diagnostics, record.Diagnostic{Code: m[:7], Severity: "error", File: "b.md", Line: i + 1, Column: 1, Message: m})
+		}
+	}
+	list := newBuilder(r).diagnostics("error")
+	rows := list[0].Table.Rows
+	require.Len(t, rows, 8)
+	require.Equal(t, "b.md:3:1", Plain(rows[4].Cells[0]))
+	for _, n := range []int{6, 7} {
+		require.Equal(t, 37, strings.Count(Plain(rows[n].Cells[2]), "b.md:"))
+	}
+}
