@@ -105,6 +105,11 @@ func limitOfUse(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, 
 	}
 	cl := c.Claim(b, m.Ref+"."+f.Name, f.Name+" of "+m.Label()+" "+says+".", f.Rows[0])
 	askInside(c, cl, use, m, f.Section, f.Name, "")
+	if stressOf(c, m, f.Name) != nil {
+		if k, _ := derating(c, cl, m, ratedKind(m)); k != "" {
+			c.Try(cl, "abs("+use+") <= "+k+c.FactText(m, f.Section, f.Name, "")+".max")
+		}
+	}
 	if all := toldOf(c, m, f.Name); use != "ambient" { // the wider of both
 		for _, t := range all {
 			if t.text == "ambient" {

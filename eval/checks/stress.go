@@ -166,6 +166,14 @@ func pinStress(name, state string) func(*board, *circuit.Component) []stress {
 	}
 }
 
+// ratedKind is the kind by which a derating speaks of a part.
+func ratedKind(m *circuit.Component) string {
+	if m.IsTransistor() {
+		return "transistor"
+	}
+	return m.Sort()
+}
+
 // limitOfStress judges a limit of which the circuit tells the stress, each pin
 // by a claim of its own.
 func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, says string) {
@@ -188,7 +196,7 @@ func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fac
 			continue
 		}
 		y := c.Fact(m, f.Section, f.Name, "")
-		k, _ := derating(c, cl, m, m.Sort())
+		k, _ := derating(c, cl, m, ratedKind(m))
 		limit := k + c.FactText(m, f.Section, f.Name, "")
 		var texts []string
 		if a := circuit.ReadAsked(f.Rows[0].RHS.S); s.signed && a.High != "" && a.Low != "" && a.Hi == 0 { // 0 says the sign alone
