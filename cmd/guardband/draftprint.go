@@ -40,7 +40,7 @@ func printSurvey(w io.Writer, file string, d sheet.Draft) {
 	s := d.Survey
 	fmt.Fprintf(w, "%s: %s%s\n", file, counted(s.Info.Pages, "page"), after(", revision ", d.Revision.Text))
 	if n := len(s.NoText); n > 0 {
-		fmt.Fprintf(w, "%s without text (scanned)%s\n", counted(n, "page"), after(", read through ", s.Read))
+		fmt.Fprintf(w, "%s without text (scanned)\n", counted(n, "page"))
 	}
 	for _, b := range s.Bad {
 		fmt.Fprintf(w, "%s\n", b)

@@ -5,8 +5,6 @@ import (
 	"context"
 	"fmt"
 	"image/png"
-	"os"
-	"path/filepath"
 	"sync"
 	"testing"
 
@@ -190,29 +188,4 @@ func TestFind(t *testing.T) {
 	in, err := shared.Index(context.Background(), path)
 	require.NoError(t, err)
 	require.Equal(t, in.Pages, in.TextPages)
-}
-
-// TestScanned gives the library a program in the place of Tesseract.
-func TestScanned(t *testing.T) {
-	blank := put(t, "scan.pdf", onePage(stream("", "0 0 200 100 re f")))
-	bin := t.TempDir()
-	t.Setenv("PATH", bin)
-	l := library(t)
-	s, err := l.Survey(context.Background(), blank)
-	require.NoError(t, err)
-	require.Equal(t, []int{1}, s.NoText)
-	require.Empty(t, s.Read)
-
-	tsv := "level\tpage_num\tblock_num\tpar_num\tline_num\tword_num\tleft\ttop\twidth\theight\tconf\ttext\n" +
-		"5\t1\t1\t1\t1\t1\t100\t200\t300\t40\t96\tABSOLUTE\n5\t1\t1\t1\t1\t2\t420\t200\t300\t40\t95\tMAXIMUM\n5\t1\t1\t1\t1\t3\t740\t200\t250\t40\t95\tRATINGS\n5\t1\t1\t1\t2\t1\t100\t300\t80\t20\t12\tsmudge\n"
-	table := put(t, "out.tsv", []byte(tsv))
-	script := "#!/bin/sh\nwhile read -r line; do :; done\nwhile IFS= read -r line; do printf '%s\\n' \"$line\"; done < " + table + "\n"
-	require.NoError(t, os.WriteFile(filepath.Join(bin, ocrProgram), []byte(script), 0o700))
-	s, err = l.Survey(context.Background(), blank)
-	require.NoError(t, err)
-	require.Equal(t, ocrProgram, s.Read)
-	require.Equal(t, 1, s.Sections[4].Pages[0].Page)
-	_, fs, err := l.Check(context.Background(), blank, []Query{{From: "1", Quote: "ABSOLUTE MAXIMUM RATINGS"}})
-	require.NoError(t, err)
-	require.Equal(t, GradeNoText, fs[0].Grade, "text read from a picture settles no citation")
 }

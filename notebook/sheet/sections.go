@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"sort"
-	"strconv"
 	"strings"
 )
 
@@ -30,7 +29,6 @@ type Survey struct {
 	Info     Info
 	Sections []SectionFind // in the order of SectionList
 	NoText   []int         // counted pages without a text layer
-	Read     string        // "" or the program that read the pages without text
 	Bad      []string      // pages that could not be read, and why
 }
 
@@ -67,15 +65,10 @@ func (l *Reader) survey(ctx context.Context, path string, take func(*pageSignals
 			v := newView(p)
 			if len(p.Lines) == 0 {
 				s.NoText = append(s.NoText, p.Number)
-				q, ok := l.scanned(ctx, f, p, len(s.NoText))
-				if !ok {
-					return nil
-				}
-				v, s.Read = newView(q), ocrProgram
-			} else {
-				b.add(v)
+				return nil
 			}
-			if take != nil && len(p.Lines) > 0 {
+			b.add(v)
+			if take != nil {
 				var err error
 				if v, err = l.visible(ctx, f, v, v.rowWords()); err != nil {
 					return err
@@ -127,7 +120,6 @@ func rank(pages []pageSignals, h *header) []SectionFind {
 		all = append(all, p.signals...)
 	}
 	all = append(all, outlineSignals(h)...)
-	all = append(all, contentsSignals(pages, h)...)
 	all = thinRunning(all)
 	var out []SectionFind
 	for _, sec := range SectionList() {
@@ -188,52 +180,6 @@ func outlineSignals(h *header) []signal {
 				w *= 0.8
 			}
 			out = append(out, signal{section: sec, page: o.Page, weight: w, line: o.Title, kind: byOutline})
-		}
-	}
-	return out
-}
-
-// contentsSignals turns lines of contents into pages: by printed labels where
-// the file has them, else by the shift that leads most lines to a page with
-// such a heading.
-func contentsSignals(pages []pageSignals, h *header) []signal {
-	headed := map[Section]map[int]bool{}
-	for _, p := range pages {
-		for _, s := range p.signals {
-			if headed[s.section] == nil {
-				headed[s.section] = map[int]bool{}
-			}
-			headed[s.section][p.page] = true
-		}
-	}
-	var lines []contentsLine
-	for _, p := range pages {
-		lines = append(lines, p.contents...)
-	}
-	shift, most := 0, -1
-	for try := -2; try <= 60; try++ {
-		n := 0
-		for _, c := range lines {
-			if at, err := strconv.Atoi(c.label); err == nil && headed[c.section][at+try] {
-				n++
-			}
-		}
-		if n > most || n == most && try == 0 {
-			shift, most = try, n
-		}
-	}
-	var out []signal
-	for _, c := range lines {
-		at := 0
-		if h.Labels != nil {
-			if found := resolve(c.label, Query{}, h); len(found) > 0 {
-				at = found[0]
-			}
-		} else if n, err := strconv.Atoi(c.label); err == nil {
-			at = n + shift
-		}
-		if at >= 1 && at <= h.Pages {
-			out = append(out, signal{section: c.section, page: at, weight: weightContents, line: c.line, kind: byContents})
 		}
 	}
 	return out

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"strconv"
 	"strings"
 )
 
@@ -21,7 +20,6 @@ type signalKind uint8
 const (
 	byHeading signalKind = iota
 	byOutline
-	byContents
 	byTable
 	byCaption
 )
@@ -32,7 +30,6 @@ const (
 	weightPlain    = 2.5 // a heading in the size of the text
 	weightRunning  = 1.0 // in the running head of the page
 	weightOutline  = 4.0
-	weightContents = 2.0
 	weightTable    = 3.0
 	weightNumbered = 4.0 // a table whose first column counts pins
 	weightCaption  = 2.5
@@ -42,7 +39,7 @@ const (
 type pageSignals struct {
 	page     int
 	signals  []signal
-	contents []contentsLine
+	contents int       // lines of a table of contents
 	headings []heading // of any kind, to know where a section ends
 	tables   []*Table
 	view     *view
@@ -54,13 +51,6 @@ type heading struct {
 	y       float64
 	x0, x1  float64
 	section Section // "" if it is none of the six
-}
-
-// contentsLine is a line of a table of contents.
-type contentsLine struct {
-	section Section
-	label   string
-	line    string
 }
 
 // readSignals looks at one page.
@@ -85,11 +75,10 @@ func readSignals(v *view) pageSignals {
 			}
 		}
 	}
-	if len(s.contents) >= 3 { // a page of contents: its lines are no headings
+	if s.contents >= 3 { // a page of contents: its lines are no headings
 		s.signals, s.headings = nil, nil
 		return s
 	}
-	s.contents = nil
 	s.tables = outermost(v.tables())
 	for _, t := range s.tables {
 		t.dropTail(g)
@@ -170,28 +159,21 @@ func (s *pageSignals) line(g *grid, row int, c chunk, body, height float64) {
 	}
 	if m := leader().FindStringSubmatch(foldString(text)); m != nil {
 		whole := strings.TrimSpace(foldString(text)[:len(foldString(text))-len(m[0])])
-		if sec, _, ok := sectionHeading(whole); ok {
-			s.contents = append(s.contents, contentsLine{sec, m[1] + m[2], text})
+		if headsSection(whole) {
+			s.contents++
 			return
 		}
-	} else if row < len(g.rows) && len(g.rows[row].words) > len(c.words) {
-		if sec, _, ok := sectionHeading(text); ok {
-			if label, ok := pageAtEnd(g.rows[row].words, c); ok {
-				s.contents = append(s.contents, contentsLine{sec, label, g.rows[row].text()})
-				return
-			}
-		}
+	} else if row < len(g.rows) && len(g.rows[row].words) > len(c.words) && headsSection(text) && pageAtEnd(g.rows[row].words, c) {
+		s.contents++
+		return
 	}
 	s.heading(text, c, body, height)
 }
 
-// pageAtEnd gives the number that ends a row after a wide gap.
-func pageAtEnd(words []cellWord, c chunk) (string, bool) {
+// pageAtEnd says whether a row ends in a number after a wide gap.
+func pageAtEnd(words []cellWord, c chunk) bool {
 	last := words[len(words)-1]
-	if _, err := strconv.Atoi(last.text); err != nil || len(last.text) > 4 || last.r.x0 <= c.r.x1+3*emOf(last.size) {
-		return "", false
-	}
-	return last.text, true
+	return digits(last.text) && len(last.text) <= 4 && last.r.x0 > c.r.x1+3*emOf(last.size)
 }
 
 // heading adds a heading or caption.

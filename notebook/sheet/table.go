@@ -42,7 +42,6 @@ type TableRow struct {
 	Cells  []Cell  // one per column
 	Group  string  // the heading inside the table that stands above the row
 	Lines  []int   // rows of the page grid
-	Quote  string  // words that stand on the page in this order and name the row
 	y0, y1 float64 // of its lines with numbers
 	f0, f1 float64 // of all its lines
 }
@@ -241,7 +240,6 @@ func (g *grid) fill(t *Table, head int) bool {
 	}
 	t.splitBeside(body)
 	t.splitSymbols(body)
-	t.splitUnits(body)
 	t.conditionColumns()
 	g.valueColumns(t, body)
 	return t.rowsOf(body)

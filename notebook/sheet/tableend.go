@@ -53,13 +53,7 @@ func (t *Table) headingLine(chunks []chunk, gap, size float64) bool {
 	}
 	words := chunks[len(chunks)-1].words
 	own, text := sizeOf(words), joinWords(words)
-	switch {
-	case sectionTitle(text):
-		return own > 1.05*size || gap > 1.1*emOf(own)
-	case numbered || sectionNumber().MatchString(words[0].text):
-		return own > 1.12*size && gap > 0.8*emOf(own) && titled(text)
-	}
-	return false
+	return sectionTitle(text) && (own > 1.05*size || gap > 1.1*emOf(own))
 }
 
 // sameTitles says whether a row is a header in its own right and not a row of

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"sort"
 	"strings"
 )
 
@@ -86,50 +85,6 @@ func (g *grid) over(head int, x0, x1 float64, n int) string {
 		}
 	}
 	return ""
-}
-
-// splitUnits finds a column of units without a title: right of the numbers stand
-// units, each in its place under the others.
-func (t *Table) splitUnits(body []bodyLine) {
-	if t.column(KindUnit) >= 0 || !t.hasLimits() {
-		return
-	}
-	for k := range t.Columns {
-		c := &t.Columns[k]
-		if !c.Kind.isLimit() && (c.Kind != KindOther || c.Title != "") || c.Unit != "" {
-			continue
-		}
-		var at []float64
-		filled := 0
-		for _, b := range body {
-			words := inside(b.words, c.x0, c.x1)
-			if len(words) == 0 {
-				continue
-			}
-			filled++
-			for i, w := range words {
-				if _, ok := unitWord(joinWords(words[i:])); ok && (i == 0 || w.r.x0-words[i-1].r.x1 > phraseGap*emOf(w.size)) {
-					at = append(at, w.r.x0)
-					break
-				}
-			}
-		}
-		if len(at) < 3 || 10*len(at) < 6*filled {
-			continue
-		}
-		sort.Float64s(at)
-		if at[len(at)-1]-at[0] > 30 {
-			continue
-		}
-		unit := Column{Kind: KindUnit, x0: at[0] - 1, x1: c.x1, clear: true}
-		unit.head = rect{unit.x0 + 1, c.head.y0, math.Max(unit.x0+2, c.x1-1), c.head.y1}
-		c.x1 = unit.x0
-		if c.head.x1 > c.x1 && c.head.x0 < c.x1 {
-			c.head.x1 = c.x1
-		}
-		t.Columns = append(t.Columns[:k+1:k+1], append([]Column{unit}, t.Columns[k+1:]...)...)
-		return
-	}
 }
 
 // symbolUnit matches a title such as "VDD V", "VCC (V)", "Tamb [°C]".
