@@ -1,8 +1,11 @@
 package checks
 
 import (
+	"slices"
+
 	"guardband/eval"
 	"guardband/eval/circuit"
+	"guardband/eval/record"
 )
 
 // absoluteMaximum asks that whatever the notes state of a part's use lies
@@ -73,6 +76,10 @@ func selectorKey(f *circuit.Fact) string {
 	return s
 }
 
+// ambientNames are those that sheets give the temperature of operation, besides
+// T_A; a part is stored at no less.
+var ambientNames = []string{"T_OPR", "T_OP", "T_OPER", "T_AMB", "T_a", "T_STG", "T_STORAGE"}
+
 // limitOfUse judges a limit of the part as a whole.
 func limitOfUse(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, says string, done map[string]bool) {
 	pins := 0
@@ -99,6 +106,14 @@ func limitOfUse(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fact, 
 		return
 	}
 	y, use := c.Use(m, f.Name)
+	if y == nil && slices.ContainsFunc(ambientNames, func(s string) bool { return circuit.SameSymbol(s, f.Name) }) {
+		y, use = c.Use(m, "T_A")
+	}
+	if limit := c.FactText(m, f.Section, f.Name, ""); y == nil && circuit.SameSymbol(f.Name, "T_J") && around(c, m) != "" &&
+		c.Judged(around(c, m)+" <= "+limit+".max", func(*eval.Criterion) {}) == record.Failed { // a junction is no colder
+		c.Try(c.Claim(b, m.Ref+"."+f.Name, f.Name+" of "+m.Label()+" "+says+".", f.Rows[0]), around(c, m)+" <= "+limit+".max")
+		return
+	}
 	if y == nil {
 		limitOfStress(c, b, m, f, says)
 		return

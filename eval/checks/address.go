@@ -63,6 +63,10 @@ func addressesOn(c *board, b *eval.Check, n *circuit.Net, on []*circuit.Componen
 			continue
 		}
 		for _, a := range list {
+			if a > 0x7F && a <= 0xFF {
+				cl.Lacks("no fact", fmt.Sprintf("0x%02X of %s is no address of seven bits", a, m.Label()),
+					fmt.Sprintf("note 0x%02X, if that is the byte with the direction of the transfer", a>>1))
+			}
 			if old := taken[a]; old != nil {
 				cl.Settle(record.Failed, fmt.Sprintf("%s and %s both answer to 0x%02X", old.Ref, m.Ref, a))
 				continue

@@ -44,6 +44,12 @@ func isClamp(c *board, m *circuit.Component) bool {
 }
 
 func diode(c *board, b *eval.Check, m *circuit.Component) {
+	if m.SeveralInOne() {
+		c.Claim(b, m.Ref, "The diodes in "+m.Label()+" stay within their reverse voltage and current ratings.", m.Entry).Lacks("no fact",
+			"more than two nets are on "+m.Ref+", and what is between which of its pins is not noted",
+			"place each diode of the package as a part with pins A and K of its own")
+		return
+	}
 	reverse, hasV := rated(m, circuit.Volt.Dim, "V_R", "V_RRM", "V_RM", "V_RWM")
 	forward, hasI := rated(m, circuit.DimAmpere, "I_F", "I_FAV", "I_O")
 	cl := c.Claim(b, m.Ref, "Diode "+m.Label()+" stays within its reverse voltage and current ratings.", m.Entry)

@@ -22,12 +22,12 @@ var drivers = &eval.Check{
 		grounds := 0
 		for _, n := range c.Nets.List {
 			driversAt(c, b, n)
-			if circuit.IsGround(n.Name) {
+			if circuit.IsReturn(n) {
 				grounds++
 			}
 		}
 		for _, n := range c.Nets.List {
-			if grounds > 1 && circuit.IsGround(n.Name) && leadsNowhere(n) {
+			if grounds > 1 && circuit.IsReturn(n) && leadsNowhere(n) {
 				cl := driversClaim(c, b, n)
 				cl.Out.Statement = "The return " + n.Name + " leads back to what feeds the board."
 				cl.Lacks("no fact", "nothing joins "+n.Name+" to another return, to a connector or to a supply",
@@ -171,7 +171,7 @@ func conflict(c *board, cl *eval.Claim, n *circuit.Net, pushing, able []circuit.
 // leadsNowhere says that nothing on a return carries a direct current away from
 // it: its name alone makes it one.
 func leadsNowhere(n *circuit.Net) bool {
-	return len(n.Joined) > 1 && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+	return len(n.Joined) > 0 && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
 		m := j.Comp
 		switch k := m.Sort(); {
 		case m.NotFitted() || m.Open() || k == "capacitor" || k == "test point":

@@ -66,11 +66,17 @@ func gate(c *board, b *eval.Check, m *circuit.Component) {
 				Settle: "state `in use: V_GS = ...` in its row, as it is then"}
 		}
 	})
-	if g != nil && s != nil && len(c.ReachOf(g).Drivers(circuit.Joint{Comp: m})) > 0 && gateOff(c, m, "0 V") != "" {
-		askOf(c, cl, gateOff(c, m, c.Difference(g, s)), func(k *eval.Criterion) {
+	if g != nil && s != nil && gateOff(c, m, "0 V") != "" {
+		text := gateOff(c, m, c.Difference(g, s))
+		off := func(k *eval.Criterion) {
 			free(k)
 			k.Once = "no state of the circuit turns " + m.Ref + " off"
-		})
+		}
+		r := c.ReachOf(g)
+		byOutput := len(r.Drivers(circuit.Joint{Comp: m})) > 0
+		if byOutput || len(r.Gates) > 0 && c.Judged(text, off) == record.Failed { // what a transistor leaks is seldom noted
+			askOf(c, cl, text, off)
+		}
 	}
 	for _, n := range []*circuit.Net{g, s} {
 		if n != nil {

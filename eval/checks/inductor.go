@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	"slices"
 
 	"guardband/eval"
@@ -27,11 +28,13 @@ var inductorPeak = &eval.Check{
 				continue
 			}
 			if use := m.UseNamed("I_PK", "I_PEAK"); use != "" {
-				c.Try(cl, m.Ref+".use."+use+" <= 0.8 * "+m.Ref+"."+sat)
+				k, _ := derating(c, cl, m, "inductor")
+				c.Try(cl, m.Ref+".use."+use+" <= "+cmp.Or(k, "0.8 * ")+m.Ref+"."+sat)
 				continue
 			}
 			if peak != "" {
-				c.Try(cl, peak+" <= 0.8 * "+m.Ref+"."+sat)
+				k, _ := derating(c, cl, m, "inductor")
+				c.Try(cl, peak+" <= "+cmp.Or(k, "0.8 * ")+m.Ref+"."+sat)
 			} else {
 				cl.Lacks("no value", "the peak current of "+m.Ref+" is not known: "+why, "state `in use: I_PK = ...` in its row")
 			}

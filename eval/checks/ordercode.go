@@ -90,6 +90,10 @@ func checkOptions(c *board, cl *eval.Claim, m *circuit.Component, code string, g
 		}
 		return
 	}
+	if drawn != "" && m.Part.Pack != "" && !circuit.SamePackage(drawn, m.Part.Pack) {
+		cl.LacksOnce(said, "no fact", "land pattern "+drawn+" is drawn, and the package of part "+m.Part.ID+" is "+m.Part.Pack,
+			"draw the land pattern of the package, or skip this check with the reason")
+	}
 	if drawn == "" {
 		cl.LacksOnce(said, "no fact", "no package is noted for part "+m.Part.ID, "note `package:` from the mechanical data")
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"guardband/eval"
@@ -110,12 +111,29 @@ func checkJoined(c *board, cl *eval.Claim, m *circuit.Component) {
 	}
 }
 
+// beyond is a pin number that a package with numbered pads does not have, 0
+// without.
+func beyond(m *circuit.Component, pads int) (number int, name string) {
+	for _, q := range m.Part.Pins {
+		for _, s := range q.Row.Numbers {
+			if n, err := strconv.Atoi(s); err == nil && n > pads {
+				return n, q.Row.Name
+			}
+		}
+	}
+	return 0, ""
+}
+
 // checkCount compares the pins noted with the pads of the package.
 func checkCount(cl *eval.Claim, m *circuit.Component, numbers int) {
 	pads, known := circuit.PadCount(m)
 	if !known {
 		cl.Lacks("no fact", "the pad count of package "+cmp.Or(m.Part.Pack, "(left out)")+" is not known",
 			"note `pads:` in part "+m.Part.ID+" (the thermal pad counts)")
+		return
+	}
+	if n, name := beyond(m, pads); n != 0 {
+		cl.Settle(record.Failed, fmt.Sprintf("pin %d (%s) is noted, and the pads of %s are 1 to %d", n, name, m.Part.Pack, pads))
 		return
 	}
 	if numbers == pads {

@@ -171,8 +171,15 @@ func (r *regulating) current() {
 		cl.Lacks("no fact", "no output current is noted for part "+p.ID, "note `operating I_OUT = ...`, or `spec I_MAX = by T_A: ...`")
 		return
 	}
-	if r.known(cl, false, true) {
-		r.c.Try(cl, r.amount(r.load)+" <= "+limit)
+	if !r.known(cl, false, true) {
+		return
+	}
+	r.c.Try(cl, r.amount(r.load)+" <= "+limit)
+	if most, ok := strings.CutSuffix(limit, ".max"); ok && strings.Contains(most, ".operating.") {
+		name := most[strings.LastIndexByte(most, '.')+1:]
+		if y := r.c.Fact(r.m, "operating", name, ""); y != nil && y.Stated[0] { // it regulates from there on
+			r.c.Try(cl, r.amount(r.load)+" >= "+most+".min")
+		}
 	}
 }
 

@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -21,6 +22,7 @@ type stress struct {
 	among    func(*eval.Drive) []string
 	shared   int               // pins that carry it, where the limit may be that of each
 	lacks    *record.OpenPoint // what is not known of it
+	decided  bool              // asked only where the circuit decides it
 }
 
 // ratingRow is one row of the table: the limits, by their symbols, the kinds of
@@ -45,6 +47,10 @@ var ratingRows = []ratingRow{
 		return append(totalStress("high", "")(c, m), totalStress("low", "")(c, m)...)
 	}},
 	{[]string{"V_DS", "V_DSS", "V_CE", "V_CEO", "V_CES"}, switches, acrossTransistor},
+	{[]string{"V_EB", "V_EBO"}, isBipolar, backAcross("E", "EMITTER")},
+	{[]string{"V_CB", "V_CBO"}, isBipolar, backAcross("C", "COLLECTOR")},
+	{[]string{"V_RWM", "V_WM"}, func(m *circuit.Component) bool { _, _, two := m.Ends(); return !two }, standOff},
+	{[]string{"V_CM", "V_ICM", "V_ICR", "V_ICMR", "V_INCM"}, hasSupplyPin, commonMode},
 	{[]string{"V_R", "V_RM", "V_RRM"}, isLED, backwards},
 	{[]string{"V_COIL", "V", "V_MAX"}, hasCoil, useStress("V", false)},
 	{[]string{"I_B"}, (*circuit.Component).IsTransistor, useStress("I_B", true)},
@@ -183,6 +189,11 @@ func limitOfStress(c *board, b *eval.Check, m *circuit.Component, f *circuit.Fac
 		spareCurrents(c, m, f)
 	}
 	for _, s := range all {
+		if limit := c.FactText(m, f.Section, f.Name, ""); s.decided && c.Judged(s.text+" inside "+limit, func(k *eval.Criterion) {
+			k.Among = s.among
+		}) == record.Open {
+			continue
+		}
 		subject, of := m.Ref+"."+f.Name, f.Name+" of "+m.Label()
 		if s.at != "" {
 			subject, of = m.Ref+"."+s.at+"."+f.Name, f.Name+" of "+s.at+" of "+m.Label()
@@ -275,6 +286,44 @@ func totalStress(state, pins string) func(*board, *circuit.Component) []stress {
 		}
 		return []stress{s}
 	}
+}
+
+// backAcross is the voltage that a junction of a bipolar transistor has in reverse,
+// from its base to an end.
+func backAcross(end ...string) func(*board, *circuit.Component) []stress {
+	return func(c *board, m *circuit.Component) []stress {
+		from, to := m.End(end...), m.End("B", "BASE")
+		if strings.Contains(strings.ToLower(m.Part.Title), "pnp") {
+			from, to = to, from
+		}
+		if m.NotFitted() || from == to {
+			return nil
+		}
+		return []stress{{text: c.Difference(from, to), decided: true}}
+	}
+}
+
+// standOff is the voltage of each line of an array of suppressors.
+func standOff(c *board, m *circuit.Component) (out []stress) {
+	for _, q := range m.Pins() {
+		if n := statedNear(c, m.PinNets[q]); n != nil && !circuit.IsReturn(n) && q.Row.Type != "not connected" {
+			out = append(out, stress{text: "abs(" + c.NetText(n) + ")", at: q.Row.Name})
+		}
+	}
+	return out
+}
+
+// differentialInput matches the names of the inputs of an amplifier or comparator.
+var differentialInput = regexp.MustCompile(`(?i)^(V?[12AB]?IN[12ABCD]?_?[-+PMN]|V?[-+]IN[12ABCD]?|NON-?INV|INV)$`)
+
+// commonMode are the voltages of such inputs.
+func commonMode(c *board, m *circuit.Component) (out []stress) {
+	for _, q := range m.Pins() {
+		if n := m.PinNets[q]; n != nil && differentialInput.MatchString(q.Row.Name) {
+			out = append(out, stress{text: c.NetText(n), at: q.Row.Name, signed: true, decided: !c.VoltageStated(n)})
+		}
+	}
+	return out
 }
 
 // contactCurrents are the currents of the contacts of a connector or relay and of

@@ -36,12 +36,12 @@ func usbContact(c *board, cl *eval.Claim, m *circuit.Component, name string, n *
 		cl.Settle(record.Passed, name+" leads to "+n.PinsOf()[i].Name())
 		return
 	}
-	down, up := "", ""
+	down, up, of := "", "", (*circuit.Net)(nil)
 	for _, r := range c.ResistorsAt(n) {
 		if circuit.IsReturn(r.Other) {
 			down = r.Comp.Ref
 		} else {
-			up = r.Comp.Ref
+			up, of = r.Comp.Ref, r.Other
 		}
 	}
 	switch {
@@ -49,10 +49,23 @@ func usbContact(c *board, cl *eval.Claim, m *circuit.Component, name string, n *
 		cl.Lacks("no fact", "several resistors are on "+name+" of "+m.Ref, "skip this check with the reason")
 	case down != "":
 		c.Try(cl, down+" inside 4.59 kΩ to 5.61 kΩ")
+	case up != "" && of == m.End("VBUS", "VCC", "V_BUS") && comesIn(of, m):
+		cl.Settle(record.Failed, name+" of "+m.Ref+" is pulled up to "+of.Name+", which comes in at "+m.Ref+
+			" itself: a sink has 5.1 kΩ to ground, and without it no source switches that on")
 	case up != "":
 		c.Try(cl, up+" inside 9 kΩ to 13.2 kΩ or "+up+" inside 20.9 kΩ to 67.2 kΩ or "+up+" inside 4.46 kΩ to 4.94 kΩ")
 	default:
 		cl.Lacks("no fact", "no resistor is on "+name+" of "+m.Ref+
 			": a cable between two receptacles of this kind gives nothing", "place 5.1 kΩ from it to ground, or skip this check with the reason")
 	}
+}
+
+// comesIn says that the board lives on the voltage of a net that a receptacle
+// brings, and nothing on it makes that.
+func comesIn(n *circuit.Net, by *circuit.Component) bool {
+	return slices.ContainsFunc(n.PinsOf(), func(j circuit.Joint) bool { return j.Pin.Row.Type == "supply" }) && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+		m := j.Comp
+		return m != by && (m.IsConnector() || circuit.IsCell(m) || m.Part == nil && m.Sort() != "capacitor" && !m.IsResistor() ||
+			m.IsTransistor() || m.IsJunction() && !m.IsSuppressor() || j.Pin != nil && (j.Pin.Row.Type == "supply output" || j.Pin.Drives()))
+	})
 }

@@ -42,12 +42,27 @@ func (m *Component) NetworkEnds() (from, to *Net) {
 func (m *Component) IsJunction() bool {
 	switch m.Sort() {
 	case "diode", "LED", "Zener diode":
-		return true
+		return !m.SeveralInOne()
 	}
 	if m.Part == nil {
 		return false
 	}
 	return m.Part.FactNamed("spec", "CTR") != "" || m.IsSuppressor()
+}
+
+// SeveralInOne says that a part of a kind with two ends joins more nets: several
+// of them are in one package.
+func (m *Component) SeveralInOne() bool {
+	if m.Part == nil || !TwoTerminal[m.Sort()] || m.Sort() == "crystal" || m.Part.FactNamed("spec", "CTR") != "" {
+		return false
+	}
+	var nets []*Net
+	for _, q := range m.Part.Pins {
+		if n := m.PinNets[q]; n != nil && q.Row.Type != "not connected" && q.Row.Type != "do not connect" {
+			nets = AddTo(nets, n)
+		}
+	}
+	return len(nets) > 2
 }
 
 // IsSuppressor says that a part with notes is a suppressor of two ends.
