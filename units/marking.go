@@ -34,6 +34,9 @@ var markKinds = []markKind{
 }
 
 func markKindOf(kind string) *markKind {
+	if kind == "thermistor" {
+		kind = "resistor"
+	}
 	for i := range markKinds {
 		if markKinds[i].name == kind {
 			return &markKinds[i]
@@ -55,6 +58,14 @@ func ParseMarking(text, kind string) (Quantity, *Error) {
 	at := strings.IndexFunc(code, func(r rune) bool { return r < '0' || r > '9' })
 	if at < 0 || len(code) > 24 {
 		return Quantity{}, k.bare(code, start, stop)
+	}
+	if whole, rest, ok := strings.Cut(code, "."); ok && allDigits(whole) { // "2.2u", as spoken
+		at := strings.IndexFunc(rest, func(r rune) bool { return r < '0' || r > '9' })
+		for _, l := range k.letters {
+			if at > 0 && rest[at:] == l.letter && len(whole)+at <= 18 {
+				return k.quantity(whole+rest[:at], l, at, code), nil
+			}
+		}
 	}
 	for _, l := range k.letters {
 		rest, ok := strings.CutPrefix(code[at:], l.letter)

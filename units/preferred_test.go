@@ -125,7 +125,12 @@ func TestMarkingErrors(t *testing.T) {
 		require.Equal(t, c.code, err.Code, "%s: %s", c.text, err.Msg)
 		require.Contains(t, err.Hint, c.hint, c.text)
 	}
-	q, err := ParseMarking(" 4k7 ", "resistor")
+	q, err := ParseMarking("2.2u", "capacitor")
+	require.Nil(t, err)
+	require.Equal(t, "11/5000000", q.SI.RatString())
+	_, err = ParseMarking("2.2.2u", "capacitor")
+	require.NotNil(t, err)
+	q, err = ParseMarking(" 4k7 ", "resistor")
 	require.Nil(t, err)
 	require.Equal(t, "4.7 kΩ", q.String())
 }
