@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 )
@@ -35,9 +36,21 @@ func slip(views []*view, want []wanted, rows []tableRow) string {
 // else by the symbol of the fact.
 func rowsMeant(q Query, views []*view, found []sighting) []tableRow {
 	if rows := rowsOfWords(found); len(rows) > 0 {
-		return rows
+		return append(rows, rowsUnder(q.Quote, views)...)
 	}
 	return rowsOfSymbol(views, q.Name)
+}
+
+// rowsUnder gives the rows that stand under a heading with the quoted words.
+func rowsUnder(quote string, views []*view) (out []tableRow) {
+	for _, v := range views {
+		for _, r := range v.allRows() {
+			if r.row.Group != "" && strings.Contains(foldQuote(r.row.Group).text, foldQuote(quote).text) {
+				out = append(out, r)
+			}
+		}
+	}
+	return out
 }
 
 // statingRows are the rows that state one of the numbers, all of them where none does.
@@ -168,24 +181,49 @@ func (r tableRow) columnsOf(w wanted) []Kind {
 // slipOf looks at one number.
 func slipOf(w wanted, rows []tableRow, views []*view) string {
 	var other []Kind
+	var endOf Kind // the end of a range that it is
 	for _, r := range rows {
 		for _, k := range r.columnsOf(w) {
+			if end, ok := r.otherEnd(w); ok && k == KindValue {
+				endOf = end
+				continue
+			}
 			if w.Column == "" || string(k) == w.Column || k != KindMin && k != KindTyp && k != KindMax {
 				return "" // it stands where it should, or where nobody can tell
 			}
 			other = append(other, k)
 		}
 	}
+	if endOf != "" {
+		return fmt.Sprintf("%s is the %s of the range of “%s”, not its %s", w, endOf, rows[0].label(), w.Column)
+	}
 	if len(other) > 0 {
 		if rows[0].table.column(Kind(w.Column)) < 0 {
-			if onlyTypical(other) {
-				return fmt.Sprintf("%s is in the typ column of “%s”, which has no %s column", w, rows[0].label(), w.Column)
+			if w.Column == "typ" || onlyTypical(other) {
+				return fmt.Sprintf("%s is in the %s column of “%s”, which has no %s column", w, other[0], rows[0].label(), w.Column)
 			}
 			return ""
 		}
 		return fmt.Sprintf("%s is in the %s column of “%s”, not in the %s column", w, other[0], rows[0].label(), w.Column)
 	}
 	return elsewhereInTables(w, rows, views)
+}
+
+// otherEnd says whether a number noted as one end of a range is the other end of
+// the range that the row states, and which that is.
+func (r tableRow) otherEnd(w wanted) (Kind, bool) {
+	d := DraftRow{Value: r.table.limit(r.row, KindValue)}
+	d.splitRange()
+	low, err := strconv.ParseFloat(d.Min, 64)
+	high, err2 := strconv.ParseFloat(strings.TrimPrefix(d.Max, "+"), 64)
+	switch {
+	case err != nil || err2 != nil || low == high:
+	case w.Column == string(KindMin) && w.Value == high:
+		return KindMax, true
+	case w.Column == string(KindMax) && w.Value == low:
+		return KindMin, true
+	}
+	return "", false
 }
 
 // elsewhereInTables names another row that states the number, when the rows
@@ -224,7 +262,7 @@ func outside(w wanted, views []*view) bool {
 			}
 		}
 		for _, t := range v.find(w) {
-			if !in[v.grid().rows[t.row].words[t.first].at] {
+			if (t.sure || w.m.kind == "") && !in[v.grid().rows[t.row].words[t.first].at] {
 				return true
 			}
 		}
