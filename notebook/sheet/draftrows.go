@@ -64,7 +64,7 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		case into == &d.Spec && rates(row, head.text):
 			d.Ratings = append(d.Ratings, row)
 			continue
-		case into == &d.Ratings && thermalUnit().MatchString(foldString(row.Unit)): // no stress, wherever it stands
+		case into != &d.Spec && thermalUnit().MatchString(foldString(row.Unit)): // no stress, wherever it stands
 			d.Spec = append(d.Spec, row)
 			continue
 		}
@@ -411,8 +411,12 @@ var rangeText = pattern(`^([-+]?[0-9]+(?:\.[0-9]+)?)\s*([^-+0-9. ~]*)\s*(?:\bto\
 // splitRange takes "-0.3 to 6.2" and "-0.3 to VIN + 0.3" apart. A unit behind
 // the range is left where it stands unless the row has none.
 func (r *DraftRow) splitRange() {
-	m := rangeText().FindStringSubmatch(looseSign().ReplaceAllString(r.Value, "$1$2$3"))
-	if m == nil || r.Min != "" || r.Max != "" {
+	value := r.Value
+	if r.Min+r.Typ+r.Value == "" { // a range under "Maximum"
+		value = r.Max
+	}
+	m := rangeText().FindStringSubmatch(looseSign().ReplaceAllString(value, "$1$2$3"))
+	if m == nil || r.Min != "" || r.Max != "" && r.Max != value {
 		return
 	}
 	max := m[3]

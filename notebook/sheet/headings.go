@@ -109,7 +109,7 @@ func titled(s string) bool {
 		return false
 	}
 	for _, w := range strings.Fields(s) {
-		if len(w) > 3 && w == strings.ToLower(w) && !hasDigit(w) {
+		if len(w) > 3 && w == strings.ToLower(w) && w != strings.ToUpper(w) && !hasDigit(w) {
 			return false // running text
 		}
 	}

@@ -369,6 +369,13 @@ func quantity(text, unit, name string, known map[string]bool) (string, bool) {
 		return "", false
 	}
 	of := factName(rest[1], unit)
+	if !known[of] { // "0.3 Vcc" of VCC
+		for k := range known {
+			if strings.EqualFold(k, of) {
+				of = k
+			}
+		}
+	}
 	if !known[of] || of == name {
 		return "", false
 	}
