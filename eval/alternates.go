@@ -74,17 +74,22 @@ func (c chooser) alternate(p *circuit.Part, e *notebook.Entry, id string) {
 // withAlternate compiles the book with one part type in place of another; it
 // gives the claims by their IDs too.
 func (c chooser) withAlternate(p, q *circuit.Part) (*compiler, map[string]*record.Claim) {
+	opt := c.opt
+	opt.Evidence, opt.Typeset, opt.swap = nil, false, map[string]string{p.ID: q.ID}
+	x := compile(c.again(opt))
+	return x, chooser{x}.outcomes()
+}
+
+// again is what a further run of the same book is given: its complaints are not
+// told, and nobody reads a record of it.
+func (c *compiler) again(opt Options) (context.Context, *notebook.Book, Options) {
 	book := *c.book
 	book.Diags = &notebook.Diagnostics{}
-	opt := c.opt
-	opt.Evidence, opt.Pictures, opt.Typeset, opt.Detail = nil, "", false, 0
-	opt.swap = map[string]string{p.ID: q.ID}
-	ctx := c.ctx
-	if ctx == nil {
-		ctx = context.Background()
+	opt.Pictures, opt.Detail, opt.Answers, opt.Explain = "", 0, nil, nil
+	if c.ctx == nil {
+		return context.Background(), &book, opt
 	}
-	x := compile(ctx, &book, opt)
-	return x, chooser{x}.outcomes()
+	return c.ctx, &book, opt
 }
 
 // outcomes are the claims by their IDs.

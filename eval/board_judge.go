@@ -235,12 +235,7 @@ func (b *boardNet) never(k *Criterion, states []network.Pick) (none bool, hangs 
 
 // Has says that what drives has a state of that name.
 func (x *Drive) Has(state string) bool {
-	for _, s := range x.d.States {
-		if s.Name == state {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(x.d.States, func(s network.State) bool { return s.Name == state })
 }
 
 // supplyStates are those of a supply in the states of a claim: it is up where

@@ -5,7 +5,6 @@ import (
 	"sort"
 	"strings"
 
-	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -123,10 +122,6 @@ func (c *compiler) restsUnplaced(s *skip) bool {
 	}
 	return false
 }
-
-// metBy names what meets a need of an application circuit, "" where nothing
-// does or nothing is placed.
-func (c *compiler) metBy(p *circuit.Part, e *notebook.Entry) string { return c.met[e] }
 
 // LacksOnce opens a claim for a reason that it does not name yet.
 func (cl *Claim) LacksOnce(done map[string]bool, reason, text, settle string) {

@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"slices"
+
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -99,12 +101,7 @@ func (c judge) hintEquality(k *Criterion) {
 }
 
 func hasBad(cl *Claim) bool {
-	for _, k := range cl.Crit {
-		if k.bad {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(cl.Crit, func(k *Criterion) bool { return k.bad })
 }
 
 // worse combines verdicts: failed before open before passed.

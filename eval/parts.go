@@ -53,7 +53,7 @@ func (c recorder) partRecord(p *circuit.Part) record.Part {
 		r.Pins = append(r.Pins, x)
 	}
 	for _, e := range p.Needs {
-		r.Needs = append(r.Needs, record.Need{Text: strings.TrimSpace(e.Text.S), MetBy: c.metBy(p, e), Cites: c.citeRecords(e)})
+		r.Needs = append(r.Needs, record.Need{Text: strings.TrimSpace(e.Text.S), MetBy: c.met[e], Cites: c.citeRecords(e)})
 	}
 	for _, m := range p.Placed {
 		r.Placed = append(r.Placed, m.Ref)

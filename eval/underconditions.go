@@ -1,7 +1,6 @@
 package eval
 
 import (
-	"context"
 	"slices"
 	"strings"
 
@@ -29,15 +28,9 @@ func (c bench) under(conds []notebook.Cond) *compiler {
 	if x, ok := c.unders[text]; ok {
 		return x
 	}
-	book := *c.book
-	book.Diags = &notebook.Diagnostics{}
 	opt := c.opt
-	opt.Evidence, opt.Pictures, opt.Typeset = nil, "", false
-	ctx := c.ctx
-	if ctx == nil {
-		ctx = context.Background()
-	}
-	x := newCompiler(ctx, &book, opt)
+	opt.Evidence, opt.Typeset = nil, false
+	x := newCompiler(c.again(opt))
 	x.imposed = map[*symbol]bool{}
 	reader{x}.collect()
 	bench{x}.impose(conds)

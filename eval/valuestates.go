@@ -2,7 +2,6 @@ package eval
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"slices"
 
@@ -109,15 +108,9 @@ func (c chooser) valueState(s string, row *notebook.Entry) {
 		judge(c).conclude(cl)
 		return
 	}
-	book := *c.book
-	book.Diags = &notebook.Diagnostics{}
 	opt := c.opt
-	opt.Pictures, opt.Detail, opt.Answers, opt.Explain, opt.in = "", 0, nil, nil, in
-	ctx := c.ctx
-	if ctx == nil {
-		ctx = context.Background()
-	}
-	x := compile(ctx, &book, opt)
+	opt.in = in
+	x := compile(c.again(opt))
 	judged, same, worst := 0, []string(nil), record.Passed
 	for _, now := range x.claims {
 		old, known := c.claimIndex.Get(now.id)

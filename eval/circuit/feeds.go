@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -198,12 +199,7 @@ func canHang(n, from *Net, by *Component) bool {
 
 // powers says that a supply pin stands on a net.
 func (n *Net) powers() bool {
-	for _, j := range n.PinsOf() {
-		if j.Pin.Row.Type == "supply" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(n.PinsOf(), func(j Joint) bool { return j.Pin.Row.Type == "supply" })
 }
 
 func statesCurrent(m *Component) bool { return StatesUse(m.Row.InUse, "I") }

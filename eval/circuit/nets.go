@@ -64,12 +64,7 @@ func SupplyOutputs(n *Net) []Joint {
 
 // SamePart says that one of some pins is of the same part.
 func SamePart(js []Joint, j Joint) bool {
-	for _, k := range js {
-		if k.Comp == j.Comp {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(js, func(k Joint) bool { return k.Comp == j.Comp })
 }
 
 // DriversOf are the pins of a net that can set the level another pin reads.

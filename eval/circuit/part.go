@@ -108,12 +108,7 @@ func (q *Pin) suppliesOrMakes() bool { return q.Row.Type == "supply" || q.Row.Ty
 
 // HasFact says that a fact of that name is noted, in any section.
 func (p *Part) HasFact(name string) bool {
-	for _, f := range p.FactOrder {
-		if f.Name == name {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.FactOrder, func(f *Fact) bool { return f.Name == name })
 }
 
 // FactNames are the names of the facts, in the order noted.

@@ -41,32 +41,17 @@ type Component struct {
 // OtherPlaced says that something speaks of another placement of the same
 // part, which has a comparison of its own.
 func (m *Component) OtherPlaced(speaks func(ref string) bool) bool {
-	for _, o := range m.Part.Placed {
-		if o != m && speaks(o.Ref) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(m.Part.Placed, func(o *Component) bool { return o != m && speaks(o.Ref) })
 }
 
 // StatesUse says that conditions of use state a quantity.
 func StatesUse(conds []notebook.Cond, name string) bool {
-	for _, k := range conds {
-		if k.Flag == "" && SameSymbol(k.Name, name) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(conds, func(k notebook.Cond) bool { return k.Flag == "" && SameSymbol(k.Name, name) })
 }
 
 // HasFlag says that conditions of use name a flag.
 func HasFlag(conds []notebook.Cond, flag string) bool {
-	for _, k := range conds {
-		if k.Flag == flag {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(conds, func(k notebook.Cond) bool { return k.Flag == flag })
 }
 
 // SteadyMake says that a capacitor is of a make whose capacitance does not go
