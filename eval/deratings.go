@@ -34,7 +34,8 @@ func deratingPoints(text string) (out []DeratingPoint) {
 		share, at, _ := strings.Cut(t, " at ")
 		p := DeratingPoint{strings.TrimSpace(share), strings.TrimSpace(at)}
 		q, err := units.ParseLiteral(p.Share)
-		if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || q.SI.Cmp(one) > 0 || len(list) == 1 && (p.At != "" || q.SI.Sign() == 0) {
+		if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || q.SI.Cmp(one) > 0 ||
+			len(list) == 1 && (p.At != "" || q.SI.Sign() == 0) {
 			return nil
 		}
 		if len(list) > 1 {
