@@ -63,7 +63,8 @@ func usbContact(c *board, cl *eval.Claim, m *circuit.Component, name string, n *
 // comesIn says that the board lives on the voltage of a net that a receptacle
 // brings, and nothing on it makes that.
 func comesIn(n *circuit.Net, by *circuit.Component) bool {
-	return slices.ContainsFunc(n.PinsOf(), func(j circuit.Joint) bool { return j.Pin.Row.Type == "supply" }) && !slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+	return slices.ContainsFunc(n.PinsOf(), func(j circuit.Joint) bool { return j.Pin.Row.Type == "supply" }) &&
+		!slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
 		m := j.Comp
 		return m != by && (m.IsConnector() || circuit.IsCell(m) || m.Part == nil && m.Sort() != "capacitor" && !m.IsResistor() ||
 			m.IsTransistor() || m.IsJunction() && !m.IsSuppressor() || j.Pin != nil && (j.Pin.Row.Type == "supply output" || j.Pin.Drives()))
