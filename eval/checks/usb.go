@@ -65,8 +65,8 @@ func usbContact(c *board, cl *eval.Claim, m *circuit.Component, name string, n *
 func comesIn(n *circuit.Net, by *circuit.Component) bool {
 	return slices.ContainsFunc(n.PinsOf(), func(j circuit.Joint) bool { return j.Pin.Row.Type == "supply" }) &&
 		!slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
-		m := j.Comp
-		return m != by && (m.IsConnector() || circuit.IsCell(m) || m.Part == nil && m.Sort() != "capacitor" && !m.IsResistor() ||
-			m.IsTransistor() || m.IsJunction() && !m.IsSuppressor() || j.Pin != nil && (j.Pin.Row.Type == "supply output" || j.Pin.Drives()))
-	})
+			m := j.Comp
+			return m != by && (m.IsConnector() || circuit.IsCell(m) || m.Part == nil && m.Sort() != "capacitor" && !m.IsResistor() ||
+				m.IsTransistor() || m.IsJunction() && !m.IsSuppressor() || j.Pin != nil && (j.Pin.Row.Type == "supply output" || j.Pin.Drives()))
+		})
 }
