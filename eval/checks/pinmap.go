@@ -89,7 +89,7 @@ func checkJoined(c *board, cl *eval.Claim, m *circuit.Component) {
 		switch {
 		case q.Row.Type == "do not connect" && n != nil:
 			joined = append(joined, q.Row.Name)
-		case n != nil, circuit.MayStayOpen(q):
+		case n != nil, circuit.MayStayOpen(q), q.Row.Type == "passive" && isContact(q) && m.Says("relay", "switch", "contactor"):
 		case q.Unused || m.Bare[q] && !slices.Contains([]string{"supply", "ground", "thermal pad"}, q.Row.Type):
 			bare = append(bare, q.Row.Name)
 		default:
@@ -122,6 +122,13 @@ func beyond(m *circuit.Component, pads int) (number int, name string) {
 		}
 	}
 	return 0, ""
+}
+
+// isContact says that a pin is the end of one way of a change-over contact, of
+// which a board may use the other alone.
+func isContact(q *circuit.Pin) bool {
+	name := strings.ToUpper(strings.Trim(q.Row.Name, "0123456789_"))
+	return name == "NC" || name == "NO"
 }
 
 // checkCount compares the pins noted with the pads of the package.

@@ -20,6 +20,8 @@ var pullUp = &eval.Check{
 		for _, n := range c.SignalNets() {
 			pins := n.PinsOf()
 			switch {
+			case hasOpenDrain(pins) && !readAnywhere(c, n) && !pullsUp(c.ReachOf(n)) && drawsThere(n):
+				// what it switches needs no level
 			case hasOpenDrain(pins) || riseLimit(c, pins) != "" && slices.ContainsFunc(c.Pulls(n),
 				func(r circuit.Resistor) bool { return !circuit.IsReturn(r.Other) }):
 				pullUpAt(c, b, n, pins)
@@ -51,6 +53,22 @@ func busLine(n *circuit.Net, pins []circuit.Joint) bool {
 		}
 	}
 	return len(pins) > 1 && (names == "SDA" && (addressed || len(both) > 1) || names == "SCL" && addressed)
+}
+
+// readAnywhere says that something may read the level of a net.
+func readAnywhere(c *board, n *circuit.Net) bool {
+	r := c.ReachOf(n)
+	return len(r.Plugs) > 0 || slices.ContainsFunc(r.Pins(), func(j circuit.Joint) bool { return j.Pin.Reads() })
+}
+
+// drawsThere says that a load is on a net: more than pins, capacitors and
+// resistors.
+func drawsThere(n *circuit.Net) bool {
+	return slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
+		k := j.Comp.Sort()
+		return !j.Comp.NotFitted() && k != "capacitor" && k != "test point" && !j.Comp.IsResistor() &&
+			(j.Comp.Part == nil || !j.Comp.Part.HasSupply())
+	})
 }
 
 func hasOpenDrain(pins []circuit.Joint) bool {
