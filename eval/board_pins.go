@@ -414,7 +414,7 @@ func b0(l []*circuit.Net) *circuit.Net {
 // none or the part passes a current on: then it takes what it likes.
 func (x *pinsOf) drawn(name string, passesOn bool) bound.Reg {
 	b := x.b
-	names := []string{"I_DD", "I_CC", "I_VDD", "I_SUPPLY"}
+	names := circuit.SupplyCurrents
 	if passesOn {
 		if i := x.passedOn(name); i != 0 {
 			return i

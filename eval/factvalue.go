@@ -217,8 +217,8 @@ func (c *compiler) leafBounds(y *symbol, cols columns, def *circuit.Fact) bound.
 	} else if y.zeroSaid || def != nil && def.Part.Nonneg[def.Name] {
 		in.Lo = zero
 		y.nonneg = true
-	} else if typ.Kind == units.Point {
-		in.Lo = zero // no temperature lies below 0 K
+	} else if typ.Kind == units.Point || def != nil && def.Section == "spec" && circuit.NeverNegative(def.Name, typ.Dim) {
+		in.Lo = zero // no temperature lies below 0 K, no capacitance below 0 F
 	}
 	if cols.hi != nil {
 		in.Hi, _ = c.b.ConstOf(cols.hi.Reg)

@@ -320,7 +320,7 @@ func injectedSum(c *board, b *eval.Check, pins []circuit.Joint) {
 		}
 		least := ""
 		for _, j := range s.PinsOf() {
-			if name := j.Comp.Part.FactNamed("spec", "I_DD", "I_CC", "I_VDD", "I_SUPPLY"); j.Pin.Row.Type == "supply" && name != "" {
+			if name := j.Comp.Part.FactNamed("spec", circuit.SupplyCurrents...); j.Pin.Row.Type == "supply" && name != "" {
 				if y := c.Fact(j.Comp, "spec", name, ""); y != nil && y.Stated[0] && !strings.Contains(least, j.Comp.Ref+".") {
 					least += " + " + j.Comp.Ref + "." + name + ".min"
 				}

@@ -172,6 +172,9 @@ func (r *regulating) current() {
 		return
 	}
 	if !r.known(cl, false, true) {
+		if most := notedLoads(r.c, r.out); most != "" && !r.below { // more may be on it
+			r.c.Try(cl, most+" <= "+limit)
+		}
 		return
 	}
 	r.c.Try(cl, r.amount(r.load)+" <= "+limit)
@@ -181,6 +184,20 @@ func (r *regulating) current() {
 			r.c.Try(cl, r.amount(r.load)+" >= "+most+".min")
 		}
 	}
+}
+
+// notedLoads is the sum of the supply currents that the parts on a net note, ""
+// where none does.
+func notedLoads(c *board, n *circuit.Net) string {
+	var sum []string
+	for _, j := range n.PinsOf() {
+		if name := j.Comp.Part.FactNamed("spec", circuit.SupplyCurrents...); name != "" && j.Pin.Row.Type == "supply" && len(j.Comp.Supplies()) == 1 {
+			if y := c.Fact(j.Comp, "spec", name, ""); y != nil && y.Stated[2] {
+				sum = circuit.AddTo(sum, j.Comp.Ref+"."+name+".max")
+			}
+		}
+	}
+	return strings.Join(sum, " + ")
 }
 
 // heat asks that a part stays cool enough with all its outputs at work.

@@ -5,6 +5,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/circuit"
+	"guardband/units"
 )
 
 // resistorStress asks that each resistor bears its power and its voltage.
@@ -42,6 +43,11 @@ func (l *unknowns) tell(c *board, b *eval.Check, subject, statement, says, settl
 		cl := c.Claim(b, subject, statement, nil)
 		cl.Lacks("no fact", says+strings.Join(l.refs, ", "), settle)
 	}
+}
+
+func isRMS(c *board, n *circuit.Net) bool {
+	y := c.Voltage(n)
+	return y != nil && y.Type.Wave == units.RMS
 }
 
 func resistor(c *board, b *eval.Check, m *circuit.Component, l *unknowns) {
@@ -95,6 +101,9 @@ func resistor(c *board, b *eval.Check, m *circuit.Component, l *unknowns) {
 	if across != "" {
 		if curve { // of the power
 			k = ""
+		}
+		if a, b, ok := m.Ends(); ok && volts.presumed != "" && (isRMS(c, a) || isRMS(c, b)) {
+			volts.text += " rms" // the figure is one of direct voltage or r.m.s.
 		}
 		c.Try(cl, "abs("+across+") <= "+k+volts.text)
 	}

@@ -272,7 +272,7 @@ func totalStress(state, pins string) func(*board, *circuit.Component) []stress {
 			}
 			return nil
 		}}
-		if own := m.Part.FactNamed("spec", "I_DD", "I_CC", "I_VDD", "I_SUPPLY"); pins != "" && own != "" {
+		if own := m.Part.FactNamed("spec", circuit.SupplyCurrents...); pins != "" && own != "" {
 			texts = append(texts, m.Ref+".spec."+own+".max")
 		} else if pins != "" {
 			s.lacks = &record.OpenPoint{Reason: "no fact", Text: "what " + m.Label() + " takes itself is not noted",

@@ -214,6 +214,9 @@ func (m *Component) ChannelEnds() (from, to *Net) {
 	return m.End(TransistorEnds[0]...), m.End(TransistorEnds[1]...)
 }
 
+// SupplyCurrents are the symbols of the trade for what a part draws.
+var SupplyCurrents = []string{"I_DD", "I_CC", "I_VDD", "I_SUPPLY"}
+
 // ChargeCurrents are the symbols of the trade for the current that charges a cell.
 var ChargeCurrents = []string{"I_CHG", "I_CHRG", "I_CHARGE", "I_FAST"}
 

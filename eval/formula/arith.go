@@ -18,6 +18,9 @@ func (c *checker) arithmetic(n *Node) Value {
 		return c.power(n, a, b)
 	}
 	at, bt := c.typed(n.Args[0]), c.typed(n.Args[1])
+	if n.Word == "+" || n.Word == "-" {
+		a, b = c.waved(a, b)
+	}
 	t, err := units.Combine(n.Word, a.Type, b.Type, at, bt)
 	if err != nil {
 		c.typeError(n, c.percentHint(n, err, a, b))
@@ -42,6 +45,17 @@ func (c *checker) arithmetic(n *Node) Value {
 		c.noteAt(v.Reg, n)
 	}
 	return v
+}
+
+// waved lets an exact zero without a tag go with what is stated as r.m.s. or
+// peak: nothing is nothing however it is counted.
+func (c *checker) waved(a, b Value) (Value, Value) {
+	for _, p := range [][2]*Value{{&a, &b}, {&b, &a}} {
+		if v, ok := c.b.ConstOf(p[0].Reg); ok && v.Sign() == 0 && p[0].Type.Wave == units.NoWave && p[0].Type.Dim == p[1].Type.Dim {
+			p[0].Type.Wave = p[1].Type.Wave
+		}
+	}
+	return a, b
 }
 
 // percentHint offers the product where someone adds a percentage.

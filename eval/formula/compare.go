@@ -265,6 +265,7 @@ func (c *checker) comparable(n *Node, i int, op string, a, b Value) bool {
 	if !aok || !bok {
 		return false
 	}
+	a, b = c.waved(a, b)
 	if _, err := units.Combine(op, a.Type, b.Type, c.typed(left), c.typed(right)); err != nil {
 		c.add(&Error{Off: left.Off(), End: right.End(), Code: err.Code, Msg: err.Msg, Hint: err.Hint})
 		return false
