@@ -53,7 +53,14 @@ func (n *Network) othersLetGo(g *group, at state, but int) bool {
 // one is possible.
 func (j *judging) fails(x scenario) bool {
 	for _, point := range j.points(x) {
-		if c := j.pinned(point).breaks(x); c != nil {
+		c, none := j.pinned(point).breaks(x)
+		if none { // a level at its stated end, where nothing brings the current for it
+			own := j.n.places()
+			point = maps.Clone(point)
+			maps.DeleteFunc(point, func(i int, _ *big.Rat) bool { return own[i] })
+			c, _ = j.pinned(point).breaks(x)
+		}
+		if c != nil {
 			j.out.Case, j.out.Point = c, point
 			return true
 		}
@@ -84,8 +91,8 @@ func (p pins) Input(i int) bound.Input {
 }
 
 // breaks looks at every case of a scenario: the claim has to be false in each,
-// and one has to be possible, which is returned.
-func (j *judging) breaks(x scenario) *Case {
+// and one has to be possible, which is returned; none says that none is there.
+func (j *judging) breaks(x scenario) (found *Case, none bool) {
 	var cases []*Case
 	for _, at := range x {
 		for _, e := range j.g.elements {
@@ -98,21 +105,21 @@ func (j *judging) breaks(x scenario) *Case {
 			continue
 		}
 		if sol.refused != "" {
-			return nil
+			return nil, false
 		}
 		for _, c := range sol.cases {
 			if !j.excluded(c) && !c.refuted(j.n.g.and(c.Guard, c.Put(j.claim)), 500) {
-				return nil
+				return nil, false
 			}
 		}
 		cases = append(cases, sol.cases...)
 	}
 	for _, c := range cases {
 		if c.possible() {
-			return c
+			return c, false
 		}
 	}
-	return nil
+	return nil, len(cases) == 0
 }
 
 // points lists points of N to try: where a case was broken, the centre, and
@@ -230,14 +237,25 @@ func sure(in bound.Input) (lo, hi *big.Rat) {
 // possible tells that the guard of a case holds somewhere.
 func (c *Case) possible() bool {
 	p := c.n.g.Extract(c.n.g.not(c.Guard))
-	in := c.inputs(p)
-	for k := range in {
-		if in[k].SureLo == nil && in[k].SureHi == nil {
+	in, own := c.inputs(p), c.n.places()
+	for k, i := range p.Inputs() {
+		if in[k].SureLo == nil && in[k].SureHi == nil || own[i] {
 			in[k].SureLo, in[k].SureHi = within(in[k].Lo, in[k].Hi)
 			in[k].Lo, in[k].Hi = in[k].SureLo, in[k].SureHi
 		}
 	}
 	return c.n.decide(p, in, bound.Options{Boxes: 2000}).Outcome == bound.Broken
+}
+
+// places are the inputs made here: where between its ends something lies.
+func (n *Network) places() map[int]bool {
+	out := map[int]bool{}
+	for _, r := range n.fresh {
+		for _, i := range n.g.Vars(r) {
+			out[i] = true
+		}
+	}
+	return out
 }
 
 // within is a finite part of a range, open ends being closed far out.
