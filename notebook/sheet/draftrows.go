@@ -406,7 +406,7 @@ func (t *Table) unitOf(r *TableRow) string {
 	return unit
 }
 
-var rangeText = pattern(`^([-+]?[0-9]+(?:\.[0-9]+)?)\s*([^-+0-9. ~]*)\s*(?:\bto\b|\.\.\.?|~)\s*(\S.*)$`)
+var rangeText = pattern(`^([-+]?[0-9]+(?:\.[0-9]+)?)\s*([^-+0-9. ~]*)\s*(?:\b[tT]o\b|\.\.\.?|~)\s*(\S.*)$`)
 
 // splitRange takes "-0.3 to 6.2" and "-0.3 to VIN + 0.3" apart. A unit behind
 // the range is left where it stands unless the row has none.

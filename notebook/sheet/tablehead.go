@@ -58,8 +58,10 @@ func (r row) wideHeading() bool {
 }
 
 // partTitle says whether a title with digits can be a part or a grade whose
-// column it heads: one word that begins with two letters.
-func partTitle(c chunk) bool { return len(c.words) == 1 && partWord().MatchString(c.text()) }
+// column it heads: one word that begins with a letter.
+func partTitle(c chunk) bool { return len(c.words) == 1 && gradeWord().MatchString(c.text()) }
+
+var gradeWord = pattern(`^[A-Z][A-Z0-9/-]*[0-9][A-Z0-9/-]*$`)
 
 // titlesUnits says whether a row titles a column of units.
 func (r row) titlesUnits() bool {

@@ -88,7 +88,7 @@ func (g *grid) over(head int, x0, x1 float64, n int) string {
 }
 
 // symbolUnit matches a title such as "VDD V", "VCC (V)", "Tamb [°C]".
-var symbolUnit = pattern(`^([A-Za-z][A-Za-z_]{0,8}) ?[(\[]?([^()\[\] ]+)[)\]]?$`)
+var symbolUnit = pattern(`^([A-Za-z][A-Za-z_]{0,8}) ?[(\[]?([^()\[\] /][^()\[\] ]*)[)\]]?$`)
 
 // conditionColumns takes columns titled with a symbol and its unit for conditions.
 func (t *Table) conditionColumns() {
