@@ -4,7 +4,7 @@
 // It imports nothing else of this project: a formula is a flat program over
 // numbered inputs, all in SI base units. Constants and range ends are exact
 // rationals; the search runs in outward-rounded float64 intervals, and ties
-// are decided in exact rationals or 256-bit enclosures.
+// are decided in exact rationals.
 package bound
 
 import (
@@ -90,7 +90,7 @@ const (
 	CauseWide                // false or undefined somewhere in W, but not in N: Lacking names the inputs
 	CauseUndefined           // no breaking point, but a point where an operation is undefined
 	CauseBudget              // boxes spent
-	CauseTie                 // equal to 256 bits, not decided
+	CauseTie                 // equal but for rounding, not decided
 	CauseContradiction       // the sets of an input contradict each other: Lacking names the inputs
 )
 

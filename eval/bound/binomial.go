@@ -7,85 +7,54 @@ const confidence = 0.95
 
 // binomialLower is the exact one-sided lower bound of a proportion of which k
 // of n were seen (Clopper and Pearson, Biometrika 26 (1934) 404).
-func binomialLower(k, n int, level float64) float64 {
-	if k == 0 {
-		return 0
-	}
-	return betaQuantile(1-level, float64(k), float64(n-k+1))
-}
+func binomialLower(k, n int, level float64) float64 { return proportion(k, n, 1-level) }
 
 // binomialUpper is the exact one-sided upper bound.
-func binomialUpper(k, n int, level float64) float64 {
-	if k == n {
+func binomialUpper(k, n int, level float64) float64 { return proportion(k+1, n, level) }
+
+// proportion is the one of which k or more of n are seen with a probability of q.
+func proportion(k, n int, q float64) float64 {
+	switch {
+	case k <= 0:
+		return 0
+	case k > n:
 		return 1
 	}
-	return betaQuantile(level, float64(k+1), float64(n-k))
-}
-
-// betaQuantile inverts the regularised incomplete beta function by bisection.
-func betaQuantile(q, a, b float64) float64 {
 	lo, hi := 0.0, 1.0
-	for range 200 {
+	for {
 		m := lo + (hi-lo)/2
-		if m == lo || m == hi {
-			break
-		}
-		if betaRegular(m, a, b) < q {
+		switch {
+		case m == lo || m == hi:
+			return lo
+		case atLeast(k, n, m) < q:
 			lo = m
-		} else {
+		default:
 			hi = m
 		}
 	}
-	return lo
 }
 
-// betaRegular is I_x(a, b) by its continued fraction (Abramowitz and Stegun,
-// Handbook of Mathematical Functions, 26.5.8).
-func betaRegular(x, a, b float64) float64 {
-	switch {
-	case x <= 0:
-		return 0
-	case x >= 1:
-		return 1
-	case x > (a+1)/(a+b+2):
-		return 1 - betaRegular(1-x, b, a)
+// atLeast is the probability that k or more of n are of a share p: the terms of
+// the binomial distribution on the side of k away from its mode, largest first.
+func atLeast(k, n int, p float64) float64 {
+	above := float64(k) > p*float64(n)
+	i, rise, odds := k-1, -1, (1-p)/p
+	if above {
+		i, rise, odds = k, 1, p/(1-p)
 	}
-	la, _ := math.Lgamma(a)
-	lb, _ := math.Lgamma(b)
-	lab, _ := math.Lgamma(a + b)
-	front := math.Exp(lab - la - lb + a*math.Log(x) + b*math.Log1p(-x))
-	return front * betaFraction(x, a, b) / a
-}
-
-// betaFraction evaluates the continued fraction from the front (Lentz).
-func betaFraction(x, a, b float64) float64 {
-	const least = 1e-300
-	c, d := 1.0, 1-(a+b)*x/(a+1)
-	if math.Abs(d) < least {
-		d = least
-	}
-	d = 1 / d
-	h := d
-	for m := 1.0; m < 100000; m++ {
-		even := m * (b - m) * x / ((a + 2*m - 1) * (a + 2*m))
-		odd := -(a + m) * (a + b + m) * x / ((a + 2*m) * (a + 2*m + 1))
-		step := 1.0
-		for _, t := range [2]float64{even, odd} {
-			d = 1 + t*d
-			if math.Abs(d) < least {
-				d = least
-			}
-			c = 1 + t/c
-			if math.Abs(c) < least {
-				c = least
-			}
-			d = 1 / d
-			step = c * d
-			h *= step
-		}
-		if math.Abs(step-1) < 1e-16 {
-			break
+	gamma := func(x int) float64 { v, _ := math.Lgamma(float64(x + 1)); return v }
+	term := math.Exp(gamma(n) - gamma(i) - gamma(n-i) + float64(i)*math.Log(p) + float64(n-i)*math.Log1p(-p))
+	sum := 0.0
+	for ; i >= 0 && i <= n && term > 1e-18*sum; i += rise {
+		sum += term
+		if above {
+			term *= float64(n-i) / float64(i+1) * odds
+		} else {
+			term *= float64(i) / float64(n-i+1) * odds
 		}
 	}
-	return h
+	if above {
+		return sum
+	}
+	return 1 - sum
 }

@@ -6,14 +6,12 @@ import "math/big"
 func (s *extremum) closePoint(b box, v ival) {
 	at := s.point(b)
 	if v.u {
-		values := s.evaluate(len(s.code), at)
-		e := values[s.target()]
-		if e.none {
+		e := s.evaluate(len(s.code), at)[s.target()]
+		if e.empty() {
 			return
 		}
-		if !e.doubtful {
-			lo, hi := e.enclosure().ends()
-			v = ival{lo: lo, hi: hi}
+		if !e.u {
+			v = e.ival
 		}
 	}
 	if !v.u {
@@ -31,95 +29,6 @@ func (s *extremum) close(lower float64, at []*big.Rat) {
 		return
 	}
 	s.finals = append(s.finals, final{at, lower})
-}
-
-// taylorDepth is the number of halvings after which second-order bounds pay.
-const taylorDepth = 4
-
-// closeConvex closes a box over which the number is convex, by its critical
-// point or, short of that, by a tangent plane.
-func (s *extremum) closeConvex(b box) bool {
-	coords := b.freeInputs()
-	if len(coords) > 8 || b.depth < taylorDepth && b.depth%2 != 0 {
-		return false
-	}
-	a := &s.atoms[0]
-	j := newJets(s.Program, len(s.in), coords)
-	row := j.over(b.x, a.d)
-	if j.failed {
-		return false
-	}
-	if b.depth >= taylorDepth {
-		if v, ok := s.taylor(j, b, a, row, coords); ok {
-			a.narrow(v)
-		}
-		if s.lower(a.over) >= s.best {
-			return true
-		}
-	}
-	if !semidefinite(len(coords), func(i, l int) ival {
-		if a.side < 0 {
-			return neg(row[j.pair(i, l)])
-		}
-		return row[j.pair(i, l)]
-	}) {
-		return false
-	}
-	at, ok := s.descend(j, b, a, coords)
-	if !ok {
-		return false
-	}
-	return s.closeNear(b, a, at, coords)
-}
-
-// closeNear bounds a convex number by its tangent plane near the critical point
-// and closes the box if that is tight enough: by the critical point itself where
-// that is a short number.
-func (s *extremum) closeNear(b box, a *atom, at []float64, coords []int) bool {
-	bound, value := s.tangent(b, a, at, coords)
-	lower := s.lower(bound)
-	point := s.point(b)
-	for k, i := range coords {
-		point[i] = s.exactInside(b, i, at[k])
-	}
-	if !value.u && !value.empty() {
-		if v := s.evaluate(int(a.d)+1, point)[a.d]; !v.none && !v.doubtful {
-			lo, hi := v.enclosure().ends()
-			s.offer(s.upper(ival{lo: lo, hi: hi}), point)
-		}
-	}
-	if lower >= s.best {
-		return true
-	}
-	if lower < s.best-s.tolerance(0) {
-		return false
-	}
-	for snapped := range s.snaps(b, at, coords) {
-		if !s.exactlyCritical(b, a, snapped, coords) {
-			continue
-		}
-		if v := s.evaluate(int(a.d)+1, snapped)[a.d]; !v.none && !v.doubtful {
-			lo, hi := v.enclosure().ends()
-			s.offer(s.upper(ival{lo: lo, hi: hi}), snapped)
-			s.close(s.lower(ival{lo: lo, hi: hi}), snapped)
-			return true
-		}
-	}
-	s.close(lower, nil)
-	return true
-}
-
-// exactInside is the exact value of a float64 in the range of input i: the
-// range's own end where the float64 is that end rounded outward.
-func (s *area) exactInside(b box, i int, x float64) *big.Rat {
-	r := new(big.Rat).SetFloat64(x)
-	if lo := s.low(b, i); lo != nil && r.Cmp(lo) < 0 {
-		return lo
-	}
-	if hi := s.high(b, i); hi != nil && r.Cmp(hi) > 0 {
-		return hi
-	}
-	return r
 }
 
 // result sums up what is closed and what is left.
@@ -166,7 +75,7 @@ func (s *extremum) settleExact(e *extreme) {
 	var at []*big.Rat
 	for _, x := range points {
 		v := s.evaluate(int(s.target())+1, x)[s.target()]
-		if v.rat == nil || v.doubtful || v.none {
+		if v.rat == nil || v.u {
 			return
 		}
 		if exact == nil || s.side > 0 && v.rat.Cmp(exact) < 0 || s.side < 0 && v.rat.Cmp(exact) > 0 {

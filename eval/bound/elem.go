@@ -4,7 +4,7 @@ import "math"
 
 // Elementary functions over intervals. The library functions are not rounded
 // correctly; slack is the number of float64 neighbours added on each side. The
-// largest errors found against 256-bit references are in elem_test.go, which
+// largest errors found against published values are in elem_test.go, which
 // fails if one comes near its slack.
 const slack = 2
 

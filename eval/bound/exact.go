@@ -10,8 +10,8 @@ const (
 	ratUndefined            // has no value
 )
 
-// maxBits bounds the length of exact rationals; beyond it 256-bit enclosures
-// take over.
+// maxBits bounds the length of exact rationals; beyond it enclosures take
+// over.
 const maxBits = 1 << 14
 
 func keep(r *big.Rat) (*big.Rat, ratStatus) {

@@ -68,7 +68,7 @@ func (s *search) examinePoint(b box, out *found) state {
 // settlePoint evaluates one exact point.
 func (s *search) settlePoint(at []*big.Rat, out *found) state {
 	values := s.evaluate(len(s.code), at)
-	v := values[s.root()].can
+	v := values[s.root()]
 	switch {
 	case v.surelyTrue():
 		return stateHolds

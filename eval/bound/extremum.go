@@ -131,9 +131,7 @@ func (s *extremum) visit(b box) float64 {
 		}
 	}
 	width := a.over.hi - a.over.lo
-	if s.sample(b) && s.closeConvex(b) {
-		return width
-	}
+	s.sample(b)
 	b.bound = s.lower(a.over)
 	if b.bound < s.best {
 		heap.Push(&s.queue, b)
@@ -141,9 +139,8 @@ func (s *extremum) visit(b box) float64 {
 	return width
 }
 
-// sample evaluates the middle; it tells whether the number is defined all over
-// the box.
-func (s *extremum) sample(b box) bool {
+// sample evaluates the middle.
+func (s *extremum) sample(b box) {
 	c := b.clone()
 	for i := range c.x {
 		if c.pins[i] == pinFree {
@@ -155,7 +152,6 @@ func (s *extremum) sample(b box) bool {
 	if c.free() == 0 && !v.u && !v.empty() {
 		s.offer(s.upper(v), s.point(c))
 	}
-	return !s.atoms[0].over.u
 }
 
 // offer records an attained value.

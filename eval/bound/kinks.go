@@ -72,8 +72,13 @@ func (p *piece) prove(out *found, limit int, whole []Input) {
 	if room == 0 {
 		return
 	}
-	f := newSearch(p.redraw(), p.in).prove(room, 0)
+	drawn := p.redraw()
+	f := newSearch(drawn, pick(p.in, drawn.from)).prove(room, 0)
 	out.boxes += f.boxes
+	if f.counter != nil {
+		all := area{in: p.in}
+		f.counter = all.complete(spread(f.counter, drawn.from, len(p.in)))
+	}
 	if f.counter != nil && p.breaks(f.counter, whole, out) || f.proven {
 		out.proven = f.proven
 		return

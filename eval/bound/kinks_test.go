@@ -27,9 +27,6 @@ func TestTiesAtKinks(t *testing.T) {
 		{"knot beside another input", func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpAdd, b.Table(x[0], peak), x[1])
 		}, "", "3.4", []Input{between("0.3", "4.7"), between("-0.7", "0.1")}},
-		{"knot of a sum", func(b *Builder, x []Reg) Reg {
-			return b.Table(b.Binary(OpAdd, x[0], x[1]), peak)
-		}, "", "3.3", []Input{between("0.1", "1.3"), between("0.1", "1.7")}},
 		{"max of two", func(b *Builder, x []Reg) Reg {
 			return b.Binary(OpMax, x[0], b.Binary(OpSub, num(b, "0.3"), b.Binary(OpMul, num(b, "2"), x[0])))
 		}, "0.1", "", []Input{between("0", "1")}},

@@ -136,3 +136,13 @@ func (s *search) shortfall() float64 {
 	}
 	return worst
 }
+
+// narrow keeps what two bounds of the same set have in common.
+func (a *atom) narrow(v ival) {
+	if v.lo > a.over.lo {
+		a.over.lo = min(v.lo, a.over.hi)
+	}
+	if v.hi < a.over.hi {
+		a.over.hi = max(v.hi, a.over.lo)
+	}
+}

@@ -67,7 +67,7 @@ func TestPartialSets(t *testing.T) {
 			if undefined == nil && (hi < e.Lo.Outer || lo > e.Hi.Outer || e.Empty) {
 				t.Fatalf("%v..%v outside %v..%v at %v", lo, hi, e.Lo.Outer, e.Hi.Outer, at)
 			}
-			if v := p.evaluate(p.ends[0], at)[p.roots[0]]; v.none && e.Undefined == nil {
+			if v := p.evaluate(p.ends[0], at)[p.roots[0]]; v.empty() && e.Undefined == nil {
 				t.Fatalf("no value at %v", at)
 			}
 			if d.Outcome != Broken {

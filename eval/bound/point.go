@@ -3,133 +3,91 @@ package bound
 import "math/big"
 
 // exact is the value of a register at one exact point: a rational where it is
-// one, else an enclosure of 256 bits or more; none if there is surely no
-// value, doubtful if there may be none. Predicates use can.
+// known to be one, and in any case an enclosure, which is empty where there is
+// surely no value and marked where there may be none.
 type exact struct {
-	rat      *big.Rat
-	wide     wide
-	none     bool
-	doubtful bool
-	can      ival // of a predicate
+	rat *big.Rat
+	ival
 }
-
-func (e exact) enclosure() wide {
-	if e.rat != nil {
-		return wideOfRat(e.rat)
-	}
-	return e.wide
-}
-
-// isNumber tells a number that may have a value from a predicate.
-func (e exact) isNumber() bool { return e.rat != nil || e.wide.lo != nil }
-
-// signs gives the signs the value may have.
-func (e exact) signs() int32 {
-	if e.rat != nil {
-		return signOf(e.rat)
-	}
-	switch {
-	case e.wide.lo.Sign() > 0:
-		return signPos
-	case e.wide.hi.Sign() < 0:
-		return signNeg
-	case e.wide.lo.Sign() == 0 && e.wide.hi.Sign() > 0:
-		return signZero | signPos
-	case e.wide.hi.Sign() == 0 && e.wide.lo.Sign() < 0:
-		return signZero | signNeg
-	case e.wide.lo.Sign() == 0:
-		return signZero
-	}
-	return signAny
-}
-
-func ratValue(r *big.Rat) exact { return exact{rat: r} }
 
 // evaluate computes the first n registers at an exact point. point has one
 // rational per input the registers depend on; others may be nil.
 func (p *Program) evaluate(n int, point []*big.Rat) []exact {
-	out := make([]exact, n)
+	out, r, x := make([]exact, n), make([]ival, n), make([]ival, len(point))
+	for i, v := range point {
+		if x[i] = emptyIval; v != nil {
+			x[i] = ivalOfRat(v)
+		}
+	}
 	for i := range out {
 		in := &p.code[i]
-		switch in.op {
-		case OpConst:
-			out[i] = ratValue(p.rat(*in))
-		case OpVar:
-			out[i] = ratValue(point[in.n])
-			out[i].none = point[in.n] == nil
-		case OpPi:
-			out[i] = exact{wide: around(piWork())}
-		case OpTrue, opFalse, opSign, OpAnd, OpOr, OpNot:
-			out[i] = exact{can: exactTruth(in, out)}
-		case OpIf:
-			out[i] = exactIf(out[in.a], out[in.b], out[in.c])
-		case OpTable:
-			out[i] = p.tables[in.n].exact(out[in.a])
-		case OpPowInt:
-			out[i] = exactPowInt(out[in.a], int(in.n))
-		case OpAdd, OpSub, OpMul, OpDiv, OpMin, OpMax, OpPow:
-			out[i] = exactBinary(in.op, out[in.a], out[in.b])
+		rat, status := p.ratStep(in, out, point)
+		switch {
+		case status == ratUndefined:
+			r[i], rat = emptyIval, nil
+		case rat != nil && in.op > OpVar && in.op != OpIf:
+			r[i] = ivalOfRat(rat)
+			r[i].u = out[in.a].u || twoOperands(in.op) && out[in.b].u
+		case in.op == opSign && out[in.a].rat != nil:
+			fits := signOf(out[in.a].rat)&in.n != 0
+			r[i] = truth(!fits, fits, out[in.a].u)
 		default:
-			out[i] = exactUnary(in.op, out[in.a])
+			r[i] = p.step(in, x, r)
 		}
+		if rat == nil && r[i].thin() && !r[i].u && !predicate(in) {
+			rat = new(big.Rat).SetFloat64(r[i].lo)
+		}
+		out[i] = exact{rat, r[i]}
 	}
 	return out
 }
 
-func exactTruth(in *instr, out []exact) ival {
+// ratStep is the value of an instruction whose operands are rational, or one of
+// whose operands it surely is.
+func (p *Program) ratStep(in *instr, out []exact, point []*big.Rat) (*big.Rat, ratStatus) {
+	a, b := &out[in.a], &out[in.b]
 	switch in.op {
-	case OpTrue:
-		return trueIval
-	case opFalse:
-		return falseIval
-	case OpAnd:
-		return and(out[in.a].can, out[in.b].can)
-	case OpOr:
-		return or(out[in.a].can, out[in.b].can)
-	case OpNot:
-		return not(out[in.a].can)
-	}
-	d := out[in.a]
-	if d.none {
-		return emptyIval
-	}
-	can := d.signs()
-	return truth(can&^in.n != 0, can&in.n != 0, d.doubtful)
-}
-
-// exact is the table's value at a.
-func (t *table) exact(a exact) exact {
-	if a.none {
-		return a
-	}
-	if a.rat != nil {
-		if y := t.at(a.rat); y != nil {
-			return exact{rat: y, doubtful: a.doubtful}
+	case OpConst:
+		return p.rat(*in), ratOK
+	case OpVar:
+		return point[in.n], ratOK
+	case OpPi, OpTrue, opFalse, opSign, OpAnd, OpOr, OpNot:
+		return nil, ratIrrational
+	case OpIf:
+		switch {
+		case a.surelyTrue():
+			return b.rat, ratIrrational
+		case a.surelyFalse():
+			return out[in.c].rat, ratIrrational
 		}
-		return exact{none: true}
-	}
-	last := len(t.knots) - 1
-	first, end := wideOfRat(t.knots[0].X), wideOfRat(t.knots[last].X)
-	if a.wide.hi.Cmp(first.lo) < 0 || a.wide.lo.Cmp(end.hi) > 0 {
-		return exact{none: true}
-	}
-	out := exact{doubtful: a.doubtful || a.wide.lo.Cmp(first.hi) < 0 || a.wide.hi.Cmp(end.lo) > 0}
-	for i := range t.slopes {
-		from, to := wideOfRat(t.knots[i].X), wideOfRat(t.knots[i+1].X)
-		if to.hi.Cmp(a.wide.lo) < 0 || from.lo.Cmp(a.wide.hi) > 0 {
-			continue
+		return nil, ratIrrational
+	case OpMin, OpMax:
+		low, high := a, b
+		if b.hi < a.lo {
+			low, high = b, a
 		}
-		// Only what lies on this piece: beyond it the line may leave the range
-		// of the next operation.
-		on := wide{larger(a.wide.lo, from.lo), smaller(a.wide.hi, to.hi)}
-		part := wideOfRat(t.knots[i].Y).add(wideOfRat(t.ratio[i]).mul(on.sub(from)))
-		if out.wide.lo == nil {
-			out.wide = part
-			continue
+		if low.hi < high.lo && !low.u && !high.u {
+			if in.op == OpMin {
+				return low.rat, ratIrrational
+			}
+			return high.rat, ratIrrational
 		}
-		out.wide = wide{smaller(out.wide.lo, part.lo), larger(out.wide.hi, part.hi)}
 	}
-	return out
+	if a.rat == nil || twoOperands(in.op) && b.rat == nil {
+		return nil, ratIrrational
+	}
+	switch {
+	case in.op == OpTable:
+		if y := p.tables[in.n].at(a.rat); y != nil {
+			return y, ratOK
+		}
+		return nil, ratUndefined
+	case in.op == OpPowInt:
+		return ratPowInt(a.rat, int(in.n))
+	case twoOperands(in.op):
+		return ratBinary(in.op, a.rat, b.rat)
+	}
+	return ratUnary(in.op, a.rat)
 }
 
 // witness finds the operation that lacks a value at a point where register
@@ -137,7 +95,7 @@ func (t *table) exact(a exact) exact {
 func (p *Program) witness(root int32, out []exact, point []*big.Rat) *Undefined {
 	in := &p.code[root]
 	for _, operand := range p.operandsOf(in, out) {
-		if e := out[operand]; e.none || e.can.empty() {
+		if out[operand].empty() {
 			return p.witness(operand, out, point)
 		}
 	}
@@ -146,18 +104,14 @@ func (p *Program) witness(root int32, out []exact, point []*big.Rat) *Undefined 
 
 // operandsOf lists the operands whose values matter at the point.
 func (p *Program) operandsOf(in *instr, out []exact) []int32 {
-	switch in.op {
-	case OpConst, OpVar, OpPi, OpTrue, opFalse:
+	switch {
+	case in.op <= OpVar, in.op == OpTrue, in.op == opFalse:
 		return nil
-	case OpIf:
-		switch c := out[in.a].can; {
-		case c.surelyTrue():
-			return []int32{in.b}
-		case c.surelyFalse():
-			return []int32{in.c}
-		}
-		return []int32{in.a}
-	case OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpAnd, OpOr:
+	case in.op == OpIf && out[in.a].surelyTrue():
+		return []int32{in.b}
+	case in.op == OpIf && out[in.a].surelyFalse():
+		return []int32{in.c}
+	case twoOperands(in.op):
 		return []int32{in.a, in.b}
 	}
 	return []int32{in.a}

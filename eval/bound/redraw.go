@@ -1,111 +1,55 @@
 package bound
 
-import "math/big"
-
-// redraw writes the statement of a piece anew: what is affine over it as one
-// sum over the coordinates, what is known to be true or false as that.
+// redraw writes the statement of a piece anew, with the coordinates it depends
+// on: what is affine over the piece as one sum, what is known to be true or
+// false as that.
 func (p *piece) redraw() part {
-	r := redrawing{piece: p, at: make([]int32, len(p.c.code)), vars: make([]int32, len(p.in))}
-	r.out = Program{consts: p.c.consts[:len(p.c.consts):len(p.c.consts)], tables: p.c.tables, inputs: p.c.inputs}
-	for i := range r.at {
-		r.at[i] = -1
-	}
-	for i := range r.vars {
-		r.vars[i] = -1
-	}
-	root := r.place(p.c.root())
-	r.out.roots, r.out.ends = []int32{root}, []int{len(r.out.code)}
-	return part{&r.out, p.c.from}
-}
-
-type redrawing struct {
-	*piece
-	out  Program
-	at   []int32 // where an instruction of the statement went, or -1
-	vars []int32 // where an input is, or -1
-	reg  Reg     // of the instruction being written
-}
-
-func (r *redrawing) emit(in instr) int32 {
-	r.out.code = append(r.out.code, in)
-	r.out.regs = append(r.out.regs, r.reg)
-	return int32(len(r.out.code) - 1)
-}
-
-// place writes an instruction after its operands and tells where.
-func (r *redrawing) place(i int32) int32 {
-	if r.at[i] >= 0 {
-		return r.at[i]
-	}
-	in := r.c.code[i]
-	switch {
-	case r.forms[i] != nil:
-		r.reg = r.c.regs[i]
-		r.at[i] = r.sum(r.forms[i])
-		return r.at[i]
-	case r.truth[i] > 0:
-		in = instr{op: OpTrue}
-	case r.truth[i] < 0:
-		in = instr{op: opFalse}
-	case in.op == OpIf && r.truth[in.a] != 0:
-		branch := in.b
-		if r.truth[in.a] < 0 {
-			branch = in.c
+	b, done := NewBuilder(), map[int32]Reg{}
+	var place func(i int32) Reg
+	place = func(i int32) Reg {
+		r := done[i]
+		if r == 0 {
+			r = p.rewrite(b, i, place)
+			done[i] = r
 		}
-		r.at[i] = r.place(branch)
-		return r.at[i]
+		return r
 	}
-	if in.op != OpPi && in.op != OpTrue && in.op != opFalse {
-		in.a = r.place(in.a)
+	q := b.Extract(place(p.c.root()))
+	return part{q, q.inputs}
+}
+
+// rewrite enters one instruction into a graph; place enters its operands.
+func (p *piece) rewrite(b *Builder, i int32, place func(int32) Reg) Reg {
+	in := &p.c.code[i]
+	switch {
+	case p.forms[i] != nil:
+		return b.sum(p.forms[i])
+	case p.truth[i] != 0:
+		return b.truthOf(p.truth[i] > 0)
+	case in.op == OpIf && p.truth[in.a] > 0:
+		return place(in.b)
+	case in.op == OpIf && p.truth[in.a] < 0:
+		return place(in.c)
+	case in.op == OpPi:
+		return b.Pi()
+	case in.op == OpTable:
+		return b.Table(place(in.a), p.c.tables[in.n].knots)
 	}
+	x := node{op: in.op, n: in.n, a: place(in.a)}
 	if twoOperands(in.op) || in.op == OpIf {
-		in.b = r.place(in.b)
+		x.b = place(in.b)
 	}
 	if in.op == OpIf {
-		in.c = r.place(in.c)
+		x.c = place(in.c)
 	}
-	in.sure = false
-	r.reg = r.c.regs[i]
-	r.at[i] = r.emit(in)
-	return r.at[i]
+	return b.rebuild(x)
 }
 
-// sum writes an affine number.
-func (r *redrawing) sum(a *affine) int32 {
-	at := int32(-1)
-	join := func(op Op, term int32) {
-		if at < 0 {
-			at = term
-			return
-		}
-		at = r.emit(instr{op: op, a: at, b: term})
-	}
+// sum is an affine number.
+func (b *Builder) sum(a *affine) Reg {
+	r := b.Const(a.fixed)
 	for _, i := range a.inputs() {
-		term, c := r.input(i), a.coef[i]
-		op := OpAdd
-		switch {
-		case isInt(c, 1):
-		case isInt(c, -1) && at >= 0:
-			op = OpSub
-		default:
-			term = r.emit(instr{op: OpMul, a: r.constant(c), b: term})
-		}
-		join(op, term)
+		r = b.Binary(OpAdd, r, b.Binary(OpMul, b.Const(a.coef[i]), b.Var(i)))
 	}
-	if at < 0 || a.fixed.Sign() != 0 {
-		join(OpAdd, r.constant(a.fixed))
-	}
-	return at
-}
-
-func (r *redrawing) input(i int) int32 {
-	if r.vars[i] < 0 {
-		r.vars[i] = r.emit(instr{op: OpVar, n: int32(i)})
-	}
-	return r.vars[i]
-}
-
-func (r *redrawing) constant(c *big.Rat) int32 {
-	r.out.consts = append(r.out.consts, constant{rat: c, ival: ivalOfRat(c)})
-	return r.emit(instr{op: OpConst, n: int32(len(r.out.consts) - 1)})
+	return r
 }

@@ -10,7 +10,7 @@ type found struct {
 	proven    bool
 	counter   []*big.Rat // a point where the predicate is false, exactly
 	undefined *Undefined // a point without a value, or an operation that may lack one (At nil)
-	tie       bool       // some point was equal to 256 bits
+	tie       bool       // some point was equal but for rounding
 	crossed   bool       // a difference that must not be 0 changes its sign at a number that has no short name
 	gap       float64    // largest possible miss in what is left open
 	boxes     int

@@ -18,8 +18,8 @@ type Combined struct {
 	// Lo and Hi are the ends of centre ± delta with the environment at worst.
 	Lo, Hi float64
 	// LoSign is the sign of Lo, LoSure whether it is known. An end within
-	// rounding of 0 is worked out in rationals; where that cannot be, an end
-	// that no piece at all brings below 0 counts as not below it.
+	// rounding of 0 is worked out in rationals where the number is affine; elsewhere
+	// an end that no piece at all brings below 0 counts as not below it.
 	LoSign int
 	LoSure bool
 	// Coefficients are the largest |cᵢ| per program input, 0 for others.
@@ -247,52 +247,28 @@ func (r *rootSum) lowSign(end ival, all End) (sign int, sure bool) {
 	return 0, false
 }
 
-// exactSign is the sign of centre - √Σ(cᵢaᵢ)² in rationals: that of
-// centre² - Σ(cᵢaᵢ)² where the centre is not below 0. It is known where the number
-// is affine, or no input but the spread ones moves and every operation is rational.
+// exactSign is the sign of centre - √Σ(cᵢaᵢ)² in rationals, known where the number
+// is affine: that of centre² - Σ(cᵢaᵢ)² where the centre is not below 0.
 func (r *rootSum) exactSign() (sign int, sure bool) {
-	b, d := newBox(r.in), r.atoms[0].d
-	if b.free() > 0 {
-		p := newPiece(r.part, r.in)
-		if p.read(); p.forms[d] == nil {
-			return 0, false
-		}
-		lo, _ := p.forms[d].ends(r.in)
-		return r.signOfRest(lo, func(i int) (*big.Rat, bool) {
-			if c := p.forms[d].coef[i]; c != nil {
-				return c, true
-			}
-			return new(big.Rat), true
-		})
-	}
-	values := r.evaluate(int(d)+1, r.point(b))
-	centre := values[d].rat
-	if centre == nil || values[d].none || values[d].doubtful {
+	p := newPiece(r.part, r.in)
+	p.read()
+	form := p.forms[r.atoms[0].d]
+	if form == nil {
 		return 0, false
 	}
-	r.run(b.x, r.rc)
-	return r.signOfRest(centre, func(i int) (*big.Rat, bool) { return r.ratDerivative(d, values, i) })
-}
-
-// signOfRest is exactSign of a centre and derivatives.
-func (r *rootSum) signOfRest(centre *big.Rat, derivative func(i int) (*big.Rat, bool)) (sign int, sure bool) {
-	if centre == nil {
+	centre, _ := form.ends(r.in)
+	switch {
+	case centre == nil:
 		return 0, false
+	case centre.Sign() < 0:
+		return -1, true
 	}
 	left := new(big.Rat).Mul(centre, centre)
 	for i, a := range r.halves {
-		if a == nil || a.Sign() == 0 {
-			continue
+		if c := form.coef[i]; a != nil && c != nil {
+			g := new(big.Rat).Mul(c, a)
+			left.Sub(left, g.Mul(g, g))
 		}
-		g, ok := derivative(i)
-		if !ok {
-			return 0, false
-		}
-		g = new(big.Rat).Mul(g, a)
-		left.Sub(left, g.Mul(g, g))
-	}
-	if centre.Sign() < 0 {
-		return -1, true
 	}
 	return left.Sign(), true
 }

@@ -235,7 +235,8 @@ func drawn(p *Program, root int, in []Input, mc Sampling) sample {
 		}
 		draws.draw(x)
 		c.run(x, r)
-		out = append(out, mid(r[c.root()]))
+		v := r[c.root()]
+		out = append(out, v.lo/2+v.hi/2)
 	}
 	slices.Sort(out)
 	return out

@@ -8,36 +8,40 @@ func (p *Program) run(x, r []ival) {
 	code := p.code[:len(r)]
 	for i := range code {
 		in := &code[i]
-		switch in.op {
-		case OpConst:
-			r[i] = p.consts[in.n].ival
-		case OpVar:
-			r[i] = x[in.n]
-		case OpNeg:
-			r[i] = neg(r[in.a])
-		case OpAdd:
-			r[i] = add(r[in.a], r[in.b])
-		case OpSub:
-			r[i] = sub(r[in.a], r[in.b])
-		case OpMul:
-			r[i] = mul(r[in.a], r[in.b])
-		case OpDiv:
-			r[i] = div(r[in.a], r[in.b])
-		case OpPowInt:
-			r[i] = powInt(r[in.a], in.n)
-		case opSign:
-			r[i] = signIs(r[in.a], in.n)
-		case OpAnd:
-			r[i] = and(r[in.a], r[in.b])
-		case OpOr:
-			r[i] = or(r[in.a], r[in.b])
-		default:
-			r[i] = p.rare(in, r)
-		}
+		r[i] = p.step(in, x, r)
 		if in.sure {
 			r[i].u = p.operandsMayLack(in, r)
 		}
 	}
+}
+
+// step encloses the value of one instruction.
+func (p *Program) step(in *instr, x, r []ival) ival {
+	switch in.op {
+	case OpConst:
+		return p.consts[in.n].ival
+	case OpVar:
+		return x[in.n]
+	case OpNeg:
+		return neg(r[in.a])
+	case OpAdd:
+		return add(r[in.a], r[in.b])
+	case OpSub:
+		return sub(r[in.a], r[in.b])
+	case OpMul:
+		return mul(r[in.a], r[in.b])
+	case OpDiv:
+		return div(r[in.a], r[in.b])
+	case OpPowInt:
+		return powInt(r[in.a], in.n)
+	case opSign:
+		return signIs(r[in.a], in.n)
+	case OpAnd:
+		return and(r[in.a], r[in.b])
+	case OpOr:
+		return or(r[in.a], r[in.b])
+	}
+	return p.rare(in, r)
 }
 
 // operandsMayLack tells whether an operand may have no value.
