@@ -1,6 +1,8 @@
 package formula
 
 import (
+	"strings"
+
 	"guardband/eval/bound"
 	"guardband/units"
 )
@@ -14,12 +16,8 @@ type builtin struct {
 // entry describes a built-in function for help.
 func entry(group, name, params, doc string, run func(c *checker, n *Node) Value) builtin {
 	f := Function{Name: name, Doc: doc, Group: group, Source: "definition"}
-	start := 0
-	for i := 0; i <= len(params); i++ {
-		if i == len(params) || params[i] == ' ' {
-			f.Params = append(f.Params, Param{Name: params[start:i]})
-			start = i + 1
-		}
+	for _, p := range strings.Fields(params) {
+		f.Params = append(f.Params, Param{Name: p})
 	}
 	return builtin{Function: f, run: run}
 }
@@ -54,27 +52,14 @@ func builtins() []builtin {
 		entry(lis, "max", "a b", "largest of numbers or of a list", fold(bound.OpMax)),
 		entry(lis, "sum", "LIST .NAME", "sum of a list, or of a formula over its items", fold(bound.OpAdd)),
 		entry(lis, "parallel", "a b", "1 / (1/a + 1/b + ...): resistors or inductors side by side, capacitors in a row", (*checker).parallel),
-		entry(lis, "all", "LIST condition", "true where every item meets the condition", predicate((*checker).all)),
-		entry(lis, "any", "LIST condition", "true where some item meets the condition", predicate((*checker).any)),
+		entry(lis, "all", "LIST condition", "true where every item meets the condition", (*checker).condition),
+		entry(lis, "any", "LIST condition", "true where some item meets the condition", (*checker).condition),
 		entry(lis, "count", "LIST condition", "number of items, or of those that meet the condition", (*checker).count),
 		entry(lis, "each", "LIST formula",
 			"list of a formula's values over the items; `each(C4-C9, .C)` names a run of designators", (*checker).each),
 	}
 	out = append(out, preferredBuiltins(num)...)
 	return append(append(out, scaleBuiltins(tem)...), levelBuiltins(tem)...)
-}
-
-func predicate(f func(*checker, *Node) pred) func(*checker, *Node) Value {
-	return func(c *checker, n *Node) Value {
-		held := c.crit
-		c.crit = nil
-		p := f(c, n)
-		c.crit = held
-		if !p.ok {
-			return Value{}
-		}
-		return Value{Class: Bool, Reg: p.plain, Fixed: p.fixed}
-	}
 }
 
 // single evaluates the only argument, a number.

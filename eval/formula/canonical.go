@@ -8,14 +8,7 @@ func (n *Node) Canonical(src string) string {
 	if n == nil {
 		return ""
 	}
-	switch n.Kind { // the frequent cases without a builder
-	case NodeLiteral:
-		return n.Lit.String()
-	case NodeName:
-		return n.Path.Text()
-	}
 	w := writer{src: src}
-	w.Grow(n.End() - n.Off() + 8)
 	w.node(n)
 	return w.String()
 }
@@ -79,14 +72,12 @@ func (w *writer) node(n *Node) {
 }
 
 func (w *writer) binary(n *Node) {
-	w.node(n.Args[0])
+	op := " " + n.Word + " "
 	if n.Word == "^" {
-		w.WriteByte('^')
-	} else {
-		w.WriteByte(' ')
-		w.WriteString(n.Word)
-		w.WriteByte(' ')
+		op = n.Word
 	}
+	w.node(n.Args[0])
+	w.WriteString(op)
 	w.node(n.Args[1])
 }
 

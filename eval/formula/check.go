@@ -88,7 +88,9 @@ func (c *checker) eval(n *Node) Value {
 			return c.conditional(n)
 		}
 	case NodeCall:
-		return c.call(n)
+		if !isCondition(n) {
+			return c.call(n)
+		}
 	case NodeBad:
 		return Value{}
 	}
@@ -98,10 +100,7 @@ func (c *checker) eval(n *Node) Value {
 // condition evaluates a condition that is no conjunct of a claim: its tests
 // carry no margin.
 func (c *checker) condition(n *Node) Value {
-	held := c.crit
-	c.crit = nil
-	p := c.pred(n)
-	c.crit = held
+	p := untested(c, n, c.pred)
 	if !p.ok {
 		return Value{}
 	}

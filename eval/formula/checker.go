@@ -31,7 +31,7 @@ func (k *Checker) Check(e *Expr, s Scope) (Value, []*Error) {
 // the margin have codes that start with "margin-" and the range m.Off to m.End.
 func (k *Checker) Criterion(e *Expr, s Scope, m *Margin) (Compiled, []*Error) {
 	c := k.begin(e.Text, s)
-	crit := &criterion{expr: e}
+	crit := &criterion{}
 	c.crit = crit
 	if m != nil && (m.Share != nil || m.Absolute != nil) {
 		c.crit.margin = m

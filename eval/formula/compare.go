@@ -150,7 +150,7 @@ func (c *checker) chain(n *Node) pred {
 		return pred{}
 	}
 	if list < 0 {
-		return c.links(n, vals, c.itemTexts(n))
+		return c.links(n, vals, c.texts(n))
 	}
 	return c.everyItem(n, list, vals)
 }
@@ -158,11 +158,15 @@ func (c *checker) chain(n *Node) pred {
 // operand evaluates one side of a comparison. What is compared inside it, as in
 // count, steers a number: it is no test of the claim and has no margin.
 func (c *checker) operand(n *Node) Value {
-	crit := c.crit
+	return untested(c, n, c.eval)
+}
+
+// untested works on a node without keeping its tests.
+func untested[V any](c *checker, n *Node, work func(*Node) V) V {
+	held := c.crit
+	defer func() { c.crit = held }()
 	c.crit = nil
-	v := c.eval(n)
-	c.crit = crit
-	return v
+	return work(n)
 }
 
 // oneDirection checks that a chain rises or falls all along.

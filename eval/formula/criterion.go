@@ -9,7 +9,6 @@ import (
 
 // criterion gathers the tests of a claim and puts its margin into them.
 type criterion struct {
-	expr   *Expr
 	margin *Margin
 	tests  []Test
 	apart  int // depth of not, or, conditions: no conjunct of the claim

@@ -20,7 +20,7 @@ func (c *checker) inside(n *Node) pred {
 	if v.Class == List {
 		p = c.everyItem(n, 0, []Value{v, s})
 	} else {
-		p = c.member(n, v, s, c.itemTexts(n))
+		p = c.member(n, v, s, c.texts(n))
 	}
 	if p.ok && n.Word == "not inside" {
 		p.plain = c.b.Unary(bound.OpNot, p.plain)

@@ -1,10 +1,6 @@
 package formula
 
-import (
-	"strings"
-
-	"guardband/units"
-)
+import "strings"
 
 // Path is a name with what qualifies it: U1.operating.V_DD.min, net("3V0"),
 // U1.V_OH("D+"), U1.V_OH(PA3), budget("3V0").peak, candidate.I_SLEEP. Most
@@ -27,13 +23,12 @@ type Qualifier struct {
 // NewPath makes a path of a name and what follows it.
 func NewPath(head string, q Qualifier) *Path {
 	p := &Path{Head: head}
-	p.qualify(q, "")
+	p.qualify(q)
 	return p
 }
 
-// qualify adds what follows the first name. typed is the text of the whole
-// path, which is kept where it is the canonical one.
-func (p *Path) qualify(q Qualifier, typed string) {
+// qualify adds what follows the first name.
+func (p *Path) qualify(q Qualifier) {
 	if len(q.Fields) == 0 {
 		q.Fields = nil
 	}
@@ -41,10 +36,7 @@ func (p *Path) qualify(q Qualifier, typed string) {
 		p.rest = nil
 		return
 	}
-	q.text = typed
-	if q.HasArg || q.Selector != "" || typed == "" || units.FoldName(typed) != typed {
-		q.text = q.canonical(p.Head)
-	}
+	q.text = q.canonical(p.Head)
 	p.rest = &q
 }
 

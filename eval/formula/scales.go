@@ -1,6 +1,8 @@
 package formula
 
 import (
+	"math/big"
+
 	"guardband/eval/bound"
 	"guardband/units"
 )
@@ -22,28 +24,26 @@ func scaleBuiltins(group string) []builtin {
 
 // kelvin reads a point as a difference from absolute zero.
 func (c *checker) kelvin(n *Node) Value {
-	v, ok := c.single(n)
-	if !ok {
-		return Value{}
-	}
-	if v.Type.Dim != temperatureDim || v.Type.Kind == units.Plain {
-		c.fail(n.Args[0], "function-argument", "`kelvin` takes a temperature on a scale; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
-		return Value{}
-	}
-	return Value{Class: Number, Type: units.Type{Dim: temperatureDim}, Reg: v.Reg, Fixed: v.Fixed}
+	return c.counted(n, units.Plain, "a temperature on a scale", units.Type{Dim: temperatureDim}, nil)
 }
 
 // celsius reads a difference from absolute zero as a point.
 func (c *checker) celsius(n *Node) Value {
+	return c.counted(n, units.Point, "a temperature above absolute zero",
+		units.Type{Dim: temperatureDim, Kind: units.Point}, resultUnit("°C"))
+}
+
+// counted gives a temperature another type and refuses those of a kind.
+func (c *checker) counted(n *Node, not units.Kind, takes string, to units.Type, unit *units.Unit) Value {
 	v, ok := c.single(n)
 	if !ok {
 		return Value{}
 	}
-	if v.Type.Dim != temperatureDim || v.Type.Kind == units.Point {
-		c.fail(n.Args[0], "function-argument", "`celsius` takes a temperature above absolute zero; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
+	if v.Type.Dim != temperatureDim || v.Type.Kind == not {
+		c.fail(n.Args[0], "function-argument", "`"+n.Word+"` takes "+takes+"; `"+c.typed(n.Args[0])+"` is "+v.Type.Words(), "")
 		return Value{}
 	}
-	return Value{Class: Number, Type: units.Type{Dim: temperatureDim, Kind: units.Point}, Reg: v.Reg, Unit: resultUnit("°C"), Fixed: v.Fixed}
+	return Value{Class: Number, Type: to, Reg: v.Reg, Unit: unit, Fixed: v.Fixed}
 }
 
 // wave converts to one way of stating a sine.
@@ -58,33 +58,17 @@ func wave(to units.Wave) func(c *checker, n *Node) Value {
 				"tag the number it comes from with rms, pk or pp")
 			return Value{}
 		}
-		v.Reg = c.fromPeak(c.toPeak(v.Reg, v.Type.Wave), v.Type.Wave, to, v.Reg)
+		ratio := new(big.Rat).Quo(squareOfPeak[to], squareOfPeak[v.Type.Wave])
+		v.Reg = c.b.Binary(bound.OpMul, v.Reg, c.b.Unary(bound.OpSqrt, c.b.Const(ratio)))
 		v.Type.Wave = to
 		v.Unit = nil
 		return v
 	}
 }
 
-func (c *checker) toPeak(r bound.Reg, from units.Wave) bound.Reg {
-	switch from {
-	case units.RMS:
-		return c.b.Binary(bound.OpMul, r, c.b.Unary(bound.OpSqrt, c.constant(2, 1)))
-	case units.PeakToPeak:
-		return c.b.Binary(bound.OpDiv, r, c.constant(2, 1))
-	}
-	return r
-}
-
-func (c *checker) fromPeak(peak bound.Reg, from, to units.Wave, same bound.Reg) bound.Reg {
-	switch {
-	case from == to:
-		return same
-	case to == units.RMS:
-		return c.b.Binary(bound.OpDiv, peak, c.b.Unary(bound.OpSqrt, c.constant(2, 1)))
-	case to == units.PeakToPeak:
-		return c.b.Binary(bound.OpMul, peak, c.constant(2, 1))
-	}
-	return peak
+// squareOfPeak is the square of what a sine of peak value 1 is stated as.
+var squareOfPeak = map[units.Wave]*big.Rat{
+	units.Peak: big.NewRat(1, 1), units.RMS: big.NewRat(1, 2), units.PeakToPeak: big.NewRat(4, 1),
 }
 
 // levelBuiltins convert between levels in decibels and what they stand for.

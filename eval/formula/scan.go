@@ -62,6 +62,20 @@ func (s *scanner) fail(off, end int, code, msg, hint string) {
 	}
 }
 
+// refuse complains about a piece of so many bytes and goes on behind it as if an
+// operator had been there.
+func (s *scanner) refuse(size int, code, msg, hint string) {
+	s.fail(s.at, s.at+size, code, msg, hint)
+	s.at += size
+	s.need, s.slip = true, true
+}
+
+// emit adds a token of so many bytes.
+func (s *scanner) emit(k tokenKind, op string, size int) {
+	s.toks = append(s.toks, token{kind: k, off: s.at, end: s.at + size, op: op})
+	s.at += size
+}
+
 // run scans the whole text.
 func (s *scanner) run() {
 	s.need = true
@@ -158,12 +172,11 @@ func (s *scanner) operand(n *Node) {
 // operator adds an operator of size bytes, complaining when its left side is
 // missing.
 func (s *scanner) operator(op string, size int) {
-	end := s.at + size
 	if s.need {
-		s.missingOperand(s.at, end)
+		s.missingOperand(s.at, s.at+size)
 	}
-	s.toks = append(s.toks, token{kind: tokOperator, off: s.at, end: end, op: op})
-	s.need, s.signs, s.at, s.slip = true, 0, end, false
+	s.emit(tokOperator, op, size)
+	s.need, s.signs, s.slip = true, 0, false
 }
 
 // prefix adds a sign or a not.
@@ -174,8 +187,7 @@ func (s *scanner) prefix(op string, size int) {
 		s.stop = true
 		return
 	}
-	s.toks = append(s.toks, token{kind: tokOperator, off: s.at, end: s.at + size, op: op})
-	s.at += size
+	s.emit(tokOperator, op, size)
 }
 
 // missingOperand complains, unless a slip just before explains it.

@@ -9,9 +9,7 @@ func (s *scanner) ask() {
 // choose scans the : of a condition.
 func (s *scanner) choose() {
 	if s.top().asks == 0 {
-		s.fail(s.at, s.at+1, "formula-syntax", "`:` needs a `?` before it", "write `condition ? one : other`")
-		s.at++
-		s.need, s.slip = true, true
+		s.refuse(1, "formula-syntax", "`:` needs a `?` before it", "write `condition ? one : other`")
 		return
 	}
 	s.top().asks--
@@ -22,8 +20,7 @@ func (s *scanner) ternary(k tokenKind, op string) {
 	if s.need {
 		s.missingOperand(s.at, s.at+1)
 	}
-	s.toks = append(s.toks, token{kind: k, off: s.at, end: s.at + 1, op: op})
-	s.at++
+	s.emit(k, op, 1)
 	s.need = true
 }
 
@@ -39,9 +36,8 @@ func (s *scanner) push(k tokenKind) {
 		op = "["
 	}
 	refs := k == tokList && s.top().refs && s.top().args == 0
-	s.toks = append(s.toks, token{kind: k, off: s.at, end: s.at + 1, op: op})
+	s.emit(k, op, 1)
 	s.frames = append(s.frames, frame{tok: len(s.toks) - 1, refs: refs})
-	s.at++
 	s.need, s.signs = true, 0
 }
 
@@ -97,16 +93,12 @@ func (s *scanner) closeBracket(r rune) {
 func (s *scanner) comma() {
 	f := s.top()
 	if digitAt(s.text, s.at-1) && digitAt(s.text, s.at+1) {
-		s.fail(s.at, s.at+1, "number-comma", "use a point, not a comma, as decimal separator",
+		s.refuse(1, "number-comma", "use a point, not a comma, as decimal separator",
 			"write `.` for the decimal point, or a space after the comma of a list")
-		s.at++
-		s.need, s.slip = true, true
 		return
 	}
 	if f.tok < 0 || s.toks[f.tok].kind == tokOpen {
-		s.fail(s.at, s.at+1, "formula-syntax", "commas are allowed only between the arguments of a function or the items of a list", "")
-		s.at++
-		s.need, s.slip = true, true
+		s.refuse(1, "formula-syntax", "commas are allowed only between the arguments of a function or the items of a list", "")
 		return
 	}
 	if s.need {
@@ -118,8 +110,7 @@ func (s *scanner) comma() {
 	if s.toks[f.tok].kind == tokCall {
 		f.refs = false
 	}
-	s.toks = append(s.toks, token{kind: tokSplit, off: s.at, end: s.at + 1, op: ","})
-	s.at++
+	s.emit(tokSplit, ",", 1)
 	s.need, s.signs = true, 0
 }
 

@@ -46,7 +46,7 @@ func (s *scanner) qualifier(p *Path, end int) int {
 	if len(q.Fields) == 0 && q.HasArg && !takesName(p.Head) { // V_OH("D+") among a part's own names
 		q.Selector, q.HeadArg, q.HasArg = q.HeadArg, "", false
 	}
-	p.qualify(q, s.text[s.at:end])
+	p.qualify(q)
 	return end
 }
 

@@ -132,24 +132,18 @@ func (s *scanner) leadingSign(r rune, size int) {
 
 // tolerance complains about a tolerance within a formula.
 func (s *scanner) tolerance(size int) {
-	s.fail(s.at, s.at+size, "formula-tolerance", "a tolerance is allowed only at the end of a whole right-hand side, not inside a formula",
+	s.refuse(size, "formula-tolerance", "a tolerance is allowed only at the end of a whole right-hand side, not inside a formula",
 		"give the value with its tolerance a name of its own")
-	s.at += size
-	s.need, s.slip = true, true
 }
 
 // percent complains about a % that belongs to no number.
 func (s *scanner) percent() {
-	s.fail(s.at, s.at+1, "formula-percent", "`%` belongs to the number before it; there is no remainder", "a share of x is `x * 5 %`")
-	s.at++
-	s.need, s.slip = true, true
+	s.refuse(1, "formula-percent", "`%` belongs to the number before it; there is no remainder", "a share of x is `x * 5 %`")
 }
 
 // barred complains about a spelling that formulas do not have.
 func (s *scanner) barred(text, hint string) {
-	s.fail(s.at, s.at+len(text), "formula-barred", "`"+text+"` is not an operator of formulas", hint)
-	s.at += len(text)
-	s.need, s.slip = true, true
+	s.refuse(len(text), "formula-barred", "`"+text+"` is not an operator of formulas", hint)
 }
 
 // stray complains about a character that stands for nothing here.

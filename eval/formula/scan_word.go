@@ -53,8 +53,7 @@ func (s *scanner) word() {
 		return
 	}
 	if hint, ok := barredWords[w]; ok {
-		s.fail(s.at, end, "name-reserved", "`"+w+"` is a reserved word", hint)
-		s.at, s.need, s.slip = end, true, true
+		s.refuse(end-s.at, "name-reserved", "`"+w+"` is a reserved word", hint)
 		return
 	}
 	if hint, ok := lineWords[w]; ok {
@@ -105,8 +104,7 @@ func (s *scanner) not(end int) {
 	if !s.need {
 		e := wordEnd(s.text, next)
 		if s.text[next:e] != "inside" {
-			s.fail(s.at, end, "formula-syntax", "`not` is allowed only before a condition in parentheses, or before `inside`", "write `not (...)`")
-			s.at, s.need, s.slip = end, true, true
+			s.refuse(end-s.at, "formula-syntax", "`not` is allowed only before a condition in parentheses, or before `inside`", "write `not (...)`")
 			return
 		}
 		s.operator("not in", e-s.at)
@@ -129,8 +127,7 @@ func (s *scanner) lineWord(w, hint string, end int) {
 			hint = "ends that are formulas make a chain: `A <= x <= B`"
 		}
 	}
-	s.fail(s.at, end, code, msg, hint)
-	s.at, s.need, s.slip = end, true, true
+	s.refuse(end-s.at, code, msg, hint)
 }
 
 // column complains about "min 2 V" or "2 V min" within a formula.
