@@ -1,8 +1,11 @@
 package units
 
 import (
+	"math"
 	"math/big"
+	"slices"
 	"sort"
+	"sync"
 )
 
 // e24 is the series E24 of IEC 60063:2015 over one decade, times 100. E12, E6
@@ -12,23 +15,16 @@ var e24 = [24]int{
 	330, 360, 390, 430, 470, 510, 560, 620, 680, 750, 820, 910,
 }
 
-// e192 is the series E192 of IEC 60063:2015 over one decade, times 100. E96
-// and E48 are every second and fourth of its values. It is 10^(i/192) rounded
-// to three digits, but for 9.20, which the rule makes 9.19.
-var e192 = [192]int{
-	100, 101, 102, 104, 105, 106, 107, 109, 110, 111, 113, 114, 115, 117, 118, 120,
-	121, 123, 124, 126, 127, 129, 130, 132, 133, 135, 137, 138, 140, 142, 143, 145,
-	147, 149, 150, 152, 154, 156, 158, 160, 162, 164, 165, 167, 169, 172, 174, 176,
-	178, 180, 182, 184, 187, 189, 191, 193, 196, 198, 200, 203, 205, 208, 210, 213,
-	215, 218, 221, 223, 226, 229, 232, 234, 237, 240, 243, 246, 249, 252, 255, 258,
-	261, 264, 267, 271, 274, 277, 280, 284, 287, 291, 294, 298, 301, 305, 309, 312,
-	316, 320, 324, 328, 332, 336, 340, 344, 348, 352, 357, 361, 365, 370, 374, 379,
-	383, 388, 392, 397, 402, 407, 412, 417, 422, 427, 432, 437, 442, 448, 453, 459,
-	464, 470, 475, 481, 487, 493, 499, 505, 511, 517, 523, 530, 536, 542, 549, 556,
-	562, 569, 576, 583, 590, 597, 604, 612, 619, 626, 634, 642, 649, 657, 665, 673,
-	681, 690, 698, 706, 715, 723, 732, 741, 750, 759, 768, 777, 787, 796, 806, 816,
-	825, 835, 845, 856, 866, 876, 887, 898, 909, 920, 931, 942, 953, 965, 976, 988,
-}
+// e192 is the series E192 of IEC 60063:2015 over one decade, times 100: 10^(i/192)
+// rounded to three digits, but for 9.20, which the rule makes 9.19. E96 and E48 are
+// every second and fourth of its values.
+var e192 = sync.OnceValue(func() (out []int) {
+	for i := range 192 {
+		out = append(out, int(math.Round(100*math.Pow(10, float64(i)/192))))
+	}
+	out[slices.Index(out, 919)] = 920
+	return out
+})
 
 // Series returns one decade of a series of IEC 60063 ("E3" to "E192"), rising,
 // times 100: 100 for 1.0 to 910 for 9.1. ok is false for another name.
@@ -43,11 +39,11 @@ func Series(name string) (values []int, ok bool) {
 	case "E24":
 		return every(e24[:], 1), true
 	case "E48":
-		return every(e192[:], 4), true
+		return every(e192(), 4), true
 	case "E96":
-		return every(e192[:], 2), true
+		return every(e192(), 2), true
 	case "E192":
-		return every(e192[:], 1), true
+		return every(e192(), 1), true
 	}
 	return nil, false
 }

@@ -36,19 +36,8 @@ var catalogueText string
 // rows is the whole catalogue, in the order in which it is listed.
 func rows() []row {
 	var out []row
-	sources := map[string]string{}
-	for line := range strings.Lines(catalogueText) {
-		f := strings.Split(line, "|")
-		for i := range f {
-			f[i] = strings.TrimSpace(f[i])
-		}
-		if len(f) == 2 {
-			sources[f[0]] = f[1]
-		}
-		if len(f) != 7 || strings.HasPrefix(line, "//") {
-			continue
-		}
-		r := row{spellings: f[0], name: f[1], dim: f[2], factor: f[3], source: cmp.Or(sources[f[4]], f[4]), word: f[6]}
+	for _, f := range tableRows(catalogueText, 7, 4) {
+		r := row{spellings: f[0], name: f[1], dim: f[2], factor: f[3], source: f[4], word: f[6]}
 		for _, w := range strings.Fields(f[5]) {
 			switch w {
 			case "SI":
@@ -76,4 +65,26 @@ func rows() []row {
 		out = append(out, r)
 	}
 	return append(out, levelRows()...)
+}
+
+// tableRows gives the rows of so many columns of an embedded text, separated by
+// "|". Lines of two columns are short names of what one of the columns holds.
+func tableRows(text string, columns, named int) [][]string {
+	var out [][]string
+	names := map[string]string{}
+	for line := range strings.Lines(text) {
+		f := strings.Split(line, "|")
+		for i := range f {
+			f[i] = strings.TrimSpace(f[i])
+		}
+		switch {
+		case strings.HasPrefix(line, "//"):
+		case len(f) == columns:
+			f[named] = cmp.Or(names[f[named]], f[named])
+			out = append(out, f)
+		case len(f) == 2:
+			names[f[0]] = f[1]
+		}
+	}
+	return out
 }

@@ -21,14 +21,7 @@ type dimension struct {
 // dimensions are those that have a name or a unit of their own.
 var dimensions = sync.OnceValue(func() map[Dim]*dimension {
 	out := map[Dim]*dimension{}
-	for line := range strings.Lines(dimensionText) {
-		f := strings.Split(line, "|")
-		if len(f) != 5 || strings.HasPrefix(line, "//") {
-			continue
-		}
-		for i := range f {
-			f[i] = strings.TrimSpace(f[i])
-		}
+	for _, f := range tableRows(dimensionText, 5, 0) {
 		d := &dimension{words: f[1], plausible: f[4] != ""}
 		d.lo, d.hi = powers(f[4])
 		if f[2] != "" {
