@@ -1,8 +1,14 @@
 package notebook
 
-// This file holds the closed tables of the language: which fences there are,
+import (
+	_ "embed"
+	"slices"
+	"strings"
+)
+
+// This file reads the closed table of the language: which fences there are,
 // which labels each takes, and what a label's value may be. A new fence or
-// label is one row here.
+// label is one row of labels.txt.
 
 // idRule says whether a fence word is followed by an ID.
 type idRule uint8
@@ -69,107 +75,60 @@ const (
 	Hazard      = "hazard"
 )
 
-// common attributes of several kinds.
-var (
-	hazardLabel  = label{name: Hazard, repeat: true}
-	checkedLabel = label{name: "checked", repeat: true, dates: someDates}
-	sourceLabel  = label{name: "source", noCites: true}
-	reasonLabel  = label{name: "reason", repeat: true, prose: true}
-	noteLabel    = label{name: "note", repeat: true, prose: true}
-	skipLabel    = label{name: "skip", repeat: true, prose: true, arg: needArg}
-	waiverOfID   = label{name: Waiver, repeat: true, prose: true, arg: needArg, dates: someDates}
-	waiverLabel  = label{name: Waiver, prose: true, dates: someDates}
-	acceptsLabel = label{name: "accepts"}
-	zeroLabel    = label{name: AtLeastZero, repeat: true}
-	statesLabel  = label{name: "states", rows: stateRows}
-	inUseLabel   = label{name: InUse, repeat: true, conds: true}
-	criterion    = label{name: "criterion", repeat: true, formula: true}
-	pinListLabel = label{name: "pin list", repeat: true, prose: true, noCites: true}
-	netListLabel = label{name: "netlist", repeat: true, prose: true, noCites: true}
-	bomLabel     = label{name: "parts list", repeat: true, prose: true, noCites: true}
-	placedLabel  = label{name: "placed from", repeat: true, prose: true, noCites: true}
-	netsLabel    = label{name: "nets", repeat: true, noCites: true}
-	tolLabel     = label{name: "tolerances"}
-	columnsLabel = label{name: "columns", repeat: true, noCites: true}
-	leaveLabel   = label{name: "leave out", repeat: true, noCites: true}
-	padsLabel    = label{name: "pads", repeat: true, arg: maybeArg, noCites: true}
-	derateLabel  = label{name: "derating", repeat: true, arg: maybeArg}
-	titleLabel   = label{name: "title", prose: true}
-	dateLabel    = label{name: "date", dates: oneDate}
-	personLabel  = label{name: "person", prose: true}
-	instrLabel   = label{name: "instrument", prose: true}
-	marginLabel  = label{name: "margin"}
-	analysis     = label{name: "analysis"}
-	yieldLabel   = label{name: "yield"}
-	spreadLabel  = label{name: "spread"}
-)
+//go:embed labels.txt
+var labelTable string
 
-var blockSpecs = []blockSpec{
-	{kind: "design", labels: []label{
-		titleLabel, {name: "revision", prose: true, dates: someDates}, {name: "version", prose: true, dates: someDates},
-		{name: "author", repeat: true, prose: true}, dateLabel, {name: "status", dates: someDates},
-		{name: "include", repeat: true, noCites: true, rows: pathRows},
-		{name: "ambient"}, hazardLabel, {name: "acknowledge", repeat: true, dates: someDates},
-		{name: "market"}, {name: "requirements", repeat: true},
-		statesLabel, skipLabel, waiverOfID, derateLabel, zeroLabel,
-		{name: "boards"}, {name: "attrition"},
-		pinListLabel, netListLabel, bomLabel, columnsLabel, leaveLabel, padsLabel, noteLabel,
-		{name: "evidence", prose: true, noCites: true},
-	}},
-	{kind: "source", id: dashID, labels: []label{
-		titleLabel, {name: "issuer", prose: true}, {name: "revision", prose: true, dates: someDates}, {name: "date", dates: someDates},
-		{name: "file", prose: true, noCites: true}, {name: "sha256", noCites: true},
-		{name: "first page", noCites: true}, {name: "corrects", repeat: true, noCites: true},
-		instrLabel, {name: "calibrated", dates: oneDate}, personLabel,
-		{name: "url", prose: true, noCites: true}, {name: "retrieved", dates: oneDate}, {name: "language"},
-		{name: "requirement", repeat: true, prose: true, arg: needArg},
-		{name: "requirements", repeat: true}, checkedLabel, noteLabel,
-	}},
-	{kind: "part", id: nameID, defs: true, sections: true, labels: []label{
-		titleLabel, {name: "maker", prose: true}, {name: "kind"}, sourceLabel, {name: "version", prose: true, dates: someDates},
-		{name: "order", repeat: true}, {name: "code", repeat: true},
-		{name: "field", repeat: true, arg: needArg},
-		{name: "package", repeat: true}, {name: "body", repeat: true}, {name: "pitch", repeat: true},
-		{name: "height", repeat: true}, {name: "pads", repeat: true},
-		{name: "exposed pad", repeat: true}, {name: "land pattern", repeat: true},
-		{name: "absmax"}, {name: "pins", repeat: true, arg: maybeArg, rows: pinRows}, {name: "application",
-			repeat: true, arg: maybeArg, rows: needRows},
-		{name: "address", repeat: true}, hazardLabel, zeroLabel, derateLabel, checkedLabel,
-		{name: "status", dates: someDates}, {name: "moisture"}, {name: "marking", prose: true},
-		{name: "temperature grade"}, {name: "alternates", repeat: true}, {name: "pack"},
-		skipLabel, noteLabel,
-	}},
-	{kind: "values", defs: true, labels: []label{sourceLabel, hazardLabel, checkedLabel, zeroLabel, noteLabel}},
-	{kind: "claim", id: dashID, labels: []label{
-		{name: "statement", prose: true}, criterion, marginLabel, analysis, yieldLabel, spreadLabel,
-		{name: "inspection", repeat: true, prose: true}, {name: "result", prose: true, dates: someDates}, {name: "method"},
-		reasonLabel, {name: "meets", repeat: true}, {name: "state", repeat: true},
-		waiverLabel, acceptsLabel, hazardLabel, {name: "severity"}, sourceLabel, noteLabel,
-	}},
-	{kind: "circuit", rows: circuitRows, labels: []label{
-		titleLabel, sourceLabel, skipLabel, waiverOfID, hazardLabel, inUseLabel, derateLabel,
-		placedLabel, netsLabel, tolLabel, pinListLabel, netListLabel, bomLabel, columnsLabel, leaveLabel, padsLabel, noteLabel,
-	}},
-	{kind: "budget", id: anyWord, rows: budgetRows, labels: []label{
-		titleLabel, {name: "supply"}, statesLabel, {name: "cell"}, {name: "usable"}, {name: "self-discharge"},
-		sourceLabel, hazardLabel, reasonLabel, noteLabel,
-	}},
-	{kind: "shortlist", id: dashID, labels: []label{
-		titleLabel, {name: "statement", prose: true}, {name: "candidates", repeat: true}, criterion,
-		marginLabel, analysis, yieldLabel, spreadLabel, {name: "choice"}, reasonLabel,
-		waiverLabel, acceptsLabel, {name: "state", repeat: true}, sourceLabel, hazardLabel, noteLabel,
-	}},
-	{kind: "readings", defs: true, paths: true, follows: []string{"settles", "state"}, labels: []label{
-		titleLabel, {name: "settles", repeat: true}, {name: "state", repeat: true}, instrLabel, personLabel, dateLabel,
-		{name: "board", prose: true}, sourceLabel, inUseLabel, hazardLabel, noteLabel,
-	}},
-	{kind: "review", labels: []label{
-		titleLabel, {name: "type", prose: true}, dateLabel, {name: "entry", repeat: true, prose: true},
-		{name: "items", repeat: true, prose: true}, {name: "participants", repeat: true, prose: true},
-		{name: "action", repeat: true, prose: true, arg: needArg, dates: someDates}, {name: "closed", repeat: true,
-			prose: true, arg: needArg, dates: someDates},
-		{name: "decision", prose: true}, noteLabel,
-	}},
+// blockSpecs are the kinds of labels.txt in its order.
+var blockSpecs = readLabels(labelTable)
+
+var rowRules = map[string]rowRule{"rows-pins": pinRows, "rows-needs": needRows, "rows-states": stateRows, "rows-paths": pathRows,
+	"rows-circuit": circuitRows, "rows-budget": budgetRows}
+
+// readLabels reads lines of a name, two spaces and words: of a kind at the left
+// edge, of its labels below it.
+func readLabels(text string) (out []blockSpec) {
+	for line := range strings.Lines(text) {
+		name, after, _ := strings.Cut(strings.TrimSpace(line), "  ")
+		if name == "" || name[0] == '#' {
+			continue
+		}
+		words := strings.Fields(after)
+		has := func(word string) bool { return slices.Contains(words, word) }
+		rows := noRows
+		for _, w := range words {
+			rows = max(rows, rowRules[w])
+		}
+		if !isBlank(line[0]) {
+			s := blockSpec{kind: name, defs: has("definitions"), sections: has("sections"), paths: has("paths"), rows: rows}
+			for rule, word := range []string{nameID: "name", dashID: "dashed-name", anyWord: "any-word"} {
+				if word != "" && has(word) {
+					s.id = idRule(rule)
+				}
+			}
+			out = append(out, s)
+			continue
+		}
+		l := label{name: name, repeat: has("repeats"), prose: has("prose"), noCites: has("no-cites"), rows: rows,
+			conds: has("conditions"), formula: has("formula")}
+		switch {
+		case has("word"):
+			l.arg = needArg
+		case has("may-word"):
+			l.arg = maybeArg
+		}
+		switch {
+		case has("date"):
+			l.dates = oneDate
+		case has("dates"):
+			l.dates = someDates
+		}
+		s := &out[len(out)-1]
+		s.labels = append(s.labels, l)
+		if has("follows") {
+			s.follows = append(s.follows, name)
+		}
+	}
+	return out
 }
 
 // specOf finds a kind of block by its fence word; nil where there is none.
