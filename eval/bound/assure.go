@@ -1,6 +1,9 @@
 package bound
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 // assure marks the operations of the predicate that surely have a value over
 // the whole set although their interval operands do not show it, by proving
@@ -8,7 +11,7 @@ import "math/big"
 // A >= 0.1, B >= 0.2, which only exact numbers can tell.
 func (s *search) assure(limit, depth int, out *found) {
 	s.run(s.top, s.r)
-	if depth > 2 || !s.mayBeUndefined() {
+	if depth > 2 || !slices.ContainsFunc(s.r, func(v ival) bool { return v.u }) {
 		return
 	}
 	for i := range s.code {
@@ -26,15 +29,6 @@ func (s *search) assure(limit, depth int, out *found) {
 			s.hopeless = true
 		}
 	}
-}
-
-func (s *search) mayBeUndefined() bool {
-	for i := range s.r {
-		if s.r[i].u {
-			return true
-		}
-	}
-	return false
 }
 
 // operandsLack tells whether u of an instruction comes from an operand, or it

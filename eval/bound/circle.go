@@ -3,48 +3,16 @@ package bound
 import "math"
 
 const (
-	// pi/2 in three parts; the first two have few enough bits that an integer
-	// below 2^17 times each is exact. The rest is below 2^-118.
-	quarter1 = 0x1.921fb544p+0
-	quarter2 = 0x1.0b4611a6p-34
-	quarter3 = 0x1.3198a2e037073p-69
-
-	circleReach = 0x1p16 // largest argument that is reduced; beyond it only -1..1 is known
-	reduceError = 0x1p-117
+	circleReach = 0x1p16  // largest argument that is looked at; beyond it only -1..1 is known
+	reduceError = 0x1p-80 // of the library's argument within a turn, per unit of the argument
 )
 
-// quadrant gives x = k·pi/2 + h + l with |h| <= pi/4 and l small beside h, to
-// within |k|·reduceError and a relative 2^-105 of h.
-func quadrant(x float64) (k int, h, l float64) {
-	n := math.RoundToEven(x * (2 / math.Pi))
-	r := x - float64(n*quarter1)
-	w := float64(n * quarter2)
-	h = r - w
-	t := h - r
-	e := (r - (h - t)) - (w + t)
-	return int(n), h, e - float64(n*quarter3)
-}
-
-// sinCos is close to the sine of x + quarters·pi/2, off by less than slack
-// neighbours and the error of the reduction.
-func sinCos(x float64, quarters int) (v, reduction float64) {
-	k, h, l := quadrant(x)
-	s, c := math.Sin(h), math.Cos(h)
-	reduction = math.Abs(float64(k)) * reduceError
-	switch (k + quarters) & 3 {
-	case 0:
-		return s + float64(l*c), reduction
-	case 1:
-		return c - float64(l*s), reduction
-	case 2:
-		return -(s + float64(l*c)), reduction
-	}
-	return float64(l*s) - c, reduction
-}
-
-// circleEnds bounds the sine of x + quarters·pi/2.
+// circleEnds bounds the sine of x + quarters·pi/2 for 0 or 1 quarters.
 func circleEnds(x float64, quarters int) (lo, hi float64) {
-	v, e := sinCos(x, quarters)
+	v, e := math.Sin(x), math.Abs(x)*reduceError
+	if quarters == 1 {
+		v = math.Cos(x)
+	}
 	return max(below(v, slack)-e, -1), min(above(v, slack)+e, 1)
 }
 

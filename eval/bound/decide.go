@@ -134,12 +134,8 @@ func (d *decider) decide(root int32) Decision {
 // whole completes a point with inputs the statement does not depend on.
 func (d *decider) whole(point []*big.Rat, from []int) []*big.Rat {
 	out := spread(point, from, len(d.in))
-	given := make([]bool, len(d.in))
-	for _, i := range from {
-		given[i] = true
-	}
 	for i := range out {
-		if !given[i] {
+		if !slices.Contains(from, i) {
 			out[i] = d.in[i].anySure()
 		}
 	}

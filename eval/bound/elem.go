@@ -30,44 +30,18 @@ const (
 	expTop    = 709       // e^709 is a float64, so is its neighbourhood
 	expBottom = -708      // below, results become subnormal
 	expFloor  = 0x1p-1021 // above e^-708
-
-	ln2High = 0x1.62e42feep-1       // its products with exponents are exact
-	ln2Low  = 0x1.a39ef35793c76p-33 // ln 2 - ln2High
-	log2E   = 0x1.71547652b82fep+0
 )
-
-// expNear is close to e^x for expBottom <= x <= expTop: x = k·ln 2 + r, then
-// Taylor's series to degree 14, the largest terms added last.
-func expNear(x float64) float64 {
-	k := math.RoundToEven(float64(x * log2E))
-	high := x - float64(k*ln2High)
-	r := math.FMA(-k, ln2Low, high)
-	rest := math.FMA(-k, ln2Low, high-r)
-	p := 1.0 / 87178291200
-	for _, c := range expTerms {
-		p = math.FMA(p, r, c)
-	}
-	square := float64(r * r)
-	s := math.FMA(p, square, rest)
-	return math.Ldexp(1+(r+s), int(k))
-}
-
-// expTerms are 1/13! to 1/2!.
-var expTerms = [12]float64{
-	1.0 / 6227020800, 1.0 / 479001600, 1.0 / 39916800, 1.0 / 3628800, 1.0 / 362880, 1.0 / 40320,
-	1.0 / 5040, 1.0 / 720, 1.0 / 120, 1.0 / 24, 1.0 / 6, 1.0 / 2,
-}
 
 func expDown(x float64) float64 {
 	switch {
 	case x < expBottom:
 		return 0
 	case x > expTop:
-		return below(expNear(expTop), slack)
+		return below(math.Exp(expTop), slack)
 	case x == 0:
 		return 1
 	}
-	return below(expNear(x), slack)
+	return below(math.Exp(x), slack)
 }
 
 func expUp(x float64) float64 {
@@ -79,7 +53,7 @@ func expUp(x float64) float64 {
 	case x == 0:
 		return 1
 	}
-	return above(expNear(x), slack)
+	return above(math.Exp(x), slack)
 }
 
 func exp(a ival) ival {

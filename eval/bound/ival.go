@@ -140,12 +140,7 @@ func minOf(a, b ival) ival {
 }
 
 // maxOf is the larger of two intervals, point by point.
-func maxOf(a, b ival) ival {
-	if a.empty() || b.empty() {
-		return emptyIval
-	}
-	return ival{max(a.lo, b.lo), max(a.hi, b.hi), a.u || b.u}
-}
+func maxOf(a, b ival) ival { return neg(minOf(neg(a), neg(b))) }
 
 // powInt raises to an integer power by directed multiplication.
 func powInt(a ival, n int32) ival {

@@ -1,6 +1,10 @@
 package bound
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // explain says why statements stayed undecided.
 func (d *decider) explain(open []openPart) Decision {
@@ -12,7 +16,7 @@ func (d *decider) explain(open []openPart) Decision {
 		if o.tie && out.Cause == CauseBudget && o.boxes < defaultBoxes {
 			out.Cause = CauseTie
 		}
-		if u := firstUndefined(o.sure.undefined, o.undefined); u != nil && out.Undefined == nil {
+		if u := cmp.Or(o.sure.undefined, o.undefined); u != nil && out.Undefined == nil {
 			out.Cause = CauseUndefined
 			at := *u
 			if at.At != nil {
@@ -26,15 +30,6 @@ func (d *decider) explain(open []openPart) Decision {
 	}
 	out.Boxes = d.spent
 	return out
-}
-
-func firstUndefined(list ...*Undefined) *Undefined {
-	for _, u := range list {
-		if u != nil {
-			return u
-		}
-	}
-	return nil
 }
 
 // lacking lists the inputs whose sure set in place of the wide one would prove
@@ -61,7 +56,7 @@ func (d *decider) lacking(open []openPart) []int {
 // fewest drops the inputs that are not needed for the proof.
 func (d *decider) fewest(open []openPart, list []int) []int {
 	for k := 0; k < len(list); {
-		rest := append(append([]int(nil), list[:k]...), list[k+1:]...)
+		rest := slices.Delete(slices.Clone(list), k, k+1)
 		if d.provableWith(open, rest) {
 			list = rest
 		} else {
@@ -72,29 +67,18 @@ func (d *decider) fewest(open []openPart, list []int) []int {
 }
 
 func dependsOn(open []openPart, input int) bool {
-	for _, o := range open {
-		for _, i := range o.from {
-			if i == input {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(open, func(o openPart) bool { return slices.Contains(o.from, input) })
 }
 
 func (d *decider) provableWith(open []openPart, inputs []int) bool {
-	replaced := append([]Input(nil), d.in...)
+	replaced := slices.Clone(d.in)
 	void := make([]bool, len(d.in))
 	for _, i := range inputs {
 		void[i] = !d.in[i].hasSure()
 		replaced[i] = d.in[i].sureOnly()
 	}
 	for _, o := range open {
-		empty := false
-		for _, i := range o.from {
-			empty = empty || void[i]
-		}
-		if empty {
+		if slices.Contains(pick(void, o.from), true) {
 			continue
 		}
 		if d.told <= 0 {

@@ -131,34 +131,9 @@ func sqrtUp(x float64) float64 {
 	return nextUp(s)
 }
 
-const exactInt = 1 << 53 // integers up to here are float64 values
-
-// quotientEnds encloses n/d for integers that are float64 values, d > 0.
-func quotientEnds(n, d float64) (lo, hi float64) {
-	q := n / d
-	switch r := math.FMA(-q, d, n); {
-	case r > 0:
-		return q, nextUp(q)
-	case r < 0:
-		return nextDown(q), q
-	}
-	return q, q
-}
-
 // ratEnds encloses an exact rational between neighbouring float64 values, or
 // the largest finite one and infinity.
 func ratEnds(r *big.Rat) (lo, hi float64) {
-	num := r.Num()
-	if num.IsInt64() {
-		if n := num.Int64(); -exactInt <= n && n <= exactInt {
-			if r.IsInt() {
-				return float64(n), float64(n)
-			}
-			if den := r.Denom(); den.IsInt64() && den.Int64() <= exactInt {
-				return quotientEnds(float64(n), float64(den.Int64()))
-			}
-		}
-	}
 	f, exact := r.Float64()
 	switch {
 	case exact && (f != 0 || r.Sign() == 0): // Float64 calls an underflow to 0 exact where no bit but the last was lost

@@ -1,6 +1,9 @@
 package bound
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 func wideBox(in []Input) []ival {
 	x := make([]ival, len(in))
@@ -80,20 +83,8 @@ func sureInputs(in []Input) []Input {
 	return out
 }
 
-func anyNarrowed(in []Input) bool {
-	for _, x := range in {
-		if x.narrowed() {
-			return true
-		}
-	}
-	return false
-}
+func anyNarrowed(in []Input) bool { return slices.ContainsFunc(in, Input.narrowed) }
 
 func someWithoutSure(in []Input) bool {
-	for _, x := range in {
-		if !x.hasSure() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(in, func(x Input) bool { return !x.hasSure() })
 }
