@@ -23,8 +23,6 @@ type UnitInfo struct {
 type known struct {
 	unit  Unit
 	exact bool
-	// relative: a ratio that stands for a share of something, "%", "ppm"
-	relative bool
 }
 
 // table holds every spelling, prefixed ones included.
@@ -68,10 +66,6 @@ func baseUnit(r *row) *known {
 	k.unit.Factor, k.exact = mustFactor(r.factor)
 	if r.offset != "" {
 		k.unit.Offset, _ = mustFactor(r.offset)
-	}
-	switch symbol {
-	case "%", "‰", "ppm", "ppb", "ppt":
-		k.relative = true
 	}
 	return k
 }

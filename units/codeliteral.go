@@ -12,40 +12,27 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // codeLetter returns the power of ten of a marking code's letter (IEC 60062)
 // and its width in bytes; width 0 means that no such letter starts s.
 func codeLetter(s string) (exp, width int) {
-	if s == "" {
-		return 0, 0
-	}
-	switch s[0] {
-	case 'R', 'F':
-		return 0, 1
-	case 'k', 'K':
-		return 3, 1
-	case 'M':
-		return 6, 1
-	case 'G':
-		return 9, 1
-	case 'T':
-		return 12, 1
-	case 'm', 'L':
-		return -3, 1
-	case 'u':
-		return -6, 1
-	case 'n':
-		return -9, 1
-	case 'p':
-		return -12, 1
-	}
-	if strings.HasPrefix(s, "µ") || strings.HasPrefix(s, "\u03bc") {
-		return -6, 2
+	for _, l := range codeLetters {
+		if strings.HasPrefix(s, l.letter) {
+			return l.exp, len(l.letter)
+		}
 	}
 	return 0, 0
+}
+
+var codeLetters = []struct {
+	letter string
+	exp    int
+}{
+	{"R", 0}, {"F", 0}, {"H", 0}, {"k", 3}, {"K", 3}, {"M", 6}, {"G", 9}, {"T", 12},
+	{"m", -3}, {"L", -3}, {"u", -6}, {"µ", -6}, {"\u03bc", -6}, {"n", -9}, {"p", -12},
 }
 
 // marking reads "4k7 ohm", "2R2 ohm", "100n F": a marking code with its unit.
 // done is false where the text is no code, so that "5m" stays five metres.
 func (l *scanner) marking() (done bool, err *Error) {
 	exp, w := codeLetter(l.s[l.numEnd:])
-	if w == 0 || !allDigits(l.s[l.start:l.numEnd]) || l.numEnd-l.start > 18 {
+	if w == 0 || l.s[l.numEnd] == 'H' || !allDigits(l.s[l.start:l.numEnd]) || l.numEnd-l.start > 18 {
 		return false, nil
 	}
 	after := l.numEnd + w

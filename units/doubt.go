@@ -24,7 +24,7 @@ func Doubt(q Quantity) *Error {
 	if !casePrefix(typed) || !implausible(q.SI, q.Type.Dim) {
 		return nil
 	}
-	other := swapCase(typed)
+	other := string(typed[0]^' ') + typed[1:] // the letter in the other case
 	u := lookupTable().lookup(other)
 	if u == nil || u.unit.Type.Dim != q.Type.Dim || u.unit.Type.Kind != q.Type.Kind {
 		return nil
@@ -42,21 +42,6 @@ func Doubt(q Quantity) *Error {
 // casePrefix says that a unit starts with a prefix that is another in the
 // other case.
 func casePrefix(s string) bool { return len(s) >= 2 && strings.IndexByte("mMpP", s[0]) >= 0 }
-
-// swapCase changes a leading "m" to "M" and the like.
-func swapCase(s string) string {
-	switch s[0] {
-	case 'm':
-		return "M" + s[1:]
-	case 'M':
-		return "m" + s[1:]
-	case 'p':
-		return "P" + s[1:]
-	case 'P':
-		return "p" + s[1:]
-	}
-	return ""
-}
 
 // implausible says that a value is of an unusual size for its dimension.
 func implausible(v *big.Rat, d Dim) bool {

@@ -50,20 +50,10 @@ func FormatFloat(v float64, t Type, st Style) string {
 
 // floatDec rounds v to n significant digits.
 func floatDec(v float64, n int) dec {
-	var buf [32]byte
-	s := strconv.AppendFloat(buf[:0], math.Abs(v), 'e', n-1, 64)
-	i := len(s) - 1
-	for s[i] != 'e' {
-		i--
-	}
-	exp, _ := strconv.Atoi(string(s[i+1:]))
-	digits := make([]byte, 0, 20)
-	for _, c := range s[:i] {
-		if c != '.' {
-			digits = append(digits, c)
-		}
-	}
-	return newDec(v < 0, string(digits), exp-len(digits)+1)
+	mantissa, power, _ := strings.Cut(strconv.FormatFloat(math.Abs(v), 'e', n-1, 64), "e")
+	exp, _ := strconv.Atoi(power)
+	digits := strings.Replace(mantissa, ".", "", 1)
+	return newDec(v < 0, digits, exp-len(digits)+1)
 }
 
 func (st Style) digits() int {

@@ -86,7 +86,7 @@ func checkUnit(t *testing.T, s string) {
 		if spelled == "" {
 			continue
 		}
-		again, err := ParseUnit(spelled + waveTail(u.Type.Wave))
+		again, err := ParseUnit(spelled + " " + u.Type.Wave.String())
 		if err != nil || again.Type != u.Type || again.Factor.Cmp(u.Factor) != 0 {
 			t.Fatalf("%q printed as %q: %v", s, spelled, err)
 		}

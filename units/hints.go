@@ -1,6 +1,7 @@
 package units
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 )
@@ -150,10 +151,7 @@ func nearUnits(t *table, run string) []string {
 		folds = edits
 	}
 	slices.SortFunc(folds, func(a, b string) int {
-		if d := rarity(a) - rarity(b); d != 0 {
-			return d
-		}
-		return strings.Compare(a, b)
+		return cmp.Or(rarity(a)-rarity(b), strings.Compare(a, b))
 	})
 	folds = slices.Compact(folds)
 	return folds[:min(3, len(folds))]

@@ -240,7 +240,7 @@ func (l *scanner) after() *Error {
 		r, w = utf8.DecodeRuneInString(s[next:])
 	}
 	switch {
-	case l.k.relative && l.k.unit.Symbol == "%" && (r == '(' || nameRune(r) && !stopWord(s, next)):
+	case l.k.unit.Symbol == "%" && (r == '(' || nameRune(r) && !stopWord(s, next)):
 		return &Error{l.start, next + w, CodeLiteralPercent, "\"%\" is percent and belongs to the number before it; there is no remainder",
 			"write x * (1 + 5 %), or leave out what follows the %"}
 	case r == '^' && next > end:
@@ -260,10 +260,7 @@ func (l *scanner) blankSlash(slash int) *Error {
 	if before == (at > slash+1) || at >= len(l.s) {
 		return nil
 	}
-	if r, _ := utf8.DecodeRuneInString(l.s[at:]); !unitStart(r) {
-		return nil
-	}
-	f, ok := l.t.scanFactor(l.s, at)
+	f, ok := l.t.factorAt(l.s, at)
 	if !ok {
 		return nil
 	}

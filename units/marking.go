@@ -2,35 +2,24 @@ package units
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 )
 
-// markLetter is a letter of IEC 60062:2016 that stands for the decimal mark
-// and the multiple.
-type markLetter struct {
-	letter string
-	exp    int
-}
-
-// markKind is a kind of part that carries marking codes.
+// markKind is a kind of part that carries marking codes: letters for the decimal
+// mark and the multiple.
 type markKind struct {
 	name, unit string
-	letters    []markLetter // what is read
-	printed    []markLetter // what is written, rising
+	letters    string // what is read, separated by spaces
+	usual      string // what is written, rising
 }
 
-// markKinds: resistors and capacitors follow IEC 60062; for inductors, which
+// markKinds: resistors and capacitors follow IEC 60062:2016; for inductors, which
 // it leaves out, the same letters with H are common practice.
 var markKinds = []markKind{
-	{"resistor", "Ω",
-		[]markLetter{{"R", 0}, {"k", 3}, {"K", 3}, {"M", 6}, {"G", 9}, {"T", 12}, {"L", -3}, {"m", -3}, {"µ", -6}, {"\u03bc", -6}, {"u", -6}},
-		[]markLetter{{"R", 0}, {"k", 3}, {"M", 6}, {"G", 9}, {"T", 12}}},
-	{"capacitor", "F",
-		[]markLetter{{"p", -12}, {"n", -9}, {"µ", -6}, {"\u03bc", -6}, {"u", -6}, {"m", -3}, {"F", 0}},
-		[]markLetter{{"p", -12}, {"n", -9}, {"µ", -6}, {"m", -3}, {"F", 0}}},
-	{"inductor", "H",
-		[]markLetter{{"p", -12}, {"n", -9}, {"µ", -6}, {"\u03bc", -6}, {"u", -6}, {"m", -3}, {"H", 0}},
-		[]markLetter{{"n", -9}, {"µ", -6}, {"m", -3}, {"H", 0}}},
+	{"resistor", "Ω", "R k K M G T L m µ \u03bc u", "R, k, M, G, T"},
+	{"capacitor", "F", "p n µ \u03bc u m F", "p, n, µ, m, F"},
+	{"inductor", "H", "p n µ \u03bc u m H", "n, µ, m, H"},
 }
 
 func markKindOf(kind string) *markKind {
@@ -60,28 +49,23 @@ func ParseMarking(text, kind string) (Quantity, *Error) {
 		return Quantity{}, k.bare(code, start, stop)
 	}
 	if whole, rest, ok := strings.Cut(code, "."); ok && allDigits(whole) { // "2.2u", as spoken
-		at := strings.IndexFunc(rest, func(r rune) bool { return r < '0' || r > '9' })
-		for _, l := range k.letters {
-			if at > 0 && rest[at:] == l.letter && len(whole)+at <= 18 {
-				return k.quantity(whole+rest[:at], l, at, code), nil
+		if at := strings.IndexFunc(rest, func(r rune) bool { return r < '0' || r > '9' }); at > 0 {
+			exp, w := codeLetter(rest[at:])
+			if w > 0 && rest[at+w:] == "" && k.knows(rest[at:]) && len(whole)+at <= 18 {
+				return k.quantity(whole+rest[:at], exp, at, code), nil
 			}
 		}
 	}
-	for _, l := range k.letters {
-		rest, ok := strings.CutPrefix(code[at:], l.letter)
-		if !ok {
-			continue
-		}
-		if rest != "" && !allDigits(rest) || at == 0 && rest == "" || at+len(rest) > 18 {
-			break
-		}
-		return k.quantity(code[:at]+rest, l, len(rest), code), nil
+	exp, w := codeLetter(code[at:])
+	rest := code[at+w:]
+	if w == 0 || !k.knows(code[at:]) || rest != "" && !allDigits(rest) || at == 0 && rest == "" || at+len(rest) > 18 {
+		return Quantity{}, k.malformed(code, at, start, stop)
 	}
-	return Quantity{}, k.malformed(code, at, start, stop)
+	return k.quantity(code[:at]+rest, exp, len(rest), code), nil
 }
 
-func (k *markKind) quantity(digits string, l markLetter, places int, code string) Quantity {
-	u := lookupTable().spelled[prefixOfExp(l.exp)+k.unit]
+func (k *markKind) quantity(digits string, exp, places int, code string) Quantity {
+	u := lookupTable().spelled[prefixOfExp(exp)+k.unit]
 	return Quantity{SI: codeNumber(digits, places).si(u), Type: u.unit.Type, Unit: u.unit, Text: code}
 }
 
@@ -132,23 +116,10 @@ func (k *markKind) malformed(code string, at, start, stop int) *Error {
 			break
 		}
 	}
-	e.Hint = "the letters of a " + k.name + " are " + k.list()
+	e.Hint = "the letters of a " + k.name + " are " + k.usual
 	return e
 }
 
 func (k *markKind) knows(s string) bool {
-	for _, l := range k.letters {
-		if strings.HasPrefix(s, l.letter) {
-			return true
-		}
-	}
-	return false
-}
-
-func (k *markKind) list() string {
-	var names []string
-	for _, l := range k.printed {
-		names = append(names, l.letter)
-	}
-	return strings.Join(names, ", ")
+	return slices.ContainsFunc(strings.Fields(k.letters), func(l string) bool { return strings.HasPrefix(s, l) })
 }

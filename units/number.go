@@ -2,6 +2,7 @@ package units
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -180,14 +181,9 @@ func scanExponent(s string, start, end int) (stop, exp int, err *Error) {
 }
 
 func scanLetterExponent(s string, start, end int) (stop, exp int, err *Error) {
-	i := end + 1
-	neg := false
-	if i < len(s) && (s[i] == '+' || s[i] == '-') {
-		neg = s[i] == '-'
+	i, neg := minus(s, end+1)
+	if !neg && strings.HasPrefix(s[i:], "+") {
 		i++
-	} else if strings.HasPrefix(s[i:], "−") {
-		neg = true
-		i += len("−")
 	}
 	if !isDigitAt(s, i) {
 		if r, _ := utf8.DecodeRuneInString(s[end+1:]); nameRune(r) {
@@ -201,6 +197,16 @@ func scanLetterExponent(s string, start, end int) (stop, exp int, err *Error) {
 		exp = -exp
 	}
 	return stop, exp, nil
+}
+
+// minus passes a minus sign.
+func minus(s string, i int) (end int, found bool) {
+	for _, sign := range [2]string{"-", "−"} {
+		if strings.HasPrefix(s[i:], sign) {
+			return i + len(sign), true
+		}
+	}
+	return i, false
 }
 
 // scanInt reads decimal digits; a number too large to matter saturates.
@@ -235,15 +241,7 @@ func scanPower(s string, i int) (end, n int, ok bool) {
 	if s[i] != '^' {
 		return scanSuperscript(s, i)
 	}
-	i++
-	neg := false
-	if i < len(s) && s[i] == '-' {
-		neg = true
-		i++
-	} else if strings.HasPrefix(s[i:], "−") {
-		neg = true
-		i += len("−")
-	}
+	i, neg := minus(s, i+1)
 	if !isDigitAt(s, i) {
 		return i, 0, false
 	}
@@ -278,23 +276,10 @@ func scanSuperscript(s string, i int) (end, n int, ok bool) {
 	return i, n, ok
 }
 
-func superscriptValue(r rune) int {
-	switch {
-	case r == '¹':
-		return 1
-	case r == '²' || r == '³':
-		return int(r-'²') + 2
-	case r == '⁰' || r >= '⁴' && r <= '⁹':
-		return int(r - '⁰')
-	}
-	return -1
-}
+func superscriptValue(r rune) int { return slices.Index(superDigits[:], string(r)) }
 
 func scanHex(s string, i int) (n number, end int, err *Error) {
-	end = i + 2
-	for end < len(s) && hexValue(s[end]) >= 0 {
-		end++
-	}
+	end = len(s) - len(strings.TrimLeft(s[i+2:], "0123456789abcdefABCDEF"))
 	switch {
 	case end == i+2:
 		return n, end, &Error{i, end, CodeNumberHex, "no hexadecimal digits after " + s[i:end], "write e.g. 0x1F"}
@@ -303,18 +288,6 @@ func scanHex(s string, i int) (n number, end int, err *Error) {
 	}
 	n.mant, _ = new(big.Int).SetString(s[i+2:end], 16)
 	return n, end, nil
-}
-
-func hexValue(c byte) int {
-	switch {
-	case c >= '0' && c <= '9':
-		return int(c - '0')
-	case c >= 'a' && c <= 'f':
-		return int(c-'a') + 10
-	case c >= 'A' && c <= 'F':
-		return int(c-'A') + 10
-	}
-	return -1
 }
 
 // skipOneBlank passes one plain, no-break or thin blank.

@@ -29,31 +29,14 @@ var e192 = sync.OnceValue(func() (out []int) {
 // Series returns one decade of a series of IEC 60063 ("E3" to "E192"), rising,
 // times 100: 100 for 1.0 to 910 for 9.1. ok is false for another name.
 func Series(name string) (values []int, ok bool) {
-	switch name {
-	case "E3":
-		return every(e24[:], 8), true
-	case "E6":
-		return every(e24[:], 4), true
-	case "E12":
-		return every(e24[:], 2), true
-	case "E24":
-		return every(e24[:], 1), true
-	case "E48":
-		return every(e192(), 4), true
-	case "E96":
-		return every(e192(), 2), true
-	case "E192":
-		return every(e192(), 1), true
+	all, n := e24[:], map[string]int{"E3": 3, "E6": 6, "E12": 12, "E24": 24, "E48": 48, "E96": 96, "E192": 192}[name]
+	if n > len(e24) {
+		all = e192()
 	}
-	return nil, false
-}
-
-func every(values []int, step int) []int {
-	out := make([]int, 0, len(values)/step)
-	for i := 0; i < len(values); i += step {
-		out = append(out, values[i])
+	for i := 0; n > 0 && i < len(all); i += len(all) / n {
+		values = append(values, all[i])
 	}
-	return out
+	return values, n > 0
 }
 
 // NearestPreferred returns the value of the series nearest to v by ratio; of two that

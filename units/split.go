@@ -149,17 +149,10 @@ func skipQuote(s string, i int) int {
 
 // plusMinus returns the width of "±", "+-" or "+/-" at the start of s.
 func plusMinus(s string) int {
-	switch {
-	case strings.HasPrefix(s, "±"):
-		return len("±")
-	case strings.HasPrefix(s, "+/-"):
-		return 3
-	case strings.HasPrefix(s, "+-"):
-		return 2
-	case strings.HasPrefix(s, "+−"):
-		return 1 + len("−")
-	case strings.HasPrefix(s, "+/−"):
-		return 2 + len("−")
+	for _, sign := range [...]string{"±", "+/-", "+-", "+−", "+/−"} {
+		if strings.HasPrefix(s, sign) {
+			return len(sign)
+		}
 	}
 	return 0
 }

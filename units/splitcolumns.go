@@ -1,5 +1,7 @@
 package units
 
+import "strings"
+
 // isColumns reports whether the text is made of min, typ and max columns. A
 // word right at the start says so; one at the end does too, unless it is the
 // minute of a bare number ("10 min").
@@ -14,12 +16,7 @@ func (x *splitter) isColumns() bool {
 
 // opensColumn reports whether a comma stands before i.
 func (x *splitter) opensColumn(i int) bool {
-	for i--; i >= x.start; i-- {
-		if x.s[i] != ' ' {
-			return x.s[i] == ','
-		}
-	}
-	return false
+	return strings.HasSuffix(strings.TrimRight(x.s[x.start:i], " "), ",")
 }
 
 // closesColumn reports whether the word ends the text or stands before a comma

@@ -162,10 +162,7 @@ func (x *splitter) signed() (p Parts, done bool, err *Error) {
 // glued reads a blank, a sign and a literal right after it. The leaf leaves
 // the sign out.
 func (x *splitter) glued(at int) (l Leaf, plus, ok bool) {
-	i := at
-	for i < x.stop && x.s[i] == ' ' {
-		i++
-	}
+	i := skipBlanks(x.s, at)
 	if i == at || i >= x.stop {
 		return Leaf{}, false, false
 	}
@@ -192,18 +189,9 @@ func (x *splitter) slips() *Error {
 	if !ok || err != nil {
 		return nil // the formula's own scan complains with the same words
 	}
-	i := end
-	for i < x.stop && x.s[i] == ' ' {
-		i++
-	}
-	rest := x.s[i:]
-	sep := ""
-	for _, mark := range []string{"...", "..", "…", "–", "—", "~", "-", "−"} {
-		if strings.HasPrefix(rest, mark) {
-			sep = mark
-			break
-		}
-	}
+	i := skipBlanks(x.s, end)
+	marks := []string{"...", "..", "…", "–", "—", "~", "-", "−", ""}
+	sep := marks[slices.IndexFunc(marks, func(mark string) bool { return strings.HasPrefix(x.s[i:], mark) })]
 	if sep == "" || (sep == "-" || sep == "−") && i > end {
 		return nil
 	}
@@ -215,8 +203,5 @@ func (x *splitter) slips() *Error {
 }
 
 func skipBlanks(s string, i int) int {
-	for i < len(s) && s[i] == ' ' {
-		i++
-	}
-	return i
+	return len(s) - len(strings.TrimLeft(s[i:], " "))
 }

@@ -81,18 +81,20 @@ func (t *table) tabled(s string, i int, f factor) (*known, int) {
 	return t.lookup(s[i:end]), end
 }
 
+// factorAt reads a factor where one may start.
+func (t *table) factorAt(s string, i int) (f factor, ok bool) {
+	if r, _ := utf8.DecodeRuneInString(s[min(i, len(s)):]); !unitStart(r) {
+		return f, false
+	}
+	return t.scanFactor(s, i)
+}
+
 // product reads further factors after "·" or "*", as long as they are known.
 func (t *table) product(s string, i, sign int, c *compound) (end, count int) {
 	for {
 		w := dotWidth(s, i)
-		if w == 0 || i+w >= len(s) {
-			return i, count
-		}
-		if r, _ := utf8.DecodeRuneInString(s[i+w:]); !unitStart(r) {
-			return i, count
-		}
-		f, ok := t.scanFactor(s, i+w)
-		if !ok {
+		f, ok := t.factorAt(s, i+w)
+		if w == 0 || !ok {
 			return i, count
 		}
 		c.add(f, sign, i+w)
@@ -104,15 +106,10 @@ func (t *table) product(s string, i, sign int, c *compound) (end, count int) {
 }
 
 func dotWidth(s string, i int) int {
-	switch {
-	case i >= len(s):
-		return 0
-	case s[i] == '*':
-		return 1
-	case strings.HasPrefix(s[i:], "·"):
-		return len("·")
-	case strings.HasPrefix(s[i:], "⋅"):
-		return len("⋅")
+	for _, dot := range [3]string{"*", "·", "⋅"} {
+		if strings.HasPrefix(s[i:], dot) {
+			return len(dot)
+		}
 	}
 	return 0
 }
@@ -126,10 +123,7 @@ func (t *table) denominator(s string, i int, c *compound) (end int, ok bool) {
 	if s[i+1] == '(' {
 		return t.bracketed(s, i+2, c)
 	}
-	if r, _ := utf8.DecodeRuneInString(s[i+1:]); !unitStart(r) {
-		return i, false
-	}
-	f, ok := t.scanFactor(s, i+1)
+	f, ok := t.factorAt(s, i+1)
 	if !ok {
 		return i, false
 	}
@@ -140,13 +134,7 @@ func (t *table) denominator(s string, i int, c *compound) (end int, ok bool) {
 }
 
 func (t *table) bracketed(s string, i int, c *compound) (end int, ok bool) {
-	if i >= len(s) {
-		return i, false
-	}
-	if r, _ := utf8.DecodeRuneInString(s[i:]); !unitStart(r) {
-		return i, false
-	}
-	f, ok := t.scanFactor(s, i)
+	f, ok := t.factorAt(s, i)
 	if !ok {
 		return i, false
 	}
@@ -187,13 +175,7 @@ func (t *table) afterDenominator(s string, i int) *Error {
 	if slash {
 		w = 1
 	}
-	if i+w >= len(s) {
-		return nil
-	}
-	if r, _ := utf8.DecodeRuneInString(s[i+w:]); !unitStart(r) {
-		return nil
-	}
-	f, ok := t.scanFactor(s, i+w)
+	f, ok := t.factorAt(s, i+w)
 	if !ok {
 		return nil
 	}

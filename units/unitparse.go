@@ -68,7 +68,7 @@ func reciprocal(t *table, s string, start int) (Unit, *Error) {
 	case c.problem != nil:
 		return Unit{}, c.problem
 	case !ok || end != len(s):
-		run := s[start+2 : max(start+2, unitRunSafe(s, start+2))]
+		run := s[start+2 : max(start+2, unitRun(s, min(start+2, len(s))))]
 		e := unknownUnit(t, run)
 		e.Off, e.End = start+2, len(s)
 		return Unit{}, e
@@ -76,11 +76,4 @@ func reciprocal(t *table, s string, start int) (Unit, *Error) {
 	u := c.known().unit
 	u.Symbol = "1" + u.Symbol
 	return u, nil
-}
-
-func unitRunSafe(s string, i int) int {
-	if i >= len(s) {
-		return i
-	}
-	return unitRun(s, i)
 }

@@ -214,20 +214,11 @@ func (c *compound) scale(r *big.Rat, power int) {
 }
 
 func exactRoot(r *big.Rat) (*big.Rat, bool) {
-	n, okN := exactIntRoot(r.Num())
-	d, okD := exactIntRoot(r.Denom())
-	if !okN || !okD {
+	if r.Sign() < 0 {
 		return nil, false
 	}
-	return new(big.Rat).SetFrac(n, d), true
-}
-
-func exactIntRoot(n *big.Int) (*big.Int, bool) {
-	if n.Sign() < 0 {
-		return nil, false
-	}
-	r := new(big.Int).Sqrt(n)
-	return r, new(big.Int).Mul(r, r).Cmp(n) == 0
+	root := new(big.Rat).SetFrac(new(big.Int).Sqrt(r.Num()), new(big.Int).Sqrt(r.Denom()))
+	return root, new(big.Rat).Mul(root, root).Cmp(r) == 0
 }
 
 // write appends the factor's canonical spelling, with its exponent as typed.

@@ -1,6 +1,9 @@
 package units
 
-import "math/big"
+import (
+	"math/big"
+	"strings"
+)
 
 // Value is a right-hand side made of literals alone, worked out. A nil column
 // is not stated. Single: all three are equal. Range: Typ is nil. Deviated: Typ
@@ -82,14 +85,7 @@ func inUnit(q *Quantity, u Unit) *Quantity {
 	if u.Offset != nil {
 		si.Add(si, u.Offset)
 	}
-	return &Quantity{SI: si, Type: u.Type, Unit: u, Text: q.Text + " " + u.Symbol + waveTail(u.Type.Wave)}
-}
-
-func waveTail(w Wave) string {
-	if w == NoWave {
-		return ""
-	}
-	return " " + w.String()
+	return &Quantity{SI: si, Type: u.Type, Unit: u, Text: strings.TrimSpace(q.Text + " " + u.Symbol + " " + u.Type.Wave.String())}
 }
 
 func (v *valueReader) rising(lo, hi *Quantity) *Error {

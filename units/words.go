@@ -50,7 +50,7 @@ func powers(s string) (lo, hi int) {
 
 // Words names the type for a message: "a power", "a temperature", "a ratio",
 // "a level in dBm"; a dimension without a name is written with base units.
-func (t Type) Words() string { return waveWord(t.Wave) + t.plainWords() }
+func (t Type) Words() string { return waveWords[t.Wave] + t.plainWords() }
 
 func (t Type) plainWords() string {
 	switch {
@@ -79,27 +79,10 @@ func (t Type) plainWords() string {
 	return "a quantity in " + t.Dim.String()
 }
 
-func waveWord(w Wave) string {
-	switch w {
-	case RMS:
-		return "the rms value of "
-	case Peak:
-		return "the peak value of "
-	case PeakToPeak:
-		return "the peak-to-peak value of "
-	}
-	return ""
-}
+var (
+	waveTags  = [...]string{NoWave: "", RMS: "rms", Peak: "pk", PeakToPeak: "pp"}
+	waveWords = [...]string{NoWave: "", RMS: "the rms value of ", Peak: "the peak value of ", PeakToPeak: "the peak-to-peak value of "}
+)
 
 // String gives the tag as it is written after a unit: "rms", "pk", "pp".
-func (w Wave) String() string {
-	switch w {
-	case RMS:
-		return "rms"
-	case Peak:
-		return "pk"
-	case PeakToPeak:
-		return "pp"
-	}
-	return ""
-}
+func (w Wave) String() string { return waveTags[w] }
