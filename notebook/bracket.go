@@ -163,7 +163,7 @@ func (r *reader) printValue(src Text, rest string) *bracket {
 	if k := strings.LastIndex(rest, " in "); k >= 0 {
 		path, unit = strings.TrimSpace(rest[:k]), strings.TrimSpace(rest[k+4:])
 	}
-	if outsideQuotes(path, ' ') || strings.ContainsAny(unit, " \t") || unit == "" && path != rest {
+	if outsideQuotes(path, ' ') >= 0 || strings.ContainsAny(unit, " \t") || unit == "" && path != rest {
 		r.warnAt("print-form", src, 0, len(src.S), "this prints no value",
 			"write [value NAME] or [value NAME in mV]; a formula gets a name in a values block first")
 		return nil
@@ -171,16 +171,16 @@ func (r *reader) printValue(src Text, rest string) *bracket {
 	return &bracket{node: PrintValue, src: src, path: path, unit: unit}
 }
 
-// outsideQuotes says that a byte stands in s outside quotes.
-func outsideQuotes(s string, c byte) bool {
+// outsideQuotes is where a byte first stands in s outside quotes; -1 for nowhere.
+func outsideQuotes(s string, c byte) int {
 	for i := 0; i < len(s); i++ {
 		if k := quoteEnd(s, i); k > i {
 			i = k - 1
 		} else if s[i] == c {
-			return true
+			return i
 		}
 	}
-	return false
+	return -1
 }
 
 // nearCite warns of brackets that were surely meant as a citation.

@@ -2,6 +2,7 @@ package notebook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"guardband/units"
@@ -233,12 +234,8 @@ func (r *reader) checkRepeat(e *Entry, l *label, head Text) {
 
 // finishBlock checks what concerns the block as a whole.
 func (r *reader) finishBlock() {
-	for _, e := range r.block.Entries {
-		if e.Label == "source" && e.Kind == Attribute {
-			return
-		}
-	}
-	if r.spec.label("source") == nil {
+	sourced := func(e *Entry) bool { return e.Label == "source" && e.Kind == Attribute }
+	if slices.ContainsFunc(r.block.Entries, sourced) || r.spec.label("source") == nil {
 		return
 	}
 	for _, e := range r.block.Entries {

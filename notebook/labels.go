@@ -133,20 +133,16 @@ func readLabels(text string) (out []blockSpec) {
 
 // specOf finds a kind of block by its fence word; nil where there is none.
 func specOf(word string) *blockSpec {
-	for i := range blockSpecs {
-		if blockSpecs[i].kind == word {
-			return &blockSpecs[i]
-		}
+	if i := slices.IndexFunc(blockSpecs, func(s blockSpec) bool { return s.kind == word }); i >= 0 {
+		return &blockSpecs[i]
 	}
 	return nil
 }
 
 // label finds a label of the kind; nil where there is none.
 func (s *blockSpec) label(name string) *label {
-	for i := range s.labels {
-		if s.labels[i].name == name {
-			return &s.labels[i]
-		}
+	if i := slices.IndexFunc(s.labels, func(l label) bool { return l.name == name }); i >= 0 {
+		return &s.labels[i]
 	}
 	return nil
 }

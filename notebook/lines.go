@@ -91,16 +91,10 @@ func commonIndent(lines []rawLine) int {
 // quoteEnd is the offset behind the closing mark of the quote that opens at
 // s[i]; -1 where it is not closed, and i where none opens there.
 func quoteEnd(s string, i int) int {
-	switch s[i] {
-	case '"':
-		if k := strings.IndexByte(s[i+1:], '"'); k >= 0 {
-			return i + k + 2
-		}
-		return -1
-	case 0xE2:
-		if strings.HasPrefix(s[i:], "“") {
-			if k := strings.Index(s[i:], "”"); k >= 0 {
-				return i + k + len("”")
+	for _, q := range [2][2]string{{`"`, `"`}, {"“", "”"}} {
+		if rest, opens := strings.CutPrefix(s[i:], q[0]); opens {
+			if k := strings.Index(rest, q[1]); k >= 0 {
+				return i + len(q[0]) + k + len(q[1])
 			}
 			return -1
 		}
@@ -165,7 +159,6 @@ func (j *joiner) cut(start, end int) int {
 // commentAt is the offset of the "#" that begins a comment in a line; -1 for
 // none.
 func (j *joiner) commentAt(s string) int {
-	found := -1
 	for i := 0; i < len(s); i++ {
 		c := s[i]
 		if j.inQuote != 0 {
@@ -187,12 +180,12 @@ func (j *joiner) commentAt(s string) int {
 		case ')', ']':
 			j.depth--
 		case '#':
-			if found < 0 && j.depth <= 0 && (i == 0 || isBlank(s[i-1])) {
+			if j.depth <= 0 && (i == 0 || isBlank(s[i-1])) {
 				return i
 			}
 		}
 	}
-	return found
+	return -1
 }
 
 // splitAt splits a text at a byte outside quotes and brackets.

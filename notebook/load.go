@@ -160,21 +160,13 @@ func (l *loader) read(abs string, data []byte) {
 // Paths are the paths of an include entry, each with its place.
 func (e *Entry) Paths() []Text {
 	var out []Text
-	for _, t := range append([]Text{e.Value}, rowValues(e.Rows)...) {
-		from := 0
+	for _, row := range append([]*Entry{e}, e.Rows...) {
+		t, from := row.Value, 0
 		for _, j := range t.joints() {
 			out = append(out, t.Slice(from, j.at).List()...)
 			from = j.at
 		}
 		out = append(out, t.Slice(from, len(t.S)).List()...)
-	}
-	return out
-}
-
-func rowValues(rows []*Entry) []Text {
-	out := make([]Text, len(rows))
-	for i, r := range rows {
-		out[i] = r.Value
 	}
 	return out
 }

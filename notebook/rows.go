@@ -2,6 +2,8 @@ package notebook
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 )
 
@@ -177,8 +179,7 @@ func (r *reader) options(t Text) []Text {
 	for _, u := range splitAt(t, ',') {
 		u = u.Trim()
 		first, _, _ := strings.Cut(u.S, " ")
-		if n := len(out); n > 0 && (first == columnWords[0] || first == columnWords[1] || first == columnWords[2]) &&
-			startsColumn(out[n-1].S) {
+		if n := len(out); n > 0 && slices.Contains(columnWords, first) && startsColumn(out[n-1].S) {
 			prev := out[n-1]
 			start := t.indexOf(prev)
 			out[n-1] = t.Slice(start, t.indexOf(u)+len(u.S))
@@ -212,12 +213,7 @@ func (t Text) indexOf(u Text) int {
 // startsColumn says that an option has a min, typ or max column, so that
 // another column may follow its comma.
 func startsColumn(s string) bool {
-	for _, w := range strings.Fields(s) {
-		if w == "min" || w == "typ" || w == "max" {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(strings.Fields(s), func(w string) bool { return slices.Contains(columnWords, w) })
 }
 
 // decimalCommas complains of commas between digits.
@@ -252,13 +248,7 @@ func longest[V any](t Text, table map[string]V) (v V, rest Text, ok bool) {
 }
 
 // tableWords are the words of a table.
-func tableWords[V any](table map[string]V) []string {
-	out := make([]string, 0, len(table))
-	for w := range table {
-		out = append(out, w)
-	}
-	return out
-}
+func tableWords[V any](table map[string]V) []string { return slices.Collect(maps.Keys(table)) }
 
 // takeFollowing parts off the indented lines that open an attribute of their
 // own ("settles:" under a reading); flushFollowing reads them afterwards.
@@ -268,11 +258,9 @@ func (r *reader) takeFollowing(lines []rawLine, common int) []rawLine {
 		if colon < 0 {
 			continue
 		}
-		for _, f := range r.spec.follows {
-			if head == f {
-				r.following = append(r.following, lines[i:])
-				return lines[:i]
-			}
+		if slices.Contains(r.spec.follows, head) {
+			r.following = append(r.following, lines[i:])
+			return lines[:i]
 		}
 	}
 	return lines

@@ -164,7 +164,7 @@ func (r *reader) connections(p *Placement, t Text) {
 	for t.S != "" {
 		var w Text
 		w, t = word(t)
-		k := equalsOutside(w.S)
+		k := outsideQuotes(w.S, '=')
 		switch {
 		case k == 0 || k == len(w.S)-1 && k >= 0:
 			r.errorAt("row-net", w, 0, len(w.S), "write a pin and its net around \"=\" without spaces", "write VIN=V_CELL")
@@ -178,17 +178,6 @@ func (r *reader) connections(p *Placement, t Text) {
 			p.Conns = append(p.Conns, c)
 		}
 	}
-}
-
-func equalsOutside(s string) int {
-	for i := 0; i < len(s); i++ {
-		if k := quoteEnd(s, i); k > i {
-			i = k - 1
-		} else if s[i] == '=' {
-			return i
-		}
-	}
-	return -1
 }
 
 // netRange opens "OUT1..OUT4", one net for each designator.

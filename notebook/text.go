@@ -124,28 +124,12 @@ func (t Text) Slice(i, j int) Text {
 
 // Trim is the text without blanks at its ends.
 func (t Text) Trim() Text {
-	i, j := 0, len(t.S)
-	for i < j && isBlank(t.S[i]) {
-		i++
-	}
-	for j > i && isBlank(t.S[j-1]) {
-		j--
-	}
-	if i == 0 && j == len(t.S) {
-		return t
-	}
-	return t.Slice(i, j)
+	i := len(t.S) - len(strings.TrimLeft(t.S, blanks))
+	return t.Slice(i, max(i, len(strings.TrimRight(t.S, blanks))))
 }
 
 // Empty says that there is nothing but blanks.
-func (t Text) Empty() bool {
-	for i := 0; i < len(t.S); i++ {
-		if !isBlank(t.S[i]) {
-			return false
-		}
-	}
-	return true
-}
+func (t Text) Empty() bool { return strings.Trim(t.S, blanks) == "" }
 
 // List splits a text at its commas, quotes and brackets respected; blanks
 // round an item are trimmed and empty items left out.
@@ -186,5 +170,7 @@ func RowOf(s *Source, line int, p *Placement) *Entry {
 	return &Entry{Kind: Row, Lines: [2]int32{int32(line), int32(line)}, first: int32(at.off), Text: at, Value: at,
 		Further: &Further{Placement: p}}
 }
+
+const blanks = " \t"
 
 func isBlank(c byte) bool { return c == ' ' || c == '\t' }

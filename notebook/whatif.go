@@ -81,10 +81,8 @@ func (b *Book) partOf(ref string) string {
 				if e.Placement == nil || e.Placement.Part == "" {
 					continue
 				}
-				for _, r := range e.Placement.Refs {
-					if r == ref {
-						return e.Placement.Part
-					}
+				if slices.Contains(e.Placement.Refs, ref) {
+					return e.Placement.Part
 				}
 			}
 		}
