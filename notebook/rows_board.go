@@ -47,7 +47,7 @@ func circuitCells(t Text) []Text {
 	cs := cells(t.Slice(end, len(t.S)).Trim())
 	if len(cs) > 0 {
 		for w, rest := word(cs[0]); rest.S != ""; {
-			if w, rest = word(rest); equalsOutside(w.S) > 0 {
+			if w, rest = word(rest); outsideQuotes(w.S, '=') > 0 {
 				at := cs[0].indexOf(w)
 				cs = append([]Text{cs[0].Slice(0, at).Trim(), cs[0].Slice(at, len(cs[0].S))}, cs[1:]...)
 				break
