@@ -17,6 +17,9 @@ func (s *search) probe(b *box, out *found) state {
 	if s.tryMiddle(*b, out) == stateBreaks {
 		return stateBreaks
 	}
+	if b.depth%4 == 0 && s.tryCorner(*b, out) == stateBreaks {
+		return stateBreaks
+	}
 	if a := s.onlyAtom(); a != nil && a.side == 0 {
 		return s.probeCrossing(*b, a, out)
 	}
@@ -39,6 +42,40 @@ func (s *search) tryMiddle(b box, out *found) state {
 	}
 	if v.empty() && c.free() == 0 {
 		return s.settlePoint(s.point(c), out)
+	}
+	return stateOpen
+}
+
+// cornerSteps is how often the slopes are asked again at the corner they led to.
+const cornerSteps = 3
+
+// tryCorner goes from the middle, whose values are in rc, to the corner to which
+// the slopes lead, and on from there.
+func (s *search) tryCorner(b box, out *found) state {
+	g := make([]ival, len(b.x))
+	for range cornerSteps {
+		slope := make([]float64, len(b.x))
+		for k := range s.atoms {
+			a := &s.atoms[k]
+			if v := s.rc[a.d]; v.u || v.empty() || !a.undecided() {
+				continue
+			}
+			s.gradient(a.d, s.rc, s.adj, g)
+			for i := range g {
+				slope[i] += a.side * (g[i].lo/2 + g[i].hi/2)
+			}
+		}
+		c := b.clone()
+		for i := range c.x {
+			if c.pins[i] == pinFree && !s.fix(&c, i, slope[i] < 0) {
+				s.fixInside(&c, i)
+			}
+		}
+		s.run(c.x, s.rc)
+		if s.rc[s.root()].surelyFalse() {
+			out.counter = s.point(c)
+			return stateBreaks
+		}
 	}
 	return stateOpen
 }
