@@ -63,6 +63,27 @@ func (c answers) AskAmong(cl *Claim, among func(*Drive) []string, texts ...strin
 	return k
 }
 
+// Proven says that a text holds whatever the circuit does; what breaks it is not
+// looked for.
+func (c answers) Proven(text string) bool {
+	cl := &Claim{}
+	if !c.Try(cl, text) {
+		return false
+	}
+	j, r := judge(c), cl.Crit[0].comp.Reg
+	qs := j.askedIn(r)
+	if len(qs) == 0 {
+		p := c.b.Extract(r)
+		return bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: 400}).Outcome == bound.Proven
+	}
+	b := j.boardNetwork()
+	if b.refuses(qs) != "" {
+		return false
+	}
+	put, _ := j.answered(r)
+	return b.n.Passes(put(r), b.scope(cl, cl.Crit[0], false)).Verdict == network.Passed
+}
+
 // Judged tells at once what a text comes to.
 func (c answers) Judged(text string, set func(*Criterion)) record.Verdict {
 	cl := &Claim{}

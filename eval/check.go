@@ -20,6 +20,7 @@ type Board interface {
 	Ask(cl *Claim, text string)
 	Try(cl *Claim, text string) bool // what is wrong with it is an open point; false: it was not added
 	AskAmong(cl *Claim, among func(*Drive) []string, texts ...string) *Criterion
+	Proven(text string) bool
 	Judged(text string, set func(*Criterion)) record.Verdict  // at once
 	Later(text string, f func())                              // when conditions are settled
 	Meet(row *notebook.Entry, ref string)                     // a row of an application circuit
