@@ -47,9 +47,9 @@ func (c ledger) branches(b *budget, s *scope) (out []*branch) {
 			if far == nil || j.Comp.NotFitted() || slices.Contains(nets, far) || c.IsRail(far) && !circuit.IsReturn(far) {
 				continue
 			}
-			x := &branch{all: true, steady: true}
+			x := &branch{all: head == n, steady: true}
 			c.follow(x, j.Comp, far, s)
-			if slices.ContainsFunc(x.refs, func(r string) bool { return rows[r] }) {
+			if len(x.refs) == 0 || slices.ContainsFunc(x.refs, func(r string) bool { return rows[r] }) {
 				continue
 			}
 			c.takes(b, x, v, s)
@@ -107,13 +107,18 @@ func (c ledger) follow(x *branch, m *circuit.Component, at *circuit.Net, s *scop
 		switch {
 		case j.Comp == m || j.Comp.NotFitted() || j.Comp.Sort() == "capacitor" || j.Pin != nil && (j.Pin.OnlyReads() ||
 			j.Pin.Row.Type == "analog input") && !j.Comp.IsTransistor():
-		case slices.Contains(x.refs, j.Comp.Ref):
+		case slices.Contains(x.refs, j.Comp.Ref): // a loop
+			x.all = false
 			return
 		default:
 			on = append(on, j)
 		}
 	}
-	if len(on) == 1 {
+	switch {
+	case len(on) == 0: // inputs alone take nothing that counts
+		x.refs = nil
+		return
+	case len(on) == 1:
 		if far := across(on[0].Comp, at); far != nil {
 			c.follow(x, on[0].Comp, far, s)
 			return

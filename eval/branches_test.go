@@ -18,6 +18,8 @@ func TestBudgetCountsTheCircuit(t *testing.T) {
 		{"R1  resistor 1k  V A\nR2  resistor 9k  A GND", "", peak, "passed"},
 		{"R1  resistor 1k  V A\nR2  resistor 1k  A GND", "", peak, "failed"},
 		{"R1  resistor 1k  V P", "", peak, "open"},
+		{"R1  resistor 1k  V A\nR2  resistor 1k  A V", "", peak, "open"},
+		{"R1  resistor 1k  V A\nC1  capacitor 1u  A GND", "", average, "passed"},
 		{"R1  resistor 1k  V P", "", average, "passed"},
 		{"D1  LED  A=V K=A\nR1  resistor 1k  A GND", "", peak, "open"},
 		{"D1  LED  K=V A=A\nR1  resistor 1k  A GND", "", peak, "passed"},

@@ -12,9 +12,11 @@ import (
 // judges says as little as one that nobody noted.
 var LimitCoverage = &Check{
 	Name: "limits",
-	Rule: "Each limit noted of a placed part (`operating`, `absmax`) is judged by a claim, or skipped by its name with a reason (`skip limits.U1.f_CLK: ...`, or of a type `skip limits.TQG8.f_CLK: ...`). " +
+	Rule: "Each limit noted of a placed part (`operating`, `absmax`) is judged by a claim, or skipped by its name " +
+		"with a reason (`skip limits.U1.f_CLK: ...`, or of a type `skip limits.TQG8.f_CLK: ...`). " +
 		"A limit without an end limits nothing and is not counted. A limit judged at one pin is not thereby judged at each. " +
-		"So is one of which the circuit alone shows that nothing comes near it: of pins that nothing but the part's own supply reaches, of inputs where none is read, of a charging current where nothing charges.",
+		"So is one of which the circuit alone shows that nothing comes near it: of pins that nothing but the " +
+		"part's own supply reaches, of inputs where none is read, of a charging current where nothing charges.",
 	Source: "common practice",
 	Run: on(func(c *compiler, b *Check) {
 		x := &limitJudges{c: c, judged: map[*circuit.Component]map[*circuit.Fact]bool{}}

@@ -40,7 +40,8 @@ func TestEveryLabelIsRead(t *testing.T) {
 	for _, kind := range notebook.Kinds() {
 		for _, l := range notebook.Labels(kind) {
 			asked := strings.Contains(source.String(), `"`+l+`"`) || named[l] != "" && strings.Contains(source.String(), named[l])
-			require.NotEqual(t, slices.Contains(asTypedAlone, l), asked, "label %s of %s: nothing in eval reads it and `asTypedAlone` does not list it, or it does though something reads it", l, kind)
+			require.NotEqual(t, slices.Contains(asTypedAlone, l), asked,
+				"label %s of %s: nothing in eval reads it and `asTypedAlone` does not list it, or it does though something reads it", l, kind)
 		}
 	}
 }

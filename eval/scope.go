@@ -162,7 +162,8 @@ func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value,
 	if len(stated) > 0 {
 		hint = "stated are " + strings.Join(stated, " and ")
 	}
-	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-missing", Msg: "no " + p.Column() + " is given for `" + y.name + "`", Hint: hint}
+	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-missing", Msg: "no " + p.Column() +
+		" is given for `" + y.name + "`", Hint: hint}
 }
 
 // find resolves a path to a symbol, or to a constant value (rest).

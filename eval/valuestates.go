@@ -19,8 +19,11 @@ import (
 // stateCheck is what the record has of such a state.
 var stateCheck = &Check{
 	Name: "state",
-	Rule: "In a state that gives nets their values every claim of a built-in check holds too; where a supply is at zero or turned round, those of what parts withstand: " +
-		"maximum ratings, pins above their supply, back-powering, and the ratings of resistors, capacitors, diodes, lights, coils, suppressors, cells and transistors. The whole design is worked out again with the values; what is made of a supply that is off is at 0 V.",
+	Rule: "In a state that gives nets their values every claim of a built-in check holds too; where a supply is at " +
+		"zero or turned round, those of what parts withstand: " +
+		"maximum ratings, pins above their supply, back-powering, and the ratings of resistors, capacitors, " +
+		"diodes, lights, coils, suppressors, cells and transistors. The whole design is worked out again with " +
+		"the values; what is made of a supply that is off is at 0 V.",
 	Source: "common practice",
 }
 
@@ -76,7 +79,8 @@ func (c powers) checkGiven(row *notebook.Entry) {
 		k := &row.Conds[i]
 		_, isNet := c.Nets.Get(k.Name)
 		if _, ok := c.values.Get(k.Name); !ok || !isNet {
-			c.diagnose(notebook.Err, "state-value", k.Text, "state `"+row.Arg+"` gives `"+k.Name+"` a value, which is not a net with a value in the notes",
+			c.diagnose(notebook.Err, "state-value", k.Text, "state `"+row.Arg+"` gives `"+k.Name+
+				"` a value, which is not a net with a value in the notes",
 				cmp.Or(notebook.HintNear(k.Name, c.values.Names()), "give it one in a `values` block first; of what a part makes say `U2 off`"))
 		}
 	}

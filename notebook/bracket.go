@@ -171,7 +171,7 @@ func (r *reader) printValue(src Text, rest string) *bracket {
 	return &bracket{node: PrintValue, src: src, path: path, unit: unit}
 }
 
-// outsideQuotes is where a byte first stands in s outside quotes; -1 for nowhere.
+// outsideQuotes is where a byte first stands in s outside quotes; -1 if it does not.
 func outsideQuotes(s string, c byte) int {
 	for i := 0; i < len(s); i++ {
 		if k := quoteEnd(s, i); k > i {

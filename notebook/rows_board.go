@@ -324,7 +324,7 @@ func (r *reader) duty(l *LoadRow, t Text) bool {
 	return true
 }
 
-// wordAt is where a word stands in s between blanks; -1 for nowhere.
+// wordAt is where a word stands in s between blanks; -1 if it does not.
 func wordAt(s, w string) int {
 	for at := 0; ; {
 		k := strings.Index(s[at:], w)

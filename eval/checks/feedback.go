@@ -12,8 +12,11 @@ import (
 // voltage that the rest of the board counts on.
 var feedbackDivider = &eval.Check{
 	Name: "feedback",
-	Rule: "What the two resistors at the feedback pin of an adjustable regulator or converter (a part that notes V_FB, V_REF or V_ADJ of a pin FB or ADJ) make of its output, V_FB · (1 + R_1 / R_2) + I_FB · R_1, is within the voltage that is stated of that net, else within the supply range of what is on it. " +
-		"Of a part without a ground pin the reference is across the upper resistor. A converter (a part that notes f_SW) has a capacitor from that output to ground.",
+	Rule: "What the two resistors at the feedback pin of an adjustable regulator or converter (a part that notes " +
+		"V_FB, V_REF or V_ADJ of a pin FB or ADJ) make of its output, V_FB · (1 + R_1 / R_2) + I_FB · R_1, is " +
+		"within the voltage that is stated of that net, else within the supply range of what is on it. " +
+		"Of a part without a ground pin the reference is across the upper resistor. A converter (a part that " +
+		"notes f_SW) has a capacitor from that output to ground.",
 	Source: "Kirchhoff's laws; common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {

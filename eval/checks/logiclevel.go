@@ -14,11 +14,16 @@ import (
 // both directions of a net.
 var logicLevel = &eval.Check{
 	Name: "logic-level",
-	Rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the currents and supplies stated; a current that the use does not state is that of the resistors and the leakage on the net, where nothing else is on it. " +
+	Rule: "Every driver on the net of a logic input reaches its V_IH when high and its V_IL when low, at the " +
+		"currents and supplies stated; a current that the use does not state is that of the resistors and the " +
+		"leakage on the net, where nothing else is on it. " +
 		"A series resistor counts with the pulls behind it and the leakage of the pins. " +
-		"Looked at: pins of type input, bidirectional and clock of parts with a supply; open-drain outputs count when low, their high level is in pull-up. " +
-		"An input that resistors alone hold reads high or low by them; of a part that makes a supply a pin EN, ENABLE, ON or CE is at its active level in one state at least, and not by what the part makes itself. " +
-		"An input that selects, enables or stops its part, by its name and flags, is not in every state at the level at which the part rests; a clock of a bus is driven.",
+		"Looked at: pins of type input, bidirectional and clock of parts with a supply; open-drain outputs count " +
+		"when low, their high level is in pull-up. " +
+		"An input that resistors alone hold reads high or low by them; of a part that makes a supply a pin EN, " +
+		"ENABLE, ON or CE is at its active level in one state at least, and not by what the part makes itself. " +
+		"An input that selects, enables or stops its part, by its name and flags, is not in every state at the " +
+		"level at which the part rests; a clock of a bus is driven.",
 	Source: "JESD99 (V_OH, V_OL, V_IH, V_IL); common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {

@@ -13,8 +13,11 @@ import (
 var suppressorClamp = &eval.Check{
 	Name:       "suppressor",
 	Withstands: true,
-	Rule: "The clamping voltage of a suppressor from a supply to ground (V_CL, V_C) is within the maximum ratings of each pin on its line. It counts at `in use: I_PP = ...`; without, at the highest pulse current that its note has a row for, " +
-		"where a clamping voltage that is too high is open, as the pulses may be smaller. Capacitors and connectors are not judged, nor signal lines, whose pins withstand short pulses by their own protection.",
+	Rule: "The clamping voltage of a suppressor from a supply to ground (V_CL, V_C) is within the maximum ratings " +
+		"of each pin on its line. It counts at `in use: I_PP = ...`; without, at the highest pulse current that " +
+		"its note has a row for, " +
+		"where a clamping voltage that is too high is open, as the pulses may be smaller. Capacitors and " +
+		"connectors are not judged, nor signal lines, whose pins withstand short pulses by their own protection.",
 	Source: "common practice; maximum ratings of the parts' own sheets",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {

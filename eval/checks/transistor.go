@@ -14,7 +14,9 @@ import (
 var baseCurrent = &eval.Check{
 	Name:       "base",
 	Withstands: true,
-	Rule: "Between the base of a bipolar transistor whose emitter is on the return or on a supply, and an output or a supply, is a resistor: the base takes no more than its V_BE of the voltage. An open-drain output pulls the base of an NPN transistor low and harms nothing. " +
+	Rule: "Between the base of a bipolar transistor whose emitter is on the return or on a supply, and an output " +
+		"or a supply, is a resistor: the base takes no more than its V_BE of the voltage. An open-drain output " +
+		"pulls the base of an NPN transistor low and harms nothing. " +
 		"A transistor that notes resistors of its own (R_B, R_1) has one inside.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -89,8 +91,13 @@ func turnsOff(c *board, cl *eval.Claim, m *circuit.Component, at, emitter *circu
 var bodyDiode = &eval.Check{
 	Name:       "body-diode",
 	Withstands: true,
-	Rule: "The diode inside a field-effect transistor (from source to drain of an N-channel, from drain to source of a P-channel type) does not conduct what the transistor is to switch. A transistor whose gate is pulled to the net of its drain, so that it is off by itself, has its drain and source exchanged; where only its gate is driven that is open. " +
-		"A transistor that is always on keeps a reversed supply out only with its drain at the supply (P-channel) or at the return from outside (N-channel). The channel is the one that the title names, else that of the sign of V_GS, V_GS(th) or V_DS.",
+	Rule: "The diode inside a field-effect transistor (from source to drain of an N-channel, from drain to source " +
+		"of a P-channel type) does not conduct what the transistor is to switch. A transistor whose gate is " +
+		"pulled to the net of its drain, so that it is off by itself, has its drain and source exchanged; where " +
+		"only its gate is driven that is open. " +
+		"A transistor that is always on keeps a reversed supply out only with its drain at the supply " +
+		"(P-channel) or at the return from outside (N-channel). The channel is the one that the title names, " +
+		"else that of the sign of V_GS, V_GS(th) or V_DS.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {

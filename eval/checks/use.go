@@ -18,7 +18,8 @@ var statedUse = &eval.Check{
 	Name: "use",
 	Rule: "What a row states of its part's use covers what the notes say elsewhere: the ambient temperature, the voltages of its nets, " +
 		"the current that a budget, the linear regulators behind a supply, the resistors of its nets or the path of a light-emitting diode make, " +
-		"and the voltage, current and power that the circuit makes, as far as it is known. Of these the most is compared; what a gate, a coil or an optocoupler " +
+		"and the voltage, current and power that the circuit makes, as far as it is known. Of these the most is " +
+		"compared; what a gate, a coil or an optocoupler " +
 		"is driven with must be within its reach.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -64,7 +65,8 @@ func coversUse(c *board, b *eval.Check, m *circuit.Component, k *notebook.Cond) 
 
 func (u *coverage) start() {
 	if u.cl == nil {
-		u.cl = u.c.Claim(u.check, u.m.Ref+"."+u.name, "What is stated of "+u.name+" of "+u.m.Label()+" covers what the notes say elsewhere.", u.m.Entry)
+		u.cl = u.c.Claim(u.check, u.m.Ref+"."+u.name, "What is stated of "+u.name+" of "+u.m.Label()+
+			" covers what the notes say elsewhere.", u.m.Entry)
 	}
 	u.cl.NoteQuantity(u.y)
 }
@@ -108,7 +110,9 @@ func (u *coverage) ask(t told) {
 			continue
 		}
 		limit := units.Format(end.x, y.Type, units.Style{Unit: y.Unit, Digits: 15})
-		if q, err := units.ParseLiteral(limit); err == nil && q.Type == y.Type {
+		q, err := units.ParseLiteral(limit)
+		q.Type.Sense = y.Type.Sense // a product has none, its unit has
+		if err == nil && q.Type == y.Type {
 			asked = true
 			u.compare(t, t.text+end.op+limit)
 		}

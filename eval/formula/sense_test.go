@@ -19,7 +19,8 @@ func TestSense(t *testing.T) {
 		"1 / (R * C) >= 900 Hz": "type-sense", "1 / R / C >= 900 Hz": "type-sense", "R / L >= 900 Hz": "type-sense", "G / C >= 900 Hz": "type-sense",
 		"1 / sqrt(L * C) >= 900 Hz": "type-sense", "1 / (R * C) >= 900 rad/s": "", "1 / (2 * pi * R * C) >= 100 Hz": "",
 		"1 / (R * C) / (2 * pi) >= 100 Hz": "", "K / (R * C) >= 900 Hz": "", "1.44 / (R * C) >= 900 Hz": "", "1 / (1.1 * R * C) >= 900 Hz": "",
-		"1 / (2 * pi * sqrt(L * C)) >= 900 Hz": "", "R * C <= 2 ms": "", "M <= E": "type-sense", "M <= 3 N·m": "", "M * 2 * pi <= 20 J": "", "M * 3 rad <= 20 J": "", "M * 3 <= 20 J": "type-sense",
+		"1 / (2 * pi * sqrt(L * C)) >= 900 Hz": "", "R * C <= 2 ms": "", "M <= E": "type-sense", "M <= 3 N·m": "",
+		"M * 2 * pi <= 20 J": "", "M * 3 rad <= 20 J": "", "M * 3 <= 20 J": "type-sense",
 		"E <= 1 Wh": "", "M <= 3 N*m": "",
 	} {
 		_, errs := s.criterion(text, nil)

@@ -216,8 +216,9 @@ func (b *builder) lookUp() []Block {
 
 // diagnostics are the complaints about the notebook, with the line they mean.
 func (b *builder) diagnostics(severity string) []Block {
-	t := Table{Caption: map[string]string{"error": "Errors", "warning": "Warnings"}[severity] + " of the notebook", Columns: []Column{{Head: "Place", Most: 120},
-		{Head: "Kind", Most: 70}, {Head: "Message"}}}
+	t := Table{Caption: map[string]string{"error": "Errors", "warning": "Warnings"}[severity] + " of the notebook",
+		Columns: []Column{{Head: "Place", Most: 120},
+			{Head: "Kind", Most: 70}, {Head: "Message"}}}
 	const few = 3 // of one message in full; of the others the place
 	last, count, others := "", map[string]int{}, map[string]int{}
 	for _, d := range b.r.Diagnostics {
