@@ -12,7 +12,6 @@ import (
 	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
-	"guardband/units"
 )
 
 // record puts the whole record together.
@@ -121,8 +120,7 @@ func (c recorder) valueRecord(y *symbol, formulaText string) record.Value {
 	v.Exact = attained(e.Lo) && attained(e.Hi)
 	v.Text = extentText(e, y.val.Type, y.val.Unit)
 	if n, ok := c.nominal(y.val.Reg); ok {
-		f := units.Float(n)
-		v.Nominal = &f
+		v.Nominal = floatOf(n)
 	}
 	if c.opt.Typeset && y.derived && y.expr != nil && y.expr.Root.Kind != formula.NodeBad {
 		s := &scope{c: c.compiler}

@@ -166,8 +166,7 @@ func (c judge) toldCorner(x *answer) (out []record.CornerValue, text string) {
 		if at == nil || in.sym == nil {
 			continue
 		}
-		f := units.Float(at)
-		out = append(out, record.CornerValue{Name: in.name, Value: &f,
+		out = append(out, record.CornerValue{Name: in.name, Value: floatOf(at),
 			Text: units.Format(at, in.typ, units.Style{Unit: in.unit, Digits: 12}), End: endName(at, in.set())})
 	}
 	var states []string

@@ -56,8 +56,7 @@ func (c *compiler) cornerOf(p *bound.Program, at []*big.Rat) []record.CornerValu
 			return nil
 		}
 		in := c.inputs[p.Inputs()[i]]
-		f := units.Float(x)
-		out = append(out, record.CornerValue{Name: in.name, Value: &f,
+		out = append(out, record.CornerValue{Name: in.name, Value: floatOf(x),
 			Text: units.Format(x, in.typ, units.Style{Unit: in.unit, Digits: 6})})
 	}
 	return out

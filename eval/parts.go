@@ -137,8 +137,7 @@ func (c recorder) factNumbers(r *record.Fact, p *circuit.Part, f *circuit.Fact, 
 				}
 				r.Unit = baseUnit(v.Type)
 				if x, ok := c.b.ConstOf(v.Reg); ok {
-					g := units.Float(x)
-					*at = &g
+					*at = floatOf(x)
 				}
 			}
 			if r.Typ != nil && r.TypText == r.Text && r.Min != nil {

@@ -68,8 +68,7 @@ func (c judge) contributions(t *trial, n int) []record.Contribution {
 		at, kind := bound.Turns(t.prog, 0, i, t.in, bound.Options{Boxes: t.boxesLeft() / len(order)})
 		switch kind {
 		case bound.Monotone:
-			f := units.Float(at)
-			x.TurnsAt = &f
+			x.TurnsAt = floatOf(at)
 			x.Text = fmt.Sprintf("turns at %s", units.Format(at, in.typ, units.Style{Unit: in.unit, Digits: 5}))
 		case bound.NotMonotone:
 			x.Text = "not monotone"

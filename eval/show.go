@@ -25,8 +25,7 @@ func (c judge) showCorner(t *trial, at []*big.Rat) {
 		if i >= len(at) || at[i] == nil {
 			v.Text = "any value"
 		} else {
-			f := units.Float(at[i])
-			v.Value = &f
+			v.Value = floatOf(at[i])
 			v.Text = units.Format(at[i], in.typ, units.Style{Unit: in.unit, Digits: 12})
 			v.End = endName(at[i], in.in)
 		}
@@ -181,8 +180,7 @@ func (c judge) span(t *trial, root int, v formula.Value, u *units.Unit, sure boo
 	s.Exact = attained(e.Lo) && attained(e.Hi)
 	if v.Fixed {
 		if r, ok := c.b.ConstOf(v.Reg); ok {
-			f := units.Float(r)
-			s.Nominal = &f
+			s.Nominal = floatOf(r)
 		}
 	}
 	s.Shown = extentText(e, v.Type, u)
@@ -224,9 +222,17 @@ func finite(e bound.End) *float64 {
 	if e.Unbounded || math.IsInf(e.Outer, 0) || math.IsNaN(e.Outer) {
 		return nil
 	}
-	f := e.Outer
 	if e.Exact != nil {
-		f = units.Float(e.Exact)
+		return floatOf(e.Exact)
+	}
+	return &e.Outer
+}
+
+// floatOf is nil for a number beyond what JSON's readers hold.
+func floatOf(r *big.Rat) *float64 {
+	f := units.Float(r)
+	if math.IsInf(f, 0) {
+		return nil
 	}
 	return &f
 }

@@ -103,8 +103,7 @@ func (c *compiler) sweep(t *trial, name string, steps int) (*Sweep, error) {
 	turn, kind := bound.Turns(t.prog, 0, at, t.in, bound.Options{Boxes: c.opt.Boxes})
 	switch kind {
 	case bound.Monotone:
-		f := units.Float(turn)
-		s.TurnsAt = &f
+		s.TurnsAt = floatOf(turn)
 		s.Turns = "the verdict changes at " + units.Format(turn, in.typ, units.Style{Unit: in.unit, Digits: 6})
 		if far(lo, hi, turn) {
 			break
