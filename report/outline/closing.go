@@ -136,13 +136,15 @@ func (b *builder) kinds() []kindOf {
 	return out
 }
 
-// kindText says what assumptions of a kind have in common.
-var kindTexts = map[string]string{
-	"at least zero": "declared non-negative", "uncited value": "have no source",
-	"condition": "stated at one condition and taken to hold over the range",
-	"assumed":   "assumed, with the reason", "bare figure": "have no tolerance and are used as exact",
-	"standard figure": "figures of a standard or common practice",
-	"maximum rating":  "passes that rest on a maximum rating",
+// kindTexts says what assumptions of a kind have in common, and names several.
+var kindTexts = map[string]struct{ many, text string }{
+	"at least zero":   {text: "declared non-negative"},
+	"uncited value":   {"uncited values", "have no source"},
+	"condition":       {"conditions", "stated at one condition and taken to hold over the range"},
+	"assumed":         {text: "assumed, with the reason"},
+	"bare figure":     {"bare figures", "have no tolerance and are used as exact"},
+	"standard figure": {"standard figures", "figures of a standard or common practice"},
+	"maximum rating":  {"maximum ratings", "passes that rest on a maximum rating"},
 }
 
 // assumptions are folded by kind: those that say the same of many quantities
@@ -152,8 +154,8 @@ func (b *builder) assumptions() []Block {
 		{Head: "What"}, {Head: "Claims that rest on it", Width: 150}, {Head: "Place", Width: 104},
 	}}
 	for _, k := range b.kinds() {
-		title := words.Plural(len(k.list), "quantity", "quantities") + " " + kindTexts[k.kind]
-		if kindTexts[k.kind] == "" {
+		title := words.Plural(len(k.list), "quantity", "quantities") + " " + kindTexts[k.kind].text
+		if kindTexts[k.kind].text == "" {
 			title = fmt.Sprint(len(k.list))
 		}
 		t.Rows = append(t.Rows, Row{Anchor: "assumption:" + k.kind, Shade: true, Title: append(styled(Strong, k.kind), Span{Text: "  " + title})})

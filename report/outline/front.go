@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"sort"
@@ -245,7 +246,11 @@ func (b *builder) unseen() []Block {
 		}
 	}
 	if s := b.r.Summary; s.LimitsNoted > 0 {
-		t := plain(fmt.Sprintf("%d of %s judged by nothing", s.LimitsUnjudged, words.Plural(s.LimitsNoted, "noted limit is", "noted limits are")))
+		noted := words.Plural(s.LimitsNoted, "noted limit is", "noted limits are")
+		t := plain(noted + " judged")
+		if s.LimitsUnjudged > 0 {
+			t = plain(fmt.Sprintf("%d of %s judged by nothing", s.LimitsUnjudged, noted))
+		}
 		if n := len(b.limitsAside()); n > 0 {
 			t = append(t, Span{Text: fmt.Sprintf(", %d set aside with a reason", n), Style: Turn, To: "limits-aside"})
 		}
@@ -267,7 +272,8 @@ func (b *builder) unseen() []Block {
 	}
 	var kinds []Text
 	for _, k := range b.kinds() {
-		kinds = append(kinds, Text{{Text: fmt.Sprintf("%d %s", len(k.list), k.kind), To: "assumption:" + k.kind}})
+		many := cmp.Or(kindTexts[k.kind].many, k.kind)
+		kinds = append(kinds, Text{{Text: words.Plural(len(k.list), k.kind, many), To: "assumption:" + k.kind}})
 	}
 	if len(kinds) > 0 {
 		kinds[0][0].Style = Turn
@@ -429,7 +435,7 @@ func rank(v record.Verdict) int {
 func (b *builder) sinceLine() []Block {
 	s := b.r.Since
 	if s == nil {
-		return []Block{labelled("since", styled(Quiet, "no earlier record was given to compare with (`--against`)"))}
+		return []Block{labelled("since", styled(Quiet, "no earlier record was given to compare with"))}
 	}
 	better := 0
 	for _, c := range s.Verdicts {
