@@ -3,15 +3,18 @@
 // configuration, hook, filter or attribute is looked at, nothing is fetched and
 // nothing is written. So a stranger's folder can be asked for its commit.
 //
-// Formats: gitrepository-layout(5), gitformat-pack(5), gitformat-index(5) and
-// gitrevisions(7) of the git documentation.
+// Packs, loose objects and the index are decoded by go-git's low packages, which
+// get single open files and no path. Which files those are, what may lead out of
+// the repository and what reading may cost is decided here.
+//
+// Formats: gitrepository-layout(5) and gitrevisions(7) of the git documentation.
 //
 // Read are HEAD, branches and tags (loose and packed), commits, trees, blobs
 // and annotated tags (loose and in packs, deltas too), the index in versions 2
-// to 4, linked worktrees and submodules, SHA-1 and SHA-256. Not read, and told
-// as such: reftable, split and sparse indexes, objects borrowed from another
-// repository, objects that a partial clone would fetch, and a .git that is a
-// symbolic link or leads to a repository that does not name this work tree.
+// to 4, linked worktrees and submodules. Not read, and told as such: objects
+// named by SHA-256, reftable, split and sparse indexes, objects borrowed from
+// another repository, objects that a partial clone would fetch, and a .git that
+// is a symbolic link or leads to a repository that does not name this work tree.
 package git
 
 import (
@@ -34,13 +37,12 @@ var (
 
 // Limits of what is read into memory, bytes.
 const (
-	MaxObject = 256 << 20 // one object
+	MaxObject = 256 << 20 // one object, index or index of a pack
 	maxRef    = 4 << 10   // a loose reference, a .git file
 	maxPacked = 64 << 20  // packed-refs
-	maxIndex  = 256 << 20
-	maxIDs    = 200_000 // commits, trees and tags opened in one call
-	maxSpent  = 2 << 30 // all objects of an open repository, deltas too
-	maxHeld   = 200_000 // rows of folders that are kept
+	maxSteps  = 200_000   // commits before a revision
+	maxSpent  = 8 << 30   // all objects of an open repository, those that deltas rest on too
+	maxHeld   = 200_000   // rows of folders that are kept
 )
 
 // Repository is an open repository. It is for one goroutine at a time.
@@ -48,11 +50,10 @@ type Repository struct {
 	top    string   // folder of the work tree
 	own    *os.Root // of this work tree: HEAD, index
 	common *os.Root // of all work trees: references, objects
-	size   int      // bytes of an object's name: 20 or 32
 	spent  int64    // bytes of objects read so far
-	trees  map[ID][]TreeEntry
+	trees  map[ID][]entry
 	held   int // rows in trees
-	packs  []*pack
+	packs  []pack
 	opened bool // packs are listed
 }
 
@@ -169,8 +170,7 @@ func readSmall(path string) (string, error) {
 	return strings.TrimRight(line, "\r"), err
 }
 
-// check says whether this is a repository that can be read, and how long its
-// objects' names are.
+// check says whether this is a repository that can be read.
 func (r *Repository) check(ordinary bool) error {
 	for _, name := range []string{"objects", "refs"} {
 		if info, err := r.common.Stat(name); err != nil || !info.IsDir() {
@@ -191,19 +191,14 @@ func (r *Repository) check(ordinary bool) error {
 			return fmt.Errorf("%w: .git in %s borrows another repository", ErrNotRead, r.top)
 		}
 	}
-	r.size = 20
-	if id, err := r.Head(); err == nil {
-		r.size = id.Len()
-	}
 	return nil
 }
 
 // Close gives the files of the repository back.
 func (r *Repository) Close() {
 	for _, p := range r.packs {
-		p.close()
+		p.data.Close()
 	}
-	r.packs = nil
 	if r.own != nil {
 		r.own.Close()
 	}
@@ -230,28 +225,25 @@ func (r *Repository) Path(abs string) (string, bool) {
 
 // openFile opens a regular file below root; a link or a pipe is refused before
 // it is opened.
-func openFile(root *os.Root, name string, most int64) (*os.File, int64, error) {
+func openFile(root *os.Root, name string, most int64) (*os.File, error) {
 	info, err := root.Lstat(name)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, 0, fmt.Errorf("%w: %s is not a regular file", ErrNotRead, name)
+		return nil, fmt.Errorf("%w: %s is not a regular file", ErrNotRead, name)
 	}
 	if info.Size() > most {
-		return nil, 0, fmt.Errorf("%w: %s has %d bytes, at most %d are read", ErrNotRead, name, info.Size(), most)
+		return nil, fmt.Errorf("%w: %s has %d bytes, at most %d are read", ErrNotRead, name, info.Size(), most)
 	}
-	f, err := root.Open(name)
-	return f, info.Size(), err
+	return root.Open(name)
 }
 
 func read(root *os.Root, name string, most int64) ([]byte, error) {
-	f, size, err := openFile(root, name, most)
+	f, err := openFile(root, name, most)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	data := make([]byte, size)
-	_, err = io.ReadFull(f, data)
-	return data, err
+	return io.ReadAll(io.LimitReader(f, most))
 }

@@ -10,7 +10,11 @@ import (
 	"path"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
+
+	"github.com/go-git/go-git/v5/plumbing"
+	"github.com/go-git/go-git/v5/plumbing/filemode"
 )
 
 // Limits of what Write puts on the disk.
@@ -20,18 +24,18 @@ const (
 	maxDepth   = 64      // folders in one another
 )
 
-// TreeEntry is a row of a folder in a commit.
-type TreeEntry struct {
-	Name string
-	Mode string // octal digits: 100644, 100755, 120000 a link, 40000 a folder, 160000 a submodule
-	ID   ID
+// fileMode marks a file of any permissions, those that git no longer writes too.
+const fileMode filemode.FileMode = 0o100000
+
+// entry is a row of a folder in a commit.
+type entry struct {
+	name string
+	mode filemode.FileMode
+	id   ID
 }
 
-func (e TreeEntry) folder() bool { return e.Mode == "40000" }
-func (e TreeEntry) file() bool   { return strings.HasPrefix(e.Mode, "100") }
-
 // tree reads the rows of a folder.
-func (r *Repository) tree(id ID) ([]TreeEntry, error) {
+func (r *Repository) tree(id ID) ([]entry, error) {
 	if rows, ok := r.trees[id]; ok {
 		return rows, nil
 	}
@@ -39,70 +43,57 @@ func (r *Repository) tree(id ID) ([]TreeEntry, error) {
 	if err != nil {
 		return nil, err
 	}
-	bad := fmt.Errorf("%w: object %s is not a sound tree", ErrNotRead, id)
-	if kind != "tree" {
-		return nil, bad
-	}
-	var out []TreeEntry
+	var out []entry
 	for len(data) > 0 {
-		space, end := bytes.IndexByte(data, ' '), bytes.IndexByte(data, 0)
-		if space < 0 || end < space || len(data) < end+1+r.size {
-			return nil, bad
+		head, rest, _ := bytes.Cut(data, []byte{0})
+		mode, name, _ := strings.Cut(string(head), " ")
+		e := entry{name: name}
+		if e.mode, err = filemode.New(mode); err != nil || len(rest) < len(e.id) ||
+			name == "" || name == "." || name == ".." || strings.ContainsAny(name, "/\\") {
+			kind = plumbing.InvalidObject
+			break
 		}
-		e := TreeEntry{Mode: string(data[:space]), Name: string(data[space+1 : end]), ID: ID(data[end+1 : end+1+r.size])}
-		if e.Name == "" || e.Name == "." || e.Name == ".." || strings.ContainsAny(e.Name, "/\\") {
-			return nil, bad
-		}
+		data = rest[copy(e.id[:], rest):]
 		out = append(out, e)
-		data = data[end+1+r.size:]
+	}
+	if kind != plumbing.TreeObject {
+		return nil, fmt.Errorf("%w: object %s is not a sound tree", ErrNotRead, id)
 	}
 	if r.trees == nil || r.held+len(out) > maxHeld {
-		r.trees, r.held = map[ID][]TreeEntry{}, 0
+		r.trees, r.held = map[ID][]entry{}, 0
 	}
 	r.trees[id] = out
 	r.held += len(out)
 	return out, nil
 }
 
-// rootTree is the top folder of a commit.
-func (r *Repository) rootTree(commit ID) (ID, error) {
+// find is the row of a file or folder in a commit, by its path in the
+// repository; ErrMissing where it is not there. Links are not followed.
+func (r *Repository) find(commit ID, name string) (entry, error) {
 	_, data, err := r.commit(commit)
 	if err != nil {
-		return "", err
+		return entry{}, err
 	}
 	id, ok := header(data, "tree")
 	if !ok {
-		return "", fmt.Errorf("%w: commit %s names no tree", ErrNotRead, commit)
+		return entry{}, fmt.Errorf("%w: commit %s names no tree", ErrNotRead, commit)
 	}
-	return id, nil
-}
-
-// Find is the row of a file or folder in a commit, by its path in the
-// repository; ErrMissing where it is not there. Links are not followed.
-func (r *Repository) Find(commit ID, name string) (TreeEntry, error) {
-	id, err := r.rootTree(commit)
-	at := TreeEntry{Mode: "40000", ID: id}
-	if err != nil || name == "" {
-		return at, err
+	at := entry{mode: filemode.Dir, id: id}
+	if name == "" {
+		return at, nil
 	}
 	for part := range strings.SplitSeq(name, "/") {
-		if !at.folder() {
-			return TreeEntry{}, fmt.Errorf("%w: %s", ErrMissing, name)
-		}
-		rows, err := r.tree(at.ID)
-		if err != nil {
-			return TreeEntry{}, err
-		}
-		found := false
-		for _, e := range rows {
-			if e.Name == part {
-				at, found = e, true
-				break
+		var rows []entry
+		if at.mode == filemode.Dir {
+			if rows, err = r.tree(at.id); err != nil {
+				return entry{}, err
 			}
 		}
-		if !found {
-			return TreeEntry{}, fmt.Errorf("%w: %s", ErrMissing, name)
+		i := slices.IndexFunc(rows, func(e entry) bool { return e.name == part })
+		if i < 0 {
+			return entry{}, fmt.Errorf("%w: %s", ErrMissing, name)
 		}
+		at = rows[i]
 	}
 	return at, nil
 }
@@ -111,14 +102,14 @@ func (r *Repository) Find(commit ID, name string) (TreeEntry, error) {
 // applied but a large file taken from the store beside the objects; ErrMissing
 // where there is no file of that name.
 func (r *Repository) File(commit ID, name string) ([]byte, error) {
-	e, err := r.Find(commit, name)
+	e, err := r.find(commit, name)
+	if err == nil && e.mode&^0o777 != fileMode {
+		err = fmt.Errorf("%w: %s", ErrMissing, name)
+	}
 	if err != nil {
 		return nil, err
 	}
-	if !e.file() {
-		return nil, fmt.Errorf("%w: %s", ErrMissing, name)
-	}
-	return r.content(e.ID)
+	return r.content(e.id)
 }
 
 var pointer = regexp.MustCompile(`^version https://git-lfs\.github\.com/spec/v1\n(?:.*\n)*?oid sha256:([0-9a-f]{64})\n`)
@@ -127,7 +118,7 @@ var pointer = regexp.MustCompile(`^version https://git-lfs\.github\.com/spec/v1\
 // a store beside the objects (Git LFS specification, version 1), they are those
 // in the store, if they are there and have the digest that the pointer states.
 func (r *Repository) content(id ID) ([]byte, error) {
-	data, err := r.Blob(id)
+	data, err := r.blob(id)
 	if err != nil || len(data) > 1024 {
 		return data, err
 	}
@@ -147,20 +138,19 @@ func (r *Repository) content(id ID) ([]byte, error) {
 // there: each file as File gives it, and the symbolic links that do not lead
 // out of dir. Submodules are left out.
 func (r *Repository) Write(commit ID, name, dir string) error {
-	e, err := r.Find(commit, name)
+	e, err := r.find(commit, name)
 	if err != nil {
 		return err
 	}
-	if !e.folder() {
+	if e.mode != filemode.Dir {
 		return fmt.Errorf("%w: %s is a file", ErrMissing, name)
 	}
-	root, err := os.OpenRoot(dir)
+	w, err := r.writer(dir)
 	if err != nil {
 		return err
 	}
-	defer root.Close()
-	w := &writer{r: r, root: root}
-	return w.folder(e.ID, "", 0)
+	defer w.root.Close()
+	return w.folder(e.id, "", 0)
 }
 
 // WriteStaged puts the staged files below a folder ("" for all) into dir as
@@ -170,41 +160,26 @@ func (r *Repository) WriteStaged(name, dir string) error {
 	if err != nil {
 		return err
 	}
-	root, err := os.OpenRoot(dir)
+	w, err := r.writer(dir)
 	if err != nil {
 		return err
 	}
-	defer root.Close()
-	w := &writer{r: r, root: root}
+	defer w.root.Close()
 	for _, e := range rows {
-		at := e.Path
+		at, below := e.Name, true
 		if name != "" {
-			var below bool
-			if at, below = strings.CutPrefix(e.Path, name+"/"); !below {
-				continue
-			}
+			at, below = strings.CutPrefix(e.Name, name+"/")
 		}
-		if e.Intent {
+		switch {
+		case !below || e.IntentToAdd: // only announced: it has no content yet
 			continue
+		case e.Stage != 0: // a version of a file in a merge
+			return fmt.Errorf("%w: the merge of %s is not settled", ErrNotRead, e.Name)
 		}
-		if e.Stage != 0 {
-			return fmt.Errorf("%w: the merge of %s is not settled", ErrNotRead, e.Path)
+		if err := w.root.MkdirAll(path.Dir(at), 0o755); err != nil {
+			return err
 		}
-		if w.entries++; w.entries > maxEntries {
-			return fmt.Errorf("%w: more than %d files", ErrNotRead, maxEntries)
-		}
-		if folder := path.Dir(at); folder != "." {
-			if err := root.MkdirAll(folder, 0o755); err != nil {
-				return err
-			}
-		}
-		switch e.Mode &^ 0o777 {
-		case 0o100000:
-			err = w.file(e.ID, at)
-		case 0o120000:
-			err = w.link(e.ID, at)
-		}
-		if err != nil {
+		if err := w.entry(e.Mode, e.Hash, at); err != nil {
 			return err
 		}
 	}
@@ -212,14 +187,19 @@ func (r *Repository) WriteStaged(name, dir string) error {
 }
 
 type writer struct {
-	r       *Repository
+	*Repository
 	root    *os.Root // keeps every name inside, links or not
 	bytes   int64
 	entries int
 }
 
+func (r *Repository) writer(dir string) (*writer, error) {
+	root, err := os.OpenRoot(dir)
+	return &writer{Repository: r, root: root}, err
+}
+
 func (w *writer) folder(id ID, at string, depth int) error {
-	rows, err := w.r.tree(id)
+	rows, err := w.tree(id)
 	if err != nil {
 		return err
 	}
@@ -227,29 +207,42 @@ func (w *writer) folder(id ID, at string, depth int) error {
 		return fmt.Errorf("%w: folders more than %d deep", ErrNotRead, maxDepth)
 	}
 	for _, e := range rows {
-		if w.entries++; w.entries > maxEntries {
-			return fmt.Errorf("%w: more than %d files", ErrNotRead, maxEntries)
+		name := path.Join(at, e.name)
+		if err := w.entry(e.mode, e.id, name); err != nil {
+			return err
 		}
-		name := path.Join(at, e.Name)
-		switch {
-		case e.folder():
-			if err = w.root.Mkdir(name, 0o755); err == nil {
-				err = w.folder(e.ID, name, depth+1)
-			}
-		case e.file():
-			err = w.file(e.ID, name)
-		case e.Mode == "120000":
-			err = w.link(e.ID, name)
+		if e.mode != filemode.Dir {
+			continue
 		}
-		if err != nil {
+		if err := w.root.Mkdir(name, 0o755); err != nil {
+			return err
+		}
+		if err := w.folder(e.id, name, depth+1); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (w *writer) file(id ID, name string) error {
-	data, err := w.r.content(id)
+// entry writes a file or a link.
+func (w *writer) entry(mode filemode.FileMode, id ID, name string) error {
+	if w.entries++; w.entries > maxEntries {
+		return fmt.Errorf("%w: more than %d files", ErrNotRead, maxEntries)
+	}
+	switch mode &^ 0o777 {
+	default:
+		return nil
+	case filemode.Symlink:
+		to, err := w.blob(id)
+		target := filepath.FromSlash(string(to))
+		if err != nil || len(to) > maxRef || filepath.IsAbs(target) ||
+			!filepath.IsLocal(filepath.Join(filepath.FromSlash(path.Dir(name)), target)) {
+			return err
+		}
+		return w.root.Symlink(target, name)
+	case fileMode:
+	}
+	data, err := w.content(id)
 	if err != nil {
 		return err
 	}
@@ -262,16 +255,4 @@ func (w *writer) file(id ID, name string) error {
 	}
 	_, err = f.Write(data)
 	return errors.Join(err, f.Close())
-}
-
-func (w *writer) link(id ID, name string) error {
-	kind, to, err := w.r.object(id, maxRef)
-	if err != nil || kind != "blob" {
-		return err
-	}
-	target := filepath.FromSlash(string(to))
-	if filepath.IsAbs(target) || !filepath.IsLocal(filepath.Join(filepath.FromSlash(path.Dir(name)), target)) {
-		return nil
-	}
-	return w.root.Symlink(target, name)
 }
