@@ -134,6 +134,18 @@ func sqrtUp(x float64) float64 {
 // ratEnds encloses an exact rational between neighbouring float64 values, or
 // the largest finite one and infinity.
 func ratEnds(r *big.Rat) (lo, hi float64) {
+	if n, d := r.Num(), r.Denom(); n.BitLen() <= 53 && d.BitLen() <= 53 {
+		a, b := float64(n.Int64()), float64(d.Int64()) // both exact, so is the sign of what the division leaves
+		f := a / b
+		switch left := math.FMA(f, b, -a); {
+		case left < 0:
+			return f, nextUp(f)
+		case left > 0:
+			return nextDown(f), f
+		default:
+			return f, f
+		}
+	}
 	f, exact := r.Float64()
 	switch {
 	case exact && (f != 0 || r.Sign() == 0): // Float64 calls an underflow to 0 exact where no bit but the last was lost
