@@ -109,47 +109,41 @@ func (g *guard) stand(r rune) string {
 	return fmt.Sprintf("[U+%04X]", r)
 }
 
-// visual puts the right-to-left parts of a line in the order in which they
-// are drawn from the left: each stretch from its first right-to-left letter
-// to its last is turned round, numbers in it keep their order, brackets are
-// mirrored. It is the part of Unicode Annex 9 that text in a left-to-right
-// document needs; letters are not joined.
+// visual puts the runs of a line in the order in which they are drawn from the
+// left (Unicode Annex 9, in a left-to-right document), those of right-to-left
+// text turned round with their brackets mirrored; letters are not joined.
 func visual(s string) string {
 	if !strings.ContainsFunc(s, rightToLeft) {
 		return s
 	}
-	rs := []rune(s)
-	var b strings.Builder
-	for i := 0; i < len(rs); {
-		if !rightToLeft(rs[i]) {
-			b.WriteRune(rs[i])
-			i++
-			continue
-		}
-		end := i + 1
-		for j := i + 1; j < len(rs) && !leftToRight(rs[j]); j++ {
-			if rightToLeft(rs[j]) || unicode.IsDigit(rs[j]) {
-				end = j + 1
-			}
-		}
-		end += closing(rs[i:end], rs[end:])
-		b.WriteString(turn(string(rs[i:end])))
-		i = end
+	var p bidi.Paragraph
+	if _, err := p.SetString(s, bidi.DefaultDirection(bidi.LeftToRight)); err != nil {
+		return s
 	}
-	return b.String()
+	runs, err := p.Order()
+	if err != nil {
+		return s
+	}
+	out, turned := "", ""
+	for i := range runs.NumRuns() {
+		run := runs.Run(i)
+		switch text := run.String(); {
+		case run.Direction() == bidi.RightToLeft:
+			turned = bidi.ReverseString(text) + turned
+		case turned != "" && i+1 < runs.NumRuns() && !strings.ContainsFunc(text, unicode.IsLetter): // a number in it
+			turned = text + turned
+		default:
+			out, turned = out+blanksLast(turned)+text, ""
+		}
+	}
+	return out + blanksLast(turned)
 }
 
-// closing counts the brackets at the start of rest that close those left open.
-func closing(rs, rest []rune) int {
-	depth := 0
-	for _, r := range rs {
-		depth += strings.Count("([{", string(r)) - strings.Count(")]}", string(r))
-	}
-	n := 0
-	for n < len(rest) && n < depth && strings.ContainsRune(")]}", rest[n]) {
-		n++
-	}
-	return n
+// blanksLast takes the blanks behind right-to-left text, which were turned to
+// its left, for what they are: the beginning of what follows.
+func blanksLast(turned string) string {
+	text := strings.TrimLeft(turned, " ")
+	return text + turned[:len(turned)-len(text)]
 }
 
 func rightToLeft(r rune) bool {
@@ -158,26 +152,4 @@ func rightToLeft(r rune) bool {
 	}
 	p, _ := bidi.LookupRune(r)
 	return p.Class() == bidi.R || p.Class() == bidi.AL
-}
-
-func leftToRight(r rune) bool {
-	p, _ := bidi.LookupRune(r)
-	return p.Class() == bidi.L
-}
-
-// turn reverses s and turns each number in it back.
-func turn(s string) string {
-	rs := []rune(bidi.ReverseString(s))
-	for i := 0; i < len(rs); {
-		j := i
-		for j < len(rs) && (unicode.IsDigit(rs[j]) || j > i && (rs[j] == '.' || rs[j] == ',') && j+1 < len(rs) &&
-			unicode.IsDigit(rs[j+1])) {
-			j++
-		}
-		for a, z := i, j-1; a < z; a, z = a+1, z-1 {
-			rs[a], rs[z] = rs[z], rs[a]
-		}
-		i = max(j, i+1)
-	}
-	return string(rs)
 }
