@@ -2,6 +2,7 @@ package html
 
 import (
 	"fmt"
+	"html/template"
 	"net/url"
 	"path"
 	"strings"
@@ -32,11 +33,12 @@ func idOf(place string) string {
 	return anchor(kind, name)
 }
 
-// id writes the id attribute of a place.
-func (p *page) id(place string) {
-	if place != "" {
-		p.attr("id", idOf(place))
+// id is the id attribute of a place.
+func id(place string) template.HTMLAttr {
+	if place == "" {
+		return ""
 	}
+	return attr("id", idOf(place))
 }
 
 func fileURL(base, name string) (string, bool) {

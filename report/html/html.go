@@ -5,10 +5,15 @@ package html
 
 import (
 	"bufio"
+	_ "embed"
+	"errors"
 	"fmt"
+	"html/template"
 	"io"
 
 	"guardband/eval/record"
+	"guardband/report/internal/words"
+	"guardband/report/outline"
 )
 
 // Options of a page. The zero value is a full page without links to files.
@@ -30,22 +35,22 @@ type Options struct {
 	Events string
 }
 
+//go:embed page.tmpl
+var layout string
+
+var pages = template.Must(template.New("").Funcs(new(page).functions()).Parse(layout))
+
 // Write writes the page in UTF-8. It fails where w fails; the same Record and
 // Options give the same bytes.
 func Write(w io.Writer, r *record.Record, opt Options) error {
-	p := newPage(bufio.NewWriterSize(w, 1<<16), r, opt)
-	p.head()
-	p.title()
-	p.front()
-	p.raw(markup("<main>\n"))
-	for i := range p.o.Chapters {
-		p.chapter(i)
-		if i == 0 && !opt.Short {
-			p.contents()
-		}
-	}
-	p.foot()
-	if err := p.w.Flush(); err != nil {
+	p := &page{r: r, o: outline.Make(r, opt.Short), opt: opt}
+	return p.write(w, "record", map[string]any{"Record": r, "Outline": p.o, "Short": opt.Short, "Total": words.Total(r.Summary)})
+}
+
+func (p *page) write(w io.Writer, name string, data any) error {
+	b := bufio.NewWriterSize(w, 1<<16)
+	t := template.Must(pages.Clone()).Funcs(p.functions())
+	if err := errors.Join(t.ExecuteTemplate(b, name, data), b.Flush()); err != nil {
 		return fmt.Errorf("writing the HTML record: %w", err)
 	}
 	return nil

@@ -28,7 +28,7 @@ func (p *page) span(s *outline.Span) {
 		return
 	}
 	if s.Verdict != "" {
-		p.raw(markup(`<span class="v v-`), s.Verdict, markup(`">`))
+		p.raw(markup(`<span class="v v-`), string(s.Verdict), markup(`">`))
 		p.link(s.To, s.Text)
 		p.raw(markup(`</span>`))
 		return
@@ -38,32 +38,27 @@ func (p *page) span(s *outline.Span) {
 			p.raw(d.open)
 		}
 	}
-	switch href, ok := p.target(s); {
-	case ok:
-		p.raw(markup(`<a`))
-		p.attr("href", href)
+	href, linked := p.target(s)
+	if linked {
+		p.raw(markup(`<a`), markup(attr("href", href)))
 		if s.URL != "" {
 			p.raw(markup(` rel="noreferrer"`))
 		}
 		p.raw(markup(`>`))
-		p.inner(s)
+	}
+	if s.Style&outline.Name != 0 {
+		p.name(s.Text)
+	} else {
+		p.text(s.Text)
+	}
+	if linked {
 		p.raw(markup(`</a>`))
-	default:
-		p.inner(s)
 	}
 	for i := len(dress) - 1; i >= 0; i-- {
 		if s.Style&dress[i].style != 0 {
 			p.raw(dress[i].close)
 		}
 	}
-}
-
-func (p *page) inner(s *outline.Span) {
-	if s.Style&outline.Name != 0 {
-		p.name(s.Text)
-		return
-	}
-	p.raw(s.Text)
 }
 
 // target is where a span leads: a place of the page, an address that a reader

@@ -8,6 +8,8 @@ import (
 
 	"golang.org/x/text/unicode/bidi"
 	"golang.org/x/text/unicode/norm"
+
+	"guardband/report/internal/words"
 )
 
 // guard stands between the record's text and fpdf, which prints an empty box
@@ -113,7 +115,7 @@ func (g *guard) stand(r rune) string {
 // left (Unicode Annex 9, in a left-to-right document), those of right-to-left
 // text turned round with their brackets mirrored; letters are not joined.
 func visual(s string) string {
-	if !strings.ContainsFunc(s, rightToLeft) {
+	if !strings.ContainsFunc(s, words.RightToLeft) {
 		return s
 	}
 	var p bidi.Paragraph
@@ -144,12 +146,4 @@ func visual(s string) string {
 func blanksLast(turned string) string {
 	text := strings.TrimLeft(turned, " ")
 	return text + turned[:len(turned)-len(text)]
-}
-
-func rightToLeft(r rune) bool {
-	if r < 0x590 {
-		return false
-	}
-	p, _ := bidi.LookupRune(r)
-	return p.Class() == bidi.R || p.Class() == bidi.AL
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"golang.org/x/text/unicode/bidi"
+
 	"guardband/eval/record"
 )
 
@@ -202,6 +204,15 @@ func Place(at *record.Position) string {
 func Hidden(r rune) bool {
 	return r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029 ||
 		r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0xfeff || r >= 0xe0000 && r <= 0xe007f
+}
+
+// RightToLeft says that r is a letter that is written from the right.
+func RightToLeft(r rune) bool {
+	if r < 0x590 {
+		return false
+	}
+	p, _ := bidi.LookupRune(r)
+	return p.Class() == bidi.R || p.Class() == bidi.AL
 }
 
 // Visible replaces hidden characters by U+FFFD and line breaks by blanks.
