@@ -244,7 +244,9 @@ func (b *boardNet) supplyStates(cl *Claim, x *Drive) []string {
 	var out []string
 	states, in := cl.Out.States, b.c.opt.in
 	if in != nil {
-		states = []string{in.name}
+		if states = []string{in.name}; in.said {
+			states = nil // what is off is at 0 V
+		}
 	}
 	for _, s := range states {
 		name := "on"

@@ -39,6 +39,8 @@ func (x *pinsOf) enter(q *circuit.Pin, n *circuit.Net) {
 	switch t := q.Row.Type; {
 	case t == "not connected" || t == "do not connect" || t == "supply" || t == "ground" || t == "thermal pad":
 	case t == "supply output" && b.given(n):
+	case t == "supply output" && b.c.lost[n]:
+		b.assume(name + " takes nothing while it is off")
 	case t == "supply output" && x.m.Part.FactNamed("spec", "R_ON", "R_DSon") != "":
 		x.rails(name, n, x.supplies, nil) // a load switch
 	case t == "supply output", t == "passive", t == "reserved":

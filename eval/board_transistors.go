@@ -99,7 +99,7 @@ func (b *boardNet) fieldEffect(m *circuit.Component, g, d, s *circuit.Net) {
 		b.n.TurnsOn(e, at, i, sign)
 	}
 	body := network.Diode{NoLeak: true}
-	for _, r := range b.rows(m, nil, []string{"V_SD"}, "I_S", "I_SD", "~V_GS") {
+	for _, r := range b.rows(m, nil, []string{"V_SD", "V_F", "V_FSD"}, "I_S", "I_SD", "I_F", "~V_GS") {
 		switch {
 		case r.max != 0 && r.atHigh != 0: // its minimum says nothing of a smaller current
 			body.Forward = append(body.Forward, network.Point{Max: r.max, At: r.atHigh})

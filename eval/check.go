@@ -53,6 +53,7 @@ type Board interface {
 	Loads(n *circuit.Net, ref string) []string // what its budget says of a part
 	FedByBudget(m *circuit.Component) bool
 	ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok bool)
+	OffIn(n *circuit.Net) (state string, now bool)
 	UnsaidText(live, dead *circuit.Net, state string) string
 	UnsaidHint(live, dead *circuit.Net, state string) string
 

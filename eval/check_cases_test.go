@@ -130,7 +130,7 @@ func requireClaim(t *testing.T, r *record.Record, expect []string) {
 func claimKind(id string) string {
 	check, subject, _ := strings.Cut(id, ".")
 	last := subject[strings.LastIndexByte(subject, '.')+1:]
-	if last != "" && strings.Trim(last, "abcdefghijklmnopqrstuvwxyz") == "" {
+	if last != "" && check != "state" && strings.Trim(last, "abcdefghijklmnopqrstuvwxyz") == "" {
 		return check + "." + last
 	}
 	return check

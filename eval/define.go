@@ -101,7 +101,7 @@ func (c *compiler) findNetSymbol(n *circuit.Net) *symbol {
 	if v, ok := c.values.Get(n.Name); ok {
 		return v
 	}
-	if circuit.IsGround(n.Name) || c.lost[n] {
+	if circuit.IsGround(n.Name) || c.lost[n] && !(powers{c}).fedBesides(n) {
 		return &symbol{name: n.Name, define: func(y *symbol) {
 			y.val = formula.Value{Class: formula.Number, Type: circuit.Volt, Reg: c.b.Const(zero), Fixed: true, Given: true}
 		}}

@@ -245,6 +245,17 @@ func (c answers) ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok boo
 	return sure, unsaid, true
 }
 
+// OffIn is a state in which a supply is off, "" where none is noted; now says that
+// it is the one which is worked out.
+func (c answers) OffIn(n *circuit.Net) (state string, now bool) {
+	for _, s := range powers(c).judgedStates() {
+		if powers(c).powerIn(n, s) == down {
+			return s, c.opt.in != nil
+		}
+	}
+	return "", false
+}
+
 // UnsaidText names what a state leaves open of two supplies.
 func (c answers) UnsaidText(live, dead *circuit.Net, state string) string {
 	var l []string

@@ -55,17 +55,16 @@ func gate(c *board, b *eval.Check, m *circuit.Component) {
 		cl.Lacks("no fact", "no row of the resistance of part "+m.Part.ID+" states its V_GS", "note `spec R_DSon = max ... at V_GS >= 2.5 V`")
 		return
 	}
-	askOf(c, cl, strings.Join(asks, " or "), func(k *eval.Criterion) {
-		free(k)
-		if k.Once = "no state of the circuit drives the gate of " + m.Ref + " so far"; len(asks) > 1 {
-			k.Once = ""
-		}
-		if g != nil && s != nil && g != s && c.IsRail(s) && c.IsRail(g) && !circuit.IsReturn(g) {
-			k.Once, k.Unsure = "", &record.OpenPoint{Reason: "no fact", Text: "the gate of " + m.Ref +
-				" is on the supply " + g.Name + "; what it gets while that is off is not worked out",
-				Settle: "state `in use: V_GS = ...` in its row, as it is then"}
-		}
-	})
+	onSupply := g != nil && s != nil && g != s && c.IsRail(s) && c.IsRail(g) && !circuit.IsReturn(g)
+	off, now := "", false
+	if onSupply {
+		off, now = c.OffIn(g)
+	}
+	if off != "" && !now {
+		cl.Settle(record.Passed, "it is on in state `"+off+"`, in which "+g.Name+" is off: judged there")
+	} else {
+		askOn(c, cl, m, asks, g, onSupply && off == "")
+	}
 	if g != nil && s != nil && gateOff(c, m, "0 V") != "" {
 		text := gateOff(c, m, c.Difference(g, s))
 		off := func(k *eval.Criterion) {
@@ -88,6 +87,22 @@ func gate(c *board, b *eval.Check, m *circuit.Component) {
 			cl.Entries = append(cl.Entries, f.Rows...)
 		}
 	}
+}
+
+// askOn asks that the gate gets what a row of the resistance asks, in one state at
+// least; unsaid says that it is on a supply that may be off.
+func askOn(c *board, cl *eval.Claim, m *circuit.Component, asks []string, g *circuit.Net, unsaid bool) {
+	askOf(c, cl, strings.Join(asks, " or "), func(k *eval.Criterion) {
+		free(k)
+		if k.Once = "no state of the circuit drives the gate of " + m.Ref + " so far"; len(asks) > 1 {
+			k.Once = ""
+		}
+		if unsaid {
+			k.Once, k.Unsure = "", &record.OpenPoint{Reason: "no fact", Text: "the gate of " + m.Ref +
+				" is on the supply " + g.Name + "; what it gets while that is off is not worked out",
+				Settle: "add a state to the design block in which " + g.Name + " is off, or state `in use: V_GS = ...` in its row"}
+		}
+	})
 }
 
 // gateOff spells that a gate stays below the least threshold of its transistor,

@@ -51,6 +51,9 @@ func levelsAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject
 	r := c.ReachOf(n)
 	drivers := r.Drivers(in)
 	foreign := tiedToOther(c, in, n)
+	if !r.Awake() {
+		return // nothing that is on drives it
+	}
 	if len(drivers) == 0 && !foreign || c.IsRail(n) && !foreign {
 		levelPulled(c, b, in, n, r, subject)
 		return

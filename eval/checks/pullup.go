@@ -20,6 +20,7 @@ var pullUp = &eval.Check{
 		for _, n := range c.SignalNets() {
 			pins := n.PinsOf()
 			switch {
+			case !c.ReachOf(n).Awake():
 			case hasOpenDrain(pins) && !readAnywhere(c, n) && !pullsUp(c.ReachOf(n)) && drawsThere(n):
 				// what it switches needs no level
 			case hasOpenDrain(pins) || riseLimit(c, pins) != "" && slices.ContainsFunc(c.Pulls(n),
@@ -148,7 +149,7 @@ func pulledThrough(c *board, cl *eval.Claim, n *circuit.Net, pins []circuit.Join
 	for _, j := range pins {
 		y, low := c.PinFact(j.Comp, "spec", j.Pin, circuit.Volt.Dim, "V_OL")
 		switch {
-		case !j.Pin.Drives() || j.Pin.Has("open source"):
+		case !j.Pin.Drives() || j.Comp.Asleep || j.Pin.Has("open source"):
 			continue
 		case y == nil || !y.Stated[2]:
 			if j.Pin.OnlyPullsLow() {
@@ -165,7 +166,7 @@ func pulledThrough(c *board, cl *eval.Claim, n *circuit.Net, pins []circuit.Join
 	}
 	for _, j := range r.Pins() {
 		at := j.Comp.PinNets[j.Pin]
-		if !j.Pin.Reads() || !j.Comp.Part.HasSupply() || at != n && hasOpenDrain(at.PinsOf()) {
+		if !j.Pin.Reads() || j.Comp.Asleep || !j.Comp.Part.HasSupply() || at != n && hasOpenDrain(at.PinsOf()) {
 			continue // another net's own claim asks
 		}
 		if high := c.LimitEnd(j.Comp, j.Pin, circuit.Volt.Dim, "min", "V_IH"); high == "" {

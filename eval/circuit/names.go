@@ -75,11 +75,11 @@ func (p *Part) FactFor(section string, q *Pin, names ...string) string {
 // VoltageKnown says whether the voltage of a net is stated or driven.
 func (c *Circuit) VoltageKnown(n *Net) bool { return n != nil && c.Values.VoltageKnown(n) }
 
-// PlacedParts are the placed components that are parts with notes.
+// PlacedParts are the placed components that are parts with notes, and that are on.
 func (c *Circuit) PlacedParts() []*Component {
 	var out []*Component
 	for _, m := range c.Comps.List {
-		if m.Part != nil && !m.NotFitted() {
+		if m.Part != nil && !m.NotFitted() && !m.Asleep {
 			out = append(out, m)
 		}
 	}

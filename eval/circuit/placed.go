@@ -27,6 +27,7 @@ type Component struct {
 	roles   []*Pin        // its pins where its row gives some of them a role, else nil
 	Bare    map[*Pin]bool // pins left open on this board, `PA6=-`
 	Virtual bool          // "one unit, any" of a part type that is not placed
+	Asleep  bool          // its supplies are off in the state that is worked out
 
 	Subjects  map[*Pin]string // how claims name its pins, once asked
 	FromFile  map[string]*Pin // pins that a file joins, by the key of their connection

@@ -84,14 +84,27 @@ func (r *Reach) Pins() (out []Joint) {
 	return out
 }
 
-// Drivers are the pins that can set the level another pin reads.
+// Drivers are the pins that can set the level another pin reads: of parts that
+// are on.
 func (r *Reach) Drivers(in Joint) (out []Joint) {
 	for _, j := range r.Pins() {
-		if j.Comp != in.Comp && j.Pin.Drives() {
+		if j.Comp != in.Comp && j.Pin.Drives() && !j.Comp.Asleep {
 			out = append(out, j)
 		}
 	}
 	return out
+}
+
+// Awake says that parts which are on can talk to each other there: one can alone
+// where none on it is off.
+func (r *Reach) Awake() bool {
+	on, off := map[*Component]bool{}, false
+	for _, j := range r.Pins() {
+		if off = off || j.Comp.Asleep; !j.Comp.Asleep && (j.Pin.Drives() || j.Pin.Reads()) {
+			on[j.Comp] = true
+		}
+	}
+	return !off || len(on) > 1
 }
 
 // Way words the parts between a pin and a net, "" where none are.
