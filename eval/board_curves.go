@@ -50,9 +50,9 @@ func (b *boardNet) rows(m *circuit.Component, q *circuit.Pin, names []string, at
 		if covered && !r.bad && (x.min != 0 || x.max != 0) {
 			b.rest(&symbol{name: y.name, entry: r.entry, comp: m,
 				rows:  []*row{{entry: r.entry, unconfirmed: r.unconfirmed, cols: r.cols, ends: r.ends}},
-				cites: c.citesOf(r.entry),
-				val:   formula.Value{Class: y.val.Class, Type: y.val.Type, Unit: y.val.Unit, Reg: y.val.Reg},
-				cols:  r.cols, state: done})
+				cites: c.citesOf(r.entry), assumed: assumedOf(r.entry),
+				val:  formula.Value{Class: y.val.Class, Type: y.val.Type, Unit: y.val.Unit, Reg: y.val.Reg},
+				cols: r.cols, state: done})
 			out = append(out, x)
 		}
 	}

@@ -50,9 +50,10 @@ func withDefaults(pl *notebook.Placement, all []notebook.Cond) *notebook.Placeme
 
 func (c reader) place(e *notebook.Entry, pl *notebook.Placement) {
 	var p *circuit.Part
-	if pl.Part != "" {
+	kind := pl.Kind
+	if id := cmp.Or(pl.Part, pl.Generic()); id != "" {
 		var ok bool
-		id := pl.Part
+		kind = ""
 		if to := c.opt.swap[id]; to != "" {
 			id = to
 		}
@@ -71,7 +72,7 @@ func (c reader) place(e *notebook.Entry, pl *notebook.Placement) {
 			c.diagnose(notebook.Err, "designator-twice", pl.RefText, "`"+ref+"` is placed twice", "", related(old.Entry, "first placed here"))
 			continue
 		}
-		m := &circuit.Component{Ref: ref, Part: p, Kind: pl.Kind, Row: pl, Entry: e,
+		m := &circuit.Component{Ref: ref, Part: p, Kind: kind, Row: pl, Entry: e,
 			Conns: map[string]*circuit.Net{}, PinNets: map[*circuit.Pin]*circuit.Net{}}
 		c.Comps.Enter(ref, m)
 		if p != nil {

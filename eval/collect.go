@@ -206,7 +206,7 @@ func (c reader) readPart(b *notebook.Block) {
 			notebook.Related{Pos: old.Block.Pos, Message: "first noted here"})
 		return
 	}
-	p := &circuit.Part{ID: b.ID, Block: b, Facts: map[string]*circuit.Fact{}, Nonneg: map[string]bool{},
+	p := &circuit.Part{ID: b.ID, Block: b, Generic: b.Pos.File == notebook.GenericPath, Facts: map[string]*circuit.Fact{}, Nonneg: map[string]bool{},
 		Attrs: map[string]*notebook.Entry{}, Asked: &c.inquiry}
 	c.Parts.Enter(b.ID, p)
 	for _, e := range b.Entries {

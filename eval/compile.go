@@ -24,8 +24,9 @@ type Options struct {
 	// Detail is how many passed, waived and skipped claims the record holds; 0 = all. The summary counts all;
 	// values, notes, what claims rest on and the numbers of most are then left out.
 	Detail int
-	Boxes  int // budget of boxes a claim; 0 = default
-	Boards int // how many boards the parts list is for; 0 = as the design says
+	Boxes  int  // budget of boxes a claim; 0 = default
+	Strict bool // a pass on figures that no note states is open
+	Boards int  // how many boards the parts list is for; 0 = as the design says
 
 	Answers *Answers // where not nil: filled with what documents answered, to be committed
 

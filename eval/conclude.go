@@ -63,6 +63,7 @@ func (c judge) conclude(cl *Claim) {
 		v = record.Open
 	}
 	v = worse(v, recorder(c).restOn(cl, v))
+	v = c.byDefault(cl, v)
 	if !c.brief() {
 		c.assumed(cl)
 	}

@@ -208,6 +208,7 @@ type Claim struct {
 	Entries   []*notebook.Entry // of a built-in check: what it rests on
 	candidate *circuit.Part
 	presumed  []string // figures a built-in check takes from a standard
+	onDefault bool     // it passed on figures that no note states
 	shown     bool     // its numbers are worked out where Options.Detail leaves others out
 }
 

@@ -22,6 +22,11 @@ func (c recorder) claimRecords(r *record.Record) {
 		Open: len(by[record.Open]), Waived: len(by[record.Waived]),
 		Skipped:     len(by[record.Skipped]),
 		LimitsNoted: c.limits[0], LimitsUnjudged: c.limits[1], Checks: c.checkCounts(by[record.Passed])}
+	for _, i := range by[record.Passed] {
+		if c.claims[i].onDefault {
+			r.Summary.OnDefaults++
+		}
+	}
 	first := c.thinnestPassed(by[record.Passed])
 	keep := slices.Clone(first)
 	for v, list := range by {

@@ -68,6 +68,7 @@ func Load(path string, opt Options) (*Book, error) {
 		return nil, err
 	}
 	l.read(root, data)
+	l.book.readGeneric()
 	checkIDs(l.book)
 	return l.book, nil
 }

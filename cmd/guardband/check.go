@@ -19,7 +19,7 @@ const shownClaims = 100
 
 func (a *app) checkCommand() *cobra.Command {
 	var format, against, depfile, since string
-	var allowOpen, verbose, quiet, staged bool
+	var allowOpen, verbose, quiet, staged, strict bool
 	var most int
 	c := &cobra.Command{
 		Use:   "check [PATH...]",
@@ -61,7 +61,7 @@ for standard input. The default is the current folder.`,
 			if format == "json" || verbose || against != "" {
 				detail = 0
 			}
-			worst, err := a.judge(paths, eval.Options{Detail: detail}, func(p string, x workspace.Result) (int, error) {
+			worst, err := a.judge(paths, eval.Options{Detail: detail, Strict: strict}, func(p string, x workspace.Result) (int, error) {
 				r := x.Record
 				if len(a.set) > 0 {
 					fmt.Fprintf(a.out, "what if %s (the notebook says otherwise)\n", strings.Join(a.set, ", "))
@@ -105,6 +105,7 @@ for standard input. The default is the current folder.`,
 	}
 	c.Flags().StringVar(&format, "format", "text", "text or json (the whole record)")
 	c.Flags().BoolVar(&allowOpen, "allow-open", false, "open claims do not fail the check")
+	c.Flags().BoolVar(&strict, "strict", false, "passes on assumed defaults, which no note states, count as open")
 	c.Flags().StringVar(&against, "against", "", againstHelp+"; only verdicts that became worse set the exit code")
 	c.Flags().StringVar(&since, "changed-since", "", "git revision: check only the designs of which a notebook, list or document differs from it")
 	c.Flags().StringVar(&depfile, "depfile", "", "file to write what was read into, as a rule of make for FILE without its .d")

@@ -18,7 +18,7 @@ var lifecycle = &eval.Check{
 		var without []string
 		noted := 0
 		for _, p := range c.Parts.List {
-			if len(p.Placed) == 0 {
+			if len(p.Placed) == 0 || p.Generic {
 				continue
 			}
 			if p.Status == "" {

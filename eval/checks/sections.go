@@ -15,7 +15,7 @@ var sixSectionsNoted = &eval.Check{
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, p := range c.Parts.List {
-			if len(p.Placed) == 0 {
+			if len(p.Placed) == 0 || p.Generic {
 				continue
 			}
 			cl := c.Claim(b, p.ID, "The six sections of part "+p.ID+" are noted.", nil)

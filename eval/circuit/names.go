@@ -79,7 +79,7 @@ func (c *Circuit) VoltageKnown(n *Net) bool { return n != nil && c.Values.Voltag
 func (c *Circuit) PlacedParts() []*Component {
 	var out []*Component
 	for _, m := range c.Comps.List {
-		if m.Part != nil && !m.NotFitted() && !m.Asleep {
+		if m.Part != nil && !m.NotFitted() && !m.Asleep && !m.Part.Generic {
 			out = append(out, m)
 		}
 	}

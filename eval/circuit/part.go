@@ -43,6 +43,7 @@ type Part struct {
 	Placed                              []*Component
 	Attrs                               map[string]*notebook.Entry
 	Unit                                *Component // one unit, any, where the type itself is named
+	Generic                             bool       // of the built-in notes
 	kind                                *string    // what kind of part it is, once asked
 	Asked                               *Inquiry   // what checks ask of parts
 }

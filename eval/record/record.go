@@ -107,6 +107,8 @@ type Summary struct {
 	// limits noted of placed parts, and those of them that no claim judges
 	LimitsNoted    int `json:"limits_noted,omitempty"`
 	LimitsUnjudged int `json:"limits_unjudged,omitempty"`
+	// passes on figures that no note states: of generic parts, of standards, of common practice
+	OnDefaults int `json:"on_defaults,omitempty"`
 	// what passed of each built-in check, by the name of the check
 	Checks []CheckCount `json:"checks,omitempty"`
 }
@@ -250,7 +252,7 @@ type Contribution struct {
 // OpenPoint is why a claim is open and what would settle it.
 type OpenPoint struct {
 	// "typical only", "no minimum", "condition", "citation", "no result", "budget", "undefined", "not evaluated",
-	// "unconfirmed", "nothing stated"
+	// "unconfirmed", "nothing stated", "default"
 	Reason string `json:"reason"`
 	Text   string `json:"text"`
 	Settle string `json:"settle,omitempty"`

@@ -281,6 +281,9 @@ func (b *builder) unseen() []Block {
 	if n := b.underUnpassed(); n > 0 {
 		kinds = append(kinds, styled(Notice, fmt.Sprintf("%d of them under failed or open claims", n)))
 	}
+	if n := b.r.Summary.OnDefaults; n > 0 {
+		kinds = append(kinds, plain(words.Plural(n, "pass rests", "passes rest")+" on assumed defaults"))
+	}
 	line("taken as given", join(", ", kinds...))
 	line("seen in person", b.inPerson())
 	if len(out) > 0 {

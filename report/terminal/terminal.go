@@ -275,6 +275,9 @@ func (l *listing) recap() {
 		l.line(plainText, words.Plural(len(ids), "pass rests", "passes rest")+
 			" on a maximum rating, which promises survival and no more: "+strings.Join(ids, ", "))
 	}
+	if n := s.OnDefaults; n > 0 {
+		l.line(plainText, fmt.Sprintf("passed on assumed defaults: %d (--strict shows them as open)", n))
+	}
 	if n := s.LimitsUnjudged; n > 0 {
 		l.line(plainText, fmt.Sprintf("%d of %s judged by nothing: see `limits`", n, words.Plural(s.LimitsNoted,
 			"noted limit is", "noted limits are")))

@@ -1,0 +1,46 @@
+package notebook
+
+import (
+	"crypto/sha256"
+	_ "embed"
+	"encoding/hex"
+	"slices"
+	"strings"
+)
+
+// GenericPath names the built-in notes of generic parts in positions.
+const GenericPath = "generic parts (built in)"
+
+//go:embed generic.md
+var genericNotes []byte
+
+// Generic is the ID of the built-in note that a row without a part takes: "LED_red"
+// of `LED, red  A=X K=Y`, "" where there is none or the row does not name its ends.
+func (p *Placement) Generic() string {
+	if p.Part != "" || !slices.ContainsFunc(p.Conns, func(k Conn) bool { return k.Pin == "A" }) {
+		return ""
+	}
+	for _, o := range p.Options {
+		id := p.Kind + "_" + strings.TrimSpace(o.S)
+		if strings.Contains(string(genericNotes), "```part "+id+"\n") {
+			return id
+		}
+	}
+	return ""
+}
+
+// readGeneric adds the built-in notes to a book in which a row takes one.
+func (b *Book) readGeneric() {
+	for _, n := range b.Notebooks {
+		for _, k := range n.Blocks {
+			if slices.ContainsFunc(k.Entries, func(e *Entry) bool { return e.Placement != nil && e.Placement.Generic() != "" }) {
+				src := NewSource(GenericPath, "", genericNotes)
+				sum := sha256.Sum256(genericNotes)
+				src.SHA256 = hex.EncodeToString(sum[:])
+				n, _ := Read(src)
+				b.Notebooks = append(b.Notebooks, n)
+				return
+			}
+		}
+	}
+}
