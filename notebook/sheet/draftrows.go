@@ -12,6 +12,7 @@ import (
 // limits takes the rows of a table of ratings or characteristics.
 func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals) {
 	into := d.place(t, head)
+	mixed := namesRatings(cmp.Or(t.Title, head.text)) && head.section != SectionRatings
 	if into == nil && (within == SectionApplication || within == SectionElectrical && d.partOf(head)) {
 		into = &d.Spec
 	}
@@ -32,7 +33,10 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 			continue
 		}
 		if v := t.versions(); v != nil {
-			*into = append(*into, d.versionRows(t, r, v, s)...)
+			for _, row := range d.versionRows(t, r, v, s) {
+				at := d.placeOf(row, into, head.text+" "+t.Title, within, mixed)
+				*at = append(*at, row)
+			}
 			continue
 		}
 		row, ok := d.limitRow(t, r, s)
@@ -56,20 +60,51 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 			}
 			continue
 		}
-		if within == SectionApplication && isExternal(row) {
-			d.Operating = append(d.Operating, row)
-			continue
-		}
-		switch {
-		case into == &d.Spec && rates(row, head.text):
-			d.Ratings = append(d.Ratings, row)
-			continue
-		case into != &d.Spec && thermalUnit().MatchString(foldString(row.Unit)): // no stress, wherever it stands
-			d.Spec = append(d.Spec, row)
-			continue
-		}
-		*into = append(*into, row)
+		at := d.placeOf(row, into, head.text+" "+t.Title, within, mixed)
+		*at = append(*at, row)
 	}
+}
+
+// placeOf says where one row of a table belongs whose rows go into a list.
+func (d *drafter) placeOf(row DraftRow, into *[]DraftRow, heading string, within Section, mixed bool) *[]DraftRow {
+	switch {
+	case within == SectionApplication && isExternal(row):
+		return &d.Operating
+	case mixed:
+		return d.byName(row)
+	case into == &d.Spec && rates(row, heading):
+		return &d.Ratings
+	case into != &d.Spec && thermalUnit().MatchString(foldString(row.Unit)): // no stress, wherever it stands
+		return &d.Spec
+	}
+	return into
+}
+
+// What a table of ratings and characteristics in one says of a row: limiting
+// values and characteristics by the names that IEC 60747-2, -6, -7 and -8 give them.
+var (
+	ratedName = pattern(`(?i)\b(?:reverse voltage|(?:blocking|isolation|collector|emitter|drain|gate)\b.*\bvoltage|surge|rectified|power dissipation|` +
+		`(?:storage|junction)\b.*\btemperature|(?:forward|collector|drain|base|output) current|i2t|rating for fusing)\b`)
+	characteristicName = pattern(`(?i)\b(?:voltage drop|(?:forward|saturation|threshold|on-state|breakdown|clamping) voltage|(?:reverse|leakage|cut-?off) current|` +
+		`capacitance|thermal (?:resistance|impedance)|(?:recovery|delay|rise|fall|switching|turn-o[nf]+) time|gain|charge|resistance)\b`)
+)
+
+// namesRatings says whether a heading is of ratings and of something else too.
+func namesRatings(heading string) bool {
+	list, _, _ := sectionsNamed(heading)
+	return len(list) > 1 && slices.Contains(list, SectionRatings)
+}
+
+// byName gives the place of a row of a table that holds ratings and characteristics.
+func (d *drafter) byName(r DraftRow) *[]DraftRow {
+	name := headingTail().ReplaceAllString(r.Name, "")
+	switch rated, own := ratedName().MatchString(name), characteristicName().MatchString(name); {
+	case own && !rated:
+		return &d.Spec
+	case rated && !own:
+		return &d.Ratings
+	}
+	return &d.Unplaced
 }
 
 // isExternal says whether a row is what is asked of an external part: a
@@ -82,7 +117,7 @@ func isExternal(r DraftRow) bool {
 
 // ratedTemperature matches temperatures that a part must not exceed: with the
 // thermal resistances stand ratings (IEC 60747-1).
-var ratedTemperature = pattern(`(?i)^max|\bmaximum\b|\bstorage\b|\blead\b|\bsolder|\bjunction temperature`)
+var ratedTemperature = pattern(`(?i)^max|\bmaximum\b|\bstorage\b|\blead\b|\bsolder|\b(?:junction|ambient|case|operating) (?:\w+ )?temperature`)
 
 // rates says whether a row under a heading of thermal data is a rating.
 func rates(r DraftRow, heading string) bool {
@@ -91,7 +126,7 @@ func rates(r DraftRow, heading string) bool {
 }
 
 // thermalUnit matches the unit of a thermal resistance.
-var thermalUnit = pattern(`^(?:°\s*C|K|deg)\s*/\s*W$`)
+var thermalUnit = pattern(`^(?:°?\s*C|K|deg)\s*/\s*W$`)
 
 // repeatedRatings takes out of the characteristics what a summary on the first
 // page repeats of the ratings: drafted, it would promise what must not be exceeded.
@@ -176,11 +211,15 @@ func (d *drafter) versionRows(t *Table, r *TableRow, columns []int, s *pageSigna
 // boundBehind matches a typical value with its bound: "1.30 (≤ 1.5)".
 var boundBehind = pattern(`^([-+]?[0-9.]+) ?\(([≤≥<>]) ?([-+]?[0-9.]+)\)$`)
 
-// ofCase matches a value that says what it holds for: "DIP8: 500".
-var ofCase = pattern(`^([A-Za-z][A-Za-z0-9/-]*): ?([-+±]?[0-9.]+)$`)
+// ofCase matches a value that says what it holds for, before a colon.
+var ofCase = pattern(`^([A-Za-z][^:=]{0,24}): ?([-+±≤≥<>]? ?[0-9.].*)$`)
 
-// stated takes "min", "typ" or "max" off the value or the unit of a row: it says
-// what the value is. "2.7/5.5" at "V min/max" is both.
+// remarkBehind matches what stands behind a value with its unit, in brackets or
+// behind a comma.
+var remarkBehind = pattern(`^(\S.*?[^\s,(]) ?(?:\(([^)]*)\)|, (.*))$`)
+
+// stated reads the value of a row with what it says of itself: "min", "≤", "Approx.",
+// the case that it holds for, a remark behind it. "2.7/5.5" at "V min/max" is both.
 func (r *DraftRow) stated() {
 	if m := boundBehind().FindStringSubmatch(r.Value); m != nil {
 		switch r.Typ, r.Value = m[1], ""; m[2] {
@@ -194,23 +233,39 @@ func (r *DraftRow) stated() {
 	if m := ofCase().FindStringSubmatch(r.Value); m != nil {
 		r.Condition, r.Value = strings.Trim(r.Condition+", "+m[1], ", "), m[2]
 	}
-	value, kind := cutStatedWord(r.Value)
-	unit, unitKind := cutStatedWord(strings.TrimSpace(foldString(r.Unit)))
-	if low, high, ok := strings.Cut(value, "/"); ok && strings.HasSuffix(r.Unit, " min/max") {
+	unit, kind := cutStatedWord(strings.TrimSpace(foldString(r.Unit)))
+	if low, high, ok := strings.Cut(r.Value, "/"); ok && strings.HasSuffix(r.Unit, " min/max") {
 		r.Min, r.Max, r.Value, r.Unit = low, high, "", strings.TrimSuffix(r.Unit, " min/max")
 		return
 	}
-	r.Unit = unit
-	if kind == KindValue {
-		kind = unitKind
+	text, own := cutStatedWord(r.Value)
+	if own != KindValue {
+		kind = own
 	}
-	switch kind {
+	if r.Unit = unit; unit == "" {
+		if v, ok := readStated(text); ok {
+			text, r.Unit = v.text, v.unit
+			if v.kind != KindValue {
+				kind = v.kind
+			}
+		} else if m := remarkBehind().FindStringSubmatch(text); m != nil {
+			if v, ok := readStated(m[1]); ok {
+				text, r.Unit, r.Condition = v.text, v.unit, strings.Trim(r.Condition+", "+m[2]+m[3], ", ")
+				if v.kind != KindValue {
+					kind = v.kind
+				}
+			}
+		}
+	} else if m := boundSign().FindStringSubmatch(foldString(text)); m != nil && kind == KindValue {
+		text, kind = m[2], boundKind(m[1])
+	}
+	switch r.Value = text; kind {
 	case KindMin:
-		r.Min, r.Value = value, ""
+		r.Min, r.Value = text, ""
 	case KindTyp:
-		r.Typ, r.Value = value, ""
+		r.Typ, r.Value = text, ""
 	case KindMax:
-		r.Max, r.Value = value, ""
+		r.Max, r.Value = text, ""
 	}
 }
 
@@ -220,7 +275,13 @@ func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, boo
 	row := DraftRow{Quoted: q, Group: r.Group, Name: t.Cell(r, KindName), Symbol: t.Cell(r, KindSymbol),
 		Condition: t.condition(r), Head: s.view.headOf(t, r)}
 	row.Min, row.Typ, row.Max, row.Value = t.limit(r, KindMin), t.limit(r, KindTyp), t.limit(r, KindMax), t.limit(r, KindValue)
-	row.Unit = t.unitOf(r)
+	if row.Unit = t.unitOf(r); row.Unit == "" && !t.statesUnits() { // "Charge voltage (V)"
+		if m := unitOfName().FindStringSubmatch(row.Name); m != nil && plainNumber(row.Min+row.Typ+row.Max+row.Value) {
+			if _, ok := unitWord(m[2]); ok {
+				row.Name, row.Unit = strings.TrimSpace(m[1]+m[3]), m[2]
+			}
+		}
+	}
 	row.NoUnit = row.Unit == "" && !t.statesUnits() && !namesUnit(row)
 	if t.column(KindSymbol) < 0 {
 		if k := t.column(KindName); k >= 0 && r.Cells[k].Text != "" {
@@ -236,6 +297,9 @@ func (d *drafter) limitRow(t *Table, r *TableRow, s *pageSignals) (DraftRow, boo
 	}
 	return row, ok && (row.Min+row.Typ+row.Max+row.Value != "" || row.Unread)
 }
+
+// unitOfName matches a name with its unit in brackets.
+var unitOfName = pattern(`^([^(]*[^( ]) ?\(([^()0-9]{1,5})\)(.*)$`)
 
 // statesUnits says whether a table has a place for units: without one, a number
 // without a unit tells nothing.
@@ -387,10 +451,20 @@ func (t *Table) limit(r *TableRow, k Kind) string {
 	return s
 }
 
+// Fonts without names for their signs lose the degree: a temperature in C, or in
+// any other sign and C, is in °C.
+var (
+	lostDegree    = pattern(`^[^ ]? ?C$`)
+	ofTemperature = pattern(`(?i)temperature|\btemp\b|temperatur|température|温度|結温|结温`)
+)
+
 // unitOf gives the unit of a row: its cell, else that of the column titles if
 // they agree.
 func (t *Table) unitOf(r *TableRow) string {
 	if u := t.Cell(r, KindUnit); u != "" && !isBlankMark(u) {
+		if lostDegree().MatchString(foldString(u)) && ofTemperature().MatchString(t.Cell(r, KindName)) {
+			return "°C"
+		}
 		return u
 	}
 	unit := ""

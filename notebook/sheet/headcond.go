@@ -103,6 +103,9 @@ func splitConditions(s string) []HeadCondition {
 			return
 		}
 		m := headCondition().FindStringSubmatch(piece)
+		if i := strings.LastIndexByte(m[1], '('); i >= 0 && !strings.Contains(m[1][i:], ")") { // "Maximum Ratings(Ta = 25 °C)"
+			m[0], m[1] = m[0][strings.Index(m[0], m[1])+i+1:], m[1][i+1:]
+		}
 		if strings.ContainsAny(m[3], "=≤≥<>") || m[1] == "and" {
 			return
 		}

@@ -45,7 +45,7 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 		return "", false, false
 	}
 	t := headingText(s)
-	bare := strings.Trim(strings.TrimRight(t, "0123456789"), " .:*()[]†‡■●•")
+	bare := strings.Trim(strings.TrimRight(t, "0123456789,"), " .:*()[]†‡■●•")
 	plain := bracketed().ReplaceAllString(bare, "")
 	before, _, _ := strings.Cut(bare, "(")
 	before = strings.TrimSpace(before)
@@ -53,13 +53,14 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 	for _, section := range SectionList() {
 		for _, term := range headingTerms[section] {
 			switch {
-			case bare == term:
+			case bare == term, bare+"s" == term && (section == SectionElectrical || section == SectionRatings):
 				return section, true, true
 			case len(term) <= best:
 			case before == term:
 				sec, best, ok = section, len(term), true
 			case !strings.Contains(term, " ") && (term[0] < 0x80 || len(term) < 4*len("符")): // one word proves too little, four signs do not
-			case strings.HasPrefix(t, term) && afterPhrase().MatchString(t[len(term):]) && strings.Count(t, " ") < 12:
+			case strings.HasPrefix(t, term) && (afterPhrase().MatchString(t[len(term):]) || titled(s) && section == SectionRatings ||
+				strings.HasPrefix(t[len(term):], " summary")) && strings.Count(t, " ") < 12:
 				sec, best, ok = section, len(term), true
 			case strings.HasSuffix(bare, " "+term) && strings.Count(plain, " ") <= strings.Count(term, " ")+4 && titled(s):
 				sec, best, ok = section, len(term), true
@@ -71,7 +72,7 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 			return sec, false, true
 		}
 	}
-	if !ok && ownCharacteristics().MatchString(bare) {
+	if !ok && ownCharacteristics().MatchString(strings.TrimSpace(headingTail().ReplaceAllString(bare, ""))) {
 		return SectionElectrical, false, true
 	}
 	return sec, false, ok
@@ -79,7 +80,10 @@ func sectionHeading(s string) (sec Section, exact, ok bool) {
 
 // ownCharacteristics matches headings such as "charge characteristics"; those
 // called typical are of graphs.
-var ownCharacteristics = pattern(`^(?:[a-su-z][a-z-]*|t[a-xz][a-z-]*)( [a-z-]+)? (characteristics|specifications)$`)
+var ownCharacteristics = pattern(`^(?:[a-su-z][a-z-]*|t[a-xz][a-z-]*)(?:(?: ?[/&] ?| )[a-z-]+){0,3} (characteristics?|specifications?|data)$`)
+
+// headingTail matches what a heading says of the conditions of its table.
+var headingTail = pattern(`(?: at | ?@| ?[(:]).*$`)
 
 // sectionsNamed reads a heading that may name two sections, as in "Package and
 // ordering information": each part of it, with the last word lent to the first.

@@ -46,11 +46,16 @@ func headKind(s string) (Kind, measure, bool) {
 			k, ok = "", false
 		}
 	}
-	if !ok {
+	if !ok && !strings.Contains(t, " ") {
 		k, ok = mistyped(t)
+	} else if !ok && loneLetter().MatchString(t) { // "P arameter"
+		return headKind(strings.Join(strings.Fields(foldString(s)), ""))
 	}
 	return k, unit, ok
 }
+
+// loneLetter matches the pieces of a word that is set apart letter by letter.
+var loneLetter = pattern(`^(?:\pL [^ ]{2,12}|[^ ]{1,2}(?: [^ ]{1,2}){2,6})$`)
 
 // isLimit says whether a kind holds numbers that bound or state a quantity.
 func (k Kind) isLimit() bool {

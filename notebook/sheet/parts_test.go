@@ -126,8 +126,8 @@ func TestListsOfDotsSideBySide(t *testing.T) {
 	}
 	require.Equal(t, [][]string{{"Supply voltage", "", "36 ", "V"}, {"Output current", "TA = 25 oC", "1 ", "A"},
 		{"Output current", "TA = 70 oC", "0.5 ", "A"},
-		{"Junction temperature", "", "150 ", "oC"}, {"Storage temperature", "", "-65 150", "oC"}, {"Lead temperature",
-			"t = 10 s", "300 ", "oC"}}, got)
+		{"Junction temperature", "", "150 ", "°C"}, {"Storage temperature", "", "-65 150", "°C"}, {"Lead temperature",
+			"t = 10 s", "300 ", "°C"}}, got)
 }
 
 // TestColumnsWithoutTitleAndFrames: what stands left of the first title of

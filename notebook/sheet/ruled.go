@@ -36,7 +36,7 @@ func (g *grid) frame(t *Table) frameRules {
 	}
 	start := math.Max(below, f.head) + 6
 	for _, r := range g.tall {
-		if r.x0 > t.left && r.x1 < t.right && r.y1 > start && r.y0 < start && g.touches(r, x0, x1) {
+		if r.x0 > t.left && r.x1 < t.right && r.y1 > start && r.y0 < start && g.touches(r, x0, x1, t.top) {
 			f.tall = append(f.tall, r)
 		}
 	}
@@ -95,10 +95,11 @@ func (g *grid) headsBelow(y float64) bool {
 }
 
 // touches says whether a tall line meets a flat one that runs along the titles
-// between x0 and x1: a bar in the margin does not.
-func (g *grid) touches(tall rect, x0, x1 float64) bool {
+// between x0 and x1, and not only at the ends of a frame round the page: a bar in
+// the margin does not.
+func (g *grid) touches(tall rect, x0, x1, top float64) bool {
 	for _, r := range g.flat {
-		if r.x0 < x1 && r.x1 > x0 && r.x0 < tall.x1+3 && r.x1 > tall.x0-3 && r.y0 < tall.y1+3 && r.y1 > tall.y0-3 {
+		if r.y0 > top-60 && r.x0 < x1 && r.x1 > x0 && r.x0 < tall.x1+3 && r.x1 > tall.x0-3 && r.y0 < tall.y1-3 && r.y1 > tall.y0-3 {
 			return true
 		}
 	}
@@ -128,14 +129,16 @@ func (f frameRules) cuts(x, y float64) bool {
 // between finds the tall line between two titles: the only one, or the only one
 // that runs beside the titles too.
 func (f frameRules) between(a, b rect, body []bodyLine) (float64, bool) {
-	ruled := f.borders(a.x1-1, b.x0+1, body[0].y0, body[len(body)-1].y1, 0.5)
-	if len(ruled) > 1 {
-		ruled = slices.DeleteFunc(ruled, func(x float64) bool { return !f.cuts(x, (b.y0+b.y1)/2) })
+	for _, share := range []float64{0.5, 0.1} { // cells that span columns break their line
+		ruled := f.borders(a.x1-1, b.x0+1, body[0].y0, body[len(body)-1].y1, share)
+		if len(ruled) > 1 {
+			ruled = slices.DeleteFunc(ruled, func(x float64) bool { return !f.cuts(x, (b.y0+b.y1)/2) })
+		}
+		if len(ruled) == 1 {
+			return ruled[0], true
+		}
 	}
-	if len(ruled) != 1 {
-		return 0, false
-	}
-	return ruled[0], true
+	return 0, false
 }
 
 // borders gives the places between x0 and x1 where tall lines run along more
@@ -226,7 +229,7 @@ func (t *Table) splitRuled(g *grid, body []bodyLine) {
 // of its rows: what stands behind a name there is a condition, and values are
 // those of the parts, grades or packages over them.
 func (g *grid) partly(t *Table, c Column, body []bodyLine) []Column {
-	if c.Kind != KindName && c.Kind != KindCondition && c.Kind != KindValue {
+	if c.Kind != KindName && c.Kind != KindSymbol && c.Kind != KindCondition && c.Kind != KindValue {
 		return []Column{c}
 	}
 	whole := c
@@ -289,7 +292,7 @@ func cutAt(words []cellWord, x float64) bool {
 func (t *Table) spanParts(l *line) {
 	for from := 0; from < len(t.Columns); {
 		to := from + 1
-		for to < len(t.Columns) && t.Columns[to].part && !t.rules.cuts(t.Columns[to].x0, l.middle()) {
+		for to < len(t.Columns) && (t.Columns[to].part || t.bordered(to)) && !t.rules.cuts(t.Columns[to].x0, l.middle()) {
 			to++
 		}
 		var all []cellWord
@@ -301,6 +304,11 @@ func (t *Table) spanParts(l *line) {
 		}
 		from = to
 	}
+}
+
+// bordered says whether a tall line cuts two columns of values in some rows.
+func (t *Table) bordered(k int) bool {
+	return t.Columns[k].Kind == KindValue && t.Columns[k-1].Kind == KindValue && t.rules.lines(t.Columns[k].x0)
 }
 
 // hasBoth says whether the body has words between x0 and x and between x and x1.

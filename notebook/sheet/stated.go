@@ -14,7 +14,7 @@ type statedValue struct {
 var (
 	statedWords = map[string]Kind{"up to": KindMax, "max": KindMax, "max.": KindMax, "maximum": KindMax, "at most": KindMax,
 		"min": KindMin, "min.": KindMin, "minimum": KindMin, "at least": KindMin, "typ": KindTyp, "typ.": KindTyp,
-		"typical": KindTyp, "typically": KindTyp}
+		"typical": KindTyp, "typically": KindTyp, "approx": KindTyp, "approx.": KindTyp, "ca.": KindTyp}
 	statedNumber = pattern(`^[-+±]?\d+(\.\d+)?$`)
 	statedBound  = pattern(`^([-+]?\d+(\.\d+)?|(\d+(\.\d+)? ?[x*·] ?)?[A-Z][A-Za-z0-9_()]{1,11}( ?[-+] ?\d+(\.\d+)?)?)$`)
 	gluedUnit    = pattern(`^([-+±]?\d+(?:\.\d+)?)([^\d.\s].*)$`)
@@ -37,10 +37,7 @@ func readStated(s string) (statedValue, bool) {
 	v := statedValue{kind: KindValue}
 	if s, v.kind = cutStatedWord(s); v.kind == KindValue {
 		if m := boundSign().FindStringSubmatch(s); m != nil {
-			s, v.kind = m[2], KindMax
-			if m[1] == "≥" || m[1] == ">" {
-				v.kind = KindMin
-			}
+			s, v.kind = m[2], boundKind(m[1])
 		}
 	}
 	from, to, isRange := strings.Cut(s, " to ")
@@ -67,6 +64,14 @@ func readStated(s string) (statedValue, bool) {
 	}
 	v.text, v.unit = from+" to "+bound, unit
 	return v, true
+}
+
+// boundKind says which bound a sign before a number makes of it.
+func boundKind(sign string) Kind {
+	if sign == "≥" || sign == ">" {
+		return KindMin
+	}
+	return KindMax
 }
 
 // distinctBound refuses a lone word as a bound: it must be a number or a symbol in capitals.

@@ -134,27 +134,19 @@ func (t *Table) splitBeside(body []bodyLine) {
 }
 
 // valueColumns finds the columns of a table that has units and no titles such
-// as Max: what stands between names and units is values, one column for each
-// grade, version or package.
+// as Max: those that hold numbers are values, one column for each grade, version
+// or package, whatever their titles say; names are what holds words.
 func (g *grid) valueColumns(t *Table, body []bodyLine) {
 	unit := t.column(KindUnit)
-	if unit < 0 || t.hasLimits() || t.column(KindName) < 0 && t.column(KindSymbol) < 0 {
+	if unit < 0 || t.column(KindMin) >= 0 || t.column(KindTyp) >= 0 || t.column(KindMax) >= 0 {
 		return
 	}
-	for k := range t.Columns[:unit] {
-		c := &t.Columns[k]
-		filled, numbers := 0, 0
-		for _, b := range body {
-			if words := inside(b.words, c.x0, c.x1); len(words) > 0 {
-				if filled++; hasDigit(joinWords(words)) {
-					numbers++
-				}
-			}
-		}
-		if c.Kind == KindOther && c.Title != "" && filled > 0 && 10*numbers >= 8*filled {
+	for k := range t.Columns {
+		if c := &t.Columns[k]; c.Title != "" && k > 0 && mayHoldValues(c.Kind) && c.mostly(body, func(s string) bool { return beginsNumber().MatchString(s) }) {
 			c.Kind = KindValue
 		}
 	}
+	t.namesByContent(body)
 	if values := t.versions(); values != nil { // "Typical values" over several
 		x0, x1 := t.Columns[values[0]].head.x1, t.Columns[values[len(values)-1]].head.x0
 		for i := t.headRow - 1; i >= 0 && g.rows[t.headRow].y0-g.rows[i].y1 < 2.5*emOf(sizeOf(g.rows[t.headRow].words)); i-- {
@@ -165,6 +157,41 @@ func (g *grid) valueColumns(t *Table, body []bodyLine) {
 			}
 		}
 	}
+}
+
+// beginsNumber matches a cell that states a number.
+var beginsNumber = pattern(`^[-+−–±<>≤≥~≈≦≧ ]*[0-9.]|^[-–— .]+$|^[0-9A-Z][A-Za-z0-9]*[-+±]?[0-9]`)
+
+func mayHoldValues(k Kind) bool {
+	return k == KindOther || k == KindName || k == KindFunction || k == KindOrder || k == KindPackage
+}
+
+// namesByContent takes the first column of words for the names where no title
+// says which they are: "Pins", "Description".
+func (t *Table) namesByContent(body []bodyLine) {
+	if !t.hasLimits() || t.column(KindName) >= 0 {
+		return
+	}
+	for _, kind := range []Kind{KindFunction, KindPinName, KindPin, KindType, KindOther} {
+		for k := range t.Columns {
+			if c := &t.Columns[k]; c.Kind == kind && c.Title != "" && c.mostly(body, func(s string) bool { return twoLetters().MatchString(s) }) {
+				c.Kind = KindName
+				return
+			}
+		}
+	}
+}
+
+// mostly says whether four of five filled lines of a column are as asked.
+func (c *Column) mostly(body []bodyLine, is func(string) bool) bool {
+	filled, n := 0, 0
+	for _, b := range body {
+		if words := inside(b.words, c.x0, c.x1); len(words) > 0 {
+			filled++
+			n += boolIndex(is(joinWords(words)))
+		}
+	}
+	return filled > 0 && 10*n >= 8*filled
 }
 
 // versions gives the columns of values where there are several.

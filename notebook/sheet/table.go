@@ -242,6 +242,7 @@ func (g *grid) fill(t *Table, head int) bool {
 	t.splitSymbols(body)
 	t.conditionColumns()
 	g.valueColumns(t, body)
+	t.namesByContent(body)
 	return t.rowsOf(body)
 }
 

@@ -24,7 +24,7 @@ func (g *grid) headersAt(i int) []*Table {
 	for _, c := range headerChunks(withoutNotes(g.rows[i].words)) {
 		kind, unit, ok := headKind(c.text())
 		switch {
-		case !ok && (prose(c) || hasDigit(c.text()) && !(units && partTitle(c)) || len(c.words) > 4):
+		case !ok && (prose(c) || hasDigit(c.text()) && !(units && len(c.words) < 4) || len(c.words) > 4):
 			finish(c.r.x0)
 			left = c.r.x1
 			continue
@@ -57,25 +57,15 @@ func (r row) wideHeading() bool {
 	return len(r.words) > 1 && len(r.words) <= 10 && headsSection(r.text())
 }
 
-// partTitle says whether a title with digits can be a part or a grade whose
-// column it heads: one word that begins with a letter.
-func partTitle(c chunk) bool { return len(c.words) == 1 && gradeWord().MatchString(c.text()) }
-
-var gradeWord = pattern(`^[A-Z][A-Z0-9/-]*[0-9][A-Z0-9/-]*$`)
-
-// titlesUnits says whether a row titles a column of units.
+// titlesUnits says whether a row titles a column of units and, first, one of
+// names: what stands between may be the titles of parts or grades.
 func (r row) titlesUnits() bool {
-	for _, w := range r.words {
-		if k, _, ok := headKind(w.text); ok && k == KindUnit {
-			return true
-		}
-	}
-	return false
-}
-
-// partTitled says whether a part titles the column behind the names: "Parameter | KX-30 | Unit".
-func partTitled(cols []Column) bool {
-	return len(cols) == 3 && cols[1].Kind == KindOther && partWord().MatchString(cols[1].Title)
+	chunks := headerChunks(withoutNotes(r.words))
+	_, _, first := headKind(chunks[0].text())
+	return first && slices.ContainsFunc(chunks[1:], func(c chunk) bool {
+		k, _, ok := headKind(c.text())
+		return ok && k == KindUnit
+	})
 }
 
 var partWord = pattern(`^[A-Z]{2,}[A-Z0-9/-]*[0-9][A-Z0-9/-]*$`)
@@ -146,9 +136,8 @@ func isHeader(cols []Column) bool {
 	switch {
 	case limits >= 2, limits == 1 && (has[KindUnit] > 0 || named > 0):
 		return true
-	case has[KindValue] > 0 && (has[KindUnit] > 0 || named > 0), has[KindUnit] > 0 && named > 1,
-		has[KindUnit] > 0 && named > 0 && (has[KindOther] > 1 || partTitled(cols)): // "Parameter | Version A | Version B | Unit"
-		return true
+	case has[KindValue] > 0 && (has[KindUnit] > 0 || named > 0), has[KindUnit] > 0 && len(cols) > 2 && has[KindOther] < len(cols)-1:
+		return true // "Parameter | Version A | Version B | Unit": what the columns hold tells the rest
 	case has[KindPin] > 0 && (has[KindPinName]+has[KindFunction]+has[KindType] > 0), has[KindPinName] > 0 && has[KindFunction] > 0:
 		return true
 	case len(cols) > 1 && len(cols) < 5 && has[KindPin] == 1 && has[KindOther] == len(cols)-1 && strings.EqualFold(cols[0].Title, "pin"):
@@ -193,15 +182,18 @@ func prose(c chunk) bool {
 
 func hasDigit(s string) bool { return strings.ContainsAny(s, "0123456789") }
 
-// extendHeader takes in a second line of titles and of units below the first,
-// and titles above it that no column below has.
+// maxTitleLines is how many more lines of titles may stand below the first.
+const maxTitleLines = 3
+
+// extendHeader takes in lines of titles and of units below the first, and titles
+// above it that no column below has.
 func (g *grid) extendHeader(t *Table, head int) {
 	if head > 0 {
 		g.mergeTitles(t, head-1, true)
 	}
-	if head+1 < len(g.rows) && g.titleLine(t, head+1) {
-		g.mergeTitles(t, head+1, false)
-		t.headRow = head + 1
+	for i := head + 1; i < len(g.rows) && i <= head+maxTitleLines && g.titleLine(t, i); i++ {
+		g.mergeTitles(t, i, false)
+		t.headRow = i
 	}
 }
 
@@ -311,7 +303,10 @@ func (c *Column) join(text string, above bool) {
 		c.Title, c.Kind = whole, k
 		return
 	}
-	if k, _, ok := headKind(text); ok && (c.Kind == KindOther || c.Kind == KindValue && k.isLimit() && !above) { // "Limits" over "Typ"
+	switch k, _, ok := headKind(text); {
+	case ok && (c.Kind == KindOther || c.Kind == KindValue && k.isLimit() && !above): // "Limits" over "Typ"
 		c.Title, c.Kind = whole, k
+	case !ok && c.Kind == KindOther && len(whole) < 20: // the name of a part in two lines
+		c.Title = whole
 	}
 }

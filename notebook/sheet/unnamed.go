@@ -91,9 +91,14 @@ func (v *view) garbled() bool {
 }
 
 // mayHide says whether a number that is not found may stand on the page after
-// all: its digits stand beside a glyph that cannot be named, or so much of the
-// page cannot be named that digits may be among it.
+// all: its digits stand in a row whose unit is lost or beside a glyph that cannot
+// be named, or so much of the page cannot be named that digits may be among it.
 func (v *view) mayHide(w wanted) bool {
+	for _, t := range v.sameDigits(w) {
+		if v.rowUnits()[v.grid().rows[t.row].words[t.first].at].lost {
+			return true
+		}
+	}
 	words, hidden := 0, 0
 	for i, r := range v.grid().rows {
 		for j, word := range r.words {

@@ -192,6 +192,7 @@ type rowUnits struct {
 	list    []measure
 	text    []string // as printed
 	unknown bool     // a way gives the row no unit that is understood
+	lost    bool     // there must be one all the same
 }
 
 // rowUnits gives the units of the numbers in tables: those of the unit cell of
@@ -211,8 +212,10 @@ func (v *view) rowUnits() map[place]rowUnits {
 				text = c.Unit
 			}
 			m, ok := parseMeasure(text)
+			lost := r.table.column(KindUnit) >= 0 && (text != "" && !ok || text == "" && ofTemperature().MatchString(r.table.Cell(r.row, KindName)))
 			for _, w := range r.row.Cells[i].words {
 				u := v.inRow[w.at]
+				u.lost = u.lost || lost
 				u.text = append(u.text, text)
 				if u.list = append(u.list, m); !ok || m.kind == "" {
 					u.unknown = true

@@ -29,8 +29,10 @@ func (n *noteWriter) facts(d sheet.Draft) {
 		rows    []sheet.DraftRow
 	}{{"absmax", d.Ratings}, {"operating", d.Operating}, {"spec", d.Spec}} {
 		for _, r := range t.rows {
-			if f, ok := n.fact(t.section, r); ok {
-				list = append(list, f)
+			for _, r.Symbol = range symbols(r.Symbol) {
+				if f, ok := n.fact(t.section, r); ok {
+					list = append(list, f)
+				}
 			}
 		}
 	}
@@ -73,6 +75,23 @@ func (n *noteWriter) facts(d sheet.Draft) {
 	if n.wrote.Facts > 0 {
 		fmt.Fprintln(n.w)
 	}
+}
+
+var oneSymbol = pattern(`^[A-Za-z][A-Za-z0-9_()]{1,11}$`)
+
+// symbols takes a cell apart that lists several of one letter, "tPLH, tPHL" or
+// "VRRM VRWM VR": what the row says holds for each.
+func symbols(cell string) []string {
+	list := strings.FieldsFunc(cell, func(r rune) bool { return r == ',' || r == ' ' || r == ';' })
+	if len(list) < 2 {
+		return []string{cell}
+	}
+	for _, s := range list {
+		if !oneSymbol().MatchString(s) || s[0] != list[0][0] {
+			return []string{cell}
+		}
+	}
+	return list
 }
 
 // maximumAlone lists the characteristics that the sheet bounds above and nowhere below.

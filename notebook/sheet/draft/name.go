@@ -16,7 +16,7 @@ var quantityLetters = map[byte][]string{
 }
 
 var (
-	thermal   = pattern(`(?i)^r?_?(?:θ|th|theta)[_(-]*(j)[_-]?([abc])\)?$`)
+	thermal   = pattern(`(?i)^r?_?(?:θ|th|theta)?[_(-]*(j)[_-]?([abcl])\)?$`)
 	noName    = pattern(`[^\p{Latin}\p{Greek}0-9_]+`)
 	noteMark  = pattern(`(?i)\(?\bnotes?\s*[0-9][0-9, and&]*\)?|\(\d{1,2}\)|^\*\d?|\[\d{1,2}\]|†|‡`)
 	bracketed = pattern(`\([^)]*\)`)

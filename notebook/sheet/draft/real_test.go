@@ -248,7 +248,8 @@ func (row truthRow) fate(entries []*entry, note string) string {
 	rank := -1
 	near, named := false, false
 	for _, e := range entries {
-		sameName := row.Symbol == "" || symbol(row.Symbol) == symbol(e.name)
+		sameName := row.Symbol == "" || symbol(row.Symbol) == symbol(e.name) ||
+			slices.ContainsFunc(strings.Split(row.Symbol, ","), func(s string) bool { return symbol(s) == symbol(e.name) }) // a fact for each
 		if e.page != row.Page || !e.live {
 			continue
 		}
