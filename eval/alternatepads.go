@@ -29,14 +29,14 @@ func (c chooser) samePads(cl *Claim, m *circuit.Component, q *circuit.Part, swap
 			}
 			n := now.DrawnNet(other)
 			switch {
-			case netName(n) == netName(mine):
+			case circuit.NetName(n) == circuit.NetName(mine):
 			case n == nil && other.Row.Type != "do not connect" && other.Row.Name != old.Row.Name:
 				cl.Lacks("no value", fmt.Sprintf("pad %s of %s, %s, is on %s, and no row connects a pin of that name",
-					k, m.Ref, other.Row.Name, netName(mine)), "name the pins of "+q.ID+" as the row of "+m.Ref+
+					k, m.Ref, other.Row.Name, circuit.NetName(mine)), "name the pins of "+q.ID+" as the row of "+m.Ref+
 					" does, or place it in a design of its own")
 			default:
 				cl.Settle(record.Failed, fmt.Sprintf("pad %s is drawn on %s for %s, and %s needs it on %s for %s",
-					k, cmp.Or(netName(mine), "no net"), old.Row.Name, q.ID, cmp.Or(netName(n), "no net"), other.Row.Name))
+					k, cmp.Or(circuit.NetName(mine), "no net"), old.Row.Name, q.ID, cmp.Or(circuit.NetName(n), "no net"), other.Row.Name))
 			}
 		}
 	}

@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"cmp"
+	"maps"
 	"slices"
 
 	"guardband/eval/bound"
@@ -15,20 +17,10 @@ import (
 
 // enter makes the elements of one placed part.
 func (b *boardNet) enter(m *circuit.Component) {
-	b.here = nil
-	seen := map[*circuit.Net]bool{}
-	put := func(n *circuit.Net) {
-		if n != nil && !seen[n] {
-			seen[n] = true
-			b.here = append(b.here, n)
-		}
-	}
-	for _, n := range m.Conns {
-		put(n)
-	}
-	for _, n := range m.PinNets {
-		put(n)
-	}
+	b.here = slices.AppendSeq(slices.Collect(maps.Values(m.Conns)), maps.Values(m.PinNets))
+	b.here = slices.DeleteFunc(b.here, func(n *circuit.Net) bool { return n == nil })
+	slices.SortFunc(b.here, func(x, y *circuit.Net) int { return cmp.Compare(x.Name, y.Name) }) // maps have no order
+	b.here = slices.Compact(b.here)
 	if m.Unnoted() {
 		b.strangers(m) // whatever kind it is said to be: which pin is which is not known
 		return

@@ -57,6 +57,11 @@ type Board interface {
 	UnsaidText(live, dead *circuit.Net, state string) string
 	UnsaidHint(live, dead *circuit.Net, state string) string
 
+	// exported files
+	Exported(label string) []*Exported // what cannot be read is told
+	FromFile(m *circuit.Component) *FromFile
+	Pads(m *circuit.Component) map[string]string
+
 	// pins and notes
 	PinCurrent(m *circuit.Component, pin string, low bool) (text, why string)
 	PulledBy(d circuit.Joint) string

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"guardband/eval/circuit"
+	"guardband/eval/lists"
 	"guardband/notebook"
 )
 
@@ -233,7 +234,7 @@ func (c reader) readPart(b *notebook.Block) {
 		case "checked":
 			p.Checked = e.Trimmed()
 		case "order":
-			for _, o := range splitOutside(e.Trimmed()) {
+			for _, o := range lists.SplitOutside(e.Trimmed()) {
 				p.Orders = append(p.Orders, circuit.Order{Code: strings.Trim(o, "\""), Entry: e})
 			}
 		case "code":

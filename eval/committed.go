@@ -2,17 +2,13 @@ package eval
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 
-	"guardband/eval/record"
 	"guardband/notebook"
 	"guardband/notebook/sheet"
 )
@@ -40,11 +36,8 @@ type Answer struct {
 	Found sheet.Finding `json:"found"`
 }
 
-// answersSchema names the form of the file; maxAnswers bounds it, bytes.
-const (
-	answersSchema = "guardband evidence 1"
-	maxAnswers    = 16 << 20
-)
+// answersSchema names the form of the file.
+const answersSchema = "guardband evidence 1"
 
 type answersFile struct {
 	Schema    string             `json:"schema"`
@@ -108,41 +101,23 @@ func (c proof) readCommitted() {
 	if e == nil {
 		return
 	}
-	name := e.Trimmed()
 	c.committed = &committed{at: e.Value, answers: map[string]map[string]sheet.Finding{}}
-	bad := func(why, hint string) { c.diagnose(notebook.Err, "evidence-file", e.Value, "`"+name+"` "+why, hint) }
 	const again = "`guardband sources --write-evidence` writes it where the documents are present"
-	path, err := c.book.Resolve(e.Text.Src, name)
-	switch {
-	case errors.Is(err, notebook.ErrOutside):
-		bad("is outside the design's folder", "keep it beside the notebook")
-		return
-	case errors.Is(err, fs.ErrNotExist):
+	if _, err := c.book.Resolve(e.Text.Src, e.Trimmed()); errors.Is(err, fs.ErrNotExist) {
 		if c.opt.Answers == nil {
-			c.diagnose(notebook.Warn, "evidence-missing", e.Value, "there is no file `"+name+"`", again)
+			c.diagnose(notebook.Warn, "evidence-missing", e.Value, "there is no file `"+e.Trimmed()+"`", again)
 		}
 		return
-	case err != nil:
-		bad("cannot be found", again)
-		return
 	}
-	info, err := os.Stat(path)
-	if err != nil || !info.Mode().IsRegular() || info.Size() > maxAnswers {
-		bad(fmt.Sprintf("is not an ordinary file of at most %d MiB", maxAnswers>>20), again)
-		return
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		bad("cannot be read", again)
+	data := c.fileBeside(e, "evidence-file", again)
+	if data == nil {
 		return
 	}
 	var f answersFile
 	if err := json.Unmarshal(data, &f); err != nil || f.Schema != answersSchema {
-		bad("is not a file of evidence", again)
+		c.diagnose(notebook.Err, "evidence-file", e.Value, "`"+e.Trimmed()+"` is not a file of evidence", again)
 		return
 	}
-	sum := sha256.Sum256(data)
-	c.exported = append(c.exported, record.File{Abs: path, SHA256: hex.EncodeToString(sum[:]), Kind: record.FileExported})
 	c.committed.documents = f.Documents
 	for _, d := range f.Documents {
 		of := map[string]sheet.Finding{}

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"guardband/eval/lists"
 )
 
 // exportedBoard is a board of invented parts; extra goes into its circuit block.
@@ -75,12 +77,12 @@ func TestExportedFilesThatCannotBeRead(t *testing.T) {
 		{"pin list: pins.csv\ncolumns: designator = Part\n", goodPins, "has no column `Part`"},
 		{"pin list: pins.csv\ncolumns: reference = Ref\n", goodPins, "does not name a column"},
 		{"pin list: pins.csv\n", "", "has no heading line"},
-		{pinColumns, goodPins + "U1;1;GND;VDD\n", "pin 1 of U1 appears twice"},
-		{pinColumns, strings.Replace(goodPins, "U1;3;SIG;Q", "U1;3;SIG;\"Q", 1), "line 4: a quotation mark opens here and is not closed"},
+		{pinColumns, goodPins + "U1;1;GND;VDD\n", "pin 1 of U1 is on VCC and on GND"},
+		{pinColumns, strings.Replace(goodPins, "U1;3;SIG;Q", "U1;3;SIG;\"Q", 1), "a quotation mark opens here and is not closed"},
 		{"pin list: pins.csv\n", "designator,pin,net,Net\nU1,1,VCC,SIG\n", "has two columns `Net`"},
-		{pinColumns, goodPins + "U1;;GND;VDD\n", "line 12: a net without a designator or a pin is left out: GND"},
+		{pinColumns, goodPins + "U1;;GND;VDD\n", "a net without a designator or a pin is left out: GND"},
 		{"netlist: pins.csv\n", goodPins, "no access record"},
-		{"netlist: pins.csv\n", goodNetlist() + " \n" + record356("327", "SIG\u202e", "R9", "1"), "an access record in line"},
+		{"netlist: pins.csv\n", goodNetlist() + " \n" + record356("327", "SIG\u202e", "R9", "1"), "the designator and the pin are not in their columns"},
 		{"netlist: pins.csv\n", goodNetlist() + strings.Replace(record356("327", "IN", "R9", "1"), "-", " ", 1), "not in their columns"},
 		{"pin list: .\n", "", "cannot be read"},
 		{"pads: 1 = 2\n", "", "does not name the end that a pad is"},
@@ -145,21 +147,6 @@ func TestExportedNetlist(t *testing.T) {
 	}
 }
 
-// The first lines of a public sample of the form, as a page on it prints them
-// (artwork.com/gerber/netex-g/ipc356).
-func TestReadTestNetlistPublishedSample(t *testing.T) {
-	nodes, records, odd := readTestNetlist([]byte("P  JOB   BPN 710064-0001\n\n" +
-		"317+3.3V            J13   -2    D0400PA00X+043550Y+006480\n" +
-		"327+3.3V            C171  -1          A01X+041900Y+006660\n" +
-		"317BSP_R0_B5        VIA         D0098PA00X+023895Y+022535\n" +
-		"327BSP_R0_B6        U26   -35         A01X+030400Y+019515\n" +
-		"327PCI_CLK          J1A1  -25         A01X+028198Y+000600\r\n"))
-	require.Equal(t, 5, records)
-	require.Zero(t, odd)
-	require.Equal(t, []testNode{{"+3.3V", "J13", "2", 3, false}, {"+3.3V", "C171", "1", 4, false}, {"BSP_R0_B6",
-		"U26", "35", 6, false}, {"PCI_CLK", "J1A1", "25", 7, false}}, nodes)
-}
-
 func TestExportedPartsList(t *testing.T) {
 	const good = "designator,order code,value,package,quantity\n\"U1, U2\",DRV-S4,,SOT23-4,2\nR1,,4.7k,0402,1\n"
 	for _, x := range []struct {
@@ -191,36 +178,17 @@ func TestExportedPartsList(t *testing.T) {
 	}
 }
 
-// TestCellsOfLists: quotes by RFC 4180 may hold line ends; where the file does
-// not follow it they are text.
-func TestCellsOfLists(t *testing.T) {
-	lines, err := readCells("Ref,Value,Note\nR1,\"4k7\",\"two\nlines, \"\"quoted\"\"\"\nR2,10k,\n", ',', 1)
-	require.NoError(t, err)
-	require.Equal(t, []cellLine{{1, []string{"Ref", "Value", "Note"}}, {2, []string{"R1", "4k7",
-		"two\nlines, \"quoted\""}}, {4, []string{"R2", "10k", ""}}}, lines)
-	lines, err = readCells("Ref,Value\nH1,3.5\" spacer\nH2,2\" spacer\n", ',', 1)
-	require.NoError(t, err)
-	require.Equal(t, "3.5\" spacer", lines[1].cells[1])
-	_, err = readCells("Ref,Value\nH1,\"spacer\nH2,2 spacer\n", ',', 1)
-	require.ErrorContains(t, err, "line 2")
-}
-
 func TestExportedCanBeSkipped(t *testing.T) {
 	r := compileFolder(t, map[string]string{"pins.csv": strings.Replace(goodPins, "U1;4;IN;D\n", "", 1),
 		"board.md": exportedBoard(pinColumns + "skip pin-list.U1: the symbol is being redrawn\n")})
 	requireClaim(t, r, []string{"skipped", "pin-list.U1", "redrawn"})
 }
 
-func TestDesignatorsOpenRanges(t *testing.T) {
-	require.Equal(t, []string{"R1", "C4", "C5", "C6", "J-1"}, designators("R1, C4-C6 J-1"))
-	require.Equal(t, []string{"C1", "C2"}, designators("C1-2"))
-}
-
 // A list and a board have bounds, told where they are named.
 func TestCostOfListsAndBoards(t *testing.T) {
-	require.True(t, fewCells([]byte(strings.Repeat("R1,1k\n", maxRows))))
-	require.False(t, fewCells([]byte(strings.Repeat("R1,1k\n", maxRows+1))))
-	require.False(t, fewCells([]byte(strings.Repeat(strings.Repeat(",", 1000)+"\n", 1001))))
+	require.True(t, lists.Bounded([]byte(strings.Repeat("R1,1k\n", lists.MaxRows))))
+	require.False(t, lists.Bounded([]byte(strings.Repeat("R1,1k\n", lists.MaxRows+1))))
+	require.False(t, lists.Bounded([]byte(strings.Repeat(strings.Repeat(",", 1000)+"\n", 1001))))
 	var b strings.Builder
 	b.WriteString("```circuit\n")
 	for i := range 10 {

@@ -228,7 +228,7 @@ func (c recorder) placements() []record.Placement {
 		if v := strings.TrimSpace(m.Row.Value.S); v != "" {
 			text = append(text, v)
 		} else if m.Kind == circuit.WithoutNote && c.placedBy[m].cells != nil {
-			text = append(text, c.placedBy[m].cells.cells["value"])
+			text = append(text, c.placedBy[m].cells.Cells["value"])
 		}
 		for _, o := range m.Row.Options {
 			text = append(text, strings.TrimSpace(o.S))
@@ -237,7 +237,7 @@ func (c recorder) placements() []record.Placement {
 		for _, k := range m.Row.Conns {
 			f := record.Field{Name: k.Pin, Value: c.netOf(m, k)}
 			if m.Unnoted() && c.fromFiles != nil {
-				f.Means = c.fromFiles.pins[m.Ref][k.Pin].name
+				f.Means = c.fromFiles.pins[m.Ref][k.Pin].Name
 			}
 			r.Nets = append(r.Nets, f)
 		}
@@ -292,8 +292,8 @@ func (c recorder) partsList() []record.PartsLine {
 			}
 			l.Title = m.Kind + " " + strings.Join(text, ", ")
 			if m.Kind == circuit.WithoutNote && c.placedBy[m].cells != nil {
-				l.Order, l.Package = c.placedBy[m].cells.cells["order code"], c.placedBy[m].cells.cells["package"]
-				l.Title = strings.TrimSpace(l.Title + c.placedBy[m].cells.cells["value"])
+				l.Order, l.Package = c.placedBy[m].cells.Cells["order code"], c.placedBy[m].cells.Cells["package"]
+				l.Title = strings.TrimSpace(l.Title + c.placedBy[m].cells.Cells["value"])
 			}
 		}
 		key := l.Part + "\x00" + l.Title + "\x00" + l.Order + "\x00" + l.Package

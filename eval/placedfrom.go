@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"guardband/eval/circuit"
-	"guardband/eval/record"
+	"guardband/eval/lists"
 	"guardband/notebook"
 	"guardband/units"
 )
@@ -23,31 +23,32 @@ type filePart struct {
 	ref   string
 	src   *notebook.Source
 	line  int
-	pins  map[string]placedPin
-	cells *tableRow // of a parts list; nil where none has it
+	pins  map[string]lists.Pin
+	cells *lists.Row // of a parts list; nil where none has it
 }
 
 // fromFiles is what the files under `placed from:` say together.
 type fromFiles struct {
 	parts  circuit.Index[*filePart]
-	pins   filePins
+	pins   lists.PinMap
 	names  bool              // a file has names of pins
 	tables bool              // a file has pins at all
 	nets   map[string]string // net as a file spells it to its name in the notes
 	tol    map[string]string // kind to the tolerance of those whose value states none
 	entry  *notebook.Entry   // the first label
 	has    map[string]bool   // columns of the parts lists
+	ohms   bool              // they write some resistor with k, M or R
 }
 
 // placeFiles reads the files under `placed from:` and places what they have.
 func (c reader) placeFiles() {
-	files := c.exportedFiles("placed from")
+	files := c.Exported("placed from")
 	if len(files) == 0 {
 		return
 	}
 	c.notCompared(files)
 	c.readPads()
-	x := &fromFiles{pins: filePins{}, entry: files[0].entry, has: map[string]bool{}}
+	x := &fromFiles{pins: lists.PinMap{}, entry: files[0].Entry, has: map[string]bool{}}
 	c.fromFiles = x
 	for _, f := range files {
 		c.readPlaced(x, f)
@@ -59,23 +60,22 @@ func (c reader) placeFiles() {
 	}
 	c.readTolerances(x)
 	c.nameNets(x)
-	habits := c.listHabits(x)
 	for _, p := range x.parts.List {
-		c.placeFilePart(x, p, habits)
+		c.placeFilePart(x, p)
 	}
 }
 
 // notCompared complains of a file that places parts and is compared with them.
-func (c reader) notCompared(files []exportedFile) {
+func (c reader) notCompared(files []*Exported) {
 	for _, b := range c.blocks {
 		for _, e := range b.Entries {
 			if e.Label != "pin list" && e.Label != "netlist" && e.Label != "parts list" {
 				continue
 			}
 			for _, f := range files {
-				if path.Clean(f.name) == path.Clean(e.Trimmed()) {
-					c.diagnose(notebook.Err, "placed-compared", e.Value, "`"+f.name+"` places parts, and is compared with them here",
-						"comparing a file with itself shows nothing: drop one of the two labels", related(f.entry, "placed here"))
+				if path.Clean(f.Name) == path.Clean(e.Trimmed()) {
+					c.diagnose(notebook.Err, "placed-compared", e.Value, "`"+f.Name+"` places parts, and is compared with them here",
+						"comparing a file with itself shows nothing: drop one of the two labels", related(f.Entry, "placed here"))
 				}
 			}
 		}
@@ -83,87 +83,56 @@ func (c reader) notCompared(files []exportedFile) {
 }
 
 // readPlaced reads one file: a test netlist, a table of pins, or a parts list.
-func (c reader) readPlaced(x *fromFiles, f exportedFile) {
-	text, what := listText(f.data)
-	src := notebook.NewSource(path.Join(path.Dir(f.entry.Text.Src.Path), f.name), "", []byte(text))
-	left := f.leftOut()
+func (c reader) readPlaced(x *fromFiles, f *Exported) {
 	part := func(ref string, line int) *filePart {
-		if left[ref] {
+		if f.Left[ref] {
 			return nil
 		}
 		p, ok := x.parts.Get(ref)
 		if !ok {
-			p = &filePart{ref: ref, src: src, line: line, pins: x.pins[ref]}
+			p = &filePart{ref: ref, src: f.src, line: line, pins: x.pins[ref]}
 			x.parts.Enter(ref, p)
 		}
 		return p
 	}
-	pin := func(ref, number string, at placedPin) {
-		if part(ref, at.line) == nil {
-			return
+	if f.Form == lists.Parts {
+		maps.Copy(x.has, f.Has)
+		lines := f.Lines(f.Left, c.isPlaced)
+		x.ohms = x.ohms || lines.InOhms()
+		for _, s := range lines.Bad {
+			c.diagnose(notebook.Err, "placed-list", f.Entry.Value, "`"+f.Name+"`: "+s,
+				"a panel of several boards is exported as one; correct the list")
 		}
-		x.tables = true
-		if old, twice := x.pins.add(ref, number, at); twice {
-			c.diagnose(notebook.Err, "placed-twice", notebook.TextOn(src, at.line, src.Line(at.line)),
-				fmt.Sprintf("pin %s of %s is on %s and on %s", number, ref, old.net, cmp.Or(at.net, "no net")),
-				"one pin, one net; a panel of several boards is exported as one")
-		}
-	}
-	if nodes, records, odd := readTestNetlist([]byte(text)); what == "" && records > 0 {
-		if odd > 0 {
-			c.diagnose(notebook.Err, "exported-form", notebook.TextOn(src, odd, src.Line(odd)),
-				"the designator and the pin are not in their columns", "export the board's test netlist in the form of IPC-D-356A")
-		}
-		cut := []testNode{}
-		for _, n := range nodes {
-			if !left[n.ref] && (len(n.ref) == refColumns || len(n.pin) == padColumns && n.pin[0] > '9' || n.cut) {
-				cut = append(cut, n)
+		for _, ref := range append(slices.Clone(lines.Order), lines.Foreign...) {
+			r := lines.At[ref]
+			if p := part(ref, r.Line); p != nil && p.cells == nil {
+				p.cells, p.src, p.line = &r, f.src, r.Line
 			}
-			pin(n.ref, n.pin, placedPin{net: n.net, line: n.line})
-		}
-		if len(cut) > 0 {
-			n := cut[0]
-			c.diagnose(notebook.Err, "placed-cut", notebook.TextOn(src, n.line, src.Line(n.line)), fmt.Sprintf("the columns of a "+
-				"test netlist may cut names here and on %d further lines: pin %s of %s on %s", len(cut)-1, n.pin, n.ref,
-				cmp.Or(n.net, "no net")), "two names cut alike would be one: place the parts from a table of pins, or "+
-				"export the long names of nets (NNAME)")
 		}
 		return
 	}
-	columns, needed := []string{"designator", "pin", "net", "name"}, []string{"designator", "pin", "net"}
-	list := append([]string{"designator"}, listColumns...)
-	named, _ := c.namedColumns(f, append(slices.Clone(columns), listColumns...))
-	if h := findHeading(text, named, columns, needed); len(h.at) == 0 || !hasAll(h.at, needed) {
-		columns, needed = list, list[:1]
-	}
-	t, ok := c.readTable(f, columns, needed)
-	if !ok {
-		return
-	}
-	if len(needed) > 1 {
-		x.names = x.names || t.has["name"]
-		c.eachPin(f, t, func(r tableRow) {
-			pin(r.cells["designator"], r.cells["pin"], placedPin{r.cells["net"], r.cells["name"], r.line})
-		})
-		return
-	}
-	maps.Copy(x.has, t.has)
-	lines := c.readLines(f, t)
-	for _, s := range lines.bad {
-		c.diagnose(notebook.Err, "placed-list", f.entry.Value, "`"+f.name+"`: "+s,
-			"a panel of several boards is exported as one; correct the list")
-	}
-	for _, ref := range append(slices.Clone(lines.order), lines.foreign...) {
-		r := lines.at[ref]
-		if p := part(ref, r.line); p != nil && p.cells == nil {
-			p.cells, p.src, p.line = &r, src, r.line
+	x.names = x.names || f.Has["name"]
+	var cut []lists.Row
+	for _, r := range f.Rows {
+		ref, pin := r.Cells["designator"], r.Cells["pin"]
+		if part(ref, r.Line) == nil {
+			continue
 		}
+		c.addPin(f, x.pins, r)
+		if f.Form == lists.Netlist && (len(ref) == lists.RefColumns || len(pin) == lists.PadColumns && pin[0] > '9' || r.Cut) {
+			cut = append(cut, r)
+		}
+	}
+	if len(cut) > 0 {
+		r := cut[0]
+		c.diagnose(notebook.Err, "placed-cut", f.at(r.Line), fmt.Sprintf("the columns of a test netlist may cut names here and on %d "+
+			"further lines: pin %s of %s on %s", len(cut)-1, r.Cells["pin"], r.Cells["designator"], cmp.Or(r.Cells["net"], "no net")),
+			"two names cut alike would be one: place the parts from a table of pins, or export the long names of nets (NNAME)")
 	}
 }
 
-func hasAll(at map[string]int, needed []string) bool {
-	return !slices.ContainsFunc(needed, func(n string) bool { _, ok := at[n]; return !ok })
-}
+// isPlaced says that a designator is one of the notes.
+func (c *compiler) isPlaced(ref string) bool { _, ok := c.Comps.Get(ref); return ok }
 
 // readTolerances reads `tolerances: resistor 5 %, capacitor 20 %`.
 func (c reader) readTolerances(x *fromFiles) {
@@ -171,13 +140,13 @@ func (c reader) readTolerances(x *fromFiles) {
 	c.eachCircuitLine("tolerances", func(e *notebook.Entry) {
 		for _, item := range notebook.SplitList(e.Trimmed()) {
 			kind, tol, _ := strings.Cut(item, " ")
-			v := readListValue(tol, "resistor").tol
-			if valueUnits[kind] == nil || v == nil || v.Sign() <= 0 {
+			v := lists.ReadValue(tol, "resistor").Tol
+			if !lists.HasValue(kind) || v == nil || v.Sign() <= 0 {
 				c.diagnose(notebook.Err, "tolerances-form", e.Value, "`"+item+"` does not state the tolerance of a kind",
 					"write `tolerances: resistor 5 %, capacitor 20 %`, for values of the file that state none")
 				continue
 			}
-			x.tol[kind] = trimFigure(v.FloatString(6)) + " %"
+			x.tol[kind] = lists.TrimFigure(v.FloatString(6)) + " %"
 		}
 	})
 }
@@ -201,9 +170,9 @@ func (c reader) nameNets(x *fromFiles) {
 	folded := map[string][]string{}
 	for _, p := range x.parts.List {
 		for _, q := range x.pins[p.ref] {
-			if _, seen := x.nets[q.net]; !seen && q.net != "" {
-				x.nets[q.net] = q.net
-				folded[foldNet(q.net)] = append(folded[foldNet(q.net)], q.net)
+			if _, seen := x.nets[q.Net]; !seen && q.Net != "" {
+				x.nets[q.Net] = q.Net
+				folded[lists.FoldNet(q.Net)] = append(folded[lists.FoldNet(q.Net)], q.Net)
 			}
 		}
 	}
@@ -216,7 +185,7 @@ func (c reader) nameNets(x *fromFiles) {
 	known := map[string]string{}
 	slices.Sort(noted)
 	for _, name := range noted {
-		known[foldNet(name)], known["="+name] = name, name
+		known[lists.FoldNet(name)], known["="+name] = name, name
 	}
 	for fold, spelled := range folded {
 		if own := strings.TrimPrefix(spelled[0], "/"); len(spelled) == 1 {
@@ -224,7 +193,7 @@ func (c reader) nameNets(x *fromFiles) {
 		}
 	}
 	c.eachCircuitLine("nets", func(e *notebook.Entry) {
-		for _, item := range splitOutside(e.Trimmed()) {
+		for _, item := range lists.SplitOutside(e.Trimmed()) {
 			i := strings.LastIndexByte(item, '=')
 			file, name := strings.Trim(strings.TrimSpace(item[:max(i, 0)]), `"`), strings.TrimSpace(item[i+1:])
 			switch _, has := x.nets[file]; {
@@ -252,10 +221,10 @@ func (c reader) nameNets(x *fromFiles) {
 }
 
 // placeFilePart places one designator, or adds what the files say to its row.
-func (c reader) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
+func (c reader) placeFilePart(x *fromFiles, p *filePart) {
 	off, unsure := false, ""
 	if p.cells != nil {
-		off, unsure = p.cells.isLeftOff()
+		off, unsure = p.cells.LeftOff()
 	}
 	m, placed := c.Comps.Get(p.ref)
 	row := notebook.Placement{Refs: []string{p.ref}}
@@ -276,7 +245,7 @@ func (c reader) placeFilePart(x *fromFiles, p *filePart, h listHabits) {
 	old := m.Row
 	m.Row, c.placedBy[m] = &row, p
 	if m.Part == nil && (!placed || row.Value.Empty() && len(row.Options) == 0) {
-		c.listedKind(x, m, p, h)
+		c.listedKind(x, m, p)
 	}
 	if off && !m.NotFitted() {
 		row.Options = append(row.Options, notebook.TextOn(p.src, p.line, "do not populate"))
@@ -304,11 +273,11 @@ func (c reader) partOf(p *filePart) *circuit.Part {
 	}
 	var out []*circuit.Part
 	for _, q := range c.Parts.List {
-		if code := p.cells.cells["order code"]; code != "" && sells(q, code) {
+		if code := p.cells.Cells["order code"]; code != "" && lists.Sells(q, code) {
 			out = append(out, q)
 		}
 	}
-	if q, ok := c.Parts.Get(units.FoldName(p.cells.cells["value"])); ok && len(out) == 0 {
+	if q, ok := c.Parts.Get(units.FoldName(p.cells.Cells["value"])); ok && len(out) == 0 {
 		out = append(out, q)
 	}
 	if len(out) != 1 {
@@ -321,9 +290,9 @@ func (c reader) partOf(p *filePart) *circuit.Part {
 }
 
 // conn joins an end or pin to the net that a file has for it.
-func (x *fromFiles) conn(p *filePart, key string, q placedPin) notebook.Conn {
+func (x *fromFiles) conn(p *filePart, key string, q lists.Pin) notebook.Conn {
 	at := notebook.TextOn(p.src, p.line, p.src.Line(p.line))
-	return notebook.Conn{Pin: key, Net: x.nets[q.net], NetText: at, PinText: at}
+	return notebook.Conn{Pin: key, Net: x.nets[q.Net], NetText: at, PinText: at}
 }
 
 // joinPins joins the pins of a part with notes, by number, where the row of the
@@ -339,12 +308,12 @@ func (c reader) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
 		}
 	}
 	file := x.pins[p.ref]
-	match, byNumber := c.matchPins(m, file, 0), m.ByNumber()
+	match, byNumber := c.matcher().Match(m, file), m.ByNumber()
 	for _, id := range slices.Sorted(maps.Keys(file)) {
-		key := cmp.Or(match.key[id], id)
+		key := cmp.Or(match.Key[id], id)
 		q := byNumber[key]
 		switch {
-		case file[id].net == "":
+		case file[id].Net == "":
 			if q != nil && !said[q] && q.Row.Type == "bidirectional" { // its firmware keeps it from floating
 				leave(m, q)
 			}
@@ -378,20 +347,20 @@ func (c reader) joinEnds(x *fromFiles, m *circuit.Component, p *filePart, row *n
 			return
 		}
 	}
-	pads := c.padNames(m)
+	pads := c.Pads(m)
 	joined := map[string]bool{} // of a two-terminal kind: nets that it has by now
 	for _, id := range slices.Sorted(maps.Keys(file)) {
 		q, key := file[id], id
-		if end := circuit.Polarity(q.name); end != "" && strings.Contains("A K + -", end) {
-			key = q.name
+		if end := circuit.Polarity(q.Name); end != "" && strings.Contains("A K + -", end) {
+			key = q.Name
 		}
 		key = cmp.Or(pads[id], key)
 		switch {
 		case said[key] || said[id]:
 			m.Overruled = append(m.Overruled, id)
-		case q.net == "", circuit.TwoTerminal[m.Kind] && len(file) > 2 && joined[q.net]:
+		case q.Net == "", circuit.TwoTerminal[m.Kind] && len(file) > 2 && joined[q.Net]:
 		default:
-			joined[q.net] = true
+			joined[q.Net] = true
 			m.Row.Conns = append(m.Row.Conns, x.conn(p, key, q))
 		}
 	}
@@ -401,27 +370,30 @@ func (c reader) joinEnds(x *fromFiles, m *circuit.Component, p *filePart, row *n
 	}
 }
 
-// comparePlaced asks that the pins of a part that a file places are those of
-// its note. Its nets are the file's, or those of a row that overrules them.
-func (c reader) comparePlaced(b *Check, x *fromFiles) {
-	for _, m := range c.Comps.List {
-		if c.placedBy[m] == nil || m.Part == nil || len(m.Pins()) == 0 || len(x.pins[m.Ref]) == 0 {
-			continue
-		}
-		where := c.placedBy[m].src.Path
-		cl := c.Claim(b, m.Ref, "The pins of "+m.Label()+" in "+where+" are those of its note.", m.Entry)
-		file, notes := map[string]placedPin{}, m.ByNumber()
-		for id, q := range c.matchPins(m, x.pins[m.Ref], 0).asNoted(x.pins[m.Ref]) {
-			q.net = x.nets[q.net]
-			if p := notes[id]; p != nil && slices.Contains(m.Overruled, id) {
-				q.net = netName(m.DrawnNet(p))
-			}
-			file[id] = q
-		}
-		if d := c.pinDifferences(m, file, x.names); len(d) > 0 {
-			cl.Settle(record.Failed, worded(d))
-		} else {
-			cl.Settle(record.Passed, fmt.Sprintf("%d pins agree with the note", len(file)))
-		}
+// FromFile is what exported files say of a part that they place: its pins on the nets of the notes, those of a row that
+// overrules them on its own, and its line of a parts list; nil for a part that none places.
+type FromFile struct {
+	Where string // the last of the files
+	Pins  map[string]lists.Pin
+	Named bool       // a file has names of pins
+	Row   *lists.Row // nil where no parts list has it
+	Has   map[string]bool
+}
+
+// FromFile tells what places a part.
+func (c *compiler) FromFile(m *circuit.Component) *FromFile {
+	p, x := c.placedBy[m], c.fromFiles
+	if p == nil {
+		return nil
 	}
+	out := &FromFile{Where: p.src.Path, Pins: map[string]lists.Pin{}, Named: x.names, Row: p.cells, Has: x.has}
+	notes := m.ByNumber()
+	for id, q := range c.matcher().Match(m, x.pins[m.Ref]).AsNoted(x.pins[m.Ref]) {
+		q.Net = x.nets[q.Net]
+		if p := notes[id]; p != nil && slices.Contains(m.Overruled, id) {
+			q.Net = circuit.NetName(m.DrawnNet(p))
+		}
+		out.Pins[id] = q
+	}
+	return out
 }

@@ -25,7 +25,7 @@ func All() []*eval.Check {
 	return []*eval.Check{
 		supplyRange, absoluteMaximum, operatingConditions, statedUse, orderCodes, pinMap, sixSectionsNoted,
 		exposedPad, drivers, pinFunctions, unusedInputs, logicLevel, pullUp, strapLevel, inputAboveSupply, backPowering,
-		busAddress, supplySequence, brownOut, eval.PinList, eval.PartsFile, eval.NetlistFile,
+		busAddress, supplySequence, brownOut, pinList, partsFile, netlistFile,
 		application, decoupling, regulator, crystal, resistorStress, capacitorVoltage, gateDrive, ledCurrent, coilPullIn,
 		diodeStress, switchOff, inductorPeak, suppressorClamp, feedbackDivider, chargeLimits, baseCurrent, bodyDiode,
 		usbContacts, lifecycle, eval.LimitCoverage,

@@ -78,6 +78,14 @@ func (c *Circuit) DriversOf(n *Net, in Joint) []Joint {
 	return out
 }
 
+// NetName is the name of a net, "" of none.
+func NetName(n *Net) string {
+	if n == nil {
+		return ""
+	}
+	return n.Name
+}
+
 // Take joins what is fitted: a part left off the board neither feeds a net nor
 // loads it.
 func (n *Net) Take(j Joint) {

@@ -1,4 +1,4 @@
-package eval
+package lists
 
 import (
 	"math/big"
@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"guardband/eval/circuit"
 	"guardband/units"
 )
 
@@ -14,14 +13,18 @@ import (
 // tolerance, voltage, size and further words in any order, "RES 4.7K 1%
 // 1/16W 0402" as well as "0402, 4k7" and "4,7 kOhm".
 
-// listValue is what the words of a cell say.
-type listValue struct {
-	nominal     *big.Rat // in the unit of the kind; nil where none is found, or several
-	unsure      bool     // it may be read in two ways: 10m of a resistor, 4,700
-	bare        bool     // nominal is a number without a letter or unit
-	digits      bool     // and one of three or four digits, which may be a code of IEC 60062
-	tol, rating *big.Rat // tolerance in %, rated voltage in V; nil where none or several
+// Value is what the words of a cell say.
+type Value struct {
+	Nominal     *big.Rat // in the unit of the kind; nil where none is found, or several
+	Unsure      bool     // it may be read in two ways: 10m of a resistor, 4,700
+	Bare        bool     // Nominal is a number without a letter or unit
+	Spread      bool     // it states how far it may be off, whether that is read or not
+	Digits      bool     // and one of three or four digits, which may be a code of IEC 60062
+	Tol, Rating *big.Rat // tolerance in %, rated voltage in V; nil where none or several
 }
+
+// HasValue says that lists state the value of a kind.
+func HasValue(kind string) bool { return valueUnits[kind] != nil }
 
 // valueUnits are the units of the kinds whose values lists state, folded.
 var valueUnits = map[string][]string{"resistor": {"OHMS", "OHM", "Ω", "R"}, "capacitor": {"F"}, "inductor": {"H"}}
@@ -46,9 +49,9 @@ func unsurePrefix(kind, prefix, unit string) bool {
 	return prefix == "M" || prefix == "m" && unit == ""
 }
 
-// readListValue reads a cell for a component of a kind.
-func readListValue(text, kind string) listValue {
-	var v listValue
+// ReadValue reads a cell for a component of a kind.
+func ReadValue(text, kind string) Value {
+	var v Value
 	var found, tols, volts []*big.Rat
 	words := listWords(text)
 	next := func(i int) string {
@@ -58,13 +61,14 @@ func readListValue(text, kind string) listValue {
 		return ""
 	}
 	for i, w := range words {
+		v.Spread = v.Spread || strings.ContainsAny(w, "%±+-")
 		if _, unit := cutUnit(next(i), kind); kind == "resistor" && unit != "" && strings.EqualFold(w, "zero") {
 			w = "0" // "zero ohm jumper"
 		}
 		f, ok := readFigure(w)
 		switch {
 		case strings.Contains(w, "?"), i > 0 && isGroup(words[i-1], f):
-			v.unsure = true
+			v.Unsure = true
 		case !ok || i > 0 && words[i-1] == "/" || next(i) == "/":
 		case f.rest == "%" || f.rest == "" && next(i) == "%":
 			tols = append(tols, f.number(0))
@@ -73,18 +77,18 @@ func readListValue(text, kind string) listValue {
 		case i > 0 && words[i-1] == "±", f.signed, f.rest == "" && isChip(w):
 		default:
 			x, unsure := f.of(kind, next(i))
-			v.unsure = v.unsure || unsure
+			v.Unsure = v.Unsure || unsure
 			if x != nil {
 				found = append(found, x)
 			}
 		}
 	}
-	v.tol, v.rating = only(tols), only(volts)
-	v.nominal = only(found)
-	if len(found) == 0 && !v.unsure && kind == "resistor" && len(words) > 0 {
+	v.Tol, v.Rating = only(tols), only(volts)
+	v.Nominal = only(found)
+	if len(found) == 0 && !v.Unsure && kind == "resistor" && len(words) > 0 {
 		if f, ok := readFigure(words[0]); ok && f.rest == "" && !isChip(words[0]) && standsAlone(next(0)) {
-			v.nominal, v.bare = f.number(0), true
-			v.digits = (len(words[0]) == 3 || len(words[0]) == 4) && strings.Trim(words[0], "0123456789") == ""
+			v.Nominal, v.Bare = f.number(0), true
+			v.Digits = (len(words[0]) == 3 || len(words[0]) == 4) && strings.Trim(words[0], "0123456789") == ""
 		}
 	}
 	return v
@@ -113,11 +117,6 @@ func only(list []*big.Rat) *big.Rat {
 
 func isVolts(unit string) bool {
 	return strings.EqualFold(unit, "V") || strings.EqualFold(unit, "VDC") || strings.EqualFold(unit, "volt")
-}
-
-func isChip(code string) bool {
-	_, ok := circuit.ChipOf(code)
-	return ok || slices.Contains(circuit.ChipOnly, code)
 }
 
 // figure is a number at the start of a word: its digits, how many of them stand
@@ -257,9 +256,9 @@ func commaAs(text string, i int) string {
 	return "."
 }
 
-// readListLiteral reads the one quantity of a type in a cell, "8 MHz" or
+// ReadQuantity reads the one quantity of a type in a cell, "8 MHz" or
 // "500mA", for kinds without letters of their own.
-func readListLiteral(text string, as units.Type) *big.Rat {
+func ReadQuantity(text string, as units.Type) *big.Rat {
 	var found []*big.Rat
 	words := listWords(text)
 	for i, w := range words {
@@ -275,9 +274,9 @@ func readListLiteral(text string, as units.Type) *big.Rat {
 	return only(found)
 }
 
-// notedValue is the value a row of the notes starts with: "4k7 ± 1 %", "10 µF";
+// NotedValue is the value a row of the notes starts with: "4k7 ± 1 %", "10 µF";
 // of a resistor a bare number is ohms. nil where it is none.
-func notedValue(text, kind string) *units.Quantity {
+func NotedValue(text, kind string) *units.Quantity {
 	words := strings.Fields(text)
 	if len(words) == 0 {
 		return nil

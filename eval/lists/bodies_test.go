@@ -1,4 +1,4 @@
-package eval
+package lists
 
 import (
 	"testing"
@@ -39,6 +39,6 @@ func TestSameBody(t *testing.T) {
 		{"BGA-169", "NFBGA-169", 169, record.Open}, {"TSSOP-8_3x3mm_P0.65mm", "VSSOP-8", 8, record.Open}, {"X1-DFN1006-2", "DFN-2",
 			2, record.Open},
 	} {
-		require.Equal(t, x.want, sameBody(x.cell, x.noted, x.pads), "%s against %s", x.cell, x.noted)
+		require.Equal(t, x.want, SameBody(x.cell, x.noted, x.pads), "%s against %s", x.cell, x.noted)
 	}
 }

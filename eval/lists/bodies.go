@@ -1,8 +1,11 @@
-package eval
+package lists
 
 import (
+	_ "embed"
+	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 
 	"guardband/eval/circuit"
@@ -14,25 +17,18 @@ import (
 // table of packages, the number of pins one beside it; whatever is not known as
 // either leaves it open.
 
-// bodyGroups are names that may mean one body, or bodies that lie on one land
-// pattern, so that one name is never held against another of its group. Of
-// JEDEC Publication 95 and IEC 60191 from memory; profiles (V, W, U, T, L)
-// differ in height alone.
-var bodyGroups = [][]string{
-	{"SOT23", "TSOT23", "SC59", "SC74", "SOT25", "SOT26", "TO236", "SOT753", "SOT457"},
-	{"SC70", "SC88", "SOT323", "SOT353", "SOT363"}, {"SOT523", "SC75", "SC89"}, {"SOT553", "SOT563", "SOT665",
-		"SOT666"},
-	{"SOT223", "TO261", "SC73"}, {"SOT89", "TO243", "SC62"}, {"SOT143", "TO253"},
-	{"DPAK", "TO252"}, {"D2PAK", "DDPAK", "TO263"}, {"TO220"}, {"TO247"}, {"TO92", "TO226"},
-	{"SMA", "DO214AC"}, {"SMB", "DO214AA"}, {"SMC", "DO214AB"}, {"SOD80", "MELF", "MINIMELF", "DO213"},
-	{"SOD123"}, {"SOD323", "SC76"}, {"SOD523", "SC79"}, {"SOD882", "SOD923"},
-	{"SO", "SOIC", "MS012"}, {"SOJ"}, {"TSSOP", "HTSSOP", "SSOP", "HSSOP", "QSOP", "MSOP", "VSSOP", "HVSSOP", "HMSOP"},
-	{"QFP", "LQFP", "TQFP", "HTQFP", "PQFP"}, {"PLCC"},
-	{"QFN", "VQFN", "WQFN", "UQFN", "TQFN", "HVQFN", "XQFN"},
-	{"DFN", "UDFN", "WDFN", "TDFN", "VDFN", "XDFN", "SON", "WSON", "VSON", "USON", "XSON"},
-	{"BGA", "FBGA", "TFBGA", "VFBGA", "UFBGA", "NFBGA", "LFBGA", "WLCSP", "DSBGA", "CSP"}, {"LGA", "LLGA", "VLGA"},
-	{"DIP", "PDIP", "DIL", "CDIP"}, {"SIP"},
-}
+//go:embed bodies.txt
+var bodyTable string
+
+// bodyGroups are the groups of names that may mean one body.
+var bodyGroups = sync.OnceValue(func() (out [][]string) {
+	for line := range strings.Lines(bodyTable) {
+		if !strings.HasPrefix(line, "//") {
+			out = append(out, strings.Fields(line))
+		}
+	}
+	return out
+})
 
 // aBody is a package's name taken apart.
 type aBody struct {
@@ -54,7 +50,7 @@ func bodyOf(text string) aBody {
 		for k := min(2, len(words)-i); k > 0; k-- {
 			joined := strings.Join(words[i:i+k], "")
 			name, group, count, ok := bodyWord(joined)
-			if !ok || k == 2 && (count > 0 || !slices.Contains(bodyGroups[group], joined)) {
+			if !ok || k == 2 && (count > 0 || !slices.Contains(bodyGroups()[group], joined)) {
 				continue
 			}
 			if b.group >= 0 && b.group != group {
@@ -91,7 +87,7 @@ func plainCount(words []string, i int) (int, bool) {
 func bodyWord(w string) (name string, group, pins int, ok bool) {
 	bare := strings.TrimLeft(w, "0123456789")
 	before := w[:len(w)-len(bare)]
-	for g, names := range bodyGroups {
+	for g, names := range bodyGroups() {
 		for _, n := range names {
 			rest, has := strings.CutPrefix(bare, n)
 			if !has || len(n) <= len(name) {
@@ -123,11 +119,11 @@ func isIPCName(rest string) bool {
 		strings.Trim(span, "0123456789X") == ""
 }
 
-// sameBody compares the package of a list with one of the notes: passed where
+// SameBody compares the package of a list with one of the notes: passed where
 // body and number of pins are the same words, failed where both are known and
 // one is another, else open. pads is how many the part has by its notes, 0 for
 // not known.
-func sameBody(cell, noted string, pads int) record.Verdict {
+func SameBody(cell, noted string, pads int) record.Verdict {
 	plain := cell[strings.LastIndexByte(cell, ':')+1:]
 	if circuit.SamePackage(cell, noted) || circuit.SamePackage(plain, noted) {
 		if circuit.OtherSize(cell, noted) {
@@ -135,8 +131,8 @@ func sameBody(cell, noted string, pads int) record.Verdict {
 		}
 		return record.Passed
 	}
-	if code := chipIn(noted); code != "" {
-		return sameChip(cell, code)
+	if code, _, _ := strings.Cut(noted, ","); isChip(strings.TrimSpace(code)) {
+		return SameChip(cell, strings.TrimSpace(code))
 	}
 	a, b := bodyOf(cell), bodyOf(noted)
 	if a.group < 0 || b.group < 0 {
@@ -175,14 +171,6 @@ func defaultPins(name string) int {
 	return 0
 }
 
-// chipIn is the chip size that a package name is, "" for another.
-func chipIn(noted string) string {
-	if w, _, _ := strings.Cut(noted, ","); isChip(strings.TrimSpace(w)) {
-		return strings.TrimSpace(w)
-	}
-	return ""
-}
-
 // otherFigures says that both names give the sides of a body, 3x3 and 4 x 4 mm,
 // and not the same ones.
 func otherFigures(a, b string) bool {
@@ -190,29 +178,21 @@ func otherFigures(a, b string) bool {
 	return len(x) > 0 && len(y) > 0 && !slices.Equal(x, y)
 }
 
+var aroundX = regexp.MustCompile(`([\d.]+)x([\d.]+)`)
+
 // bodySides are the figures around an x, smaller first.
 func bodySides(s string) []string {
-	s = strings.ToLower(strings.NewReplacer(" ", "", "×", "x", "mm", "").Replace(s))
-	isFigure := func(r byte) bool { return r >= '0' && r <= '9' || r == '.' }
-	for i := 1; i+1 < len(s); i++ {
-		if s[i] != 'x' || !isFigure(s[i-1]) || !isFigure(s[i+1]) {
-			continue
-		}
-		from, to := i, i+1
-		for from > 0 && isFigure(s[from-1]) {
-			from--
-		}
-		for to < len(s) && isFigure(s[to]) {
-			to++
-		}
-		sides := []string{trimFigure(s[from:i]), trimFigure(s[i+1 : to])}
-		slices.Sort(sides)
-		return sides
+	g := aroundX.FindStringSubmatch(strings.ToLower(strings.NewReplacer(" ", "", "×", "x", "mm", "").Replace(s)))
+	if g == nil {
+		return nil
 	}
-	return nil
+	sides := []string{TrimFigure(g[1]), TrimFigure(g[2])}
+	slices.Sort(sides)
+	return sides
 }
 
-func trimFigure(s string) string {
+// TrimFigure takes the zeros off that end the decimals of a number.
+func TrimFigure(s string) string {
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}

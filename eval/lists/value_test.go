@@ -1,4 +1,4 @@
-package eval
+package lists
 
 import (
 	"testing"
@@ -50,13 +50,13 @@ func TestListValue(t *testing.T) {
 		{"10uH 1A", "inductor", "0.00001"}, {"1 µH Shielded Drum Core 5.5 A 32mOhm Max", "inductor",
 			"0.000001"}, {"4R7", "inductor", "?"}, {"10MH", "inductor", "?"}, {"2,2u", "inductor", "0.0000022"},
 	} {
-		v := readListValue(x.text, x.kind)
+		v := ReadValue(x.text, x.kind)
 		got := "-"
 		switch {
-		case v.unsure:
+		case v.Unsure:
 			got = "?"
-		case v.nominal != nil:
-			got = v.nominal.FloatString(14)
+		case v.Nominal != nil:
+			got = v.Nominal.FloatString(14)
 			for len(got) > 1 && (got[len(got)-1] == '0' || got[len(got)-1] == '.') {
 				dot := got[len(got)-1] == '.'
 				if got = got[:len(got)-1]; dot {
@@ -66,12 +66,12 @@ func TestListValue(t *testing.T) {
 		}
 		require.Equal(t, x.want, got, "%q of a %s", x.text, x.kind)
 	}
-	v := readListValue("10u/6,3V 20 %", "capacitor")
-	require.Equal(t, "63/10", v.rating.String())
-	require.Equal(t, "20/1", v.tol.String())
-	v = readListValue("100u 6V3 +80% -20%", "capacitor")
-	require.Equal(t, "63/10", v.rating.String())
-	require.Nil(t, v.tol)
+	v := ReadValue("10u/6,3V 20 %", "capacitor")
+	require.Equal(t, "63/10", v.Rating.String())
+	require.Equal(t, "20/1", v.Tol.String())
+	v = ReadValue("100u 6V3 +80% -20%", "capacitor")
+	require.Equal(t, "63/10", v.Rating.String())
+	require.Nil(t, v.Tol)
 }
 
 // TestSameChip: the code said to be metric is never taken for the other one.
@@ -87,6 +87,6 @@ func TestSameChip(t *testing.T) {
 		{"1005", "0402", record.Open}, {"CAPC1005X55N", "0402", record.Passed}, {"CAPC1608X90N", "0402", record.Failed}, {"C1210K", "1210",
 			record.Passed}, {"SMD", "0402", record.Open}, {"402", "0402", record.Open},
 	} {
-		require.Equal(t, x.want, sameChip(x.cell, x.size), "%s against %s", x.cell, x.size)
+		require.Equal(t, x.want, SameChip(x.cell, x.size), "%s against %s", x.cell, x.size)
 	}
 }
