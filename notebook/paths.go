@@ -47,7 +47,7 @@ func leadsOut(path, folder string) Diagnostic {
 // that leaves the Book's Root gives ErrOutside, one that is not there
 // os.ErrNotExist.
 func (b *Book) Resolve(from *Source, rel string) (string, error) {
-	p := filepath.FromSlash(rel)
+	p := local(rel)
 	if !filepath.IsAbs(p) {
 		p = filepath.Join(b.folderOf(from), p)
 	}
@@ -68,7 +68,7 @@ func (b *Book) Document(from *Source, rel string) (string, error) {
 		return p
 	}
 	beside := Book{Root: to(b.Root)}
-	abs, err = beside.confine(filepath.Join(to(b.folderOf(from)), filepath.FromSlash(rel)))
+	abs, err = beside.confine(filepath.Join(to(b.folderOf(from)), local(rel)))
 	return abs, err
 }
 
@@ -119,9 +119,13 @@ func inside(root, p string) bool {
 	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
 }
 
+// local is a path of a notebook on this system. One with backslashes, as some
+// systems write it, leads to the same file on all.
+func local(rel string) string { return filepath.FromSlash(strings.ReplaceAll(rel, `\`, "/")) }
+
 // nearPath is the name beside a missing path that was probably meant.
 func (b *Book) nearPath(from *Source, rel string) string {
-	p := filepath.FromSlash(rel)
+	p := local(rel)
 	full := filepath.Join(b.folderOf(from), p)
 	dir, err := b.confine(filepath.Dir(full))
 	if err != nil {
