@@ -92,7 +92,18 @@ func (s *area) fixInside(b *box, i int) {
 	}
 }
 
-// end is the exact value of input i in a box where it is pinned, or the low
+// middleOf is the box with every free input exactly at its middle.
+func (s *area) middleOf(b box) box {
+	c := b.clone()
+	for i := range c.x {
+		if c.pins[i] == pinFree {
+			s.fixInside(&c, i)
+		}
+	}
+	return c
+}
+
+// exactly is the exact value of input i in a box where it is pinned, or the low
 // end of a free one.
 func (s *area) exactly(b box, i int) *big.Rat {
 	switch b.pins[i] {

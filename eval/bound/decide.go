@@ -86,17 +86,17 @@ type openPart struct {
 	sure found // the same over the sure sets
 }
 
-// prove searches a set. Where a statement with kinks withstands a quarter of
-// the budget it is cut at them, and searched on as a whole only after that.
+// prove searches a set. Where a statement with tables withstands a quarter of
+// the budget it is cut at their knots, and searched on as a whole only after that.
 func (d *decider) prove(p part, in []Input) found {
 	limit := max(d.left, 1)
-	if p.kinked() {
+	if p.knotted() {
 		limit = max(limit/4, 1)
 	}
 	f := newSearch(p, in).prove(limit, 0)
 	spent := f.boxes
-	if p.kinked() && !f.proven && f.counter == nil && !f.crossed && (f.undefined == nil || f.undefined.At == nil) {
-		g := inPieces(p, in, limit)
+	if p.knotted() && !f.proven && f.counter == nil && !f.crossed && (f.undefined == nil || f.undefined.At == nil) {
+		g := byKnots(p, in, limit, 0)
 		spent += g.boxes
 		switch {
 		case g.proven || g.counter != nil:

@@ -41,12 +41,7 @@ func (s *search) examine(b *box, out *found) state {
 // nothingThere records a box no point of which has a value: there is nothing to
 // look for inside.
 func (s *search) nothingThere(b box, out *found) state {
-	c := b.clone()
-	for i := range c.x {
-		if c.pins[i] == pinFree {
-			s.fixInside(&c, i)
-		}
-	}
+	c := s.middleOf(b)
 	if c.free() == 0 && (out.undefined == nil || out.undefined.At == nil) {
 		s.settlePoint(s.point(c), out)
 	}

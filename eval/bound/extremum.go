@@ -141,12 +141,7 @@ func (s *extremum) visit(b box) float64 {
 
 // sample evaluates the middle.
 func (s *extremum) sample(b box) {
-	c := b.clone()
-	for i := range c.x {
-		if c.pins[i] == pinFree {
-			s.fixInside(&c, i)
-		}
-	}
+	c := s.middleOf(b)
 	s.run(c.x, s.rc)
 	v := s.rc[s.target()]
 	if c.free() == 0 && !v.u && !v.empty() {

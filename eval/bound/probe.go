@@ -20,20 +20,15 @@ func (s *search) probe(b *box, out *found) state {
 	if b.depth%4 == 0 && s.tryCorner(*b, out) == stateBreaks {
 		return stateBreaks
 	}
-	if a := s.onlyAtom(); a != nil && a.side == 0 {
-		return s.probeCrossing(*b, a, out)
+	if k := s.onlyAtom(); k >= 0 && s.atoms[k].side == 0 {
+		return s.probeCrossing(*b, k, out)
 	}
 	return stateOpen
 }
 
 // tryMiddle evaluates the middle of a box.
 func (s *search) tryMiddle(b box, out *found) state {
-	c := b.clone()
-	for i := range c.x {
-		if c.pins[i] == pinFree {
-			s.fixInside(&c, i)
-		}
-	}
+	c := s.middleOf(b)
 	s.run(c.x, s.rc)
 	v := s.rc[s.root()]
 	if v.surelyFalse() {
@@ -80,19 +75,19 @@ func (s *search) tryCorner(b box, out *found) state {
 	return stateOpen
 }
 
-// onlyAtom is the single undecided statement of a box, if there is one and it
-// has a value everywhere in it.
-func (s *search) onlyAtom() *atom {
-	var only *atom
+// onlyAtom is the place of the single undecided statement of a box, -1 where there
+// is none, more than one, or one that may have no value somewhere in it.
+func (s *search) onlyAtom() int {
+	only := -1
 	for k := range s.atoms {
 		a := &s.atoms[k]
 		if !a.undecided() {
 			continue
 		}
-		if only != nil || a.over.u {
-			return nil
+		if only >= 0 || a.over.u {
+			return -1
 		}
-		only = a
+		only = k
 	}
 	return only
 }
@@ -132,32 +127,4 @@ func (s *area) inside(b box, at []*big.Rat) bool {
 		}
 	}
 	return true
-}
-
-// snap is a short number within a relative tol of x inside the box, or the
-// box's end if x lies on it.
-func (s *area) snap(b box, i int, x, tol float64, short func(lo, hi *big.Rat) *big.Rat) *big.Rat {
-	lo, hi := s.low(b, i), s.high(b, i)
-	if x <= b.x[i].lo && lo != nil {
-		return lo
-	}
-	if x >= b.x[i].hi && hi != nil {
-		return hi
-	}
-	scale := max(abs(ival{lo: x, hi: x}).hi, min(b.x[i].hi-b.x[i].lo, 1)*1e-3)
-	from := new(big.Rat).SetFloat64(x - tol*scale)
-	to := new(big.Rat).SetFloat64(x + tol*scale)
-	if from == nil || to == nil {
-		return new(big.Rat).SetFloat64(x)
-	}
-	if lo != nil && from.Cmp(lo) < 0 {
-		from = lo
-	}
-	if hi != nil && to.Cmp(hi) > 0 {
-		to = hi
-	}
-	if from.Cmp(to) >= 0 {
-		return from
-	}
-	return short(from, to)
 }

@@ -2,31 +2,6 @@ package bound
 
 import "math/big"
 
-// simplest is the rational with the smallest denominator in lo..hi, found by
-// continued fractions.
-func simplest(lo, hi *big.Rat) *big.Rat {
-	if lo.Sign() <= 0 && hi.Sign() >= 0 {
-		return new(big.Rat)
-	}
-	if hi.Sign() < 0 {
-		r := simplest(new(big.Rat).Neg(hi), new(big.Rat).Neg(lo))
-		return r.Neg(r)
-	}
-	whole := new(big.Int).Quo(lo.Num(), lo.Denom())
-	floor := new(big.Rat).SetInt(whole)
-	if floor.Cmp(lo) == 0 {
-		return floor
-	}
-	next := new(big.Rat).Add(floor, big.NewRat(1, 1))
-	if next.Cmp(hi) <= 0 {
-		return next
-	}
-	a := new(big.Rat).Sub(hi, floor)
-	b := new(big.Rat).Sub(lo, floor)
-	r := simplest(a.Inv(a), b.Inv(b))
-	return floor.Add(floor, r.Inv(r))
-}
-
 // shortestDecimal is the decimal number with the fewest digits in lo..hi, the
 // one nearest the middle among those with as many.
 func shortestDecimal(lo, hi *big.Rat) *big.Rat {

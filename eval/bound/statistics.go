@@ -4,6 +4,7 @@ import (
 	"container/heap"
 	"math"
 	"math/big"
+	"slices"
 )
 
 // Combined is a root sum square of the inputs that spread from piece to piece.
@@ -250,25 +251,77 @@ func (r *rootSum) lowSign(end ival, all End) (sign int, sure bool) {
 // exactSign is the sign of centre - √Σ(cᵢaᵢ)² in rationals, known where the number
 // is affine: that of centre² - Σ(cᵢaᵢ)² where the centre is not below 0.
 func (r *rootSum) exactSign() (sign int, sure bool) {
-	p := newPiece(r.part, r.in)
-	p.read()
-	form := p.forms[r.atoms[0].d]
-	if form == nil {
+	target := r.atoms[0].d
+	if !r.affine(target) || r.endless() {
 		return 0, false
 	}
-	centre, _ := form.ends(r.in)
-	switch {
-	case centre == nil:
+	at := make([]*big.Rat, len(r.in))
+	for i, x := range r.in {
+		at[i] = x.Lo
+	}
+	value := func(i int, x *big.Rat) *big.Rat {
+		moved := slices.Clone(at)
+		moved[i] = x
+		return r.evaluate(int(target)+1, moved)[target].rat
+	}
+	centre := r.evaluate(int(target)+1, at)[target].rat
+	if centre == nil {
 		return 0, false
-	case centre.Sign() < 0:
+	}
+	for i, x := range r.in {
+		v := value(i, x.Hi)
+		if v == nil {
+			return 0, false
+		}
+		if v.Cmp(centre) < 0 {
+			centre, at[i] = v, x.Hi
+		}
+	}
+	if centre.Sign() < 0 {
 		return -1, true
 	}
 	left := new(big.Rat).Mul(centre, centre)
 	for i, a := range r.halves {
-		if c := form.coef[i]; a != nil && c != nil {
-			g := new(big.Rat).Mul(c, a)
-			left.Sub(left, g.Mul(g, g))
+		if a == nil {
+			continue
 		}
+		d := value(i, new(big.Rat).Add(at[i], a))
+		if d == nil {
+			return 0, false
+		}
+		d = new(big.Rat).Sub(d, centre)
+		left.Sub(left, d.Mul(d, d))
 	}
 	return left.Sign(), true
+}
+
+// affine tells that a register is a sum of constants and multiples of inputs.
+func (p *Program) affine(at int32) bool {
+	moves := make([]bool, at+1)
+	for i := range moves {
+		in := &p.code[i]
+		a := moves[in.a]
+		b := twoOperands(in.op) && moves[in.b]
+		switch in.op {
+		case OpConst, OpPi:
+			continue
+		case OpVar:
+			a = true
+		case OpNeg, OpAdd, OpSub:
+		case OpMul:
+			if a && b {
+				return false
+			}
+		case OpDiv:
+			if b {
+				return false
+			}
+		default:
+			if a || b {
+				return false
+			}
+		}
+		moves[i] = a || b
+	}
+	return true
 }
