@@ -44,7 +44,5 @@ type constant struct {
 // table is a piecewise linear function with exact knots.
 type table struct {
 	knots  []Knot
-	x, y   []ival // enclosures of the knots
-	slopes []ival // enclosures of the slopes between them
-	ratio  []*big.Rat
+	slopes []*big.Rat // between the knots
 }

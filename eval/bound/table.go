@@ -1,7 +1,6 @@
 package bound
 
 import (
-	"math"
 	"math/big"
 	"sort"
 )
@@ -12,100 +11,87 @@ func newTable(knots []Knot) *table {
 	}
 	t := &table{}
 	for i, k := range knots {
-		own := Knot{X: new(big.Rat).Set(k.X), Y: new(big.Rat).Set(k.Y)}
-		t.knots = append(t.knots, own)
-		t.x = append(t.x, ivalOfRat(own.X))
-		t.y = append(t.y, ivalOfRat(own.Y))
+		t.knots = append(t.knots, Knot{X: new(big.Rat).Set(k.X), Y: new(big.Rat).Set(k.Y)})
 		if i == 0 {
 			continue
 		}
-		prev := t.knots[i-1]
-		run := new(big.Rat).Sub(own.X, prev.X)
+		run := new(big.Rat).Sub(k.X, knots[i-1].X)
 		if run.Sign() <= 0 {
 			panic("bound: the knots of a table must rise")
 		}
-		slope := new(big.Rat).Sub(own.Y, prev.Y)
-		slope.Quo(slope, run)
-		t.ratio = append(t.ratio, slope)
-		t.slopes = append(t.slopes, ivalOfRat(slope))
+		slope := new(big.Rat).Sub(k.Y, knots[i-1].Y)
+		t.slopes = append(t.slopes, slope.Quo(slope, run))
 	}
 	return t
 }
 
+func (t *table) first() *big.Rat { return t.knots[0].X }
+
+func (t *table) last() *big.Rat { return t.knots[len(t.knots)-1].X }
+
+// segment is the index of the segment that x lies on, the left one of a knot.
+func (t *table) segment(x *big.Rat) int {
+	return sort.Search(len(t.slopes)-1, func(i int) bool { return t.knots[i+1].X.Cmp(x) >= 0 })
+}
+
 // at gives the exact value at x, nil outside the knots.
 func (t *table) at(x *big.Rat) *big.Rat {
-	last := len(t.knots) - 1
-	if x.Cmp(t.knots[0].X) < 0 || x.Cmp(t.knots[last].X) > 0 {
+	if x.Cmp(t.first()) < 0 || x.Cmp(t.last()) > 0 {
 		return nil
 	}
-	i := sort.Search(last, func(i int) bool { return t.knots[i+1].X.Cmp(x) >= 0 })
+	i := t.segment(x)
 	y := new(big.Rat).Sub(x, t.knots[i].X)
-	y.Mul(y, t.ratio[i])
+	y.Mul(y, t.slopes[i])
 	return y.Add(y, t.knots[i].Y)
 }
 
-// segment is the index of the last segment that begins at or below x.
-func (t *table) segment(x float64) int {
-	n := len(t.slopes)
-	i := sort.Search(n, func(i int) bool { return t.x[i].lo > x })
-	return max(i-1, 0)
+// within is the part of a between the first knot and the last, whole where that
+// is all of it; lo is nil where there is none.
+func (t *table) within(a ival) (lo, hi *big.Rat, whole bool) {
+	lo, hi, whole = t.first(), t.last(), true
+	if a.empty() {
+		return nil, nil, false
+	}
+	if x := new(big.Rat).SetFloat64(a.lo); x == nil || x.Cmp(lo) < 0 {
+		whole = false
+	} else {
+		lo = x
+	}
+	if x := new(big.Rat).SetFloat64(a.hi); x == nil || x.Cmp(hi) > 0 {
+		whole = false
+	} else {
+		hi = x
+	}
+	if lo.Cmp(hi) > 0 {
+		lo = nil
+	}
+	return lo, hi, whole
 }
 
 // over encloses the values over a, which may reach outside the knots.
 func (t *table) over(a ival) ival {
-	last := len(t.x) - 1
-	u := a.u
-	if a.lo < t.x[0].hi || a.hi > t.x[last].lo {
-		// Touching an end that is no float counts as outside unless the end is exact.
-		u = u || a.lo < t.x[0].lo || a.hi > t.x[last].hi || !t.x[0].thin() || !t.x[last].thin()
-	}
-	if a.hi < t.x[0].lo || a.lo > t.x[last].hi || a.empty() {
+	lo, hi, whole := t.within(a)
+	if lo == nil {
 		return emptyIval
 	}
-	lo, hi := max(a.lo, t.x[0].lo), min(a.hi, t.x[last].hi)
-	first, end := t.segment(math.Nextafter(lo, math.Inf(-1))), t.segment(hi)
-	out := emptyIval
-	for i := first; i <= end; i++ {
-		part := t.onSegment(i, lo, hi)
-		out = hull(out, part)
+	out := hull(ivalOfRat(t.at(lo)), ivalOfRat(t.at(hi)))
+	for i := t.segment(lo) + 1; i < len(t.knots) && t.knots[i].X.Cmp(hi) < 0; i++ {
+		out = hull(out, ivalOfRat(t.knots[i].Y))
 	}
-	out.u = u
+	out.u = a.u || !whole
 	return out
-}
-
-// onSegment encloses the values of segment i over the part of lo..hi in it.
-func (t *table) onSegment(i int, lo, hi float64) ival {
-	from, to := max(lo, t.x[i].lo), min(hi, t.x[i+1].hi)
-	if from > to {
-		return emptyIval
-	}
-	a, b := t.y[i], t.y[i+1]
-	if from > t.x[i].hi {
-		a = t.pointOn(i, from)
-	}
-	if to < t.x[i+1].lo {
-		b = t.pointOn(i, to)
-	}
-	return hull(a, b)
-}
-
-// pointOn encloses the value of segment i's line at x, measured from the
-// nearer knot.
-func (t *table) pointOn(i int, x float64) ival {
-	left, right := t.x[i], t.x[i+1]
-	k := i
-	if right.lo-x < x-left.hi {
-		k = i + 1
-	}
-	return add(t.y[k], mul(t.slopes[i], sub(ival{lo: x, hi: x}, t.x[k])))
 }
 
 // slope encloses the derivatives over a.
 func (t *table) slope(a ival) ival {
-	first, end := t.segment(math.Nextafter(a.lo, math.Inf(-1))), t.segment(a.hi)
-	out := t.slopes[first]
-	for i := first + 1; i <= end; i++ {
-		out = hull(out, t.slopes[i])
+	lo, hi, _ := t.within(a)
+	if lo == nil {
+		return entireIval
 	}
+	out := emptyIval
+	for i := t.segment(lo); i < len(t.slopes) && (t.knots[i].X.Cmp(hi) <= 0 || out.empty()); i++ {
+		out = hull(out, ivalOfRat(t.slopes[i]))
+	}
+	out.u = false
 	return out
 }
