@@ -32,35 +32,52 @@ const (
 	expFloor  = 0x1p-1021 // above e^-708
 )
 
-func expDown(x float64) float64 {
-	switch {
-	case x < expBottom:
-		return 0
-	case x > expTop:
-		return below(math.Exp(expTop), slack)
-	case x == 0:
-		return 1
-	}
-	return below(math.Exp(x), slack)
-}
+// near encloses what a library function gives as v.
+func near(v float64) ival { return ival{lo: below(v, slack), hi: above(v, slack)} }
 
-func expUp(x float64) float64 {
-	switch {
-	case x < expBottom:
-		return expFloor
-	case x > expTop:
-		return inf
-	case x == 0:
-		return 1
-	}
-	return above(math.Exp(x), slack)
-}
+// point is the interval of one number.
+func point(x float64) ival { return ival{lo: x, hi: x} }
 
-func exp(a ival) ival {
+// monotone encloses a function that rises, of which at encloses the values.
+func monotone(a ival, at func(float64) ival) ival {
 	if a.empty() {
 		return a
 	}
-	return ival{expDown(a.lo), expUp(a.hi), a.u}
+	return ival{at(a.lo).lo, at(a.hi).hi, a.u}
+}
+
+func expAt(x float64) ival {
+	switch {
+	case x < expBottom:
+		return ival{hi: expFloor}
+	case x > expTop:
+		return ival{lo: near(math.Exp(expTop)).lo, hi: inf}
+	case x == 0:
+		return oneIval
+	}
+	return near(math.Exp(x))
+}
+
+func exp(a ival) ival { return monotone(a, expAt) }
+
+// logarithm encloses a logarithm, of which value is near, over the part of a above 0.
+func logarithm(a ival, value func(float64) float64) ival {
+	if a.empty() || a.hi <= 0 {
+		return emptyIval
+	}
+	out := monotone(a, func(x float64) ival {
+		switch {
+		case x <= 0:
+			return point(-inf)
+		case x == 1:
+			return ival{}
+		case x == inf:
+			return point(inf)
+		}
+		return near(value(x))
+	})
+	out.u = a.u || a.lo <= 0
+	return out
 }
 
 // logNear is close to ln x for x > 0, also where x is subnormal.
@@ -69,41 +86,6 @@ func logNear(x float64) float64 {
 		return math.Log(x*0x1p100) - 100*math.Ln2
 	}
 	return math.Log(x)
-}
-
-func lnDown(x float64) float64 {
-	switch {
-	case x <= 0:
-		return -inf
-	case x == 1:
-		return 0
-	}
-	return below(logNear(x), slack)
-}
-
-func lnUp(x float64) float64 {
-	switch {
-	case x == 1, x == inf:
-		return x - 1
-	}
-	return above(logNear(x), slack)
-}
-
-// monotone applies rising bounds on a domain that ends at bottom and top.
-func monotone(a ival, bottom, top float64, down, up func(float64) float64) ival {
-	if a.empty() || a.hi < bottom || a.lo > top {
-		return emptyIval
-	}
-	u := a.u || a.lo < bottom || a.hi > top
-	return ival{down(max(a.lo, bottom)), up(min(a.hi, top)), u}
-}
-
-// ln encloses the logarithm over the part of a above 0.
-func ln(a ival) ival {
-	if a.empty() || a.hi <= 0 {
-		return emptyIval
-	}
-	return ival{lnDown(a.lo), lnUp(a.hi), a.u || a.lo <= 0}
 }
 
 const (
@@ -117,40 +99,17 @@ func log10Near(x float64) float64 {
 	return p + (math.FMA(l, invLn10, -p) + float64(l*invLn10Rest))
 }
 
-func log10(a ival) ival {
-	if a.empty() || a.hi <= 0 {
-		return emptyIval
-	}
-	out := ival{-inf, inf, a.u || a.lo <= 0}
-	if a.lo > 0 {
-		out.lo = below(log10Near(a.lo), slack)
-	}
-	if a.hi < inf {
-		out.hi = above(log10Near(a.hi), slack)
-	}
-	if a.lo == 1 {
-		out.lo = 0
-	}
-	if a.hi == 1 {
-		out.hi = 0
-	}
-	return out
-}
+func ln(a ival) ival { return logarithm(a, logNear) }
 
-func atanDown(x float64) float64 {
-	if x == 0 {
-		return 0
-	}
-	return below(math.Atan(x), slack)
-}
-
-func atanUp(x float64) float64 { return -atanDown(-x) }
+func log10(a ival) ival { return logarithm(a, log10Near) }
 
 func atan(a ival) ival {
-	if a.empty() {
-		return a
-	}
-	return ival{atanDown(a.lo), atanUp(a.hi), a.u}
+	return monotone(a, func(x float64) ival {
+		if x == 0 {
+			return ival{}
+		}
+		return near(math.Atan(x))
+	})
 }
 
 const (
@@ -160,24 +119,27 @@ const (
 	piUp       = 0x1.921fb54442d19p+1
 )
 
-// point is the interval of one number.
-func point(x float64) ival { return ival{lo: x, hi: x} }
-
-// asinDown bounds asin x = atan(x / √((1 - x)(1 + x))).
-func asinDown(x float64) float64 {
-	switch x {
-	case -1:
-		return -halfPiUp
-	case 1:
-		return halfPiDown
+// inUnit is the part of a from -1 to 1.
+func inUnit(a ival) ival {
+	if a.empty() || a.hi < -1 || a.lo > 1 {
+		return emptyIval
 	}
-	rest := mul(sub(oneIval, point(x)), add(oneIval, point(x)))
-	return atan(div(point(x), sqrt(rest))).lo
+	return ival{max(a.lo, -1), min(a.hi, 1), a.u || a.lo < -1 || a.hi > 1}
 }
 
-func asinUp(x float64) float64 { return -asinDown(-x) }
+// asinAt encloses asin x = atan(x / √((1 - x)(1 + x))).
+func asinAt(x float64) ival {
+	switch x {
+	case -1:
+		return ival{lo: -halfPiUp, hi: -halfPiDown}
+	case 1:
+		return ival{lo: halfPiDown, hi: halfPiUp}
+	}
+	rest := mul(sub(oneIval, point(x)), add(oneIval, point(x)))
+	return atan(div(point(x), sqrt(rest)))
+}
 
-func asin(a ival) ival { return monotone(a, -1, 1, asinDown, asinUp) }
+func asin(a ival) ival { return monotone(inUnit(a), asinAt) }
 
 // acosAt encloses acos x = 2 atan √((1 - x) / (1 + x)).
 func acosAt(x float64) ival {
@@ -188,12 +150,9 @@ func acosAt(x float64) ival {
 	return add(half, half)
 }
 
+// acos falls: it is what rises turned round.
 func acos(a ival) ival {
-	if a.empty() || a.hi < -1 || a.lo > 1 {
-		return emptyIval
-	}
-	u := a.u || a.lo < -1 || a.hi > 1
-	return ival{acosAt(min(a.hi, 1)).lo, acosAt(max(a.lo, -1)).hi, u}
+	return neg(monotone(inUnit(a), func(x float64) ival { return neg(acosAt(x)) }))
 }
 
 // power encloses a^b for a base above 0, and 0 for base 0 with an exponent
