@@ -215,7 +215,7 @@ func (c ledger) peak(b *budget) bound.Reg {
 }
 
 // peakIn sums the rows that the parts are in; a part whose row is not named is
-// in its largest.
+// in its largest, and it may be in a row that no state names in any.
 func (c ledger) peakIn(b *budget, in map[string]string) bound.Reg {
 	refs, rows := c.byRef(b)
 	sum := c.b.Const(zero)
@@ -223,9 +223,7 @@ func (c ledger) peakIn(b *budget, in map[string]string) bound.Reg {
 		most := bound.Reg(0)
 		for _, l := range rows[r] {
 			switch {
-			case in[r] == l.row.State:
-				most = l.top()
-			case in[r] != "" && hasState(rows[r], in[r]):
+			case in[r] != "" && in[r] != l.row.State && hasState(rows[r], in[r]) && c.namesRow(l):
 				continue
 			case most == 0:
 				most = l.top()
@@ -236,6 +234,16 @@ func (c ledger) peakIn(b *budget, in map[string]string) bound.Reg {
 		sum = c.b.Binary(bound.OpAdd, sum, most)
 	}
 	return c.withBranches(b, c.withMissing(b, sum), false)
+}
+
+// namesRow says that a state puts a part into this row of a budget.
+func (c ledger) namesRow(l *load) bool {
+	for _, in := range c.design.stateOf {
+		if in[l.row.Ref] == l.row.State {
+			return true
+		}
+	}
+	return false
 }
 
 // withMissing adds what the parts without a row draw.
@@ -337,7 +345,12 @@ func (c ledger) life(b *budget, y *symbol) (formula.Value, bool) {
 // budgetRecords fills the tables once the conditions are settled.
 func (c ledger) budgetRecords() {
 	for _, b := range c.budgets {
+		n, placed := c.Nets.Get(b.block.ID)
 		for _, l := range b.loads {
+			if v, exact := c.b.ConstOf(l.value.Reg); exact && v.Sign() < 0 && placed && !c.Negative(n) {
+				c.diagnose(notebook.Err, "load-negative", l.entry.Text, "a load is at least zero, and this one is counted off the others",
+					"write what it draws without the sign; what a part gives back is no load to count on")
+			}
 			r := record.Load{Ref: l.row.Ref, State: l.row.State, Text: loadText(l.row), Cites: c.citeRecords(l.entry)}
 			if !l.row.For.Empty() {
 				r.Duty = "for " + strings.TrimSpace(l.row.For.S) + " every " + strings.TrimSpace(l.row.Every.S)

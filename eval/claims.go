@@ -127,7 +127,10 @@ func (c claimant) readYield(cl *Claim, e *notebook.Entry) {
 		c.diagnose(notebook.Err, "yield-form", e.Value, "a yield is a share of the units built, above 0 and below 100 %", "`yield: 99.7 %`")
 		return
 	}
-	cl.yield = q.SI
+	if cl.yield = q.SI; q.SI.Cmp(big.NewRat(1, 2)) < 0 {
+		c.diagnose(notebook.Warn, "yield-low", e.Value, "by this yield the claim passes where most units built fail",
+			"write the share that has to meet it, `yield: 99.7 %`")
+	}
 }
 
 func (c claimant) readSpread(cl *Claim, e *notebook.Entry) {
@@ -297,6 +300,9 @@ func (c claimant) addCriterion(cl *Claim, t notebook.Text) {
 	}
 	k.bad = k.bad || len(errs) > 0 || k.comp.Class != formula.Bool
 	k.uses = s.used
+	if cl.check == nil && !k.bad {
+		c.checkSlips(k)
+	}
 	cl.noteAll(k.uses)
 }
 

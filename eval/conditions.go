@@ -72,7 +72,7 @@ func (c *compiler) coversOne(y *symbol, d condition) *record.OpenPoint {
 	use, untold := c.useOf(y, d)
 	if use == nil {
 		if m.Virtual {
-			return nil // listed as an assumption
+			return c.coversPlaced(y, d) // else listed as an assumption
 		}
 		return &record.OpenPoint{Reason: "condition", Text: fmt.Sprintf("%s of %s is not stated%s; %s holds at %s",
 			d.name, m.Ref, untold, y.name, d.cond.Text.S),
@@ -108,6 +108,25 @@ func (c *compiler) coversOne(y *symbol, d condition) *record.OpenPoint {
 		}
 	}
 	return c.coversUseBy(y, d, wider)
+}
+
+// coversPlaced says whether a condition covers the use of each unit placed of a
+// type that is named itself.
+func (c *compiler) coversPlaced(y *symbol, d condition) *record.OpenPoint {
+	for _, m := range y.comp.Part.Placed {
+		if m.NotFitted() || y.limit {
+			continue
+		}
+		of := *y
+		if of.comp = m; y.more != nil {
+			more := *y.more
+			of.more = &more
+		}
+		if p := c.coversOne(&of, d); p != nil {
+			return p
+		}
+	}
+	return nil
 }
 
 // coversUseBy says whether a condition covers a use, nil where it does.

@@ -57,7 +57,7 @@ func (c judge) decideClaims() {
 // holdsAnyway says whether a criterion with inputs is true whatever they are.
 func holdsAnyway(p *bound.Program) bool {
 	n := len(p.Inputs())
-	return n > 0 && bound.Decide(p, 0, make([]bound.Input, n), bound.Options{Boxes: 1}).Outcome == bound.Proven
+	return n > 0 && bound.Decide(p, 0, make([]bound.Input, n), bound.Options{Boxes: 100}).Outcome == bound.Proven
 }
 
 // judge decides one criterion and writes what a reader wants to see of it.

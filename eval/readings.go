@@ -350,5 +350,8 @@ func (c bench) testResult(cl *Claim) (record.Verdict, []record.OpenPoint) {
 			open = append(open, record.OpenPoint{Reason: "reading", Text: r.out.Name + ": " + r.out.Text, Settle: r.wayOut()})
 		}
 	}
+	if p := c.coldOrHot(cl); p != nil && v == record.Passed {
+		return record.Open, []record.OpenPoint{*p}
+	}
 	return v, open
 }
