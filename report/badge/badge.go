@@ -49,8 +49,8 @@ func ink(s record.Summary) string {
 func Write(w io.Writer, r *record.Record) error {
 	subject, state := Text(r.Summary)
 	const size, pad, high = 12.0, 9.0, 24.0
-	a := draw.Plain{}.Width(draw.Regular, size, subject)
-	b := draw.Plain{}.Width(draw.Bold, size, state)
+	a := draw.PlainWidth(size, subject)
+	b := 1.06 * draw.PlainWidth(size, state) // bold
 	split := a + 2*pad
 	whole := split + b + 2*pad
 	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" width="%.0f" height="%.0f" viewBox="0 0 %.0f %.0f" role="img" aria-label="%s: %s">`+

@@ -14,11 +14,6 @@ import (
 	"guardband/eval/record"
 )
 
-func name(s string) record.Math { return record.Math{Op: "name", Text: s} }
-func op(o, t string, a ...record.Math) record.Math {
-	return record.Math{Op: o, Text: t, Args: a}
-}
-
 // inside says that every shape lies in its picture, up to a pen's width.
 func inside(t require.TestingT, p Picture, size float64) {
 	eps := size * 0.15
@@ -29,7 +24,7 @@ func inside(t require.TestingT, p Picture, size float64) {
 		switch o.Kind {
 		case OpText:
 			require.True(t, ok(o.X, o.Y), "text %q at %g, %g in %g by %g", o.Text, o.X, o.Y, p.W, p.H)
-			require.LessOrEqual(t, o.X+Plain{}.Width(o.Font, o.Size, o.Text), p.W+eps, o.Text)
+			require.LessOrEqual(t, o.X+PlainWidth(o.Size, o.Text), p.W+eps, o.Text)
 		case OpLine:
 			require.True(t, ok(o.X, o.Y) && ok(o.X2, o.Y2), "line %+v in %g by %g", o, p.W, p.H)
 		case OpRect:
@@ -73,124 +68,6 @@ func TestSplitName(t *testing.T) {
 	}
 }
 
-func TestFractionHangsOnTheAxis(t *testing.T) {
-	m := op("fraction", "", name("R"), op("row", "+", name("R_TOP"), name("R_BOT")))
-	p := Formula(&m, Plain{}, 10)
-	inside(t, p, 10)
-	rule := p.Ops[len(p.Ops)-1]
-	require.Equal(t, OpLine, rule.Kind)
-	require.InDelta(t, p.Base-axis*10, rule.Y, 1e-9)
-	require.Equal(t, rule.Y, rule.Y2)
-	var above, below []string
-	for _, o := range p.Ops {
-		if o.Kind == OpText && o.Y < rule.Y {
-			above = append(above, o.Text)
-		} else if o.Kind == OpText {
-			below = append(below, o.Text)
-		}
-	}
-	require.Equal(t, []string{"R"}, above)
-	require.Equal(t, []string{"R", "TOP", "+", "R", "BOT"}, below)
-}
-
-func TestScripts(t *testing.T) {
-	sub := name("V_OUT")
-	p := Formula(&sub, Plain{}, 10)
-	require.Greater(t, p.Ops[1].Y, p.Ops[0].Y, "a subscript stands lower")
-	require.Less(t, p.Ops[1].Size, p.Ops[0].Size)
-	pow := op("power", "", name("x"), op("number", "2"))
-	p = Formula(&pow, Plain{}, 10)
-	require.Less(t, p.Ops[1].Y, p.Ops[0].Y, "an exponent stands higher")
-	inside(t, p, 10)
-}
-
-func TestBracketsGrow(t *testing.T) {
-	flat := op("paren", "", name("x"))
-	require.Equal(t, "(x)", textOf(Formula(&flat, Plain{}, 10)))
-	tall := op("paren", "", op("fraction", "", name("x"), name("y")))
-	p := Formula(&tall, Plain{}, 10)
-	inside(t, p, 10)
-	paths := 0
-	for _, o := range p.Ops {
-		if o.Kind == OpPath {
-			paths++
-			require.InDelta(t, p.H, o.Path[1].Y-o.Path[0].Y, 1e-9, "as tall as what it holds")
-		}
-	}
-	require.Equal(t, 2, paths)
-}
-
-func TestEveryOpIsSet(t *testing.T) {
-	a, b, c := name("a"), name("b"), name("c")
-	for want, m := range map[string]record.Math{
-		"1.8 V":              op("number", "1.8 V"),
-		"a≤b":                op("row", "<=", a, b),
-		"a≤b≤c":              {Op: "chain", Signs: []string{"<=", "<="}, Args: []record.Math{a, b, c}},
-		"a·b":                op("row", "*", a, b),
-		"−a":                 op("neg", "", a),
-		"not a":              op("not", "", a),
-		"max(a, b)":          op("call", "max", a, b),
-		"[a, b]":             op("list", "", a, b),
-		"if a then b else c": op("if", "", a, b, c),
-		"ainsideb to c":      op("inside", "inside", a, b, c),
-		"ainsideb":           op("inside", "inside", a, b),
-		"a to b":             op("range", "", a, b),
-		"words":              op("text", "words"),
-		"a":                  op("root", "", a),
-		"kept":               op("no such op", "kept"),
-	} {
-		p := Formula(&m, Plain{}, 10)
-		inside(t, p, 10)
-		got := textOf(p)
-		if want == "3a" {
-			require.ElementsMatch(t, []rune(want), []rune(got))
-			continue
-		}
-		require.Equal(t, want, got)
-	}
-	require.Zero(t, Formula(nil, Plain{}, 10))
-}
-
-func TestMissingArgumentsAndDepth(t *testing.T) {
-	for _, o := range []string{"row", "chain", "fraction", "power", "root", "neg", "not", "paren", "list", "call", "if", "inside", "range"} {
-		m := record.Math{Op: o}
-		require.NotPanics(t, func() { inside(t, Formula(&m, Plain{}, 10), 10) }, o)
-	}
-	deep := name("x")
-	for range 100_000 {
-		deep = op("fraction", "", name("1"), deep)
-	}
-	p := Formula(&deep, Plain{}, 10)
-	require.Contains(t, textOf(p), "…")
-}
-
-func TestAnyFormulaStaysInItsBox(t *testing.T) {
-	var gen func(d int) *rapid.Generator[record.Math]
-	gen = func(d int) *rapid.Generator[record.Math] {
-		return rapid.Custom(func(t *rapid.T) record.Math {
-			ops := []string{"name", "number"}
-			if d > 0 {
-				ops = append(ops, "row", "fraction", "power", "root", "neg", "paren", "call", "list", "inside", "if")
-			}
-			m := record.Math{Op: rapid.SampledFrom(ops).Draw(t, "op"), Text: rapid.SampledFrom([]string{"V_OUT", "x",
-				"sqrt", "+", "12 kΩ"}).Draw(t, "text")}
-			if d > 0 {
-				for range rapid.IntRange(0, 3).Draw(t, "n") {
-					m.Args = append(m.Args, gen(d-1).Draw(t, "arg"))
-				}
-			}
-			return m
-		})
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		m := gen(4).Draw(t, "m")
-		p := Formula(&m, Plain{}, 12)
-		inside(t, p, 12)
-		require.GreaterOrEqual(t, p.Base, 0.0)
-		require.LessOrEqual(t, p.Base, p.H+1e-9)
-	})
-}
-
 func num64(v float64) *float64 { return &v }
 
 func side(text string, lo, hi *float64, shown string) record.Span {
@@ -224,7 +101,7 @@ func TestMarginBarIsToScale(t *testing.T) {
 		Low: &Bound{2.7, 2.7, "2.7 V"}, High: &Bound{3.6, 3.6, "3.6 V"}, AskedLow: 0.135,
 		Min: num64(2.94), Max: num64(3.06), Nominal: num64(3), ValueLabel: "2.94 V to 3.06 V",
 	}
-	p := MarginBar(b, Plain{}, 300, 10)
+	p := MarginBar(b, PlainWidth, 300, 10)
 	inside(t, p, 10)
 	var limits, spans []Op
 	var nominal Op
@@ -250,7 +127,7 @@ func TestMarginBarIsToScale(t *testing.T) {
 
 func TestMissIsDrawnBeyondTheLimit(t *testing.T) {
 	b := Bar{High: &Bound{3, 3, "3 V"}, Min: num64(2.5), Max: num64(3.5)}
-	p := MarginBar(b, Plain{}, 300, 10)
+	p := MarginBar(b, PlainWidth, 300, 10)
 	var limit, span, miss Op
 	for _, o := range p.Ops {
 		switch {
@@ -289,15 +166,14 @@ func TestMarginBarOfAnything(t *testing.T) {
 		if b.Min != nil && b.Max != nil && *b.Min > *b.Max {
 			b.Min, b.Max = b.Max, b.Min
 		}
-		inside(t, MarginBar(b, Plain{}, 300, 10), 10)
+		inside(t, MarginBar(b, PlainWidth, 300, 10), 10)
 	})
 }
 
 func TestSVGIsXML(t *testing.T) {
 	evil := `"><script>alert(1)</script>&`
-	m := op("root", "", op("fraction", "", name(evil), op("paren", "", op("fraction", "", name("b"), name("c")))))
 	b := Bar{High: &Bound{math.Inf(1), math.NaN(), evil}, Min: num64(2.5), Max: num64(3.5), ValueLabel: evil}
-	for _, s := range []string{SVG(Formula(&m, Plain{}, 10)), SVG(MarginBar(b, Plain{}, 300, 10)),
+	for _, s := range []string{SVG(MarginBar(b, PlainWidth, 300, 10)),
 		SVG(Picture{W: math.NaN()})} {
 		d := xml.NewDecoder(strings.NewReader(s))
 		for {

@@ -29,7 +29,7 @@ const gaugeLeft = 0.2
 // and to the left for a miss, a stroke at what was asked. From 100 percent on
 // the bar ends in an arrowhead.
 func (g *Gauge) Picture(width, height float64) Picture {
-	q := Picture{W: width, H: height, Base: height}
+	q := Picture{W: width, H: height}
 	zero := width * gaugeLeft
 	per := (width - zero - height) / 100
 	at := func(v float64) float64 { return zero + max(-zero, min(v*per, width-zero-height*0.6)) }

@@ -54,19 +54,3 @@ func isName(s string) bool {
 	}
 	return s != ""
 }
-
-func (l layout) name(name string, size float64) Picture {
-	p := SplitName(name)
-	font := Regular
-	if p.Italic {
-		font = Italic
-	}
-	q := l.text(font, size, p.Base)
-	if p.Sub != "" {
-		q = l.subscript(q, l.text(Regular, l.script(size), p.Sub), size)
-	}
-	if p.Path != "" {
-		q = row(l.text(Regular, size*0.86, p.Path), q)
-	}
-	return q
-}

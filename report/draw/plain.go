@@ -1,28 +1,16 @@
 package draw
 
-// Plain measures text of a common sans serif face without font data, for
+// PlainWidth measures text of a common sans serif face without font data, for
 // backends that do not know the reader's fonts. Widths are classes of advance
 // widths in parts of the size, a little wide rather than narrow (common
 // practice, from memory of grotesque faces).
-type Plain struct{}
-
-// Width of s.
-func (Plain) Width(font Font, size float64, s string) float64 {
+func PlainWidth(size float64, s string) float64 {
 	w := 0.0
 	for _, r := range s {
 		w += plainWidth(r)
 	}
-	if font == Bold {
-		w *= 1.06
-	}
 	return w * size
 }
-
-// Ascent of the face.
-func (Plain) Ascent(_ Font, size float64) float64 { return size * 0.93 }
-
-// Descent of the face.
-func (Plain) Descent(_ Font, size float64) float64 { return size * 0.24 }
 
 func plainWidth(r rune) float64 {
 	switch {

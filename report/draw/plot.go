@@ -57,27 +57,27 @@ func newScale(b Bar, left, width float64) (scale, bool) {
 // MarginBar draws b to scale, width wide, with text of the given size: the
 // band that the limits allow, the strip that the asked margin keeps free, the
 // limits as lines, the value's range as a bar with its nominal point, and the
-// part beyond a limit thicker. Base is the middle of the bar.
-func MarginBar(b Bar, metrics Metrics, width, size float64) Picture {
+// part beyond a limit thicker.
+func MarginBar(b Bar, measure Width, width, size float64) Picture {
 	s, ok := newScale(b, 0, width)
 	if !ok {
 		return Picture{W: width}
 	}
-	p := plot{m: metrics, s: s, size: size, q: Picture{W: width}}
+	p := plot{m: measure, s: s, size: size, q: Picture{W: width}}
 	p.top = size * plotLabel
 	p.mid = p.top + size*plotBand/2
 	p.bottom = p.top + size*plotBand
-	p.q.Base, p.q.H = p.mid, p.bottom+size*plotLabel
+	p.q.H = p.bottom + size*plotLabel
 	p.band(b)
 	p.spreads(b)
 	p.value(b)
 	p.limits(b)
-	p.label(p.valueCentre(b), p.bottom+size*1.1, Regular, Ink, b.ValueLabel)
+	p.label(p.valueCentre(b), p.bottom+size*1.1, Ink, b.ValueLabel)
 	return p.q
 }
 
 type plot struct {
-	m                Metrics
+	m                Width
 	s                scale
 	size             float64
 	top, mid, bottom float64
@@ -208,7 +208,7 @@ func (p *plot) limits(b Bar) {
 				break
 			}
 		}
-		p.label((x1+x2)/2, p.top-p.size*0.35, Regular, Ink, l.Label)
+		p.label((x1+x2)/2, p.top-p.size*0.35, Ink, l.Label)
 	}
 }
 
@@ -225,8 +225,8 @@ func (p *plot) valueCentre(b Bar) float64 {
 
 // label centres text at x, kept inside the plot; a second label on the upper
 // line moves right of the first.
-func (p *plot) label(x, y float64, font Font, role Role, s string) {
-	w := p.m.Width(font, p.size, s)
+func (p *plot) label(x, y float64, role Role, s string) {
+	w := p.m(p.size, s)
 	left := math.Max(p.s.left, math.Min(x-w/2, p.s.left+p.s.width-w))
 	if y < p.mid {
 		if left < p.taken {
@@ -239,7 +239,7 @@ func (p *plot) label(x, y float64, font Font, role Role, s string) {
 		}
 		p.taken = left + w + p.size*0.6
 	}
-	p.q.Ops = append(p.q.Ops, Op{Kind: OpText, Role: role, X: left, Y: y, Size: p.size, Font: font, Text: s})
+	p.q.Ops = append(p.q.Ops, Op{Kind: OpText, Role: role, X: left, Y: y, Size: p.size, Text: s})
 }
 
 // shiftUpper moves the labels of the upper line by dx, at most to the left end.

@@ -29,8 +29,7 @@ func svgOp(b *strings.Builder, o Op) {
 	class += `"`
 	switch o.Kind {
 	case OpText:
-		b.WriteString(`<text` + class + ` x="` + num(o.X) + `" y="` + num(o.Y) + `" font-size="` + num(o.Size) + `"` +
-			fontAttr(o.Font) + `>` + html.EscapeString(o.Text) + `</text>`)
+		b.WriteString(`<text` + class + ` x="` + num(o.X) + `" y="` + num(o.Y) + `" font-size="` + num(o.Size) + `">` + html.EscapeString(o.Text) + `</text>`)
 	case OpLine:
 		b.WriteString(`<line` + class + ` x1="` + num(o.X) + `" y1="` + num(o.Y) + `" x2="` + num(o.X2) + `" y2="` + num(o.Y2) + `"/>`)
 	case OpRect:
@@ -54,21 +53,9 @@ func svgSeg(b *strings.Builder, at, s Seg) {
 		b.WriteByte('Z')
 	case 'L':
 		b.WriteString("l" + num(s.X-at.X) + " " + num(s.Y-at.Y))
-	case 'C':
-		b.WriteString("C" + num(s.X1) + " " + num(s.Y1) + " " + num(s.X2) + " " + num(s.Y2) + " " + num(s.X) + " " + num(s.Y))
 	default:
 		b.WriteString("M" + num(s.X) + " " + num(s.Y))
 	}
-}
-
-func fontAttr(f Font) string {
-	switch f {
-	case Bold:
-		return ` font-weight="bold"`
-	case Italic:
-		return ` font-style="italic"`
-	}
-	return ""
 }
 
 // num writes a length to a tenth of a pixel, which is finer than a screen

@@ -105,12 +105,9 @@ func (p *page) functions() template.FuncMap {
 		"spans": func(t outline.Text) template.HTML { return p.set(func() { p.spans(t) }) },
 		"link":  func(place, text string) template.HTML { return p.set(func() { p.link(place, text) }) },
 		"name":  func(s string) template.HTML { return p.set(func() { p.name(s) }) },
-		"formula": func(m *record.Math, class string) template.HTML {
-			return p.set(func() { p.formula(m, markup(class)) })
-		},
 		"plots": func(tests []record.Test) (out []template.HTML) {
 			for _, x := range draw.Bars(tests) {
-				out = append(out, template.HTML(draw.SVG(draw.MarginBar(x, draw.Plain{}, plotWidth, plotText))))
+				out = append(out, template.HTML(draw.SVG(draw.MarginBar(x, draw.PlainWidth, plotWidth, plotText))))
 			}
 			return out
 		},

@@ -3,6 +3,7 @@ package html
 import (
 	"strings"
 
+	"guardband/report/draw"
 	"guardband/report/outline"
 )
 
@@ -16,6 +17,13 @@ var dress = []struct {
 	{outline.Raised, `<sup>`, `</sup>`}, {outline.Code, `<code>`, `</code>`},
 }
 
+// marks are those of a formula: its fractions are set one over the other and its
+// exponents raised, with a sign for whoever copies it.
+var marks = map[outline.Style]markup{
+	outline.Over: `<span class="fr"><span>`, outline.Under: `</span><span class="us"> / </span><span>`, outline.Whole: `</span></span>`,
+	outline.Up: `<span class="us">^</span><sup>`, outline.Down: `</sup>`, outline.Flat: "",
+}
+
 func (p *page) spans(t outline.Text) {
 	for i := range t {
 		p.span(&t[i])
@@ -25,6 +33,10 @@ func (p *page) spans(t outline.Text) {
 func (p *page) span(s *outline.Span) {
 	if s.Text == "\n" {
 		p.raw(markup(`<br>`))
+		return
+	}
+	if mark := s.Style &^ outline.Exponent; mark >= outline.Over {
+		p.raw(marks[mark])
 		return
 	}
 	if s.Verdict != "" {
@@ -86,4 +98,19 @@ func (p *page) target(s *outline.Span) (string, bool) {
 // link writes text as a link to a place that the page has, else as text.
 func (p *page) link(place, text string) {
 	p.span(&outline.Span{Text: text, To: place})
+}
+
+// name writes a name with italic symbol and subscript.
+func (p *page) name(name string) {
+	n := draw.SplitName(name)
+	p.raw(markup(`<span class="n">`), n.Path)
+	if n.Italic {
+		p.raw(markup(`<i>`), n.Base, markup(`</i>`))
+	} else {
+		p.text(n.Base)
+	}
+	if n.Sub != "" {
+		p.raw(markup(`<span class="us">_</span><sub>`), n.Sub, markup(`</sub>`))
+	}
+	p.raw(markup(`</span>`))
 }

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"guardband/eval/record"
-	"guardband/report/draw"
 	"guardband/report/internal/words"
 )
 
@@ -70,7 +69,7 @@ func (b *builder) hazards(ids []string) Text {
 const mostCorner = 4
 
 func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
-	out := []Block{{Kind: Formula, Math: k.Math, Numbers: k.Numbers, Text: styled(Code, k.Text), Tests: k.Tests}}
+	out := []Block{{Kind: Formula, Math: formula(k.Math), Numbers: formula(k.Numbers), Text: styled(Code, k.Text), Tests: k.Tests}}
 	if namesAlone(k) { // the line below says what they come to
 		out[0].Numbers = nil
 	}
@@ -143,13 +142,13 @@ func reaches(c *record.Claim, x *record.Test) Text {
 		}
 	}
 	value, limit, op := words.Sides(x)
-	return plain(shown(value) + " " + draw.Sign(op) + "\u00a0" + limit.Shown)
+	return plain(shown(value) + " " + sign(op) + "\u00a0" + limit.Shown)
 }
 
 // testLine is a comparison with what its sides come to and its margin.
 func testLine(t *record.Test) Text {
 	value, limit, op := words.Sides(t)
-	out := plain(shown(value) + " " + draw.Sign(op) + "\u00a0" + shown(limit))
+	out := plain(shown(value) + " " + sign(op) + "\u00a0" + shown(limit))
 	if m := t.Margin; m != nil {
 		out = join("; ", out, append(plain("margin "), styled(Strong, m.Text)...), plain(words.Prefixed("asked ", m.Required)))
 	}

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"guardband/eval/record"
-	"guardband/report/draw"
 	"guardband/report/internal/words"
 )
 
@@ -68,7 +67,7 @@ func (b *builder) bringUp() []Block {
 				if strings.ContainsAny(value.Text, " (*/^") || !measurable(value.Unit) {
 					continue
 				}
-				must := plain(draw.Sign(op) + "\u00a0" + limit.Shown)
+				must := plain(sign(op) + "\u00a0" + limit.Shown)
 				key := value.Text + "\x00" + value.Shown
 				if n, ok := at[key]; ok {
 					if strings.Contains(Plain(t.Rows[n].Cells[2]), must[0].Text) {

@@ -43,6 +43,15 @@ const (
 	Notice // something a reader must not pass over
 	Raised
 	Turn // on paper the page that it leads to is named
+
+	// Of formulas alone.
+	Over     // a fraction begins: what is above its rule
+	Under    // its rule, as it is set on one line
+	Whole    // the fraction ends
+	Flat     // only where fractions are set on one line
+	Up       // an exponent begins; the sign is only for a copy of the text
+	Down     // the exponent ends
+	Exponent // part of one
 )
 
 // Span is a stretch of text. Text "\n" ends the line.
@@ -104,7 +113,7 @@ const (
 	Quote                  // Blocks
 	CodeBlock              // Text[0].Text as it is
 	TableBlock             // Table
-	Formula                // Math, Numbers, Text where neither can be set; Tests drawn as plots
+	Formula                // Math, Numbers, Text where there is neither; Tests drawn as plots
 	Value                  // Label (name), Math, Numbers, Text (what it comes to)
 	Evidence               // Cites with the pictures of their lines
 	Rule
@@ -129,7 +138,7 @@ type Block struct {
 	Head, Text    Text
 	Blocks        []Block
 	Table         *Table
-	Math, Numbers *record.Math
+	Math, Numbers Text
 	Tests         []record.Test
 	Cites         []record.Cite
 	Pairs         [][2]string

@@ -35,7 +35,7 @@ func (d *document) block(b *outline.Block, depth int) {
 		if b.Anchor != "" {
 			d.keep(0, func() { d.mark(b.Anchor) })
 		}
-		d.labelled(b.Label, labelWidth, d.spans(b.Text, small())...)
+		d.beside([]span{d.sp(small().in(soft), b.Label)}, labelWidth, d.spans(b.Text, small())...)
 	case outline.Group:
 		d.group(b, depth)
 	case outline.List:
@@ -300,114 +300,72 @@ func (d *document) tally(s record.Summary) {
 	d.space(4)
 }
 
-// formulas sets formula and numbers left and the plots right where both have
+// formulas sets formula and numbers left and the plots right where they have
 // room, else below each other.
 func (d *document) formulas(b *outline.Block) {
 	const gutter = 16.0
+	text := b.Text
+	if len(b.Math) > 0 {
+		text = b.Math
+	}
+	spans := d.spans(text, body())
+	if len(b.Numbers) > 0 {
+		spans = append(append(spans, span{body(), "\n"}), d.spans(b.Numbers, small().in(soft))...)
+	}
 	plotW := d.w*0.42 - gutter
-	leftW := d.w - plotW - gutter
+	left := d.layout(spans, d.w-plotW-gutter)
 	bars := draw.Bars(b.Tests)
-	top, okTop := d.formula(b.Math, 9.6, leftW)
-	num, okNum := d.formula(b.Numbers, 8.2, leftW)
-	beside := len(bars) > 0 && okTop && (okNum || b.Numbers == nil)
+	beside := len(bars) > 0 && height(left) < 100
 	if !beside {
-		top, okTop = d.formula(b.Math, 9.6, d.w)
-		num, okNum = d.formula(b.Numbers, 8.2, d.w)
 		plotW = min(d.w, 300)
 	}
 	var plots []draw.Picture
-	plotsH, textH := 0.0, 0.0
+	high := 0.0
 	for _, x := range bars {
-		if q := draw.MarginBar(x, metrics{d.g}, plotW, 6.6); q.H > 0 {
+		if q := draw.MarginBar(x, d.g.width, plotW, 6.6); q.H > 0 {
 			plots = append(plots, q)
-			plotsH += q.H + 4
+			high += q.H + 4
 		}
 	}
-	if okTop {
-		textH += top.H + 5
-	} else if len(b.Text) > 0 {
-		d.space(4)
-		d.para(d.spans(b.Text, body())...)
-	}
-	if okNum {
-		textH += num.H + 4
-	}
-	left := func() {
-		if okTop {
-			d.drawing(top, d.x, d.y+2, ink)
+	d.space(6)
+	if !beside {
+		d.para(spans...)
+		for _, q := range plots {
+			d.put(q.H+4, func() { d.drawing(q, d.x, d.y+2, ink) })
 		}
-		if okNum {
-			d.drawing(num, d.x, d.y+textH-num.H-2, soft)
-		}
-	}
-	d.space(4)
-	if beside {
-		d.put(max(textH, plotsH), func() {
-			left()
-			y := d.y
-			for _, q := range plots {
-				d.drawing(q, d.x+leftW+gutter, y, ink)
-				y += q.H + 4
-			}
-		})
 		return
 	}
-	if textH > 0 {
-		d.put(textH, left)
-	}
-	for _, q := range plots {
-		d.put(q.H+4, func() { d.drawing(q, d.x, d.y+2, ink) })
-	}
+	d.put(max(height(left), high), func() {
+		at := d.y
+		for _, l := range left {
+			d.drawLine(l, d.x, at, d.w, 'l')
+			at += l.high
+		}
+		at = d.y
+		for _, q := range plots {
+			d.drawing(q, d.x+d.w-plotW, at, ink)
+			at += q.H + 4
+		}
+	})
 }
 
-// value sets a name as formulas do, its formula, the numbers put in, and the
-// result, with their signs of equality in one column.
+// value sets a name, and beside it its formula, the numbers put in, and the
+// result.
 func (d *document) value(b *outline.Block) {
-	d.space(2)
+	d.space(4)
 	if b.Anchor != "" {
 		d.keep(0, func() { d.mark(b.Anchor) })
 	}
-	res := d.spans(b.Text, small())
-	w := d.w - valueName - 12
-	top, okTop := d.formula(b.Math, 9, w)
-	num, okNum := d.formula(b.Numbers, 8, w)
-	head := draw.Name(b.Label, metrics{d.g}, 9)
-	if head.W > valueName-6 || head.H > 30 {
-		d.keepPara(d.code(small(), b.Label))
-		head = draw.Picture{}
+	var spans []span
+	set := func(t outline.Text, st style) {
+		if len(t) > 0 {
+			spans = append(append(append(spans, d.sp(st, "= ")), d.spans(t, st)...), span{st, "\n"})
+		}
 	}
-	if !okTop {
-		ls := d.layout(res, d.w-valueName)
-		x := d.x
-		d.keep(0, func() { d.drawing(head, x, d.y+ls[0].asc-head.Base, ink) })
-		d.lines(ls, valueName)
-		return
+	set(b.Math, body())
+	set(b.Numbers, small().in(soft))
+	if spans != nil {
+		spans = append(spans, d.sp(small(), "= "))
 	}
-	h := max(top.H, head.H) + 4
-	need := h
-	if okNum {
-		need += num.H + 4
-	}
-	d.ready(need)
-	d.drawing(head, d.x, d.y+top.Base-head.Base+2, ink)
-	d.equalsAt(top, ink)
-	d.y += h
-	res = append([]span{d.sp(body(), "=  ")}, res...)
-	ls := d.layout(res, d.w-valueName)
-	if room := d.w - valueName - num.W - 24; okNum && len(ls) == 1 && ls[0].w < room { // both on one line
-		d.put(num.H+4, func() {
-			d.equalsAt(num, soft)
-			d.drawLine(ls[0], d.x+valueName+num.W+22, d.y+2+num.Base-ls[0].asc, room, 'l')
-		})
-		return
-	}
-	if okNum {
-		d.put(num.H+4, func() { d.equalsAt(num, soft) })
-	}
-	d.lines(ls, valueName)
-}
-
-func (d *document) equalsAt(q draw.Picture, c rgb) {
-	d.text(d.x+valueName, d.y+2+q.Base, body().in(c), "=")
-	d.drawing(q, d.x+valueName+11, d.y+2, c)
+	d.beside(d.name(body(), b.Label), valueName, append(spans, d.spans(b.Text, small())...)...)
 }

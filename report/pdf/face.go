@@ -10,8 +10,6 @@ import (
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
-
-	"guardband/report/draw"
 )
 
 // faceID names one of the four embedded faces.
@@ -116,25 +114,7 @@ func (g *guard) stringWidth(id faceID, size float64, s string) float64 {
 	return float64(sum) * size / 1000
 }
 
-// metrics lets package draw measure with the faces of this document.
-type metrics struct{ g *guard }
-
-func drawFace(f draw.Font) faceID {
-	switch f {
-	case draw.Bold:
-		return bold
-	case draw.Italic:
-		return oblique
-	}
-	return regular
+// width measures for package draw.
+func (g *guard) width(size float64, s string) float64 {
+	return g.stringWidth(regular, size, g.clean(s))
 }
-
-func (m metrics) Width(f draw.Font, size float64, s string) float64 {
-	return m.g.stringWidth(drawFace(f), size, m.g.clean(s))
-}
-
-// Capitals and digits of DejaVu stand 0.73 high and few letters reach 0.24
-// below the baseline; the font's own line extents (0.93 and 0.24) would set
-// fractions too far apart.
-func (m metrics) Ascent(_ draw.Font, size float64) float64  { return size * 0.86 }
-func (m metrics) Descent(_ draw.Font, size float64) float64 { return size * 0.21 }

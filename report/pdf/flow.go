@@ -297,10 +297,10 @@ func (p *page) keepPara(spans ...span) {
 	})
 }
 
-// labelled sets a short label in a narrow column and a paragraph beside it.
-func (p *page) labelled(label string, width float64, spans ...span) {
+// beside sets a label in a narrow column and a paragraph beside it.
+func (p *page) beside(label []span, width float64, spans ...span) {
 	ls := p.layout(spans, p.w-width)
-	head := p.layout([]span{p.sp(small().in(soft), label)}, width-4)
+	head := p.layout(label, width-4)
 	for i := 0; i < len(ls) || i < len(head); i++ {
 		h := small().leading()
 		if i < len(ls) {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"guardband/eval/record"
+	"guardband/report/draw"
 	"guardband/report/outline"
 )
 
@@ -17,7 +18,16 @@ func (d *document) spans(t outline.Text, st style) []span {
 			out = append(out, span{st, "\n"})
 			continue
 		}
-		out = append(out, d.span(s, st))
+		at := st
+		if s.Style&outline.Exponent != 0 {
+			at.raise, at.size = at.size*0.3, at.size*0.75
+		}
+		switch {
+		case s.Style&^outline.Exponent == outline.Name: // of a formula
+			out = append(out, d.name(at, s.Text)...)
+		case s.Text != "" && s.Style&outline.Up == 0:
+			out = append(out, d.span(s, at))
+		}
 		if s.Style&outline.Turn != 0 && d.o.Anchors[s.To] {
 			at := small().in(soft)
 			at.turn = s.To
@@ -68,6 +78,26 @@ func (d *document) span(s *outline.Span, st style) span {
 		return d.code(st, s.Text)
 	}
 	return d.sp(st, s.Text)
+}
+
+// name sets a name as formulas do: the symbol italic, its subscript lowered.
+func (d *document) name(st style, name string) []span {
+	n := draw.SplitName(name)
+	var out []span
+	put := func(st style, s string) {
+		if s != "" {
+			out = append(out, d.sp(st, s))
+		}
+	}
+	put(st, n.Path)
+	base, sub := st, st
+	if n.Italic {
+		base.face = oblique
+	}
+	sub.size, sub.raise = st.size*0.75, st.raise-st.size*0.2
+	put(base, n.Base)
+	put(sub, n.Sub)
+	return out
 }
 
 func liveURL(s string) (string, bool) {
