@@ -8,7 +8,6 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/formula"
-	"guardband/eval/record"
 	"guardband/notebook"
 )
 
@@ -39,8 +38,7 @@ quantities may have, where it is least and most, and the formula's source.
 			if v == nil {
 				return exitError(exitErrors)
 			}
-			a.printCalculation(v)
-			return nil
+			return a.print("calculation", v)
 		},
 	}
 	c.Flags().StringVar(&path, "in", "", "notebook or folder whose names the formula may use")
@@ -64,30 +62,6 @@ func (a *app) calcBook(path string) (*notebook.Book, eval.Options, error) {
 		return nil, eval.Options{}, err
 	}
 	return a.open(paths[0], eval.Options{})
-}
-
-func (a *app) printCalculation(v *eval.Calculation) {
-	fmt.Fprintln(a.out, v.Text)
-	corner := func(word string, at []record.CornerValue) {
-		var l []string
-		for _, x := range at {
-			l = append(l, x.Name+" = "+x.Text)
-		}
-		if len(l) > 0 {
-			fmt.Fprintf(a.out, "%-8s at %s\n", word, strings.Join(l, ", "))
-		}
-	}
-	corner("least", v.Least)
-	corner("most", v.Most)
-	if !v.Exact {
-		fmt.Fprintln(a.out, "bounds   not reached by any values that were tried; it does not go beyond them")
-	}
-	if v.Why != "" {
-		fmt.Fprintln(a.out, "note     "+v.Why)
-	}
-	if v.Source != "" {
-		fmt.Fprintln(a.out, "source   "+v.Source)
-	}
 }
 
 // arguments gives the ranges among a formula's arguments names, since the

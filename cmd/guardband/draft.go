@@ -40,7 +40,9 @@ is open. Nothing is invented; what was not found is listed.`,
 			if err != nil {
 				return fmt.Errorf("cannot read %s: %w", args[0], err)
 			}
-			printSurvey(a.out, args[0], d)
+			if err := a.printSurvey(args[0], d); err != nil {
+				return err
+			}
 			if write == "" {
 				printNext(a.out, args[0], d)
 				return nil
@@ -61,8 +63,7 @@ is open. Nothing is invented; what was not found is listed.`,
 			if err := files.Write(note, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 				return fmt.Errorf("cannot write %s: %w", note, reason(err))
 			}
-			printWritten(a.out, note, wrote, dropped)
-			return nil
+			return a.print("written", map[string]any{"Note": note, "Wrote": wrote, "Dropped": dropped, "Mark": draft.Mark})
 		},
 	}
 	c.Flags().StringVar(&write, "write", "", "write a part note to this new file, or into this folder")

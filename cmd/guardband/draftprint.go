@@ -8,10 +8,8 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
-	"text/tabwriter"
 
 	"guardband/notebook/sheet"
-	"guardband/notebook/sheet/draft"
 )
 
 // surety puts the rank of a page into words.
@@ -31,48 +29,30 @@ var sectionWords = map[sheet.Section]string{
 	sheet.SectionElectrical: "characteristics", sheet.SectionRatings: "maximum ratings", sheet.SectionApplication: "application",
 }
 
-// shownPages is how many pages are shown per section.
-const shownPages = 3
+func sectionName(s sheet.Section) string { return sectionWords[s] }
 
-// printSurvey prints where the six sections are: page, how sure, the line that
-// says so; then what was read of each.
-func printSurvey(w io.Writer, file string, d sheet.Draft) {
-	s := d.Survey
-	fmt.Fprintf(w, "%s: %s%s\n", file, counted(s.Info.Pages, "page"), after(", revision ", d.Revision.Text))
-	if n := len(s.NoText); n > 0 {
-		fmt.Fprintf(w, "%s without text (scanned)\n", counted(n, "page"))
+// shownPages are the pages shown of a section: the first three that are not much
+// less sure than the first.
+func shownPages(pages []sheet.SectionPage) []sheet.SectionPage {
+	n := 0
+	for n < min(len(pages), 3) && pages[n].Sure >= pages[0].Sure/2 {
+		n++
 	}
-	for _, b := range s.Bad {
-		fmt.Fprintf(w, "%s\n", b)
-	}
-	fmt.Fprintln(w)
-	t := tabwriter.NewWriter(w, 0, 4, 2, ' ', 0)
-	fmt.Fprintln(t, "section\tpage\thow sure\tthe line that says so")
-	for _, f := range s.Sections {
-		name := sectionWords[f.Section]
-		if len(f.Pages) == 0 {
-			fmt.Fprintf(t, "%s\t-\tnot found\n", name)
-		}
-		for i, p := range f.Pages {
-			if i == shownPages || i > 0 && p.Sure < f.Pages[0].Sure/2 {
-				break
-			}
-			line := ""
-			if len(p.Lines) > 0 {
-				line = short(p.Lines[0], 56)
-			}
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\n", name, pageShown(p), surety(p.Sure), line)
-			name = ""
-		}
-	}
-	_ = t.Flush()
-	fmt.Fprintf(w, "\nread: %s\n", strings.Join(readWords(d), ", "))
-	if n, of := untold(d); n > 0 {
-		fmt.Fprintf(w, "uncertain: %d of %s of tables\n", n, counted(of, "row"))
-	}
-	if len(d.NotFound) > 0 {
-		fmt.Fprintf(w, "not found: %s\n", strings.Join(d.NotFound, ", "))
-	}
+	return pages[:n]
+}
+
+// survey is where the six sections are, and what was read of each.
+type survey struct {
+	sheet.Draft
+	File         string
+	Read         []string
+	Untold, Rows int
+}
+
+func (a *app) printSurvey(file string, d sheet.Draft) error {
+	s := survey{Draft: d, File: file, Read: readWords(d)}
+	s.Untold, s.Rows = untold(d)
+	return a.print("survey", s)
 }
 
 func pageShown(p sheet.SectionPage) string {
@@ -122,13 +102,6 @@ func counted(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-func after(before, s string) string {
-	if s == "" {
-		return ""
-	}
-	return before + s
-}
-
 // printNext says what to do next.
 func printNext(w io.Writer, file string, d sheet.Draft) {
 	if len(d.Orders)+len(d.Packages)+len(d.Pins)+len(d.Ratings)+len(d.Operating)+len(d.Spec) == 0 {
@@ -176,15 +149,6 @@ func holdsPart(dir string) bool {
 }
 
 var partBlock, designBlock = regexp.MustCompile("(?m)^```part "), regexp.MustCompile("(?m)^```design")
-
-// printWritten says what was written and what to do next.
-func printWritten(w io.Writer, note string, wrote draft.Wrote, dropped int) {
-	fmt.Fprintf(w, "wrote %s: %s, %s\n", note, counted(wrote.Facts, "fact"), counted(wrote.Pins, "pin row"))
-	if dropped > 0 {
-		fmt.Fprintf(w, "as comments, since they could not be kept as entries: %s\n", counted(dropped, "line"))
-	}
-	fmt.Fprintf(w, "next: compare each line with its page and delete its `%s`, then guardband check %s\n", draft.Mark, note)
-}
 
 func short(s string, n int) string {
 	if r := []rune(s); len(r) > n {

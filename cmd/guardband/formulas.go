@@ -36,8 +36,7 @@ func (a *app) formulasCommand() *cobra.Command {
 				}
 			}
 			if len(hits) == 1 {
-				a.showFunction(hits[0])
-				return nil
+				return a.print("function", hits[0])
 			}
 			group := ""
 			for _, f := range hits {
@@ -62,27 +61,4 @@ func signature(f formula.Function) string {
 		p = append(p, s)
 	}
 	return f.Name + "(" + strings.Join(p, ", ") + ")"
-}
-
-func (a *app) showFunction(f formula.Function) {
-	fmt.Fprintf(a.out, "%s\n  %s\n\n", signature(f), f.Doc)
-	if f.Body != "" {
-		fmt.Fprintf(a.out, "formula   %s\n", f.Body)
-	}
-	for _, p := range f.Params {
-		line := p.Doc
-		if p.Unit != "" {
-			line += ", in " + p.Unit
-		}
-		fmt.Fprintf(a.out, "  %-8s%s\n", p.Name, line)
-	}
-	if f.Unit != "" {
-		fmt.Fprintf(a.out, "gives     %s\n", f.Unit)
-	}
-	if f.ValidText != "" {
-		fmt.Fprintf(a.out, "valid     %s\n", f.ValidText)
-	}
-	if f.Source != "" {
-		fmt.Fprintf(a.out, "source    %s\n", f.Source)
-	}
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"cmp"
-	_ "embed"
 	"fmt"
 	"io"
 	"os"
@@ -11,7 +10,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"text/template"
 
 	"guardband/eval"
 	"guardband/eval/circuit"
@@ -211,21 +209,10 @@ func freeName(text string, taken func(string) bool) string {
 	return id
 }
 
-// notes are the texts of the notebook and of a part note, the pins of which are
-// comments until each has its type.
-//
-//go:embed newfrom.tmpl
-var noteText string
-
-var notes = template.Must(template.New("").Funcs(template.FuncMap{
-	"join": func(list []string) string { return strings.Join(list, ", ") },
-	"cell": func(s string) string { return strings.ReplaceAll(s, "|", "/") },
-}).Parse(noteText))
-
 // text is a note, laid out.
 func (a *app) text(name string, of any) ([]byte, error) {
 	var b bytes.Buffer
-	if err := notes.ExecuteTemplate(&b, name, of); err != nil {
+	if err := texts.ExecuteTemplate(&b, name, of); err != nil {
 		return nil, err
 	}
 	text, _ := notebook.Format(b.Bytes())

@@ -7,7 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"sort"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -32,8 +32,10 @@ func (a *app) sourcesCommand() *cobra.Command {
 				return err
 			}
 			code, err := a.judge(paths, eval.Options{}, func(path string, x workspace.Result) (code int, err error) {
-				a.printSources(x.Record)
-				if write {
+				for _, s := range x.Record.Sources {
+					err = cmp.Or(err, a.print("source", s))
+				}
+				if write && err == nil {
 					err = a.writeDigests(x.Record)
 				}
 				if evidence && err == nil {
@@ -71,81 +73,37 @@ func (a *app) writeEvidence(path string) error {
 	return nil
 }
 
-func (a *app) printSources(r *record.Record) {
-	for _, s := range r.Sources {
-		fmt.Fprintf(a.out, "%s  %s\n", s.ID, s.Title)
-		if s.Revision != "" {
-			fmt.Fprintf(a.out, "  revision  %s\n", s.Revision)
-		}
-		if s.File != "" {
-			fmt.Fprintf(a.out, "  file      %s, %d pages: %s\n", s.File, s.Pages, s.State)
-		} else {
-			fmt.Fprintf(a.out, "  file      %s\n", s.State)
-		}
-		if s.SHA256 != "" {
-			fmt.Fprintf(a.out, "  digest    %s\n", s.SHA256)
-		}
-		grades := make([]string, 0, len(s.Checked))
-		for g := range s.Checked {
-			grades = append(grades, g)
-		}
-		sort.Strings(grades)
-		var counts []string
-		for _, g := range grades {
-			counts = append(counts, fmt.Sprintf("%d %s", s.Checked[g], g))
-		}
-		if len(counts) > 0 {
-			fmt.Fprintf(a.out, "  citations %d: %s\n", s.Cited, strings.Join(counts, ", "))
-		}
-		if s.Age != "" {
-			fmt.Fprintf(a.out, "  age       %s\n", s.Age)
-		}
-		a.printCitations(s)
+// toLook is what a person must look at of a citation: of a changed file each,
+// of another those that do not stand.
+func toLook(k record.Citation, changed bool) string {
+	found := k.Checked == "words" || k.Checked == "numbers" || k.Checked == "page"
+	stands := found && len(k.Missing) == 0 && k.Slip == "" || k.Checked == "read by a person"
+	if stands && !changed && k.Erratum == "" {
+		return ""
 	}
-}
-
-// printCitations lists what a person must look at: of a changed file every
-// citation, of another those that do not stand.
-func (a *app) printCitations(s record.Source) {
-	for _, k := range s.Citations {
-		stands := (k.Checked == "words" || k.Checked == "numbers" || k.Checked == "page") && len(k.Missing) == 0 && k.Slip == ""
-		stands = stands || k.Checked == "read by a person"
-		if stands && !s.Changed && k.Erratum == "" {
-			continue
-		}
-		what := k.Page
-		if k.Name != "" {
-			what += " " + k.Name
-		}
-		if k.Quote != "" {
-			what += " “" + k.Quote + "”"
-		}
-		says := []string{}
-		switch {
-		case stands:
-			says = append(says, "unchanged")
-		case len(k.Now) > 0:
-			says = append(says, "the words are on "+pageList(k.Now)+" now")
-		case k.Checked == "not found":
-			says = append(says, "the words are nowhere in the file")
-		case k.Checked == "no page":
-			says = append(says, "there is no such page")
-		default:
-			if k.Checked != "words" && k.Checked != "numbers" && k.Checked != "page" {
-				says = append(says, k.Checked)
-			}
-		}
-		if len(k.Missing) > 0 {
-			says = append(says, "not on the page: "+strings.Join(k.Missing, ", "))
-		}
-		if k.Slip != "" {
-			says = append(says, k.Slip)
-		}
-		if k.Erratum != "" {
-			says = append(says, k.Erratum)
-		}
-		fmt.Fprintf(a.out, "    %s: %s\n", what, strings.Join(says, "; "))
+	quote := ""
+	if k.Quote != "" {
+		quote = "“" + k.Quote + "”"
 	}
+	says := []string{"", "", k.Slip, k.Erratum}
+	switch {
+	case stands:
+		says[0] = "unchanged"
+	case len(k.Now) > 0:
+		says[0] = "the words are on " + pageList(k.Now) + " now"
+	case k.Checked == "not found":
+		says[0] = "the words are nowhere in the file"
+	case k.Checked == "no page":
+		says[0] = "there is no such page"
+	case !found:
+		says[0] = k.Checked
+	}
+	if len(k.Missing) > 0 {
+		says[1] = "not on the page: " + strings.Join(k.Missing, ", ")
+	}
+	none := func(s string) bool { return s == "" }
+	return strings.Join(slices.DeleteFunc([]string{k.Page, k.Name, quote}, none), " ") + ": " +
+		strings.Join(slices.DeleteFunc(says, none), "; ")
 }
 
 func pageList(pages []int) string {

@@ -69,7 +69,7 @@ func (b *builder) hazards(ids []string) Text {
 const mostCorner = 4
 
 func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
-	out := []Block{{Kind: Formula, Math: formula(k.Math), Numbers: formula(k.Numbers), Text: styled(Code, k.Text), Tests: k.Tests}}
+	out := []Block{{Kind: Formula, Math: MathText(k.Math), Numbers: MathText(k.Numbers), Text: styled(Code, k.Text), Tests: k.Tests}}
 	if namesAlone(k) { // the line below says what they come to
 		out[0].Numbers = nil
 	}

@@ -2,7 +2,6 @@ package outline
 
 import (
 	"cmp"
-	"slices"
 	"strings"
 
 	"guardband/eval/record"
@@ -22,9 +21,9 @@ type mathText struct {
 	style Style
 }
 
-// formula sets m as running text with signs that a reader or a copy needs.
+// MathText sets m as running text with signs that a reader or a copy needs.
 // Marks in it let a form set fractions one over the other.
-func formula(m *record.Math) Text {
+func MathText(m *record.Math) Text {
 	if m == nil {
 		return nil
 	}
@@ -80,16 +79,16 @@ func (f *mathText) set(m *record.Math, depth int) {
 		})
 	case "fraction":
 		f.put(Over, "")
-		f.part(m, 0, depth)
+		f.part(m, 0, depth, false)
 		f.put(Under, " / ")
-		f.part(m, 1, depth)
+		f.part(m, 1, depth, true)
 		f.put(Whole, "")
 	case "power":
-		arg(0)
+		f.part(m, 0, depth, true)
 		f.put(Up, "^")
 		outer := f.style
 		f.style |= Exponent
-		arg(1)
+		f.part(m, 1, depth, true)
 		f.style = outer
 		f.put(Down, "")
 	case "root":
@@ -116,15 +115,25 @@ func (f *mathText) set(m *record.Math, depth int) {
 	}
 }
 
-// part is what a fraction has above its rule (0) or below, in brackets for a
-// form that sets it on one line and would bind its parts otherwise.
-func (f *mathText) part(m *record.Math, i, depth int) {
+// part sets an argument of a fraction or a power, in brackets for a form that
+// sets it on one line and would bind it otherwise; tight is what binds closer
+// than a product.
+func (f *mathText) part(m *record.Math, i, depth int, tight bool) {
 	if i >= len(m.Args) {
 		return
 	}
 	a := &m.Args[i]
-	loose := slices.Contains([]string{"chain", "if", "inside", "range"}, a.Op) || a.Op == "row" && (i == 1 || sign(a.Text) != "·") ||
-		i == 1 && a.Op == "fraction"
+	loose := false
+	switch a.Op {
+	case "chain", "if", "inside", "range":
+		loose = true
+	case "row":
+		loose = tight || sign(a.Text) != "·"
+	case "fraction":
+		loose = tight
+	case "number":
+		loose = strings.Contains(a.Text, " to ")
+	}
 	if loose {
 		f.put(Flat, "(")
 	}

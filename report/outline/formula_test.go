@@ -39,19 +39,22 @@ func TestEveryOpIsSet(t *testing.T) {
 		"c / (a · b)":        op("fraction", "", c, product),
 		"a / b / c":          op("fraction", "", quotient, c),
 		"c / (a / b)":        op("fraction", "", c, quotient),
+		"c^(a / b)":          op("power", "", c, quotient),
+		"(a · b)^c":          op("power", "", product, c),
+		"(1 V to 2 V) / c":   op("fraction", "", op("number", "1 V to 2 V"), c),
 	} {
-		require.Equal(t, want, strings.ReplaceAll(Plain(formula(&m)), "\u00a0", " "))
+		require.Equal(t, want, strings.ReplaceAll(Plain(MathText(&m)), "\u00a0", " "))
 	}
-	require.Nil(t, formula(nil))
+	require.Nil(t, MathText(nil))
 }
 
 func TestMissingArgumentsAndDepth(t *testing.T) {
 	for _, o := range []string{"row", "chain", "fraction", "power", "root", "neg", "not", "paren", "list", "call", "if", "inside", "range"} {
-		require.NotPanics(t, func() { formula(&record.Math{Op: o}) }, o)
+		require.NotPanics(t, func() { MathText(&record.Math{Op: o}) }, o)
 	}
 	deep := name("x")
 	for range 100_000 {
 		deep = op("fraction", "", name("1"), deep)
 	}
-	require.Contains(t, Plain(formula(&deep)), "…")
+	require.Contains(t, Plain(MathText(&deep)), "…")
 }

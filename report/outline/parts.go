@@ -271,7 +271,7 @@ func (b *builder) value(v *record.Value, mark bool) Block {
 	}
 	switch {
 	case v.Derived && v.Math != nil:
-		out.Math, out.Numbers = formula(v.Math), formula(v.Numbers)
+		out.Math, out.Numbers = MathText(v.Math), MathText(v.Numbers)
 	case v.Formula != "" && v.Formula != v.Text:
 		out.Text = append(Text{{Text: v.Formula + " = ", Style: Quiet}}, res...)
 	}
