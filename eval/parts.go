@@ -237,7 +237,8 @@ func (c recorder) placements() []record.Placement {
 		for _, k := range m.Row.Conns {
 			f := record.Field{Name: k.Pin, Value: c.netOf(m, k)}
 			if m.Unnoted() && c.fromFiles != nil {
-				f.Means = c.fromFiles.pins[m.Ref][k.Pin].Name
+				q := c.fromFiles.pins[m.Ref][k.Pin]
+				f.Means, f.Type = q.Name, q.Type
 			}
 			r.Nets = append(r.Nets, f)
 		}

@@ -97,6 +97,32 @@ type newType struct {
 	Nets                   int            // joined by all of them
 }
 
+// Mark is the mark before the rows of pins: they are comments until each has a type.
+func (t *newType) Mark() string {
+	if slices.ContainsFunc(t.Pins, func(p record.Field) bool { return pinType(p) == "" }) {
+		return "# "
+	}
+	return ""
+}
+
+// pinTypes are electrical types as exported files usually spell them, without
+// case and marks, in words of the notes; common practice.
+var pinTypes = map[string]string{"input": "input", "output": "output", "passive": "passive", "ground": "ground", "analog": "analog",
+	"bidirectional": "bidirectional", "bidi": "bidirectional", "io": "bidirectional", "inout": "bidirectional",
+	"power": "supply", "powerin": "supply", "powerinput": "supply", "powerout": "supply output", "poweroutput": "supply output",
+	"tristate": "output three-state", "threestate": "output three-state", "3state": "output three-state", "hiz": "output three-state",
+	"opencollector": "output open drain", "opendrain": "output open drain", "nc": "NC", "noconnect": "NC", "notconnected": "NC"}
+
+// pinType is the type of a pin in words of the notes, "" where the file does
+// not say it.
+func pinType(p record.Field) string {
+	word := pinTypes[strings.NewReplacer(" ", "", "_", "", "-", "", "/", "").Replace(strings.ToLower(p.Type))]
+	if strings.HasPrefix(word, "supply") && (circuit.IsGround(p.Value) || circuit.IsGround(p.Means)) {
+		return "ground"
+	}
+	return word
+}
+
 // packageName is the name of a package as exported, "" where it could not be
 // one of the notes.
 func packageName(s string) string {
@@ -142,6 +168,9 @@ func (n *newBoard) look(r *record.Record) {
 		}
 		l := line[p.Ref]
 		key := l.Order + "\x00" + l.Title + "\x00" + l.Package
+		if l.Order+p.Text == "" { // nothing says that it is of the type of another
+			key += p.Ref
+		}
 		t := types[key]
 		if t == nil {
 			t = &newType{Title: p.Text, Order: l.Order, Pack: packageName(l.Package), Pins: p.Nets}

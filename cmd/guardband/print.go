@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	_ "embed"
 	"strings"
 	"text/tabwriter"
@@ -23,6 +24,7 @@ type pair struct{ A, B any }
 
 var texts = template.Must(template.New("").Funcs(template.FuncMap{
 	"join": func(list []string) string { return strings.Join(list, ", ") },
+	"pin":  func(p record.Field) string { return cmp.Or(pinType(p), "TYPE") },
 	"cell": func(s string) string { return strings.ReplaceAll(s, "|", "/") },
 	"pair": func(a, b any) pair { return pair{a, b} },
 	"math": func(m *record.Math) string {

@@ -12,6 +12,7 @@ import (
 type Pin struct {
 	Net, Name string
 	Line      int
+	Type      string // electrical type, as typed
 }
 
 // PinMap are the pins of a file by designator and pin, as spelled.
@@ -20,7 +21,7 @@ type PinMap map[string]map[string]Pin
 // Add enters a pin. twice says that it is there already on another net, old; a pad of several lands is on the net of
 // the one that has any.
 func (f PinMap) Add(r Row) (old Pin, twice bool) {
-	ref, pin, p := r.Cells["designator"], r.Cells["pin"], Pin{r.Cells["net"], r.Cells["name"], r.Line}
+	ref, pin, p := r.Cells["designator"], r.Cells["pin"], Pin{r.Cells["net"], r.Cells["name"], r.Line, r.Cells["type"]}
 	if f[ref] == nil {
 		f[ref] = map[string]Pin{}
 	}

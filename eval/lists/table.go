@@ -14,7 +14,7 @@ type Form struct {
 
 // The forms: a table of pins, a parts list, a board's test netlist (IPC-D-356A), which has the columns of pins.
 var (
-	Pins    = &Form{[]string{"designator", "pin", "net", "name"}, 3}
+	Pins    = &Form{[]string{"designator", "pin", "net", "name", "type"}, 3}
 	Parts   = &Form{[]string{"designator", "order code", "value", "package", "quantity", "not fitted", "fitted"}, 1}
 	Netlist = &Form{}
 )

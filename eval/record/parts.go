@@ -33,6 +33,7 @@ type Field struct {
 	Name  string `json:"name"`
 	Value string `json:"value"`
 	Means string `json:"means,omitempty"`
+	Type  string `json:"type,omitempty"` // electrical type of a pin, as an exported file has it
 	Cites []Cite `json:"cites,omitempty"`
 }
 
