@@ -20,11 +20,11 @@ func (b *boardNet) active(m *circuit.Component) {
 	switch {
 	case g != nil && d != nil && s != nil && len(m.Supplies()) == 0:
 		b.fieldEffect(m, g, d, s)
-	case base != nil && coll != nil && em != nil && len(m.Supplies()) == 0 && m.Part.FactNamed("spec", "CTR") == "":
+	case base != nil && coll != nil && em != nil && len(m.Supplies()) == 0 && !m.ByLight():
 		b.bipolar(m, base, coll, em)
 	case one != nil && two != nil:
 		b.coil(m, one, two)
-	case m.IsSuppressor(), m.Part.FactNamed("spec", "CTR") != "":
+	case m.IsSuppressor(), m.ByLight():
 		b.junction(m)
 		from, to := m.NetworkEnds()
 		var others []*circuit.Net

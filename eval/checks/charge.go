@@ -68,6 +68,11 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 		}
 	}
 	turned := named && c.VoltageStated(plus) && c.VoltageStated(minus)
+	if named && backwardsCell(c, plus, minus) {
+		c.Claim(b, m.Ref, "Cell "+m.Label()+" is the right way round.", m.Entry).Settle(record.Failed,
+			"its + is on the return "+plus.Name+", and its - on "+minus.Name+", which supplies parts: it is turned round")
+		return
+	}
 	if len(chargers)+len(feeders)+len(rails) == 0 {
 		if spareCharge(c, m); !turned {
 			return
@@ -113,6 +118,21 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 	for _, j := range chargers {
 		chargedBy(c, cl, m, j.Comp, several)
 	}
+}
+
+// backwardsCell says that a cell has its positive end on the return and its other
+// one on the supply of a part that lives above it.
+func backwardsCell(c *board, plus, minus *circuit.Net) bool {
+	return circuit.IsReturn(plus) && minus != nil && !circuit.IsReturn(minus) && !c.VoltageStated(minus) &&
+		slices.ContainsFunc(minus.PinsOf(), func(j circuit.Joint) bool {
+			name, ok := j.Comp.LimitFor("operating", j.Pin)
+			def, _ := j.Comp.Part.Choose("operating", name, j.Pin.Row.Name)
+			if !ok || def == nil || j.Pin.Row.Type != "supply" {
+				return false
+			}
+			a := circuit.ReadAsked(def.Rows[0].RHS.S)
+			return a.Low != "" && a.Lo > 0
+		})
 }
 
 // insideAnode is the anode of the diode inside a field-effect transistor whose

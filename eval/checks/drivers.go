@@ -15,7 +15,7 @@ import (
 // have one at all.
 var drivers = &eval.Check{
 	Name: "drivers",
-	Rule: "At most one push-pull output is on a net, none on the return, on a driven supply or on the supply of its own part, and a net between inputs has something that drives it. " +
+	Rule: "At most one push-pull output is on a net, none is joined to the return or a supply by a switch, fuse, bead or link, which short no supplies either, none on the return, on a driven supply or on the supply of its own part, and a net between inputs has something that drives it. " +
 		"An output without the flag open drain, open collector, open source or three-state counts as push-pull; bidirectional pins may give way.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -25,6 +25,9 @@ var drivers = &eval.Check{
 			if circuit.IsReturn(n) {
 				grounds++
 			}
+		}
+		for _, m := range c.Comps.List {
+			shortedBy(c, b, m)
 		}
 		for _, n := range c.Nets.List {
 			if grounds > 1 && circuit.IsReturn(n) && leadsNowhere(n) {
@@ -56,6 +59,7 @@ func driversAt(c *board, b *eval.Check, n *circuit.Net) {
 	case circuit.IsReturn(n) || fed || c.IsRail(n):
 		driversOnRail(c, b, n, pushing, fed)
 		return
+	case len(twins(n)) > 0:
 	case len(pushing) == 1 && len(against(c, pushing[0], n)) > 0: // through resistors
 	case len(pushing)+len(able)+len(reading) < 2, len(pushing)+len(able) == 0 && len(reading) < 2:
 		return
@@ -70,6 +74,9 @@ func driversAt(c *board, b *eval.Check, n *circuit.Net) {
 		func(j circuit.Joint) bool { return j.Comp != pushing[0].Comp && j.Pin.Row.Type != "bidirectional" }):
 		able = slices.DeleteFunc(able, func(j circuit.Joint) bool { return j.Comp == pushing[0].Comp || j.Pin.Row.Type == "bidirectional" })
 		conflict(c, cl, n, pushing, able)
+	case len(twins(n)) > 0:
+		cl.Lacks("no fact", pinNames(twins(n))+" are joined, and whether the part drives them apart is not noted",
+			"take one off, or skip this check with the reason")
 	case len(pushing) == 1:
 		cl.Settle(record.Passed, pushing[0].Name()+" alone drives "+n.Name)
 	case selectedTogether(c, able) != "":
@@ -236,6 +243,9 @@ func driversOnRail(c *board, b *eval.Check, n *circuit.Net, pushing []circuit.Jo
 	if !fed && !circuit.IsReturn(n) { // an output may make a supply, but not the one it is fed from
 		driversOnValue(c, b, n, pushing)
 		pushing = slices.DeleteFunc(pushing, func(j circuit.Joint) bool { return j.Pin.Has("power") || c.SupplyOf(j.Comp, j.Pin) != n })
+	}
+	if len(outputs) > 0 {
+		outputs = append(outputs, sinkContacts(c, n)...)
 	}
 	if len(outputs) < 2 && len(pushing) == 0 {
 		return

@@ -2,6 +2,9 @@ package checks
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
+	"strings"
 
 	"guardband/eval"
 	"guardband/eval/circuit"
@@ -16,10 +19,12 @@ var feedbackDivider = &eval.Check{
 		"V_FB, V_REF or V_ADJ of a pin FB or ADJ) make of its output, V_FB · (1 + R_1 / R_2) + I_FB · R_1, is " +
 		"within the voltage that is stated of that net, else within the supply range of what is on it. " +
 		"Of a part without a ground pin the reference is across the upper resistor. A converter (a part that " +
-		"notes f_SW) has a capacitor from that output to ground.",
+		"notes f_SW) has a capacitor from that output to ground. What leads back from the output of an amplifier " +
+		"leads to its inverting input, not to the other alone.",
 	Source: "Kirchhoff's laws; common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
+			amplifiers(c, b, m)
 			for _, q := range m.Pins() {
 				if n := m.PinNets[q]; n != nil && !c.IsRail(n) && isFeedback(q) {
 					feedbackAt(c, b, circuit.Joint{Comp: m, Pin: q}, n)
@@ -27,6 +32,53 @@ var feedbackDivider = &eval.Check{
 			}
 		}
 	}),
+}
+
+var (
+	amplifierPin = regexp.MustCompile(`(?i)^V?(?:([12ABCD]?)IN([12ABCD]?)_?([-+PMN])|([-+])IN([12ABCD]?)|(?:OUT|V?O)([12ABCD]?)|([12ABCD])?OUT)$`)
+	comparing    = []string{"comparator", "schmitt", "oscillator", "timer", "latch", "hysteresis"}
+)
+
+// amplifiers asks of each amplifier of a part that what leads back from its output
+// leads to the inverting input, which a comparator need not do.
+func amplifiers(c *board, b *eval.Check, m *circuit.Component) {
+	type pins struct{ out, plus, minus *circuit.Pin }
+	units, order := map[string]*pins{}, []string(nil)
+	for _, q := range m.Pins() {
+		g := amplifierPin.FindStringSubmatch(q.Row.Name)
+		if g == nil || m.PinNets[q] == nil {
+			continue
+		}
+		key := strings.ToUpper(g[1] + g[2] + g[5] + g[6] + g[7])
+		if units[key] == nil {
+			units[key], order = &pins{}, append(order, key)
+		}
+		switch u := units[key]; g[3] + g[4] {
+		case "+", "P", "p":
+			u.plus = q
+		case "":
+			u.out = q
+		default:
+			u.minus = q
+		}
+	}
+	for _, key := range order {
+		u := units[key]
+		if u.out == nil || u.plus == nil || u.minus == nil || u.out.OnlyPullsLow() || m.Says(comparing...) || !m.Part.HasSupply() {
+			continue
+		}
+		out := m.PinNets[u.out]
+		back := c.ReachOf(out).Nets
+		if slices.Contains(back, m.PinNets[u.plus]) && !slices.Contains(back, m.PinNets[u.minus]) && !hasCapacitorTo(out, m.PinNets[u.minus]) {
+			c.Claim(b, subjects(m)[u.out], "What leads back from "+u.out.Row.Name+" of "+m.Label()+" leads to its inverting input.",
+				u.out.Entry).Settle(record.Failed, out.Name+" leads back to "+u.plus.Row.Name+" alone, and not to "+u.minus.Row.Name+
+				": the inputs are exchanged, or its title does not say that it is a comparator")
+		}
+	}
+}
+
+func hasCapacitorTo(n, to *circuit.Net) bool {
+	return slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp.Sort() == "capacitor" && j.Comp.Opposite(n) == to })
 }
 
 func feedbackAt(c *board, b *eval.Check, p circuit.Joint, n *circuit.Net) {

@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -30,14 +31,41 @@ var pinFunctions = &eval.Check{
 				resetsAlong(c, b, wire)
 			}
 		}
-		for _, m := range c.PlacedParts() {
+		parts := c.PlacedParts()
+		for i, m := range parts {
 			crossedPair(c, b, m)
+			for _, o := range parts[i+1:] {
+				likeNamed(c, b, m, o)
+			}
 		}
 	}),
 }
 
 // pairNames are pins of a pair of lines as common practice names them.
 var pairNames = [][2]string{{"A", "B"}, {"Y", "Z"}, {"P", "N"}, {"DP", "DM"}, {"CANH", "CANL"}, {"H", "L"}}
+
+// likeNames are pins that common practice joins to the pin of the same name: of
+// debug ports, sound and memory cards.
+var likeNames = regexp.MustCompile(`^(SWDIO|SWCLK|SWDCLK|SWO|TMS|TCK|BCLK|LRCK|LRCLK|WS|MCLK|CMD|CLK|D\d+|DAT\d+|A\d+)$`)
+
+// likeNamed finds two lines that are exchanged between pins of the same names.
+func likeNamed(c *board, b *eval.Check, m, o *circuit.Component) {
+	for i, p := range m.Pins() {
+		for _, q := range m.Pins()[i+1:] {
+			n, at := m.PinNets[p], m.PinNets[q]
+			if n == nil || at == nil || n == at || c.IsRail(n) || c.IsRail(at) || !likeNames.MatchString(p.Row.Name) ||
+				!likeNames.MatchString(q.Row.Name) {
+				continue
+			}
+			x, y := o.End(p.Row.Name), o.End(q.Row.Name)
+			if x != nil && y != nil && slices.Contains(c.ReachOf(n).Nets, y) && slices.Contains(c.ReachOf(at).Nets, x) {
+				c.Claim(b, o.Ref+"."+p.Row.Name, "Pins of one name at "+m.Label()+" and "+o.Label()+" are joined.", p.Entry).Settle(
+					record.Failed, p.Row.Name+" of "+m.Ref+" is joined to "+q.Row.Name+" of "+o.Ref+", and "+q.Row.Name+" to "+
+						p.Row.Name+": the lines are exchanged")
+			}
+		}
+	}
+}
 
 // crossedPair asks about a part whose pins A and B are joined to nets BUS_B and
 // BUS_A. Parts of two ends may stand either way round.

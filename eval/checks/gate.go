@@ -25,7 +25,7 @@ var gateDrive = &eval.Check{
 				cl := c.Claim(b, m.Ref, "The gate of "+m.Label()+" gets the voltage at which its resistance is stated.", m.Entry)
 				cl.Lacks("no fact", "no resistance is noted for part "+m.Part.ID, "note `spec R_DSon = max ... at V_GS >= ...`")
 			case !m.Part.HasSupply() && m.Says("fet", "mosfet", "transistor", "npn", "pnp") && m.End("G", "GATE", "B",
-				"BASE") == nil && m.Part.FactNamed("spec", "CTR") == "":
+				"BASE") == nil && !m.ByLight():
 				cl := c.Claim(b, m.Ref, "The pins of the transistor "+m.Label()+" are known.", m.Entry)
 				cl.Lacks("no fact", "the pin names of "+m.Ref+" do not say which is gate, source and drain, or base, emitter and collector",
 					"name them G, S and D (B, E and C); note each transistor of a package of several as a part of its own")

@@ -6,6 +6,7 @@ import (
 
 	"guardband/eval"
 	"guardband/eval/circuit"
+	"guardband/eval/record"
 )
 
 // inductorPeak asks that the inductor of a step-down converter does not
@@ -13,10 +14,12 @@ import (
 var inductorPeak = &eval.Check{
 	Name: "inductor",
 	Rule: "An inductor with a noted saturation current (I_SAT) between a converter (a part that notes its switching frequency f_SW) and its output carries at its peak at most four fifths of it: " +
-		"I_OUT + (V_IN - V_OUT) · V_OUT / (2 · V_IN · f_SW · L). `in use: I_PK = ...` states the peak where the circuit is another.",
+		"I_OUT + (V_IN - V_OUT) · V_OUT / (2 · V_IN · f_SW · L). `in use: I_PK = ...` states the peak where the circuit is another. " +
+		"A converter with a pin SW or LX has an inductor there, and the budget of its output is within its I_OUT.",
 	Source: "common practice (volt-second balance, continuous conduction)",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
+			withoutCoil(c, b, m)
 			sat := m.Part.FactNamed("spec", "I_SAT")
 			peak, why := buckPeak(c, m)
 			if m.Part.Sort() != "inductor" || sat == "" && peak == "" {
@@ -40,6 +43,35 @@ var inductorPeak = &eval.Check{
 			}
 		}
 	}),
+}
+
+// withoutCoil judges a converter by what is on its switching output: a coil, which
+// leads to an output whose load is within the converter's own.
+func withoutCoil(c *board, b *eval.Check, m *circuit.Component) {
+	sw := m.End("SW", "LX", "SW1")
+	if m.Part.FactNamed("spec", "f_SW") == "" || sw == nil {
+		return
+	}
+	coil, outside := (*circuit.Component)(nil), false
+	for _, j := range sw.Joined {
+		if k := j.Comp.Sort(); k == "inductor" || k == "transformer" {
+			coil = j.Comp
+		}
+		outside = outside || j.Comp.IsConnector() || j.Comp.Unnoted()
+	}
+	if coil == nil && !outside {
+		c.Claim(b, m.Ref, "Converter "+m.Label()+" has its coil.", m.Entry).Settle(record.Failed,
+			"no inductor is on "+sw.Name+", the switching output of "+m.Ref)
+		return
+	}
+	limit := m.Part.FactNamed("operating", "I_OUT", "I_O", "I_LOAD")
+	if coil == nil || limit == "" || m.UseNamed("I_OUT", "I_LOAD") != "" {
+		return
+	}
+	if out := coil.Opposite(sw); out != nil && !slices.Contains(m.Supplies(), out) && c.Peak(out) != "" {
+		cl := c.Claim(b, m.Ref, "Converter "+m.Label()+" carries the load of "+out.Name+".", m.Entry)
+		c.Try(cl, c.Peak(out)+" <= "+m.Ref+".operating."+limit+".max")
+	}
 }
 
 // buckPeak spells the peak current of the inductor of a step-down converter.

@@ -24,9 +24,11 @@ var ledCurrent = &eval.Check{
 				cl.Lacks("no fact", "forward voltage and rated current of "+m.Ref+" are not noted",
 					"note it as a part with `spec V_F` and `absmax I_F`")
 			case m.Part == nil:
-			case m.Part.FactNamed("spec", "CTR") != "":
+			case m.ByLight():
 				led(c, b, m)
-				opto(c, b, m)
+				if opto(c, b, m); m.Part.FactNamed("spec", "CTR") == "" {
+					noTransferRatio(c, b, m)
+				}
 			case m.Sort() == "LED":
 				led(c, b, m)
 			case m.Says("optocoupler", "opto-coupler", "photocoupler"):
@@ -75,6 +77,9 @@ func led(c *board, b *eval.Check, m *circuit.Component) {
 			}
 			askCurrent(c, cl, m, section, n, text)
 		}
+	}
+	if n := m.Part.FactNamed("spec", "I_FT"); n != "" && c.Try(cl, text+" >= "+m.Ref+"."+n+".max") {
+		cl.Crit[len(cl.Crit)-1].Once = "no state of the circuit gives the LED of " + m.Ref + " the current that triggers it"
 	}
 	askForward(c, cl, m)
 	if limits == 0 {
@@ -131,7 +136,7 @@ func noTransferRatio(c *board, b *eval.Check, m *circuit.Component) {
 // opto asks that an optocoupler's output pulls its load down.
 func opto(c *board, b *eval.Check, m *circuit.Component) {
 	out := m.End("C", "COL", "OUT", "VO")
-	if out == nil {
+	if out == nil || m.Part.FactNamed("spec", "CTR") == "" {
 		return
 	}
 	cl := c.Claim(b, m.Ref+".output", "The output of optocoupler "+m.Label()+" can sink the pull-up current.", m.Entry)

@@ -51,6 +51,7 @@ var ratingRows = []ratingRow{
 	{[]string{"V_CB", "V_CBO"}, isBipolar, backAcross("C", "COLLECTOR")},
 	{[]string{"V_RWM", "V_WM"}, func(m *circuit.Component) bool { _, _, two := m.Ends(); return !two }, standOff},
 	{[]string{"V_CM", "V_ICM", "V_ICR", "V_ICMR", "V_INCM"}, hasSupplyPin, commonMode},
+	{[]string{"f_OSC", "f_XTAL", "f_HSE", "f_XIN", "f_CRYSTAL"}, hasSupplyPin, crystalOf},
 	{[]string{"V_R", "V_RM", "V_RRM"}, isLED, backwards},
 	{[]string{"V_COIL", "V", "V_MAX"}, hasCoil, useStress("V", false)},
 	{[]string{"I_B"}, (*circuit.Component).IsTransistor, useStress("I_B", true)},
@@ -115,12 +116,12 @@ func hasCoil(m *circuit.Component) bool {
 func hasContacts(m *circuit.Component) bool { return hasCoil(m) && len(m.Pins()) > 2 }
 
 func isLED(m *circuit.Component) bool {
-	return m.Sort() == "LED" || m.Part.FactNamed("spec", "CTR") != ""
+	return m.Sort() == "LED" || m.ByLight()
 }
 
 // switches says that a part has the ends of a transistor, which light may drive.
 func switches(m *circuit.Component) bool {
-	return m.IsTransistor() || m.Part.FactNamed("spec", "CTR") != ""
+	return m.IsTransistor() || m.ByLight()
 }
 
 func hasSupplyPin(m *circuit.Component) bool { return m.Part.HasSupply() }
@@ -321,6 +322,17 @@ func commonMode(c *board, m *circuit.Component) (out []stress) {
 	for _, q := range m.Pins() {
 		if n := m.PinNets[q]; n != nil && differentialInput.MatchString(q.Row.Name) {
 			out = append(out, stress{text: c.NetText(n), at: q.Row.Name, signed: true, decided: !c.VoltageStated(n)})
+		}
+	}
+	return out
+}
+
+// crystalOf is the frequency of the crystal between two pins of a part.
+func crystalOf(c *board, m *circuit.Component) (out []stress) {
+	for _, x := range c.PlacedParts() {
+		one, two, ok := x.Ends()
+		if f := x.Part.FactNamed("spec", "f"); ok && f != "" && x.Sort() == "crystal" && isOn(m, one) && isOn(m, two) {
+			out = append(out, stress{text: x.Ref + "." + f, at: x.Ref, signed: true})
 		}
 	}
 	return out

@@ -17,7 +17,7 @@ var baseCurrent = &eval.Check{
 	Rule: "Between the base of a bipolar transistor whose emitter is on the return or on a supply, and an output " +
 		"or a supply, is a resistor: the base takes no more than its V_BE of the voltage. An open-drain output " +
 		"pulls the base of an NPN transistor low and harms nothing. " +
-		"A transistor that notes resistors of its own (R_B, R_1) has one inside.",
+		"A transistor that notes resistors of its own (R_B, R_1) has one inside. Collector and emitter are not exchanged.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
 		for _, m := range c.PlacedParts() {
@@ -28,7 +28,33 @@ var baseCurrent = &eval.Check{
 	}),
 }
 
+// turnedRound says that the collector of a transistor is where its emitter belongs:
+// of an NPN on the return while its emitter leads to a supply above it, of a PNP on a
+// supply while its emitter leads to the return.
+func turnedRound(c *board, m *circuit.Component, emitter *circuit.Net) bool {
+	at, npn := m.End("C", "COLLECTOR"), !m.Says("pnp")
+	ends, r := []*circuit.Net{emitter}, c.ReachOf(emitter)
+	for k, n := range r.Rails {
+		if r.Ends[k] != m {
+			ends = append(ends, n)
+		}
+	}
+	below := func(n *circuit.Net) bool { return c.VoltageStated(n) && (c.Negative(n) || c.CrossesZero(n)) }
+	if !c.IsRail(at) || slices.ContainsFunc(append(ends, at), func(n *circuit.Net) bool { return !circuit.IsReturn(n) && below(n) }) {
+		return false
+	}
+	up := slices.ContainsFunc(ends, func(n *circuit.Net) bool { return !circuit.IsReturn(n) && n != at && c.VoltageStated(n) })
+	down := slices.ContainsFunc(ends, circuit.IsReturn)
+	return npn && circuit.IsReturn(at) && up && !down || !npn && !circuit.IsReturn(at) && c.VoltageStated(at) && down && !up
+}
+
 func baseOf(c *board, b *eval.Check, m *circuit.Component, at, emitter *circuit.Net) {
+	if turnedRound(c, m, emitter) {
+		cl := c.Claim(b, m.Ref, "Collector and emitter of "+m.Label()+" are where they belong.", m.Entry)
+		cl.Settle(record.Failed, "the collector of "+m.Ref+" is on "+m.End("C", "COLLECTOR").Name+
+			", where its emitter belongs: the two are exchanged")
+		return
+	}
 	if !c.IsRail(emitter) || m.Part.FactNamed("spec", "R_B", "R_1", "R_BASE") != "" {
 		return // a resistor or a load at the emitter limits it
 	}

@@ -203,7 +203,7 @@ func toldByCircuit(c *board, m *circuit.Component, name string) (out []told) {
 		out = append(out, told{text: "abs(" + made + "V)", told: true, once: true})
 	case circuit.SameSymbol(name, "I_F"):
 		out = append(out, told{text: "abs(" + made + "I_F)", most: true, told: true})
-		if m.Part.FactNamed("spec", "CTR") != "" {
+		if m.ByLight() {
 			out = append(out, told{text: made + "I_F", told: true, once: true})
 		}
 	case circuit.SameSymbol(name, "V_R") && m.IsJunction():

@@ -47,13 +47,21 @@ func (m *Component) IsJunction() bool {
 	if m.Part == nil {
 		return false
 	}
-	return m.Part.FactNamed("spec", "CTR") != "" || m.IsSuppressor()
+	return m.ByLight() || m.IsSuppressor()
+}
+
+// ByLight says that a part is an optocoupler: it notes a transfer ratio, or the
+// forward voltage of its LED.
+func (m *Component) ByLight() bool {
+	_, _, poles := m.Poles()
+	return m.Part.FactNamed("spec", "CTR") != "" || poles && m.Part.FactNamed("spec", "V_F") != "" &&
+		m.Says("optocoupler", "opto-coupler", "photocoupler", "opto-triac", "phototriac", "solid-state relay", "photorelay")
 }
 
 // SeveralInOne says that a part of a kind with two ends joins more nets: several
 // of them are in one package.
 func (m *Component) SeveralInOne() bool {
-	if m.Part == nil || !TwoTerminal[m.Sort()] || m.Sort() == "crystal" || m.Part.FactNamed("spec", "CTR") != "" {
+	if m.Part == nil || !TwoTerminal[m.Sort()] || m.Sort() == "crystal" || m.ByLight() {
 		return false
 	}
 	var nets []*Net
