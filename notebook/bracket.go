@@ -173,10 +173,8 @@ func (r *reader) printValue(src Text, rest string) *bracket {
 
 // outsideQuotes is where a byte first stands in s outside quotes; -1 if it does not.
 func outsideQuotes(s string, c byte) int {
-	for i := 0; i < len(s); i++ {
-		if k := quoteEnd(s, i); k > i {
-			i = k - 1
-		} else if s[i] == c {
+	for i, x := range unquoted(s) {
+		if x == c {
 			return i
 		}
 	}
@@ -206,7 +204,7 @@ func advance(rd text.Reader, t Text) {
 
 // bracket makes a node of prose of a bracket.
 func (c *converter) bracket(b *bracket) *Node {
-	n := c.newNode(b.node, c.cursor.pos(c.src, b.src.Offset(0)))
+	n := c.newNode(b.node, c.place(b.src.Offset(0)))
 	n.Text = b.path
 	n.trait().Src, n.trait().Unit = b.src, b.unit
 	if b.node == CiteNode {

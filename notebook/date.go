@@ -3,12 +3,13 @@ package notebook
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"time"
 )
 
 // Date is a calendar day of the Gregorian calendar, written as ISO 8601 writes
 // it: 2026-11-02. The zero Date is none.
-type Date struct{ year, month, day int }
+type Date struct{ text string }
 
 var (
 	// ErrDateForm is of a text that is not written as a date.
@@ -19,50 +20,33 @@ var (
 
 // ParseDate reads a date. The error is or wraps ErrDateForm or ErrNoSuchDay.
 func ParseDate(s string) (Date, error) {
-	if len(s) != len(time.DateOnly) || s[4] != '-' || s[7] != '-' {
+	if !dateForm.MatchString(s) {
 		return Date{}, ErrDateForm
-	}
-	for i := range len(s) {
-		if i != 4 && i != 7 && (s[i] < '0' || s[i] > '9') {
-			return Date{}, ErrDateForm
-		}
 	}
 	t, err := time.Parse(time.DateOnly, s)
 	if err != nil || t.Year() == 0 {
 		return Date{}, fmt.Errorf("%w as %s", ErrNoSuchDay, s)
 	}
-	return Date{t.Year(), int(t.Month()), t.Day()}, nil
+	return Date{s}, nil
 }
+
+var dateForm = regexp.MustCompile(`^\d{4}-\d\d-\d\d$`)
 
 // After says that d comes after another day.
-func (d Date) After(o Date) bool {
-	switch {
-	case d.year != o.year:
-		return d.year > o.year
-	case d.month != o.month:
-		return d.month > o.month
-	}
-	return d.day > o.day
-}
+func (d Date) After(o Date) bool { return d.text > o.text }
 
 // Days is the number of days from o to d.
-func (d Date) Days(o Date) int {
-	return int(d.time().Sub(o.time()).Hours() / 24)
-}
+func (d Date) Days(o Date) int { return int(d.time().Sub(o.time()).Hours() / 24) }
 
 func (d Date) time() time.Time {
-	return time.Date(d.year, time.Month(d.month), d.day, 0, 0, 0, 0, time.UTC)
+	t, _ := time.Parse(time.DateOnly, d.text)
+	return t
 }
 
 // IsZero says that no day is meant.
-func (d Date) IsZero() bool { return d == Date{} }
+func (d Date) IsZero() bool { return d.text == "" }
 
-func (d Date) String() string {
-	if d.IsZero() {
-		return ""
-	}
-	return d.time().Format(time.DateOnly)
-}
+func (d Date) String() string { return d.text }
 
 // dateRule says what dates a label holds.
 type dateRule uint8

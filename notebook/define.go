@@ -1,7 +1,9 @@
 package notebook
 
 import (
+	"cmp"
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -17,16 +19,8 @@ var sectionWords = []string{"operating", "absmax", "spec"}
 // equalsAt is the offset of the first "=" outside quotes that is no part of a
 // comparison; -1 for none.
 func equalsAt(s string) int {
-	for i := 0; i < len(s); i++ {
-		switch c := s[i]; {
-		case c == '"' || c == 0xE2:
-			if k := quoteEnd(s, i); k > i {
-				i = k - 1
-			}
-		case c == '=':
-			if i > 0 && strings.IndexByte("<>!=", s[i-1]) >= 0 || i+1 < len(s) && s[i+1] == '=' {
-				continue
-			}
+	for i, c := range unquoted(s) {
+		if c == '=' && !(i > 0 && strings.IndexByte("<>!=", s[i-1]) >= 0) && !strings.HasPrefix(s[i+1:], "=") {
 			return i
 		}
 	}
@@ -65,10 +59,7 @@ func (r *reader) leftSide(e *Entry, lhs Text) bool {
 		word := name.S[:k]
 		hint := "write one name left of \"=\""
 		if r.spec.sections {
-			hint = meant(word, sectionWords)
-			if hint == "" {
-				hint = "the section words are operating, absmax and spec"
-			}
+			hint = cmp.Or(meant(word, sectionWords), "the section words are operating, absmax and spec")
 		}
 		r.errorAt("section-unknown", name, 0, k, fmt.Sprintf("%q is not a section word", clip(word)), hint)
 		return false
@@ -286,25 +277,17 @@ func condExample(s string) string {
 	return "NAME = " + s
 }
 
+var relation = regexp.MustCompile(`[=<>!]=|[=<>≤≥]`)
+
 // operatorAt finds the first relation in a condition, with ≤ and ≥ folded.
 func operatorAt(s string) (op string, at, width int) {
-	for i := 0; i < len(s); i++ {
-		switch s[i] {
-		case '=', '<', '>', '!':
-			if i+1 < len(s) && s[i+1] == '=' {
-				return s[i : i+2], i, 2
-			}
-			if s[i] != '!' {
-				return s[i : i+1], i, 1
-			}
-		case 0xE2:
-			if strings.HasPrefix(s[i:], "≤") {
-				return "<=", i, len("≤")
-			}
-			if strings.HasPrefix(s[i:], "≥") {
-				return ">=", i, len("≥")
-			}
-		}
+	m := relation.FindStringIndex(s)
+	if m == nil {
+		return "", -1, 0
 	}
-	return "", -1, 0
+	op = s[m[0]:m[1]]
+	if folded := map[string]string{"≤": "<=", "≥": ">="}[op]; folded != "" {
+		op = folded
+	}
+	return op, m[0], m[1] - m[0]
 }

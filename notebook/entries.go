@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -15,11 +16,7 @@ func (r *reader) entry(lines []rawLine, common int) {
 	first := r.src.text[lines[0].start:lines[0].end]
 	e := r.newEntry()
 	e.first = int32(lines[0].start)
-	e.Lines[0] = int32(r.cursor.at(r.src, lines[0].off)) + 1
-	e.Lines[1] = e.Lines[0]
-	if len(lines) > 1 {
-		e.Lines[1] = int32(r.cursor.at(r.src, lines[len(lines)-1].off)) + 1
-	}
+	e.Lines = r.linesOf(lines)
 	if size := lines[len(lines)-1].end - lines[0].start; size > MaxEntry && !r.hasRowLabel(first) {
 		r.errorAt("entry-long", TextAt(r.src, lines[0].start, lines[0].end), 0, 0,
 			fmt.Sprintf("an entry of %d bytes; at most %d are read", size, MaxEntry), "")
@@ -55,6 +52,11 @@ func (r *reader) entry(lines []rawLine, common int) {
 		r.unknownEntry(e.Text)
 	}
 	r.flushFollowing(common)
+}
+
+// linesOf are the numbers of the first line and the last.
+func (r *reader) linesOf(lines []rawLine) [2]int32 {
+	return [2]int32{int32(r.src.lineOf(lines[0].off)) + 1, int32(r.src.lineOf(lines[len(lines)-1].off)) + 1}
 }
 
 func (r *reader) hasRowLabel(first string) bool {
@@ -110,12 +112,8 @@ func (r *reader) findLabel(head string) (*label, string) {
 
 func (r *reader) unknownLabel(l rawLine, head string) {
 	t := TextAt(r.src, l.start, l.start+len(head))
-	hint := meant(head, r.spec.labelNames())
-	if hint == "" {
-		if first, _, _ := strings.Cut(head, " "); first != head {
-			hint = meant(first, r.spec.labelNames())
-		}
-	}
+	first, _, _ := strings.Cut(head, " ")
+	hint := cmp.Or(meant(head, r.spec.labelNames()), meant(first, r.spec.labelNames()))
 	switch {
 	case hint != "":
 	case strings.HasPrefix(head, "review") || head == "participants":

@@ -34,7 +34,7 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 		m.trait().Info, m.Text = info.S, blockText(c.src.text, lines)
 		return m
 	}
-	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.cursor.pos(c.src, info.off)}
+	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.place(info.off)}
 	before := c.count
 	if c.hidden {
 		c.warnAt("block-hidden", info, 0, len(word),

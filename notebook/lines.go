@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"iter"
 	"strings"
 )
 
@@ -102,6 +103,19 @@ func quoteEnd(s string, i int) int {
 	return i
 }
 
+// unquoted are the bytes of s outside closed quotes, each with its place.
+func unquoted(s string) iter.Seq2[int, byte] {
+	return func(yield func(int, byte) bool) {
+		for i := 0; i < len(s); i++ {
+			if k := quoteEnd(s, i); k > i {
+				i = k - 1
+			} else if !yield(i, s[i]) {
+				return
+			}
+		}
+	}
+}
+
 // joiner builds the text of an entry from its lines.
 type joiner struct {
 	r       *reader
@@ -192,12 +206,8 @@ func (j *joiner) commentAt(s string) int {
 func splitAt(t Text, sep byte) []Text {
 	var out []Text
 	from, depth := 0, 0
-	for i := 0; i < len(t.S); i++ {
-		switch c := t.S[i]; {
-		case c == '"' || c == 0xE2:
-			if k := quoteEnd(t.S, i); k > i {
-				i = k - 1
-			}
+	for i, c := range unquoted(t.S) {
+		switch {
 		case c == '(' || c == '[' || c == '{':
 			depth++
 		case c == ')' || c == ']' || c == '}':

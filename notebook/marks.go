@@ -112,17 +112,13 @@ func opensCite(s string, i int) bool {
 // quotes respected; len(s) where it is not closed.
 func closeCite(s string, i int) int {
 	depth := 0
-	for k := i; k < len(s); k++ {
-		switch s[k] {
-		case '"', 0xE2:
-			if e := quoteEnd(s, k); e > k {
-				k = e - 1
-			}
+	for k, c := range unquoted(s[i:]) {
+		switch c {
 		case '[':
 			depth++
 		case ']':
 			if depth--; depth == 0 {
-				return k + 1
+				return i + k + 1
 			}
 		}
 	}

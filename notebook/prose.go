@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
 	east "github.com/yuin/goldmark/extension/ast"
@@ -179,11 +180,11 @@ func (c *converter) leaf(kind NodeKind, n ast.Node) *Node {
 func (c *converter) pos(n ast.Node) Pos {
 	for k := n; k != nil; k = k.FirstChild() {
 		if k.Pos() >= 0 {
-			return c.cursor.pos(c.src, c.start(k))
+			return c.place(c.start(k))
 		}
 	}
 	if n.Type() == ast.TypeBlock && n.Lines() != nil && n.Lines().Len() > 0 {
-		return c.cursor.pos(c.src, n.Lines().At(0).Start)
+		return c.place(n.Lines().At(0).Start)
 	}
 	return Pos{}
 }
@@ -207,52 +208,16 @@ func (c *converter) start(n ast.Node) int {
 	return k
 }
 
-// lineCursor remembers the last line and place looked up: places are asked for
-// in nearly rising order, and a line may be as long as the file.
-type lineCursor struct {
-	line int
-	last Pos // the zero value is none
-}
-
-// at is the index (from 0) of the line that holds a byte offset.
-func (l *lineCursor) at(s *Source, off int) int {
-	for range 4 {
-		k := l.line
-		if off < s.lines[k] {
-			break
-		}
-		if k+1 == len(s.lines) || off < s.lines[k+1] {
-			return k
-		}
-		l.line++
+// place is the place of a byte offset, counted from the last place asked for where
+// that is before it on the same line: a line may be as long as the file.
+func (r *reader) place(off int) Pos {
+	p, k := &r.last, r.src.lineOf(off)
+	if p.Line != k+1 || off < p.Offset {
+		*p = Pos{File: r.src.Path, Line: k + 1, Col: 1, Offset: r.src.lines[k]}
 	}
-	l.line = s.lineOf(off)
-	return l.line
-}
-
-func (l *lineCursor) pos(s *Source, off int) Pos {
-	k := l.at(s, off)
-	if l.last.Line != k+1 {
-		l.last = Pos{File: s.Path, Line: k + 1, Col: 1, Offset: s.lines[k]}
-	}
-	if off >= l.last.Offset {
-		l.last.Col += runes(s.text[l.last.Offset:off])
-	} else {
-		l.last.Col -= runes(s.text[off:l.last.Offset])
-	}
-	l.last.Offset = off
-	return l.last
-}
-
-// runes counts the characters that begin in a piece of text.
-func runes(s string) int {
-	n := 0
-	for i := range len(s) {
-		if s[i]&0xC0 != 0x80 {
-			n++
-		}
-	}
-	return n
+	p.Col += utf8.RuneCountInString(r.src.text[p.Offset:off])
+	p.Offset = off
+	return *p
 }
 
 func (c *converter) text(out []*Node, n *ast.Text) []*Node {
@@ -276,13 +241,13 @@ func (c *converter) text(out []*Node, n *ast.Text) []*Node {
 		}
 	}
 	if n.HardLineBreak() {
-		out = append(out, c.newNode(Break, c.cursor.pos(c.src, n.Segment.Stop)))
+		out = append(out, c.newNode(Break, c.place(n.Segment.Stop)))
 	}
 	return out
 }
 
 func (c *converter) textNode(off int, s string) *Node {
-	m := c.newNode(Inline, c.cursor.pos(c.src, off))
+	m := c.newNode(Inline, c.place(off))
 	m.Text = s
 	return m
 }

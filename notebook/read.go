@@ -19,7 +19,7 @@ type reader struct {
 	following [][]rawLine                                 // indented attributes of the entry being read
 	seen      map[labelKey]*Entry                         // attributes of the block being read
 	onBlock   func(b *Block, lines []rawLine, clean bool) // is told of every block, its lines, and whether it has no errors; may be nil
-	cursor    lineCursor
+	last      Pos                                         // that place was asked for
 }
 
 // Read reads one notebook. Includes are not followed, and nothing is

@@ -60,7 +60,7 @@ func (r *reader) rowLines(e *Entry, l *label, lines []rawLine, common int) {
 		}
 		row := r.newEntry()
 		row.Kind, row.Label, row.Text = Row, l.name, r.join(lines[i:last], common, l.prose)
-		row.Lines = [2]int32{int32(r.src.lineOf(lines[i].off)) + 1, int32(r.src.lineOf(lines[last-1].off)) + 1}
+		row.Lines = r.linesOf(lines[i:last])
 		if r.row(row, l.rows) {
 			e.further().Rows = append(e.Rows, row)
 		}

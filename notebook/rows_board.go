@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"guardband/units"
@@ -60,12 +59,8 @@ func circuitCells(t Text) []Text {
 // inUse takes "in use: conditions" off a row.
 func (r *reader) inUse(p *Placement, t Text) Text {
 	const words = "in use:"
-	for i := 0; i+len(words) <= len(t.S); i++ {
-		if k := quoteEnd(t.S, i); k > i {
-			i = k - 1
-			continue
-		}
-		if t.S[i] != 'i' || !strings.HasPrefix(t.S[i:], words) || i > 0 && !isBlank(t.S[i-1]) {
+	for i := range unquoted(t.S) {
+		if !strings.HasPrefix(t.S[i:], words) || i > 0 && !isBlank(t.S[i-1]) {
 			continue
 		}
 		conds := t.Slice(i+len(words), len(t.S)).Trim()
@@ -151,10 +146,7 @@ func (r *reader) what(p *Placement, t Text) bool {
 	if rest.S == "" {
 		return true
 	}
-	hint := meant(first.S, tableWords(placedKinds))
-	if hint == "" {
-		hint = "options follow a comma; nets have a cell of their own, after two spaces"
-	}
+	hint := cmp.Or(meant(first.S, tableWords(placedKinds)), "options follow a comma; nets have a cell of their own, after two spaces")
 	r.errorAt("row-part", rest, 0, len(rest.S), fmt.Sprintf("unexpected %q after the part", clip(rest.S)), hint)
 	return false
 }
@@ -186,23 +178,16 @@ func (r *reader) netRange(p *Placement, c *Conn) {
 	if !ok || unquote(c.NetText.S) != c.NetText.S {
 		return
 	}
-	pa, na, okA := numbered(a)
-	pb, nb, okB := numbered(b)
-	if pb == "" {
-		pb = pa
-	}
-	if !okA || !okB || pa != pb || nb < na {
+	nets := countUp(a, b)
+	switch {
+	case nets == nil:
 		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%q is not an ascending range of nets",
 			clip(c.Net)), "a run is of one name with rising numbers, as in OUT1..OUT4; other nets are named one by one, each to its pin")
-		return
-	}
-	if n := nb - na + 1; n != len(p.Refs) {
-		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%d nets for %d designators", n,
+	case len(nets) != len(p.Refs):
+		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%d nets for %d designators", len(nets),
 			len(p.Refs)), "give one net for each, or one for all")
-		return
-	}
-	for k := na; k <= nb; k++ {
-		c.Nets = append(c.Nets, pa+strconv.Itoa(k))
+	default:
+		c.Nets = nets
 	}
 }
 

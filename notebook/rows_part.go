@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -28,12 +29,10 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 	typ, after, found := longest(opts[0], pinTypes)
 	if !found {
 		first, _ := word(opts[0])
-		hint := meant(first.S, tableWords(pinTypes))
+		hint := cmp.Or(meant(first.S, tableWords(pinTypes)), "the types are supply, supply output, ground, input, output, "+
+			"bidirectional, analog, passive, clock, reserved, NC, DNC, thermal pad")
 		if typ := sheetPinTypes[strings.ToLower(first.S)]; typ != "" {
 			hint = "write " + quote(typ)
-		}
-		if hint == "" {
-			hint = "the types are supply, supply output, ground, input, output, bidirectional, analog, passive, clock, reserved, NC, DNC, thermal pad"
 		}
 		r.errorAt("pin-type", first, 0, len(first.S), fmt.Sprintf("%q is not a pin type", clip(first.S)), hint)
 		return false
@@ -91,22 +90,28 @@ func openRange(s string) ([]string, bool) {
 	if !ok || a == "" || b == "" {
 		return []string{s}, true
 	}
-	pa, na, okA := numbered(a)
-	pb, nb, okB := numbered(b)
-	if !okA || !okB {
+	if _, _, numbers := numbered(a); !numbers {
 		return []string{s}, true // a label such as "EP-1" or "A-B"
 	}
-	if pb == "" {
-		pb = pa
+	if _, _, numbers := numbered(b); !numbers {
+		return []string{s}, true
 	}
-	if pa != pb || nb < na || nb-na >= MaxRefs {
-		return nil, false
+	list := countUp(a, b)
+	return list, list != nil
+}
+
+// countUp lists "A1", "A2" ... from one to another, which may leave out the
+// letters; nil where that is no rising run.
+func countUp(a, b string) (out []string) {
+	pa, na, okA := numbered(a)
+	pb, nb, okB := numbered(b)
+	if !okA || !okB || pb != "" && pa != pb || nb-na >= MaxRefs {
+		return nil
 	}
-	out := make([]string, 0, nb-na+1)
 	for k := na; k <= nb; k++ {
 		out = append(out, pa+strconv.Itoa(k))
 	}
-	return out, true
+	return out
 }
 
 // numbered parts a designator into letters and number.
@@ -137,10 +142,8 @@ func (r *reader) pinFlags(p *PinRow, t Text) {
 			t = rest
 			continue
 		}
-		hint := meant(first.S, tableWords(pinFlags))
-		if hint == "" {
-			hint = "flags follow the type, such as open drain, pull-up, strap, or the name of the facts the pin obeys; other remarks follow a comma"
-		}
+		hint := cmp.Or(meant(first.S, tableWords(pinFlags)), "flags follow the type, such as open drain, pull-up, strap, "+
+			"or the name of the facts the pin obeys; other remarks follow a comma")
 		r.errorAt("pin-flag", first, 0, len(first.S), fmt.Sprintf("%q is not a pin flag", clip(first.S)), hint)
 		return
 	}
@@ -165,10 +168,7 @@ func (r *reader) needRow(e *Entry, t Text) bool {
 	kind, value, ok := longest(opts[0], placedKinds)
 	if !ok {
 		first, _ := word(opts[0])
-		hint := meant(first.S, tableWords(placedKinds))
-		if hint == "" {
-			hint = "a need starts with a kind such as capacitor, resistor, inductor, link"
-		}
+		hint := cmp.Or(meant(first.S, tableWords(placedKinds)), "a need starts with a kind such as capacitor, resistor, inductor, link")
 		r.errorAt("kind-unknown", first, 0, len(first.S), fmt.Sprintf("%q is not a kind of part", clip(first.S)), hint)
 		return false
 	}
