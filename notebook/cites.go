@@ -159,7 +159,7 @@ func badLocator(s string, k, n int) *citeFault {
 		}
 	}
 	hint := "write [ID p.6], [ID p.6-7], [ID pdf.6], [ID §7.4 p.12] or [ID p.6 \"words\"]"
-	word := strings.ToLower(clip(s[k : k+n]))
+	word := strings.ToLower(units.Clip(s[k : k+n]))
 	for _, w := range []string{"page", "pg", "pp", "s.", "pag"} {
 		if strings.HasPrefix(word, w) {
 			hint = "pages are written p.6"
@@ -168,7 +168,7 @@ func badLocator(s string, k, n int) *citeFault {
 	if word == "p" || strings.Trim(word, "0123456789") == "" {
 		hint = "pages are written p.6"
 	}
-	return &citeFault{"cite-page", quote(clip(s[k:k+n])) + " does not name a place in a source", hint, k, k + n}
+	return &citeFault{"cite-page", quote(units.Clip(s[k:k+n])) + " does not name a place in a source", hint, k, k + n}
 }
 
 // page reads "p.6", "p. 6-7", "pdf.6".
@@ -325,17 +325,4 @@ func (r *reader) proseCites(e *Entry) {
 	if cut >= 0 {
 		e.Value = e.Value.Slice(0, cut).Trim()
 	}
-}
-
-// clip shortens what is quoted in a message.
-func clip(s string) string {
-	const most = 40
-	if len(s) <= most {
-		return s
-	}
-	n := most
-	for n > 0 && !utf8.RuneStart(s[n]) {
-		n--
-	}
-	return s[:n] + "…"
 }

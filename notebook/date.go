@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"regexp"
 	"time"
+
+	"guardband/units"
 )
 
 // Date is a calendar day of the Gregorian calendar, written as ISO 8601 writes
@@ -64,7 +66,7 @@ func (r *reader) checkDates(t Text, rule dateRule) {
 		return
 	}
 	if _, err := ParseDate(t.S); rule == oneDate && errors.Is(err, ErrDateForm) {
-		r.errorAt("date-form", t, 0, len(t.S), quote(clip(t.S))+" is not a date", "write the year, the month and the day: 2026-11-02")
+		r.errorAt("date-form", t, 0, len(t.S), quote(units.Clip(t.S))+" is not a date", "write the year, the month and the day: 2026-11-02")
 		return
 	}
 	const width = len(time.DateOnly)

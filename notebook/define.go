@@ -61,7 +61,7 @@ func (r *reader) leftSide(e *Entry, lhs Text) bool {
 		if r.spec.sections {
 			hint = cmp.Or(meant(word, sectionWords), "the section words are operating, absmax and spec")
 		}
-		r.errorAt("section-unknown", name, 0, k, fmt.Sprintf("%q is not a section word", clip(word)), hint)
+		r.errorAt("section-unknown", name, 0, k, fmt.Sprintf("%q is not a section word", units.Clip(word)), hint)
 		return false
 	}
 	e.NameText = name.Trim()

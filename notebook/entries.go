@@ -123,14 +123,14 @@ func (r *reader) unknownLabel(l rawLine, head string) {
 	default:
 		hint = "the labels of a " + r.spec.kind + " block are " + strings.Join(r.spec.labelNames(), ", ")
 	}
-	r.errorAt("label-unknown", t, 0, len(head), fmt.Sprintf("a %s block has no label %q", r.spec.kind, clip(head)), hint)
+	r.errorAt("label-unknown", t, 0, len(head), fmt.Sprintf("a %s block has no label %q", r.spec.kind, units.Clip(head)), hint)
 }
 
 // unknownEntry complains of a line that is no attribute, definition or row.
 func (r *reader) unknownEntry(t Text) {
 	if k := strings.IndexByte(t.S, ':'); k > 0 {
 		if l := r.spec.label(t.S[:k]); l != nil {
-			r.errorAt("label-blank", t, k, k+1, "missing space after the colon", fmt.Sprintf("write %q", l.name+": "+clip(t.S[k+1:])))
+			r.errorAt("label-blank", t, k, k+1, "missing space after the colon", fmt.Sprintf("write %q", l.name+": "+units.Clip(t.S[k+1:])))
 			return
 		}
 	}
@@ -223,7 +223,7 @@ func (r *reader) checkRepeat(e *Entry, l *label, head Text) {
 	}
 	key := labelKey{e.Label, e.Arg}
 	if first := r.seen[key]; first != nil {
-		r.errorAt("label-twice", head, 0, len(head.S), fmt.Sprintf("duplicate label %q in this block", clip(head.S)), "keep one of the two",
+		r.errorAt("label-twice", head, 0, len(head.S), fmt.Sprintf("duplicate label %q in this block", units.Clip(head.S)), "keep one of the two",
 			Related{Pos: r.src.Pos(int(first.first)), Message: "first here"})
 		return
 	}

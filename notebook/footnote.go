@@ -10,6 +10,8 @@ import (
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
 	"github.com/yuin/goldmark/util"
+
+	"guardband/units"
 )
 
 // This file watches over footnotes: goldmark drops notes that nobody refers
@@ -88,7 +90,7 @@ func (r *reader) unusedNote(note *east.Footnote) {
 		return ast.WalkContinue, nil
 	})
 	r.at(sev, "footnote-unused", t, 0, len(t.S), "nothing refers to this footnote; it is left out"+more, "write "+
-		quote(clip(t.S))+" where it belongs")
+		quote(units.Clip(t.S))+" where it belongs")
 }
 
 // missingNote warns of a reference to a note that is not there.

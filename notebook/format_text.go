@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"regexp"
 	"strings"
 	"unicode/utf8"
 )
@@ -56,32 +57,24 @@ func isNameByte(s string, i int) bool {
 	return isNameRune(r)
 }
 
+// unitAfter is a word of letters after a number.
+var unitAfter = regexp.MustCompile(`^( ?)([A-Za-z]+)`)
+
 // tidyNumber writes the number at the start of s and a unit after it that has
 // a canonical twin, and gives how many bytes were read.
 func tidyNumber(b *strings.Builder, s string, name bool) int {
-	n := 0
-	for n < len(s) && (isDigit(s[n]) || s[n] == '.') {
-		n++
-	}
+	n := len(s) - len(strings.TrimLeft(s, "0123456789."))
 	b.WriteString(s[:n])
-	if name {
+	m := unitAfter.FindStringSubmatch(s[n:])
+	if name || m == nil {
 		return n
 	}
-	k := n
-	if k < len(s) && s[k] == ' ' {
-		k++
-	}
-	w := 0
-	for k+w < len(s) && (s[k+w] >= 'a' && s[k+w] <= 'z' || s[k+w] >= 'A' && s[k+w] <= 'Z') {
-		w++
-	}
-	twin, ok := unitTwins[s[k:k+w]]
-	if !ok || k+w < len(s) && isNameStart(rune(s[k+w])) || k+w < len(s) && (isDigit(s[k+w]) || s[k+w] >= utf8.RuneSelf) {
+	twin, rest := unitTwins[m[2]], s[n+len(m[0]):]
+	if twin == "" || rest != "" && (isNameRune(rune(rest[0])) || rest[0] >= utf8.RuneSelf) {
 		return n
 	}
-	b.WriteString(s[n:k])
-	b.WriteString(twin)
-	return k + w
+	b.WriteString(m[1] + twin)
+	return n + len(m[0])
 }
 
 // cellsWide is how many columns of a fixed-width screen a text takes.

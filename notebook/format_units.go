@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -46,7 +47,7 @@ func spaced(s string) string {
 			i++
 			continue
 		}
-		n := numberEnd(s, i)
+		n := i + len(numeral.FindString(s[i:]))
 		b.WriteString(s[i:n])
 		if !(i > 0 && isNameByte(s, i)) && gluedUnit(s, i, n) {
 			b.WriteByte(' ')
@@ -56,25 +57,7 @@ func spaced(s string) string {
 	return b.String()
 }
 
-// numberEnd is where the number at s[i] ends.
-func numberEnd(s string, i int) int {
-	for i < len(s) && (isDigit(s[i]) || s[i] == '.') {
-		i++
-	}
-	if i < len(s) && (s[i] == 'e' || s[i] == 'E') {
-		k := i + 1
-		if k < len(s) && (s[k] == '+' || s[k] == '-') {
-			k++
-		}
-		if k < len(s) && isDigit(s[k]) {
-			for k < len(s) && isDigit(s[k]) {
-				k++
-			}
-			return k
-		}
-	}
-	return i
-}
+var numeral = regexp.MustCompile(`^[0-9.]+(?:[eE][+-]?[0-9]+)?`)
 
 // gluedUnit says that a unit follows the number s[i:n] at once, and that the
 // two are the same quantity with a blank between them.

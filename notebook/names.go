@@ -80,7 +80,7 @@ func (r *reader) name(t Text, what string) (string, bool) {
 	}
 	folded := units.FoldName(s)
 	if why := reserved[folded]; why != "" {
-		r.errorAt("name-reserved", t, 0, len(s), quote(clip(s))+" cannot be a name: the word "+why, reservedHint(folded))
+		r.errorAt("name-reserved", t, 0, len(s), quote(units.Clip(s))+" cannot be a name: the word "+why, reservedHint(folded))
 		return "", false
 	}
 	if !plainName(folded) {

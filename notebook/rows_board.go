@@ -83,7 +83,7 @@ func (r *reader) role(p *Placement, t Text) bool {
 	}
 	role, after, ok := longest(rest, pinRoles)
 	if hint := meant(rest.S, tableWords(pinRoles)); !ok && hint != "" || ok && after.S != "" {
-		r.errorAt("pin-role", rest, 0, len(rest.S), fmt.Sprintf("%q is not a role of a pin", clip(rest.S)),
+		r.errorAt("pin-role", rest, 0, len(rest.S), fmt.Sprintf("%q is not a role of a pin", units.Clip(rest.S)),
 			cmp.Or(hint, "write one of input, output, analog, analog input, analog output and unused; separate pins with semicolons"))
 		return true
 	}
@@ -107,7 +107,7 @@ func (r *reader) designators(p *Placement, t Text) bool {
 		list, fine := openRange(u.S)
 		if !fine || len(list) == 1 && strings.Contains(u.S, "-") {
 			r.errorAt("range-bad", u, 0, len(u.S), fmt.Sprintf("%q is not an ascending range of designators",
-				clip(u.S)), "write C4-C9: the same letters, rising numbers")
+				units.Clip(u.S)), "write C4-C9: the same letters, rising numbers")
 			ok = false
 			continue
 		}
@@ -147,7 +147,7 @@ func (r *reader) what(p *Placement, t Text) bool {
 		return true
 	}
 	hint := cmp.Or(meant(first.S, tableWords(placedKinds)), "options follow a comma; nets have a cell of their own, after two spaces")
-	r.errorAt("row-part", rest, 0, len(rest.S), fmt.Sprintf("unexpected %q after the part", clip(rest.S)), hint)
+	r.errorAt("row-part", rest, 0, len(rest.S), fmt.Sprintf("unexpected %q after the part", units.Clip(rest.S)), hint)
 	return false
 }
 
@@ -182,7 +182,7 @@ func (r *reader) netRange(p *Placement, c *Conn) {
 	switch {
 	case nets == nil:
 		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%q is not an ascending range of nets",
-			clip(c.Net)), "a run is of one name with rising numbers, as in OUT1..OUT4; other nets are named one by one, each to its pin")
+			units.Clip(c.Net)), "a run is of one name with rising numbers, as in OUT1..OUT4; other nets are named one by one, each to its pin")
 	case len(nets) != len(p.Refs):
 		r.errorAt("range-bad", c.NetText, 0, len(c.NetText.S), fmt.Sprintf("%d nets for %d designators", len(nets),
 			len(p.Refs)), "give one net for each, or one for all")

@@ -34,7 +34,7 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 		if typ := sheetPinTypes[strings.ToLower(first.S)]; typ != "" {
 			hint = "write " + quote(typ)
 		}
-		r.errorAt("pin-type", first, 0, len(first.S), fmt.Sprintf("%q is not a pin type", clip(first.S)), hint)
+		r.errorAt("pin-type", first, 0, len(first.S), fmt.Sprintf("%q is not a pin type", units.Clip(first.S)), hint)
 		return false
 	}
 	p.Type = typ
@@ -66,7 +66,7 @@ func (r *reader) pinNumbers(p *PinRow, t Text) (Text, bool) {
 			}
 			list, ok := openRange(s)
 			if !ok {
-				r.errorAt("range-bad", w, 0, len(w.S), fmt.Sprintf("%q is not an ascending pin range", clip(s)), "write 4-6")
+				r.errorAt("range-bad", w, 0, len(w.S), fmt.Sprintf("%q is not an ascending pin range", units.Clip(s)), "write 4-6")
 				return rest, false
 			}
 			p.Numbers = append(p.Numbers, list...)
@@ -144,7 +144,7 @@ func (r *reader) pinFlags(p *PinRow, t Text) {
 		}
 		hint := cmp.Or(meant(first.S, tableWords(pinFlags)), "flags follow the type, such as open drain, pull-up, strap, "+
 			"or the name of the facts the pin obeys; other remarks follow a comma")
-		r.errorAt("pin-flag", first, 0, len(first.S), fmt.Sprintf("%q is not a pin flag", clip(first.S)), hint)
+		r.errorAt("pin-flag", first, 0, len(first.S), fmt.Sprintf("%q is not a pin flag", units.Clip(first.S)), hint)
 		return
 	}
 }
@@ -169,7 +169,7 @@ func (r *reader) needRow(e *Entry, t Text) bool {
 	if !ok {
 		first, _ := word(opts[0])
 		hint := cmp.Or(meant(first.S, tableWords(placedKinds)), "a need starts with a kind such as capacitor, resistor, inductor, link")
-		r.errorAt("kind-unknown", first, 0, len(first.S), fmt.Sprintf("%q is not a kind of part", clip(first.S)), hint)
+		r.errorAt("kind-unknown", first, 0, len(first.S), fmt.Sprintf("%q is not a kind of part", units.Clip(first.S)), hint)
 		return false
 	}
 	n.Kind = kind.kind

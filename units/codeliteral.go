@@ -95,11 +95,4 @@ func partUnit(k *known) bool {
 	return d == dimNames["Ω"] || d == dimNames["F"] || d == dimNames["H"]
 }
 
-func allDigits(s string) bool {
-	for i := 0; i < len(s); i++ {
-		if s[i] < '0' || s[i] > '9' {
-			return false
-		}
-	}
-	return s != ""
-}
+func allDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }

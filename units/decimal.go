@@ -54,22 +54,11 @@ func (d dec) rat() *big.Rat {
 
 // exactDec writes x exactly if it is a decimal of at most most digits.
 func exactDec(x *big.Rat, most int) (dec, bool) {
-	twos := int(x.Denom().TrailingZeroBits())
-	rest := new(big.Int).Rsh(x.Denom(), uint(twos))
-	fives := 0
-	five, m := big.NewInt(5), new(big.Int)
-	for rest.BitLen() > 1 {
-		q, m := new(big.Int).QuoRem(rest, five, m)
-		if m.Sign() != 0 || fives > 1000 {
-			return dec{}, false
-		}
-		rest = q
-		fives++
+	places, exact := x.FloatPrec()
+	if !exact {
+		return dec{}, false
 	}
-	k := max(twos, fives)
-	n := new(big.Int).Mul(new(big.Int).Abs(x.Num()), new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(k)), nil))
-	n.Quo(n, x.Denom())
-	d := newDec(x.Sign() < 0, n.String(), -k)
+	d := newDec(x.Sign() < 0, strings.Replace(new(big.Rat).Abs(x).FloatString(places), ".", "", 1), -places)
 	return d, len(d.digits) <= most
 }
 
@@ -136,19 +125,11 @@ func appendDec(b []byte, d dec, shift int) []byte {
 		b = append(b, 'e')
 		return strconv.AppendInt(b, int64(lead), 10)
 	case exp >= 0:
-		b = append(b, d.digits...)
-		for ; exp > 0; exp-- {
-			b = append(b, '0')
-		}
-		return b
+		return append(append(b, d.digits...), strings.Repeat("0", exp)...)
 	case lead >= 0:
 		b = append(b, d.digits[:lead+1]...)
 		b = append(b, '.')
 		return append(b, d.digits[lead+1:]...)
 	}
-	b = append(b, "0."...)
-	for i := lead + 1; i < 0; i++ {
-		b = append(b, '0')
-	}
-	return append(b, d.digits...)
+	return append(append(b, "0."+strings.Repeat("0", -lead-1)...), d.digits...)
 }

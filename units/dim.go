@@ -28,12 +28,7 @@ func (d Dim) Mul(e Dim) Dim {
 }
 
 // Div returns the dimension of a quotient.
-func (d Dim) Div(e Dim) Dim {
-	for i := range d {
-		d[i] = saturate(int(d[i]) - int(e[i]))
-	}
-	return d
-}
+func (d Dim) Div(e Dim) Dim { return d.Mul(e.inverse()) }
 
 // Pow returns the dimension of the power num/den. ok is false where the
 // result has an exponent that is no multiple of one half, or one too large to
@@ -60,7 +55,12 @@ func (d Dim) Pow(num, den int) (p Dim, ok bool) {
 	return p, true
 }
 
-func (d Dim) inverse() Dim { return Dim{}.Div(d) }
+func (d Dim) inverse() Dim {
+	for i := range d {
+		d[i] = saturate(-int(d[i]))
+	}
+	return d
+}
 
 // saturate keeps an exponent inside int8. A dimension that far out (exponent
 // 63) belongs to no quantity; it only has to stay unequal to real ones.

@@ -2,7 +2,7 @@ package units
 
 import (
 	"math/big"
-	"strings"
+	"regexp"
 )
 
 // Irrational factors to 60 digits and more, so that no float64 comes near
@@ -20,25 +20,19 @@ const (
 // the tables show at once.
 func mustFactor(s string) (r *big.Rat, exact bool) {
 	r, exact = big.NewRat(1, 1), true
-	op := byte('*')
-	for s != "" {
-		end := strings.IndexAny(s, "*/")
-		word, next := s, ""
-		nextOp := byte(0)
-		if end >= 0 {
-			word, nextOp, next = s[:end], s[end], s[end+1:]
-		}
-		n, ok := factorWord(word)
+	for _, term := range factorTerm.FindAllStringSubmatch(s, -1) {
+		n, ok := factorWord(term[2])
 		exact = exact && ok
-		if op == '*' {
-			r.Mul(r, n)
-		} else {
+		if term[1] == "/" {
 			r.Quo(r, n)
+		} else {
+			r.Mul(r, n)
 		}
-		op, s = nextOp, next
 	}
 	return r, exact
 }
+
+var factorTerm = regexp.MustCompile(`([*/]?)([^*/]*)`)
 
 func factorWord(w string) (n *big.Rat, exact bool) {
 	exact = true

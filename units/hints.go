@@ -41,7 +41,7 @@ func (l *scanner) unknown(at int, tight bool) *Error {
 
 // unknownUnit says that run is not a unit, with the likely one as a hint.
 func unknownUnit(t *table, run string) *Error {
-	e := &Error{Off: 0, End: len(run), Code: CodeUnitUnknown, Msg: "\"" + short(run) + "\" is not a unit"}
+	e := &Error{Off: 0, End: len(run), Code: CodeUnitUnknown, Msg: "\"" + Clip(run) + "\" is not a unit"}
 	if p, ok := prefixOf(run); ok {
 		e.Code = CodeUnitPrefix
 		e.Msg = "\"" + run + "\" alone is a prefix (" + p.name + "), not a unit"

@@ -89,7 +89,7 @@ func ParseLiteral(s string) (Quantity, *Error) {
 		return Quantity{}, err
 	case !ok:
 		return Quantity{}, &Error{start, stop, CodeNumberMissing,
-			"\"" + short(s[start:stop]) + "\" does not start with a number", "write e.g. 3.3 V"}
+			"\"" + Clip(s[start:stop]) + "\" does not start with a number", "write e.g. 3.3 V"}
 	case end != stop:
 		return Quantity{}, restError(s, end, stop)
 	}
@@ -98,7 +98,7 @@ func ParseLiteral(s string) (Quantity, *Error) {
 
 func restError(s string, end, stop int) *Error {
 	rest := strings.TrimSpace(s[end:stop])
-	e := &Error{stop - len(rest), stop, CodeLiteralRest, "\"" + short(rest) + "\" is left over after the quantity", ""}
+	e := &Error{stop - len(rest), stop, CodeLiteralRest, "\"" + Clip(rest) + "\" is left over after the quantity", ""}
 	if rest == "in" {
 		e.Hint = "the unit is written inch"
 	}
@@ -113,8 +113,8 @@ func trimmed(s string) (start, stop int) {
 	return start, start + len(right)
 }
 
-// short keeps a quoted text of a message readable.
-func short(s string) string {
+// Clip keeps a text that a message quotes readable: 40 bytes of it at the most.
+func Clip(s string) string {
 	const most = 40
 	if len(s) <= most {
 		return s

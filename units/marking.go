@@ -41,7 +41,7 @@ func ParseMarking(text, kind string) (Quantity, *Error) {
 	start, stop := trimmed(text)
 	k := markKindOf(kind)
 	if k == nil {
-		return Quantity{}, &Error{start, stop, CodeMarkingKind, "a " + short(kind) + " has no marking code", "write the value with its unit"}
+		return Quantity{}, &Error{start, stop, CodeMarkingKind, "a " + Clip(kind) + " has no marking code", "write the value with its unit"}
 	}
 	code := text[start:stop]
 	at := strings.IndexFunc(code, func(r rune) bool { return r < '0' || r > '9' })
@@ -86,12 +86,12 @@ func prefixOfExp(exp int) string {
 
 // bare complains about a code without a letter.
 func (k *markKind) bare(code string, start, stop int) *Error {
-	e := &Error{start, stop, CodeMarkingForm, "\"" + short(code) + "\" has no letter for the decimal mark and the multiple", ""}
+	e := &Error{start, stop, CodeMarkingForm, "\"" + Clip(code) + "\" has no letter for the decimal mark and the multiple", ""}
 	switch {
 	case code == "":
 		e.Msg, e.Hint = "the value of the "+k.name+" is missing", "write e.g. 4k7 or 4.7 kΩ"
 	case k.name == "resistor":
-		e.Hint = "write " + short(code) + "R for ohms; a code of three or four digits is not read"
+		e.Hint = "write " + Clip(code) + "R for ohms; a code of three or four digits is not read"
 	default:
 		e.Hint = "write e.g. 100n or 100 n" + k.unit + "; a code of three digits is not read"
 	}
@@ -99,7 +99,7 @@ func (k *markKind) bare(code string, start, stop int) *Error {
 }
 
 func (k *markKind) malformed(code string, at, start, stop int) *Error {
-	e := &Error{start, stop, CodeMarkingForm, "\"" + short(code) + "\" is not a marking code of a " + k.name, ""}
+	e := &Error{start, stop, CodeMarkingForm, "\"" + Clip(code) + "\" is not a marking code of a " + k.name, ""}
 	if _, w := codeLetter(code[at:]); w > 0 && k.knows(code[at:at+w]) {
 		rest := code[at+w:]
 		if trailing := strings.TrimLeft(rest, "0123456789"); trailing != rest || rest == "" {
@@ -112,7 +112,7 @@ func (k *markKind) malformed(code string, at, start, stop int) *Error {
 	for _, other := range markKinds {
 		if other.name != k.name && other.knows(code[at:]) {
 			e.Code = CodeMarkingKind
-			e.Msg = "\"" + short(code) + "\" reads like the code of a " + other.name + ", and this is a " + k.name
+			e.Msg = "\"" + Clip(code) + "\" reads like the code of a " + other.name + ", and this is a " + k.name
 			break
 		}
 	}

@@ -117,17 +117,20 @@ func (d *scanDigits) number() number {
 	return number{mant: n, exp: -d.frac}
 }
 
-// groupBlank returns the width of a blank that may group digits: no-break
-// U+00A0, narrow no-break U+202F, thin U+2009; 0 if s starts with none.
-func groupBlank(s string) int {
-	switch {
-	case strings.HasPrefix(s, "\u00a0"):
-		return 2
-	case strings.HasPrefix(s, "\u202f"), strings.HasPrefix(s, "\u2009"):
-		return 3
+// leading is the width of the first of some texts that s starts with; 0 if it
+// starts with none.
+func leading(s string, texts ...string) int {
+	for _, t := range texts {
+		if strings.HasPrefix(s, t) {
+			return len(t)
+		}
 	}
 	return 0
 }
+
+// groupBlank returns the width of a blank that may group digits: no-break
+// U+00A0, narrow no-break U+202F, thin U+2009; 0 if s starts with none.
+func groupBlank(s string) int { return leading(s, "\u00a0", "\u202f", "\u2009") }
 
 func threeDigits(s string) bool {
 	return len(s) >= 3 && isDigitAt(s, 0) && isDigitAt(s, 1) && isDigitAt(s, 2) && !isDigitAt(s, 3)
@@ -201,12 +204,8 @@ func scanLetterExponent(s string, start, end int) (stop, exp int, err *Error) {
 
 // minus passes a minus sign.
 func minus(s string, i int) (end int, found bool) {
-	for _, sign := range [2]string{"-", "−"} {
-		if strings.HasPrefix(s[i:], sign) {
-			return i + len(sign), true
-		}
-	}
-	return i, false
+	w := leading(s[i:], "-", "−")
+	return i + w, w > 0
 }
 
 // scanInt reads decimal digits; a number too large to matter saturates.

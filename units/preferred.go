@@ -95,7 +95,7 @@ func neighbours(v *big.Rat, series string) (lo, hi *big.Rat, err *Error) {
 func seriesOf(name string) ([]int, *Error) {
 	values, ok := Series(name)
 	if !ok {
-		return nil, &Error{Code: CodeSeriesUnknown, Msg: "\"" + short(name) + "\" is not a series of preferred values",
+		return nil, &Error{Code: CodeSeriesUnknown, Msg: "\"" + Clip(name) + "\" is not a series of preferred values",
 			Hint: "IEC 60063 has E3, E6, E12, E24, E48, E96 and E192"}
 	}
 	return values, nil

@@ -148,14 +148,7 @@ func skipQuote(s string, i int) int {
 }
 
 // plusMinus returns the width of "±", "+-" or "+/-" at the start of s.
-func plusMinus(s string) int {
-	for _, sign := range [...]string{"±", "+/-", "+-", "+−", "+/−"} {
-		if strings.HasPrefix(s, sign) {
-			return len(sign)
-		}
-	}
-	return 0
-}
+func plusMinus(s string) int { return leading(s, "±", "+/-", "+-", "+−", "+/−") }
 
 // leaf trims the range from a to b; it is absent where only blanks are left.
 func (x *splitter) leaf(a, b int) Leaf {

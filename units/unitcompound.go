@@ -1,9 +1,6 @@
 package units
 
-import (
-	"strings"
-	"unicode/utf8"
-)
+import "unicode/utf8"
 
 // scanUnit reads the longest unit at i. ok is false where no known unit is
 // spelled there; err is a complaint about a unit that goes wrong later.
@@ -105,14 +102,7 @@ func (t *table) product(s string, i, sign int, c *compound) (end, count int) {
 	}
 }
 
-func dotWidth(s string, i int) int {
-	for _, dot := range [3]string{"*", "·", "⋅"} {
-		if strings.HasPrefix(s[i:], dot) {
-			return len(dot)
-		}
-	}
-	return 0
-}
+func dotWidth(s string, i int) int { return leading(s[i:], "*", "·", "⋅") }
 
 // denominator reads "/" and a factor, or "/(" factors ")". ok is false, and
 // nothing is taken, where what follows is not wholly a known unit.

@@ -47,7 +47,7 @@ func ParseUnit(s string) (Unit, *Error) {
 
 func unitRest(t *table, s string, end, stop int) *Error {
 	rest := strings.TrimSpace(s[end:stop])
-	e := &Error{stop - len(rest), stop, CodeUnitUnknown, "\"" + short(rest) + "\" does not belong to a unit", "a unit has no spaces"}
+	e := &Error{stop - len(rest), stop, CodeUnitUnknown, "\"" + Clip(rest) + "\" does not belong to a unit", "a unit has no spaces"}
 	if w := strings.TrimLeft(rest, "/·*"); w != rest && w != "" {
 		run := w[:unitRun(w, 0)]
 		if run != "" && t.lookup(run) == nil {
