@@ -32,9 +32,7 @@ func (d *document) block(b *outline.Block, depth int) {
 		d.heading(b)
 	case outline.Labelled:
 		d.space(1.5)
-		if b.Anchor != "" {
-			d.keep(0, func() { d.mark(b.Anchor) })
-		}
+		d.markNext(b.Anchor)
 		d.beside([]span{d.sp(small().in(soft), b.Label)}, labelWidth, d.spans(b.Text, small())...)
 	case outline.Group:
 		d.group(b, depth)
@@ -84,7 +82,7 @@ func (d *document) paragraph(b *outline.Block) {
 	}
 	if b.Anchor != "" {
 		d.space(9)
-		d.keep(0, func() { d.mark(b.Anchor) })
+		d.markNext(b.Anchor)
 		if strings.HasPrefix(b.Anchor, "part:") {
 			d.keep(0, func() { d.bookmark(d.under+1, strings.Replace(b.Anchor, "part:", "Part ", 1)) })
 		}
@@ -116,9 +114,7 @@ func (d *document) group(b *outline.Block, depth int) {
 	}
 	d.space(8)
 	d.barred(colour, 2.6, groupIndent, need, depth, func() {
-		if b.Anchor != "" {
-			d.mark(b.Anchor)
-		}
+		d.mark(b.Anchor)
 		if b.Label != "" {
 			d.bookmark(d.under+1, b.Label)
 		}
@@ -146,9 +142,7 @@ func (d *document) item(b *outline.Block, marker style, depth int) {
 	d.space(3)
 	x := d.x
 	d.keep(0, func() {
-		if b.Anchor != "" {
-			d.mark(b.Anchor)
-		}
+		d.mark(b.Anchor)
 		d.text(x+2, d.y+body().ascent(), marker, d.fit(b.Label, marker.face, marker.size, 60))
 	})
 	by := 15.0
@@ -182,24 +176,17 @@ func (d *document) verbatim(b *outline.Block) {
 	for line := range strings.Lines(strings.TrimRight(text, "\n")) {
 		line = strings.ReplaceAll(strings.TrimRight(line, "\r\n"), "\t", "    ")
 		s := strings.ReplaceAll(d.g.clean(line), " ", "\u00a0")
-		d.lines(d.layout([]span{{st, s}}, d.w), 0)
+		d.para(span{st, s})
 	}
 	d.closeBar(8)
 }
 
 // gridOf sets a table of the outline.
 func (d *document) gridOf(t *outline.Table) {
-	out := table{ruled: t.Ruled}
+	out := table{cols: t.Columns, ruled: t.Ruled}
 	blank := 0.0
-	for _, c := range t.Columns {
-		col := column{head: c.Head, most: c.Most, gauge: c.Gauge, fixed: c.Width}
-		if c.Right {
-			col.align = 'r'
-		}
-		if c.Width > 0 && t.Ruled {
-			blank = 17
-		}
-		out.cols = append(out.cols, col)
+	if t.Ruled {
+		blank = 17
 	}
 	for i := range t.Rows {
 		r := &t.Rows[i]
@@ -261,7 +248,7 @@ func (d *document) pair(pair [][2]string) {
 					d.text(x, d.y+small().ascent(), small().in(soft), f[0])
 				}
 				if k < len(laid[i]) {
-					d.drawLine(laid[i][k], x+label, d.y, half-label, 'l')
+					d.drawLines(laid[i][k:k+1], x+label, d.y)
 				}
 			}
 		})
@@ -284,7 +271,7 @@ func (d *document) tally(s record.Summary) {
 			w := d.w * float64(n) / total
 			fill, text := verdictColour(v), st
 			if v == record.Passed { // pale, so that in grey too the others are seen
-				fill, text = roleColour(draw.Allowed), st.in(ink)
+				fill, text = roleColours[draw.Allowed], st.in(ink)
 			}
 			d.rect(x, d.y, w, h, fill)
 			d.rect(x+w-0.6, d.y, 0.6, h, white)
@@ -336,12 +323,8 @@ func (d *document) formulas(b *outline.Block) {
 		return
 	}
 	d.put(max(height(left), high), func() {
+		d.drawLines(left, d.x, d.y)
 		at := d.y
-		for _, l := range left {
-			d.drawLine(l, d.x, at, d.w, 'l')
-			at += l.high
-		}
-		at = d.y
 		for _, q := range plots {
 			d.drawing(q, d.x+d.w-plotW, at, ink)
 			at += q.H + 4
@@ -353,9 +336,7 @@ func (d *document) formulas(b *outline.Block) {
 // result.
 func (d *document) value(b *outline.Block) {
 	d.space(4)
-	if b.Anchor != "" {
-		d.keep(0, func() { d.mark(b.Anchor) })
-	}
+	d.markNext(b.Anchor)
 	var spans []span
 	set := func(t outline.Text, st style) {
 		if len(t) > 0 {

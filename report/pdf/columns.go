@@ -1,6 +1,10 @@
 package pdf
 
-import "strings"
+import (
+	"strings"
+
+	"guardband/report/outline"
+)
 
 // columnWidths shares the width of the text column out: each column gets what
 // its content asks for; where that is too much, the longest word of each comes
@@ -9,16 +13,16 @@ func (p *page) columnWidths(t table) []float64 {
 	n := len(t.cols)
 	want, least := make([]float64, n), make([]float64, n)
 	for i, c := range t.cols {
-		if c.fixed > 0 {
-			want[i], least[i] = c.fixed, c.fixed
+		if c.Width > 0 {
+			want[i], least[i] = c.Width, c.Width
 			continue
 		}
-		h := p.g.stringWidth(bold, tinySize, p.g.clean(c.head)) + 2*cellPad
-		want[i], least[i] = h, longestWord(p, c.head)+2*cellPad
+		h := p.g.stringWidth(bold, tinySize, p.g.clean(c.Head)) + 2*cellPad
+		want[i], least[i] = h, longestWord(p, c.Head)+2*cellPad
 	}
 	for _, r := range t.rows {
 		for i := range r.cells {
-			if i < n && t.cols[i].fixed == 0 {
+			if i < n && t.cols[i].Width == 0 {
 				full, word := p.extent(r.cells[i])
 				want[i] = max(want[i], full+2*cellPad)
 				least[i] = max(least[i], word+2*cellPad)
@@ -27,10 +31,10 @@ func (p *page) columnWidths(t table) []float64 {
 	}
 	most := p.w * 0.34 // one long word must not take the table
 	for i, c := range t.cols {
-		if c.most > 0 {
-			want[i] = min(want[i], c.most)
+		if c.Most > 0 {
+			want[i] = min(want[i], c.Most)
 		}
-		if c.fixed > 0 {
+		if c.Width > 0 {
 			continue
 		}
 		want[i] += 0.01 // rounding must not break a line that fits exactly
@@ -70,7 +74,7 @@ func (p *page) extent(c cell) (full, word float64) {
 	return max(full, line), max(word, run)
 }
 
-func share(want, least []float64, cols []column, width float64) []float64 {
+func share(want, least []float64, cols []outline.Column, width float64) []float64 {
 	sumWant, sumLeast := 0.0, 0.0
 	for i := range want {
 		sumWant += want[i]
@@ -94,16 +98,16 @@ func share(want, least []float64, cols []column, width float64) []float64 {
 
 // spread gives the width that is left over to the columns of text, in
 // proportion to what they hold.
-func spread(out, want []float64, cols []column, left float64) {
+func spread(out, want []float64, cols []outline.Column, left float64) {
 	sum := 0.0
 	for i, c := range cols {
-		if c.fixed == 0 {
+		if c.Width == 0 {
 			sum += want[i]
 		}
 	}
 	for i, c := range cols {
 		out[i] = want[i]
-		if c.fixed == 0 && sum > 0 {
+		if c.Width == 0 && sum > 0 {
 			out[i] += left * want[i] / sum
 		}
 	}

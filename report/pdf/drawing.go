@@ -12,7 +12,7 @@ func itoa(n int) string { return strconv.Itoa(n) }
 func (p *page) drawing(q draw.Picture, x, y float64, c rgb) {
 	for i := range q.Ops {
 		o := &q.Ops[i]
-		col := roleColour(o.Role)
+		col := roleColours[o.Role]
 		if o.Role == draw.Ink {
 			col = c
 		}

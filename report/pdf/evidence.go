@@ -94,13 +94,9 @@ func (d *document) citedRow(items []citedLine) int {
 }
 
 func (d *document) drawCited(it citedLine, caption []textLine, x, w float64) {
-	y := d.y
-	for _, l := range caption {
-		d.drawLine(l, x, y, w, 'l')
-		y += l.high
-	}
+	d.drawLines(caption, x, d.y)
 	h := pictureHeight(it.picture, w)
-	d.drawImage(it.picture, x, y+1, h*float64(it.picture.w)/float64(it.picture.h), h)
+	d.drawImage(it.picture, x, d.y+height(caption)+1, h*float64(it.picture.w)/float64(it.picture.h), h)
 	d.shown[it.key] = d.sheet()
 }
 

@@ -245,30 +245,21 @@ func height(ls []textLine) float64 {
 	return h
 }
 
-// drawLine sets a line from x at the top y; align is 'l', 'r' or 'c' in a
-// column w wide.
-func (p *page) drawLine(l textLine, x, y, w float64, align byte) {
-	switch align {
-	case 'r':
-		x += w - l.w
-	case 'c':
-		x += (w - l.w) / 2
-	}
-	for i := range l.frags {
-		x = p.text(x, y+l.asc, l.frags[i].span.style, l.frags[i].text)
+// drawLines sets lines from x and the top y.
+func (p *page) drawLines(ls []textLine, x, y float64) {
+	for _, l := range ls {
+		at := x
+		for i := range l.frags {
+			at = p.text(at, y+l.asc, l.frags[i].span.style, l.frags[i].text)
+		}
+		y += l.high
 	}
 }
 
 // para sets a paragraph in the column. Its first two and last two lines stay
 // together.
-func (p *page) para(spans ...span) { p.paraAt(0, spans...) }
-
-// paraAt is para with a left indent.
-func (p *page) paraAt(indent float64, spans ...span) {
-	p.lines(p.layout(spans, p.w-indent), indent)
-}
-
-func (p *page) lines(ls []textLine, indent float64) {
+func (p *page) para(spans ...span) {
+	ls := p.layout(spans, p.w)
 	n := len(ls)
 	for i, l := range ls {
 		need := l.high
@@ -279,7 +270,7 @@ func (p *page) lines(ls []textLine, indent float64) {
 			need += ls[2].high
 		}
 		p.ready(need)
-		p.drawLine(l, p.x+indent, p.y, p.w-indent, 'l')
+		p.drawLines(ls[i:i+1], p.x, p.y)
 		p.y += l.high
 	}
 }
@@ -287,14 +278,8 @@ func (p *page) lines(ls []textLine, indent float64) {
 // keepPara is para for text that must stand with what follows it.
 func (p *page) keepPara(spans ...span) {
 	ls := p.layout(spans, p.w)
-	x, w := p.x, p.w
-	p.keep(height(ls), func() {
-		y := p.y
-		for _, l := range ls {
-			p.drawLine(l, x, y, w, 'l')
-			y += l.high
-		}
-	})
+	x := p.x
+	p.keep(height(ls), func() { p.drawLines(ls, x, p.y) })
 }
 
 // beside sets a label in a narrow column and a paragraph beside it.
@@ -317,10 +302,10 @@ func (p *page) beside(label []span, width float64, spans ...span) {
 				asc = ls[i].asc
 			}
 			head[i].asc = asc // one baseline for both columns
-			p.drawLine(head[i], p.x, p.y, width, 'l')
+			p.drawLines(head[i:i+1], p.x, p.y)
 		}
 		if i < len(ls) {
-			p.drawLine(ls[i], p.x+width, p.y, p.w-width, 'l')
+			p.drawLines(ls[i:i+1], p.x+width, p.y)
 		}
 		p.y += h
 	}

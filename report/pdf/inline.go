@@ -141,17 +141,13 @@ func (d *document) heading(b *outline.Block) {
 	}
 	ls := d.layout(spans, d.w)
 	d.space(size * 1.15)
-	x, w := d.x, d.w
+	x := d.x
 	d.keep(height(ls)+size*0.3, func() {
-		y := d.y
 		d.mark(b.Anchor)
 		if b.Anchor != "" {
 			d.under = min(max(b.Level, 1), 4)
 			d.bookmark(d.under, oneLine(title))
 		}
-		for _, l := range ls {
-			d.drawLine(l, x, y, w, 'l')
-			y += l.high
-		}
+		d.drawLines(ls, x, d.y)
 	})
 }

@@ -101,7 +101,7 @@ func sheet(t require.TestingT, seen *[]drawn) *page {
 func TestTableBreaksOverPages(t *testing.T) {
 	var seen []drawn
 	p := sheet(t, &seen)
-	tab := table{cols: []column{{head: "HEAD"}, {head: "Text"}}}
+	tab := table{cols: []outline.Column{{Head: "HEAD"}, {Head: "Text"}}}
 	for i := range 150 {
 		tab.rows = append(tab.rows, row{cells: []cell{{p.sp(small(), "r"+itoa(i)+".")}, {p.sp(small(), strings.Repeat("word ", i%40))}}})
 	}
@@ -135,7 +135,7 @@ func TestTallRow(t *testing.T) {
 	var seen []drawn
 	p := sheet(t, &seen)
 	long := strings.Repeat("abcdefghi ", 4000)
-	p.table(table{cols: []column{{head: "A"}, {head: "B"}},
+	p.table(table{cols: []outline.Column{{Head: "A"}, {Head: "B"}},
 		rows: []row{{cells: []cell{{p.sp(small(), "x")}, {p.sp(small(), long)}}},
 			{cells: []cell{{p.sp(small(), "y")}}}}})
 	n := 0

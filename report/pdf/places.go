@@ -25,8 +25,15 @@ type lateText struct {
 // mark names the present place so that links can lead to it. Only the first
 // place of a name counts.
 func (p *page) mark(name string) {
-	if _, ok := p.places[name]; !ok {
+	if _, ok := p.places[name]; !ok && name != "" {
 		p.places[name] = place{p.sheet(), p.y}
+	}
+}
+
+// markNext names the place of what comes next.
+func (p *page) markNext(name string) {
+	if name != "" {
+		p.keep(0, func() { p.mark(name) })
 	}
 }
 

@@ -1,6 +1,8 @@
 package pdf
 
 import (
+	"cmp"
+
 	"guardband/eval/record"
 	"guardband/report/draw"
 )
@@ -19,55 +21,31 @@ var (
 	white    = rgb{0xff, 0xff, 0xff}
 )
 
-// verdictColour repeats the word's meaning.
+// looks are each verdict's colour, which repeats the word's meaning, and its
+// mark, for readers without colour.
+var looks = map[record.Verdict]struct {
+	colour rgb
+	mark   string
+}{
+	record.Passed: {rgb{0x1d, 0x66, 0x4c}, "●"},
+	record.Failed: {rgb{0xa0, 0x22, 0x1e}, "✕"},
+	record.Open:   {rgb{0x85, 0x57, 0x00}, "○"},
+	record.Waived: {rgb{0x50, 0x47, 0x91}, "◐"},
+}
+
 func verdictColour(v record.Verdict) rgb {
-	switch v {
-	case record.Passed:
-		return rgb{0x1d, 0x66, 0x4c}
-	case record.Failed:
-		return rgb{0xa0, 0x22, 0x1e}
-	case record.Open:
-		return rgb{0x85, 0x57, 0x00}
-	case record.Waived:
-		return rgb{0x50, 0x47, 0x91}
+	if l, ok := looks[v]; ok {
+		return l.colour
 	}
 	return soft
 }
 
-// verdictMark is a shape beside the word, for readers without colour.
-func verdictMark(v record.Verdict) string {
-	switch v {
-	case record.Passed:
-		return "●"
-	case record.Failed:
-		return "✕"
-	case record.Open:
-		return "○"
-	case record.Waived:
-		return "◐"
-	}
-	return "–"
-}
+func verdictMark(v record.Verdict) string { return cmp.Or(looks[v].mark, "–") }
 
-// roleColour maps the roles of package draw.
-func roleColour(r draw.Role) rgb {
-	switch r {
-	case draw.Quiet:
-		return soft
-	case draw.Limit:
-		return ink
-	case draw.Allowed:
-		return rgb{0xdd, 0xe8, 0xe0}
-	case draw.Asked:
-		return rgb{0x6f, 0x8f, 0x7c}
-	case draw.Span:
-		return rgb{0x33, 0x4e, 0x6b}
-	case draw.Miss:
-		return verdictColour(record.Failed)
-	case draw.Unknown:
-		return verdictColour(record.Open)
-	}
-	return ink
+// roleColours are those of the roles of package draw.
+var roleColours = [...]rgb{
+	draw.Ink: ink, draw.Quiet: soft, draw.Limit: ink, draw.Allowed: {0xdd, 0xe8, 0xe0}, draw.Asked: {0x6f, 0x8f, 0x7c},
+	draw.Span: {0x33, 0x4e, 0x6b}, draw.Miss: looks[record.Failed].colour, draw.Unknown: looks[record.Open].colour,
 }
 
 // style is how a stretch of text is set.

@@ -1,15 +1,9 @@
 package pdf
 
-import "guardband/report/draw"
-
-// column of a table. Fixed widths are in points; 0 lets the content decide.
-type column struct {
-	head  string
-	align byte // 'l', 'r', 'c'; 0 is 'l'
-	fixed float64
-	most  float64 // widest natural width to ask for, 0 for no limit
-	gauge bool    // holds the gauges of the rows
-}
+import (
+	"guardband/report/draw"
+	"guardband/report/outline"
+)
 
 // cell is the content of one field.
 type cell []span
@@ -29,7 +23,7 @@ type row struct {
 
 // table is a grid with a head that is repeated on every page.
 type table struct {
-	cols  []column
+	cols  []outline.Column
 	rows  []row
 	ruled bool // vertical rules too, for tables that are filled in by hand
 }
@@ -101,7 +95,7 @@ func (p *page) together(laid []laidRow, i, n int, most float64) float64 {
 func (p *page) headCells(t table) []cell {
 	cs := make([]cell, len(t.cols))
 	for i, c := range t.cols {
-		cs[i] = cell{p.sp(style{face: bold, size: tinySize, colour: ink}, c.head)}
+		cs[i] = cell{p.sp(style{face: bold, size: tinySize, colour: ink}, c.Head)}
 	}
 	return cs
 }
@@ -152,9 +146,13 @@ func (p *page) drawCells(t table, cells [][]textLine, widths []float64, y float6
 	x := p.x
 	for i, ls := range cells {
 		at := y
-		for _, l := range ls {
-			p.drawLine(l, x+cellPad, at, widths[i]-2*cellPad, t.cols[i].align)
-			at += l.high
+		for k := range ls {
+			left := x + cellPad
+			if t.cols[i].Right {
+				left = x + widths[i] - cellPad - ls[k].w
+			}
+			p.drawLines(ls[k:k+1], left, at)
+			at += ls[k].high
 		}
 		x += widths[i]
 	}
@@ -166,11 +164,7 @@ func (p *page) drawRow(t table, i int, l laidRow, widths []float64) {
 		p.rect(p.x, p.y, p.w, l.h, panel)
 	}
 	if l.title != nil {
-		at := p.y + rowPad + 2
-		for _, tl := range l.title {
-			p.drawLine(tl, p.x+cellPad, at, p.w-2*cellPad, 'l')
-			at += tl.high
-		}
+		p.drawLines(l.title, p.x+cellPad, p.y+rowPad+2)
 	} else {
 		p.drawCells(t, l.cells, widths, p.y+rowPad)
 		p.uprights(t, l.h, widths)
@@ -184,16 +178,14 @@ func (p *page) drawRow(t table, i int, l laidRow, widths []float64) {
 
 func (p *page) markRow(r *row) {
 	for _, a := range append(r.places, r.anchor) {
-		if a != "" {
-			p.mark(a)
-		}
+		p.mark(a)
 	}
 }
 
 func (p *page) drawGauge(t table, g *draw.Gauge, widths []float64) {
 	x := p.x
 	for i := range t.cols {
-		if t.cols[i].gauge && g != nil {
+		if t.cols[i].Gauge && g != nil {
 			p.drawing(g.Picture(widths[i]-2*cellPad, 9), x+cellPad, p.y+rowPad, ink)
 		}
 		x += widths[i]
