@@ -3,14 +3,12 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"guardband/notebook/files"
 	"guardband/notebook/sheet/draft"
 )
 
@@ -60,8 +58,8 @@ is open. Nothing is invented; what was not found is listed.`,
 			if err != nil {
 				return err
 			}
-			if err := files.Write(note, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
-				return fmt.Errorf("cannot write %s: %w", note, reason(err))
+			if err := writeFile(note, text); err != nil {
+				return err
 			}
 			return a.print("written", map[string]any{"Note": note, "Wrote": wrote, "Dropped": dropped, "Mark": draft.Mark})
 		},

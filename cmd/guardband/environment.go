@@ -3,11 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"time"
 
 	"guardband/notebook"
+	"guardband/notebook/files"
 )
 
 // day is the day waivers are judged against.
@@ -19,6 +21,15 @@ func (a *app) day() (string, error) {
 		return "", fmt.Errorf("--on %s is not a date; write it as 2026-11-24", a.on)
 	}
 	return a.on, nil
+}
+
+// writeFile writes a file whole or not at all.
+func writeFile(path string, data []byte) error {
+	err := files.Write(path, func(w io.Writer) error { _, err := w.Write(data); return err })
+	if err != nil {
+		return fmt.Errorf("cannot write %s: %w", path, reason(err))
+	}
+	return nil
 }
 
 // makeFolder makes a folder to write into. Links in its path that lead out of

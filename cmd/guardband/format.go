@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"guardband/notebook"
-	"guardband/notebook/files"
 )
 
 func (a *app) formatCommand() *cobra.Command {
@@ -81,12 +80,8 @@ func (a *app) formatFile(path string, check bool) (changed, ok bool, err error) 
 	if bytes.Equal(data, out) {
 		return false, true, nil
 	}
-	if check {
-		return true, true, nil
+	if !check {
+		err = writeFile(real, out)
 	}
-	err = files.Write(real, func(w io.Writer) error { _, err := w.Write(out); return err })
-	if err != nil {
-		return false, false, fmt.Errorf("cannot write %s: %w", path, reason(err))
-	}
-	return true, true, nil
+	return true, true, err
 }

@@ -3,14 +3,12 @@ package main
 import (
 	"embed"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
-	"guardband/notebook/files"
 )
 
 // starter is the notebook that `new` writes; a test compiles it.
@@ -67,8 +65,8 @@ func (a *app) writeNew(to string, data []byte) error {
 	if err := makeFolder(filepath.Dir(to)); err != nil {
 		return err
 	}
-	if err := files.Write(to, func(w io.Writer) error { _, err := w.Write(data); return err }); err != nil {
-		return fmt.Errorf("cannot write %s: %w", to, reason(err))
+	if err := writeFile(to, data); err != nil {
+		return err
 	}
 	fmt.Fprintln(a.out, "wrote "+to)
 	return nil

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -15,7 +14,6 @@ import (
 	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
-	"guardband/notebook/files"
 )
 
 // newFrom makes a notebook that places its parts from exported files, which it
@@ -66,7 +64,7 @@ func (a *app) newFrom(dir string, from []string) error {
 	if text, err = a.text("board", n); err != nil {
 		return err
 	}
-	if err := files.Write(board, func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+	if err := writeFile(board, text); err != nil {
 		return err
 	}
 	fmt.Fprintf(a.out, "%d parts are placed, %d of them of types without a note; `guardband check %s` shows what can be judged\n",

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -142,9 +141,8 @@ func (a *app) writeDigests(r *record.Record) error {
 				end = "\r\n"
 			}
 			lines[i] = append(append([]byte(nil), lines[i]...), []byte(head+"sha256:   "+s.SHA256+end)...)
-			out := bytes.Join(lines, nil)
-			if err := files.Write(path, func(w io.Writer) error { _, err := w.Write(out); return err }); err != nil {
-				return fmt.Errorf("cannot write %s: %w", path, reason(err))
+			if err := writeFile(path, bytes.Join(lines, nil)); err != nil {
+				return err
 			}
 			fmt.Fprintf(a.out, "wrote the digest of %s into %s\n", s.ID, path)
 			break

@@ -207,9 +207,6 @@ func (r *Repository) Close() {
 	}
 }
 
-// Top is the folder of the work tree, absolute, symbolic links resolved.
-func (r *Repository) Top() string { return r.top }
-
 // Path is a file's or folder's name in the repository, "/" between folders and
 // "" for the whole work tree; false where it lies outside.
 func (r *Repository) Path(abs string) (string, bool) {

@@ -108,13 +108,7 @@ func (b *builder) roots(told map[string]bool) []Block {
 // attend is what a decision about a claim needs: numbers, corner, what turns
 // it, pages, who and by when. Small lines are for a second look.
 func (b *builder) attend(c *record.Claim, whole bool) Block {
-	g := Block{Kind: Group, Anchor: "attention:" + c.ID, Verdict: c.Verdict, Head: b.claimHead(c), Claim: c}
-	g.Blocks = append(g.Blocks, para(join("  ", plain(c.Statement), where(c.Position))))
-	line := func(label string, t Text, small bool) {
-		if len(t) > 0 {
-			g.Blocks = append(g.Blocks, Block{Kind: Labelled, Label: label, Text: t, Small: small})
-		}
-	}
+	g := blocks{para(join("  ", plain(c.Statement), where(c.Position)))}
 	for _, k := range alike(c.Criteria) {
 		if k.Verdict == record.Passed && !whole {
 			continue
@@ -123,29 +117,29 @@ func (b *builder) attend(c *record.Claim, whole bool) Block {
 		if k.Failure == "short" {
 			label = "margin too small"
 		}
-		line(label, join(" ", styled(Code, k.Text), styled(Quiet, words.Prefixed("in state ", k.State))), false)
+		g.line(label, join(" ", styled(Code, k.Text), styled(Quiet, words.Prefixed("in state ", k.State))))
 		for _, t := range tested(&k) {
-			line("", t, false)
+			g.line("", t)
 		}
 		if k.Verdict == record.Failed || whole {
-			line(words.CornerName(&k), b.corner(&k), false)
-			line("largest effect", b.contributions(k.Contributions), false)
+			g.line(words.CornerName(&k), b.corner(&k))
+			g.line("largest effect", b.contributions(k.Contributions))
 		}
-		g.Blocks = append(g.Blocks, b.openPoints(k.Open)...)
+		g.add(b.openPoints(k.Open)...)
 	}
-	g.Blocks = append(g.Blocks, b.claimNotes(c)...)
+	g.add(b.claimNotes(c)...)
 	if c.Verdict == record.Failed {
-		line("rule", ruleText(c), true)
+		g.small("rule", ruleText(c))
 	}
 	if c.Verdict == record.Skipped {
 		by := plain(c.SkippedBy)
 		if by == nil {
 			by = styled(Notice, "no person and no date noted")
 		}
-		line("by", by, false)
+		g.line("by", by)
 	}
-	line("pages", join("  ", b.cites(c.Cites), b.hazards(c.Safety)), true)
-	return g
+	g.small("pages", join("  ", b.cites(c.Cites), b.hazards(c.Safety)))
+	return Block{Kind: Group, Anchor: "attention:" + c.ID, Verdict: c.Verdict, Head: b.claimHead(c), Claim: c, Blocks: g}
 }
 
 // alike puts criteria together that differ in their text alone: a rail against

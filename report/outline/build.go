@@ -264,6 +264,24 @@ func smallPara(t Text) Block { return Block{Kind: Paragraph, Text: t, Small: tru
 
 func labelled(label string, t Text) Block { return Block{Kind: Labelled, Label: label, Text: t} }
 
+// blocks collects blocks; of lines those that say something.
+type blocks []Block
+
+func (l *blocks) line(label string, t Text) {
+	if len(t) > 0 {
+		*l = append(*l, labelled(label, t))
+	}
+}
+
+// small is a line for a second look.
+func (l *blocks) small(label string, t Text) {
+	if len(t) > 0 {
+		*l = append(*l, Block{Kind: Labelled, Label: label, Text: t, Small: true})
+	}
+}
+
+func (l *blocks) add(list ...Block) { *l = append(*l, list...) }
+
 // tableOf is a table without the columns in which no row has anything.
 func tableOf(t Table) []Block {
 	if len(t.Rows) == 0 {

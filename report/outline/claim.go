@@ -69,7 +69,7 @@ func (b *builder) hazards(ids []string) Text {
 const mostCorner = 4
 
 func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
-	out := []Block{{Kind: Formula, Math: MathText(k.Math), Numbers: MathText(k.Numbers), Text: styled(Code, k.Text), Tests: k.Tests}}
+	out := blocks{{Kind: Formula, Math: MathText(k.Math), Numbers: MathText(k.Numbers), Text: styled(Code, k.Text), Tests: k.Tests}}
 	if namesAlone(k) { // the line below says what they come to
 		out[0].Numbers = nil
 	}
@@ -100,16 +100,12 @@ func (b *builder) criterion(k *record.Criterion, many bool, n int) []Block {
 		}
 		corner, used = nil, nil
 	}
-	line := func(label string, t Text) {
-		if len(t) > 0 {
-			out = append(out, labelled(label, t))
-		}
-	}
-	line(label+words.Join(" ", string(k.Verdict), k.Failure), said)
-	line(words.CornerName(k), corner)
-	line("margin used", used)
-	out = append(out, fold...)
-	return append(out, b.openPoints(k.Open)...)
+	out.line(label+words.Join(" ", string(k.Verdict), k.Failure), said)
+	out.line(words.CornerName(k), corner)
+	out.line("margin used", used)
+	out.add(fold...)
+	out.add(b.openPoints(k.Open)...)
+	return out
 }
 
 // namesAlone tells a criterion that compares one name with another.
@@ -229,23 +225,13 @@ func (b *builder) settle(o *record.OpenPoint) []Block {
 
 // claimNotes are the lines about the whole claim.
 func (b *builder) claimNotes(c *record.Claim) []Block {
-	var out []Block
-	line := func(label string, t Text) {
-		if len(t) > 0 {
-			out = append(out, labelled(label, t))
-		}
-	}
-	small := func(label string, t Text) {
-		if len(t) > 0 {
-			out = append(out, Block{Kind: Labelled, Label: label, Text: t, Small: true})
-		}
-	}
+	var out blocks
 	if in := c.Inspection; in != nil {
-		line("to inspect", plain(in.Text))
+		out.line("to inspect", plain(in.Text))
 		if in.Result == "" {
-			line("result", styled(Notice, "not yet inspected"))
+			out.line("result", styled(Notice, "not yet inspected"))
 		} else {
-			line("result", plain(words.Join(", ", in.Result, in.Date, in.Person, in.Note)))
+			out.line("result", plain(words.Join(", ", in.Result, in.Date, in.Person, in.Note)))
 		}
 	}
 	var open []record.OpenPoint
@@ -253,22 +239,22 @@ func (b *builder) claimNotes(c *record.Claim) []Block {
 		switch {
 		case c.Verdict == record.Failed && o.Reason == "citation": // "pages" tells what its pages do not show
 		case o.Reason == "no result" && c.Inspection != nil: // told above
-			out = append(out, b.settle(&o)...)
+			out.add(b.settle(&o)...)
 		default:
 			open = append(open, o)
 		}
 	}
-	out = append(out, b.openPoints(open)...)
+	out.add(b.openPoints(open)...)
 	if c.Waiver != nil {
-		line("waiver", b.waiver(c))
+		out.line("waiver", b.waiver(c))
 	}
 	if c.Verdict == record.Skipped {
-		line("reason", plain(c.Reason))
+		out.line("reason", plain(c.Reason))
 	} else {
-		small("reason", plain(c.Reason))
+		out.small("reason", plain(c.Reason))
 	}
 	for _, a := range c.Actions {
-		small("action "+a.ID, action(&a))
+		out.small("action "+a.ID, action(&a))
 	}
 	var assumes []Text
 	others := map[string]int{}
@@ -287,7 +273,7 @@ func (b *builder) claimNotes(c *record.Claim) []Block {
 			assumes = append(assumes, Text{{Text: fmt.Sprintf("%d %s", n, k.kind), Style: Quiet, To: "assumption:" + k.kind}})
 		}
 	}
-	small("assumes", join("; ", assumes...))
+	out.small("assumes", join("; ", assumes...))
 	return out
 }
 

@@ -239,12 +239,7 @@ func (b *builder) limitRow(ref string, p *record.Part, f *record.Fact) Row {
 // unseen is what nobody looked at: limits that nothing judges, sections that
 // are not noted, citations that were not checked, what is taken as given.
 func (b *builder) unseen() []Block {
-	var out []Block
-	line := func(label string, t Text) {
-		if len(t) > 0 {
-			out = append(out, labelled(label, t))
-		}
-	}
+	var out blocks
 	if s := b.r.Summary; s.LimitsNoted > 0 {
 		noted := words.Plural(s.LimitsNoted, "noted limit is", "noted limits are")
 		t := plain(noted + " judged")
@@ -254,12 +249,10 @@ func (b *builder) unseen() []Block {
 		if n := len(b.limitsAside()); n > 0 {
 			t = append(t, Span{Text: fmt.Sprintf(", %d set aside with a reason", n), Style: Turn, To: "limits-aside"})
 		}
-		line("limits", t)
+		out.line("limits", t)
 	}
-	if t := b.blankSections(); t != nil {
-		line("sections", t)
-	}
-	line("looked up", plain(words.Evidence(b.r)))
+	out.line("sections", b.blankSections())
+	out.line("looked up", plain(words.Evidence(b.r)))
 	alone := 0
 	for i := range b.r.Parts {
 		if b.r.Parts[i].Checked == "" {
@@ -267,7 +260,7 @@ func (b *builder) unseen() []Block {
 		}
 	}
 	if alone > 0 {
-		line("second person", plain(fmt.Sprintf("%d of %s not compared with the sheet by one", alone,
+		out.line("second person", plain(fmt.Sprintf("%d of %s not compared with the sheet by one", alone,
 			words.Plural(len(b.r.Parts), "part", "parts"))))
 	}
 	var kinds []Text
@@ -284,8 +277,8 @@ func (b *builder) unseen() []Block {
 	if n := b.r.Summary.OnDefaults; n > 0 {
 		kinds = append(kinds, plain(words.Plural(n, "pass rests", "passes rest")+" on assumed defaults"))
 	}
-	line("taken as given", join(", ", kinds...))
-	line("seen in person", b.inPerson())
+	out.line("taken as given", join(", ", kinds...))
+	out.line("seen in person", b.inPerson())
 	if len(out) > 0 {
 		out = append([]Block{{Kind: Heading, Level: 3, Text: plain("Not looked at, and seen in person")}}, out...)
 	}

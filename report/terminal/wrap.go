@@ -3,19 +3,20 @@ package terminal
 import (
 	"strings"
 	"unicode"
+
+	eastasian "golang.org/x/text/width"
 )
 
 // columns a rune takes: none for combining marks, two for wide characters
-// (Unicode Standard Annex 11, the blocks that are wide throughout).
+// (Unicode Standard Annex 11).
 func columns(r rune) int {
 	switch {
 	case r < 0x300:
 		return 1
 	case unicode.In(r, unicode.Mn, unicode.Me) || r == 0x200b || r == 0x200d:
 		return 0
-	case r >= 0x1100 && (r <= 0x115f || r >= 0x2e80 && r <= 0x303e || r >= 0x3041 && r <= 0xa4cf || r >= 0xac00 && r <= 0xd7a3 ||
-		r >= 0xf900 && r <= 0xfaff || r >= 0xfe30 && r <= 0xfe6f || r >= 0xff00 && r <= 0xff60 || r >= 0xffe0 && r <= 0xffe6 ||
-		r >= 0x1f300 && r <= 0x1faff || r >= 0x20000 && r <= 0x3fffd):
+	}
+	if kind := eastasian.LookupRune(r).Kind(); kind == eastasian.EastAsianWide || kind == eastasian.EastAsianFullwidth {
 		return 2
 	}
 	return 1
