@@ -86,9 +86,6 @@ func (c *compiler) again(opt Options) (context.Context, *notebook.Book, Options)
 	book := *c.book
 	book.Diags = &notebook.Diagnostics{}
 	opt.Pictures, opt.Detail, opt.Answers, opt.Explain = "", 0, nil, nil
-	if c.ctx == nil {
-		return context.Background(), &book, opt
-	}
 	return c.ctx, &book, opt
 }
 
@@ -104,11 +101,7 @@ func (c chooser) outcomes() map[string]*record.Claim {
 // notOfAlternates are checks that say nothing about an alternate: what is
 // noted of it, and what was exported with the original in place.
 func notOfAlternates(check string) bool {
-	switch check {
-	case "alternate", "lifecycle", "sections", "pin-list", "parts-list", "netlist":
-		return true
-	}
-	return false
+	return slices.Contains([]string{"alternate", "lifecycle", "sections", "pin-list", "parts-list", "netlist"}, check)
 }
 
 // compareClaims writes what changes for the claims that speak of a placement,
@@ -177,18 +170,13 @@ func (cl *Claim) speaksOf(ref string) bool {
 
 // mentions says that the ID of a check speaks of a designator.
 func mentions(id, ref string) bool {
-	for _, f := range strings.Split(id, ".") {
-		if f == ref {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(strings.Split(id, "."), ref)
 }
 
 // rankOf orders verdicts for the comparison: what was waived or skipped counts
 // as what it covers.
 func rankOf(x *record.Claim) int {
-	return map[record.Verdict]int{record.Passed: 0, record.Open: 1, record.Failed: 2}[verdictOf(x)]
+	return gravity[verdictOf(x)]
 }
 
 func verdictOf(x *record.Claim) record.Verdict {

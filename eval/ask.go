@@ -1,10 +1,10 @@
 package eval
 
 import (
-	"slices"
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/network"
 	"guardband/eval/record"
@@ -31,20 +31,14 @@ func (c answers) Try(cl *Claim, text string) bool {
 		return false
 	}
 	k.uses = s.used
-	for _, y := range s.used {
-		cl.note(y)
-	}
+	cl.noteAll(s.used)
 	cl.Crit = append(cl.Crit, k)
 	return true
 }
 
 // Presume notes a figure that a check takes from a standard or from common
 // practice because the notes state none; the record lists it as assumed.
-func (cl *Claim) Presume(text string) {
-	if !slices.Contains(cl.presumed, text) {
-		cl.presumed = append(cl.presumed, text)
-	}
-}
+func (cl *Claim) Presume(text string) { cl.presumed = circuit.AddTo(cl.presumed, text) }
 
 // AskAmong adds a criterion about some states of the board; of several texts
 // one has to hold in all of them.
@@ -73,8 +67,7 @@ func (c answers) Proven(text string) bool {
 	j, r := judge(c), cl.Crit[0].comp.Reg
 	qs := j.askedIn(r)
 	if len(qs) == 0 {
-		p := c.b.Extract(r)
-		return bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: 400}).Outcome == bound.Proven
+		return c.decide(r) == bound.Proven
 	}
 	b := j.boardNetwork()
 	if b.refuses(qs) != "" {
@@ -98,12 +91,17 @@ func (c answers) Judged(text string, set func(*Criterion)) record.Verdict {
 				network.Undecided: record.Open}[k.told.j.Verdict]
 		}
 	}
-	p := c.b.Extract(k.comp.Reg)
-	switch bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: 400}).Outcome {
+	switch c.decide(k.comp.Reg) {
 	case bound.Proven:
 		return record.Passed
 	case bound.Broken:
 		return record.Failed
 	}
 	return record.Open
+}
+
+// decide decides a predicate over all that the facts allow, within few boxes.
+func (c *compiler) decide(r bound.Reg) bound.Outcome {
+	p := c.b.Extract(r)
+	return bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: 400}).Outcome
 }

@@ -1,13 +1,14 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"slices"
-	"sort"
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -39,17 +40,10 @@ func (c recorder) record() *record.Record {
 		r.Readings = append(r.Readings, x.out)
 	}
 	r.Review = c.review
-	if r.Review.Participants == nil {
-		r.Review.Participants = []record.Field{}
-	}
-	if r.Review.Actions == nil {
-		r.Review.Actions = []record.Action{}
-	}
+	r.Review.Participants = append([]record.Field{}, r.Review.Participants...) // of none an empty list
+	r.Review.Actions = append([]record.Action{}, r.Review.Actions...)
 	r.Requirements = c.requirements()
-	r.Assumptions = c.assume.list
-	if r.Assumptions == nil {
-		r.Assumptions = []record.Assumption{}
-	}
+	r.Assumptions = append([]record.Assumption{}, c.assume.list...)
 	r.Roots = c.openRoots()
 	r.LookUp = c.lookUps(r.Roots)
 	c.unusedSkips()
@@ -138,10 +132,8 @@ func (c recorder) formulaSources(e *formula.Expr) string {
 		if n.Kind != formula.NodeCall {
 			return
 		}
-		if f, ok := c.function(n.Word); ok && f.Source != "" && f.Body != "" {
-			if s := f.Name + " = " + f.Body + " (" + f.Source + ")"; !slices.Contains(out, s) {
-				out = append(out, s)
-			}
+		if f, ok := c.lang.Trade(n.Word); ok && f.Source != "" && f.Body != "" {
+			out = circuit.AddTo(out, f.Name+" = "+f.Body+" ("+f.Source+")")
 		}
 	})
 	return strings.Join(out, "; ")
@@ -259,9 +251,7 @@ func (c recorder) lookUps(roots []record.Root) []record.LookUp {
 			by[key] = i
 			out = append(out, record.LookUp{Source: p.Source, Page: p.Page, Text: key.Text, Claims: []string{}})
 		}
-		if !slices.Contains(out[i].Claims, id) {
-			out[i].Claims = append(out[i].Claims, id)
-		}
+		out[i].Claims = circuit.AddTo(out[i].Claims, id)
 	}
 	for _, cl := range c.claims {
 		v := cl.Out.Verdict
@@ -295,15 +285,14 @@ func (c recorder) lookUps(roots []record.Root) []record.LookUp {
 			delete(by, key) // of several reasons the one that opens most
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool {
-		a, b := out[i], out[j]
-		if x, y := first[lookUpKey{a.Source, a.Page, a.Text}], first[lookUpKey{b.Source, b.Page, b.Text}]; x != y {
-			return x
+	rank := func(x record.LookUp) int {
+		if first[lookUpKey{x.Source, x.Page, x.Text}] {
+			return 0
 		}
-		if out[i].Source != out[j].Source {
-			return out[i].Source < out[j].Source
-		}
-		return out[i].Page < out[j].Page
+		return 1
+	}
+	slices.SortStableFunc(out, func(a, b record.LookUp) int {
+		return cmp.Or(rank(a)-rank(b), cmp.Compare(a.Source, b.Source), cmp.Compare(a.Page, b.Page))
 	})
 	return out
 }
@@ -325,15 +314,11 @@ func (c recorder) requirements() []record.Requirement {
 	by := map[string]int{}
 	for _, cl := range c.claims {
 		for i, m := range cl.Out.Meets {
-			f := strings.Fields(m)
-			src := ""
-			id := m
-			if len(f) == 2 {
+			src, id := "", m
+			if f := strings.Fields(m); len(f) == 2 {
 				src, id = f[0], f[1]
-			} else if i > 0 && len(f) == 1 { // "reqs REQ-06, REQ-07"
-				if g := strings.Fields(cl.Out.Meets[0]); len(g) == 2 {
-					src = g[0]
-				}
+			} else if g := strings.Fields(cl.Out.Meets[0]); i > 0 && len(f) == 1 && len(g) == 2 { // "reqs REQ-06, REQ-07"
+				src = g[0]
 			}
 			key := src + " " + id
 			k, ok := by[key]
@@ -346,16 +331,4 @@ func (c recorder) requirements() []record.Requirement {
 		}
 	}
 	return append(reader(c).uncovered(by), out...)
-}
-
-// function finds a function of the language by name.
-func (c recorder) function(name string) (formula.Function, bool) {
-	if c.functions == nil {
-		c.functions = map[string]formula.Function{}
-		for _, f := range c.lang.Functions() {
-			c.functions[f.Name] = f
-		}
-	}
-	f, ok := c.functions[name]
-	return f, ok
 }

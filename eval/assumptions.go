@@ -3,6 +3,7 @@ package eval
 import (
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -25,27 +26,18 @@ func (a *assumptions) add(kind, text, claim string, at *record.Position) int {
 		a.by[key] = i
 		a.list = append(a.list, record.Assumption{Text: text, Kind: kind, Claims: []string{}, Position: at})
 	}
-	for _, c := range a.list[i].Claims {
-		if c == claim {
-			return i
-		}
-	}
-	a.list[i].Claims = append(a.list[i].Claims, claim)
+	a.list[i].Claims = circuit.AddTo(a.list[i].Claims, claim)
 	return i
 }
 
 // assumed lists what a claim takes as given.
 func (c judge) assumed(cl *Claim) {
-	seen := map[int]bool{}
 	note := func(kind, text string, e *notebook.Entry) {
 		var at *record.Position
 		if e != nil {
 			at = position(e.Text.Pos(0))
 		}
-		if i := c.assume.add(kind, text, cl.id, at); !seen[i] {
-			seen[i] = true
-			cl.Out.Assumes = append(cl.Out.Assumes, i)
-		}
+		cl.Out.Assumes = circuit.AddTo(cl.Out.Assumes, c.assume.add(kind, text, cl.id, at))
 	}
 	for _, text := range cl.presumed {
 		kind := "standard figure"

@@ -86,20 +86,13 @@ func unconfirmed(what string) record.OpenPoint {
 
 // activeCites are the citations of the rows that apply.
 func (y *symbol) activeCites(c *compiler) []*citation {
-	out := 0
-	for _, r := range y.rows {
-		if r.out {
-			out++
-		}
-	}
-	if len(y.rows) == 0 || out == 0 || out == len(y.rows) {
+	rows := y.applying()
+	if len(rows) == 0 || len(rows) == len(y.rows) {
 		return y.cites
 	}
 	var l []*citation
-	for _, r := range y.rows {
-		if !r.out {
-			l = append(l, c.citesOf(r.entry)...)
-		}
+	for _, r := range rows {
+		l = append(l, c.citesOf(r.entry)...)
 	}
 	return l
 }
@@ -122,7 +115,7 @@ func (c recorder) basis(y *symbol) record.Basis {
 	case len(y.rows) > 0:
 		var shown, at []string
 		for _, r := range y.rows {
-			if r.out && !allOut(y) {
+			if r.out && len(y.applying()) > 0 {
 				continue
 			}
 			shown = append(shown, strings.TrimSpace(r.entry.RHS.S))
@@ -142,15 +135,6 @@ func (c recorder) basis(y *symbol) record.Basis {
 		b.Position = position(y.entry.Text.Pos(0))
 	}
 	return b
-}
-
-func allOut(y *symbol) bool {
-	for _, r := range y.rows {
-		if !r.out {
-			return false
-		}
-	}
-	return true
 }
 
 // shownRange2 is shownRange, worked out once a symbol.

@@ -2,9 +2,11 @@ package eval
 
 import (
 	"cmp"
-	"sort"
+	"maps"
+	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook"
 )
@@ -72,12 +74,7 @@ func (cl *Claim) Lacks(reason, text, settle string) {
 
 // unusedSkips complains about skips and waivers of checks that do not exist.
 func (c *compiler) unusedSkips() {
-	ids := make([]string, 0, len(c.skips))
-	for id := range c.skips {
-		ids = append(ids, id)
-	}
-	sort.Strings(ids)
-	for _, id := range ids {
+	for _, id := range slices.Sorted(maps.Keys(c.skips)) {
 		s := c.skips[id]
 		if s.used || c.restsUnplaced(s) {
 			continue
@@ -110,17 +107,9 @@ func unknownCheckHint(id string, among []string) string {
 // restsUnplaced says that a skip stands in the note of a part that this board
 // does not place: a note is shared by several boards.
 func (c *compiler) restsUnplaced(s *skip) bool {
-	for _, p := range c.Parts.List {
-		if len(p.Placed) > 0 {
-			continue
-		}
-		for _, e := range p.Block.Entries {
-			if e == s.entry {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.Parts.List, func(p *circuit.Part) bool {
+		return len(p.Placed) == 0 && slices.Contains(p.Block.Entries, s.entry)
+	})
 }
 
 // LacksOnce opens a claim for a reason that it does not name yet.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -53,7 +54,7 @@ func (c claimant) readLabel(cl *Claim, e *notebook.Entry) {
 	case "meets":
 		cl.Out.Meets = notebook.SplitList(e.Trimmed())
 	case "state":
-		c.readState(cl, e)
+		cl.Out.States = append(cl.Out.States, c.statesIn(e)...)
 	case "method":
 		c.readMethod(cl, e)
 	case "analysis":
@@ -74,10 +75,6 @@ func (c claimant) readLabel(cl *Claim, e *notebook.Entry) {
 	case "accepts":
 		cl.accepts = e
 	}
-}
-
-func (c claimant) readState(cl *Claim, e *notebook.Entry) {
-	cl.Out.States = append(cl.Out.States, c.statesIn(e)...)
 }
 
 // statesIn reads a list of operating states of the design.
@@ -319,10 +316,6 @@ func (c claimant) takeMargin(k *Criterion) (body notebook.Text) {
 
 // noteAll notes the symbols of a criterion, each of which is in the list once.
 func (cl *Claim) noteAll(ys []*symbol) {
-	if cl.uses == nil {
-		cl.uses = ys[:len(ys):len(ys)]
-		return
-	}
 	for _, y := range ys {
 		cl.note(y)
 	}
@@ -331,14 +324,7 @@ func (cl *Claim) noteAll(ys []*symbol) {
 // NoteQuantity notes that the claim rests on a quantity.
 func (cl *Claim) NoteQuantity(q *Quantity) { cl.note(q.y) }
 
-func (cl *Claim) note(y *symbol) {
-	for _, z := range cl.uses {
-		if z == y {
-			return
-		}
-	}
-	cl.uses = append(cl.uses, y)
-}
+func (cl *Claim) note(y *symbol) { cl.uses = circuit.AddTo(cl.uses, y) }
 
 // checkClaim complains about a claim that does not say what it must.
 func (c claimant) checkClaim(cl *Claim) {

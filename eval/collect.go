@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"strings"
 
 	"guardband/eval/circuit"
@@ -51,21 +52,12 @@ func (c *compiler) diagnose(sev notebook.Severity, code string, t notebook.Text,
 
 func (c reader) readDesign(b *notebook.Block) {
 	d := &c.design
-	set := func(at *string, e *notebook.Entry) {
-		if *at == "" {
-			*at = e.Trimmed()
-		}
-	}
+	said := map[string]*string{"title": &d.title, "revision": &d.revision, "author": &d.author, "date": &d.date}
 	for _, e := range b.Entries {
+		if at := said[e.Label]; at != nil {
+			*at = cmp.Or(*at, e.Trimmed())
+		}
 		switch e.Label {
-		case "title":
-			set(&d.title, e)
-		case "revision":
-			set(&d.revision, e)
-		case "author":
-			set(&d.author, e)
-		case "date":
-			set(&d.date, e)
 		case "evidence":
 			d.evidence = e
 		case "states":
@@ -171,7 +163,6 @@ func (c reader) readValues(b *notebook.Block) {
 		if old, isNew := c.values.Enter(y.name, y); !isNew {
 			c.diagnose(notebook.Err, "name-twice", y.entry.NameText, "`"+y.name+"` is defined twice",
 				"a name has one meaning; use another name", related(old.entry, "first defined here"))
-			continue
 		}
 	}
 	for _, e := range b.Entries {
@@ -210,6 +201,7 @@ func (c reader) readPart(b *notebook.Block) {
 	p := &circuit.Part{ID: b.ID, Block: b, Generic: b.Pos.File == notebook.GenericPath, Facts: map[string]*circuit.Fact{}, Nonneg: map[string]bool{},
 		Attrs: map[string]*notebook.Entry{}, Asked: &c.inquiry}
 	c.Parts.Enter(b.ID, p)
+	said := map[string]*string{"title": &p.Title, "source": &p.Source, "maker": &p.Maker, "status": &p.Status, "checked": &p.Checked}
 	for _, e := range b.Entries {
 		if e.Kind == notebook.Definition {
 			c.readFact(p, e)
@@ -218,21 +210,12 @@ func (c reader) readPart(b *notebook.Block) {
 		if _, ok := p.Attrs[e.Label]; !ok {
 			p.Attrs[e.Label] = e
 		}
+		if at := said[e.Label]; at != nil {
+			*at = e.Trimmed()
+		}
 		switch e.Label {
-		case "title":
-			p.Title = e.Trimmed()
-		case "source":
-			p.Source = e.Trimmed()
 		case "package":
-			if p.Pack == "" { // further ones are other packages the part comes in
-				p.Pack = e.Trimmed()
-			}
-		case "maker":
-			p.Maker = e.Trimmed()
-		case "status":
-			p.Status = e.Trimmed()
-		case "checked":
-			p.Checked = e.Trimmed()
+			p.Pack = cmp.Or(p.Pack, e.Trimmed()) // further ones are other packages the part comes in
 		case "order":
 			for _, o := range lists.SplitOutside(e.Trimmed()) {
 				p.Orders = append(p.Orders, circuit.Order{Code: strings.Trim(o, "\""), Entry: e})

@@ -75,7 +75,6 @@ type compiler struct {
 	inputs      []*input                          // by input number of the graph
 	path        []*symbol                         // symbols being lowered, outermost first
 	math        map[*notebook.Entry]*formula.Expr // parsed formulas, for typesetting
-	functions   map[string]formula.Function       // by name, for sources in the record
 	constants   map[string]*symbol                // of nature, by name
 	notes       map[bound.Reg]undefinedNote       // what may have no value, in words
 	facts       map[factKey]*symbol               // facts of placed parts, made when first asked for

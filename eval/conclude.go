@@ -21,9 +21,8 @@ func (c judge) conclude(cl *Claim) {
 		k.out.Text = k.src
 		if k.bad {
 			cl.errors = true
-			k.out.Verdict = record.Open
-			k.out.Open = []record.OpenPoint{
-				{Reason: "not evaluated", Text: "the formula has an error", Settle: "see the diagnostics"}}
+			k.out.Open = nil
+			k.open("not evaluated", "the formula has an error", "see the diagnostics")
 		}
 		c.hintEquality(k)
 		recorder(c).typeset(k)
@@ -110,21 +109,14 @@ func worse(a, b record.Verdict) record.Verdict {
 	if a == "" {
 		return b
 	}
-	if gravity(b) > gravity(a) {
+	if gravity[b] > gravity[a] {
 		return b
 	}
 	return a
 }
 
-func gravity(v record.Verdict) int {
-	switch v {
-	case record.Failed:
-		return 2
-	case record.Open:
-		return 1
-	}
-	return 0
-}
+// gravity orders verdicts; a pass is 0.
+var gravity = map[record.Verdict]int{record.Failed: 2, record.Open: 1}
 
 func inspectionVerdict(in *record.Inspection) record.Verdict {
 	switch in.Result {

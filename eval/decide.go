@@ -1,14 +1,15 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/big"
 	"slices"
-	"sort"
 	"strings"
 
 	"guardband/eval/bound"
+	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -60,6 +61,12 @@ func holdsAnyway(p *bound.Program) bool {
 	return n > 0 && bound.Decide(p, 0, make([]bound.Input, n), bound.Options{Boxes: 100}).Outcome == bound.Proven
 }
 
+// open leaves a criterion open for a reason, with what would settle it.
+func (k *Criterion) open(reason, text, settle string) {
+	k.out.Verdict = record.Open
+	k.out.Open = append(k.out.Open, record.OpenPoint{Reason: reason, Text: text, Settle: settle})
+}
+
 // judge decides one criterion and writes what a reader wants to see of it.
 func (c judge) judge(t *trial) {
 	k := t.k
@@ -72,9 +79,7 @@ func (c judge) judge(t *trial) {
 		opt.Boxes = lateBoxes
 	}
 	if len(k.uses) == 0 {
-		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "nothing stated",
-			Text: "this criterion uses no fact or value", Settle: "name the quantities it is about"})
+		k.open("nothing stated", "this criterion uses no fact or value", "name the quantities it is about")
 		return
 	}
 	c.cut(t)
@@ -147,29 +152,17 @@ func (c judge) chosen(trials []trial) []*trial {
 		case t.cl.accepts != nil || t.cl.candidate != nil: // a waiver may accept so large a miss; candidates stand in order of margin
 			out = append(out, t)
 		case t.k.out.Verdict == record.Passed:
-			passed = thinner(passed, t, c.opt.Detail)
+			passed = append(passed, t)
 		default:
 			out = append(out, t)
 		}
 	}
-	out = append(out, passed...)
+	slices.SortStableFunc(passed, func(a, b *trial) int { return cmp.Compare(a.k.thin, b.k.thin) })
+	out = append(out, passed[:min(len(passed), c.opt.Detail)]...)
 	for _, t := range out {
 		t.cl.shown = true
 	}
 	return out
-}
-
-// thinner puts a trial into a list of at most so many, thinnest first, equals
-// in the order they come.
-func thinner(list []*trial, t *trial, most int) []*trial {
-	if len(list) == most {
-		if list[most-1].k.thin <= t.k.thin {
-			return list
-		}
-		list = list[:most-1]
-	}
-	at := sort.Search(len(list), func(i int) bool { return list[i].k.thin > t.k.thin })
-	return slices.Insert(list, at, t)
 }
 
 // show works out what judge left for later.
@@ -185,11 +178,8 @@ func (c judge) show(t *trial) {
 // markEvidence notes which citations the claims to be pictured rest on.
 func (c judge) markEvidence() {
 	for _, cl := range c.claims {
-		bad := false
-		for _, k := range cl.Crit {
-			bad = bad || k.out.Verdict != record.Passed
-		}
-		if c.opt.Pictures == "failed" && !bad {
+		missed := func(k *Criterion) bool { return k.out.Verdict != record.Passed }
+		if c.opt.Pictures == "failed" && !slices.ContainsFunc(cl.Crit, missed) {
 			continue
 		}
 		for _, y := range closure(cl.uses) {
@@ -214,30 +204,23 @@ func (t *trial) failure(d bound.Decision) string {
 // block opens a criterion that rests on a fact whose conditions no row covers
 // and whose bounds cannot say so, and one that rests on an unconfirmed fact.
 func (c judge) block(t *trial) {
-	for _, y := range closure(t.k.uses) {
+	k := t.k
+	for _, y := range closure(k.uses) {
 		if y.blocked {
-			t.k.out.Verdict, t.k.out.Failure, t.k.blocked = record.Open, "", true
+			k.out.Verdict, k.out.Failure, k.blocked = record.Open, "", true
 			for _, p := range y.why {
-				if !slices.Contains(t.k.out.Open, p) {
-					t.k.out.Open = append(t.k.out.Open, p)
-				}
+				k.out.Open = circuit.AddTo(k.out.Open, p)
 			}
 		}
-		if t.k.out.Verdict == record.Passed && y.limitsNothing() && t.endless() {
-			t.k.out.Verdict = record.Open
-			t.k.out.Open = append(t.k.out.Open, record.OpenPoint{Reason: "typical only", Text: y.name +
-				" states only a typical value, which limits nothing", Settle: "note its min or max column, if the sheet has one"})
+		if k.out.Verdict == record.Passed && y.limitsNothing() && t.endless() {
+			k.open("typical only", y.name+" states only a typical value, which limits nothing", "note its min or max column, if the sheet has one")
 		}
 	}
-	if t.k.out.Verdict != record.Passed {
-		return
-	}
-	for _, y := range guarded(closure(t.k.uses)) {
+	for _, y := range guarded(closure(k.uses)) {
 		for _, r := range y.rows {
-			if r.unconfirmed && !r.out && t.k.out.Verdict == record.Passed {
-				t.k.out.Verdict = record.Open
-				t.k.out.Open = append(t.k.out.Open, record.OpenPoint{Reason: "unconfirmed", Text: y.name +
-					" was drafted and nobody has confirmed it", Settle: "compare it with the page, then delete the word `unconfirmed`"})
+			if k.out.Verdict == record.Passed && r.unconfirmed && !r.out {
+				k.open("unconfirmed", y.name+" was drafted and nobody has confirmed it",
+					"compare it with the page, then delete the word `unconfirmed`")
 			}
 		}
 	}
@@ -246,22 +229,10 @@ func (c judge) block(t *trial) {
 // guarded adds to symbols those by which the conditions of their rows were
 // judged, and what these were made of.
 func guarded(ys []*symbol) []*symbol {
-	out, seen := ys[:len(ys):len(ys)], map[*symbol]bool(nil)
+	out := ys[:len(ys):len(ys)]
 	for i := 0; i < len(out); i++ {
-		if len(out[i].extras().guards) == 0 {
-			continue
-		}
-		if seen == nil {
-			seen = map[*symbol]bool{}
-			for _, y := range out {
-				seen[y] = true
-			}
-		}
 		for _, g := range closure(out[i].extras().guards) {
-			if !seen[g] {
-				seen[g] = true
-				out = append(out, g)
-			}
+			out = circuit.AddTo(out, g)
 		}
 	}
 	return out
@@ -283,16 +254,8 @@ func (t *trial) endless() bool {
 	return false
 }
 
-// closure lists symbols and all they were made of, in order of first use. The
-// list must not be changed: it is ys itself where they were made of nothing.
+// closure lists symbols and all they were made of, in order of first use.
 func closure(ys []*symbol) []*symbol {
-	plain := true
-	for _, y := range ys {
-		plain = plain && len(y.deps) == 0
-	}
-	if plain {
-		return ys
-	}
 	var out []*symbol
 	seen := map[*symbol]bool{}
 	var walk func([]*symbol)
@@ -310,27 +273,27 @@ func closure(ys []*symbol) []*symbol {
 }
 
 // openPoints turns an undecided answer into reasons and ways out.
-func (c judge) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
-	var out []record.OpenPoint
+func (c judge) openPoints(t *trial, d bound.Decision) (out []record.OpenPoint) {
+	add := func(reason, text, settle string) {
+		out = append(out, record.OpenPoint{Reason: reason, Text: text, Settle: settle})
+	}
 	for _, i := range d.Lacking {
 		out = append(out, c.lackingPoint(t, i)...)
 	}
 	switch {
 	case d.Undefined != nil:
-		out = append(out, record.OpenPoint{Reason: "undefined", Text: c.undefinedText(t, d.Undefined),
-			Settle: "narrow the inputs so that the operation always has a value"})
+		add("undefined", c.undefinedText(t, d.Undefined), "narrow the inputs so that the operation always has a value")
 	case d.Cause == bound.CauseBudget && t.late:
-		out = append(out, record.OpenPoint{Reason: "budget", Text: "the design's budget of proofs is used up",
-			Settle: "simplify the claims above that are not decided within theirs, or divide the design"})
+		add("budget", "the design's budget of proofs is used up",
+			"simplify the claims above that are not decided within theirs, or divide the design")
 	case d.Cause == bound.CauseBudget:
 		text := fmt.Sprintf("not decided within the budget of %d steps", d.Boxes)
 		if !math.IsNaN(d.Gap) {
 			text += fmt.Sprintf("; what is left is within %.3g of the limit (SI units)", d.Gap)
 		}
-		out = append(out, record.OpenPoint{Reason: "budget", Text: text, Settle: "split the claim, or narrow the widest input"})
+		add("budget", text, "split the claim, or narrow the widest input")
 	case d.Cause == bound.CauseTie:
-		out = append(out, record.OpenPoint{Reason: "budget", Text: "equal to 60 digits, neither proven nor broken",
-			Settle: "ask for a margin, or move the limit a little"})
+		add("budget", "equal to 60 digits, neither proven nor broken", "ask for a margin, or move the limit a little")
 	case len(out) == 0:
 		for i := range t.in {
 			if t.in[i].Lo == nil || t.in[i].Hi == nil {
@@ -339,8 +302,7 @@ func (c judge) openPoints(t *trial, d bound.Decision) []record.OpenPoint {
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, record.OpenPoint{Reason: "no limits",
-			Text: "what the facts leave open breaks it, the stated columns do not", Settle: "state the missing limits"})
+		add("no limits", "what the facts leave open breaks it, the stated columns do not", "state the missing limits")
 	}
 	return out
 }
@@ -413,12 +375,7 @@ func (c judge) wantedEnd(t *trial, i int) string {
 }
 
 func lastName(s string) string {
-	if i := strings.LastIndexByte(s, '.'); i >= 0 {
-		s = s[i+1:]
-	}
-	if i := strings.IndexByte(s, '('); i >= 0 {
-		s = s[:i]
-	}
+	s, _, _ = strings.Cut(s[strings.LastIndexByte(s, '.')+1:], "(")
 	return s
 }
 

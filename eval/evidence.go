@@ -1,13 +1,13 @@
 package eval
 
 import (
+	"cmp"
 	"context"
 	"encoding/base64"
 	"errors"
 	"fmt"
 	"os"
 	"slices"
-	"sort"
 	"strings"
 
 	"guardband/eval/circuit"
@@ -377,9 +377,7 @@ func (c proof) renderExcerpts() {
 		return
 	}
 	judge(c).markEvidence()
-	list := append([]*citation(nil), c.cites...)
-	sort.SliceStable(list, func(i, j int) bool { return list[i].source.id < list[j].source.id })
-	for _, k := range list {
+	for _, k := range slices.SortedStableFunc(slices.Values(c.cites), func(a, b *citation) int { return cmp.Compare(a.source.id, b.source.id) }) {
 		if !k.inUse || len(k.found.Boxes) == 0 {
 			continue
 		}

@@ -1,7 +1,9 @@
 package eval
 
 import (
+	"cmp"
 	"math/big"
+	"slices"
 
 	"guardband/eval/bound"
 	"guardband/eval/circuit"
@@ -64,9 +66,7 @@ func (c *compiler) asRating(e *notebook.Entry, cols columns) columns {
 func (c *compiler) rowOf(e *notebook.Entry, cols columns) *row {
 	r := &row{entry: e, cols: [3]*formula.Value{cols.lo, cols.typ, cols.hi}, unconfirmed: e.Unconfirmed}
 	for i, v := range r.cols {
-		if v != nil {
-			r.ends[i], _ = c.b.ConstOf(v.Reg)
-		}
+		r.ends[i] = c.exact(v)
 	}
 	return r
 }
@@ -76,27 +76,12 @@ func (c *compiler) rowOf(e *notebook.Entry, cols columns) *row {
 func (c *compiler) makeLimit(y *symbol, all []columns) {
 	c.readKelvins(y.name, all)
 	y.val = formula.Value{Class: formula.Set, Fixed: true}
-	tighten := func(at **formula.Value, v *formula.Value, op bound.Op) {
-		if v == nil {
-			return
-		}
-		if *at == nil {
-			w := *v
-			w.Given = true
-			*at = &w
-			return
-		}
-		(*at).Reg = c.b.Binary(op, (*at).Reg, v.Reg)
-		(*at).Fixed = (*at).Fixed && v.Fixed
-	}
-	applied := 0
 	for i, cols := range all {
 		r := y.rows[i]
 		if len(all) > 1 && !c.covers(y, r) {
 			r.out = true
 			continue
 		}
-		applied++
 		if cols.shape == units.Single {
 			cols.lo, cols.hi = cols.typ, cols.typ
 		}
@@ -104,23 +89,18 @@ func (c *compiler) makeLimit(y *symbol, all []columns) {
 		if len(all) > 1 {
 			cols = c.gated(cols, c.gateOf(y, r))
 		}
-		lo, hi := cols.lo, cols.hi
-		tighten(&y.val.Lo, lo, bound.OpMax)
-		tighten(&y.val.Hi, hi, bound.OpMin)
-		if cols.typ != nil {
-			y.cols[1] = cols.typ
-		}
+		y.val.Lo, y.val.Hi = c.tighter(y.val.Lo, cols.lo, bound.OpMax), c.tighter(y.val.Hi, cols.hi, bound.OpMin)
+		y.cols[1] = cmp.Or(cols.typ, y.cols[1])
 	}
-	if applied == 0 {
-		y.val = formula.Value{Class: formula.Set, Fixed: true}
-	}
-	y.cols[0], y.cols[2] = y.val.Lo, y.val.Hi
-	for _, v := range []*formula.Value{y.val.Lo, y.val.Hi} {
-		if v != nil {
+	for _, at := range []**formula.Value{&y.val.Lo, &y.val.Hi} {
+		if *at != nil {
+			v := **at
+			v.Given, *at = true, &v
 			y.val.Type, y.val.Unit = v.Type, v.Unit
 			y.val.Fixed = y.val.Fixed && v.Fixed
 		}
 	}
+	y.cols[0], y.cols[2] = y.val.Lo, y.val.Hi
 }
 
 // makeQuantity gives a quantity its value: an exact number, a formula, or a
@@ -182,14 +162,7 @@ func (c *compiler) exact(v *formula.Value) *big.Rat {
 
 // constant says that every stated end is an exact number.
 func (c *compiler) constant(cols columns) bool {
-	for _, v := range []*formula.Value{cols.lo, cols.typ, cols.hi} {
-		if v != nil {
-			if _, ok := c.b.ConstOf(v.Reg); !ok {
-				return false
-			}
-		}
-	}
-	return true
+	return !slices.ContainsFunc([]*formula.Value{cols.lo, cols.typ, cols.hi}, func(v *formula.Value) bool { return v != nil && c.exact(v) == nil })
 }
 
 // leafBounds are the wide and the sure set of exact columns.
@@ -203,40 +176,23 @@ func (c *compiler) leafBounds(y *symbol, cols columns, def *circuit.Fact) bound.
 		if v == nil {
 			continue
 		}
-		r, _ := c.b.ConstOf(v.Reg)
-		if in.SureLo == nil || r.Cmp(in.SureLo) < 0 {
-			in.SureLo = r
-		}
-		if in.SureHi == nil || r.Cmp(in.SureHi) > 0 {
-			in.SureHi = r
-		}
-		typ = v.Type
+		r := c.exact(v)
+		in.SureLo, in.SureHi, typ = lower(in.SureLo, r), higher(in.SureHi, r), v.Type
 	}
-	if cols.lo != nil {
-		in.Lo, _ = c.b.ConstOf(cols.lo.Reg)
-	} else if y.zeroSaid || def != nil && def.Part.Nonneg[def.Name] {
-		in.Lo = zero
-		y.nonneg = true
-	} else if typ.Kind == units.Point || def != nil && def.Section == "spec" && circuit.NeverNegative(def.Name, typ.Dim) {
+	in.Lo, in.Hi, in.Centre = c.exact(cols.lo), c.exact(cols.hi), c.exact(cols.typ)
+	switch {
+	case cols.lo != nil:
+	case y.zeroSaid || def != nil && def.Part.Nonneg[def.Name]:
+		in.Lo, y.nonneg = zero, true
+	case typ.Kind == units.Point, def != nil && def.Section == "spec" && circuit.NeverNegative(def.Name, typ.Dim):
 		in.Lo = zero // no temperature lies below 0 K, no capacitance below 0 F
-	}
-	if cols.hi != nil {
-		in.Hi, _ = c.b.ConstOf(cols.hi.Reg)
-	}
-	if cols.typ != nil {
-		in.Centre, _ = c.b.ConstOf(cols.typ.Reg)
 	}
 	return in
 }
 
 // makeLeaf enters the leaf of a symbol with exact columns.
 func (c *compiler) makeLeaf(y *symbol, cols columns, in bound.Input) {
-	var like *formula.Value
-	for _, v := range []*formula.Value{cols.typ, cols.lo, cols.hi} {
-		if v != nil {
-			like = v
-		}
-	}
+	like := cmp.Or(cols.hi, cols.lo, cols.typ)
 	y.cols = [3]*formula.Value{cols.lo, cols.typ, cols.hi}
 	if cols.shape == units.Range {
 		y.cols[1] = nil
@@ -249,12 +205,7 @@ func (c *compiler) makeLeaf(y *symbol, cols columns, in bound.Input) {
 // formulaLeaf makes a quantity whose ends are formulas of other names: an end
 // and a fresh number that says how far from it the value stands.
 func (c *compiler) formulaLeaf(y *symbol, cols columns) {
-	like := cols.hi
-	for _, v := range []*formula.Value{cols.typ, cols.lo} {
-		if v != nil {
-			like = v
-		}
-	}
+	like := cmp.Or(cols.lo, cols.typ, cols.hi)
 	y.cols = [3]*formula.Value{cols.lo, cols.typ, cols.hi}
 	spread := cols.shape != units.Range
 	in := &input{sym: y, name: y.name, typ: like.Type, unit: like.Unit}
@@ -266,6 +217,7 @@ func (c *compiler) formulaLeaf(y *symbol, cols columns) {
 		return
 	}
 	var reg bound.Reg
+	beyond := bound.Input{Lo: zero, SureLo: zero, SureHi: zero, Spread: spread}
 	switch {
 	case cols.lo != nil && cols.hi != nil: // lo + t (hi - lo)
 		in.name, in.typ, in.unit = y.name+" (part of its range)", units.Type{}, nil
@@ -274,12 +226,10 @@ func (c *compiler) formulaLeaf(y *symbol, cols columns) {
 		reg = c.b.Binary(bound.OpAdd, cols.lo.Reg, c.b.Binary(bound.OpMul, t, c.b.Binary(bound.OpSub, cols.hi.Reg, cols.lo.Reg)))
 		reg = c.inOrder(y, cols, reg)
 	case cols.lo != nil:
-		in.name = y.name + " (above its minimum)"
-		in.in = bound.Input{Lo: zero, SureLo: zero, SureHi: zero, Spread: spread}
+		in.name, in.in = y.name+" (above its minimum)", beyond
 		reg = c.b.Binary(bound.OpAdd, cols.lo.Reg, c.newInput(in))
 	case cols.hi != nil:
-		in.name = y.name + " (below its maximum)"
-		in.in = bound.Input{Lo: zero, SureLo: zero, SureHi: zero, Spread: spread}
+		in.name, in.in = y.name+" (below its maximum)", beyond
 		reg = c.b.Binary(bound.OpSub, cols.hi.Reg, c.newInput(in))
 	default:
 		in.name = y.name + " (away from typical)"
@@ -317,20 +267,12 @@ func (c *compiler) formulaRows(y *symbol, all []columns) {
 			cols.lo, cols.hi = cols.typ, cols.typ
 		}
 		cols = c.gated(cols, c.gateOf(y, y.rows[i]))
-		merged.lo = c.tighter(merged.lo, cols.lo, bound.OpMax)
-		merged.hi = c.tighter(merged.hi, cols.hi, bound.OpMin)
-		if merged.typ == nil {
-			merged.typ = cols.typ
-		}
+		merged.lo, merged.hi = c.tighter(merged.lo, cols.lo, bound.OpMax), c.tighter(merged.hi, cols.hi, bound.OpMin)
+		merged.typ = cmp.Or(merged.typ, cols.typ)
 	}
 	if merged.lo == nil && merged.typ == nil && merged.hi == nil {
 		// nothing covers the use: nothing is known of it
-		like := all[0].typ
-		for _, v := range []*formula.Value{all[0].lo, all[0].hi} {
-			if v != nil {
-				like = v
-			}
-		}
+		like := cmp.Or(all[0].hi, all[0].lo, all[0].typ)
 		y.input = &input{sym: y, name: y.name, typ: like.Type, unit: like.Unit}
 		y.val = formula.Value{Class: formula.Number, Type: like.Type, Reg: c.newInput(y.input), Unit: like.Unit, Given: true}
 		return
@@ -340,10 +282,7 @@ func (c *compiler) formulaRows(y *symbol, all []columns) {
 
 func (c *compiler) tighter(a, v *formula.Value, op bound.Op) *formula.Value {
 	if a == nil || v == nil {
-		if a == nil {
-			return v
-		}
-		return a
+		return cmp.Or(a, v)
 	}
 	w := *a
 	w.Reg = c.b.Binary(op, a.Reg, v.Reg)

@@ -2,6 +2,7 @@ package eval
 
 import (
 	"math/big"
+	"slices"
 
 	"guardband/eval/bound"
 	"guardband/eval/formula"
@@ -31,17 +32,9 @@ func (c *compiler) gateOf(y *symbol, r *row) *input {
 
 // mayWiden says that a symbol rests on a fact whose rows depend on conditions.
 func (c *compiler) mayWiden(use *symbol) bool {
-	for _, y := range closure([]*symbol{use}) {
-		if conditional(y) {
-			return true
-		}
-	}
-	for _, n := range c.b.Vars(use.val.Reg) {
-		if s := c.inputs[n].sym; s != nil && conditional(s) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(closure([]*symbol{use}), conditional) || slices.ContainsFunc(c.b.Vars(use.val.Reg), func(n int) bool {
+		return c.inputs[n].sym != nil && conditional(c.inputs[n].sym)
+	})
 }
 
 // setGate closes or opens the gate of a row.

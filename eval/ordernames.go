@@ -3,6 +3,8 @@ package eval
 import (
 	"cmp"
 	"fmt"
+	"maps"
+	"slices"
 
 	"guardband/eval/circuit"
 	"guardband/eval/formula"
@@ -76,14 +78,11 @@ func (c *compiler) checkCodes() {
 			continue
 		}
 		opts := circuit.OptionsOf(p)
-		known := []string{}
-		for f := range opts {
-			known = append(known, f)
-		}
+		known := slices.Collect(maps.Keys(opts))
 		for _, x := range pieces {
 			if x.Field != "" && opts[x.Field] == nil {
 				c.diagnose(notebook.Err, "field-unknown", p.Code.Value, "the pattern names a field `"+x.Field+
-					"` without a table", hintOr(notebook.HintNear(x.Field, known), "add `field "+x.Field+": code = meaning, ...`"))
+					"` without a table", cmp.Or(notebook.HintNear(x.Field, known), "add `field "+x.Field+": code = meaning, ...`"))
 			}
 		}
 		if twice := circuit.Ambiguous(pieces, opts); twice != "" {
@@ -115,11 +114,4 @@ func (c *compiler) codesDiffer(p *circuit.Part, fields []string) string {
 		}
 	}
 	return ""
-}
-
-func hintOr(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
 }

@@ -1,8 +1,9 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
-	"sort"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -136,14 +137,14 @@ func (c recorder) factNumbers(r *record.Fact, p *circuit.Part, f *circuit.Fact, 
 					continue
 				}
 				r.Unit = baseUnit(v.Type)
-				if x, ok := c.b.ConstOf(v.Reg); ok {
+				if x := w.ends[i]; x != nil {
 					*at = floatOf(x)
 				}
 			}
 			if r.Typ != nil && r.TypText == r.Text && r.Min != nil {
-				r.MinText = units.Format(constOf(c.compiler, w.cols[0]), w.cols[0].Type, units.Style{Unit: w.cols[0].Unit})
-				r.MaxText = units.Format(constOf(c.compiler, w.cols[2]), w.cols[2].Type, units.Style{Unit: w.cols[2].Unit})
-				r.TypText = units.Format(constOf(c.compiler, w.cols[1]), w.cols[1].Type, units.Style{Unit: w.cols[1].Unit})
+				for i, at := range []*string{&r.MinText, &r.TypText, &r.MaxText} {
+					*at = units.Format(w.ends[i], w.cols[i].Type, units.Style{Unit: w.cols[i].Unit})
+				}
 			}
 			return
 		}
@@ -152,35 +153,17 @@ func (c recorder) factNumbers(r *record.Fact, p *circuit.Part, f *circuit.Fact, 
 
 // Sections says which of the six are noted, with the pages cited.
 func (c *compiler) Sections(p *circuit.Part) map[string]record.Section {
-	out := map[string]record.Section{}
+	out, pages := map[string]record.Section{}, map[string][]string{}
 	note := func(name string, entries ...*notebook.Entry) {
-		s := out[name]
-		pages := map[string]bool{}
-		for _, x := range strings.Split(s.Pages, ", ") {
-			if x != "" {
-				pages[x] = true
-			}
-		}
 		for _, e := range entries {
 			if e == nil {
 				continue
 			}
-			s.Noted = true
+			out[name] = record.Section{Noted: true}
 			for _, k := range c.citesOf(e) {
-				if pg := k.page(); pg != "" {
-					pages[pg] = true
-				}
+				pages[name] = circuit.AddTo(pages[name], k.page())
 			}
 		}
-		var l []string
-		for pg := range pages {
-			l = append(l, pg)
-		}
-		sort.Slice(l, func(i, j int) bool {
-			return pageNumber(l[i]) < pageNumber(l[j]) || pageNumber(l[i]) == pageNumber(l[j]) && l[i] < l[j]
-		})
-		s.Pages = strings.Join(l, ", ")
-		out[name] = s
 	}
 	for _, n := range record.SheetSections {
 		out[n] = record.Section{}
@@ -205,6 +188,11 @@ func (c *compiler) Sections(p *circuit.Part) map[string]record.Section {
 		if e := p.Attrs[label]; e != nil && e.Trimmed() == "none" {
 			note(name, e)
 		}
+	}
+	for name, l := range pages {
+		slices.SortFunc(l, func(a, b string) int { return cmp.Or(cmp.Compare(pageNumber(a), pageNumber(b)), cmp.Compare(a, b)) })
+		l = slices.DeleteFunc(l, func(page string) bool { return page == "" })
+		out[name] = record.Section{Noted: true, Pages: strings.Join(l, ", ")}
 	}
 	if circuit.StandsOnItsOwn(p) && !out["application circuit"].Noted {
 		out["application circuit"] = record.Section{Noted: true} // there is none to note

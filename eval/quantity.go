@@ -33,13 +33,16 @@ func (c answers) Between(from, to *circuit.Net) (lo, hi *big.Rat) {
 	if x == nil || y == nil {
 		return nil, nil
 	}
-	c.lower(x)
-	c.lower(y)
-	if x.val.Class != formula.Number || y.val.Class != formula.Number || x.val.Type != y.val.Type {
+	if x.val.Type != y.val.Type {
 		return nil, nil
 	}
-	q := c.b.Extract(c.b.Binary(bound.OpSub, x.val.Reg, y.val.Reg))
-	e := bound.Range(q, 0, c.gather(q), bound.Options{Boxes: 200})
+	return c.endsOf(c.b.Binary(bound.OpSub, x.val.Reg, y.val.Reg))
+}
+
+// endsOf are the ends of a number over all that is known, nil where it has none.
+func (c *compiler) endsOf(r bound.Reg) (lo, hi *big.Rat) {
+	p := c.b.Extract(r)
+	e := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 200})
 	if e.Empty {
 		return nil, nil
 	}
@@ -56,9 +59,7 @@ func (c answers) AtMost(text string) bool {
 	if len(errs) > 0 || v.Class != formula.Number {
 		return false
 	}
-	p := c.b.Extract(v.Reg)
-	x := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 200})
-	hi := endRat(x.Hi)
+	_, hi := c.endsOf(v.Reg)
 	return hi != nil && hi.Sign() <= 0
 }
 
@@ -135,14 +136,7 @@ func (c answers) Ambient() bool { return c.ambient() != nil }
 func (c answers) Voltage(n *circuit.Net) *Quantity { return c.quantity(c.netVoltage(n)) }
 
 // Ends are the least and the most a quantity can be, nil where it has no end.
-func (c answers) Ends(q *Quantity) (lo, hi *big.Rat) {
-	p := c.b.Extract(q.y.val.Reg)
-	e := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 200})
-	if e.Empty {
-		return nil, nil
-	}
-	return endRat(e.Lo), endRat(e.Hi)
-}
+func (c answers) Ends(q *Quantity) (lo, hi *big.Rat) { return c.endsOf(q.y.val.Reg) }
 
 // Later calls a function once the conditions of facts are settled, those of
 // what the text rests on included.

@@ -1,9 +1,10 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 
 	"guardband/eval/bound"
 	"guardband/eval/record"
@@ -31,7 +32,7 @@ func (c judge) rankInputs(trials []trial) {
 			list = append(list, t)
 		}
 	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].k.thin < list[j].k.thin })
+	slices.SortStableFunc(list, func(a, b *trial) int { return cmp.Compare(a.k.thin, b.k.thin) })
 	for i, t := range list {
 		if i < rankedMargins || t.k.out.Verdict == record.Failed {
 			t.k.out.Contributions = c.contributions(t, 3)
@@ -40,23 +41,15 @@ func (c judge) rankInputs(trials []trial) {
 }
 
 // contributions lists the inputs that use most of the margin of the thinnest
-// comparison, at most n of them (0 is all).
+// comparison, at most n of them.
 func (c judge) contributions(t *trial, n int) []record.Contribution {
 	root := t.thinnestSlack()
 	if root < 0 {
 		return nil
 	}
 	share := bound.Contributions(t.prog, root, t.in, true)
-	order := make([]int, 0, len(share))
-	for i := range share {
-		if share[i] > 0 {
-			order = append(order, i)
-		}
-	}
-	sort.SliceStable(order, func(a, b int) bool { return share[order[a]] > share[order[b]] })
-	if n > 0 && len(order) > n {
-		order = order[:n]
-	}
+	order := slices.DeleteFunc(byShare(share), func(i int) bool { return share[i] <= 0 })
+	order = order[:min(n, len(order))]
 	var out []record.Contribution
 	for _, i := range order {
 		in := c.inputs[t.prog.Inputs()[i]]
@@ -80,6 +73,16 @@ func (c judge) contributions(t *trial, n int) []record.Contribution {
 		out = append(out, x)
 	}
 	return out
+}
+
+// byShare are the inputs of a program, what contributes most first.
+func byShare(share []float64) []int {
+	order := make([]int, len(share))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(share[b], share[a]) })
+	return order
 }
 
 // thinnestSlack is the root of the distance to the limit of the comparison

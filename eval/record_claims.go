@@ -1,8 +1,8 @@
 package eval
 
 import (
+	"cmp"
 	"slices"
-	"sort"
 
 	"guardband/eval/record"
 	"guardband/notebook"
@@ -79,31 +79,24 @@ func (c recorder) checkCounts(passed []int) []record.CheckCount {
 			}
 		}
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].Check < out[j].Check })
+	slices.SortFunc(out, func(a, b record.CheckCount) int { return cmp.Compare(a.Check, b.Check) })
 	return out
 }
 
 // thinnestPassed are those with the thinnest margins among the claims that
 // passed, by their places.
 func (c recorder) thinnestPassed(passed []int) []int {
-	type thin struct {
-		at  int
-		key float64
-	}
-	var list []thin
+	var list []int
 	for _, i := range passed {
 		if cl := c.claims[i]; !(judge(c)).brief() || cl.shown {
 			if m := cl.Out.Thinnest(); m != nil && m.Percent != nil {
-				list = append(list, thin{i, m.Key()})
+				list = append(list, i)
 			}
 		}
 	}
-	sort.SliceStable(list, func(i, j int) bool { return list[i].key < list[j].key })
-	var out []int
-	for _, x := range list[:min(mostAttention, len(list))] {
-		out = append(out, x.at)
-	}
-	return out
+	key := func(i int) float64 { return c.claims[i].Out.Thinnest().Key() }
+	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(key(a), key(b)) })
+	return list[:min(mostAttention, len(list))]
 }
 
 // countDiagnostics adds the diagnostics to the summary.

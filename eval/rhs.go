@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"math/big"
 	"strings"
 
@@ -44,11 +45,9 @@ func (c *compiler) lowerColumns(t notebook.Text, s *scope) columns {
 	}
 	switch parts.Shape {
 	case units.Single:
-		var d bool
-		v, derived, e := c.lowerText(t.Slice(parts.Single.Off, parts.Single.End), s)
-		d = derived
-		out.typ, out.derived, out.expr = &v, d, e
-		out.bad = v.Class == formula.Bad
+		var v formula.Value
+		v, out.derived, out.expr = c.lowerText(t.Slice(parts.Single.Off, parts.Single.End), s)
+		out.typ, out.bad = &v, v.Class == formula.Bad
 	case units.Range:
 		if parts.Unit.Present() {
 			c.lowerBracketed(t, parts, &out)
@@ -110,11 +109,7 @@ func (c *compiler) bareLow(lo, hi string) *units.Quantity {
 	if err != nil || h.Unit.Symbol == "" {
 		return nil
 	}
-	word := h.Unit.Typed
-	if word == "" {
-		word = h.Unit.Symbol
-	}
-	q, err := units.ParseLiteral(strings.TrimSpace(lo) + " " + word)
+	q, err := units.ParseLiteral(strings.TrimSpace(lo) + " " + cmp.Or(h.Unit.Typed, h.Unit.Symbol))
 	if err != nil {
 		return nil
 	}
@@ -280,14 +275,14 @@ func (c *compiler) lowerTable(t notebook.Text, s *scope) columns {
 		off += len(row) + 1
 		lead := len(row) - len(strings.TrimLeft(row, " "))
 		qx, end, ok, err := units.ScanLiteral(row, lead, true)
-		if err != nil || !ok {
-			c.literalError(rt, err, "a point of the table is two quantities: x y")
-			return bad
+		var qy units.Quantity
+		if ok && err == nil {
+			qy, err = units.ParseLiteral(strings.TrimSpace(row[end:]))
+		} else if err == nil {
+			err = &units.Error{Code: "literal", Msg: "a point of the table is two quantities: x y"}
 		}
-		rest := strings.TrimSpace(row[end:])
-		qy, err := units.ParseLiteral(rest)
 		if err != nil {
-			c.literalError(rt, err, "a point of the table is two quantities: x y")
+			c.diagnose(notebook.Err, err.Code, rt, err.Msg, err.Hint)
 			return bad
 		}
 		if _, err := units.Combine("<=", x.Type, qx.Type, name, qx.Text); err != nil {
@@ -307,14 +302,6 @@ func (c *compiler) lowerTable(t notebook.Text, s *scope) columns {
 	}
 	y.Reg, y.Fixed, y.Given = c.b.Table(x.Reg, knots), false, false
 	return columns{shape: units.Single, typ: &y, derived: true}
-}
-
-func (c *compiler) literalError(t notebook.Text, err *units.Error, msg string) {
-	if err != nil {
-		c.diagnose(notebook.Err, err.Code, t, err.Msg, err.Hint)
-		return
-	}
-	c.diagnose(notebook.Err, "literal", t, msg, "")
 }
 
 func (c *compiler) unitError(t notebook.Text, err *units.Error) {

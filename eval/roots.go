@@ -1,8 +1,9 @@
 package eval
 
 import (
-	"sort"
+	"slices"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 )
 
@@ -50,26 +51,17 @@ func (c recorder) openRoots() []record.Root {
 			roots[most].Claims = append(roots[most].Claims, cl.id)
 		}
 	}
-	out := []record.Root{}
-	for _, r := range roots {
-		if r.Opens >= leastShared {
-			out = append(out, r)
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Opens > out[j].Opens })
+	out := append([]record.Root{}, slices.DeleteFunc(roots, func(r record.Root) bool { return r.Opens < leastShared })...)
+	slices.SortStableFunc(out, func(a, b record.Root) int { return b.Opens - a.Opens })
 	return out
 }
 
 // openPoints are the reasons of a claim and of its criteria, each once.
 func (cl *Claim) openPoints() []record.OpenPoint {
 	var out []record.OpenPoint
-	seen := map[record.OpenPoint]bool{}
 	add := func(l []record.OpenPoint) {
 		for _, p := range l {
-			if !seen[p] {
-				seen[p] = true
-				out = append(out, p)
-			}
+			out = circuit.AddTo(out, p)
 		}
 	}
 	add(cl.Out.Open)

@@ -172,8 +172,7 @@ func (c *compiler) tellClashes() {
 
 // never says that a predicate is false for all that the facts allow.
 func (c *compiler) never(r bound.Reg) bool {
-	p := c.b.Extract(c.b.Unary(bound.OpNot, r))
-	return bound.Decide(p, 0, c.gather(p), bound.Options{Boxes: 200}).Outcome == bound.Proven
+	return c.decide(c.b.Unary(bound.OpNot, r)) == bound.Proven
 }
 
 // clashIn says that a symbol rests on rows that contradict each other by now.

@@ -1,15 +1,14 @@
 package eval
 
 import (
+	"cmp"
 	_ "embed"
+	"maps"
 	"math"
-	"math/big"
 	"slices"
-	"sort"
 	"strings"
 	"sync"
 
-	"guardband/eval/bound"
 	"guardband/eval/circuit"
 	"guardband/eval/formula"
 	"guardband/eval/record"
@@ -101,10 +100,8 @@ func (c warden) cautions() []record.Caution {
 }
 
 func textOf(name string) cautionText {
-	for _, t := range cautionTexts() {
-		if t.hazard == name {
-			return t
-		}
+	if i := slices.IndexFunc(cautionTexts(), func(t cautionText) bool { return t.hazard == name }); i >= 0 {
+		return cautionTexts()[i]
 	}
 	return cautionText{name, "WARNING", []string{"This design carries the hazard “" + name +
 		"”. Know it and guard against it before power is applied."}, "named by the notes"}
@@ -225,34 +222,8 @@ func guardLimit(w units.Wave, wet bool) float64 {
 // maxMagnitude is the largest magnitude of a quantity over its stated columns, 0
 // where nothing is known of it.
 func (c warden) maxMagnitude(y *symbol) float64 {
-	if r, ok := c.b.ConstOf(y.val.Reg); ok {
-		return math.Abs(units.Float(r))
-	}
-	if y.input != nil && y.exactLeaf {
-		most := 0.0
-		for _, r := range [...]*big.Rat{y.input.in.SureLo, y.input.in.SureHi} {
-			if r != nil {
-				most = max(most, math.Abs(units.Float(r)))
-			}
-		}
-		return most
-	}
-	p := c.b.Extract(y.val.Reg)
-	e := bound.SureRange(p, 0, c.gather(p), bound.Options{Boxes: 200})
-	if e.Empty {
-		return 0
-	}
-	return max(abs(finite(e.Lo)), abs(finite(e.Hi)))
-}
-
-func abs(f *float64) float64 {
-	if f == nil {
-		return 0
-	}
-	if *f < 0 {
-		return -*f
-	}
-	return *f
+	lo, hi := c.sureEnds(y.val.Reg)
+	return max(math.Abs(lo), math.Abs(hi))
 }
 
 func (c *compiler) netVoltage(n *circuit.Net) *symbol {
@@ -263,8 +234,7 @@ func (c *compiler) netVoltage(n *circuit.Net) *symbol {
 	if y == nil {
 		return nil
 	}
-	c.lower(y)
-	if y.val.Class != formula.Number || y.val.Type.Dim != circuit.Volt.Dim {
+	if c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != circuit.Volt.Dim {
 		return nil
 	}
 	return y
@@ -274,19 +244,10 @@ func (c *compiler) netVoltage(n *circuit.Net) *symbol {
 // touch.
 func (c warden) finish(found map[string]*caution) []record.Caution {
 	rank := map[string]int{"DANGER": 0, "WARNING": 1, "CAUTION": 2, "NOTICE": 3}
-	names := make([]string, 0, len(found))
-	for n := range found {
-		names = append(names, n)
-	}
-	sort.Slice(names, func(i, j int) bool {
-		a, b := rank[found[names[i]].text.word], rank[found[names[j]].text.word]
-		if a != b {
-			return a < b
-		}
-		return names[i] < names[j]
-	})
 	out := []record.Caution{}
-	for _, n := range names {
+	for _, n := range slices.SortedFunc(maps.Keys(found), func(a, b string) int {
+		return cmp.Or(cmp.Compare(rank[found[a].text.word], rank[found[b].text.word]), cmp.Compare(a, b))
+	}) {
 		x := found[n]
 		k := record.Caution{ID: "caution-" + strings.ReplaceAll(n, " ", "-"), Hazard: n, Word: x.text.word,
 			Text: append(append([]string(nil), x.text.text...), closing),

@@ -77,11 +77,10 @@ func (c warden) sureEnds(r bound.Reg) (lo, hi float64) {
 		return 0, 0
 	}
 	end := func(x bound.End) float64 {
-		f := finite(x)
-		if f == nil {
-			return 0
+		if f := finite(x); f != nil {
+			return *f
 		}
-		return *f
+		return 0
 	}
 	return end(e.Lo), end(e.Hi)
 }

@@ -21,38 +21,17 @@ type scope struct {
 	comp      *circuit.Component // names of this part count first; nil on the board
 	candidate *circuit.Part      // meaning of "candidate" in a shortlist
 	used      []*symbol
-	seen      map[*symbol]bool // the same, once they are many
+	seen      map[*symbol]bool // the same
 }
 
-// fewUsed is up to how many symbols a scope looks through one by one.
-const fewUsed = 16
-
 func (s *scope) note(y *symbol) {
-	switch {
-	case y == nil, s.seen[y]:
-		return
-	case s.seen != nil:
-		s.seen[y] = true
-	case len(s.used) < fewUsed:
-		for _, z := range s.used {
-			if z == y {
-				return
-			}
-		}
-		if s.used == nil {
-			s.used = make([]*symbol, 0, 8)
-		}
-	default:
-		s.seen = map[*symbol]bool{}
-		for _, z := range s.used {
-			s.seen[z] = true
-		}
-		if s.seen[y] {
-			return
-		}
-		s.seen[y] = true
+	if s.seen == nil {
+		s.seen = map[*symbol]bool{nil: true}
 	}
-	s.used = append(s.used, y)
+	if !s.seen[y] {
+		s.seen[y] = true
+		s.used = append(s.used, y)
+	}
 }
 
 // Lookup implements formula.Scope.

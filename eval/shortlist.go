@@ -1,10 +1,10 @@
 package eval
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"strings"
 
 	"guardband/eval/record"
@@ -99,21 +99,15 @@ func (c chooser) analysisOf(l *shortlist) *Claim {
 // first, each group by its least margin, the roomiest first.
 func (c chooser) shortlistRecords() {
 	for _, l := range c.lists {
-		sort.SliceStable(l.rows, func(i, j int) bool { return better(l.rows[i], l.rows[j]) })
+		slices.SortStableFunc(l.rows, func(a, b *Claim) int {
+			return cmp.Or(cmp.Compare(rankOf(&a.Out), rankOf(&b.Out)), cmp.Compare(leastMargin(b), leastMargin(a)))
+		})
 		l.out.Candidates = l.out.Candidates[:0]
 		for _, cl := range l.rows {
 			l.out.Candidates = append(l.out.Candidates, cl.candidate.ID)
 			l.out.Cells = append(l.out.Cells, c.shortlistRow(cl))
 		}
 	}
-}
-
-// better orders candidates.
-func better(a, b *Claim) bool {
-	if x, y := rankOf(&a.Out), rankOf(&b.Out); x != y {
-		return x < y
-	}
-	return leastMargin(a) > leastMargin(b)
 }
 
 // leastMargin is the thinnest margin of a candidate as a share of its limit,

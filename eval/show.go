@@ -3,6 +3,7 @@ package eval
 import (
 	"math"
 	"math/big"
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -50,11 +51,8 @@ func endName(v *big.Rat, in bound.Input) string {
 // sidesAt prints each comparison with its sides worked out at a point:
 // "3.366 V <= 3.3 V".
 func (c judge) sidesAt(t *trial, at []*big.Rat) string {
-	full := make([]*big.Rat, len(at))
-	for i := range at {
-		if full[i] = at[i]; full[i] == nil {
-			return "" // some input may stand anywhere: no single numbers to show
-		}
+	if slices.Contains(at, nil) {
+		return "" // some input may stand anywhere: no single numbers to show
 	}
 	var out []string
 	for i := range t.k.comp.Tests {
@@ -62,8 +60,8 @@ func (c judge) sidesAt(t *trial, at []*big.Rat) string {
 		if r.left < 0 || r.right < 0 {
 			continue
 		}
-		l, lok := exactAt(t.prog, r.left, full)
-		g, gok := exactAt(t.prog, r.right, full)
+		l, lok := exactAt(t.prog, r.left, at)
+		g, gok := exactAt(t.prog, r.right, at)
 		if !lok || !gok {
 			continue
 		}
@@ -310,17 +308,5 @@ func conjunction(n *formula.Node) bool {
 
 // holdsBetween tells a comparison of two numbers from their order.
 func holdsBetween(op string, order int) bool {
-	switch op {
-	case "<":
-		return order < 0
-	case "<=":
-		return order <= 0
-	case ">":
-		return order > 0
-	case ">=":
-		return order >= 0
-	case "==":
-		return order == 0
-	}
-	return order != 0
+	return map[string]bool{"<": order < 0, "<=": order <= 0, ">": order > 0, ">=": order >= 0, "==": order == 0, "!=": order != 0}[op]
 }

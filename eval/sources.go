@@ -18,22 +18,17 @@ func (c reader) readSource(b *notebook.Block) {
 	s := &source{id: b.ID, block: b, at: b.IDText}
 	c.sources.Enter(b.ID, s)
 	for _, e := range b.Entries {
-		switch v := e.Trimmed(); e.Label {
-		case "title":
-			s.title = v
-		case "issuer":
-			s.issuer = v
-		case "revision":
-			s.revision = v
-		case "date":
-			s.date = v
+		v := e.Trimmed()
+		if at := map[string]*string{"title": &s.title, "issuer": &s.issuer, "revision": &s.revision, "date": &s.date,
+			"retrieved": &s.retrieved}[e.Label]; at != nil {
+			*at = v
+		}
+		switch e.Label {
 		case "corrects":
 			if s.corrects != "" {
 				v = s.corrects + ", " + v
 			}
 			s.corrects, s.correctsText = v, e.Value
-		case "retrieved":
-			s.retrieved = v
 		case "sha256":
 			s.digest = strings.ToLower(v)
 			if !isDigest(s.digest) {

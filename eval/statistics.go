@@ -18,9 +18,7 @@ import (
 func (c judge) rootSumSquare(t *trial) {
 	k := t.k
 	if !conjunction(k.expr.Root) {
-		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated",
-			Text: "root sum square needs comparisons joined by `and`", Settle: "split the claim, or use the worst case"})
+		k.open("not evaluated", "root sum square needs comparisons joined by `and`", "split the claim, or use the worst case")
 		return
 	}
 	v, failure := record.Passed, "short"
@@ -29,8 +27,7 @@ func (c judge) rootSumSquare(t *trial) {
 		t.statLeft[i] = math.NaN()
 		x := &k.comp.Tests[i]
 		if t.tests[i].excess < 0 {
-			k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "not evaluated", Text: "`" + x.Text() +
-				"` has no distance to a limit", Settle: "use the worst case"})
+			k.open("not evaluated", "`"+x.Text()+"` has no distance to a limit", "use the worst case")
 			v = worse(v, record.Open)
 			continue
 		}
@@ -53,7 +50,7 @@ func (c judge) combined(t *trial, i int) (v record.Verdict, broken bool) {
 	opt := bound.Options{Boxes: c.opt.Boxes}
 	got := bound.RootSumSquare(t.prog, r.excess, t.in, opt)
 	open := func(reason, text, settle string) (record.Verdict, bool) {
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: reason, Text: text, Settle: settle})
+		k.open(reason, text, settle)
 		return record.Open, false
 	}
 	switch {
@@ -166,15 +163,10 @@ func (c judge) sample(cl *Claim) {
 func (c judge) monteCarlo(t *trial) {
 	k, s := t.k, t.cl.sampled
 	if s == nil && t.cl.overdrawn {
-		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "budget",
-			Text: fmt.Sprintf("the Monte Carlo analyses of this design ask more than %d samples", mostSamples), Settle: "ask fewer"})
+		k.open("budget", fmt.Sprintf("the Monte Carlo analyses of this design ask more than %d samples", mostSamples), "ask fewer")
 		return
-	}
-	if s == nil {
-		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: "no yield",
-			Text: "a Monte Carlo analysis needs the yield it must show", Settle: "add `yield: 99.7 %`"})
+	} else if s == nil {
+		k.open("no yield", "a Monte Carlo analysis needs the yield it must show", "add `yield: 99.7 %`")
 		return
 	}
 	got := s.all
@@ -194,10 +186,6 @@ func (c judge) monteCarlo(t *trial) {
 	k.out.Statistics = &record.Statistics{Samples: got.N, Held: got.Holds, YieldLow: &lo, YieldHigh: &hi,
 		Text: fmt.Sprintf("%d of %d samples hold%s; with 95 %% confidence the yield is at least %.4g %%, at most %.4g %%",
 			got.Holds, got.N, t.cl.together(alone, has), 100*lo, 100*hi)}
-	open := func(reason, text, settle string) {
-		k.out.Verdict = record.Open
-		k.out.Open = append(k.out.Open, record.OpenPoint{Reason: reason, Text: text, Settle: settle})
-	}
 	switch {
 	case got.Outcome == bound.Proven:
 		k.out.Verdict = record.Passed
@@ -207,9 +195,9 @@ func (c judge) monteCarlo(t *trial) {
 			k.out.Failure = "short"
 		}
 	case got.Wide:
-		open("no limits", "what the facts leave open misses the yield, the stated columns do not", "state the missing limits")
+		k.open("no limits", "what the facts leave open misses the yield, the stated columns do not", "state the missing limits")
 	default:
-		open("samples", "the samples do not decide whether the yield is reached", "take more samples, or ask for another yield")
+		k.open("samples", "the samples do not decide whether the yield is reached", "take more samples, or ask for another yield")
 	}
 }
 

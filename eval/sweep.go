@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math/big"
-	"sort"
 	"strings"
 
 	"guardband/eval/bound"
@@ -75,13 +74,8 @@ func (c *compiler) sweep(t *trial, name string, steps int) (*Sweep, error) {
 	root := t.thinnestSlack()
 	s := &Sweep{Claim: t.cl.id, Criterion: t.k.src}
 	share := bound.Contributions(t.prog, root, t.in, true)
-	order := make([]int, len(share))
-	for i := range order {
-		order[i] = i
-	}
-	sort.SliceStable(order, func(a, b int) bool { return share[order[a]] > share[order[b]] })
 	at := -1
-	for _, i := range order {
+	for _, i := range byShare(share) {
 		n := c.inputs[t.prog.Inputs()[i]].name
 		s.Inputs = append(s.Inputs, n)
 		if at < 0 && (name == "" || n == name) {
@@ -108,7 +102,7 @@ func (c *compiler) sweep(t *trial, name string, steps int) (*Sweep, error) {
 		if far(lo, hi, turn) {
 			break
 		}
-		lo, hi = minRat(lo, turn), maxRat(hi, turn)
+		lo, hi = lower(lo, turn), higher(hi, turn)
 	case bound.NotMonotone:
 		s.Turns = "the margin does not go one way with " + in.name
 	case bound.Unresolved:
@@ -156,18 +150,4 @@ func far(lo, hi, at *big.Rat) bool {
 	w := new(big.Rat).Sub(hi, lo)
 	w.Mul(w, big.NewRat(10, 1))
 	return at.Cmp(new(big.Rat).Sub(lo, w)) < 0 || at.Cmp(new(big.Rat).Add(hi, w)) > 0
-}
-
-func minRat(a, b *big.Rat) *big.Rat {
-	if a.Cmp(b) < 0 {
-		return a
-	}
-	return b
-}
-
-func maxRat(a, b *big.Rat) *big.Rat {
-	if a.Cmp(b) > 0 {
-		return a
-	}
-	return b
 }

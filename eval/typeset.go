@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"cmp"
 	"math/big"
 
 	"guardband/eval/bound"
@@ -119,20 +120,21 @@ func build(n *formula.Node, put func(*formula.Path) string) record.Math {
 	case formula.NodeBinary:
 		return buildBinary(n, args())
 	case formula.NodeChain:
-		return record.Math{Op: "chain", Signs: signs(n.Ops()), Args: args()}
+		m := record.Math{Op: "chain", Args: args()}
+		for _, op := range n.Ops() {
+			m.Signs = append(m.Signs, signOf(op))
+		}
+		return m
 	case formula.NodeInside:
 		return record.Math{Op: "inside", Text: n.Word, Args: args()}
-	case formula.NodeIf:
-		return record.Math{Op: "if", Args: args()}
 	case formula.NodeCall:
 		if n.Word == "sqrt" && len(n.Args) == 1 {
 			return record.Math{Op: "root", Args: args()}
 		}
 		return record.Math{Op: "call", Text: n.Word, Args: args()}
-	case formula.NodeList:
-		return record.Math{Op: "list", Args: args()}
-	case formula.NodeParen:
-		return record.Math{Op: "paren", Args: args()}
+	case formula.NodeIf, formula.NodeList, formula.NodeParen:
+		return record.Math{Op: map[formula.NodeKind]string{formula.NodeIf: "if", formula.NodeList: "list", formula.NodeParen: "paren"}[n.Kind],
+			Args: args()}
 	}
 	return record.Math{Op: "text", Text: "?"}
 }
@@ -150,45 +152,22 @@ func buildRange(n *formula.Node, put func(*formula.Path) string) record.Math {
 }
 
 func buildBinary(n *formula.Node, args []record.Math) record.Math {
-	switch n.Word {
-	case "/":
-		for i := range args { // a fraction bar holds its sides together
-			if args[i].Op == "paren" {
-				args[i] = args[i].Args[0]
-			}
-		}
-		return record.Math{Op: "fraction", Args: args}
-	case "^":
-		if args[1].Op == "paren" {
-			args[1] = args[1].Args[0]
-		}
-		return record.Math{Op: "power", Args: args}
+	op, from := map[string]string{"/": "fraction", "^": "power"}[n.Word], 0
+	if op == "" {
+		return record.Math{Op: "row", Text: signOf(n.Word), Args: args}
 	}
-	return record.Math{Op: "row", Text: signOf(n.Word), Args: args}
+	if op == "power" {
+		from = 1
+	}
+	for i := from; i < len(args); i++ { // a fraction bar holds its sides together, a raised exponent itself
+		if args[i].Op == "paren" {
+			args[i] = args[i].Args[0]
+		}
+	}
+	return record.Math{Op: op, Args: args}
 }
 
+// signOf is an operator as it is printed.
 func signOf(op string) string {
-	switch op {
-	case "-":
-		return "−"
-	case "*":
-		return "·"
-	case "<=":
-		return "≤"
-	case ">=":
-		return "≥"
-	case "==":
-		return "="
-	case "!=":
-		return "≠"
-	}
-	return op
-}
-
-func signs(ops []string) []string {
-	out := make([]string, len(ops))
-	for i, o := range ops {
-		out[i] = signOf(o)
-	}
-	return out
+	return cmp.Or(map[string]string{"-": "−", "*": "·", "<=": "≤", ">=": "≥", "==": "=", "!=": "≠"}[op], op)
 }

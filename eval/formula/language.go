@@ -55,6 +55,14 @@ func NewLanguage(fns []Function) *Language {
 // help. Built-in functions have no Body.
 func (l *Language) Functions() []Function { return slices.Clone(l.list) }
 
+// Trade is a function of the trade by its name.
+func (l *Language) Trade(name string) (Function, bool) {
+	if f := l.trade[name]; f != nil {
+		return f.Function, true
+	}
+	return Function{}, false
+}
+
 // parseFunction parses the texts of a trade function once.
 func parseFunction(f Function) parsedFunction {
 	var p parsedFunction
