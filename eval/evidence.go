@@ -377,7 +377,8 @@ func (c proof) renderExcerpts() {
 		return
 	}
 	judge(c).markEvidence()
-	for _, k := range slices.SortedStableFunc(slices.Values(c.cites), func(a, b *citation) int { return cmp.Compare(a.source.id, b.source.id) }) {
+	bySource := func(a, b *citation) int { return cmp.Compare(a.source.id, b.source.id) }
+	for _, k := range slices.SortedStableFunc(slices.Values(c.cites), bySource) {
 		if !k.inUse || len(k.found.Boxes) == 0 {
 			continue
 		}

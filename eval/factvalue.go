@@ -162,7 +162,8 @@ func (c *compiler) exact(v *formula.Value) *big.Rat {
 
 // constant says that every stated end is an exact number.
 func (c *compiler) constant(cols columns) bool {
-	return !slices.ContainsFunc([]*formula.Value{cols.lo, cols.typ, cols.hi}, func(v *formula.Value) bool { return v != nil && c.exact(v) == nil })
+	made := func(v *formula.Value) bool { return v != nil && c.exact(v) == nil }
+	return !made(cols.lo) && !made(cols.typ) && !made(cols.hi)
 }
 
 // leafBounds are the wide and the sure set of exact columns.
