@@ -198,8 +198,8 @@ func (c reader) readPart(b *notebook.Block) {
 			notebook.Related{Pos: old.Block.Pos, Message: "first noted here"})
 		return
 	}
-	p := &circuit.Part{ID: b.ID, Block: b, Generic: b.Pos.File == notebook.GenericPath, Facts: map[string]*circuit.Fact{}, Nonneg: map[string]bool{},
-		Attrs: map[string]*notebook.Entry{}, Asked: &c.inquiry}
+	p := &circuit.Part{ID: b.ID, Block: b, Generic: b.Pos.File == notebook.GenericPath,
+		Facts: map[string]*circuit.Fact{}, Nonneg: map[string]bool{}, Attrs: map[string]*notebook.Entry{}, Asked: &c.inquiry}
 	c.Parts.Enter(b.ID, p)
 	said := map[string]*string{"title": &p.Title, "source": &p.Source, "maker": &p.Maker, "status": &p.Status,
 		"checked": &p.Checked}

@@ -3,7 +3,6 @@ package eval
 import (
 	"cmp"
 	"math/big"
-	"slices"
 
 	"guardband/eval/bound"
 	"guardband/eval/circuit"
