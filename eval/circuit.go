@@ -106,14 +106,18 @@ func (c reader) pinUnknown(m *circuit.Component, pin string, at notebook.Text) {
 		notebook.HintNear(pin, m.Part.PinNames()), related(m.Part.Attrs["pins"], "its pins"))
 }
 
-// netsApart is a row of two ends with its nets in a cell of their own: its last
-// two words where it has them.
+// netsApart is a row of two ends with its nets in a cell of their own: the last
+// two words of its value or last option where they may be that.
 func netsApart(m *circuit.Component) string {
-	words := strings.Fields(m.Row.Value.S)
-	if n := len(words); n > 2 {
-		return m.Ref + "  " + m.Kind + " " + strings.Join(words[:n-2], " ") + "  " + strings.Join(words[n-2:], " ")
+	text := strings.TrimSpace(m.Kind + " " + m.Row.Value.S)
+	for _, o := range m.Row.Options {
+		text += ", " + o.S
 	}
-	return m.Ref + "  " + strings.TrimSpace(m.Kind+" "+m.Row.Value.S) + "  NET NET"
+	words := strings.Fields(text)
+	if n := len(words); n > 3 && notebook.IsName(words[n-1]) && notebook.IsName(words[n-2]) {
+		return m.Ref + "  " + strings.Join(words[:n-2], " ") + "  " + strings.Join(words[n-2:], " ")
+	}
+	return m.Ref + "  " + text + "  NET NET"
 }
 
 // connect joins pins to nets and finds names with two meanings.

@@ -12,7 +12,7 @@ import (
 // oscillator starts.
 var crystal = &eval.Check{
 	Name: "crystal",
-	Rule: "Load: the two capacitors in series plus the stray between the nodes (C_STRAY of the crystal's note, `in use: C_STRAY = ...` of its row, a value C_STRAY, or C_STRAY of the oscillator's part) are within a tenth of C_L, or within its columns where it has any. " +
+	Rule: "Load: the two capacitors in series plus the stray between the nodes (C_STRAY of the crystal's note, `in use: C_STRAY = ...` of its row, a value C_STRAY, or C_STRAY of the oscillator's part) are within a tenth of C_L, or within its columns where it has any; where its row states `in use: pull <= 20 ppm`, they pull it by no more. " +
 		"A capacitor from node to node adds to the stray; a class of capacitor that goes with temperature counts at both its ends. " +
 		"Gain: the transconductance of the oscillator (the fact of the joined part whose name starts with g_, or `in use: g_m = ...`) is at least " +
 		"five times (C_1 + C_2)² / (C_1 · C_2) · ESR · (2πf)² · (C_0 + C_load)², which is 4 · ESR · ... for equal capacitors. " +
@@ -149,7 +149,16 @@ func (x *oscillator) load() {
 		cl.Lacks("no fact", "no load capacitance is noted for part "+x.m.Part.ID, "note `spec C_L = ...`")
 		return
 	}
+	pull, cm, c0 := circuit.StatedOf(x.m, "pull"), x.fact("C_m"), x.fact("C_0")
+	if pull != "" && (cm == "" || c0 == "") {
+		cl.Lacks("no fact", "how far the load pulls "+x.m.Ref+" is not known", "note `spec C_m = ...` and `spec C_0 = ...` of part "+x.m.Part.ID)
+		return
+	}
 	for _, s := range x.seen(cl) {
+		if pull != "" {
+			x.c.Try(cl, "abs(crystal_pulling("+cm+", "+c0+", "+s.load()+", "+want+")) <= "+pull)
+			continue
+		}
 		x.c.Try(cl, "abs("+s.load()+" - "+want+") <= 0.1 * "+want)
 	}
 }
