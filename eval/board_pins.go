@@ -123,7 +123,11 @@ func (x *pinsOf) own(q *circuit.Pin) []*circuit.Net {
 
 // leak is the leakage of a pin either way, 0 where it is not noted.
 func (x *pinsOf) leak(q *circuit.Pin) bound.Reg {
-	for _, r := range x.b.rows(x.m, q, []string{"I_LEAK", "I_LKG", "I_LI", "I_L", "I_OZ", "I_IN", "I_BIAS", "I_B"}, "~V_I", "~V_IN", "~V_PIN") {
+	names := []string{"I_LEAK", "I_LKG", "I_LI", "I_L", "I_OZ", "I_IN", "I_BIAS", "I_B"}
+	if q.IsFeedback() {
+		names = append(names, "I_FB", "I_ADJ")
+	}
+	for _, r := range x.b.rows(x.m, q, names, "~V_I", "~V_IN", "~V_PIN") {
 		most, size := x.b.magnitude(r.max)
 		if r.max == 0 {
 			continue
@@ -444,11 +448,13 @@ func (x *pinsOf) passedOn(name string) bound.Reg {
 	if m.Part.FactNamed("spec", "V_DROP", "V_DO") == "" || len(own) == 0 || own[0].max == 0 {
 		return 0
 	}
-	use := m.UseNamed("I_OUT", "I_LOAD")
-	if use == "" {
+	y := b.c.budgetedLoad(m, "I_OUT")
+	if use := m.UseNamed("I_OUT", "I_LOAD"); use != "" {
+		y = b.c.useSymbol(m, use)
+	}
+	if y == nil {
 		return 0
 	}
-	y := b.c.useSymbol(m, use)
 	if b.c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != circuit.DimAmpere {
 		return 0
 	}

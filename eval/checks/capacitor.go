@@ -30,7 +30,7 @@ var capacitorVoltage = &eval.Check{
 			}
 			cl := c.Claim(b, m.Ref, "Capacitor "+m.Ref+" stays within its rated voltage"+turns+".", m.Entry)
 			ratedAt85(c, cl, m, limit)
-			if across := voltageOn(c, m); across == "" {
+			if across := mostOn(c, cl, m); across == "" {
 				cl.Lacks("no value", "the two nets of "+m.Ref+" are not known", "state `in use: V = ...` in its row")
 			} else if k, _ := derating(c, cl, m, "capacitor"); c.Try(cl, "abs("+across+") <= "+k+limit.text) && oneWay(m) {
 				rightWayRound(c, cl, m)

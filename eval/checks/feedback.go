@@ -26,7 +26,7 @@ var feedbackDivider = &eval.Check{
 		for _, m := range c.PlacedParts() {
 			amplifiers(c, b, m)
 			for _, q := range m.Pins() {
-				if n := m.PinNets[q]; n != nil && !c.IsRail(n) && isFeedback(q) {
+				if n := m.PinNets[q]; n != nil && !c.IsRail(n) && q.IsFeedback() {
 					feedbackAt(c, b, circuit.Joint{Comp: m, Pin: q}, n)
 				}
 			}

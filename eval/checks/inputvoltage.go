@@ -48,7 +48,7 @@ func eachExposed(c *board, visit func(p circuit.Joint, n *circuit.Net, subject s
 		names := subjects(m)
 		for _, q := range m.Pins() {
 			n := m.PinNets[q]
-			if n == nil || circuit.IsReturn(n) || !isExposed(q) || !q.AsNoted().Reads() && !isFeedback(q) && m.MakesVoltage() {
+			if n == nil || circuit.IsReturn(n) || !isExposed(q) || !q.AsNoted().Reads() && !q.IsFeedback() && m.MakesVoltage() {
 				continue
 			}
 			visit(circuit.Joint{Comp: m, Pin: q}, n, names[q])

@@ -133,6 +133,31 @@ func noTransferRatio(c *board, b *eval.Check, m *circuit.Component) {
 	}
 }
 
+// transfers asks for the current of an LED of which one row of the transfer ratio
+// speaks, in one state at least; what it is then is no question of the others.
+func transfers(c *board, cl *eval.Claim, m *circuit.Component, text, pull string) bool {
+	rows := m.Part.RowsOf("spec", m.Part.FactNamed("spec", "CTR"))
+	if len(rows) != 1 || len(rows[0].Conds) != 1 || !circuit.SameSymbol(rows[0].Conds[0].Name, "I_F") {
+		return false
+	}
+	ratio, at, op := circuit.ReadAsked(rows[0].RHS.S), circuit.ReadAsked(rows[0].Conds[0].Value.S), rows[0].Conds[0].Op
+	low, high := at.Low, at.High
+	if at.Nominal != "" {
+		low, high = at.Nominal, at.Nominal
+	}
+	if ratio.Low == "" || low == "" || op == "<=" {
+		return false
+	}
+	cl.Entries = append(cl.Entries, rows[0])
+	if c.Try(cl, text+" >= max("+low+", ("+pull+") / ("+ratio.Low+"))") {
+		cl.Crit[len(cl.Crit)-1].Once = "no state of the circuit gives " + m.Ref + " the current for that"
+	}
+	if op == "=" && at.Nominal == "" {
+		c.Try(cl, text+" <= "+high)
+	}
+	return true
+}
+
 // opto asks that an optocoupler's output pulls its load down.
 func opto(c *board, b *eval.Check, m *circuit.Component) {
 	out := m.End("C", "COL", "OUT", "VO")
@@ -154,6 +179,9 @@ func opto(c *board, b *eval.Check, m *circuit.Component) {
 		return
 	}
 	text := c.UseText(m, "I_F")
+	if m.UseNamed("I_F") == "" && transfers(c, cl, m, text, strings.Join(pulls, " + ")) {
+		return
+	}
 	if c.Try(cl, m.Ref+"."+m.Part.FactNamed("spec", "CTR")+" * ("+text+") >= "+strings.Join(pulls, " + ")) {
 		cl.Crit[len(cl.Crit)-1].Once = "no state of the circuit gives " + m.Ref + " the current for that"
 	}

@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"guardband/eval"
@@ -15,7 +17,7 @@ var resistorStress = &eval.Check{
 	Rule: "The power in each resistor, V²/R at the highest voltage across it, stays within its rated power, and the voltage within its limiting element voltage, both times the derating asked. " +
 		"Where a net states no voltage it is worked out from the circuit, in every state of what drives it. Above 70 °C the rating falls on a straight line to nothing at the end of the kind, unless the note states it by temperature. " +
 		"Ratings come from the part's note (P, V_LIM), an option of its row (0.1 W, 50 V), else from the standard figure of its chip size, listed as assumed. " +
-		"`in use: V = ...` or `P = ...` states what the resistor sees where the circuit does not determine it.",
+		"`in use: V = ...`, `I = ...` or `P = ...` states what the resistor sees where the circuit does not determine it.",
 	Source: "common practice; EN 140401-802 (rated dissipation at 70 °C and limiting element voltage by size)",
 	Run: on(func(c *board, b *eval.Check) {
 		l := &unknowns{}
@@ -78,10 +80,13 @@ func resistor(c *board, b *eval.Check, m *circuit.Component, l *unknowns) {
 		limit = k + derated(c, cl, m, power)
 	}
 	presume(power)
-	across := voltageOn(c, m)
+	across := mostOn(c, cl, m)
 	switch use := m.UseNamed("P", "P_R"); {
 	case use != "":
 		c.Try(cl, m.Ref+".use."+use+" <= "+limit)
+	case m.UseNamed("I") != "" && across == m.Ref+".use.V":
+		across = m.Ref + ".use." + m.UseNamed("I") + " * " + m.Ref
+		c.Try(cl, m.Ref+".use."+m.UseNamed("I")+"^2 * "+m.Ref+" <= "+limit)
 	case across == "":
 		cl.Lacks("no value", "the two nets of "+m.Ref+" are not known", "state `in use: P = ...` in its row")
 	case inSeries(c, m) != "":
@@ -139,4 +144,53 @@ func voltageOn(c *board, m *circuit.Component) string {
 		return c.Across(a, b)
 	}
 	return m.Ref + ".use.V"
+}
+
+// mostOn spells the same of what bears it either way round: between a net that
+// states its voltage and a line to a connector, the most that may be plugged in.
+func mostOn(c *board, cl *eval.Claim, m *circuit.Component) string {
+	across := voltageOn(c, m)
+	if a, b, ok := m.Ends(); ok && across == m.Ref+".use.V" && !circuit.StatesUse(m.Row.InUse, "V") {
+		if !c.VoltageStated(a) {
+			a, b = b, a
+		}
+		if c.VoltageStated(a) {
+			return cmp.Or(plugged(c, cl, a, b), across)
+		}
+	}
+	return across
+}
+
+// plugged spells the most between a known net and a line that leads to a connector:
+// what is plugged in is presumed to bring no more than a pin on the line withstands,
+// else than its standard has; "" where neither tells.
+func plugged(c *board, cl *eval.Claim, known, line *circuit.Net) string {
+	i := slices.IndexFunc(line.Joined, func(j circuit.Joint) bool { return j.Comp.IsConnector() || j.Comp.End("CC1", "CC_1") != nil })
+	if i < 0 || c.IsRail(line) {
+		return ""
+	}
+	plug := line.Joined[i].Comp
+	if plug.Part != nil && !plug.Part.HasSupply() && (line == plug.End("CC1", "CC_1") || line == plug.End("CC2", "CC_2")) {
+		cl.Presume("what is plugged into " + plug.Ref + " brings 5.5 V at most to " + line.Name + " (USB Type-C specification, from memory)")
+		return "max(abs(" + c.NetText(known) + " - 5.5 V), abs(" + c.NetText(known) + "))"
+	}
+	for _, j := range line.PinsOf() {
+		limit, low := "", "0 V"
+		if j.Comp.Part.HasSupply() && j.Comp != plug {
+			limit = pinLimit(c, j)
+		}
+		if limit == "" {
+			continue
+		}
+		y := c.Fact(j.Comp, "absmax", limitName(c, j), j.Pin.Row.Name)
+		if y == nil || !y.Stated[2] && !y.Made {
+			continue
+		}
+		if y.Stated[0] || y.Made {
+			low = limit + ".min"
+		}
+		cl.Presume("what is plugged into " + plug.Ref + " brings no more to " + line.Name + " than " + j.Name() + " withstands")
+		return "max(abs(" + c.NetText(known) + " - " + limit + ".max), abs(" + c.NetText(known) + " - " + low + "))"
+	}
+	return ""
 }

@@ -2,7 +2,6 @@ package checks
 
 import (
 	"slices"
-	"strings"
 
 	"guardband/eval/circuit"
 	"guardband/eval/record"
@@ -139,9 +138,4 @@ func spareCharge(c *board, m *circuit.Component) {
 			c.Spares(m, f, "nothing charges it")
 		}
 	}
-}
-
-// isFeedback says that a pin senses the output that its part makes.
-func isFeedback(q *circuit.Pin) bool {
-	return slices.Contains([]string{"FB", "VFB", "ADJ", "VADJ"}, strings.ToUpper(circuit.BareName(q.Row.Name)))
 }

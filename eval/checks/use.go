@@ -196,8 +196,9 @@ func toldByCircuit(c *board, m *circuit.Component, name string) (out []told) {
 	switch from, to := m.NetworkEnds(); {
 	case m.NotFitted():
 		return nil
-	case m.Part == nil && m.Sort() == "resistor" && name == "P" && from != nil:
-		return []told{{text: "abs(" + made + "P)", most: true, told: true}}
+	case m.Part == nil && m.Sort() == "resistor" && from != nil && (name == "P" ||
+		name == "I" && !(c.VoltageStated(from) && c.VoltageStated(to))):
+		return []told{{text: "abs(" + made + name + ")", most: true, told: true}}
 	case m.Part == nil || from == nil || to == nil:
 	case name == "V" && m.Part.FactNamed("spec", "R_COIL") != "":
 		out = append(out, told{text: "abs(" + made + "V)", told: true, once: true})

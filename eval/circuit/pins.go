@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"slices"
+	"strings"
 
 	"guardband/notebook"
 )
@@ -205,4 +206,9 @@ func FirstNumber(s string) (int, bool) {
 		i++
 	}
 	return n, i > 0
+}
+
+// IsFeedback says that a pin senses the output that its part makes.
+func (q *Pin) IsFeedback() bool {
+	return slices.Contains([]string{"FB", "VFB", "ADJ", "VADJ"}, strings.ToUpper(BareName(q.Row.Name)))
 }
