@@ -156,7 +156,7 @@ func (x *oscillator) load() {
 	}
 	for _, s := range x.seen(cl) {
 		if pull != "" {
-			x.c.Try(cl, "abs(crystal_pulling("+cm+", "+c0+", "+s.load()+", "+want+")) <= "+pull)
+			x.c.Try(cl, cm+" / 2 * abs(1 / ("+c0+" + "+s.load()+") - 1 / ("+c0+" + "+want+")) <= "+pull)
 			continue
 		}
 		x.c.Try(cl, "abs("+s.load()+" - "+want+") <= 0.1 * "+want)
