@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -12,7 +11,7 @@ import (
 )
 
 // topics order the commands of the help by what they are for.
-var topics = []struct{ title, commands string }{
+var topics = []struct{ Title, Commands string }{
 	{"Judge a design", "check report explain sweep calc watch"},
 	{"Compare and order", "compare parts"},
 	{"Read the documents", "sources find draft"},
@@ -23,34 +22,11 @@ var topics = []struct{ title, commands string }{
 // help prints how a command is called, what it does, examples and options.
 func (a *app) help(c *cobra.Command, _ []string) {
 	w := c.OutOrStdout()
-	line := c.CommandPath() + strings.TrimPrefix(c.Use, c.Name())
-	if c.HasSubCommands() {
-		line += " COMMAND"
-	}
-	fmt.Fprintf(w, "%s\n\n%s\n", line, strings.TrimSpace(cmp.Or(c.Long, c.Short)))
-	if c.Example != "" {
-		fmt.Fprintf(w, "\nFor example\n%s\n", strings.TrimRight(c.Example, "\n"))
-	}
-	if c == c.Root() {
-		for _, t := range topics {
-			fmt.Fprintf(w, "\n%s\n", t.title)
-			for _, name := range strings.Fields(t.commands) {
-				if sub, _, err := c.Find([]string{name}); err == nil {
-					fmt.Fprintf(w, "  %-12s%s\n", name, sub.Short)
-				}
-			}
-		}
-	} else if c.HasSubCommands() {
-		fmt.Fprintln(w)
-		for _, sub := range c.Commands() {
-			fmt.Fprintf(w, "  %-12s%s\n", sub.Name(), sub.Short)
-		}
-	}
 	columns := cmp.Or(width(w), 100)
-	if own := c.LocalNonPersistentFlags(); own.HasAvailableFlags() {
-		fmt.Fprintf(w, "\nOptions\n%s", own.FlagUsagesWrapped(columns))
-	}
-	fmt.Fprintf(w, "\nOptions of every command\n%s", c.Root().PersistentFlags().FlagUsagesWrapped(columns))
+	_ = texts.ExecuteTemplate(w, "help", map[string]any{
+		"Command": c, "Line": strings.TrimPrefix(c.Use, c.Name()), "Topics": topics, "Own": c.LocalNonPersistentFlags().FlagUsagesWrapped(columns),
+		"All": c.Root().PersistentFlags().FlagUsagesWrapped(columns),
+	})
 }
 
 // completions tell the shell what may follow: notebooks and folders, names of

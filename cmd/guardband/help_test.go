@@ -12,7 +12,7 @@ import (
 func TestHelpListsEveryCommand(t *testing.T) {
 	var listed, have []string
 	for _, x := range topics {
-		listed = append(listed, strings.Fields(x.commands)...)
+		listed = append(listed, strings.Fields(x.Commands)...)
 	}
 	root := (&app{}).rootCommand()
 	root.InitDefaultHelpCmd()

@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 
 	"github.com/spf13/cobra"
-
 )
 
 // starter is the notebook that `new` writes; a test compiles it.

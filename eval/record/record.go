@@ -113,19 +113,27 @@ type Summary struct {
 	Checks []CheckCount `json:"checks,omitempty"`
 }
 
-// Add counts one more claim with verdict v.
-func (s *Summary) Add(v Verdict) {
+// Of is the number of claims with verdict v, nil where it is none.
+func (s *Summary) Of(v Verdict) *int {
 	switch v {
 	case Failed:
-		s.Failed++
+		return &s.Failed
 	case Open:
-		s.Open++
+		return &s.Open
 	case Waived:
-		s.Waived++
+		return &s.Waived
 	case Passed:
-		s.Passed++
+		return &s.Passed
 	case Skipped:
-		s.Skipped++
+		return &s.Skipped
+	}
+	return nil
+}
+
+// Add counts one more claim with verdict v.
+func (s *Summary) Add(v Verdict) {
+	if n := s.Of(v); n != nil {
+		*n++
 	}
 }
 

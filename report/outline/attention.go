@@ -181,7 +181,7 @@ func ruleText(c *record.Claim) Text {
 }
 
 // thinnest are the passes nearest to their limit.
-func (b *builder) thinnest() []Block {
+func (b *builder) thinnest() (line blocks) {
 	var out []Text
 	for _, id := range b.r.Attention {
 		c := b.claims[id]
@@ -192,10 +192,8 @@ func (b *builder) thinnest() []Block {
 			out = append(out, append(claimLink(id), Span{Text: " " + t.Margin.Text}))
 		}
 	}
-	if len(out) == 0 {
-		return nil
-	}
-	return []Block{labelled("thinnest passes", join("; ", out...))}
+	line.line("thinnest passes", join("; ", out...))
+	return line
 }
 
 // lookUp is what to find in which document to settle open claims.

@@ -82,6 +82,14 @@ func join(sep string, texts ...Text) Text {
 	return out
 }
 
+// bracketed is a text in brackets behind another, nothing where it is empty.
+func bracketed(t Text) Text {
+	if len(t) == 0 {
+		return nil
+	}
+	return append(append(plain(" ("), t...), Span{Text: ")"})
+}
+
 var newLine = Text{{Text: "\n"}}
 
 // lines puts texts below one another.

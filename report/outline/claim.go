@@ -217,8 +217,7 @@ func (b *builder) settle(o *record.OpenPoint) []Block {
 	}
 	t := plain(o.Settle)
 	if o.Source != "" {
-		page := Span{Text: words.Join(" ", o.Source, o.Page), To: PageAnchor(o.Source, o.Page)}
-		t = append(t, Span{Text: " ("}, page, Span{Text: ")"})
+		t = append(t, bracketed(Text{{Text: words.Join(" ", o.Source, o.Page), To: PageAnchor(o.Source, o.Page)}})...)
 	}
 	return []Block{labelled("to settle", t)}
 }
@@ -311,10 +310,7 @@ func (b *builder) rests(list []record.Basis) Text {
 		}
 		t := append(b.basis(x.Name), Span{Text: " = " + shown})
 		t = join(" ", t, styled(Quiet, words.Prefixed("at ", x.At)), styled(Notice, words.Prefixed("assumed: ", assumed)))
-		if cites := b.cites(x.Cites); cites != nil {
-			t = append(append(append(t, Span{Text: " ("}), cites...), Span{Text: ")"})
-		}
-		out = append(out, t)
+		out = append(out, append(t, bracketed(b.cites(x.Cites))...))
 	}
 	return join("; ", out...)
 }

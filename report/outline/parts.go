@@ -26,19 +26,17 @@ func (b *builder) part(p *record.Part) []Block {
 		about = words.Join(" · ", about, words.Join(": ", n.Name, words.Join(", ", n.Value, n.Means)))
 	}
 	head := Block{Kind: Paragraph, Anchor: "part:" + p.ID, Text: blockHead("part", p.ID, styled(Strong, p.Title), p.Position)}
-	out := []Block{head}
+	out := blocks{head}
 	if about != "" {
 		out = append(out, smallPara(plain(about)))
 	}
 	out = append(out, b.facts(p)...)
 	out = append(out, b.pins(p)...)
-	if len(p.Decoded) > 0 {
-		var fs []Text
-		for _, f := range p.Decoded {
-			fs = append(fs, join(" ", plain(f.Name), styled(Code, f.Value), plain("is "+f.Means), b.cites(f.Cites)))
-		}
-		out = append(out, labelled("order code", join("; ", fs...)))
+	var fs []Text
+	for _, f := range p.Decoded {
+		fs = append(fs, join(" ", plain(f.Name), styled(Code, f.Value), plain("is "+f.Means), b.cites(f.Cites)))
 	}
+	out.line("order code", join("; ", fs...))
 	return append(out, b.needs(p)...)
 }
 
@@ -81,7 +79,7 @@ func (b *builder) factRow(part string, f *record.Fact, kind string) Row {
 }
 
 // pins run in a paragraph by page: number, name, type.
-func (b *builder) pins(p *record.Part) []Block {
+func (b *builder) pins(p *record.Part) (out blocks) {
 	var list []Text
 	last := "\x00"
 	for i := range p.Pins {
@@ -90,34 +88,26 @@ func (b *builder) pins(p *record.Part) []Block {
 			styled(Quiet, words.Join(", ", append([]string{x.Type}, x.Flags...)...)))
 		cites := b.cites(x.Cites)
 		if s := Plain(cites); s != last && s != "" {
-			t = append(append(append(t, Span{Text: " ("}), cites...), Span{Text: ")"})
+			t = append(t, bracketed(cites)...)
 		}
 		last = Plain(cites)
 		list = append(list, t)
 	}
-	if len(list) == 0 {
-		return nil
-	}
-	return []Block{labelled("pins", join("; ", list...))}
+	out.line("pins", join("; ", list...))
+	return out
 }
 
-func (b *builder) needs(p *record.Part) []Block {
+func (b *builder) needs(p *record.Part) (out blocks) {
 	var list []Text
 	for _, n := range p.Needs {
 		met := Text{{Text: n.MetBy, Style: Strong, To: "placed:" + n.MetBy}}
 		if n.MetBy == "" {
 			met = styled(Notice, "nothing placed")
 		}
-		t := join(": ", plain(n.Text), met)
-		if cites := b.cites(n.Cites); cites != nil {
-			t = append(append(append(t, Span{Text: " ("}), cites...), Span{Text: ")"})
-		}
-		list = append(list, t)
+		list = append(list, append(join(": ", plain(n.Text), met), bracketed(b.cites(n.Cites))...))
 	}
-	if len(list) == 0 {
-		return nil
-	}
-	return []Block{labelled("parts required", join("; ", list...))}
+	out.line("parts required", join("; ", list...))
+	return out
 }
 
 // partNotes are the notes of the parts, then the parts that no note shows, and

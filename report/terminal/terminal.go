@@ -96,6 +96,14 @@ func (l *listing) indented(s style, more int, text string) {
 	}
 }
 
+// beside writes text in rows beside a head that is so many columns wide.
+func (l *listing) beside(head string, columns int, text string) {
+	for _, row := range wrap(words.Visible(text), l.width-columns) {
+		l.w.WriteString(head + row + "\n")
+		head = spaces(columns)
+	}
+}
+
 func (l *listing) title() {
 	d := l.r.Design
 	l.line(bold, words.Join(", ", d.Title, words.Prefixed("revision ", d.Revision), words.Prefixed("as of ", d.AsOf)))
@@ -109,10 +117,7 @@ func (l *listing) cautions() {
 		if len(c.Text) > 0 {
 			text = c.Text[0]
 		}
-		rows := wrap(words.Visible(words.Join(": ", words.Join(" ", c.Word, c.Hazard), text)), l.width)
-		for _, row := range rows {
-			l.w.WriteString(l.paint(bold, row) + "\n")
-		}
+		l.line(bold, words.Join(": ", words.Join(" ", c.Word, c.Hazard), text))
 	}
 	if len(l.r.Safety) > 0 {
 		l.line(plainText, "The applicable standard, the local code and the judgement of a licensed or qualified "+
@@ -207,10 +212,7 @@ func (l *listing) checks() int {
 		if k.Least != "" {
 			text += ", least " + k.Least + " at " + strings.TrimPrefix(k.Claim, k.Check+".")
 		}
-		for _, row := range wrap(words.Visible(text), l.width-body-wide-2) {
-			l.w.WriteString(spaces(body) + name + spaces(wide+2-width(name)) + row + "\n")
-			name = ""
-		}
+		l.beside(spaces(body)+name+spaces(wide+2-width(name)), body+wide+2, text)
 	}
 	return len(l.r.Summary.Checks)
 }
@@ -303,13 +305,7 @@ func (l *listing) recap() {
 		if len(names) == 0 {
 			continue
 		}
-		for i, row := range wrap(words.Visible(strings.Join(names, ", ")), l.width-body) {
-			if i == 0 {
-				l.w.WriteString(l.paint(styles[v], string(v)) + spaces(body-len(v)) + row + "\n")
-				continue
-			}
-			l.w.WriteString(spaces(body) + row + "\n")
-		}
+		l.beside(l.paint(styles[v], string(v))+spaces(body-len(v)), body, strings.Join(names, ", "))
 	}
 	if s.Passed+s.Failed+s.Open+s.Waived+s.Errors == 0 {
 		l.line(plainText, "No claim was judged: nothing is proven.")
@@ -336,12 +332,7 @@ func (l *listing) lookUp() {
 		if len(u.Claims) > 0 {
 			text += fmt.Sprintf(" (settles %d: %s)", len(u.Claims), named(u.Claims))
 		}
-		for i, row := range wrap(words.Visible(text), l.width-at-4) {
-			if i > 0 {
-				ref = ""
-			}
-			fmt.Fprintf(l.w, "  %s%s  %s\n", ref, spaces(at-width(ref)), row)
-		}
+		l.beside("  "+ref+spaces(at-width(ref)+2), at+4, text)
 	}
 	l.w.WriteByte('\n')
 }

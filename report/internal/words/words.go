@@ -17,29 +17,14 @@ var Verdicts = [...]record.Verdict{record.Failed, record.Open, record.Waived, re
 
 // Count is the number of claims with verdict v.
 func Count(s record.Summary, v record.Verdict) int {
-	switch v {
-	case record.Failed:
-		return s.Failed
-	case record.Open:
-		return s.Open
-	case record.Waived:
-		return s.Waived
-	case record.Passed:
-		return s.Passed
-	case record.Skipped:
-		return s.Skipped
+	if n := s.Of(v); n != nil {
+		return *n
 	}
 	return 0
 }
 
 // Total is the number of claims.
-func Total(s record.Summary) int {
-	n := 0
-	for _, v := range Verdicts {
-		n += Count(s, v)
-	}
-	return n
-}
+func Total(s record.Summary) int { return s.Failed + s.Open + s.Waived + s.Passed + s.Skipped }
 
 // Counts is the summary in words: "2 failed, 1 open, 5 passed".
 func Counts(s record.Summary) string {
@@ -86,22 +71,11 @@ func Join(sep string, texts ...string) string {
 
 // Sides is a test with its value left and its limit right, the sign turned
 // where the limit was typed left.
-func Sides(t *record.Test) (value, limit record.Span, op string) {
+func Sides(t *record.Test) (value, limit record.Span, sign string) {
 	if t.LimitRight {
 		return named(t.Left, t), t.Right, t.Op
 	}
-	op = t.Op
-	switch t.Op {
-	case "<":
-		op = ">"
-	case "<=":
-		op = ">="
-	case ">":
-		op = "<"
-	case ">=":
-		op = "<="
-	}
-	return named(t.Right, t), t.Left, op
+	return named(t.Right, t), t.Left, strings.NewReplacer("<", ">", ">", "<").Replace(t.Op)
 }
 
 // named is s with the text of the whole comparison where its own was not kept.
