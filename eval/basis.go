@@ -99,14 +99,13 @@ func (y *symbol) activeCites(c *compiler) []*citation {
 
 func (c recorder) basis(y *symbol) record.Basis {
 	b := record.Basis{Name: y.name, Assumed: y.assumed}
-	rare := y.extras()
-	if rare.constant != "" {
-		b.Shown = c.shownRange2(y) + " (" + rare.constant + ")"
+	if y.constant != "" {
+		b.Shown = c.shownRange2(y) + " (" + y.constant + ")"
 		return b
 	}
 	switch {
-	case rare.text != "":
-		b.Shown = rare.text + " = " + c.shownRange2(y)
+	case y.text != "":
+		b.Shown = y.text + " = " + c.shownRange2(y)
 	case y.entry != nil && y.entry.RHS.S != "" && len(y.rows) == 0:
 		b.Shown = strings.TrimSpace(y.entry.RHS.S)
 		if y.derived {

@@ -49,10 +49,15 @@ func (c warden) excluded(h hazard, name string) bool {
 // kind and title, and among the rows of the circuit that place a plain cell.
 func (c warden) inferCells(add func(name, why string, at *record.Position, claim string)) {
 	c.batteries = map[*circuit.Part]string{}
-	ask := func(t notebook.Text, what string) {
-		c.diagnose(notebook.Warn, "battery-kind", t, "whether "+what+" may be charged is not stated; it is taken for one "+
-			"that must not",
-			"state it with `kind:`, as in `kind: lithium-ion cell` or `kind: primary lithium cell`")
+	found := func(hazard, why string, at notebook.Pos, coin, settled bool, t notebook.Text, what string) {
+		add(hazard, why, position(at), "")
+		if coin {
+			add("coin or button cell", why, position(at), "")
+		}
+		if !settled {
+			c.diagnose(notebook.Warn, "battery-kind", t, "whether "+what+" may be charged is not stated; it is taken for one that must "+
+				"not", "state it with `kind:`, as in `kind: lithium-ion cell` or `kind: primary lithium cell`")
+		}
 	}
 	for _, p := range c.Parts.List {
 		own, both := answers(c).BatteryHazard(p)
@@ -75,14 +80,7 @@ func (c warden) inferCells(add func(name, why string, at *record.Position, claim
 			continue
 		}
 		c.batteries[p] = hazard
-		at := position(p.Block.Pos)
-		add(hazard, "part "+p.ID+": "+p.Title, at, "")
-		if coin {
-			add("coin or button cell", "part "+p.ID+": "+p.Title, at, "")
-		}
-		if !settled {
-			ask(p.Block.IDText, "the cell of part "+p.ID)
-		}
+		found(hazard, "part "+p.ID+": "+p.Title, p.Block.Pos, coin, settled, p.Block.IDText, "the cell of part "+p.ID)
 	}
 	for _, m := range c.Comps.List {
 		if m.Part != nil || m.Kind != "cell" && m.Kind != "battery" {
@@ -93,13 +91,6 @@ func (c warden) inferCells(add func(name, why string, at *record.Position, claim
 			text += " " + o.S
 		}
 		hazard, settled, coin := circuit.BatteryOf(text)
-		at := position(m.Entry.Text.Pos(0))
-		add(hazard, m.Ref+" is a "+m.Kind, at, "")
-		if coin {
-			add("coin or button cell", m.Ref+" is a "+m.Kind, at, "")
-		}
-		if !settled {
-			ask(m.Row.RefText, m.Ref)
-		}
+		found(hazard, m.Ref+" is a "+m.Kind, m.Entry.Text.Pos(0), coin, settled, m.Row.RefText, m.Ref)
 	}
 }

@@ -17,7 +17,7 @@ import (
 func (c *compiler) networkSymbol(name string, typ units.Type, m *circuit.Component, lacking *record.OpenPoint, nets []*circuit.Net,
 	ask func(*boardNet) bound.Reg) *symbol {
 	y := &symbol{name: name, derived: true, comp: m}
-	y.addExtras().lacking = lacking
+	y.lacking = lacking
 	y.define = func(y *symbol) {
 		y.input = &input{sym: y, name: name, typ: typ}
 		y.val = formula.Value{Class: formula.Number, Type: typ, Reg: c.newInput(y.input)}
@@ -35,7 +35,7 @@ func (c *compiler) netInFormula(n *circuit.Net) *symbol {
 	if y != nil && n.Feed != nil && y.state == fresh {
 		c.lower(y) // which tells whether it lacks something
 	}
-	if y != nil && (n.Feed == nil || y.extras().lacking == nil) {
+	if y != nil && (n.Feed == nil || y.lacking == nil) {
 		return y
 	}
 	found := c.foundOn[n]
@@ -43,7 +43,7 @@ func (c *compiler) netInFormula(n *circuit.Net) *symbol {
 		found = c.networkSymbol(n.Name, circuit.Volt, nil, nil, []*circuit.Net{n},
 			func(b *boardNet) bound.Reg { return b.n.Voltage(b.nodes[n]) })
 		if y != nil {
-			found.addExtras().lacking = y.extras().lacking
+			found.lacking = y.lacking
 		}
 		c.foundOn[n] = found
 	}

@@ -172,7 +172,7 @@ func (b *boardNet) enterNet(n *circuit.Net) {
 	switch y := c.netVoltage(n); {
 	case circuit.IsGround(n.Name):
 		b.nodes[n] = b.n.Given(n.Name, c.b.Const(zero))
-	case y == nil || y.extras().lacking != nil:
+	case y == nil || y.lacking != nil:
 		b.nodes[n] = b.n.Node(n.Name)
 		if c.IsRail(n) {
 			d := b.n.Driver(n.Name, "on", "down")
@@ -197,7 +197,7 @@ func (b *boardNet) given(n *circuit.Net) bool {
 	g, asked := b.stated[n]
 	if !asked {
 		y := b.c.netVoltage(n)
-		g = circuit.IsGround(n.Name) || y != nil && y.extras().lacking == nil
+		g = circuit.IsGround(n.Name) || y != nil && y.lacking == nil
 		b.stated[n] = g
 	}
 	return g

@@ -54,7 +54,7 @@ func (c judge) toldOpen(t *trial) []record.OpenPoint {
 		}
 	}
 	for _, y := range c.allAsked(t.k.uses) {
-		if p := y.extras().lacking; p != nil {
+		if p := y.lacking; p != nil {
 			out = append(out, *p)
 		}
 	}
@@ -123,7 +123,7 @@ func (c judge) madePoints(t *trial, i int) (out []record.OpenPoint) {
 		return []record.OpenPoint{p}
 	}
 	for _, y := range c.allAsked(t.k.uses) {
-		if p := y.extras().lacking; p != nil {
+		if p := y.lacking; p != nil {
 			out = append(out, *p)
 		}
 		for _, n := range c.asks[y.input.num].nets {

@@ -18,7 +18,7 @@ import (
 // unstated is a current of which nothing is stated but that it is drawn.
 func (c ledger) unstated(b *budget, s *scope, name, text, settle string, typ units.Type) bound.Reg {
 	y := &symbol{name: "budget." + b.block.ID + "." + name, block: b.block, state: done, derived: true}
-	y.addExtras().lacking = &record.OpenPoint{Reason: "no fact", Text: text, Settle: settle}
+	y.lacking = &record.OpenPoint{Reason: "no fact", Text: text, Settle: settle}
 	y.input = &input{sym: y, name: y.name, typ: typ, in: bound.Input{Lo: zero}}
 	y.val = formula.Value{Class: formula.Number, Type: typ, Reg: c.newInput(y.input)}
 	s.note(y)

@@ -40,15 +40,23 @@ func (c *compiler) builtinClaims() {
 func (c *compiler) Claim(b *Check, subject, statement string, at *notebook.Entry) *Claim {
 	id := strings.TrimSuffix(b.Name+"."+subject, ".") // a claim of the whole design has no subject
 	cl := &Claim{id: id, kind: "built-in", check: b}
-	cl.Out = record.Claim{ID: id, Kind: "built-in", Check: b.Name, Rule: b.Rule, RuleSource: b.Source,
-		Statement: statement, Method: "analysis", Analysis: "worst case",
-		Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}}
+	cl.begin(statement)
+	cl.Out.Check, cl.Out.Rule, cl.Out.RuleSource = b.Name, b.Rule, b.Source
 	if at != nil {
 		cl.Out.Position = position(at.Text.Pos(0))
 		cl.Entries = append(cl.Entries, at)
 	}
 	c.addClaim(cl)
 	return cl
+}
+
+// begin is what the record says of a claim before anything is known of it.
+func (cl *Claim) begin(statement string) {
+	cl.Out = record.Claim{ID: cl.id, Kind: cl.kind, Statement: statement, Method: "analysis", Analysis: "worst case",
+		Cites: []record.Cite{}, RestsOn: []record.Basis{}, Criteria: []record.Criterion{}}
+	if cl.block != nil {
+		cl.Out.Position = position(cl.block.Pos)
+	}
 }
 
 // Ask adds a criterion in the language itself, so that a reviewer can check it

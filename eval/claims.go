@@ -29,8 +29,7 @@ func (c claimant) lowerClaims() {
 }
 
 func (c claimant) lowerClaim(cl *Claim) {
-	cl.Out = record.Claim{ID: cl.id, Kind: cl.kind, Method: "analysis", Analysis: "worst case", Cites: []record.Cite{},
-		RestsOn: []record.Basis{}, Criteria: []record.Criterion{}, Position: position(cl.block.Pos)}
+	cl.begin("")
 	c.readMargin(cl)
 	for _, e := range cl.block.Entries {
 		c.readLabel(cl, e)

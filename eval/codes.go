@@ -37,36 +37,30 @@ func OrderCodes(book *notebook.Book, part string, want map[string]string) ([]Ord
 	if found == nil {
 		return nil, fmt.Errorf("no part %s is noted", part)
 	}
-	p := &ordering{pattern: "", options: map[string][]circuit.CodeOption{}}
+	pattern, options := "", map[string][]circuit.CodeOption{}
 	for _, e := range found.Entries {
 		switch e.Label {
 		case "code":
-			p.pattern = e.Trimmed()
+			pattern = e.Trimmed()
 		case "field":
-			p.options[e.Arg] = append(p.options[e.Arg], circuit.FieldOptions(e.Trimmed())...)
+			options[e.Arg] = append(options[e.Arg], circuit.FieldOptions(e.Trimmed())...)
 		}
 	}
-	if p.pattern == "" {
+	if pattern == "" {
 		return nil, fmt.Errorf("part %s has no code: pattern", part)
 	}
 	for f := range want {
-		if p.options[f] == nil {
+		if options[f] == nil {
 			return nil, fmt.Errorf("the order code of part %s has no field %s", part, f)
 		}
 	}
-	return p.codes(want)
+	return codesOf(pattern, options, want)
 }
 
-// ordering is the ordering table of a part.
-type ordering struct {
-	pattern string
-	options map[string][]circuit.CodeOption
-}
-
-func (p *ordering) codes(want map[string]string) ([]OrderCode, error) {
-	pieces, bad := circuit.CodeParts(p.pattern)
+func codesOf(pattern string, options map[string][]circuit.CodeOption, want map[string]string) ([]OrderCode, error) {
+	pieces, bad := circuit.CodeParts(pattern)
 	if bad != "" {
-		return nil, fmt.Errorf("%s: %s", p.pattern, bad)
+		return nil, fmt.Errorf("%s: %s", pattern, bad)
 	}
 	all := []OrderCode{{}}
 	for _, x := range pieces {
@@ -76,7 +70,7 @@ func (p *ordering) codes(want map[string]string) ([]OrderCode, error) {
 				next = append(next, OrderCode{c.Code + x.Text, c.Fields})
 				continue
 			}
-			for _, o := range p.options[x.Field] {
+			for _, o := range options[x.Field] {
 				if w, ok := want[x.Field]; ok && !sameMeaning(o.Means, w) {
 					continue
 				}
@@ -86,7 +80,7 @@ func (p *ordering) codes(want map[string]string) ([]OrderCode, error) {
 				}
 				fields := append(append([]record.Field(nil), c.Fields...), record.Field{Name: x.Field, Value: code, Means: o.Means})
 				if next = append(next, OrderCode{c.Code + code, fields}); len(next) > mostCodes {
-					return nil, fmt.Errorf("the pattern %s makes more than %d codes", p.pattern, mostCodes)
+					return nil, fmt.Errorf("the pattern %s makes more than %d codes", pattern, mostCodes)
 				}
 			}
 		}

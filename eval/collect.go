@@ -12,26 +12,15 @@ import (
 // collect reads every block into the tables of the compiler. Names are
 // entered, nothing is worked out yet.
 func (c reader) collect() {
-	for _, n := range c.book.Notebooks {
-		c.blocks = append(c.blocks, n.Blocks...)
-	}
 	readers := map[string]func(*notebook.Block){
 		"design": c.readDesign, "source": c.readSource, "part": c.readPart,
-		"circuit": c.readCircuit, "budget": ledger(c).readBudget,
+		"values": c.readValues, "claim": c.readClaim, "circuit": c.readCircuit, "budget": ledger(c).readBudget,
 		"shortlist": chooser(c).readShortlist, "readings": bench(c).readReadings, "review": c.readReview,
 	}
 	// Parts and sources first: a circuit may stand before the parts it places.
 	for _, first := range []bool{true, false} {
 		for _, b := range c.blocks {
-			if early := b.Kind == "source" || b.Kind == "part"; early != first {
-				continue
-			}
-			switch b.Kind {
-			case "values":
-				c.readValues(b)
-			case "claim":
-				c.readClaim(b)
-			default:
+			if early := b.Kind == "source" || b.Kind == "part"; early == first {
 				readers[b.Kind](b)
 			}
 		}

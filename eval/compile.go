@@ -169,22 +169,22 @@ func newCompiler(ctx context.Context, book *notebook.Book, opt Options) *compile
 	}
 	c.Values = c
 	c.check = c.lang.Checker(c.b)
+	for _, n := range book.Notebooks {
+		c.blocks = append(c.blocks, n.Blocks...)
+	}
 	c.today, _ = notebook.ParseDate(opt.On)
 	return c
 }
 
 // checkBlocks complains about a book that holds nothing to work on.
 func (c *compiler) checkBlocks() {
-	blocks, designs, library := 0, 0, 0
-	for _, n := range c.book.Notebooks {
-		for _, b := range n.Blocks {
-			blocks++
-			switch b.Kind {
-			case "design":
-				designs++
-			case "source", "part":
-				library++
-			}
+	designs, library := 0, 0
+	for _, b := range c.blocks {
+		switch b.Kind {
+		case "design":
+			designs++
+		case "source", "part":
+			library++
 		}
 	}
 	if len(c.book.Notebooks) == 0 || c.diags.Errors() > 0 {
@@ -192,9 +192,9 @@ func (c *compiler) checkBlocks() {
 	}
 	first := notebook.TextAt(c.book.Notebooks[0].Src, 0, 0)
 	switch {
-	case blocks == 0:
+	case len(c.blocks) == 0:
 		c.diags.At(notebook.Err, "notebook-empty", first, 0, 0, "no Guardband blocks found", "`guardband new DIR` makes one that compiles")
-	case designs == 0 && library < blocks:
+	case designs == 0 && library < len(c.blocks):
 		c.diags.At(notebook.Warn, "design-missing", first, 0, 0, "this notebook has no design block",
 			"add one with a title, so that the record can name the design")
 	}

@@ -118,10 +118,7 @@ func (c *compiler) coversPlaced(y *symbol, d condition) *record.OpenPoint {
 			continue
 		}
 		of := *y
-		if of.comp = m; y.more != nil {
-			more := *y.more
-			of.more = &more
-		}
+		of.comp = m
 		if p := c.coversOne(&of, d); p != nil {
 			return p
 		}
@@ -184,9 +181,7 @@ func (c *compiler) useOf(y *symbol, d condition) (use *symbol, untold string) {
 	}
 	if use != nil {
 		c.lower(use)
-		if own := y.addExtras(); !slices.Contains(own.guards, use) {
-			own.guards = append(own.guards, use)
-		}
+		y.guards = circuit.AddTo(y.guards, use)
 	}
 	return use, untold
 }

@@ -20,7 +20,7 @@ func (c *compiler) constantSymbol(name string) *symbol {
 	if !ok || k.Name == name {
 		return nil
 	}
-	y := &symbol{name: name, more: &extras{constant: k.Source}}
+	y := &symbol{name: name, constant: k.Source}
 	y.define = func(y *symbol) {
 		v := formula.Value{Class: formula.Number, Type: k.Type, Given: true}
 		if u, err := units.ParseUnit(k.Unit); err == nil {

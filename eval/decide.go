@@ -231,7 +231,7 @@ func (c judge) block(t *trial) {
 func guarded(ys []*symbol) []*symbol {
 	out := ys[:len(ys):len(ys)]
 	for i := 0; i < len(out); i++ {
-		for _, g := range closure(out[i].extras().guards) {
+		for _, g := range closure(out[i].guards) {
 			out = circuit.AddTo(out, g)
 		}
 	}
@@ -320,7 +320,7 @@ func (c judge) lackingPoint(t *trial, i int) []record.OpenPoint {
 	if len(y.why) > 0 {
 		return y.why
 	}
-	if lacking := y.extras().lacking; lacking != nil {
+	if lacking := y.lacking; lacking != nil {
 		return []record.OpenPoint{*lacking}
 	}
 	p := record.OpenPoint{}

@@ -160,7 +160,7 @@ func (c *compiler) atAnyTemperature(m *circuit.Component, at25 *symbol) *symbol 
 		if m.Part != nil {
 			name, settle = m.Ref+".R", "note R by rows `at T_A = ...`, or claim it with `ntc_resistance("+m.Ref+".R, B, T)`"
 		}
-		y.addExtras().lacking = &record.OpenPoint{Reason: "condition",
+		y.lacking = &record.OpenPoint{Reason: "condition",
 			Text: "the resistance of " + m.Ref + ", a thermistor, is " + name + " at 25 °C alone (IEC 60539-1)", Settle: settle}
 	}
 	return y
@@ -350,7 +350,7 @@ func (c *compiler) ownName(m *circuit.Component, name string) *symbol {
 		t := m.Part.TypeOf(name)
 		y.input = &input{sym: y, name: y.name, typ: t, in: bound.Input{}}
 		y.val = formula.Value{Class: formula.Number, Type: t, Reg: c.newInput(y.input)}
-		y.addExtras().lacking = &record.OpenPoint{Reason: "condition", Text: name + " of " + m.Ref + " is not stated",
+		y.lacking = &record.OpenPoint{Reason: "condition", Text: name + " of " + m.Ref + " is not stated",
 			Settle: "state it after `in use:`, or join the pin to a net whose voltage is known"}
 	}
 	c.uses[useKey{m, name}] = y

@@ -69,7 +69,7 @@ func (c *compiler) defineFeed(n *circuit.Net, y *symbol) {
 	f := n.Feed
 	y.cites = c.citesOf(f.By.Entry)
 	if lacking := c.feedLacks(n); lacking != nil {
-		y.addExtras().lacking = lacking
+		y.lacking = lacking
 		y.input = &input{sym: y, name: y.name, typ: circuit.Volt, in: bound.Input{}}
 		y.val = formula.Value{Class: formula.Number, Type: circuit.Volt, Reg: c.newInput(y.input)}
 		return
@@ -79,7 +79,7 @@ func (c *compiler) defineFeed(n *circuit.Net, y *symbol) {
 		sign = " + "
 	}
 	text := c.NetText(f.From) + sign + drop
-	y.addExtras().text = text
+	y.text = text
 	s := &scope{c: c}
 	y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
 	y.deps = s.used
@@ -101,7 +101,7 @@ func (c *compiler) CrossesZero(n *circuit.Net) bool {
 // is known of it, else by what is printed; neither where it may be both.
 func (c *compiler) sign(n *circuit.Net) (above, below bool) {
 	y := c.netVoltage(n)
-	if y == nil || y.extras().lacking != nil {
+	if y == nil || y.lacking != nil {
 		return true, false // nothing can be shown of it
 	}
 	p := c.b.Extract(y.val.Reg)
@@ -182,7 +182,7 @@ func (c *compiler) shareOfPeak(name string, n *circuit.Net, b *budget) *symbol {
 		if peak.val.Class != formula.Number || peak.val.Type.Dim != circuit.DimAmpere {
 			return
 		}
-		y.deps, y.addExtras().text = []*symbol{peak}, "0 to "+budgetText(b)+".peak"
+		y.deps, y.text = []*symbol{peak}, "0 to "+budgetText(b)+".peak"
 		share := c.newInput(&input{name: "share of the peak of " + n.Name, in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
 		y.val = formula.Value{Class: formula.Number, Type: units.Type{Dim: circuit.DimAmpere}, Unit: peak.val.Unit,
 			Reg: c.b.Binary(bound.OpMul, share, peak.val.Reg)}
@@ -211,5 +211,5 @@ func (c *compiler) budgetOf(n *circuit.Net) *budget {
 // the way to it is left unsaid.
 func (c *compiler) VoltageStated(n *circuit.Net) bool {
 	y := c.netVoltage(n)
-	return y != nil && y.extras().lacking == nil
+	return y != nil && y.lacking == nil
 }

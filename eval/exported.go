@@ -31,12 +31,10 @@ type Exported struct {
 
 // exportedEntries visits the entries of blocks that take exported files: no other does, and values are many.
 func (c *compiler) exportedEntries(visit func(b *notebook.Block, i int, e *notebook.Entry)) {
-	for _, n := range c.book.Notebooks {
-		for _, b := range n.Blocks {
-			if b.Kind == "design" || b.Kind == "circuit" {
-				for i, e := range b.Entries {
-					visit(b, i, e)
-				}
+	for _, b := range c.blocks {
+		if b.Kind == "design" || b.Kind == "circuit" {
+			for i, e := range b.Entries {
+				visit(b, i, e)
 			}
 		}
 	}

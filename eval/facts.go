@@ -117,7 +117,7 @@ func (c *compiler) fact(m *circuit.Component, section, name, pin string) (*symbo
 		y.name += "(" + pin + ")"
 	}
 	if ofPin {
-		y.addExtras().onPin = pin
+		y.onPin = pin
 	}
 	y.define = func(y *symbol) { c.defineFact(y, def) }
 	c.facts[key] = y

@@ -145,7 +145,7 @@ func (c *compiler) makeQuantity(y *symbol, all []columns, def *circuit.Fact) {
 		c.contradict(y, &clash{own, own})
 		y.input.in = bound.Input{}
 	}
-	if len(y.why) > 0 && (len(y.rows) == 0 || y.more.clash.a == y.more.clash.b) {
+	if len(y.why) > 0 && (len(y.rows) == 0 || y.clash.a == y.clash.b) {
 		c.diagnose(notebook.Err, "below-zero", y.entry.NameText, y.why[0].Text, y.why[0].Settle)
 	}
 }
@@ -248,7 +248,7 @@ func (c *compiler) inOrder(y *symbol, cols columns, value bound.Reg) bound.Reg {
 	if order == c.b.True() {
 		return value
 	}
-	y.addExtras().order = order
+	y.order = order
 	none := c.b.Unary(bound.OpSqrt, c.b.Const(big.NewRat(-int64(len(c.inputs)), 2)))
 	c.note(none, undefinedNote{whole: "the min of " + y.name + " is above its max"})
 	return c.b.If(order, value, none)

@@ -20,7 +20,7 @@ func (c judge) marginOf(t *trial, i int, sure bool) (*record.Margin, bound.End) 
 	case t.cl.Out.Analysis == "root sum square":
 		return c.statisticalMargin(t, i), bound.End{}
 	}
-	e := t.extent(r.slack, sure, bound.LowEnd)
+	e := t.extent(r.slack, sure, bound.LowEnd, shownBoxes)
 	if e.Empty || e.Lo.Unbounded {
 		return nil, bound.End{}
 	}
@@ -31,13 +31,13 @@ func (c judge) marginOf(t *trial, i int, sure bool) (*record.Margin, bound.End) 
 	}
 	m.Text = c.marginText(e.Lo, typ, marginUnit(x))
 	if r.need >= 0 {
-		if n := t.extent(r.need, sure, bound.HighEnd); !n.Hi.Unbounded {
+		if n := t.extent(r.need, sure, bound.HighEnd, shownBoxes); !n.Hi.Unbounded {
 			m.RequiredAbsolute = finite(n.Hi)
 			m.Lacking = lacking(m, typ, marginUnit(x))
 		}
 	}
 	if r.ratio >= 0 {
-		if q := t.extentWithin(r.ratio, sure, bound.LowEnd, t.percentBoxes()); !q.Empty && !q.Lo.Unbounded {
+		if q := t.extent(r.ratio, sure, bound.LowEnd, t.percentBoxes()); !q.Empty && !q.Lo.Unbounded {
 			if p := finite(q.Lo); p != nil && tight(q.Lo) {
 				pc := *p * 100
 				m.Percent = &pc

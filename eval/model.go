@@ -108,13 +108,9 @@ type symbol struct {
 	expr      *formula.Expr
 	comp      *circuit.Component
 	define    func(*symbol)
-	shown     string  // its range as printed, once worked out
-	more      *extras // what few symbols have; nil where this one has none of it
-}
+	shown     string // its range as printed, once worked out
 
-// extras is what few symbols have: a notebook defines many thousands of values
-// that have nothing of it.
-type extras struct {
+	// What few symbols have.
 	guards   []*symbol         // by what the conditions of its rows were judged
 	text     string            // of a voltage or current that joined nets make: its formula
 	onPin    string            // of a fact that holds at the current of one pin: that pin
@@ -123,22 +119,6 @@ type extras struct {
 	ends     [3]*input         // of a fact with conditions: its columns, each a number of the rows that hold
 	clash    *clash            // rows that contradict each other
 	order    bound.Reg         // of a quantity between two formulas: that they are in order, 0 elsewhere
-}
-
-// extras is what the symbol has of it.
-func (y *symbol) extras() extras {
-	if y.more == nil {
-		return extras{}
-	}
-	return *y.more
-}
-
-// addExtras is where to enter more of it.
-func (y *symbol) addExtras() *extras {
-	if y.more == nil {
-		y.more = &extras{}
-	}
-	return y.more
 }
 
 // row is one row of a fact with conditions.

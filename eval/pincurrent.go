@@ -66,14 +66,14 @@ func (c *compiler) pinCurrent(m *circuit.Component, pin, name string, down bool)
 func (c *compiler) definePinCurrent(y *symbol, text string, down bool) {
 	s := &scope{c: c}
 	y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
-	y.addExtras().text, y.deps = "0 to "+text, s.used
+	y.text, y.deps = "0 to "+text, s.used
 	if y.val.Class != formula.Number {
 		return
 	}
 	share := c.newInput(&input{name: "share of " + y.name, in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
 	y.val.Reg = c.b.Binary(bound.OpMul, share, y.val.Reg)
 	if down {
-		y.addExtras().text = "-(" + text + ") to 0"
+		y.text = "-(" + text + ") to 0"
 		y.val.Reg = c.b.Unary(bound.OpNeg, y.val.Reg)
 	}
 }

@@ -31,7 +31,7 @@ func (c *compiler) pinVoltage(m *circuit.Component, name string) *symbol {
 		return c.netSymbol(known[0])
 	}
 	y := &symbol{name: m.Ref + "." + name, comp: m, entry: m.Entry}
-	y.addExtras().lacking = &record.OpenPoint{Reason: "no fact", Text: "several pins of " + m.Ref + " go by " + name +
+	y.lacking = &record.OpenPoint{Reason: "no fact", Text: "several pins of " + m.Ref + " go by " + name +
 		" and are on " + circuit.NetNames(nets) + ", so it is not known which voltage is meant",
 		Settle: "give the pins names of their own, or state `in use: " + name + " = ...` in the row of " + m.Ref}
 	y.define = func(y *symbol) {

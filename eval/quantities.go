@@ -20,26 +20,24 @@ type purchase struct {
 // comes first. No number of boards: nothing is worked out.
 func (c recorder) purchasing() purchase {
 	p := purchase{boards: int64(c.opt.Boards), attrition: new(big.Rat)}
-	for _, n := range c.book.Notebooks {
-		for _, b := range n.Blocks {
-			if b.Kind != "design" {
-				continue
-			}
-			for _, e := range b.Entries {
-				switch e.Label {
-				case "boards":
-					if n, ok := c.count(e); ok && p.boards == 0 {
-						p.boards = n
-					}
-				case "attrition":
-					q, err := units.ParseLiteral(e.Trimmed())
-					if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || q.SI.Cmp(one) >= 0 {
-						c.diagnose(notebook.Err, "attrition-form", e.Value,
-							"attrition is the share of parts lost in assembly, from 0 to below 100 %", "`attrition: 3 %`")
-						continue
-					}
-					p.attrition = q.SI
+	for _, b := range c.blocks {
+		if b.Kind != "design" {
+			continue
+		}
+		for _, e := range b.Entries {
+			switch e.Label {
+			case "boards":
+				if n, ok := c.count(e); ok && p.boards == 0 {
+					p.boards = n
 				}
+			case "attrition":
+				q, err := units.ParseLiteral(e.Trimmed())
+				if err != nil || q.Type != (units.Type{}) || q.SI.Sign() < 0 || q.SI.Cmp(one) >= 0 {
+					c.diagnose(notebook.Err, "attrition-form", e.Value,
+						"attrition is the share of parts lost in assembly, from 0 to below 100 %", "`attrition: 3 %`")
+					continue
+				}
+				p.attrition = q.SI
 			}
 		}
 	}

@@ -20,13 +20,10 @@ type clash struct{ a, b *row }
 
 // applyRows gives a fact what the rows that still apply say together.
 func (c *compiler) applyRows(y *symbol) {
-	var rows []*row
 	for _, r := range y.rows {
 		r.setGate()
-		if !r.out {
-			rows = append(rows, r)
-		}
 	}
+	rows := y.applying()
 	y.why, y.blocked = nil, false
 	in, k := meet(rows)
 	switch {
@@ -38,8 +35,8 @@ func (c *compiler) applyRows(y *symbol) {
 	case k != nil:
 		c.contradict(y, k)
 	}
-	if k != nil || y.extras().clash != nil {
-		y.addExtras().clash = k
+	if k != nil || y.clash != nil {
+		y.clash = k
 	}
 	if k != nil || len(rows) == 0 {
 		in = bound.Input{}
@@ -159,11 +156,11 @@ func bothRows(y *symbol, k *clash) string {
 // which rows hold.
 func (c *compiler) tellClashes() {
 	for _, y := range c.factList {
-		k := y.extras().clash
+		k := y.clash
 		if k != nil && k.a != k.b && !y.comp.Virtual {
 			c.diagnose(notebook.Warn, "rows-contradict", k.b.entry.NameText, y.why[0].Text, y.why[0].Settle, related(k.a.entry, "the other row"))
 		}
-		if order := y.extras().order; order != 0 && c.never(order) {
+		if order := y.order; order != 0 && c.never(order) {
 			c.diagnose(notebook.Warn, "rows-contradict", y.entry.NameText, "the min of "+y.name+
 				" is above its max, whatever they are made of", "compare the row with its page")
 		}
@@ -177,21 +174,21 @@ func (c *compiler) never(r bound.Reg) bool {
 
 // clashIn says that a symbol rests on rows that contradict each other by now.
 func clashIn(use *symbol) bool {
-	return slices.ContainsFunc(closure([]*symbol{use}), func(y *symbol) bool { return y.extras().clash != nil })
+	return slices.ContainsFunc(closure([]*symbol{use}), func(y *symbol) bool { return y.clash != nil })
 }
 
 // endOf is one column of a fact with conditions: a number of its own, since
 // which rows state it is not known before their conditions are settled.
 func (c *compiler) endOf(y *symbol, k int) formula.Value {
-	if y.extras().ends[k] == nil {
+	if y.ends[k] == nil {
 		name := y.name + "." + [...]string{"min", "typ", "max"}[k]
 		sym := &symbol{name: name, entry: y.entry, comp: y.comp}
-		y.addExtras().ends[k] = &input{sym: sym, name: name, typ: y.val.Type, unit: y.cols[k].Unit}
-		c.newInput(y.more.ends[k])
+		y.ends[k] = &input{sym: sym, name: name, typ: y.val.Type, unit: y.cols[k].Unit}
+		c.newInput(y.ends[k])
 		y.setEnds(y.applying())
 	}
 	v := *y.cols[k]
-	v.Reg, v.Fixed = c.b.Var(y.more.ends[k].num), true
+	v.Reg, v.Fixed = c.b.Var(y.ends[k].num), true
 	return v
 }
 
@@ -202,7 +199,7 @@ func (y *symbol) applying() []*row {
 // setEnds gives the columns of a fact that were asked for what its rows that
 // hold state: the tightest least and most; of typical values all there are.
 func (y *symbol) setEnds(rows []*row) {
-	for k, in := range y.extras().ends {
+	for k, in := range y.ends {
 		if in == nil {
 			continue
 		}

@@ -36,9 +36,6 @@ func (s *scope) note(y *symbol) {
 
 // Lookup implements formula.Scope.
 func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.Error) {
-	unknown := func(code, msg, hint string) (formula.Value, *formula.Error) {
-		return formula.Value{}, &formula.Error{Off: off, End: end, Code: code, Msg: msg, Hint: hint}
-	}
 	y, rest, err := s.find(p)
 	if err != nil {
 		err.Off, err.End = off, end
@@ -58,7 +55,7 @@ func (s *scope) Lookup(p *formula.Path, off, end int) (formula.Value, *formula.E
 		y = s.c.constantSymbol(p.Head)
 	}
 	if y == nil {
-		return unknown("name-unknown", "unknown name `"+p.Text()+"`", s.hint(p))
+		return formula.Value{}, &formula.Error{Off: off, End: end, Code: "name-unknown", Msg: "unknown name `" + p.Text() + "`", Hint: s.hint(p)}
 	}
 	return s.valueOf(y, p, off, end)
 }
@@ -342,19 +339,11 @@ func (c *compiler) lower(y *symbol) {
 
 // circle complains about names that are made of themselves.
 func (c *compiler) circle(y *symbol) {
-	i := len(c.path) - 1
-	for i > 0 && c.path[i] != y {
-		i--
-	}
-	var names []string
-	for _, z := range c.path[i:] {
-		names = append(names, z.name)
-	}
-	names = append(names, y.name)
-	t := notebook.Text{}
+	i := max(0, slices.Index(c.path, y))
+	t, names := notebook.Text{}, ""
 	var rel []notebook.Related
 	for _, z := range c.path[i:] {
-		if z.entry != nil {
+		if names += z.name + " → "; z.entry != nil {
 			if t.Src == nil {
 				t = z.entry.NameText
 			} else {
@@ -362,7 +351,7 @@ func (c *compiler) circle(y *symbol) {
 			}
 		}
 	}
-	c.diagnose(notebook.Err, "circle", t, "circular definition: "+strings.Join(names, " → "),
+	c.diagnose(notebook.Err, "circle", t, "circular definition: "+names+y.name,
 		"state one of them as a range and add a claim for it", rel...)
 }
 

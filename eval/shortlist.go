@@ -61,10 +61,8 @@ func (c chooser) lowerShortlists() {
 			cl := &Claim{id: "shortlist." + l.block.ID + "." + id, kind: "shortlist", block: l.block, candidate: p,
 				asked: how.asked, errors: how.errors,
 				samples: how.samples, yield: how.yield, normal: how.normal}
-			cl.Out = record.Claim{ID: cl.id, Kind: "shortlist", Statement: id + " meets every criterion of shortlist " +
-				l.block.ID, Method: "analysis", Analysis: how.Out.Analysis,
-				States: how.Out.States, Cites: []record.Cite{}, RestsOn: []record.Basis{},
-				Criteria: []record.Criterion{}, Position: position(l.block.Pos)}
+			cl.begin(id + " meets every criterion of shortlist " + l.block.ID)
+			cl.Out.Analysis, cl.Out.States = how.Out.Analysis, how.Out.States
 			for _, e := range l.criteria {
 				claimant(c).addCriterion(cl, e.Value)
 			}

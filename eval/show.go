@@ -173,7 +173,7 @@ func (c judge) span(t *trial, root int, v formula.Value, u *units.Unit, sure boo
 	if root < 0 {
 		return s
 	}
-	e := t.extent(root, sure, bound.BothEnds)
+	e := t.extent(root, sure, bound.BothEnds, shownBoxes)
 	s.Min, s.Max = finite(e.Lo), finite(e.Hi)
 	s.Exact = attained(e.Lo) && attained(e.Hi)
 	if v.Fixed {
@@ -192,11 +192,7 @@ const (
 	claimBoxes = 2000
 )
 
-func (t *trial) extent(root int, sure bool, ends bound.Ends) bound.Extent {
-	return t.extentWithin(root, sure, ends, shownBoxes)
-}
-
-func (t *trial) extentWithin(root int, sure bool, ends bound.Ends, boxes int) (e bound.Extent) {
+func (t *trial) extent(root int, sure bool, ends bound.Ends, boxes int) (e bound.Extent) {
 	opt := bound.Options{Boxes: min(boxes, t.boxesLeft()), Ends: ends}
 	if sure {
 		e = bound.SureRange(t.prog, root, t.in, opt)

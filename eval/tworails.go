@@ -30,12 +30,7 @@ func (c *compiler) railPair(m *circuit.Component) (upper, lower *circuit.Net) {
 		return nil, nil
 	}
 	is := func(n *circuit.Net, test func(q *circuit.Pin) bool) bool {
-		for _, q := range m.Pins() {
-			if q.Row.Type == "supply" && m.PinNets[q] == n && test(q) {
-				return true
-			}
-		}
-		return false
+		return slices.ContainsFunc(m.Pins(), func(q *circuit.Pin) bool { return q.Row.Type == "supply" && m.PinNets[q] == n && test(q) })
 	}
 	named := func(q *circuit.Pin) bool { return lowerRails[strings.ReplaceAll(strings.ToUpper(q.Row.Name), "_", "")] }
 	bare := len(m.NetsOf("ground")) == 0
@@ -94,7 +89,7 @@ func (c *compiler) totalVoltage(m *circuit.Component, name string) *symbol {
 	}
 	text := c.Difference(upper, lower)
 	return &symbol{name: m.Ref + "." + name, entry: m.Entry, derived: true, comp: m, define: func(y *symbol) {
-		y.addExtras().text = text
+		y.text = text
 		s := &scope{c: c}
 		y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
 		y.deps = s.used

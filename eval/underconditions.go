@@ -184,7 +184,7 @@ func (r *reading) unstated(p *bound.Program) []string {
 // ofTheBench says that a symbol is of the surroundings of a reading: no fact of
 // a part, not what was read, and not stated by it.
 func (c bench) ofTheBench(y *symbol, r *reading) bool {
-	if c.imposed[y] || y.block != nil && y.block.Kind == "part" || y.extras().constant != "" {
+	if c.imposed[y] || y.block != nil && y.block.Kind == "part" || y.constant != "" {
 		return false
 	}
 	return r.target.Reg != y.val.Reg

@@ -20,7 +20,7 @@ import (
 // net. untold says why the net of an output does not tell its current.
 func (c *compiler) workedOutUse(y *symbol, d condition) (use *symbol, untold string) {
 	name := d.name
-	if pin := y.extras().onPin; pin != "" && circuit.PinSymbols[name] {
+	if pin := y.onPin; pin != "" && circuit.PinSymbols[name] {
 		if use, untold = c.pinCurrent(y.comp, pin, name, c.countsDown(d)); untold != "" {
 			untold = ", and its net does not determine it: " + untold
 		}
