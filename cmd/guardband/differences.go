@@ -2,13 +2,11 @@ package main
 
 import (
 	"encoding/json"
-	"fmt"
 	"io"
 	"slices"
 	"strings"
 
 	"guardband/eval/record"
-	"guardband/report/markdown"
 )
 
 var differenceForms = []string{"text", "markdown", "json"}
@@ -25,8 +23,8 @@ type difference struct {
 // section is one kind of change: what became worse stands before what became
 // better.
 type section struct {
-	title string
-	rows  []record.Change
+	Title string
+	Rows  []record.Change
 }
 
 func sections(d record.Changes) (out []section) {
@@ -38,12 +36,12 @@ func sections(d record.Changes) (out []section) {
 	}
 	is := func(w record.Way) func(record.Way) bool { return func(x record.Way) bool { return x == w } }
 	for _, x := range []section{{"Verdicts", d.Verdicts}, {"Margins", d.Margins}} {
-		add(x.title+", worse", x.rows, is(record.Worse))
-		add(x.title+", better", x.rows, is(record.Better))
-		add(x.title, x.rows, is(record.Other))
+		add(x.Title+", worse", x.Rows, is(record.Worse))
+		add(x.Title+", better", x.Rows, is(record.Better))
+		add(x.Title, x.Rows, is(record.Other))
 	}
 	for _, x := range []section{{"Values", d.Values}, {"Facts", d.Facts}, {"Documents", d.Sources}} {
-		add(x.title, x.rows, func(record.Way) bool { return true })
+		add(x.Title, x.Rows, func(record.Way) bool { return true })
 	}
 	add("Judged more easily", d.Eased, is(record.Worse))
 	add("Judged otherwise, perhaps more easily", d.Eased, func(w record.Way) bool { return w != record.Worse })
@@ -57,44 +55,17 @@ func writeDifferences(w io.Writer, all []difference, format string) error {
 		e.SetIndent("", "  ")
 		return e.Encode(all)
 	}
-	title, heading, row := "%s\n\n", "%s\n", "  %s: %s -> %s\n"
-	text := func(s string) string { return s }
+	name := "differences"
 	if format == "markdown" {
-		title, heading, row = "## %s\n\n", "### %s\n\n| | before | now |\n|---|---|---|\n", "| %s | %s | %s |\n"
-		text = markdown.Escape
+		name += " in Markdown"
 	}
-	for _, d := range all {
-		name := d.Design
-		if d.Was != "" {
-			name = strings.TrimSpace(name + " (was " + d.Was + ")")
-		}
-		if name != "" {
-			fmt.Fprintf(w, title, text(name))
-		}
-		if d.Note != "" {
-			fmt.Fprintf(w, "%s\n\n", text(d.Note))
-			continue
-		}
-		list := sections(*d.Changes)
-		for _, s := range list {
-			fmt.Fprintf(w, heading, s.title)
-			for _, c := range s.rows {
-				switch {
-				case format == "markdown":
-					fmt.Fprintf(w, row, text(c.Name), text(c.Old), text(c.New))
-				case c.Old == "":
-					fmt.Fprintf(w, "  %s: new, %s\n", c.Name, c.New)
-				case c.New == "":
-					fmt.Fprintf(w, "  %s: gone, was %s\n", c.Name, c.Old)
-				default:
-					fmt.Fprintf(w, row, c.Name, c.Old, c.New)
-				}
-			}
-			fmt.Fprintln(w)
-		}
-		if len(list) == 0 {
-			fmt.Fprintln(w, "no verdict, margin, value, fact or document differs")
-		}
+	return texts.ExecuteTemplate(w, name, all)
+}
+
+// Title is the design with its path before; "" of the one notebook asked for.
+func (d difference) Title() string {
+	if d.Was == "" {
+		return d.Design
 	}
-	return nil
+	return strings.TrimSpace(d.Design + " (was " + d.Was + ")")
 }

@@ -8,6 +8,7 @@ import (
 	"text/template"
 
 	"guardband/eval/record"
+	"guardband/report/markdown"
 	"guardband/report/outline"
 )
 
@@ -23,12 +24,14 @@ var noteText string
 type pair struct{ A, B any }
 
 var texts = template.Must(template.New("").Funcs(template.FuncMap{
-	"join":   func(list []string) string { return strings.Join(list, ", ") },
-	"pin":    func(p record.Field) string { return cmp.Or(pinType(p), "TYPE") },
-	"cell":   func(s string) string { return strings.ReplaceAll(s, "|", "/") },
-	"fields": strings.Fields,
-	"trim":   strings.TrimSpace,
-	"pair":   func(a, b any) pair { return pair{a, b} },
+	"join":     func(list []string) string { return strings.Join(list, ", ") },
+	"pin":      func(p record.Field) string { return cmp.Or(pinType(p), "TYPE") },
+	"cell":     func(s string) string { return strings.ReplaceAll(s, "|", "/") },
+	"sections": sections,
+	"md":       markdown.Escape,
+	"fields":   strings.Fields,
+	"trim":     strings.TrimSpace,
+	"pair":     func(a, b any) pair { return pair{a, b} },
 	"math": func(m *record.Math) string {
 		return strings.ReplaceAll(outline.Plain(outline.MathText(m)), "\u00a0", " ")
 	},
