@@ -512,16 +512,6 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			missing++
 		}
 	}
-	if kind == KindName && missing == 0 && eachOf(own) {
-		for n, r := range in {
-			words := own[n]
-			if n > 0 {
-				words = append(append([]cellWord(nil), beforeColon(own[0])...), words...)
-			}
-			b.give(first+r, k, words, true)
-		}
-		return
-	}
 	if missing == 0 && kind == KindName && b.oneName(own, in, plans) || missing > 0 && !kind.isLimit() &&
 		(b.spans(all, kind, plans[in[0]], plans[in[len(in)-1]]) || kind == KindName && missing >= len(in)-1 && paragraph(all)) {
 		all = inLines(all)
@@ -557,27 +547,6 @@ func (b *ruledBody) cell(k, from, to, first int, in []int, plans []rowPlan) {
 			b.give(first+r, k, words, true)
 		}
 	}
-}
-
-// eachOf says whether the names of rows are one name, said of a part, grade or
-// pin each behind a colon: "Collector voltage: KX1", ": KX2".
-func eachOf(names [][]cellWord) bool {
-	for _, words := range names[1:] {
-		if !strings.HasPrefix(words[0].text, ":") {
-			return false
-		}
-	}
-	return len(beforeColon(names[0])) > 0
-}
-
-// beforeColon gives the words before one that begins with a colon.
-func beforeColon(words []cellWord) []cellWord {
-	for i, w := range words {
-		if strings.HasPrefix(w.text, ":") {
-			return words[:i:i]
-		}
-	}
-	return words
 }
 
 // opensEach says whether each row of a band begins above its numbers: words

@@ -79,31 +79,12 @@ func readSignals(v *view) pageSignals {
 		s.signals, s.headings = nil, nil
 		return s
 	}
-	s.tables = outermost(v.tables())
-	for _, t := range s.tables {
-		t.dropTail(g)
-	}
+	s.tables = v.tables()
 	s.dropInside()
 	for _, t := range s.tables {
 		s.table(t, v)
 	}
 	return s
-}
-
-// outermost leaves out tables whose header row stands in the body of another:
-// a cell there that reads like a column title.
-func outermost(tables []*Table) []*Table {
-	var out []*Table
-	for _, t := range tables {
-		in := false
-		for _, u := range tables {
-			in = in || u != t && t.headRow > u.headRow && t.top > u.top && t.bottom <= u.bottom+1 && t.left < u.right && t.right > u.left
-		}
-		if !in {
-			out = append(out, t)
-		}
-	}
-	return out
 }
 
 // dropInside takes out what looked like a heading and stands in a table.

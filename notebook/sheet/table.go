@@ -254,12 +254,10 @@ func (t *Table) rowsOf(body []bodyLine) bool {
 	if t.assembleRuled(lines) {
 		other.byGaps = true
 		other.assemble(lines)
-		other.dropRests()
 		t.other = &other
 	} else {
 		t.assemble(lines)
 	}
-	t.dropRests()
 	t.nameColumns()
 	return len(t.Rows) > 0
 }

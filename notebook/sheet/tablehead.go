@@ -208,18 +208,12 @@ func (g *grid) titleLine(t *Table, i int) bool {
 		text := c.text()
 		_, isUnit := unitWord(text)
 		_, _, isHead := headKind(text)
-		if !(isUnit && isBracketed(text)) && !isHead && !t.closesTitle(c) {
+		if !(isUnit && isBracketed(text)) && !isHead {
 			return false
 		}
 		n++
 	}
 	return n > 0
-}
-
-// closesTitle says whether a chunk ends a bracket that the title above opened.
-func (t *Table) closesTitle(c chunk) bool {
-	col := t.under(c.r)
-	return col >= 0 && strings.HasSuffix(c.text(), ")") && !isBracketed(c.text()) && openBracket(t.Columns[col].Title)
 }
 
 func openBracket(s string) bool { return strings.Count(s, "(") > strings.Count(s, ")") }
@@ -287,13 +281,6 @@ func (c *Column) join(text string, above bool) {
 	whole := c.Title + " " + text
 	if above {
 		whole = text + " " + c.Title
-	}
-	if !above && openBracket(c.Title) {
-		c.Title = whole
-		if _, m, ok := headKind(whole); ok {
-			c.Unit = unitText(whole, m)
-		}
-		return
 	}
 	if _, ok := unitWord(text); ok && isBracketed(text) && !above {
 		c.Title, c.Unit = whole, strings.Trim(text, "()[] ")

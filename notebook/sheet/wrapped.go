@@ -69,25 +69,3 @@ func (t *Table) onlyUnit(l line) bool {
 	_, ok := unitWord(text)
 	return ok && plainUnit(text)
 }
-
-// dropRests leaves out numbers that may be the rest of one broken off above: of
-// rows without a name of their own, below a cell that must go on.
-func (t *Table) dropRests() {
-	name := t.column(KindName)
-	for k, c := range t.Columns {
-		if !c.Kind.isLimit() || name < 0 {
-			continue
-		}
-		open := false
-		for i := range t.Rows {
-			r := &t.Rows[i]
-			if i > 0 && r.Cells[name].Given && !t.sameName(i, i-1, name) {
-				open = false
-			}
-			if open && digits(r.Cells[k].Text) {
-				r.Cells[k].Text, r.Cells[k].Unread = "", true
-			}
-			open = open || openEnded(foldString(joinWords(r.Cells[k].words)))
-		}
-	}
-}
