@@ -139,22 +139,50 @@ func (l *bandLine) takeRemark() {
 	}
 }
 
-// valueEdge finds where most values that are understood begin; 0 if few do.
+// valueEdge finds where the values begin that stand below each other, flush or
+// about one middle; 0 if few are understood.
 func valueEdge(lines []bandLine, rule rect) float64 {
 	left := map[int]int{}
-	understood := 0
+	var values []rect
 	for _, l := range lines {
-		c := l.chunks[len(l.chunks)-1]
-		if _, ok := readStated(c.text()); ok && c.r.x0 >= rule.x0+30 {
-			understood++
+		if c := l.lastValue(); c != nil && c.r.x0 >= rule.x0+30 {
+			values = append(values, c.r)
 			left[int(c.r.x0/4)]++
 		}
 	}
 	x, n := crowded(left)
-	if n < minBands || 2*n < understood {
+	at, end, in := 4*float64(x), 4*float64(x)+8, 0
+	for _, v := range values {
+		if v.x0 >= at && v.x0 < at+8 {
+			end = math.Max(end, v.x1)
+		}
+	}
+	edge := at
+	for _, v := range values {
+		if v.x0 < end && v.x1 > at {
+			in, edge = in+1, math.Min(edge, v.x0)
+		}
+	}
+	if in < minBands || n < 2 || 2*in < len(values) {
 		return 0
 	}
-	return 4 * float64(x)
+	return edge
+}
+
+// lastValue gives the last phrase of a line that is understood as a value with
+// its unit; a remark in brackets may follow it.
+func (l *bandLine) lastValue() *chunk {
+	for i := len(l.chunks) - 1; i >= 0 && i >= len(l.chunks)-2; i-- {
+		c := &l.chunks[i]
+		text := c.text()
+		if m := remarkBehind().FindStringSubmatch(text); m != nil {
+			text = m[1]
+		}
+		if _, ok := readStated(text); ok {
+			return c
+		}
+	}
+	return nil
 }
 
 // crowded gives the number that most have, its next counted in.
@@ -167,10 +195,13 @@ func crowded(m map[int]int) (x, n int) {
 	return x, n
 }
 
-// bandRows makes the rows of one entry: its name stands at the left of its first
-// lines, and each line with a value is a row.
+// bandRows makes the rows of one entry, one for each line with a value. The name
+// at the left of its lines is that of all, unless each has its own, below a line
+// without a value, which then opens it, or several begin with a capital.
 func (t *Table) bandRows(g *grid, lines []bandLine) {
 	var name []cellWord
+	own := make([][]cellWord, len(lines))
+	values, named, begun := 0, 0, 0
 	for i := range lines {
 		l := &lines[i]
 		if len(l.chunks) > 0 && len(l.value) == 0 && len(name) == 0 && headsSection(l.chunks[0].text()) { // a bar over the entry
@@ -178,20 +209,39 @@ func (t *Table) bandRows(g *grid, lines []bandLine) {
 			continue
 		}
 		if len(l.chunks) > 0 && l.chunks[0].r.x0 < t.left+14 {
-			name = append(name, l.chunks[0].words...)
-			for l.chunks = l.chunks[1:]; len(l.chunks) > 0 && openBracket(joinWords(name)); l.chunks = l.chunks[1:] {
-				name = append(name, l.chunks[0].words...)
+			own[i] = l.chunks[0].words
+			for l.chunks = l.chunks[1:]; len(l.chunks) > 0 && openBracket(joinWords(own[i])); l.chunks = l.chunks[1:] {
+				own[i] = append(own[i][:len(own[i]):len(own[i])], l.chunks[0].words...)
 			}
+			name = append(name, own[i]...)
+		}
+		if len(l.value) > 0 {
+			values++
+			named += boolIndex(len(own[i]) > 0)
+			begun += boolIndex(len(own[i]) > 0 && !lowerCase(own[i]))
 		}
 	}
 	if !lettersIn(name) {
 		return
 	}
-	for _, l := range lines {
+	each := values > 1 && named == values || begun > 1
+	group, last := "", []cellWord(nil)
+	for i, l := range lines {
+		if each && len(l.value) == 0 && len(own[i]) > 0 {
+			group = joinWords(own[i])
+		}
 		if len(l.value) == 0 {
 			continue
 		}
 		r := TableRow{Cells: make([]Cell, len(t.Columns)), Lines: []int{l.row}, y0: g.rows[l.row].y0, y1: g.rows[l.row].y1}
+		if each {
+			if r.Group = group; len(own[i]) > 0 {
+				last = own[i]
+			}
+			if name = last; len(name) == 0 {
+				continue
+			}
+		}
 		var cond []cellWord
 		for _, c := range l.chunks {
 			cond = append(cond, c.words...)

@@ -79,3 +79,34 @@ func TestValuesInWords(t *testing.T) {
 		{50, 168}: "4", {90, 168}: "Weight", {300, 168}: "Approx 130.5 g",
 	}))
 }
+
+// TestListsWithColons: names with a colon and their values, beside other text and
+// under headings of their own; a remark that is another value is not passed over.
+func TestListsWithColons(t *testing.T) {
+	require.Equal(t, [][]string{
+		{"spec", "", "MAXIMUM VOLTAGE", "", "", "", "", "15", "V"}, {"spec", "", "MAXIMUM CURRENT", "", "", "", "", "20", "mA"},
+		{"spec", "", "BOUNCE TIME", "", "", "", "10", "", "ms"}, {"spec", "", "OPERATING TEMPERATURE", "", "-20", "", "70", "", "degC"},
+	}, draftedRows(t, map[[2]float64]string{
+		{50, 112}: "Electrical", {300, 112}: "Packaging", {50, 126}: "MAXIMUM VOLTAGE:", {180, 126}: "15 VDC",
+		{50, 138}: "MAXIMUM CURRENT:", {180, 138}: "20 mA", {300, 138}: "5,000 pieces in 0.8 mm height", {50, 150}: "BOUNCE TIME:", {180, 150}: "< 10 ms",
+		{50, 180}: "Environmental", {50, 194}: "OPERATING TEMPERATURE:", {200, 194}: "-20 degC to 70 degC", {300, 194}: "External diameter 330 mm",
+	}))
+}
+
+// TestEntriesOfRuledLists: lines of one entry that each have a name keep it, and
+// values in the middle of their column are found; two voltages are no value with a remark.
+func TestEntriesOfRuledLists(t *testing.T) {
+	var rules [][4]float64
+	for _, y := range []float64{100, 148, 162, 176, 190} {
+		rules = append(rules, [4]float64{50, y, 300, y})
+	}
+	require.Equal(t, [][]string{
+		{"spec", "", "between open contacts", "", "", "", "", "1000", "V"}, {"spec", "", "between coil and contacts", "", "", "", "", "40", "kV"},
+		{"spec", "", "Ambient temperature", "", "-30", "", "60", "", "degC"}, {"spec", "", "Weight", "", "", "", "", "13", "g"},
+		{"spec", "", "Switching voltage", "", "", "", "", "30VDC, 240VAC", ""},
+	}, draftedRows(t, map[[2]float64]string{
+		{50, 80}: "Insulation data", {54, 112}: "Initial dielectric strength", {60, 126}: "between open contacts", {225, 126}: "1000 V",
+		{60, 140}: "between coil and contacts", {227, 140}: "40 kV", {54, 158}: "Ambient temperature", {210, 158}: "-30 to 60 degC",
+		{54, 172}: "Weight", {231, 172}: "13 g", {54, 186}: "Switching voltage", {205, 186}: "30VDC, 240VAC",
+	}, rules...))
+}

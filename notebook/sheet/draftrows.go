@@ -239,7 +239,7 @@ func (r *DraftRow) stated() {
 				kind = v.kind
 			}
 		} else if m := remarkBehind().FindStringSubmatch(text); m != nil {
-			if v, ok := readStated(m[1]); ok {
+			if v, ok := readStated(m[1]); ok && !sameQuantity(m[3], v.unit) {
 				text, r.Unit, r.Condition = v.text, v.unit, strings.Trim(r.Condition+", "+m[2]+m[3], ", ")
 				if v.kind != KindValue {
 					kind = v.kind
@@ -257,6 +257,19 @@ func (r *DraftRow) stated() {
 	case KindMax:
 		r.Max, r.Value = text, ""
 	}
+}
+
+// sameQuantity says whether a remark holds a unit of the same quantity: then it is
+// another value, "30 V, 240 V", "300 VA, 72 W".
+func sameQuantity(remark, unit string) bool {
+	m, _ := parseMeasure(unit)
+	want, _ := m.basic()
+	return slices.ContainsFunc(strings.FieldsFunc(remark, func(r rune) bool { return strings.ContainsRune(" ,/~()+-±0123456789.", r) }), func(s string) bool {
+		s = directCurrent().ReplaceAllString(s, "$1")
+		o, ok := unitWord(s)
+		got, _ := o.basic()
+		return ok && (o.kind == m.kind || got.kind != "" && got.kind == want.kind)
+	})
 }
 
 // limitRow reads one row; false if it has no number or cannot be cited.

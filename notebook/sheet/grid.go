@@ -86,9 +86,7 @@ func newGrid(p *Page) *grid {
 		g.marks = append(g.marks, r.upright(g.turn, p.Width, p.Height))
 	}
 	sort.SliceStable(g.tall, func(i, j int) bool { return g.tall[i].y0 < g.tall[j].y0 })
-	g.splitColumns()
 	g.splitTables()
-	g.splitLists()
 	return g
 }
 

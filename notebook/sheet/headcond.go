@@ -64,8 +64,8 @@ func (v *view) sentencesAbove(t *Table) []string {
 		if _, exact, ok := sectionHeading(rows[i].text()); ok && exact {
 			break
 		}
-		if rows[i].right > t.left && rows[i].left < t.right {
-			lines = append([]string{rows[i].text()}, lines...)
+		if words := inside(rows[i].words, t.left, t.right); len(words) > 0 {
+			lines = append([]string{joinWords(words)}, lines...)
 		}
 	}
 	text, out := foldString(strings.Join(lines, " ")), []string(nil)

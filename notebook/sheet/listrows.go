@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"math"
+	"slices"
 	"strings"
 )
 
@@ -11,6 +13,8 @@ import (
 // listLine is a line of such a list, taken apart.
 type listLine struct {
 	row                       int
+	r                         rect
+	whole                     bool   // nothing else stands in the row
 	group                     string // the line without a value under which it is set in
 	name, symbol, value, unit []cellWord
 	cond                      []cellWord // in brackets or behind a colon of the name
@@ -21,55 +25,115 @@ type listLine struct {
 // minListLines is the fewest lines that make a list.
 const minListLines = 2
 
+// rowPart is what stands by itself in a row of the page: an entry of a list, or
+// what is beside one.
+type rowPart struct {
+	words []cellWord
+	whole bool // nothing else stands in the row
+}
+
+// parts takes a row apart behind headings and behind each value that leader dots
+// or a colon announce, where a wide gap follows: lists side by side.
+func (r row) parts() []rowPart {
+	const before, announced, stated = 0, 1, 2
+	var out []rowPart
+	at, state := 0, before
+	chunks := chunksOf(r.words)
+	for i, c := range chunks {
+		dots := insideDots().MatchString(c.text()) || c.text() == "."
+		colon := strings.HasSuffix(c.text(), ":")
+		gap := i > 0 && c.r.x0-chunks[i-1].r.x1 > 1.5*emOf(c.words[0].size)
+		if gap && (state == stated || colon && state == before && at < i || at == i-1 && headsSection(chunks[at].text())) {
+			out, at, state = append(out, rowPart{words: joinChunks(chunks[at:i])}), i, before
+		}
+		switch last := c.text()[len(c.text())-1]; {
+		case dots && (last == '.' || last == '_'), colon:
+			state = announced
+		case dots, state == announced:
+			state = stated
+		}
+	}
+	return append(out, rowPart{joinChunks(chunks[at:]), at == 0})
+}
+
+func joinChunks(chunks []chunk) (out []cellWord) {
+	for _, c := range chunks {
+		out = append(out, c.words...)
+	}
+	return out
+}
+
+// listRun is a list in the making: lines below each other.
+type listRun struct {
+	lines   []listLine
+	x       float64 // where it begins
+	opens   string  // the line that heads what is set in below it
+	openX   float64
+	between int // lines since the last of the list
+}
+
 // lists finds the lists of the page outside of its tables. A line that names
 // something and gives no value heads the lines set in below it.
 func (g *grid) lists(tables []*Table) []*Table {
 	var out []*Table
-	var run []listLine
-	opens, openX := "", 0.0
-	between := 0
-	finish := func() {
-		if t := g.listTable(run, len(out) > 0); t != nil {
+	var runs []*listRun
+	finish := func(r *listRun) {
+		if t := g.listTable(r.lines, len(out) > 0); t != nil {
 			out = append(out, t)
 		}
-		run, opens, between = nil, "", 0
+		r.lines, r.opens, r.between = nil, "", 0
 	}
 	for i := range g.rows {
-		l, ok := g.listLine(i)
-		if ok && inTable(tables, g.rows[i]) {
-			ok = false
-		}
-		if ok && len(l.name) == 0 { // nothing but another condition of the line above
-			if ok = len(run) > 0; ok {
-				l.name, l.symbol, l.group = run[len(run)-1].name, run[len(run)-1].symbol, run[len(run)-1].group
+		for _, p := range g.rows[i].parts() {
+			first := chunksOf(p.words)[0]
+			x := first.r.x0
+			l, ok := g.listLine(i, p)
+			cond := ok && len(l.name) == 0 // of the line above, set in far
+			at := slices.IndexFunc(runs, func(r *listRun) bool {
+				n := len(r.lines)
+				return cond && n > 0 && r.lines[n-1].row == i-1 || !cond && x > r.x-40 && x < r.x+60
+			})
+			if at < 0 {
+				at, runs = len(runs), append(runs, &listRun{x: x})
 			}
-		}
-		if len(run) > 0 {
-			last := g.rows[run[len(run)-1].row]
-			far := g.rows[i].left != last.left || g.rows[i].y0-last.y1 > maxTableGap*emOf(last.y1-last.y0) // dots have no size
-			if between++; far || ok && l.dotted != run[0].dotted || !ok && (!run[0].dotted || between > 2) {
-				finish()
+			r := runs[at]
+			if ok && inTable(tables, g.rows[i]) {
+				ok = false
 			}
-		}
-		first := chunksOf(g.rows[i].words)[0]
-		switch x := first.r.x0; {
-		case ok:
+			if cond {
+				if ok = len(r.lines) > 0; ok {
+					above := r.lines[len(r.lines)-1]
+					l.name, l.symbol, l.group = above.name, above.symbol, above.group
+				}
+			}
+			if n := len(r.lines); n > 0 {
+				last := g.rows[r.lines[n-1].row]
+				far := g.rows[i].y0-last.y1 > maxTableGap*emOf(last.y1-last.y0) // dots have no size
+				if r.between++; far || ok && l.dotted != r.lines[0].dotted || !ok && (!r.lines[0].dotted || r.between > 2) {
+					finish(r)
+				}
+			}
 			switch {
-			case opens != "" && x > openX+3:
-				l.group = opens
-			case l.group == "":
-				opens = ""
+			case ok:
+				switch {
+				case r.opens != "" && x > r.openX+3:
+					l.group = r.opens
+				case l.group == "":
+					r.opens = ""
+				}
+				r.lines, r.between = append(r.lines, l), 0
+			case headsSection(joinWords(p.words)):
+				finish(r)
+			case len(first.words) <= 8 && !hasDigit(first.text()) && titled(first.text()):
+				r.opens, r.openX = first.text(), x
+			default:
+				r.opens = ""
 			}
-			run, between = append(run, l), 0
-		case headsSection(g.rows[i].text()):
-			opens = ""
-		case len(first.words) <= 8 && !hasDigit(first.text()) && titled(first.text()):
-			opens, openX = first.text(), x
-		default:
-			opens = ""
 		}
 	}
-	finish()
+	for _, r := range runs {
+		finish(r)
+	}
 	return out
 }
 
@@ -94,12 +158,12 @@ var (
 )
 
 // listLine takes a row apart; false if it is no line of a list.
-func (g *grid) listLine(i int) (listLine, bool) {
-	words := g.rows[i].words
+func (g *grid) listLine(i int, p rowPart) (listLine, bool) {
+	words := slices.Clone(p.words)
 	if len(words) > 1 && bulletMark().MatchString(words[0].text) {
 		words = words[1:]
 	}
-	l := listLine{row: i}
+	l := listLine{row: i, r: newChunk(p.words).r, whole: p.whole}
 	name, value, ok := atLeader(words)
 	l.dotted = ok
 	if !ok {
@@ -109,7 +173,7 @@ func (g *grid) listLine(i int) (listLine, bool) {
 		name, value, ok = atGap(words)
 	}
 	if c, found := atCells(words); !ok && found {
-		c.row = i
+		c.row, c.r, c.whole = i, l.r, l.whole
 		return c, true
 	}
 	if l.dotted {
@@ -298,7 +362,7 @@ func splitSymbol(name []cellWord) (rest, symbol []cellWord) {
 		last.text = text[1 : len(text)-1]
 	case comma && listSymbol().MatchString(text) && hasCapital(text):
 		before.text = strings.TrimSuffix(before.text, ",")
-	case !comma && plainSymbol().MatchString(text) && !wrapsOn(name[:n-1]):
+	case !comma && plainSymbol().MatchString(text) && !wrapsOn(name[:n-1]) && strings.ToUpper(joinWords(name)) != joinWords(name):
 	default:
 		return name, nil
 	}
@@ -318,17 +382,27 @@ func (g *grid) listTable(run []listLine, another bool) *Table {
 			understood++
 		}
 	}
-	if understood < minListLines && (understood == 0 || !another || !run[0].dotted || !g.headsList(run[0].row)) {
+	x := 0.0
+	if len(run) > 0 {
+		x = run[0].r.x0
+	}
+	if understood < minListLines && (understood == 0 || !another || !g.headsList(run[0].row, x)) {
 		return nil
 	}
 	first, last := g.rows[run[0].row], g.rows[run[len(run)-1].row]
 	t := &Table{Page: g.page.Number, left: first.left, right: first.right, top: first.y0, bottom: last.y1, headRow: run[0].row}
+	if slices.ContainsFunc(run, func(l listLine) bool { return !l.whole }) {
+		t.left, t.right = x-2, x
+		for _, l := range run {
+			t.left, t.right = math.Min(t.left, l.r.x0-2), math.Max(t.right, l.r.x1+2)
+		}
+	}
 	t.Title = g.titleAbove(t, run[0].row)
 	kinds := map[Kind]bool{}
 	for _, l := range run {
 		kinds[l.stated.kind] = true
 	}
-	if t.Title == "" && g.headsList(run[0].row) {
+	if t.Title == "" && g.headsList(run[0].row, x) {
 		t.Title = " " // a heading stands over it
 	}
 	if t.Title == "" && (!run[0].dotted || kinds[KindMin] || kinds[KindMax] || kinds[KindTyp]) {
@@ -346,8 +420,7 @@ func (g *grid) listTable(run []listLine, another bool) *Table {
 }
 
 // headsList says whether the heading of a section stands closely over a list.
-func (g *grid) headsList(row int) bool {
-	x := g.rows[row].words[0].r.x0
+func (g *grid) headsList(row int, x float64) bool {
 	for i := row - 1; i >= 0 && i >= row-10; i-- {
 		for _, c := range chunksOf(g.rows[i].words) {
 			if _, _, ok := sectionHeading(c.text()); ok && c.r.x0 < x+40 && c.r.x1 > x {

@@ -633,7 +633,7 @@ func (b *ruledBody) carryBands(col int, k Kind, first int) {
 // lowered type and taller cells beside it may have put them in other rows.
 func inLines(words []cellWord) []cellWord {
 	var out []cellWord
-	for _, r := range formRows(append([]cellWord(nil), words...), 0, 0) {
+	for _, r := range formRows(slices.Clone(words), 0, 0) {
 		out = append(out, r.words...)
 	}
 	return out

@@ -397,8 +397,14 @@ func (v *view) mark(at place, s sight) {
 	v.layer[at] = true
 }
 
-// rowWords gives the words of the rows of all tables.
+// rowWords gives the words of the rows of all tables, and those off the page:
+// where there are any, a drawing is cut off and hides more.
 func (v *view) rowWords() (out []place) {
+	for _, at := range v.page.places() {
+		if b := v.page.word(at).Box; b.X1 < 0 || b.Y1 < 0 || b.X0 > v.page.Width || b.Y0 > v.page.Height {
+			out = append(out, at)
+		}
+	}
 	for _, t := range v.tables() {
 		for i := range t.Rows {
 			for _, c := range t.Rows[i].Cells {

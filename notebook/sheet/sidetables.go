@@ -1,9 +1,6 @@
 package sheet
 
-import (
-	"math"
-	"strings"
-)
+import "math"
 
 // Tables side by side, each with a header of its own: their rows need not stand
 // level, so they are formed for each side, as those of columns of text.
@@ -60,47 +57,6 @@ func (g *grid) splitNextPair() bool {
 		}
 	}
 	return false
-}
-
-// splitLists forms the rows of lists with leader dots side by side on their own.
-func (g *grid) splitLists() {
-	for i := 0; i < len(g.rows); i++ {
-		x0, x1, n, end := 0.0, g.width(), 0, i
-		for ; end < len(g.rows) && g.rows[end].left == g.rows[i].left; end++ {
-			r := g.rows[end]
-			if a, b, ok := r.behindLeader(); ok && math.Max(x0, a)+4 < math.Min(x1, b) {
-				x0, x1, n = math.Max(x0, a), math.Min(x1, b), n+1
-			} else if ok || n == 0 || r.crosses((x0+x1)/2) {
-				break
-			}
-		}
-		if n > 1 {
-			for i > 0 && !g.rows[i-1].crosses((x0+x1)/2) && g.rows[i].y0-g.rows[i-1].y1 < 30 && g.rows[i-1].left == g.rows[i].left {
-				i--
-			}
-			i = g.split(i, end, (x0+x1)/2) - 1
-		}
-	}
-}
-
-// behindLeader gives where the value behind a row's first run of leader dots
-// ends, and where what comes after a wide gap begins.
-func (r row) behindLeader() (end, next float64, ok bool) {
-	dots := 0
-	for i, w := range r.words {
-		switch {
-		case strings.Trim(w.text, "._") == "" || insideDots().MatchString(w.text):
-			dots++
-			if len(w.text) > 3 {
-				dots += 3
-			}
-		case dots < 4:
-			dots = 0
-		case i+1 < len(r.words) && r.words[i+1].r.x0-w.r.x1 > 1.5*emOf(w.size):
-			return w.r.x1, r.words[i+1].r.x0, true
-		}
-	}
-	return 0, 0, false
 }
 
 // headRuns finds the runs of known titles that head a table by themselves.
@@ -171,4 +127,23 @@ func (g *grid) gapBetween(i, j int, x0, x1 float64) (end int, x float64) {
 		x, width, crossings = clearest(body, x0, x1)
 	}
 	return end, x
+}
+
+// split forms rows from..to-1 anew, those left of x before those right of it,
+// and gives the number of the row behind them.
+func (g *grid) split(from, to int, x float64) int {
+	var left, right []cellWord
+	x0, x1 := g.rows[from].left, g.rows[from].right
+	for _, r := range g.rows[from:to] {
+		for _, w := range r.words {
+			if (w.r.x0+w.r.x1)/2 < x {
+				left = append(left, w)
+			} else {
+				right = append(right, w)
+			}
+		}
+	}
+	rows := append(formRows(left, x0, x), formRows(right, x, x1)...)
+	g.rows = append(append(append([]row(nil), g.rows[:from]...), rows...), g.rows[to:]...)
+	return from + len(rows)
 }

@@ -22,6 +22,7 @@ var (
 	markedThousands = pattern(`(\d)'(\d{3})`)
 	directCurrent   = pattern(`([VA]) ?(?i:dc)$`)
 	dashRange       = pattern(`^([-+]?\d+(?:\.\d+)?(?: ?[^\d\s]+)?) - ([+]?\d+(?:\.\d+)?(?: ?[^\d\s]+)?)$`)
+	slashRange      = pattern(`^(- ?\d+(?:\.\d+)?) ?([^\d/ ]*) ?/ ?(\+ ?\d.*)$`) // -60 °C/+70 °C
 	boundSign       = pattern(`^([≤<≥>]) ?([-+]?\d.*)$`)
 	looseSign       = pattern(`(^|to )([-+±]) (\d)`)
 )
@@ -32,6 +33,7 @@ func readStated(s string) (statedValue, bool) {
 	s = markedThousands().ReplaceAllString(s, "$1$2")
 	s = strings.NewReplacer("+/-", "±", "...", " to ", " .. ", " to ", "~", " to ").Replace(s)
 	s = directCurrent().ReplaceAllString(s, "$1")
+	s = slashRange().ReplaceAllString(s, "$1 $2 to $3")
 	s = looseSign().ReplaceAllString(strings.Join(strings.Fields(s), " "), "$1$2$3")
 	s = dashRange().ReplaceAllString(s, "$1 to $2")
 	v := statedValue{kind: KindValue}

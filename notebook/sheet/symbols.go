@@ -283,3 +283,10 @@ func (t *Table) bracketedSymbols() {
 		}
 	}
 }
+
+func boolIndex(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

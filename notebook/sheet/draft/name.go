@@ -72,7 +72,7 @@ func nameOfWords(group, words, unit string) string {
 		}
 		out = strings.TrimPrefix(out+"_"+w, "_")
 	}
-	if !notebook.IsName(out) || len(list) > 12 {
+	if !notebook.IsName(out) {
 		return ""
 	}
 	return out
