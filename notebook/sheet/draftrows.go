@@ -34,7 +34,7 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 		}
 		if v := t.versions(); v != nil {
 			for _, row := range d.versionRows(t, r, v, s) {
-				at := d.placeOf(row, into, head.text+" "+t.Title, mixed)
+				at := d.placeOf(row, into, head.text+" "+t.Title, within, mixed)
 				*at = append(*at, row)
 			}
 			continue
@@ -60,14 +60,16 @@ func (d *drafter) limits(t *Table, head heading, within Section, s *pageSignals)
 			}
 			continue
 		}
-		at := d.placeOf(row, into, head.text+" "+t.Title, mixed)
+		at := d.placeOf(row, into, head.text+" "+t.Title, within, mixed)
 		*at = append(*at, row)
 	}
 }
 
 // placeOf says where one row of a table belongs whose rows go into a list.
-func (d *drafter) placeOf(row DraftRow, into *[]DraftRow, heading string, mixed bool) *[]DraftRow {
+func (d *drafter) placeOf(row DraftRow, into *[]DraftRow, heading string, within Section, mixed bool) *[]DraftRow {
 	switch {
+	case within == SectionApplication && isExternal(row):
+		return &d.Operating
 	case mixed:
 		return d.byName(row)
 	case into == &d.Spec && rates(row, heading):
@@ -103,6 +105,14 @@ func (d *drafter) byName(r DraftRow) *[]DraftRow {
 		return &d.Ratings
 	}
 	return &d.Unplaced
+}
+
+// isExternal says whether a row is what is asked of an external part: a
+// capacitance, an inductance, a series resistance, by symbol and unit.
+func isExternal(r DraftRow) bool {
+	unit := foldString(r.Unit)
+	return strings.HasPrefix(r.Symbol, "C") && strings.HasSuffix(unit, "F") || strings.HasPrefix(r.Symbol, "L") && strings.HasSuffix(unit, "H") ||
+		strings.HasPrefix(r.Symbol, "ESR") && strings.HasSuffix(unit, "Ω")
 }
 
 // ratedTemperature matches temperatures that a part must not exceed: with the
