@@ -45,9 +45,8 @@ func (c ledger) readBudget(b *notebook.Block) {
 
 // budgetSymbol resolves budget.V3V0.peak and budget("3V0").peak.
 func (c *compiler) budgetSymbol(p *formula.Path) *symbol {
-	q := p.Qualifier()
-	net, what, f := q.HeadArg, "", q.Fields
-	if !q.HasArg && len(f) > 0 {
+	net, what, f := p.HeadArg, "", p.Fields
+	if !p.HasArg && len(f) > 0 {
 		net, f = f[0], f[1:]
 	}
 	if len(f) == 1 {

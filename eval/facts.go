@@ -13,7 +13,7 @@ var sectionNames = []string{"spec", "operating", "absmax"}
 // factOf resolves U1.operating.V_DD, U1.V_DROP, U1.V_OH(PA3), U2.order.volts,
 // and U1.use.I_OUT, a condition of use.
 func (c *compiler) factOf(m *circuit.Component, p *formula.Path) (*symbol, *formula.Value, *formula.Error) {
-	fields := p.Fields()
+	fields := p.Fields
 	if len(fields) == 0 {
 		return c.componentSymbol(m), nil, nil
 	}
@@ -22,7 +22,7 @@ func (c *compiler) factOf(m *circuit.Component, p *formula.Path) (*symbol, *form
 		return c.orderSymbol(m), v, err
 	}
 	if fields[0] == "use" && len(fields) == 2 {
-		if pin := p.Qualifier().Selector; pin != "" {
+		if pin := p.Selector; pin != "" {
 			return c.pinUse(m, fields[1], pin), nil, nil
 		}
 		if y := c.useSymbol(m, fields[1]); y != nil {
@@ -59,7 +59,7 @@ func (c *compiler) factOf(m *circuit.Component, p *formula.Path) (*symbol, *form
 		if section != "" && s != section {
 			continue
 		}
-		y, err := c.fact(m, s, name, p.Qualifier().Selector)
+		y, err := c.fact(m, s, name, p.Selector)
 		if err != nil {
 			tie = err
 		}
@@ -84,10 +84,10 @@ func (c *compiler) factOf(m *circuit.Component, p *formula.Path) (*symbol, *form
 
 // columnOf is the column of a path as typed.
 func columnOf(p *formula.Path) string {
-	if p.Column() == "" {
+	if p.Column == "" {
 		return ""
 	}
-	return "." + p.Column()
+	return "." + p.Column
 }
 
 // fact finds or makes the symbol of a fact of a placed part. pin chooses

@@ -67,7 +67,7 @@ func (s *scope) valueOf(y *symbol, p *formula.Path, off, end int) (formula.Value
 		return formula.Value{}, nil // the circle is told where it closes
 	}
 	s.note(y)
-	if p.Column() == "" {
+	if p.Column == "" {
 		return y.val, nil
 	}
 	return s.column(y, p, off, end)
@@ -105,7 +105,7 @@ func (s *scope) partValue(m *circuit.Component, y *symbol) formula.Value {
 		if n := len(fields); n > 1 && slices.Contains([]string{"min", "typ", "max"}, fields[n-1]) {
 			fields, column = fields[:n-1], fields[n-1]
 		}
-		return s.Lookup(formula.NewPath(m.Ref, formula.Qualifier{Fields: fields, Column: column}), 0, 0)
+		return s.Lookup(&formula.Path{Head: m.Ref, Fields: fields, Column: column}, 0, 0)
 	}}
 	return v
 }
@@ -114,10 +114,10 @@ func (s *scope) partValue(m *circuit.Component, y *symbol) formula.Value {
 func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value, *formula.Error) {
 	if y.derived {
 		return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-derived", Msg: "`" + y.name +
-			"` is derived, it has no ." + p.Column() + " column",
+			"` is derived, it has no ." + p.Column + " column",
 			Hint: "compare the value itself: a claim is judged at its worst"}
 	}
-	k := map[string]int{"min": 0, "typ": 1, "max": 2}[p.Column()]
+	k := map[string]int{"min": 0, "typ": 1, "max": 2}[p.Column]
 	cols := &y.cols
 	if v := cols[k]; v != nil {
 		if y.exactLeaf && conditional(y) {
@@ -138,7 +138,7 @@ func (s *scope) column(y *symbol, p *formula.Path, off, end int) (formula.Value,
 	if len(stated) > 0 {
 		hint = "stated are " + strings.Join(stated, " and ")
 	}
-	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-missing", Msg: "no " + p.Column() +
+	return formula.Value{}, &formula.Error{Off: off, End: end, Code: "column-missing", Msg: "no " + p.Column +
 		" is given for `" + y.name + "`", Hint: hint}
 }
 
@@ -147,21 +147,21 @@ func (s *scope) find(p *formula.Path) (*symbol, *formula.Value, *formula.Error) 
 	if p.Alone() && s.comp == nil && p.Head != "budget" && p.Head != "candidate" {
 		return s.plain(p.Head), nil, nil
 	}
-	return s.qualified(p, p.Qualifier())
+	return s.qualified(p)
 }
 
 // qualified is find for all but a name that stands alone on the board.
-func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formula.Value, *formula.Error) {
+func (s *scope) qualified(p *formula.Path) (*symbol, *formula.Value, *formula.Error) {
 	c := s.c
-	if q.HasArg && p.Head == "net" {
-		if n, ok := c.Nets.Get(q.HeadArg); ok {
+	if p.HasArg && p.Head == "net" {
+		if n, ok := c.Nets.Get(p.HeadArg); ok {
 			return c.netInFormula(n), nil, nil
 		}
-		if v, ok := c.values.Get(q.HeadArg); ok {
+		if v, ok := c.values.Get(p.HeadArg); ok {
 			return v, nil, nil
 		}
-		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "there is no net named `" + q.HeadArg + "`",
-			Hint: notebook.HintNear(q.HeadArg, c.Nets.Names())}
+		return nil, nil, &formula.Error{Code: "net-unknown", Msg: "there is no net named `" + p.HeadArg + "`",
+			Hint: notebook.HintNear(p.HeadArg, c.Nets.Names())}
 	}
 	if p.Head == "budget" {
 		return c.budgetSymbol(p), nil, nil
@@ -169,19 +169,19 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 	if p.Head == "candidate" && s.candidate != nil {
 		return c.factOf(c.anyUnit(s.candidate), p)
 	}
-	if s.comp != nil && len(q.Fields) == 0 && !q.HasArg {
-		if y := c.ownName(s.comp, p.Head); y != nil && q.Selector == "" {
+	if s.comp != nil && len(p.Fields) == 0 && !p.HasArg {
+		if y := c.ownName(s.comp, p.Head); y != nil && p.Selector == "" {
 			return y, nil, nil
 		}
-		if q.Selector != "" && s.comp.Part != nil {
+		if p.Selector != "" && s.comp.Part != nil {
 			for _, section := range sectionNames {
-				if y, err := c.fact(s.comp, section, p.Head, q.Selector); y != nil || err != nil {
+				if y, err := c.fact(s.comp, section, p.Head, p.Selector); y != nil || err != nil {
 					return y, nil, err
 				}
 			}
 		}
 	}
-	if len(q.Fields) == 0 && q.Selector == "" {
+	if len(p.Fields) == 0 && p.Selector == "" {
 		return s.plain(p.Head), nil, nil
 	}
 	if m, ok := c.Comps.Get(p.Head); ok {
@@ -190,9 +190,9 @@ func (s *scope) qualified(p *formula.Path, q formula.Qualifier) (*symbol, *formu
 	if t, ok := c.Parts.Get(p.Head); ok {
 		return c.factOf(c.anyUnit(t), p)
 	}
-	if _, ok := c.values.Get(p.Head); ok && len(q.Fields) > 0 {
+	if _, ok := c.values.Get(p.Head); ok && len(p.Fields) > 0 {
 		return nil, nil, &formula.Error{Code: "name-unknown", Msg: "`" + p.Head + "` is a value, it has no `" +
-			q.Fields[0] + "`", Hint: "only .min, .typ and .max follow a value"}
+			p.Fields[0] + "`", Hint: "only .min, .typ and .max follow a value"}
 	}
 	return nil, nil, nil
 }
@@ -217,7 +217,7 @@ func (s *scope) plain(name string) *symbol {
 
 func (s *scope) hint(p *formula.Path) string {
 	c := s.c
-	if f := p.Fields(); len(f) > 0 {
+	if f := p.Fields; len(f) > 0 {
 		if m, ok := c.Comps.Get(p.Head); ok && m.Part != nil {
 			return notebook.HintNear(f[len(f)-1], m.Part.FactNames())
 		}

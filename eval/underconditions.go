@@ -81,7 +81,7 @@ func (c bench) imposedSymbol(k *notebook.Cond) *symbol {
 		return nil
 	}
 	m, _ := c.Comps.Get(e.Root.Path.Head)
-	f := e.Root.Path.Fields()
+	f := e.Root.Path.Fields
 	if m == nil || len(f) == 0 || m.Part != nil && f[0] != "use" && (len(f) > 1 || m.Part.HasFact(f[0])) {
 		return y
 	}

@@ -19,5 +19,5 @@ func (c *compiler) IsName(text string) bool { return isName(text) }
 // isName says whether a formula can hold the text as a bare name.
 func isName(s string) bool {
 	e, errs := formula.Parse(s)
-	return len(errs) == 0 && e.Root.Kind == formula.NodeName && len(e.Root.Path.Fields()) == 0 && !e.Root.Path.Qualifier().HasArg
+	return len(errs) == 0 && e.Root.Kind == formula.NodeName && len(e.Root.Path.Fields) == 0 && !e.Root.Path.HasArg
 }

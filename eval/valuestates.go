@@ -222,7 +222,7 @@ func (c chooser) readGiven(in *inState, k *notebook.Cond) bool {
 	if !ok {
 		return false // told when it was read
 	}
-	z := &symbol{name: k.Name, entry: &notebook.Entry{Text: k.Text, Further: &notebook.Further{}}}
+	z := &symbol{name: k.Name, entry: &notebook.Entry{Text: k.Text}}
 	z.define = func(y *symbol) { bench(c).defineUse(y, k) }
 	c.lower(z)
 	if y.val.Class != formula.Number || z.val.Class != formula.Number {

@@ -60,14 +60,6 @@ type Entry struct {
 
 	Cites []Cite
 
-	*Further // never nil
-}
-
-// Trimmed is the text of a label without the spaces round it.
-func (e *Entry) Trimmed() string { return strings.TrimSpace(e.Value.S) }
-
-// Further is what few entries have: a notebook holds tens of thousands.
-type Further struct {
 	// Arg is, of an attribute, the word between label and colon: "volts" in "field volts:", "A3" in "action A3:",
 	// the ID in "skip supply-range.U1.VDD:".
 	Arg     string
@@ -90,22 +82,8 @@ type Further struct {
 	Rows []*Entry // of a RowGroup label
 }
 
-// nothing is what an entry has that has nothing further. It is never written
-// to.
-var nothing Further
-
-// further gives an entry a Further of its own, to write to.
-func (e *Entry) further() *Further {
-	if e.Further == &nothing {
-		e.Further = &Further{}
-	}
-	return e.Further
-}
-
-// newEntry makes an entry of nothing.
-func (r *reader) newEntry() *Entry {
-	return &Entry{Further: &nothing}
-}
+// Trimmed is the text of a label without the spaces round it.
+func (e *Entry) Trimmed() string { return strings.TrimSpace(e.Value.S) }
 
 // Cond is one condition after "at": a name with a range or value, or a flag in quotes.
 type Cond struct {
@@ -236,11 +214,7 @@ type Node struct {
 	Block    *Block
 	Children []*Node
 
-	*Trait // never nil
-}
-
-// Trait is what nodes of some kinds have; NodeKind says which.
-type Trait struct {
+	// of some kinds; NodeKind says of which
 	Level   int
 	ID      string
 	Unit    string
@@ -253,20 +227,4 @@ type Trait struct {
 	Checked string
 	Src     Text // of cite, value, verdict: the bracketed text with its place
 	Cite    *Cite
-}
-
-// plain is the Trait of nodes without any. It is never written to.
-var plain Trait
-
-// trait gives a node a Trait of its own, to write to.
-func (n *Node) trait() *Trait {
-	if n.Trait == &plain {
-		n.Trait = &Trait{}
-	}
-	return n.Trait
-}
-
-// newNode makes a node of a kind at a place.
-func (r *reader) newNode(kind NodeKind, at Pos) *Node {
-	return &Node{Kind: kind, Pos: at, Trait: &plain}
 }

@@ -93,7 +93,7 @@ func (r *reader) gather(rd text.Reader, line []byte, seg text.Segment) (Text, bo
 		b.WriteString(strings.TrimRight(string(line[seg.Padding:]), "\r\n"))
 		s := b.String()
 		if end := closeCite(s, 0); s[end-1] == ']' && end > 1 {
-			t.S, t.more = s, &more
+			t.S, t.more = s, more
 			return t, true
 		}
 	}
@@ -191,7 +191,7 @@ func (r *reader) nearCite(src Text, c Cite, fault *citeFault) {
 
 // advance moves the reader behind a text of one or more lines.
 func advance(rd text.Reader, t Text) {
-	js := t.joints()
+	js := t.more
 	for range js {
 		rd.AdvanceLine()
 	}
@@ -204,11 +204,9 @@ func advance(rd text.Reader, t Text) {
 
 // bracket makes a node of prose of a bracket.
 func (c *converter) bracket(b *bracket) *Node {
-	n := c.newNode(b.node, c.place(b.src.Offset(0)))
-	n.Text = b.path
-	n.trait().Src, n.trait().Unit = b.src, b.unit
+	n := &Node{Kind: b.node, Pos: c.place(b.src.Offset(0)), Text: b.path, Src: b.src, Unit: b.unit}
 	if b.node == CiteNode {
-		n.trait().Cite = &b.cite
+		n.Cite = &b.cite
 	}
 	return n
 }

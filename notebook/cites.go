@@ -273,7 +273,7 @@ func (r *reader) tail(e *Entry, t Text, formula bool) Text {
 		}
 	}
 	if v := strings.TrimSuffix(value.S, " unconfirmed"); v != value.S {
-		e.further().Unconfirmed = true
+		e.Unconfirmed = true
 		value = value.Slice(0, len(v)).Trim()
 	}
 	return value
@@ -283,7 +283,7 @@ func (r *reader) afterCite(e *Entry, rest Text) {
 	switch rest.S {
 	case "":
 	case "unconfirmed":
-		e.further().Unconfirmed = true
+		e.Unconfirmed = true
 	default:
 		r.errorAt("cite-after", rest, 0, len(rest.S), "unexpected text after the citation", "citations come last")
 	}

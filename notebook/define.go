@@ -112,7 +112,7 @@ func (r *reader) selectors(e *Entry, t Text) {
 			r.errorAt("pins-bad", u, k, k+1, "a star is allowed only at the end of a group of pins", "")
 			continue
 		}
-		e.further().Selectors = append(e.Selectors, units.FoldName(s))
+		e.Selectors = append(e.Selectors, units.FoldName(s))
 	}
 	if inner.Empty() {
 		r.errorAt("pins-bad", t, 0, len(t.S), "missing pin in the parentheses", "")
@@ -169,11 +169,11 @@ func (r *reader) part(e *Entry, kind partKind, piece Text) {
 		if e.Conds != nil {
 			r.errorAt("cond-twice", piece, 0, len(piece.S), "duplicate \"at\"", "separate conditions with semicolons")
 		}
-		e.further().Conds = append(e.Conds, r.conditions(piece, nil)...)
+		e.Conds = append(e.Conds, r.conditions(piece, nil)...)
 	case refPart:
 		r.refPoint(e, piece)
 	case unconfirmedPart:
-		e.further().Unconfirmed = true
+		e.Unconfirmed = true
 		fallthrough
 	case afterCite:
 		if !piece.Empty() {
@@ -186,8 +186,7 @@ func (r *reader) part(e *Entry, kind partKind, piece Text) {
 func (r *reader) refPoint(e *Entry, piece Text) {
 	eq := strings.IndexByte(piece.S, '=')
 	if name, ok := r.name(piece.Slice(0, eq).Trim(), "the name after \"ref\""); ok {
-		f := e.further()
-		f.RefName, f.RefValue = name, piece.Slice(eq+1, len(piece.S)).Trim()
+		e.RefName, e.RefValue = name, piece.Slice(eq+1, len(piece.S)).Trim()
 		if e.RefValue.Empty() {
 			r.errorAt("value-missing", piece, 0, len(piece.S), "the reference point has no value", "write ref T = 20 °C")
 		}

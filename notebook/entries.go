@@ -14,7 +14,7 @@ import (
 // entry reads one entry: its first line and what continues it.
 func (r *reader) entry(lines []rawLine, common int) {
 	first := r.src.text[lines[0].start:lines[0].end]
-	e := r.newEntry()
+	e := &Entry{}
 	e.first = int32(lines[0].start)
 	e.Lines = r.linesOf(lines)
 	if size := lines[len(lines)-1].end - lines[0].start; size > MaxEntry && !r.hasRowLabel(first) {
@@ -161,8 +161,7 @@ func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []ra
 	from := lines[0].start
 	if arg != "" {
 		end := from + len(strings.TrimRight(r.src.text[from:from+colon], " \t"))
-		f := e.further()
-		f.Arg, f.ArgText = units.FoldName(arg), TextAt(r.src, end-len(arg), end)
+		e.Arg, e.ArgText = units.FoldName(arg), TextAt(r.src, end-len(arg), end)
 	}
 	r.checkArg(e, l, TextAt(r.src, from, from+colon))
 	r.checkRepeat(e, l, TextAt(r.src, from, from+colon))
@@ -180,7 +179,7 @@ func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []ra
 		r.attributeCites(e, l)
 	}
 	if l.conds {
-		e.further().Conds = r.conditions(e.Value, nil)
+		e.Conds = r.conditions(e.Value, nil)
 	}
 	r.checkDates(e.Value, l.dates)
 	if e.Value.Empty() {

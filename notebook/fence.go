@@ -30,8 +30,8 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 	if spec == nil {
 		c.nearMiss(info, word)
 		c.overrun(fenceRun(c.src.text[start:]), n.Lines())
-		m := c.newNode(Code, c.pos(n))
-		m.trait().Info, m.Text = info.S, blockText(c.src.text, lines)
+		m := &Node{Kind: Code, Pos: c.pos(n)}
+		m.Info, m.Text = info.S, blockText(c.src.text, lines)
 		return m
 	}
 	b := &Block{Kind: spec.kind, Src: c.src, Pos: c.place(info.off)}
@@ -48,7 +48,7 @@ func (c *converter) fence(n *ast.FencedCodeBlock) *Node {
 	c.blockID(b, spec, info, word, rest)
 	c.readBlock(spec, b, lines, c.count > before)
 	c.blocks = append(c.blocks, b)
-	m := c.newNode(BlockNode, b.Pos)
+	m := &Node{Kind: BlockNode, Pos: b.Pos}
 	m.Block = b
 	return m
 }

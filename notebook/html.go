@@ -28,7 +28,7 @@ func (c *converter) html(out []*Node, n *ast.HTMLBlock) []*Node {
 		}
 	}
 	m := c.leaf(Code, n)
-	m.trait().Info, m.Text = "html", s
+	m.Info, m.Text = "html", s
 	return append(out, m)
 }
 

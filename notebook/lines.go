@@ -134,7 +134,6 @@ func (r *reader) join(lines []rawLine, common int, prose bool) Text {
 		return t
 	}
 	var b strings.Builder
-	var more []segment
 	b.WriteString(t.S)
 	for _, l := range lines[1:] {
 		if l.blank() || l.comment(text, common, prose) {
@@ -145,13 +144,10 @@ func (r *reader) join(lines []rawLine, common int, prose bool) Text {
 			continue
 		}
 		b.WriteByte(' ')
-		more = append(more, segment{b.Len(), l.start})
+		t.more = append(t.more, segment{b.Len(), l.start})
 		b.WriteString(text[l.start:end])
 	}
 	t.S = b.String()
-	if more != nil {
-		t.more = &more
-	}
 	return t
 }
 

@@ -163,7 +163,7 @@ func (e *Entry) Paths() []Text {
 	var out []Text
 	for _, row := range append([]*Entry{e}, e.Rows...) {
 		t, from := row.Value, 0
-		for _, j := range t.joints() {
+		for _, j := range t.more {
 			out = append(out, t.Slice(from, j.at).List()...)
 			from = j.at
 		}

@@ -58,7 +58,7 @@ func (r *reader) markdown() {
 	r.book.Blocks = c.blocks
 	heads := headingIDs{}
 	for _, h := range c.heads {
-		h.trait().ID = heads.next(h)
+		h.ID = heads.next(h)
 	}
 }
 

@@ -89,7 +89,7 @@ func checkText(t testing.TB, x Text) {
 		return
 	}
 	joints := map[int]bool{}
-	for _, j := range x.joints() {
+	for _, j := range x.more {
 		joints[j.at-1] = true
 	}
 	for i := range len(x.S) {

@@ -62,12 +62,12 @@ func (c *converter) node(out []*Node, n ast.Node) []*Node {
 		return append(out, c.parent(Paragraph, n))
 	case *ast.Heading:
 		m := c.parent(Heading, n)
-		m.trait().Level = n.Level
+		m.Level = n.Level
 		c.heads = append(c.heads, m)
 		return append(out, m)
 	case *ast.List:
 		m := c.parent(ListNode, n)
-		m.trait().Ordered, m.trait().Start = n.IsOrdered(), n.Start
+		m.Ordered, m.Start = n.IsOrdered(), n.Start
 		return append(out, m)
 	case *ast.ListItem:
 		return append(out, c.item(n))
@@ -110,18 +110,16 @@ func (c *converter) inline(out []*Node, n ast.Node) []*Node {
 		return append(out, m)
 	case *ast.Link:
 		m := c.parent(Link, n)
-		m.trait().URL = unescape(string(n.Destination))
+		m.URL = unescape(string(n.Destination))
 		return append(out, m)
 	case *ast.Image:
 		m := c.leaf(Image, n)
-		m.trait().URL, m.Text = unescape(string(n.Destination)), plainText(c.children(n))
+		m.URL, m.Text = unescape(string(n.Destination)), plainText(c.children(n))
 		return append(out, m)
 	case *ast.AutoLink:
 		m := c.leaf(Link, n)
-		m.trait().URL = string(n.URL(c.data))
-		label := c.newNode(Inline, m.Pos)
-		label.Text = string(n.Label(c.data))
-		m.Children = []*Node{label}
+		m.URL = string(n.URL(c.data))
+		m.Children = []*Node{{Kind: Inline, Pos: m.Pos, Text: string(n.Label(c.data))}}
 		return append(out, m)
 	case *ast.RawHTML:
 		return c.rawHTML(out, n)
@@ -131,13 +129,13 @@ func (c *converter) inline(out []*Node, n ast.Node) []*Node {
 		return append(out, m)
 	case *east.FootnoteLink:
 		m := c.leaf(FootRef, n)
-		m.trait().ID = strconv.Itoa(n.Index)
+		m.ID = strconv.Itoa(n.Index)
 		return append(out, m)
 	case *east.FootnoteList:
 		return append(out, c.children(n)...)
 	case *east.Footnote:
 		m := c.parent(Footnote, n)
-		m.trait().ID = strconv.Itoa(n.Index)
+		m.ID = strconv.Itoa(n.Index)
 		return append(out, m)
 	case *east.FootnoteBacklink, *east.TaskCheckBox, *ast.LinkReferenceDefinition:
 		return out
@@ -145,7 +143,7 @@ func (c *converter) inline(out []*Node, n ast.Node) []*Node {
 		return append(out, c.parent(Table, n))
 	case *east.TableHeader:
 		m := c.parent(TableRow, n)
-		m.trait().Head = true
+		m.Head = true
 		return append(out, m)
 	case *east.TableRow:
 		m := c.parent(TableRow, n)
@@ -158,7 +156,7 @@ func (c *converter) inline(out []*Node, n ast.Node) []*Node {
 	case *east.TableCell:
 		m := c.parent(Cell, n)
 		if n.Alignment != east.AlignNone {
-			m.trait().Align = n.Alignment.String()
+			m.Align = n.Alignment.String()
 		}
 		return append(out, m)
 	}
@@ -172,7 +170,7 @@ func (c *converter) parent(kind NodeKind, n ast.Node) *Node {
 }
 
 func (c *converter) leaf(kind NodeKind, n ast.Node) *Node {
-	return c.newNode(kind, c.pos(n))
+	return &Node{Kind: kind, Pos: c.pos(n)}
 }
 
 // pos is the place of a node, or of the first thing in it; nodes that
@@ -237,28 +235,22 @@ func (c *converter) text(out []*Node, n *ast.Text) []*Node {
 			}
 			c.pieces = append(c.pieces, s)
 		} else {
-			out = append(out, c.textNode(n.Segment.Start, s))
+			out = append(out, &Node{Kind: Inline, Pos: c.place(n.Segment.Start), Text: s})
 		}
 	}
 	if n.HardLineBreak() {
-		out = append(out, c.newNode(Break, c.place(n.Segment.Stop)))
+		out = append(out, &Node{Kind: Break, Pos: c.place(n.Segment.Stop)})
 	}
 	return out
-}
-
-func (c *converter) textNode(off int, s string) *Node {
-	m := c.newNode(Inline, c.place(off))
-	m.Text = s
-	return m
 }
 
 func (c *converter) item(n *ast.ListItem) *Node {
 	m := c.parent(Item, n)
 	if k := n.FirstChild(); k != nil {
 		if box, ok := k.FirstChild().(*east.TaskCheckBox); ok {
-			m.trait().Checked = "no"
+			m.Checked = "no"
 			if box.IsChecked {
-				m.trait().Checked = "yes"
+				m.Checked = "yes"
 			}
 		}
 	}

@@ -58,11 +58,11 @@ func (r *reader) rowLines(e *Entry, l *label, lines []rawLine, common int) {
 			}
 			last = j + 1
 		}
-		row := r.newEntry()
+		row := &Entry{}
 		row.Kind, row.Label, row.Text = Row, l.name, r.join(lines[i:last], common, l.prose)
 		row.Lines = r.linesOf(lines[i:last])
 		if r.row(row, l.rows) {
-			e.further().Rows = append(e.Rows, row)
+			e.Rows = append(e.Rows, row)
 		}
 		i = last
 	}
@@ -102,9 +102,8 @@ func (r *reader) stateRow(e *Entry, t Text) bool {
 		r.errorAt("row-state", t, 0, len(t.S), "a state is followed by a colon and what is in it", "write transmit: U1 awake, U8 transmit")
 		return false
 	}
-	f := e.further()
-	f.ArgText = t.Slice(0, k).Trim()
-	f.Arg, e.Value = f.ArgText.S, t.Slice(k+1, len(t.S)).Trim()
+	e.ArgText = t.Slice(0, k).Trim()
+	e.Arg, e.Value = e.ArgText.S, t.Slice(k+1, len(t.S)).Trim()
 	for _, u := range e.Value.List() {
 		if _, at, _ := operatorAt(u.S); at < 0 {
 			continue
@@ -113,7 +112,7 @@ func (r *reader) stateRow(e *Entry, t Text) bool {
 		case ok && c.Op != "=":
 			r.errorAt("state-form", u, 0, len(u.S), "a state gives a net its value with \"=\"", "write V_BAT = -16 V to 0 V")
 		case ok:
-			f.Conds = append(f.Conds, c)
+			e.Conds = append(e.Conds, c)
 		}
 	}
 	return true
@@ -137,7 +136,7 @@ func word(t Text) (first, rest Text) {
 // continuation line begins. A comma at the end of a cell joins it to the next.
 func cells(t Text) []Text {
 	var out []Text
-	joints := t.joints()
+	joints := t.more
 	from := 0
 	add := func(end int) {
 		u := t.Slice(from, end).Trim()

@@ -28,7 +28,7 @@ func (r *reader) circuitRow(e *Entry, t Text) bool {
 		r.connections(p, c)
 	}
 	r.checkNets(p, e.Text)
-	e.further().Placement = p
+	e.Placement = p
 	return ok
 }
 
@@ -257,10 +257,10 @@ func (r *reader) budgetRow(e *Entry, t Text) bool {
 	if strings.HasPrefix(rest.S, "from ") {
 		l.FromText = rest.Slice(len("from "), len(rest.S)).Trim()
 		l.From = pinName(l.FromText.S)
-		e.further().Load = l
+		e.Load = l
 		return true
 	}
-	e.further().Load = l
+	e.Load = l
 	return r.duty(l, rest)
 }
 

@@ -39,7 +39,7 @@ func (r *reader) pinRow(e *Entry, t Text) bool {
 	}
 	p.Type = typ
 	r.pinFlags(p, after)
-	e.further().Pin = p
+	e.Pin = p
 	return true
 }
 
@@ -177,7 +177,7 @@ func (r *reader) needRow(e *Entry, t Text) bool {
 	for _, o := range opts[1:] {
 		n.Needs = append(n.Needs, need(o))
 	}
-	e.further().Need = n
+	e.Need = n
 	return true
 }
 

@@ -76,8 +76,8 @@ func (s *Source) Line(n int) string {
 type Text struct {
 	S    string
 	Src  *Source
-	off  int        // where S starts in Src
-	more *[]segment // further lines, rising by at; nil for a text of one line
+	off  int       // where S starts in Src
+	more []segment // further lines, rising by at; nil for a text of one line
 }
 
 // segment says that the bytes of Text.S from at on come from Src at off.
@@ -93,31 +93,20 @@ func (t Text) Pos(i int) Pos {
 
 // Offset is the byte offset in the file of byte i of the text.
 func (t Text) Offset(i int) int {
-	if t.more == nil {
-		return t.off + i
-	}
-	m := *t.more
-	k := sort.Search(len(m), func(k int) bool { return m[k].at > i }) - 1
+	k := sort.Search(len(t.more), func(k int) bool { return t.more[k].at > i }) - 1
 	if k < 0 {
 		return t.off + i
 	}
-	return m[k].off + i - m[k].at
+	return t.more[k].off + i - t.more[k].at
 }
 
 // Slice is bytes i to j of the text, with their places.
 func (t Text) Slice(i, j int) Text {
 	u := Text{S: t.S[i:j], Src: t.Src, off: t.Offset(i)}
-	if t.more == nil {
-		return u
-	}
-	var m []segment
-	for _, sg := range *t.more {
+	for _, sg := range t.more {
 		if sg.at > i && sg.at < j {
-			m = append(m, segment{sg.at - i, sg.off})
+			u.more = append(u.more, segment{sg.at - i, sg.off})
 		}
-	}
-	if m != nil {
-		u.more = &m
 	}
 	return u
 }
@@ -143,14 +132,6 @@ func (t Text) List() []Text {
 	return out
 }
 
-// joints are the offsets in S at which a continuation line begins.
-func (t Text) joints() []segment {
-	if t.more == nil {
-		return nil
-	}
-	return *t.more
-}
-
 // TextAt makes a text of bytes from off to end of one line of a source.
 func TextAt(s *Source, off, end int) Text {
 	return Text{S: s.text[off:end], Src: s, off: off}
@@ -168,7 +149,7 @@ func RowOf(s *Source, line int, p *Placement) *Entry {
 	at := TextOn(s, line, s.Line(line))
 	p.RefText, p.PartText = at, at
 	return &Entry{Kind: Row, Lines: [2]int32{int32(line), int32(line)}, first: int32(at.off), Text: at, Value: at,
-		Further: &Further{Placement: p}}
+		Placement: p}
 }
 
 const blanks = " \t"

@@ -47,7 +47,7 @@ func newFake(known string, rows ...string) *fake {
 }
 
 func entry(value string) *notebook.Entry {
-	return &notebook.Entry{Value: notebook.Text{S: value}, Further: &notebook.Further{}}
+	return &notebook.Entry{Value: notebook.Text{S: value}}
 }
 
 func (f *fake) place(w []string) {

@@ -28,7 +28,7 @@ func builtins() []builtin {
 		return func(c *checker, n *Node) Value { return c.fold(n, op) }
 	}
 	plain := func(op bound.Op) func(*checker, *Node) Value {
-		return func(c *checker, n *Node) Value { return c.plainFunction(n, op) }
+		return one(func(c *checker, n *Node, v Value) Value { return c.plainFunction(n, v, op) })
 	}
 	const (
 		num = "built in: numbers"
@@ -36,8 +36,8 @@ func builtins() []builtin {
 		tem = "built in: temperatures, alternating quantities, levels"
 	)
 	out := []builtin{
-		entry(num, "abs", "x", "magnitude", (*checker).abs),
-		entry(num, "sqrt", "x", "square root, of the dimension too", (*checker).sqrt),
+		entry(num, "abs", "x", "magnitude", one((*checker).abs)),
+		entry(num, "sqrt", "x", "square root, of the dimension too", one((*checker).sqrt)),
 		entry(num, "exp", "x", "e to the x, of a plain number", plain(bound.OpExp)),
 		entry(num, "ln", "x", "natural logarithm, of a plain number above 0", plain(bound.OpLn)),
 		entry(num, "log10", "x", "decimal logarithm, of a plain number above 0", plain(bound.OpLog10)),
@@ -62,21 +62,22 @@ func builtins() []builtin {
 	return append(append(out, scaleBuiltins(tem)...), levelBuiltins(tem)...)
 }
 
-// single evaluates the only argument, a number.
-func (c *checker) single(n *Node) (Value, bool) {
-	if !c.arity(n, 1, 1) {
-		return Value{}, false
+// one is a function of one argument, a number.
+func one(run func(c *checker, n *Node, v Value) Value) func(c *checker, n *Node) Value {
+	return func(c *checker, n *Node) Value {
+		if !c.arity(n, 1, 1) {
+			return Value{}
+		}
+		v, ok := c.number(n.Args[0])
+		if !ok {
+			return Value{}
+		}
+		return run(c, n, v.worked())
 	}
-	v, ok := c.number(n.Args[0])
-	return v.worked(), ok
 }
 
 // plainFunction is a function of a plain number that gives a plain number.
-func (c *checker) plainFunction(n *Node, op bound.Op) Value {
-	v, ok := c.single(n)
-	if !ok {
-		return Value{}
-	}
+func (c *checker) plainFunction(n *Node, v Value, op bound.Op) Value {
 	if v.Type != (units.Type{}) {
 		c.fail(n.Args[0], "function-argument", "`"+n.Word+"` takes a plain number; `"+c.typed(n.Args[0])+"` is "+
 			v.Type.Words(), "divide by a unit or a value of the same kind")
@@ -102,9 +103,8 @@ func (c *checker) onScale(n *Node, v Value) bool {
 	return true
 }
 
-func (c *checker) abs(n *Node) Value {
-	v, ok := c.single(n)
-	if !ok || c.onScale(n, v) {
+func (c *checker) abs(n *Node, v Value) Value {
+	if c.onScale(n, v) {
 		return Value{}
 	}
 	if v.Type.Kind == units.Kelvin {
@@ -114,9 +114,8 @@ func (c *checker) abs(n *Node) Value {
 	return v
 }
 
-func (c *checker) sqrt(n *Node) Value {
-	v, ok := c.single(n)
-	if !ok || c.onScale(n, v) {
+func (c *checker) sqrt(n *Node, v Value) Value {
+	if c.onScale(n, v) {
 		return Value{}
 	}
 	typ, err := units.Power(v.Type, 1, 2, c.typed(n.Args[0]))

@@ -23,9 +23,9 @@ func (c *checker) call(n *Node) Value {
 
 // pinOrUnknown reads V_OH(PA3) as a name with a pin where the scope knows it.
 func (c *checker) pinOrUnknown(n *Node) Value {
-	if len(n.Args) == 1 && n.Args[0].Kind == NodeName && len(n.Args[0].Path.Fields()) == 0 && !n.Args[0].Path.Qualifier().HasArg {
+	if len(n.Args) == 1 && n.Args[0].Kind == NodeName && len(n.Args[0].Path.Fields) == 0 && !n.Args[0].Path.HasArg {
 		pin := n.Args[0].Path.Head
-		v, err := c.scope.Lookup(NewPath(n.Word, Qualifier{Selector: pin}), n.Off(), n.End())
+		v, err := c.scope.Lookup(&Path{Head: n.Word, Selector: pin}, n.Off(), n.End())
 		if err == nil {
 			return v
 		}

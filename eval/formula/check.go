@@ -130,7 +130,7 @@ func (c *checker) literalRange(n *Node) Value {
 
 func (c *checker) name(n *Node) Value {
 	p := n.Path
-	if p.Head == "pi" && isPi(p.Qualifier()) {
+	if isPi(p) {
 		return Value{Class: Number, Reg: c.b.Pi(), Fixed: true, Given: true}
 	}
 	v, err := c.scope.Lookup(p, n.Off(), n.End())
@@ -141,7 +141,7 @@ func (c *checker) name(n *Node) Value {
 	return v
 }
 
-func isPi(q Qualifier) bool { return !q.HasArg && len(q.Fields) == 0 && q.Column == "" }
+func isPi(p *Path) bool { return p.Head == "pi" && !p.HasArg && len(p.Fields) == 0 && p.Column == "" }
 
 // placed gives an error of the scope the place of a node if it has none.
 func (c *checker) placed(err *Error, n *Node) *Error {

@@ -29,21 +29,4 @@ const (
 //	inside-, chain-, power-           the rules of those operators
 //	function-   a call has a wrong name, number or kind of argument
 //	margin-     the margin of a claim; the range is the margin's own
-type Error struct {
-	Off, End int
-	Code     string // stable, e.g. "formula-syntax", "name-unknown", "dimension"
-	Msg      string
-	Hint     string
-}
-
-func (e *Error) Error() string {
-	if e.Hint == "" {
-		return e.Msg
-	}
-	return e.Msg + " (" + e.Hint + ")"
-}
-
-// lift turns a complaint of units, whose range starts at base of our text.
-func lift(e *units.Error, base int) *Error {
-	return &Error{Off: base + e.Off, End: base + e.End, Code: e.Code, Msg: e.Msg, Hint: e.Hint}
-}
+type Error = units.Error

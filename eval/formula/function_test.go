@@ -135,11 +135,11 @@ func TestPins(t *testing.T) {
 	require.Equal(t, "13/5", s.constant("U1.V_OH(“D+”)").RatString())
 	require.Equal(t, "3", s.constant(`net("3V0")`).RatString())
 	for text, want := range map[string]*Path{
-		`V_OH("D+").max`:         NewPath("V_OH", Qualifier{Selector: "D+", Column: "max"}),
-		`U1.V_OH(PA3).min`:       NewPath("U1", Qualifier{Fields: []string{"V_OH"}, Selector: "PA3", Column: "min"}),
-		`budget("3V0").peak`:     NewPath("budget", Qualifier{HeadArg: "3V0", HasArg: true, Fields: []string{"peak"}}),
-		"U1.operating.V_DD.typ":  NewPath("U1", Qualifier{Fields: []string{"operating", "V_DD"}, Column: "typ"}),
-		`U1.spec.V_OH("µC").min`: NewPath("U1", Qualifier{Fields: []string{"spec", "V_OH"}, Selector: "μC", Column: "min"}),
+		`V_OH("D+").max`:         {Head: "V_OH", Selector: "D+", Column: "max"},
+		`U1.V_OH(PA3).min`:       {Head: "U1", Fields: []string{"V_OH"}, Selector: "PA3", Column: "min"},
+		`budget("3V0").peak`:     {Head: "budget", HeadArg: "3V0", HasArg: true, Fields: []string{"peak"}},
+		"U1.operating.V_DD.typ":  {Head: "U1", Fields: []string{"operating", "V_DD"}, Column: "typ"},
+		`U1.spec.V_OH("µC").min`: {Head: "U1", Fields: []string{"spec", "V_OH"}, Selector: "μC", Column: "min"},
 	} {
 		e, errs := Parse(text)
 		require.Empty(t, errs, text)

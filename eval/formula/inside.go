@@ -41,7 +41,7 @@ func (c *checker) set(n *Node) Value {
 	case v.Lo != nil || v.Hi != nil:
 		return Value{Class: Set, Type: v.Type, Unit: v.Unit, Lo: v.Lo, Hi: v.Hi, Fixed: v.Fixed, Given: true}
 	}
-	if at := n.bare(); at.Kind == NodeName && at.Path.Column() == "" && v.Given && at.Path.Head != "pi" {
+	if at := n.bare(); at.Kind == NodeName && at.Path.Column == "" && v.Given && at.Path.Head != "pi" {
 		return c.columnsOf(at, v)
 	}
 	hint := "write `" + c.typed(n) + "` as a range, or compare with `==`, `<=`"

@@ -36,7 +36,7 @@ func (s *scanner) literal(q units.Quantity, end int) {
 
 // badLiteral passes on a complaint about a number and goes on after it.
 func (s *scanner) badLiteral(err *units.Error) {
-	e := lift(err, 0)
+	e := *err
 	if e.Off < s.at || e.Off > len(s.text) {
 		e.Off = s.at
 	}

@@ -14,8 +14,7 @@ const maxRun = 1000
 // path scans a name with what qualifies it; the first name ends at end.
 func (s *scanner) path(end int) {
 	n := s.newNode(NodeName, s.at, end)
-	p := &Path{}
-	p.Head = units.FoldName(s.text[s.at:end])
+	p := &Path{Head: units.FoldName(s.text[s.at:end])}
 	n.Path = p
 	s.checkLetters(s.at, end, p.Head)
 	if end < len(s.text) && (s.text[end] == '(' || s.text[end] == '.') {
@@ -27,26 +26,24 @@ func (s *scanner) path(end int) {
 
 // qualifier scans what follows the first name and returns where it ends.
 func (s *scanner) qualifier(p *Path, end int) int {
-	var q Qualifier
 	if s.text[end] == '(' {
 		if arg, e, ok := s.argument(end, true); ok {
-			q.HeadArg, q.HasArg, end = arg, true, e
+			p.HeadArg, p.HasArg, end = arg, true, e
 		}
 	}
-	end = s.fields(&q, end)
-	if end < len(s.text) && s.text[end] == '(' && len(q.Fields) > 0 {
+	end = s.fields(p, end)
+	if end < len(s.text) && s.text[end] == '(' && len(p.Fields) > 0 {
 		if arg, e, ok := s.argument(end, false); ok {
-			q.Selector, end = arg, e
-			end = s.fields(&q, end)
+			p.Selector, end = arg, e
+			end = s.fields(p, end)
 		}
 	}
-	if k := len(q.Fields) - 1; k >= 0 && isColumn(q.Fields[k]) {
-		q.Column, q.Fields = q.Fields[k], q.Fields[:k:k]
+	if k := len(p.Fields) - 1; k >= 0 && isColumn(p.Fields[k]) {
+		p.Column, p.Fields = p.Fields[k], append([]string(nil), p.Fields[:k]...)
 	}
-	if len(q.Fields) == 0 && q.HasArg && !takesName(p.Head) { // V_OH("D+") among a part's own names
-		q.Selector, q.HeadArg, q.HasArg = q.HeadArg, "", false
+	if len(p.Fields) == 0 && p.HasArg && !takesName(p.Head) { // V_OH("D+") among a part's own names
+		p.Selector, p.HeadArg, p.HasArg = p.HeadArg, "", false
 	}
-	p.qualify(q)
 	return end
 }
 
@@ -62,7 +59,7 @@ func takesName(head string) bool {
 func isColumn(w string) bool { return w == "min" || w == "typ" || w == "max" }
 
 // fields scans ".NAME.NAME" and returns where it ends.
-func (s *scanner) fields(q *Qualifier, end int) int {
+func (s *scanner) fields(p *Path, end int) int {
 	for end < len(s.text) && s.text[end] == '.' {
 		e := wordEnd(s.text, end+1)
 		w := s.text[end+1 : e]
@@ -73,7 +70,7 @@ func (s *scanner) fields(q *Qualifier, end int) int {
 		}
 		name := units.FoldName(w)
 		s.checkLetters(end+1, e, name)
-		q.Fields = append(q.Fields, name)
+		p.Fields = append(p.Fields, name)
 		end = e
 	}
 	return end
@@ -170,10 +167,10 @@ func (s *scanner) dot() {
 	case s.need && next >= '0' && next <= '9':
 		s.number()
 	case s.need && wordEnd(s.text, i+1) > i+1:
-		var q Qualifier
-		end := s.fields(&q, i)
+		var p Path
+		end := s.fields(&p, i)
 		n := s.newNode(NodeField, i, end)
-		n.Word = strings.Join(q.Fields, ".")
+		n.Word = strings.Join(p.Fields, ".")
 		s.operand(n)
 	default:
 		s.fail(i, i+1, "formula-syntax", "dots are allowed only between names", "")

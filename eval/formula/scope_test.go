@@ -103,15 +103,15 @@ func (s *bench) Lookup(p *Path, off, end int) (Value, *Error) {
 	if v, ok := s.vals[p.Text()]; ok {
 		return v, nil
 	}
-	if p.Column() != "" {
-		if v, ok := s.vals[strings.TrimSuffix(p.Text(), "."+p.Column())]; ok {
-			if p.Column() == "min" && v.Lo != nil {
+	if p.Column != "" {
+		if v, ok := s.vals[strings.TrimSuffix(p.Text(), "."+p.Column)]; ok {
+			if p.Column == "min" && v.Lo != nil {
 				return *v.Lo, nil
 			}
-			if p.Column() == "max" && v.Hi != nil {
+			if p.Column == "max" && v.Hi != nil {
 				return *v.Hi, nil
 			}
-			return Value{}, &Error{Code: "column-missing", Msg: "no " + p.Column() + " of " + p.Text()}
+			return Value{}, &Error{Code: "column-missing", Msg: "no " + p.Column + " of " + p.Text()}
 		}
 	}
 	return Value{}, &Error{Off: off, End: end, Code: "name-unknown", Msg: "there is no `" + p.Text() + "`"}

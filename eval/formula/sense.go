@@ -98,7 +98,7 @@ func isOne(n *Node) bool {
 func circle(n *Node) (x float64, has bool) {
 	switch n = n.bare(); n.Kind {
 	case NodeName:
-		return math.Pi, n.Path.Head == "pi" && isPi(n.Path.Qualifier())
+		return math.Pi, isPi(n.Path)
 	case NodeLiteral:
 		x, _ = n.Lit.SI.Float64()
 		return x, n.Lit.Unit.Symbol == "rad" || n.Lit.Unit.Symbol == "°" || 6.28 <= x && x < 6.29 || 3.14 <= x && x < 3.15
