@@ -298,13 +298,13 @@ func (x *fromFiles) conn(p *filePart, key string, q lists.Pin) notebook.Conn {
 // joinPins joins the pins of a part with notes, by number, where the row of the
 // notebook does not.
 func (c reader) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
-	said := map[*circuit.Pin]bool{}
+	said := map[*circuit.Pin]notebook.Text{}
 	for k, conn := range m.Row.Conns {
 		for _, q := range m.PinsNamed(conn.Pin) {
-			said[q] = true
+			said[q] = conn.NetText
 		}
 		if conn.Pin == "" && k < len(m.Pins()) {
-			said[m.Pins()[k]] = true
+			said[m.Pins()[k]] = conn.NetText
 		}
 	}
 	file := x.pins[p.ref]
@@ -312,13 +312,18 @@ func (c reader) joinPins(x *fromFiles, m *circuit.Component, p *filePart) {
 	for _, id := range slices.Sorted(maps.Keys(file)) {
 		key := cmp.Or(match.Key[id], id)
 		q := byNumber[key]
+		row, overrules := said[q]
 		switch {
 		case file[id].Net == "":
-			if q != nil && !said[q] && q.Row.Type == "bidirectional" { // its firmware keeps it from floating
+			if q != nil && !overrules && q.Row.Type == "bidirectional" { // its firmware keeps it from floating
 				leave(m, q)
 			}
 			continue
-		case q != nil && said[q]:
+		case q != nil && overrules:
+			if net := c.netOf(m, x.conn(p, key, file[id])); net != row.S {
+				c.diagnose(notebook.Warn, "pin-overruled", row, "`"+q.Row.Name+"` of "+m.Ref+" is on `"+net+
+					"` in the exported file, and this row has it on `"+row.S+"`", "drop it here, or export the file again")
+			}
 			m.Overruled = append(m.Overruled, key)
 			continue
 		case q != nil && !slices.Equal(m.PinsNamed(key), []*circuit.Pin{q}):

@@ -112,21 +112,13 @@ func (c bench) coldOrHot(cl *Claim) *record.OpenPoint {
 	return nil
 }
 
-// takenAt says that a reading states no ambient temperature, or that one.
+// takenAt says that the ambient temperatures of a reading include one.
 func (c bench) takenAt(r *reading, at *big.Rat) bool {
-	for i := range r.conds {
-		if k := &r.conds[i]; isAmbient(k) {
-			cols := c.lowerColumns(k.Value, &scope{c: c.compiler})
-			lo, hi := cols.lo, cols.hi
-			if lo == nil || hi == nil {
-				lo, hi = cols.typ, cols.typ
-			}
-			if cols.bad || lo == nil {
-				return true
-			}
-			l, h := constOf(c.compiler, lo), constOf(c.compiler, hi)
-			return l == nil || h == nil || l.Cmp(at) <= 0 && at.Cmp(h) <= 0
-		}
+	if r.at == nil || r.at.ambient() == nil {
+		return true
 	}
-	return true
+	r.at.lower(r.at.ambient())
+	e := judge{r.at}.rangeOf(r.at.ambient().val.Reg)
+	lo, hi := endRat(e.Lo), endRat(e.Hi)
+	return (lo == nil || lo.Cmp(at) <= 0) && (hi == nil || at.Cmp(hi) <= 0)
 }

@@ -26,13 +26,11 @@ var ledCurrent = &eval.Check{
 			case m.Part == nil:
 			case m.ByLight():
 				led(c, b, m)
-				if opto(c, b, m); m.Part.FactNamed("spec", "CTR") == "" {
-					noTransferRatio(c, b, m)
-				}
+				opto(c, b, m)
 			case m.Sort() == "LED":
 				led(c, b, m)
 			case m.Says("optocoupler", "opto-coupler", "photocoupler"):
-				noTransferRatio(c, b, m)
+				opto(c, b, m)
 			}
 		}
 	}),
@@ -124,15 +122,6 @@ func askForward(c *board, cl *eval.Claim, m *circuit.Component) {
 	}
 }
 
-// noTransferRatio asks of an optocoupler with a transistor at its output how
-// much that sinks.
-func noTransferRatio(c *board, b *eval.Check, m *circuit.Component) {
-	if out := m.End("C", "COL"); out != nil && !m.Part.HasSupply() {
-		c.Claim(b, m.Ref+".output", "The output of optocoupler "+m.Label()+" can sink the pull-up current.", m.Entry).Lacks("no fact",
-			"no transfer ratio is noted for part "+m.Part.ID, "note `spec CTR = min ... at I_F = ...`")
-	}
-}
-
 // transfers asks for the current of an LED of which one row of the transfer ratio
 // speaks, in one state at least; what it is then is no question of the others.
 func transfers(c *board, cl *eval.Claim, m *circuit.Component, text, pull string) bool {
@@ -161,10 +150,15 @@ func transfers(c *board, cl *eval.Claim, m *circuit.Component, text, pull string
 // opto asks that an optocoupler's output pulls its load down.
 func opto(c *board, b *eval.Check, m *circuit.Component) {
 	out := m.End("C", "COL", "OUT", "VO")
-	if out == nil || m.Part.FactNamed("spec", "CTR") == "" {
+	ratio := m.Part.FactNamed("spec", "CTR")
+	if out == nil || ratio == "" && m.Part.HasSupply() {
 		return
 	}
 	cl := c.Claim(b, m.Ref+".output", "The output of optocoupler "+m.Label()+" can sink the pull-up current.", m.Entry)
+	if ratio == "" {
+		cl.Lacks("no fact", "no transfer ratio is noted for part "+m.Part.ID, "note `spec CTR = min ... at I_F = ...`")
+		return
+	}
 	var pulls []string
 	for _, j := range out.Joined {
 		if j.Comp.NotFitted() || j.Comp.Sort() != "resistor" {
@@ -182,7 +176,7 @@ func opto(c *board, b *eval.Check, m *circuit.Component) {
 	if m.UseNamed("I_F") == "" && transfers(c, cl, m, text, strings.Join(pulls, " + ")) {
 		return
 	}
-	if c.Try(cl, m.Ref+"."+m.Part.FactNamed("spec", "CTR")+" * ("+text+") >= "+strings.Join(pulls, " + ")) {
+	if c.Try(cl, m.Ref+"."+ratio+" * ("+text+") >= "+strings.Join(pulls, " + ")) {
 		cl.Crit[len(cl.Crit)-1].Once = "no state of the circuit gives " + m.Ref + " the current for that"
 	}
 }
