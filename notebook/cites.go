@@ -289,10 +289,6 @@ func (r *reader) afterCite(e *Entry, rest Text) {
 	}
 }
 
-func (r *reader) attributeCites(e *Entry, l *label) {
-	e.Value = r.tail(e, e.Value, l.formula)
-}
-
 // proseCites finds the citations in a sentence. Those that close it are taken
 // off the value; brackets that tell no place are text.
 func (r *reader) proseCites(e *Entry) {

@@ -176,7 +176,7 @@ func (r *reader) attribute(e *Entry, l *label, arg string, colon int, lines []ra
 	case l.prose:
 		r.proseCites(e)
 	default:
-		r.attributeCites(e, l)
+		e.Value = r.tail(e, e.Value, l.formula)
 	}
 	if l.conds {
 		e.Conds = r.conditions(e.Value, nil)

@@ -22,7 +22,7 @@ func (r *reader) rowGroup(e *Entry, l *label, colon int, lines []rawLine, common
 			text := r.join(lines, common, l.prose)
 			if v := text.Slice(colon+1, len(text.S)).Trim(); v.S == "none" || strings.HasPrefix(v.S, "none ") {
 				e.Kind, e.Text, e.Value = Attribute, text, v // "application: none [p.3]": the sheet has no such section
-				r.attributeCites(e, l)
+				e.Value = r.tail(e, e.Value, l.formula)
 				return
 			}
 			r.errorAt("rows-here", TextAt(r.src, head.start, head.end), 0, head.end-head.start,

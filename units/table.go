@@ -30,6 +30,13 @@ type row struct {
 	word      string // what is measured, where Type.Words says something else
 }
 
+// Words of a row of the catalogue.
+var (
+	prefixWords = map[string]prefixSet{"SI": siPrefix, "info": infoPrefix}
+	kindWords   = map[string]Kind{"kelvin": Kelvin, "step": LevelStep, "point": Point}
+	senseWords  = map[string]Sense{"cyclic": Cyclic, "angular": Angular, "energy": Energy, "torque": Torque}
+)
+
 //go:embed catalogue.txt
 var catalogueText string
 
@@ -39,25 +46,16 @@ func rows() []row {
 	for _, f := range tableRows(catalogueText, 7, 4) {
 		r := row{spellings: f[0], name: f[1], dim: f[2], factor: f[3], source: f[4], word: f[6]}
 		for _, w := range strings.Fields(f[5]) {
-			switch w {
-			case "SI":
-				r.prefixes = siPrefix
-			case "info":
-				r.prefixes = infoPrefix
-			case "kelvin":
-				r.kind = Kelvin
-			case "step":
-				r.kind = LevelStep
-			case "point":
-				r.kind = Point
-			case "cyclic":
-				r.sense = Cyclic
-			case "angular":
-				r.sense = Angular
-			case "energy":
-				r.sense = Energy
-			case "torque":
-				r.sense = Torque
+			kind, ofKind := kindWords[w]
+			sense, ofSense := senseWords[w]
+			prefixes, ofPrefixes := prefixWords[w]
+			switch {
+			case ofKind:
+				r.kind = kind
+			case ofSense:
+				r.sense = sense
+			case ofPrefixes:
+				r.prefixes = prefixes
 			default:
 				r.offset = w
 			}

@@ -16,7 +16,7 @@ func (s *search) examine(b *box, out *found) state {
 			return stateBreaks
 		}
 		if b.free() == 0 {
-			return s.examinePoint(*b, out)
+			return s.settlePoint(s.point(*b), out)
 		}
 		if v.empty() {
 			return s.nothingThere(*b, out)
@@ -53,11 +53,6 @@ func (s *search) nothingThere(b box, out *found) state {
 		return stateOpen
 	}
 	return stateLacks
-}
-
-// examinePoint settles a box that is a single point.
-func (s *search) examinePoint(b box, out *found) state {
-	return s.settlePoint(s.point(b), out)
 }
 
 // settlePoint evaluates one exact point.
@@ -126,8 +121,8 @@ func (s *search) worstCorner(b box) []*big.Rat {
 		if c.pins[i] != pinFree {
 			continue
 		}
-		high, flat, ok := s.leaning(i, n)
-		if !ok || flat || !s.fix(&c, i, high) {
+		high, flat := s.leaning(i, n)
+		if flat || !s.fix(&c, i, high) {
 			s.fixAnywhere(&c, i)
 		}
 	}
@@ -135,7 +130,7 @@ func (s *search) worstCorner(b box) []*big.Rat {
 }
 
 // leaning is worseEnd for a box all of which breaks.
-func (s *search) leaning(i, n int) (high, flat, ok bool) {
+func (s *search) leaning(i, n int) (high, flat bool) {
 	sum := 0.0
 	for k := range s.atoms {
 		a, g := &s.atoms[k], s.grads[k*n+i]
@@ -149,5 +144,5 @@ func (s *search) leaning(i, n int) (high, flat, ok bool) {
 			sum -= a.side
 		}
 	}
-	return sum < 0, sum == 0, true
+	return sum < 0, sum == 0
 }

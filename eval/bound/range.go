@@ -24,7 +24,7 @@ func Range(p *Program, root int, in []Input, opt Options) Extent {
 	lo := newExtremum(c, mine, 1)
 	lo.assured(boxes / 4)
 	out := Extent{}
-	lo.run1(lo.top)
+	lo.run(lo.top, lo.r)
 	if lo.r[c.root()].empty() {
 		out.Empty = true
 	}
@@ -83,8 +83,6 @@ func (s *extremum) assured(limit int) {
 	s.assure(limit, 0, &f)
 	s.spent += f.boxes
 }
-
-func (s *extremum) run1(x []ival) { s.run(x, s.r) }
 
 // lacks looks for a point at which the number has no value; nil if there is
 // none.

@@ -62,10 +62,10 @@ func (c *checker) pred(n *Node) pred {
 	case NodeCall:
 		switch n.Word {
 		case "all":
-			return c.all(n)
+			return c.joined(n, bound.OpAnd, true)
 		case "any":
 			defer c.aside("any")()
-			return c.any(n)
+			return c.joined(n, bound.OpOr, false)
 		}
 	case NodeIf:
 		if isCondition(n) {
@@ -131,8 +131,7 @@ func (c *checker) turned(n *Node) pred {
 
 // chain is one comparison, or several that keep one direction.
 func (c *checker) chain(n *Node) pred {
-	var few [3]Value
-	vals := few[:0]
+	var vals []Value
 	bad := false
 	list := -1
 	for i, a := range n.Args {

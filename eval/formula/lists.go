@@ -161,12 +161,8 @@ func (c *checker) listedPreds(n *Node) ([]pred, bool) {
 	return out, ok
 }
 
-// all holds where every item does; its items are conjuncts of the claim.
-func (c *checker) all(n *Node) pred { return c.joined(n, bound.OpAnd, true) }
-
-func (c *checker) any(n *Node) pred { return c.joined(n, bound.OpOr, false) }
-
-// joined joins the items of a list, beginning with what holds of none.
+// joined joins the items of a list, beginning with what holds of none. Those of
+// all are conjuncts of the claim.
 func (c *checker) joined(n *Node, op bound.Op, none bool) pred {
 	preds, ok := c.predsOf(n)
 	if !ok {
