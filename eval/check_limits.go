@@ -19,7 +19,7 @@ var LimitCoverage = &Check{
 		"part's own supply reaches, of inputs where none is read, of a charging current where nothing charges.",
 	Source: "common practice",
 	Run: on(func(c *compiler, b *Check) {
-		x := &limitJudges{c: c, judged: map[*circuit.Component]map[*circuit.Fact]bool{}}
+		x := &limitJudges{c: c, judged: map[limit]bool{}}
 		x.gather()
 		if x.noted() == 0 {
 			return
@@ -30,20 +30,22 @@ var LimitCoverage = &Check{
 	}),
 }
 
+// limit is one noted of a placed part.
+type limit struct {
+	m   *circuit.Component
+	def *circuit.Fact
+}
+
 // limitJudges is which limits of which placed parts the claims judge.
 type limitJudges struct {
 	c                    *compiler
-	judged               map[*circuit.Component]map[*circuit.Fact]bool
+	judged               map[limit]bool
 	count, open, skipped int
 }
 
 // gather finds the limits that the claims made so far rest on.
 func (x *limitJudges) gather() {
 	c := x.c
-	type limit struct {
-		m   *circuit.Component
-		def *circuit.Fact
-	}
 	of := map[*symbol]limit{}
 	for k, y := range c.facts {
 		if k.comp != nil && k.comp.Part != nil && (k.section == "operating" || k.section == "absmax") {
@@ -55,7 +57,7 @@ func (x *limitJudges) gather() {
 	for _, cl := range c.claims {
 		for _, y := range closure(cl.uses) {
 			if l, ok := of[y]; ok {
-				x.judge(l.m, l.def)
+				x.judged[l] = true
 			}
 		}
 		if cl.check == nil {
@@ -70,7 +72,7 @@ func (x *limitJudges) gather() {
 		for _, e := range cl.Entries { // one that is open without a formula names the limit by its row
 			for _, f := range m.Part.FactOrder {
 				if f.Section != "spec" && f.Rows[0] == e {
-					x.judge(m, f)
+					x.judged[limit{m, f}] = true
 				}
 			}
 		}
@@ -79,20 +81,7 @@ func (x *limitJudges) gather() {
 
 // Spares notes that nothing on the board comes near a limit of a placed part.
 func (c *compiler) Spares(m *circuit.Component, f *circuit.Fact, why string) {
-	if c.spared == nil {
-		c.spared = map[*circuit.Component]map[*circuit.Fact]string{}
-	}
-	if c.spared[m] == nil {
-		c.spared[m] = map[*circuit.Fact]string{}
-	}
-	c.spared[m][f] = why
-}
-
-func (x *limitJudges) judge(m *circuit.Component, f *circuit.Fact) {
-	if x.judged[m] == nil {
-		x.judged[m] = map[*circuit.Fact]bool{}
-	}
-	x.judged[m][f] = true
+	c.spared[limit{m, f}] = why
 }
 
 // limitsOf are the limits of a placed part that have an end.
@@ -118,16 +107,17 @@ func (x *limitJudges) tell(cl *Claim) {
 	for _, m := range x.c.PlacedParts() {
 		var missing []string
 		for _, f := range limitsOf(m) {
+			name := m.Ref + "." + f.Section + "." + f.Name
 			switch s := x.c.limitSkip(m, f.Name); {
-			case x.judged[m][f]:
+			case x.judged[limit{m, f}]:
 			case s != nil && s.waiver != nil:
 				x.skipped++
-				cl.Settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+" is waived until "+s.waiver.Until+": "+s.waiver.Reason)
+				cl.Settle(record.Passed, name+" is waived until "+s.waiver.Until+": "+s.waiver.Reason)
 			case s != nil:
 				x.skipped++
-				cl.Settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+" is skipped: "+s.reason)
-			case x.c.spared[m][f] != "":
-				cl.Settle(record.Passed, m.Ref+"."+f.Section+"."+f.Name+": "+x.c.spared[m][f])
+				cl.Settle(record.Passed, name+" is skipped: "+s.reason)
+			case x.c.spared[limit{m, f}] != "":
+				cl.Settle(record.Passed, name+": "+x.c.spared[limit{m, f}])
 			default:
 				missing = append(missing, f.Section+" "+f.Name)
 			}

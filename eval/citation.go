@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"guardband/eval/circuit"
 	"guardband/eval/record"
 	"guardband/notebook/sheet"
 )
@@ -197,9 +198,7 @@ func (k *citation) record(c *compiler) record.Cite {
 func (k *citation) notThere() []string {
 	out := slices.Clip(k.missing)
 	for _, s := range k.absent {
-		if !slices.Contains(out, s) {
-			out = append(out, s)
-		}
+		out = circuit.AddTo(out, s)
 	}
 	return out
 }

@@ -94,11 +94,11 @@ type compiler struct {
 
 	// Claims (claims, builtin): written ones and those of checks.
 	claims     []*Claim
-	claimIndex circuit.Index[*Claim]                           // the first of each ID
-	others     []*Claim                                        // of shortlists: candidates that were not chosen
-	met        map[*notebook.Entry]string                      // needs of application circuits, and what meets them
-	spared     map[*circuit.Component]map[*circuit.Fact]string // limits that nothing comes near, and why
-	limits     [2]int                                          // noted of placed parts, and those of them that no claim judges
+	claimIndex circuit.Index[*Claim]      // the first of each ID
+	others     []*Claim                   // of shortlists: candidates that were not chosen
+	met        map[*notebook.Entry]string // needs of application circuits, and what meets them
+	spared     map[limit]string           // limits that nothing comes near, and why
+	limits     [2]int                     // noted of placed parts, and those of them that no claim judges
 	inquiry    circuit.Inquiry
 	late       []func() // criteria that are made once conditions are settled
 
@@ -162,6 +162,7 @@ func newCompiler(ctx context.Context, book *notebook.Book, opt Options) *compile
 		foundOn:     map[*circuit.Net]*symbol{},
 		compSymbols: map[*circuit.Component]*symbol{}, placedBy: map[*circuit.Component]*filePart{},
 		uses: map[useKey]*symbol{}, byCite: map[*notebook.Cite]*citation{},
+		constants: map[string]*symbol{}, notes: map[bound.Reg]undefinedNote{}, spared: map[limit]string{},
 		skips: map[string]*skip{}, met: map[*notebook.Entry]string{}, math: map[*notebook.Entry]*formula.Expr{},
 	}
 	if c.lang == nil {

@@ -37,9 +37,6 @@ func (c *compiler) constantSymbol(name string) *symbol {
 		}
 		y.val = v
 	}
-	if c.constants == nil {
-		c.constants = map[string]*symbol{}
-	}
 	c.constants[name] = y
 	return y
 }

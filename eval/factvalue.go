@@ -250,7 +250,7 @@ func (c *compiler) inOrder(y *symbol, cols columns, value bound.Reg) bound.Reg {
 	}
 	y.order = order
 	none := c.b.Unary(bound.OpSqrt, c.b.Const(big.NewRat(-int64(len(c.inputs)), 2)))
-	c.note(none, undefinedNote{whole: "the min of " + y.name + " is above its max"})
+	c.notes[none] = undefinedNote{whole: "the min of " + y.name + " is above its max"}
 	return c.b.If(order, value, none)
 }
 

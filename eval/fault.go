@@ -28,9 +28,9 @@ func (c *compiler) tellFault(at notebook.Text, in, fault string) {
 	c.diagnose(notebook.Err, "fault", at, in+": "+fault, "what rests on it is open, the rest is not affected")
 }
 
-// faultPoint is why a claim that met a fault is open.
-func faultPoint(fault string) record.OpenPoint {
-	return record.OpenPoint{Reason: "fault", Text: fault, Settle: "report it with the notebook, and use another version meanwhile"}
+// lacksFault opens a claim that met a fault.
+func (cl *Claim) lacksFault(fault string) {
+	cl.Lacks("fault", fault, "report it with the notebook, and use another version meanwhile")
 }
 
 // place is where a claim is written, or what it is about.
@@ -56,8 +56,7 @@ func (c *compiler) runCheck(b *Check) {
 	}
 	c.Claim(b, "fault", "the check runs to its end", nil)
 	for _, cl := range c.claims[before:] {
-		p := faultPoint(fault)
-		cl.Lacks(p.Reason, p.Text, p.Settle)
+		cl.lacksFault(fault)
 	}
 	c.tellFault(notebook.Text{}, "check `"+b.Name+"`", fault)
 }
@@ -70,8 +69,7 @@ func (c *compiler) isolateClaim(cl *Claim, f func()) {
 }
 
 func (c *compiler) claimFault(cl *Claim, fault string) {
-	p := faultPoint(fault)
-	cl.Lacks(p.Reason, p.Text, p.Settle)
+	cl.lacksFault(fault)
 	cl.Out.Verdict = record.Open
 	cl.Out.Headline = "open: " + fault
 	c.tellFault(cl.place(), "claim `"+cl.id+"`", fault)

@@ -200,28 +200,26 @@ func (c *compiler) agree(t notebook.Text, out *columns) {
 			return
 		}
 	}
-	prev := (*big.Rat)(nil)
+	var prev *big.Rat
 	for _, v := range []*formula.Value{out.lo, out.typ, out.hi} {
-		if v == nil {
+		r := c.exact(v)
+		switch {
+		case r == nil:
 			continue
-		}
-		if r, ok := c.b.ConstOf(v.Reg); ok {
-			if v.Type.Kind == units.Point && r.Sign() < 0 {
-				c.diagnose(notebook.Err, "absolute-zero", t, "a temperature below absolute zero", "a temperature cannot be below -273.15 °C")
-				out.bad = true
-				return
+		case v.Type.Kind == units.Point && r.Sign() < 0:
+			c.diagnose(notebook.Err, "absolute-zero", t, "a temperature below absolute zero", "a temperature cannot be below -273.15 °C")
+			out.bad = true
+			return
+		case prev != nil && prev.Cmp(r) > 0:
+			hint := "write the smaller one first"
+			if out.shape == units.Columns {
+				hint = "min, typ and max must rise"
 			}
-			if prev != nil && prev.Cmp(r) > 0 {
-				hint := "write the smaller one first"
-				if out.shape == units.Columns {
-					hint = "min, typ and max must rise"
-				}
-				c.diagnose(notebook.Err, "ends-reversed", t, "the ends are reversed", hint)
-				out.bad = true
-				return
-			}
-			prev = r
+			c.diagnose(notebook.Err, "ends-reversed", t, "the ends are reversed", hint)
+			out.bad = true
+			return
 		}
+		prev = r
 	}
 }
 

@@ -252,15 +252,8 @@ func (s *scope) Fresh(v formula.Value) (formula.Value, *formula.Error) {
 // Note implements formula.Noter: it keeps what may have no value, in words.
 func (s *scope) Note(r bound.Reg, n *formula.Node, src, valid string) {
 	if _, ok := s.c.notes[r]; !ok {
-		s.c.note(r, undefinedNote{text: "`" + n.Canonical(src) + "`", valid: valid})
+		s.c.notes[r] = undefinedNote{text: "`" + n.Canonical(src) + "`", valid: valid}
 	}
-}
-
-func (c *compiler) note(r bound.Reg, n undefinedNote) {
-	if c.notes == nil {
-		c.notes = map[bound.Reg]undefinedNote{}
-	}
-	c.notes[r] = n
 }
 
 // undefinedNote is a piece of a formula that may have no value; valid is the

@@ -62,9 +62,7 @@ func (c judge) mapUnnoted() unnotedMap {
 	for _, m := range c.Comps.List {
 		if m.Unnoted() && !m.NotFitted() {
 			for _, n := range m.Conns {
-				if !slices.Contains(x.on[n], m.Ref) {
-					x.on[n] = append(x.on[n], m.Ref)
-				}
+				x.on[n] = circuit.AddTo(x.on[n], m.Ref)
 			}
 		}
 	}
@@ -84,13 +82,11 @@ func (c judge) mapUnnoted() unnotedMap {
 		island, refs := []*circuit.Net{n}, []string{}
 		for i := 0; i < len(island); i++ {
 			for _, r := range x.on[island[i]] {
-				if !slices.Contains(refs, r) {
-					refs = append(refs, r)
-				}
+				refs = circuit.AddTo(refs, r)
 			}
 			for _, o := range next[island[i]] {
-				if !c.statedNet(o) && !slices.Contains(island, o) {
-					island = append(island, o)
+				if !c.statedNet(o) {
+					island = circuit.AddTo(island, o)
 				}
 			}
 		}
