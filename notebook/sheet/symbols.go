@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"regexp"
 	"strings"
 	"unicode"
 )
@@ -142,7 +143,7 @@ func (g *grid) valueColumns(t *Table, body []bodyLine) {
 		return
 	}
 	for k := range t.Columns {
-		if c := &t.Columns[k]; c.Title != "" && k > 0 && mayHoldValues(c.Kind) && c.mostly(body, func(s string) bool { return beginsNumber().MatchString(s) }) {
+		if c := &t.Columns[k]; c.Title != "" && k > 0 && mayHoldValues(c.Kind) && c.mostly(body, beginsNumber()) {
 			c.Kind = KindValue
 		}
 	}
@@ -174,7 +175,7 @@ func (t *Table) namesByContent(body []bodyLine) {
 	}
 	for _, kind := range []Kind{KindFunction, KindPinName, KindPin, KindType, KindOther} {
 		for k := range t.Columns {
-			if c := &t.Columns[k]; c.Kind == kind && c.Title != "" && c.mostly(body, func(s string) bool { return twoLetters().MatchString(s) }) {
+			if c := &t.Columns[k]; c.Kind == kind && c.Title != "" && c.mostly(body, twoLetters()) {
 				c.Kind = KindName
 				return
 			}
@@ -182,13 +183,13 @@ func (t *Table) namesByContent(body []bodyLine) {
 	}
 }
 
-// mostly says whether four of five filled lines of a column are as asked.
-func (c *Column) mostly(body []bodyLine, is func(string) bool) bool {
+// mostly says whether four of five filled lines of a column match.
+func (c *Column) mostly(body []bodyLine, want *regexp.Regexp) bool {
 	filled, n := 0, 0
 	for _, b := range body {
 		if words := inside(b.words, c.x0, c.x1); len(words) > 0 {
 			filled++
-			n += boolIndex(is(joinWords(words)))
+			n += boolIndex(want.MatchString(joinWords(words)))
 		}
 	}
 	return filled > 0 && 10*n >= 8*filled

@@ -212,7 +212,8 @@ func (v *view) rowUnits() map[place]rowUnits {
 				text = c.Unit
 			}
 			m, ok := parseMeasure(text)
-			lost := r.table.column(KindUnit) >= 0 && (text != "" && !ok || text == "" && ofTemperature().MatchString(r.table.Cell(r.row, KindName)))
+			lost := r.table.column(KindUnit) >= 0 &&
+				(text != "" && !ok || text == "" && ofTemperature().MatchString(r.table.Cell(r.row, KindName)))
 			for _, w := range r.row.Cells[i].words {
 				u := v.inRow[w.at]
 				u.lost = u.lost || lost
