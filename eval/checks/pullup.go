@@ -21,8 +21,8 @@ var pullUp = &eval.Check{
 			pins := n.PinsOf()
 			switch {
 			case !c.ReachOf(n).Awake():
-			case hasOpenDrain(pins) && !readAnywhere(c, n) && !pullsUp(c.ReachOf(n)) && drawsThere(n):
-				// what it switches needs no level
+			case hasOpenDrain(pins) && !readAnywhere(c, n) && !pullsUp(c.ReachOf(n)) && (drawsThere(n) || len(n.Joined) == 1):
+				// what it switches needs no level, nor an output that is not used
 			case hasOpenDrain(pins) || riseLimit(c, pins) != "" && slices.ContainsFunc(c.Pulls(n),
 				func(r circuit.Resistor) bool { return !circuit.IsReturn(r.Other) }):
 				pullUpAt(c, b, n, pins)
