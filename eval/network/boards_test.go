@@ -465,7 +465,7 @@ func TestBoardFloats(t *testing.T) {
 	x, y := b.n.Node("X"), b.n.Node("Y")
 	b.r("R1", x, y, "10k")
 	requireVerdict(t, b.n, Undecided, b.le(b.n.Voltage(x), "0.5"), Scope{})
-	require.True(t, b.n.Range(b.n.Voltage(y), Scope{}).Floats)
+	require.True(t, b.n.Judge(b.le(b.n.Voltage(y), "1"), Scope{}).Case.floats[y])
 }
 
 // TestBoardUnknown: an active pin without a model opens its own net and what

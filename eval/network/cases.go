@@ -229,7 +229,7 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 		States: g.picks(s), n: n, state: s,
 		lin:    &linear{g: n.g, known: make([]bound.Reg, len(n.nodes)), inject: make([]bound.Reg, len(n.nodes))},
 		chosen: map[*Element]*Piece{}, branch: map[*Element]int{}, free: map[*Element]bound.Reg{},
-		floats: map[Node]bool{}, done: map[asked]bound.Reg{}, w: w, place: map[*Element]int{}, order: active,
+		floats: map[Node]bool{}, done: map[asked]bound.Reg{}, cornered: map[asked]span{}, w: w, place: map[*Element]int{}, order: active,
 	}
 	n.settle(g, s, c.lin.known)
 	for k, e := range active {

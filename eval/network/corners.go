@@ -11,11 +11,8 @@ import (
 // that are of first degree in each resistance and in each source: for the other
 // values held fixed it is monotone in each, so over a box it is most at a
 // corner (the bilinear theorem of network theory). In which direction may
-// depend on the others, so a direction is used only where the sign of its
-// derivative is proven on the whole box; the rest are tried both ways.
-
-// mostCorners is the number of values whose direction may stay open.
-const mostCorners = 9
+// depend on the others, so corners are used only where the sign of each
+// derivative is proven on the whole box; else the formula is searched.
 
 // part is one value of the linear network of a case, with its range.
 type part struct {
@@ -27,22 +24,23 @@ type part struct {
 }
 
 // corner bounds a quantity of a case over all its values, whatever the guard
-// says; everything where there are too many.
+// says.
 func (c *Case) corner(q asked) span {
 	if q.kind == qPower || q.kind != qVoltage && c.chosen[q.e] == nil {
 		return everything()
 	}
-	if s, ok := c.cornered[q]; ok {
-		return s
+	s, known := c.cornered[q]
+	if !known {
+		if s = c.findCorner(q); s.low == nil {
+			s = c.n.spanIn(c, c.Value(c.n, q), 100)
+		}
+		c.cornered[q] = s
 	}
-	s := c.findCorner(q)
-	if c.cornered == nil {
-		c.cornered = map[asked]span{}
-	}
-	c.cornered[q] = s
 	return s
 }
 
+// findCorner is the range between two corners; everything where a direction is
+// not proven.
 func (c *Case) findCorner(q asked) span {
 	if q.kind == qCurrent {
 		if _, ok := c.branch[q.e]; !ok {
@@ -53,37 +51,18 @@ func (c *Case) findCorner(q asked) span {
 	if parts == nil {
 		return everything()
 	}
-	loose := 0
 	for i := range parts {
 		if p := &parts[i]; p.lo.Cmp(p.hi) != 0 {
 			if p.sign = c.direction(q, *p); p.sign == 0 {
-				loose++
+				return everything()
 			}
 		}
 	}
-	if loose > mostCorners {
+	lo, hi := c.atCorner(q, parts, -1), c.atCorner(q, parts, 1)
+	if lo == nil || hi == nil { // no value there
 		return everything()
 	}
-	var lo, hi *big.Rat
-	for mask := range 1 << loose {
-		for _, side := range []int{-1, 1} {
-			v := c.atCorner(q, parts, mask, side)
-			if v == nil {
-				return everything() // no value there
-			}
-			if lo == nil || v.Cmp(lo) < 0 {
-				lo = v
-			}
-			if hi == nil || v.Cmp(hi) > 0 {
-				hi = v
-			}
-		}
-	}
-	l, _ := lo.Float64()
-	h, _ := hi.Float64()
-	s := outwards(l, h)
-	s.low, s.top = lo, hi
-	return s
+	return exactly(lo, hi)
 }
 
 // parts lists the values near a quantity; nil where one has no ends.
@@ -167,7 +146,7 @@ func (c *Case) direction(q asked, p part) int {
 		if !p.emf { // a little more resistance is a source of its current
 			// Without a guard the ranges found are those of the whole box.
 			if sign = signOf(c.w.i[c.place[p.e]]); sign == 0 || len(c.guards) > 0 {
-				sign = signOf(c.n.spanIn(c, c.Value(c.n, asked{kind: qCurrent, e: p.e})))
+				sign = signOf(c.n.spanIn(c, c.Value(c.n, asked{kind: qCurrent, e: p.e}), 8))
 			}
 			if sign == 0 {
 				return 0
@@ -177,7 +156,7 @@ func (c *Case) direction(q asked, p part) int {
 		z.push(int(p.e.A), z.g.neg(z.g.one()))
 		z.push(int(p.e.B), z.g.one())
 	}
-	return sign * signOf(c.n.spanIn(c, z.g.number(z.quantity(c, q))))
+	return sign * signOf(c.n.spanIn(c, z.g.number(z.quantity(c, q)), 8))
 }
 
 // quantity is a number of a linear network.
@@ -191,14 +170,14 @@ func (l *linear) quantity(c *Case, q asked) bound.Reg {
 	return l.g.sub(l.potential(int(q.e.A)), l.potential(int(q.e.B)))
 }
 
-// spanIn is the range of a formula over the inputs of a case, roughly.
-func (n *Network) spanIn(c *Case, r bound.Reg) span {
+// spanIn is the range of a formula over the inputs of a case, by a short search.
+func (n *Network) spanIn(c *Case, r bound.Reg, boxes int) span {
 	p := n.g.Extract(r)
-	e := bound.Range(p, 0, c.inputs(p), bound.Options{Boxes: 8})
+	e := bound.Range(p, 0, c.inputs(p), bound.Options{Boxes: boxes})
 	if e.Empty || e.Undefined != nil {
 		return everything()
 	}
-	return span{lo: e.Lo.Outer, hi: e.Hi.Outer}
+	return span{lo: e.Lo.Outer, hi: e.Hi.Outer, low: e.Lo.Exact, top: e.Hi.Exact}
 }
 
 func signOf(s span) int {
@@ -212,8 +191,8 @@ func signOf(s span) int {
 }
 
 // atCorner is a quantity with every value at one end: for side 1 the end that
-// makes it most, mask choosing where that is not proven.
-func (c *Case) atCorner(q asked, parts []part, mask, side int) *big.Rat {
+// makes it most, for -1 least.
+func (c *Case) atCorner(q asked, parts []part, side int) *big.Rat {
 	g := graph{bound.NewBuilder()}
 	value := map[*Element][2]bound.Reg{}
 	l := &linear{g: g, known: make([]bound.Reg, len(c.lin.known)), inject: make([]bound.Reg, len(c.lin.known))}
@@ -222,15 +201,9 @@ func (c *Case) atCorner(q asked, parts []part, mask, side int) *big.Rat {
 			l.known[k] = g.zero() // what is not near does not matter
 		}
 	}
-	loose := 0
 	for _, p := range parts {
-		high := p.sign*side > 0
-		if p.sign == 0 && p.lo.Cmp(p.hi) != 0 {
-			high = mask>>loose&1 == 1
-			loose++
-		}
 		v := p.lo
-		if high {
+		if p.sign*side > 0 {
 			v = p.hi
 		}
 		r := g.Const(v)

@@ -3,6 +3,7 @@ package network
 import (
 	"fmt"
 	"math/big"
+	"sort"
 
 	"guardband/eval/bound"
 )
@@ -21,9 +22,8 @@ func (j *judging) explain() {
 	j.out.Case = first.c
 	seen := map[int]bool{}
 	for _, o := range j.open {
-		for k, i := range o.p.Inputs() {
+		for _, i := range o.p.Inputs() {
 			if in := j.n.input(i); in.SureLo == nil && in.SureHi == nil && !seen[i] {
-				_ = k
 				seen[i] = true
 				j.out.Lacking = append(j.out.Lacking, i)
 			}
@@ -104,49 +104,22 @@ func (j *judging) turn(i int, set func(*big.Rat) (lo, hi *big.Rat), up bool) *bi
 		}
 		return true
 	}
-	ten, last := big.NewRat(10, 1), (*big.Rat)(nil)
-	v := new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Exp(big.NewInt(10), big.NewInt(15), nil))
+	step, v := big.NewRat(10, 1), big.NewRat(1, 1e15)
 	if !up {
-		v = new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(12), nil))
+		step, v = big.NewRat(1, 10), big.NewRat(1e12, 1)
 	}
-	for range 28 {
-		if !proven(v) {
-			break
-		}
-		last = v
-		if up {
-			v = new(big.Rat).Mul(v, ten)
-		} else {
-			v = new(big.Rat).Quo(v, ten)
-		}
+	last := (*big.Rat)(nil)
+	for k := 0; k < 28 && proven(v); k++ {
+		last, v = v, new(big.Rat).Mul(v, step)
 	}
 	if last == nil {
 		return nil
 	}
-	lo, hi := 10, 99
-	scale := new(big.Rat).Quo(last, ten)
-	if !up {
-		scale = new(big.Rat).Quo(scale, ten)
-	}
-	at := func(k int) *big.Rat { return new(big.Rat).Mul(scale, big.NewRat(int64(k), 1)) }
-	if !up {
-		lo, hi = 11, 100
-	}
-	for lo < hi {
-		mid := (lo + hi + 1) / 2
-		if !up {
-			mid = (lo + hi) / 2
+	at := func(k int) *big.Rat {
+		if up {
+			return new(big.Rat).Mul(last, big.NewRat(int64(10+k), 10))
 		}
-		switch ok := proven(at(mid)); {
-		case up && ok:
-			lo = mid
-		case up:
-			hi = mid - 1
-		case ok:
-			hi = mid
-		default:
-			lo = mid + 1
-		}
+		return new(big.Rat).Mul(last, big.NewRat(int64(100-k), 100))
 	}
-	return at(lo)
+	return at(sort.Search(89, func(k int) bool { return !proven(at(k + 1)) }))
 }

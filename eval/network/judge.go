@@ -63,58 +63,60 @@ func (n *Network) Judge(claim bound.Reg, s Scope) Judgement {
 // where what is unknown is in all of them, no case breaks it.
 func (n *Network) Passes(claim bound.Reg, s Scope) Judgement {
 	j := &judging{n: n, claim: claim}
-	if j.g, j.out.Why = n.groupFor(claim); j.out.Why != "" {
-		return j.out
-	}
-	states, ok := n.states(j.g, s)
-	if !ok || len(states) == 0 {
-		return n.Judge(claim, s)
-	}
-	for _, at := range states {
-		sol := n.solve(j.g, at)
-		if sol.refused != "" {
-			j.out.Why = "not followed: " + sol.refused
-			return j.out
+	_, _, why := n.cases(claim, s, func(c *Case) bool {
+		if j.cases = append(j.cases, c); s.Driven && j.floats(c) {
+			return true
 		}
-		for _, c := range sol.cases {
-			if j.cases = append(j.cases, c); s.Driven && j.floats(c) {
-				continue
-			}
-			if j.open = j.lacks(c); len(j.open) > 0 {
-				j.explain()
-				return j.out
-			}
-		}
+		j.open = j.lacks(c)
+		return len(j.open) == 0
+	})
+	switch {
+	case why != "":
+		j.out.Why = why
+	case len(j.open) > 0:
+		j.explain()
+	default:
+		j.out.Cases, j.out.Verdict = len(j.cases), Passed
 	}
-	j.out.Cases, j.out.Verdict = len(j.cases), Passed
 	return j.out
 }
 
-// ask finds the cases that a claim speaks of; out.Why says why there are none.
-func (n *Network) ask(claim bound.Reg, s Scope) (*judging, []state) {
-	j := &judging{n: n, claim: claim}
-	if j.g, j.out.Why = n.groupFor(claim); j.out.Why != "" {
-		return j, nil
+// cases visits the cases that a formula speaks of until visit says no; why says
+// why there are none.
+func (n *Network) cases(r bound.Reg, s Scope, visit func(*Case) bool) (g *group, states []state, why string) {
+	if g, why = n.groupFor(r); why != "" {
+		return nil, nil, why
 	}
-	states, ok := n.states(j.g, s)
+	states, ok := n.states(g, s)
 	switch {
 	case !ok:
-		j.out.Why = fmt.Sprintf("not followed: more than %d states of the drivers there", n.limits.Cases)
+		return g, nil, fmt.Sprintf("not followed: more than %d states of the drivers there", n.limits.Cases)
 	case len(states) == 0:
-		j.out.Why = "no state of the drivers is what this speaks of"
+		return g, nil, "no state of the drivers is what this speaks of"
 	}
 	for _, at := range states {
-		sol := n.solve(j.g, at)
+		sol := n.solve(g, at)
 		if sol.refused != "" {
-			j.out.Why = "not followed: " + sol.refused
-			return j, nil
+			return g, nil, "not followed: " + sol.refused
 		}
 		for _, c := range sol.cases {
-			if !s.Driven || !j.floats(c) {
-				j.cases = append(j.cases, c)
+			if !visit(c) {
+				return g, states, ""
 			}
 		}
 	}
+	return g, states, ""
+}
+
+// ask finds the cases that a claim speaks of; out.Why says why there are none.
+func (n *Network) ask(claim bound.Reg, s Scope) (j *judging, states []state) {
+	j = &judging{n: n, claim: claim}
+	j.g, states, j.out.Why = n.cases(claim, s, func(c *Case) bool {
+		if !s.Driven || !j.floats(c) {
+			j.cases = append(j.cases, c)
+		}
+		return true
+	})
 	j.out.Cases = len(j.cases)
 	return j, states
 }

@@ -1,6 +1,10 @@
 package network
 
-import "guardband/eval/bound"
+import (
+	"slices"
+
+	"guardband/eval/bound"
+)
 
 // branch is q·I = p·(Va - Vb) - h, with the current I from a to b: a
 // resistance R with an electromotive force E is p = 1, q = R, h = E. Nothing
@@ -20,10 +24,7 @@ type linear struct {
 }
 
 func (l *linear) clone() *linear {
-	return &linear{
-		g: l.g, known: append([]bound.Reg(nil), l.known...),
-		inject: append([]bound.Reg(nil), l.inject...), br: append([]branch(nil), l.br...),
-	}
+	return &linear{g: l.g, known: slices.Clone(l.known), inject: slices.Clone(l.inject), br: slices.Clone(l.br)}
 }
 
 // push adds a current into a node.
@@ -101,13 +102,7 @@ func (l *linear) contract(target int) (offset bound.Reg, at int) {
 // tidy drops branches from a node to itself, which carry no current that
 // moves any other voltage.
 func (l *linear) tidy() {
-	out := l.br[:0:0]
-	for _, x := range l.br {
-		if x.a != x.b && !l.g.is(x.p, 0) {
-			out = append(out, x)
-		}
-	}
-	l.br = out
+	l.br = slices.DeleteFunc(slices.Clone(l.br), func(x branch) bool { return x.a == x.b || l.g.is(x.p, 0) })
 }
 
 // parallel merges branches between the same two nodes.
@@ -166,12 +161,8 @@ func (l *linear) arms(k int) (arms []arm, rest []branch) {
 func (l *linear) others(arms []arm, but ...int) bound.Reg {
 	out := bound.Reg(0)
 	for i, x := range arms {
-		skip := false
-		for _, k := range but {
-			skip = skip || i == k
-		}
 		switch {
-		case skip:
+		case slices.Contains(but, i):
 		case out == 0:
 			out = x.q
 		default:
@@ -275,22 +266,10 @@ func (l *linear) top(arms []arm, inject bound.Reg, but int) bound.Reg {
 
 // near keeps what is joined to a node without passing a known one.
 func (l *linear) near(at int) {
-	u := newUnion(len(l.known))
-	for _, x := range l.br {
-		if l.known[x.a] == 0 && l.known[x.b] == 0 {
-			u.join(x.a, x.b)
-		}
-	}
-	in := func(k int) bool { return l.known[k] == 0 && u.root(k) == u.root(at) }
-	out := l.br[:0:0]
-	for _, x := range l.br {
-		if in(x.a) || in(x.b) {
-			out = append(out, x)
-		}
-	}
-	l.br = out
+	in, _ := l.island(at)
+	l.br = slices.DeleteFunc(slices.Clone(l.br), func(x branch) bool { return !in[x.a] && !in[x.b] })
 	for k := range l.inject {
-		if !in(k) {
+		if !in[k] {
 			l.inject[k] = 0
 		}
 	}
@@ -313,14 +292,7 @@ func (l *linear) next(but int) int {
 	return best
 }
 
-// without is the network with one branch taken out.
-func (l *linear) without(i int) *linear {
-	out := l.clone()
-	out.br = append(out.br[:i:i], out.br[i+1:]...)
-	return out
-}
-
-// held lists the nodes joined to a given one, and tells whether one of all of
+// island lists the nodes joined to a given one, and tells whether one of all of
 // them is known.
 func (l *linear) island(at int) (in []bool, known bool) {
 	u := newUnion(len(l.known))
@@ -347,8 +319,8 @@ func (l *linear) island(at int) (in []bool, known bool) {
 // what the rest would put across its ends, and through which resistance, gives
 // the current without a division by the branch's own resistance.
 func (l *linear) current(i int) bound.Reg {
-	x := l.br[i]
-	rest := l.without(i)
+	x, rest := l.br[i], l.clone()
+	rest.br = slices.Delete(rest.br, i, i+1)
 	inA, knownA := rest.island(x.a)
 	inB, knownB := rest.island(x.b)
 	switch {

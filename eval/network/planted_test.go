@@ -38,7 +38,7 @@ var planted = []struct{ file, old, new string }{
 	{"narrow.go", "if amperes > 0 {", "if amperes > 1e9 {"},
 	{"narrow.go", "return l.OpenLo && under(", "return under("},
 	{"corners.go", "return sign * signOf(", "return signOf("},
-	{"corners.go", "high = mask>>loose&1 == 1", "high = true"},
+	{"corners.go", "if p.sign*side > 0 {", "if side > 0 {"},
 	{"relax.go", "n.g.sub(highs[r], lows[r])", "n.g.sub(lows[r], lows[r])"},
 	{"cases.go", "guards = append(guards, n.g.equal(v, want))", "_ = v"},
 	{

@@ -2,6 +2,7 @@ package network
 
 import (
 	"math"
+	"slices"
 
 	"guardband/eval/bound"
 )
@@ -11,7 +12,6 @@ type Extent struct {
 	Lo, Hi float64 // outer bounds, SI units
 	States []StateExtent
 	Why    string // not followed: then the ends are infinite
-	Floats bool   // nothing joins it to a known net in some case
 }
 
 // StateExtent is the range in one state of the drivers.
@@ -23,38 +23,22 @@ type StateExtent struct {
 // Range bounds a number over quantities of the network, over all and for each
 // state by itself.
 func (n *Network) Range(r bound.Reg, s Scope) Extent {
-	out := Extent{Lo: math.Inf(-1), Hi: math.Inf(1)}
-	g, why := n.groupFor(r)
+	out := Extent{Lo: math.Inf(1), Hi: math.Inf(-1)}
+	var last *Case
+	_, _, why := n.cases(r, s, func(c *Case) bool {
+		if last == nil || !slices.Equal(last.state.at, c.state.at) {
+			out.States = append(out.States, StateExtent{States: c.States, Lo: math.Inf(1), Hi: math.Inf(-1)})
+		}
+		last = c
+		x := &out.States[len(out.States)-1]
+		l, h := n.rangeIn(c, r)
+		x.Lo, x.Hi = math.Min(x.Lo, l), math.Max(x.Hi, h)
+		out.Lo, out.Hi = math.Min(out.Lo, l), math.Max(out.Hi, h)
+		return true
+	})
 	if why != "" {
-		out.Why = why
-		return out
+		return Extent{Lo: math.Inf(-1), Hi: math.Inf(1), Why: why}
 	}
-	states, ok := n.states(g, s)
-	if !ok || len(states) == 0 {
-		out.Why = "no states, or too many"
-		return out
-	}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, at := range states {
-		sol := n.solve(g, at)
-		if sol.refused != "" {
-			out.Why = "not followed: " + sol.refused
-			return out
-		}
-		x := StateExtent{States: g.picks(at), Lo: math.Inf(1), Hi: math.Inf(-1)}
-		for _, c := range sol.cases {
-			for _, q := range n.askedIn(r) {
-				if q.kind == qVoltage && c.floats[q.at] {
-					out.Floats = true
-				}
-			}
-			l, h := n.rangeIn(c, r)
-			x.Lo, x.Hi = math.Min(x.Lo, l), math.Max(x.Hi, h)
-		}
-		out.States = append(out.States, x)
-		lo, hi = math.Min(lo, x.Lo), math.Max(hi, x.Hi)
-	}
-	out.Lo, out.Hi = lo, hi
 	return out
 }
 
