@@ -146,7 +146,7 @@ func (b *boardNet) alternating(n, from *circuit.Net, seen map[*circuit.Net]bool)
 		" is not a direct one, and circuits are worked out at direct current alone",
 		Settle: "state the quantity in the row of the part (`in use:`)"})
 	for _, j := range n.Joined {
-		if o := j.Comp.Opposite(n); o != nil && !j.Comp.NotFitted() {
+		if o := j.Comp.Opposite(n); o != nil {
 			b.alternating(o, from, seen)
 		}
 	}

@@ -54,23 +54,9 @@ func (b *boardNet) strangers(m *circuit.Component) {
 
 // ohmsOf is the resistance of a part in the graph, 0 where it is not known.
 func (b *boardNet) ohmsOf(m *circuit.Component) bound.Reg {
-	c := b.c
-	y := c.componentSymbol(m)
-	if !c.isOhm(y) || m.Sort() == "ferrite bead" && m.Part == nil { // what a bead is sold by is its impedance
-		name := m.ResistanceName()
-		switch {
-		case name == "":
-			return 0
-		case m.Part != nil:
-			y, _ = c.fact(m, "spec", name, "")
-		default:
-			if y = c.kindFact(m, name); y == nil {
-				y = c.useSymbol(m, name)
-			}
-		}
-		if !c.isOhm(y) {
-			return 0
-		}
+	y, _ := b.c.resistance(m)
+	if y == nil {
+		return 0
 	}
 	b.rest(y)
 	return y.val.Reg

@@ -429,15 +429,10 @@ func (x *pinsOf) drawn(name string, passesOn bool) bound.Reg {
 	}
 	for _, r := range b.rows(x.m, nil, names) {
 		if r.max != 0 && b.signed(r.max) != nil {
-			return b.c.b.Binary(bound.OpMul, x.share(name), r.max)
+			return b.c.upTo(name+" as a share of its maximum", r.max)
 		}
 	}
 	return 0
-}
-
-// share is a number from 0 to 1, which is reached.
-func (x *pinsOf) share(name string) bound.Reg {
-	return x.b.c.newInput(&input{name: name + " as a share of its maximum", in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
 }
 
 // passedOn is what a linear regulator draws: the current stated of its output
@@ -459,5 +454,5 @@ func (x *pinsOf) passedOn(name string) bound.Reg {
 		return 0
 	}
 	b.rest(y)
-	return b.c.b.Binary(bound.OpMul, x.share(name), b.c.b.Binary(bound.OpAdd, y.val.Reg, own[0].max))
+	return b.c.upTo(name+" as a share of its maximum", b.c.b.Binary(bound.OpAdd, y.val.Reg, own[0].max))
 }

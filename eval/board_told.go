@@ -222,8 +222,7 @@ func (x *answer) extent(r bound.Reg) bound.Extent {
 	case len(judge{x.b.c}.askedIn(r)) > 0: // it was not followed
 		return bound.Extent{Lo: bound.End{Outer: math.Inf(-1), Unbounded: true}, Hi: bound.End{Outer: math.Inf(1), Unbounded: true}}
 	case !x.b.n.Asks(r):
-		p := x.b.c.b.Extract(r)
-		return bound.Range(p, 0, x.b.c.gather(p), bound.Options{Boxes: shownBoxes})
+		return x.b.c.rangeOver(r, shownBoxes)
 	}
 	e := x.b.n.Bounds(r, x.among)
 	end := func(v float64) bound.End {
@@ -248,6 +247,5 @@ func (c judge) rangeOf(r bound.Reg) bound.Extent {
 			return (&answer{b: b, among: among}).extent(x)
 		}
 	}
-	p := c.b.Extract(r)
-	return bound.Range(p, 0, c.gather(p), bound.Options{Boxes: shownBoxes})
+	return c.rangeOver(r, shownBoxes)
 }

@@ -50,12 +50,7 @@ func (b *boardNet) active(m *circuit.Component) {
 // coil is a relay or valve; its contacts are strangers.
 func (b *boardNet) coil(m *circuit.Component, one, two *circuit.Net) {
 	b.join(one, two)
-	r := bound.Reg(0)
-	if y := b.factOf(m, nil, []string{"R_COIL", "R_C"}); b.c.isOhm(y) {
-		b.rest(y)
-		r = y.val.Reg
-	}
-	b.elements[m] = b.n.Resistor(m.Ref, b.at(one), b.at(two), r)
+	b.elements[m] = b.n.Resistor(m.Ref, b.at(one), b.at(two), b.ohmsOf(m))
 	for _, n := range b.here {
 		if n != one && n != two {
 			b.stranger(n, m.Ref)

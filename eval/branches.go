@@ -44,7 +44,7 @@ func (c ledger) branches(b *budget, s *scope) (out []*branch) {
 		}
 		for _, j := range n.Joined {
 			far := across(j.Comp, n)
-			if far == nil || j.Comp.NotFitted() || slices.Contains(nets, far) || c.IsRail(far) && !circuit.IsReturn(far) {
+			if far == nil || slices.Contains(nets, far) || c.IsRail(far) && !circuit.IsReturn(far) {
 				continue
 			}
 			x := &branch{all: head == n, steady: true}
@@ -89,13 +89,13 @@ func across(m *circuit.Component, n *circuit.Net) *circuit.Net {
 // takes the current there; what is behind a fork counts as at the return.
 func (c ledger) follow(x *branch, m *circuit.Component, at *circuit.Net, s *scope) {
 	x.refs = append(x.refs, m.Ref)
-	switch r := c.resistance(m); {
-	case r != nil && x.ohms == 0:
+	if r, _ := c.resistance(m); r != nil {
 		s.note(r)
-		x.ohms = r.val.Reg
-	case r != nil:
-		s.note(r)
-		x.ohms = c.b.Binary(bound.OpAdd, x.ohms, r.val.Reg)
+		ohms := r.val.Reg
+		if x.ohms != 0 {
+			ohms = c.b.Binary(bound.OpAdd, x.ohms, ohms)
+		}
+		x.ohms = ohms
 	}
 	x.all = x.all && m.Sort() == "resistor"
 	x.steady = x.steady && !m.IsTransistor()
@@ -105,7 +105,7 @@ func (c ledger) follow(x *branch, m *circuit.Component, at *circuit.Net, s *scop
 	var on []circuit.Joint
 	for _, j := range at.Joined {
 		switch {
-		case j.Comp == m || j.Comp.NotFitted() || j.Comp.Sort() == "capacitor" || j.Pin != nil && (j.Pin.OnlyReads() ||
+		case j.Comp == m || j.Comp.Sort() == "capacitor" || j.Pin != nil && (j.Pin.OnlyReads() ||
 			j.Pin.Row.Type == "analog input") && !j.Comp.IsTransistor():
 		case slices.Contains(x.refs, j.Comp.Ref): // a loop
 			x.all = false
@@ -126,23 +126,6 @@ func (c ledger) follow(x *branch, m *circuit.Component, at *circuit.Net, s *scop
 	}
 	x.all = false
 	x.steady = x.steady && !slices.ContainsFunc(on, func(j circuit.Joint) bool { return j.Comp.Sort() != "resistor" })
-}
-
-// resistance is that of a resistor or a coil, nil of others.
-func (c ledger) resistance(m *circuit.Component) (y *symbol) {
-	switch {
-	case m.Sort() == "resistor":
-		y = c.componentSymbol(m)
-	case m.Part != nil:
-		y, _ = c.fact(m, "spec", m.Part.FactNamed("spec", "R_COIL", "R_C", "R_DC"), "")
-	}
-	if y == nil {
-		return nil
-	}
-	if c.lower(y); y.val.Class != formula.Number || y.val.Type.Dim != circuit.DimOhm {
-		return nil
-	}
-	return y
 }
 
 // takes is the current of a branch: of resistors to the return all of it, of
@@ -178,8 +161,7 @@ func (c ledger) withBranches(b *budget, sum bound.Reg, steady bool) bound.Reg {
 func (c ledger) branchRows(b *budget) (out []record.Load) {
 	for _, x := range b.branches {
 		r := record.Load{Ref: joinWords(x.refs), State: "as placed"}
-		p := c.b.Extract(x.reg)
-		e := bound.Range(p, 0, c.gather(p), bound.Options{})
+		e := c.rangeOver(x.reg, 0)
 		r.Average, r.Text = finite(e.Hi), extentText(e, b.loads[0].value.Type, nil)
 		if r.AverageText = r.Text; !x.steady {
 			r.Average, r.AverageText = nil, "not stated"

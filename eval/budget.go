@@ -389,8 +389,7 @@ func (c ledger) averageText(v formula.Value, part bound.Reg) (*float64, string) 
 	if part != 0 {
 		reg = c.b.Binary(bound.OpMul, part, reg)
 	}
-	p := c.b.Extract(reg)
-	e := bound.Range(p, 0, c.gather(p), bound.Options{})
+	e := c.rangeOver(reg, 0)
 	return finite(e.Hi), extentText(e, v.Type, nil)
 }
 

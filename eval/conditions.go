@@ -206,6 +206,12 @@ func (c *compiler) gather(p *bound.Program) []bound.Input {
 	return in
 }
 
+// rangeOver is the range of a number by a search of so many boxes, 0 for the usual.
+func (c *compiler) rangeOver(r bound.Reg, boxes int) bound.Extent {
+	p := c.b.Extract(r)
+	return bound.Range(p, 0, c.gather(p), bound.Options{Boxes: boxes})
+}
+
 // settleConditions drops the rows that do not cover the use of their part.
 // All rows are taken to apply first; one that does not is dropped and its
 // fact widens, which may uncover others, until nothing changes. So a junction

@@ -6,29 +6,32 @@ import (
 	"guardband/eval/formula"
 	"guardband/eval/record"
 	"guardband/notebook"
-	"guardband/units"
 )
 
 // This file works out the voltage of a net that hangs on another: what drops
 // on the way, or what is not stated of it.
 
-// resistanceOf names the resistance of what joins two nets, "" where none is
-// stated.
-func (c *compiler) resistanceOf(m *circuit.Component) string {
-	name := m.ResistanceName()
-	switch {
+// resistance is what a part resists against direct current, and its name in a
+// formula; nil where nothing states it.
+func (c *compiler) resistance(m *circuit.Component) (y *symbol, text string) {
+	if y = c.componentSymbol(m); c.isOhm(y) && m.Kind != "ferrite bead" { // what a bead is sold by is its impedance
+		return y, m.Ref
+	}
+	switch name := m.ResistanceName(); {
 	case name == "":
+		return nil, ""
 	case m.Part != nil:
-		if y, _ := c.fact(m, "spec", name, ""); c.isOhm(y) {
-			return m.Ref + "." + name
+		y, _ = c.fact(m, "spec", name, "")
+		text = m.Ref + "." + name
+	default:
+		if y, text = c.kindFact(m, name), m.Ref+"."+name; y == nil {
+			y = c.useSymbol(m, name)
 		}
-	case c.isOhm(c.kindFact(m, name)), c.isOhm(c.useSymbol(m, name)):
-		return m.Ref + "." + name
 	}
-	if m.Kind == "resistor" && c.ohms(m) {
-		return m.Ref
+	if !c.isOhm(y) {
+		return nil, ""
 	}
-	return ""
+	return y, text
 }
 
 func (c *compiler) isOhm(y *symbol) bool {
@@ -74,15 +77,26 @@ func (c *compiler) defineFeed(n *circuit.Net, y *symbol) {
 		y.val = formula.Value{Class: formula.Number, Type: circuit.Volt, Reg: c.newInput(y.input)}
 		return
 	}
-	drop, sign := c.resistanceOf(f.By)+" * "+f.By.Ref+".use.I", " - "
+	_, ohms := c.resistance(f.By)
+	sign := " - "
 	if circuit.IsReturn(f.From) || c.Negative(f.From) { // the current of the parts flows towards it
 		sign = " + "
 	}
-	text := c.NetText(f.From) + sign + drop
+	c.defineText(y, c.NetText(f.From)+sign+ohms+" * "+f.By.Ref+".use.I")
+}
+
+// defineText makes a symbol what a formula says.
+func (c *compiler) defineText(y *symbol, text string) {
 	y.text = text
 	s := &scope{c: c}
 	y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
 	y.deps = s.used
+}
+
+// upTo is anything from nothing to a most, which is reached.
+func (c *compiler) upTo(name string, most bound.Reg) bound.Reg {
+	share := c.newInput(&input{name: name, in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
+	return c.b.Binary(bound.OpMul, share, most)
 }
 
 // Negative says that a supply lies below the return.
@@ -131,7 +145,8 @@ func (c *compiler) feedLacks(n *circuit.Net) *record.OpenPoint {
 	ok := current != nil && current.val.Class == formula.Number && current.val.Type.Dim == circuit.DimAmpere
 	state := "state `in use: I = 0 mA to 20 mA` in the row of " + f.By.Ref + ", or write a budget of " + n.Name
 	note := "note `spec R_DC = ...` of the part, or give the row the option `R_DC 0 Ω to 0.3 Ω`"
-	switch none := c.resistanceOf(f.By) == ""; {
+	r, _ := c.resistance(f.By)
+	switch none := r == nil; {
 	case f.By.Unsaid():
 		return &record.OpenPoint{Reason: "no fact", Text: head + ", and it is not stated whether that is closed",
 			Settle: "give its row the option `closed` or `open`"}
@@ -183,9 +198,8 @@ func (c *compiler) shareOfPeak(name string, n *circuit.Net, b *budget) *symbol {
 			return
 		}
 		y.deps, y.text = []*symbol{peak}, "0 to "+budgetText(b)+".peak"
-		share := c.newInput(&input{name: "share of the peak of " + n.Name, in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
-		y.val = formula.Value{Class: formula.Number, Type: units.Type{Dim: circuit.DimAmpere}, Unit: peak.val.Unit,
-			Reg: c.b.Binary(bound.OpMul, share, peak.val.Reg)}
+		y.val = peak.val
+		y.val.Reg = c.upTo("share of the peak of "+n.Name, peak.val.Reg)
 	}}
 }
 

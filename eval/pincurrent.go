@@ -1,13 +1,13 @@
 package eval
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
 	"guardband/eval/bound"
 	"guardband/eval/circuit"
 	"guardband/eval/formula"
-	"guardband/notebook"
 )
 
 // This file works out the current of an output from the resistors that pull
@@ -64,15 +64,11 @@ func (c *compiler) pinCurrent(m *circuit.Component, pin, name string, down bool)
 // definePinCurrent makes a current that may be anything from nothing to the
 // most that a formula gives.
 func (c *compiler) definePinCurrent(y *symbol, text string, down bool) {
-	s := &scope{c: c}
-	y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
-	y.text, y.deps = "0 to "+text, s.used
-	if y.val.Class != formula.Number {
+	c.defineText(y, text)
+	if y.text = "0 to " + text; y.val.Class != formula.Number {
 		return
 	}
-	share := c.newInput(&input{name: "share of " + y.name, in: bound.Input{Lo: zero, Hi: one, SureLo: one, SureHi: one}})
-	y.val.Reg = c.b.Binary(bound.OpMul, share, y.val.Reg)
-	if down {
+	if y.val.Reg = c.upTo("share of "+y.name, y.val.Reg); down {
 		y.text = "-(" + text + ") to 0"
 		y.val.Reg = c.b.Unary(bound.OpNeg, y.val.Reg)
 	}
@@ -85,81 +81,57 @@ func (c *compiler) PinCurrent(m *circuit.Component, pin string, low bool) (text,
 	if len(pins) == 0 || m.PinNets[pins[0]] == nil {
 		return "", ""
 	}
-	for _, q := range pins[1:] {
-		if m.PinNets[q] != m.PinNets[pins[0]] {
-			return "", "several pins are named " + pin
-		}
-	}
 	q, n := pins[0], m.PinNets[pins[0]]
 	own := c.SupplyOf(m, q)
 	switch {
+	case slices.ContainsFunc(pins, func(p *circuit.Pin) bool { return m.PinNets[p] != n }):
+		return "", "several pins are named " + pin
 	case !q.Drives(), c.IsRail(n):
 		return "", ""
 	case !low && (own == nil || !c.VoltageStated(own)):
 		return "", "the supply of " + m.Ref + "." + pin + " is not known"
 	}
-	if why := othersOn(n, m, q, low); why != "" {
-		return "", why
-	}
-	var sum []string
-	for _, r := range c.ResistorsAt(n) {
-		switch {
-		case !c.ohms(r.Comp):
-			return "", "the resistance of " + r.Comp.Ref + " is not stated"
-		case !c.IsRail(r.Other):
-			return "", r.Comp.Ref + " leads on to " + r.Other.Name
-		case low && circuit.IsReturn(r.Other): // it can only take current away
-		case !low:
-			sum = append(sum, c.NetText(own)+" / "+r.Comp.Ref)
-		case !c.VoltageStated(r.Other):
-			return "", "the voltage of " + r.Other.Name + " is not known"
-		default:
-			sum = append(sum, c.NetText(r.Other)+" / "+r.Comp.Ref)
-		}
-	}
-	for _, j := range n.PinsOf() {
-		if j.Comp == m && j.Pin == q || !j.Pin.Reads() && !j.Pin.Drives() {
-			continue
-		}
-		l := c.leakage(j)
-		if l == "" {
-			return "", "the leakage of " + j.Name() + " is not noted"
-		}
-		sum = append(sum, "abs("+l+")")
-	}
-	if len(sum) == 0 {
-		return "0 A", ""
-	}
-	return strings.Join(sum, " + "), ""
-}
-
-// othersOn names what on a net may bring or take current besides resistors
-// and the leakage of logic pins.
-func othersOn(n *circuit.Net, m *circuit.Component, q *circuit.Pin, low bool) string {
+	var pulls, leaks []string
 	for _, j := range n.Joined {
-		if j.Comp.NotFitted() || j.Comp == m && j.Pin == q || j.Comp.Open() || j.Comp.IsResistor() {
-			continue
-		}
-		switch j.Comp.Sort() {
-		case "capacitor", "test point":
-			continue
-		}
-		switch {
+		self := j.Comp == m && j.Pin == q
+		switch kind := j.Comp.Sort(); {
+		case j.Comp.Open(), kind == "capacitor", kind == "test point":
+		case !self && j.Comp.IsResistor():
+			from, far := own, j.Comp.Opposite(n)
+			if low {
+				from = far
+			}
+			r, _ := c.resistance(j.Comp)
+			switch {
+			case far == nil, far == n:
+			case r == nil:
+				return "", "the resistance of " + j.Comp.Ref + " is not stated"
+			case !c.IsRail(far):
+				return "", j.Comp.Ref + " leads on to " + far.Name
+			case low && circuit.IsReturn(far): // it can only take current away
+			case !c.VoltageStated(from):
+				return "", "the voltage of " + from.Name + " is not known"
+			default:
+				pulls = append(pulls, c.NetText(from)+" / "+j.Comp.Ref)
+			}
 		case j.Pin == nil:
-			return j.Name() + " is on " + n.Name
-		case circuit.Pushes(j.Pin):
-			return j.Name() + " drives " + n.Name + " too"
+			return "", j.Name() + " is on " + n.Name
+		case !self && circuit.Pushes(j.Pin):
+			return "", j.Name() + " drives " + n.Name + " too"
 		case bringsInside(j.Pin, low):
-			return "the pull inside " + j.Name() + " is not known"
-		case j.Pin.Reads(), j.Pin.Drives(), j.Pin.Row.Type == "not connected":
+			return "", "the pull inside " + j.Name() + " is not known"
+		case self, j.Pin.Row.Type == "not connected":
+		case !j.Pin.Reads() && !j.Pin.Drives():
+			return "", j.Name() + " is on " + n.Name
 		default:
-			return j.Name() + " is on " + n.Name
+			l := c.leakage(j)
+			if l == "" {
+				return "", "the leakage of " + j.Name() + " is not noted"
+			}
+			leaks = append(leaks, "abs("+l+")")
 		}
 	}
-	if bringsInside(q, low) {
-		return "the pull inside " + m.Ref + "." + q.Row.Name + " is not known"
-	}
-	return ""
+	return cmp.Or(strings.Join(append(pulls, leaks...), " + "), "0 A"), ""
 }
 
 // bringsInside says that a pull inside a pin adds to the current of an output

@@ -9,16 +9,6 @@ import (
 
 // This file finds the facts of a pin under the symbols of the trade.
 
-// ohms says that the resistance of a component is a known quantity.
-func (c *compiler) ohms(m *circuit.Component) bool {
-	y := c.componentSymbol(m)
-	if y == nil {
-		return false
-	}
-	c.lower(y)
-	return y.val.Class == formula.Number && y.val.Type.Dim == circuit.DimOhm
-}
-
 // pinFact finds the fact of a pin under one of the symbols the trade gives it,
 // with the text that names it in a formula; nil where the notes have none.
 func (c *compiler) pinFact(m *circuit.Component, section string, q *circuit.Pin, dim units.Dim, symbols ...string) (*symbol, string) {

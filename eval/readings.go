@@ -304,8 +304,7 @@ func (c bench) readBeyond(r *reading, x *formula.Test) bool {
 	if limit.Class != formula.Number {
 		return false
 	}
-	p := c.b.Extract(limit.Reg)
-	e := bound.Range(p, 0, c.gather(p), bound.Options{Boxes: 2000})
+	e := c.rangeOver(limit.Reg, 2000)
 	lo, hi := endRat(e.Lo), endRat(e.Hi)
 	if e.Empty {
 		return false

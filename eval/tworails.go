@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"guardband/eval/circuit"
-	"guardband/notebook"
 )
 
 // This file finds the total supply of a part that stands between two rails. A
@@ -88,10 +87,6 @@ func (c *compiler) totalVoltage(m *circuit.Component, name string) *symbol {
 		return nil
 	}
 	text := c.Difference(upper, lower)
-	return &symbol{name: m.Ref + "." + name, entry: m.Entry, derived: true, comp: m, define: func(y *symbol) {
-		y.text = text
-		s := &scope{c: c}
-		y.val, _, y.expr = c.lowerText(notebook.Text{S: text}, s)
-		y.deps = s.used
-	}}
+	return &symbol{name: m.Ref + "." + name, entry: m.Entry, derived: true, comp: m,
+		define: func(y *symbol) { c.defineText(y, text) }}
 }

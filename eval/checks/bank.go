@@ -96,7 +96,7 @@ func seriesBranch(c *board, n *need) string {
 	}
 	for _, way := range [][2]*circuit.Net{{n.a, n.b}, {n.b, n.a}} {
 		for _, j := range way[0].Joined {
-			if j.Comp.NotFitted() || j.Comp.Sort() != "capacitor" {
+			if j.Comp.Sort() != "capacitor" {
 				continue
 			}
 			mid := j.Comp.Opposite(way[0])

@@ -164,13 +164,13 @@ func throughDiodes(c *board, n *circuit.Net) (out []circuit.Joint, rails []strin
 	for i := 0; i < len(todo); i++ {
 		at := todo[i]
 		for _, j := range at.Joined {
-			far, diode := j.Comp.FarEnd(at), false
+			far, diode := j.Comp.Opposite(at), false
 			if plus, minus, _ := j.Comp.Poles(); j.Comp.Sort() == "diode" && minus == at {
 				far, diode = plus, true
 			} else if anode := insideAnode(j.Comp, at); anode != nil {
 				far, diode = anode, true
 			}
-			if far == nil || circuit.IsReturn(far) || j.Comp.NotFitted() || !diode && !j.Comp.IsResistor() {
+			if far == nil || circuit.IsReturn(far) || !diode && !j.Comp.IsResistor() {
 				continue // a diode to the return clamps, and brings nothing
 			}
 			for _, x := range lineOf(c, far) {

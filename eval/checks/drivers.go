@@ -98,7 +98,7 @@ func against(c *board, j circuit.Joint, n *circuit.Net) (out []circuit.Joint) {
 	near := []*circuit.Net{n}
 	for i := 0; i < len(near); i++ {
 		for _, m := range near[i].Joined {
-			far := m.Comp.FarEnd(near[i])
+			far := m.Comp.Opposite(near[i])
 			if m.Comp.NotFitted() || !m.Comp.IsResistor() && !(m.Comp.IsTie() && !m.Comp.Unsaid()) ||
 				far == nil || far == n || c.IsRail(far) {
 				continue

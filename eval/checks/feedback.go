@@ -89,7 +89,7 @@ func feedbackAt(c *board, b *eval.Check, p circuit.Joint, n *circuit.Net) {
 	other := ""
 	for _, j := range n.Joined {
 		switch o := j.Comp.Opposite(n); {
-		case j.Comp == m || j.Comp.NotFitted() || j.Comp.Sort() == "capacitor" || j.Comp.Sort() == "test point":
+		case j.Comp == m || j.Comp.Sort() == "capacitor" || j.Comp.Sort() == "test point":
 		case !j.Comp.IsResistor() || o == nil:
 			other = j.Name()
 		case circuit.IsReturn(o):
@@ -158,7 +158,7 @@ func madeOf(c *board, cl *eval.Claim, text string, out *circuit.Net) {
 func hasCapacitor(c *board, n *circuit.Net) bool {
 	for _, at := range lineOf(c, n) {
 		for _, j := range at.Joined {
-			if o := j.Comp.Opposite(at); j.Comp.Sort() == "capacitor" && !j.Comp.NotFitted() && o != nil && circuit.IsReturn(o) {
+			if o := j.Comp.Opposite(at); j.Comp.Sort() == "capacitor" && o != nil && circuit.IsReturn(o) {
 				return true
 			}
 		}

@@ -48,7 +48,7 @@ func series(n *circuit.Net, m *circuit.Component) *circuit.Component {
 func aloneOn(n *circuit.Net, m *circuit.Component) *circuit.Component {
 	var found *circuit.Component
 	for _, j := range n.Joined {
-		if j.Comp == m || j.Comp.NotFitted() || j.Comp.Sort() == "test point" {
+		if j.Comp == m || j.Comp.Sort() == "test point" {
 			continue
 		}
 		if found != nil {
@@ -161,7 +161,7 @@ func opto(c *board, b *eval.Check, m *circuit.Component) {
 	}
 	var pulls []string
 	for _, j := range out.Joined {
-		if j.Comp.NotFitted() || j.Comp.Sort() != "resistor" {
+		if j.Comp.Sort() != "resistor" {
 			continue
 		}
 		if o := j.Comp.Opposite(out); o != nil && c.VoltageKnown(o) && !circuit.IsGround(o.Name) {

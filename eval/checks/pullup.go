@@ -67,7 +67,7 @@ func readAnywhere(c *board, n *circuit.Net) bool {
 func drawsThere(n *circuit.Net) bool {
 	return slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
 		k := j.Comp.Sort()
-		return !j.Comp.NotFitted() && k != "capacitor" && k != "test point" && !j.Comp.IsResistor() &&
+		return k != "capacitor" && k != "test point" && !j.Comp.IsResistor() &&
 			(j.Comp.Part == nil || !j.Comp.Part.HasSupply())
 	})
 }

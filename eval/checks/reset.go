@@ -13,7 +13,7 @@ func resetsAlong(c *board, b *eval.Check, wire []*circuit.Net) {
 	for _, n := range wire {
 		for _, j := range n.PinsOf() {
 			switch isReset := j.Pin.Has("reset") || isResetName(j.Pin.Row.Name); {
-			case !isReset || j.Comp.NotFitted():
+			case !isReset:
 			case j.Pin.Row.Type == "output":
 				outputs = append(outputs, j)
 			case j.Pin.OnlyReads():

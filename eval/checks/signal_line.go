@@ -122,7 +122,7 @@ func lineCapacitance(c *board, cl *eval.Claim, n *circuit.Net, r *circuit.Reach)
 	missing := ""
 	for _, at := range r.Nets {
 		for _, j := range at.Joined {
-			if m := j.Comp; m.Sort() == "capacitor" && !m.NotFitted() {
+			if m := j.Comp; m.Sort() == "capacitor" {
 				y := c.ValueOf(m)
 				if y == nil || !slices.Contains(sum, m.Ref) && !y.IsNumber(circuit.DimFarad) {
 					cl.Lacks("no value", "the capacitance of "+m.Ref+" is not stated, so the rise time of "+n.Name+

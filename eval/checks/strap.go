@@ -79,7 +79,7 @@ func pullAlone(r *circuit.Reach) bool {
 	for _, n := range r.Nets {
 		for _, j := range n.Joined {
 			switch {
-			case j.Comp.NotFitted() || j.Comp.Open() || j.Comp.IsConnector() || slices.Contains(passing, j.Comp.Sort()):
+			case j.Comp.Open() || j.Comp.IsConnector() || slices.Contains(passing, j.Comp.Sort()):
 			case j.Pin == nil || !j.Comp.Part.HasSupply() || !j.Pin.Reads() && !j.Pin.Drives():
 				return false
 			}

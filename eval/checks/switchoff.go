@@ -88,7 +88,7 @@ func releases(c *board, b *eval.Check, m *circuit.Component, one, two *circuit.N
 			r.switchItself(s)
 		}
 		for _, j := range sw.Joined {
-			if j.Comp != m && !j.Comp.NotFitted() && !slices.ContainsFunc(by, func(s opener) bool { return s.Comp == j.Comp }) {
+			if j.Comp != m && !slices.ContainsFunc(by, func(s opener) bool { return s.Comp == j.Comp }) {
 				r.look(j)
 			}
 		}
@@ -101,7 +101,7 @@ func releases(c *board, b *eval.Check, m *circuit.Component, one, two *circuit.N
 // there filters a supply.
 func filtered(c *board, n *circuit.Net) bool {
 	return slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool {
-		return j.Comp.Sort() == "capacitor" && !j.Comp.NotFitted() && takesCurrent(c, j.Comp)
+		return j.Comp.Sort() == "capacitor" && takesCurrent(c, j.Comp)
 	})
 }
 

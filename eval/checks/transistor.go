@@ -217,7 +217,7 @@ func gateAt(c *board, m *circuit.Component, g, d *circuit.Net) (toDrain, fixed b
 // a supply above the return.
 func lifted(c *board, n, but *circuit.Net) bool {
 	for _, j := range n.Joined {
-		if k := j.Comp.Sort(); k == "capacitor" || k == "diode" || k == "Zener diode" || j.Comp.NotFitted() {
+		if k := j.Comp.Sort(); k == "capacitor" || k == "diode" || k == "Zener diode" {
 			continue
 		}
 		if o := j.Comp.Opposite(n); o != nil && o != but && !circuit.IsReturn(o) && c.VoltageStated(o) &&

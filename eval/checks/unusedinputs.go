@@ -83,7 +83,7 @@ func pressedInVain(c *board, q *circuit.Pin, n *circuit.Net) (name string) {
 	pulled := false
 	for _, j := range n.Joined {
 		switch k := j.Comp.Sort(); {
-		case j.Comp.NotFitted() || k == "capacitor" || k == "test point" || j.Pin == q:
+		case k == "capacitor" || k == "test point" || j.Pin == q:
 		case j.Comp.IsResistor() || k == "switch":
 			o := j.Comp.Opposite(n)
 			if o == nil || !c.IsRail(o) || held != nil && held != o {
@@ -117,7 +117,7 @@ func touched(c *board, m *circuit.Component, q *circuit.Pin) bool {
 	for _, at := range r.Nets {
 		for _, j := range at.Joined {
 			switch kind := j.Comp.Sort(); {
-			case j.Comp.NotFitted() || j.Comp.Open() || j.Comp == m && j.Pin == q:
+			case j.Comp.Open() || j.Comp == m && j.Pin == q:
 			case kind == "switch" || kind == "jumper" || j.Comp.IsConnector():
 				found = true
 			case kind != "capacitor" && kind != "test point" && !j.Comp.IsResistor():
@@ -154,14 +154,14 @@ func (h *holder) look(n *circuit.Net) {
 		return
 	}
 	for _, j := range n.Joined {
-		if j.Comp.NotFitted() || j.Comp.Open() || j == h.reader {
+		if j.Comp.Open() || j == h.reader {
 			continue
 		}
 		switch kind := j.Comp.Sort(); {
 		case j.Pin != nil && (j.Pin.Drives() || j.Pin.PulledInside() || j.Pin.Row.Type == "analog output"), kind == "crystal":
 			h.sure = true // a crystal's level is that of the oscillator round it
 		case j.Comp.IsResistor() || slices.Contains(conducting, kind) || j.Comp.IsTie() && !j.Comp.Unsaid():
-			if far := j.Comp.FarEnd(n); far != nil {
+			if far := j.Comp.Opposite(n); far != nil {
 				h.look(far)
 			}
 		case kind == "capacitor" || kind == "test point" || kind == "resonator":

@@ -1,7 +1,6 @@
 package circuit
 
 import (
-	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -22,8 +21,8 @@ type feedBy struct {
 }
 
 // resistances are the symbols of the trade for a resistance against direct
-// current.
-var resistances = []string{"R_DC", "R", "DCR", "R_ON", "R_COLD", "R_CONTACT"}
+// current, that of a coil before that of its contacts.
+var resistances = []string{"R_COIL", "R_C", "R_DC", "R", "DCR", "R_ON", "R_COLD", "R_CONTACT"}
 
 // ResistanceName is the symbol under which note, options or use state the
 // resistance of a component; "" where they state none.
@@ -188,18 +187,13 @@ func canHang(n, from *Net, by *Component) bool {
 			return false
 		}
 	}
-	switch powers := n.powers(); {
+	switch {
 	case IsReturn(n):
 		return statesCurrent(by)
-	case powers:
+	case n.hasPin("supply"):
 		return !IsReturn(from)
 	}
 	return !by.Unsaid()
-}
-
-// powers says that a supply pin stands on a net.
-func (n *Net) powers() bool {
-	return slices.ContainsFunc(n.PinsOf(), func(j Joint) bool { return j.Pin.Row.Type == "supply" })
 }
 
 func statesCurrent(m *Component) bool { return StatesUse(m.Row.InUse, "I") }
@@ -207,7 +201,7 @@ func statesCurrent(m *Component) bool { return StatesUse(m.Row.InUse, "I") }
 // needsFilter says that a net powers a part and that one resistor alone leads
 // to it from a net with a voltage, as in the filter of an analog supply.
 func (c *Circuit) needsFilter(n *Net) bool {
-	if !n.powers() {
+	if !n.hasPin("supply") {
 		return false
 	}
 	ways := 0

@@ -113,7 +113,7 @@ func (c *Circuit) VoltageTold(n *Net) bool {
 		if from == n {
 			from = to
 		}
-		return !j.Comp.NotFitted() && (j.Comp.IsJunction() || j.Comp.IsTransistor()) &&
+		return (j.Comp.IsJunction() || j.Comp.IsTransistor()) &&
 			from != nil && from != n && !IsReturn(from) && c.VoltageKnown(from)
 	})
 }

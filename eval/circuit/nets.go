@@ -16,31 +16,13 @@ type Resistor struct {
 // Net is one net of the board.
 type Net struct {
 	Name    string
-	Joined  []Joint
+	Joined  []Joint // of parts that are fitted
 	Text    notebook.Text
 	spelled string       // its voltage in a formula, once asked
 	Names   []string     // of the nets that links make one of it
 	Links   []*Component // those links
 	Feed    *feedBy      // what brings it the voltage of another net
 	Ties    []*Component // what joins it to others with little resistance
-}
-
-// Quiet says that nothing on a net can bring or take direct current but the
-// component by which it is reached.
-func (c *Circuit) Quiet(n *Net, by *Component) bool {
-	for _, j := range n.Joined {
-		m := j.Comp
-		if m == by || m.NotFitted() || m.Open() {
-			continue
-		}
-		switch kind := m.Sort(); {
-		case kind == "capacitor" || kind == "test point" || m.IsConnector():
-		case (kind == "switch" || kind == "jumper") && m.Unsaid() && m.Opposite(n) != nil && c.IsRail(m.Opposite(n)):
-		default:
-			return false
-		}
-	}
-	return true
 }
 
 // AddTo adds what a list does not have yet.
@@ -69,13 +51,7 @@ func SamePart(js []Joint, j Joint) bool {
 
 // DriversOf are the pins of a net that can set the level another pin reads.
 func (c *Circuit) DriversOf(n *Net, in Joint) []Joint {
-	var out []Joint
-	for _, j := range n.PinsOf() {
-		if j.Comp != in.Comp && j.Pin.Drives() {
-			out = append(out, j)
-		}
-	}
-	return out
+	return slices.DeleteFunc(n.PinsOf(), func(j Joint) bool { return j.Comp == in.Comp || !j.Pin.Drives() })
 }
 
 // NetName is the name of a net, "" of none.
@@ -133,21 +109,15 @@ func SameSymbol(a, b string) bool {
 
 // Drivers are the supply outputs that stand on a net with a stated voltage.
 func (n *Net) Drivers() []Joint {
-	var out []Joint
-	for _, j := range n.Joined {
-		if j.Pin != nil && j.Pin.Row.Type == "supply output" && j.Comp.Part.OutputFact(j.Pin) != "" {
-			out = append(out, j)
-		}
-	}
-	return out
+	return slices.DeleteFunc(n.PinsOf(), func(j Joint) bool {
+		return j.Pin.Row.Type != "supply output" || j.Comp.Part.OutputFact(j.Pin) == ""
+	})
 }
 
 // OutputFact is the fact that states the voltage of an output pin, "" if none.
 func (p *Part) OutputFact(q *Pin) string {
-	for _, f := range p.FactOrder {
-		if f.Section == "spec" && SameSymbol(f.Name, q.Obeys()) {
-			return f.Name
-		}
+	if k := slices.IndexFunc(p.FactOrder, func(f *Fact) bool { return f.Section == "spec" && SameSymbol(f.Name, q.Obeys()) }); k >= 0 {
+		return p.FactOrder[k].Name
 	}
 	if p.HasFact("V_OUT") {
 		return "V_OUT"
@@ -165,11 +135,7 @@ func (j Joint) Name() string {
 
 // IsGround knows the names of the common return, which is 0 V by definition.
 func IsGround(name string) bool {
-	switch name {
-	case "GND", "AGND", "DGND", "PGND", "VSS", "0V":
-		return true
-	}
-	return false
+	return slices.Contains([]string{"GND", "AGND", "DGND", "PGND", "VSS", "0V"}, name)
 }
 
 // RefList lists designators.
@@ -229,51 +195,30 @@ func (c *Circuit) findRail(n *Net) bool {
 	if IsGround(n.Name) || c.VoltageKnown(n) {
 		return true
 	}
-	for _, j := range n.Joined {
-		if j.Pin != nil {
-			switch j.Pin.Row.Type {
-			case "supply", "supply output", "ground":
-				return true
-			}
-		}
-	}
-	return false
+	return n.hasPin("supply", "supply output", "ground")
 }
 
 // IsReturn says that a net is the common return: by its name, or a ground pin
 // of a part stands on it and no supply does.
 func IsReturn(n *Net) bool {
-	if IsGround(n.Name) {
-		return true
-	}
-	ground := false
-	for _, j := range n.Joined {
-		if j.Pin != nil && j.Pin.Row.Type == "ground" {
-			ground = true
-		}
-		if j.Pin != nil && (j.Pin.Row.Type == "supply" || j.Pin.Row.Type == "supply output") {
-			return false
-		}
-	}
-	return ground
+	return IsGround(n.Name) || n.hasPin("ground") && !n.hasPin("supply", "supply output")
+}
+
+// hasPin says that a pin of one of some types is on a net.
+func (n *Net) hasPin(types ...string) bool {
+	return slices.ContainsFunc(n.Joined, func(j Joint) bool { return j.Pin != nil && slices.Contains(types, j.Pin.Row.Type) })
 }
 
 // SignalNets are the nets that carry no supply, in the order they were named.
 func (c *Circuit) SignalNets() []*Net {
-	var out []*Net
-	for _, n := range c.Nets.List {
-		if !c.IsRail(n) {
-			out = append(out, n)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(c.Nets.List), c.IsRail)
 }
 
-// PinsOf are the noted pins that stand on a net, of parts that are fitted.
+// PinsOf are the noted pins that stand on a net.
 func (n *Net) PinsOf() []Joint {
 	var out []Joint
 	for _, j := range n.Joined {
-		if j.Pin != nil && !j.Comp.NotFitted() {
+		if j.Pin != nil {
 			out = append(out, j)
 		}
 	}
@@ -284,10 +229,10 @@ func (n *Net) PinsOf() []Joint {
 func (c *Circuit) ResistorsAt(n *Net) []Resistor {
 	var out []Resistor
 	for _, j := range n.Joined {
-		if j.Comp.NotFitted() || !j.Comp.IsResistor() {
+		if !j.Comp.IsResistor() {
 			continue
 		}
-		if far := j.Comp.FarEnd(n); far != nil && far != n {
+		if far := j.Comp.Opposite(n); far != nil && far != n {
 			out = append(out, Resistor{j.Comp, far})
 		}
 	}
@@ -296,20 +241,14 @@ func (c *Circuit) ResistorsAt(n *Net) []Resistor {
 
 // Pulls are the resistors from a signal net to a rail or to the return.
 func (c *Circuit) Pulls(n *Net) []Resistor {
-	var out []Resistor
-	for _, r := range c.ResistorsAt(n) {
-		if c.IsRail(r.Other) {
-			out = append(out, r)
-		}
-	}
-	return out
+	return slices.DeleteFunc(c.ResistorsAt(n), func(r Resistor) bool { return !c.IsRail(r.Other) })
 }
 
 // PinsAlone says that nothing on a net passes a direct current but pins of
 // parts with a supply.
 func PinsAlone(n *Net) bool {
 	return !slices.ContainsFunc(n.Joined, func(j Joint) bool {
-		quiet := j.Comp.NotFitted() || slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, j.Comp.Sort())
+		quiet := slices.Contains([]string{"capacitor", "crystal", "resonator", "test point"}, j.Comp.Sort())
 		return !quiet && !j.Comp.IsConnector() && (j.Comp.Part == nil || !j.Comp.Part.HasSupply())
 	})
 }

@@ -127,21 +127,10 @@ func (p *Part) Mentions(name string) bool {
 	if p.HasFact(name) {
 		return true
 	}
-	for _, q := range p.Pins {
-		if SameSymbol(q.Obeys(), name) {
-			return true
-		}
-	}
-	for _, f := range p.FactOrder {
-		for _, e := range f.Rows {
-			for _, k := range e.Conds {
-				if k.Name == name {
-					return true
-				}
-			}
-		}
-	}
-	return name == "T_A" || name == "T_J"
+	named := func(k notebook.Cond) bool { return k.Name == name }
+	condition := func(e *notebook.Entry) bool { return slices.ContainsFunc(e.Conds, named) }
+	return name == "T_A" || name == "T_J" || slices.ContainsFunc(p.Pins, func(q *Pin) bool { return SameSymbol(q.Obeys(), name) }) ||
+		slices.ContainsFunc(p.FactOrder, func(f *Fact) bool { return slices.ContainsFunc(f.Rows, condition) })
 }
 
 // TypeOf is the type that a name of the part must have: that of a limit of
@@ -291,12 +280,10 @@ func OtherSize(a, b string) bool {
 // `pads:`, else from the number in the package's name and `exposed pad:`.
 func PadCount(m *Component) (int, bool) {
 	p := m.Part
-	n, known := 0, false
 	if e := p.Attrs["pads"]; e != nil {
-		n, known = FirstNumber(e.Trimmed())
-		return n, known
+		return FirstNumber(e.Trimmed())
 	}
-	n, known = PackagePads(p.Pack)
+	n, known := PackagePads(p.Pack)
 	if known && hasExposedPad(p) {
 		n++
 	}
@@ -309,12 +296,7 @@ func hasExposedPad(p *Part) bool {
 	if p.Attrs["exposed pad"] != nil || strings.Contains(strings.ToUpper(p.Pack), "EP") && strings.Contains(p.Pack, "+") {
 		return true
 	}
-	for _, q := range p.Pins {
-		if q.Row.Type == "thermal pad" || slices.Contains(q.Row.Numbers, "EP") {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.Pins, func(q *Pin) bool { return q.Row.Type == "thermal pad" || slices.Contains(q.Row.Numbers, "EP") })
 }
 
 // StandsOnItsOwn says that a part needs no circuit around it: nothing supplies
@@ -323,12 +305,7 @@ func StandsOnItsOwn(p *Part) bool {
 	if e := p.Attrs["application"]; e != nil && e.Trimmed() == "none" {
 		return true
 	}
-	for _, q := range p.Pins {
-		if q.Row.Type == "supply" || q.Row.Type == "supply output" {
-			return false
-		}
-	}
-	return len(p.Pins) > 0
+	return len(p.Pins) > 0 && !p.HasSupply() && !p.HasSupplyOutput()
 }
 
 // Endless says that no row of a limit has an end: a typical value alone limits

@@ -162,7 +162,7 @@ func (c *Circuit) LevelSource(n *Net, reader Joint) string {
 		return "tied to " + n.Name
 	}
 	for _, j := range n.Joined {
-		if j.Comp.NotFitted() || j.Comp.Open() || j == reader {
+		if j.Comp.Open() || j == reader {
 			continue
 		}
 		if j.Pin != nil {

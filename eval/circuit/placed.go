@@ -118,18 +118,6 @@ func (m *Component) OptionNamed(words ...string) string {
 	return ""
 }
 
-// FarEnd is the net at the other end of a two-terminal component.
-func (m *Component) FarEnd(n *Net) *Net {
-	a, b := m.Conns["1"], m.Conns["2"]
-	if m.Part != nil && len(m.Pins()) == 2 {
-		a, b = m.PinNets[m.Pins()[0]], m.PinNets[m.Pins()[1]]
-	}
-	if a == n {
-		return b
-	}
-	return a
-}
-
 // StatedOf is what a row states of a use, as typed.
 func StatedOf(m *Component, use string) string {
 	for _, k := range m.Row.InUse {

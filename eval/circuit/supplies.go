@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/notebook"
@@ -20,18 +21,11 @@ func (c *Circuit) SupplyOf(m *Component, q *Pin) *Net {
 		}
 		return nil
 	}
-	var only *Net
-	several := false
-	for _, s := range m.Pins() {
-		n := m.PinNets[s]
-		if s.Row.Type != "supply" || n == nil {
-			continue
-		}
-		several = several || only != nil && only != n
-		only = n
-	}
-	if !several {
-		return only
+	switch s := m.Supplies(); len(s) {
+	case 0:
+		return nil
+	case 1:
+		return s[0]
 	}
 	return c.supplyByThreshold(m, q)
 }
@@ -60,24 +54,14 @@ func MentionsName(text string, names ...string) bool {
 	words := strings.FieldsFunc(text, func(r rune) bool {
 		return !(r == '_' || r == 'θ' || notebook.IsName(string(r)) || r >= '0' && r <= '9')
 	})
-	for _, w := range words {
-		for _, n := range names {
-			if SameSymbol(w, n) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(words, func(w string) bool {
+		return slices.ContainsFunc(names, func(n string) bool { return SameSymbol(w, n) })
+	})
 }
 
 // HasSupply says that a part has a supply pin, so that its inputs are logic.
 func (p *Part) HasSupply() bool {
-	for _, q := range p.Pins {
-		if q.Row.Type == "supply" {
-			return true
-		}
-	}
-	return false
+	return p.hasPin("supply")
 }
 
 // Needs are the nets that must be up for a net to be up, itself included.
@@ -144,12 +128,12 @@ func (c *Circuit) enabledBy(n *Net, regulator *Component, walk func(*Net)) {
 
 // HasSupplyOutput says that a part makes a supply.
 func (p *Part) HasSupplyOutput() bool {
-	for _, q := range p.Pins {
-		if q.Row.Type == "supply output" {
-			return true
-		}
-	}
-	return false
+	return p.hasPin("supply output")
+}
+
+// hasPin says that a part has a pin of a type.
+func (p *Part) hasPin(typ string) bool {
+	return slices.ContainsFunc(p.Pins, func(q *Pin) bool { return q.Row.Type == typ })
 }
 
 // SwitchedBy names the pin that can turn a supply off while the board runs:
