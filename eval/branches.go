@@ -25,10 +25,6 @@ type branch struct {
 
 // branches of a budget's nets, those that rows speak of left out.
 func (c ledger) branches(b *budget, s *scope) (out []*branch) {
-	rows := map[string]bool{}
-	for _, l := range b.loads {
-		rows[l.row.Ref] = true
-	}
 	nets := c.budgeted(b)
 	for _, n := range nets {
 		head := n // what feeds it drops by the current that is asked for
@@ -49,7 +45,7 @@ func (c ledger) branches(b *budget, s *scope) (out []*branch) {
 			}
 			x := &branch{all: head == n, steady: true}
 			c.follow(x, j.Comp, far, s)
-			if len(x.refs) == 0 || slices.ContainsFunc(x.refs, func(r string) bool { return rows[r] }) {
+			if len(x.refs) == 0 || slices.ContainsFunc(x.refs, b.speaksOf) {
 				continue
 			}
 			c.takes(b, x, v, s)

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/eval/bound"
@@ -254,12 +255,7 @@ func (c ledger) withMissing(b *budget, sum bound.Reg) bound.Reg {
 }
 
 func hasState(rows []*load, state string) bool {
-	for _, l := range rows {
-		if l.row.State == state {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(rows, func(l *load) bool { return l.row.State == state })
 }
 
 // divideTime gives each row its part of the time: its duty, or the rest of its

@@ -34,19 +34,20 @@ func (c ledger) unfitted(l *load) bool {
 // unbudgeted are the parts that a net powers and of which its budget has no
 // row; a net that keeps a budget of its own answers for itself.
 func (c ledger) unbudgeted(b *budget) []string {
-	rows := map[string]bool{}
-	for _, l := range b.loads {
-		rows[l.row.Ref] = true
-	}
 	var out []string
 	for _, n := range c.budgeted(b) {
 		for _, j := range n.Joined {
-			if ref := j.Comp.Ref; (j.Comp.Unnoted() || j.Pin != nil && j.Pin.Row.Type == "supply") && !rows[ref] && !slices.Contains(out, ref) {
-				out = append(out, ref)
+			if (j.Comp.Unnoted() || j.Pin != nil && j.Pin.Row.Type == "supply") && !b.speaksOf(j.Comp.Ref) {
+				out = circuit.AddTo(out, j.Comp.Ref)
 			}
 		}
 	}
 	return out
+}
+
+// speaksOf says that a budget has a row of a part.
+func (b *budget) speaksOf(ref string) bool {
+	return slices.ContainsFunc(b.loads, func(l *load) bool { return l.row.Ref == ref })
 }
 
 // budgeted are the nets that a budget speaks of: its own and what it feeds.
@@ -78,42 +79,22 @@ func (c ledger) addGaps(b *budget, s *scope) {
 		b.branches = c.branches(b, s)
 	}
 	refs, rows := c.byRef(b)
+	b.rest = map[string]bound.Reg{}
 	for _, r := range refs {
-		rest := c.b.Const(one)
+		sum, whole := c.b.Const(zero), false // a row without a duty fills the rest
 		for _, l := range rows[r] {
-			if l.share == 0 {
-				rest = 0
-				break
-			}
-			rest = c.b.Binary(bound.OpSub, rest, l.share)
-		}
-		if rest == 0 {
-			continue
-		}
-		if x, ok := c.b.ConstOf(rest); ok && x.Sign() <= 0 {
-			continue
-		}
-		if b.rest == nil {
-			b.rest = map[string]bound.Reg{}
-		}
-		b.rest[r] = c.unstated(b, s, r+".rest", "what "+r+" draws in the rest of its time is not stated",
-			"add a row without a duty: `"+r+"  off  0 A`", typ)
-	}
-	c.dutySums(b, rows, refs)
-}
-
-// dutySums warns of a part whose rows fill more than all the time.
-func (c ledger) dutySums(b *budget, rows map[string][]*load, refs []string) {
-	for _, r := range refs {
-		sum := c.b.Const(zero)
-		for _, l := range rows[r] {
-			if l.share != 0 {
+			if whole = whole || l.share == 0; l.share != 0 {
 				sum = c.b.Binary(bound.OpAdd, sum, l.share)
 			}
 		}
-		if x, ok := c.b.ConstOf(sum); ok && x.Cmp(one) > 0 {
+		x, ok := c.b.ConstOf(sum)
+		if ok && x.Cmp(one) > 0 {
 			c.diagnose(notebook.Warn, "duty-sum", rows[r][0].entry.Text, "the duties of "+r+" fill more than all the time",
 				"a state is left before another begins: shorten one of them")
+		}
+		if !whole && !(ok && x.Cmp(one) >= 0) {
+			b.rest[r] = c.unstated(b, s, r+".rest", "what "+r+" draws in the rest of its time is not stated",
+				"add a row without a duty: `"+r+"  off  0 A`", typ)
 		}
 	}
 }

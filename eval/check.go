@@ -54,8 +54,7 @@ type Board interface {
 	FedByBudget(m *circuit.Component) bool
 	ApartIn(live, dead *circuit.Net) (sure, unsaid []string, ok bool)
 	OffIn(n *circuit.Net) (state string, now bool)
-	UnsaidText(live, dead *circuit.Net, state string) string
-	UnsaidHint(live, dead *circuit.Net, state string) string
+	Unsaid(live, dead *circuit.Net, state string) (text, hint string)
 
 	// exported files
 	Exported(label string) []*Exported // what cannot be read is told

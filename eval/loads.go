@@ -56,24 +56,19 @@ func loadNames(q *circuit.Pin, several bool) []string {
 // the linear regulators that it feeds are stated to deliver, as all of that
 // passes through them.
 func (c *compiler) ToldLoad(m *circuit.Component, name string) string {
-	seen := map[*circuit.Net]bool{}
-	var outs []*circuit.Pin
-	for _, q := range m.Pins() {
-		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil && !seen[n] {
-			seen[n] = true
-			outs = append(outs, q)
-		}
-	}
+	outs := m.Makes()
 	for _, q := range outs {
-		for _, s := range loadNames(q, len(outs) > 1) {
-			if b := c.budgetOf(m.PinNets[q]); b != nil && circuit.SameSymbol(s, name) {
-				if c.Negative(m.PinNets[q]) {
-					return "abs(" + budgetText(b) + ".peak)"
-				}
-				return budgetText(b) + ".peak"
-			} else if b == nil && circuit.SameSymbol(s, name) && !c.Negative(m.PinNets[q]) {
-				return strings.Join(c.regulatorLoads(m.PinNets[q]), " + ")
-			}
+		n := m.PinNets[q]
+		if !slices.ContainsFunc(loadNames(q, len(outs) > 1), func(s string) bool { return circuit.SameSymbol(s, name) }) {
+			continue
+		}
+		switch b := c.budgetOf(n); {
+		case b == nil && !c.Negative(n):
+			return strings.Join(c.regulatorLoads(n), " + ")
+		case b != nil && c.Negative(n):
+			return "abs(" + budgetText(b) + ".peak)"
+		case b != nil:
+			return budgetText(b) + ".peak"
 		}
 	}
 	return ""
@@ -88,13 +83,7 @@ func (c *compiler) regulatorLoads(n *circuit.Net) (out []string) {
 		if in, _ := c.InputOf(m); in != n {
 			continue
 		}
-		var makes []*circuit.Pin
-		for _, q := range m.Pins() {
-			if q.Row.Type == "supply output" && m.PinNets[q] != nil {
-				makes = append(makes, q)
-			}
-		}
-		if len(makes) == 1 {
+		if makes := m.Makes(); len(makes) == 1 {
 			if load := c.LoadOf(m, m.PinNets[makes[0]], false, makes[0]); load != "" && !slices.Contains(out, load) {
 				out = append(out, load)
 			}

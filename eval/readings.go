@@ -98,12 +98,8 @@ func (c bench) settled(r *reading) *Claim {
 // readsOf says that a claim uses what was read in a criterion, or names it in
 // its words.
 func (cl *Claim) readsOf(r *reading) bool {
-	for _, y := range r.used {
-		for _, z := range cl.uses {
-			if y == z {
-				return true
-			}
-		}
+	if slices.ContainsFunc(r.used, func(y *symbol) bool { return slices.Contains(cl.uses, y) }) {
+		return true
 	}
 	return namesWord(cl.Out.Statement, r.out.Name) || namesWord(cl.Out.Reason, r.out.Name)
 }
@@ -327,12 +323,7 @@ func shareState(claim, reading []string) bool {
 	if len(claim) == 0 {
 		return true
 	}
-	for _, s := range reading {
-		if slices.Contains(claim, s) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(reading, func(s string) bool { return slices.Contains(claim, s) })
 }
 
 // testResult is what the readings say of a claim with `method: test`.

@@ -81,8 +81,8 @@ func (c powers) budgetRows(ref string) []string {
 	var out []string
 	for _, b := range c.budgets {
 		for _, l := range b.loads {
-			if l.row.Ref == ref && l.row.State != "" && !slices.Contains(out, l.row.State) {
-				out = append(out, l.row.State)
+			if l.row.Ref == ref && l.row.State != "" {
+				out = circuit.AddTo(out, l.row.State)
 			}
 		}
 	}
@@ -256,28 +256,19 @@ func (c answers) OffIn(n *circuit.Net) (state string, now bool) {
 	return "", false
 }
 
-// UnsaidText names what a state leaves open of two supplies.
-func (c answers) UnsaidText(live, dead *circuit.Net, state string) string {
-	var l []string
+// Unsaid words what a state leaves open of two supplies, and the line to write
+// for it.
+func (c answers) Unsaid(live, dead *circuit.Net, state string) (text, hint string) {
+	var nets, lines []string
 	for _, n := range []*circuit.Net{dead, live} {
-		if (powers(c)).powerIn(n, state) == unsaidPower {
-			l = append(l, n.Name)
-		}
-	}
-	return fmt.Sprintf("state `%s` does not set whether %s is up", state, strings.Join(l, " and "))
-}
-
-// UnsaidHint is the line to write for it.
-func (c answers) UnsaidHint(live, dead *circuit.Net, state string) string {
-	var l []string
-	for _, n := range []*circuit.Net{dead, live} {
-		if (powers(c)).powerIn(n, state) == unsaidPower {
+		if powers(c).powerIn(n, state) == unsaidPower {
 			name := n.Name
 			if s := circuit.SupplyOutputs(n.Head()); len(s) > 0 {
 				name = s[0].Comp.Ref
 			}
-			l = append(l, name+" on")
+			nets, lines = append(nets, n.Name), append(lines, name+" on")
 		}
 	}
-	return fmt.Sprintf("add it to the design block: `%s: ..., %s` (or `off`)", state, strings.Join(l, ", "))
+	return fmt.Sprintf("state `%s` does not set whether %s is up", state, strings.Join(nets, " and ")),
+		fmt.Sprintf("add it to the design block: `%s: ..., %s` (or `off`)", state, strings.Join(lines, ", "))
 }

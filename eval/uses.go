@@ -64,26 +64,18 @@ func (c *compiler) budgetedLoad(m *circuit.Component, name string) *symbol {
 	if m.Part == nil {
 		return nil
 	}
-	var out *circuit.Net
-	for _, q := range m.Pins() {
-		if n := m.PinNets[q]; q.Row.Type == "supply output" && n != nil {
-			if out != nil && out != n {
-				return nil
-			}
-			out = n
-		}
-	}
-	if out == nil {
+	outs := m.NetsOf("supply output")
+	if len(outs) != 1 {
 		return nil
 	}
-	b := c.budgetOf(out)
+	b := c.budgetOf(outs[0])
 	if b == nil {
 		return nil
 	}
 	key := useKey{m, name + " of the budget"}
 	y, ok := c.uses[key]
 	if !ok {
-		y = c.shareOfPeak(m.Ref+"."+name, out, b)
+		y = c.shareOfPeak(m.Ref+"."+name, outs[0], b)
 		c.uses[key] = y
 	}
 	if c.lower(y); y.val.Class != formula.Number {

@@ -153,7 +153,8 @@ func whyOff(c *board, p circuit.Joint, own *circuit.Net, f bringer) (why string,
 		why = "in state " + strings.Join(in, ", ") + " " + own.Name + " is down and " + f.supply.Name + " is up"
 		text = why
 	case stated && len(unsaid) > 0 && (by == "" || !hangsOnSupply(c, p)):
-		text, open.Settle = c.UnsaidText(f.supply, own, unsaid[0]), c.UnsaidHint(f.supply, own, unsaid[0])+"; or "+open.Settle
+		said, hint := c.Unsaid(f.supply, own, unsaid[0])
+		text, open.Settle = said, hint+"; or "+open.Settle
 	case by != "":
 		why = by + " turns " + own.Name + " off while " + f.supply.Name + " stays up"
 		text = why

@@ -3,6 +3,8 @@ package circuit
 import (
 	"slices"
 	"strings"
+
+	"guardband/notebook"
 )
 
 // boardView is what several checks ask about the placed parts: what is between
@@ -122,10 +124,8 @@ func (m *Component) End(names ...string) *Net {
 	}
 	for _, same := range []func(a, b string) bool{func(a, b string) bool { return a == b }, strings.EqualFold} {
 		for _, n := range names {
-			for _, q := range m.Pins() {
-				if same(q.Row.Name, n) {
-					return m.PinNets[q]
-				}
+			if k := slices.IndexFunc(m.Pins(), func(q *Pin) bool { return same(q.Row.Name, n) }); k >= 0 {
+				return m.PinNets[m.Pins()[k]]
 			}
 		}
 	}
@@ -151,14 +151,20 @@ func (m *Component) Grounds() []*Net { return m.NetsOf("ground", "thermal pad") 
 func (m *Component) Supplies() []*Net { return m.NetsOf("supply") }
 
 // NetsOf are the nets of the pins of some types, each once.
-func (m *Component) NetsOf(types ...string) []*Net {
-	var out []*Net
-	seen := map[*Net]bool{}
+func (m *Component) NetsOf(types ...string) (out []*Net) {
 	for _, q := range m.Pins() {
-		if n := m.PinNets[q]; n != nil && slices.Contains(types, q.Row.Type) && !seen[n] {
-			seen[n] = true
-			out = append(out, n)
+		if n := m.PinNets[q]; n != nil && slices.Contains(types, q.Row.Type) {
+			out = AddTo(out, n)
 		}
+	}
+	return out
+}
+
+// Makes are the pins by which a part makes supplies, one a net.
+func (m *Component) Makes() (out []*Pin) {
+	for _, n := range m.NetsOf("supply output") {
+		k := slices.IndexFunc(m.Pins(), func(q *Pin) bool { return m.PinNets[q] == n && q.Row.Type == "supply output" })
+		out = append(out, m.Pins()[k])
 	}
 	return out
 }
@@ -185,10 +191,8 @@ func (p *Part) factAmong(section string, names []string) string {
 // UseNamed is the first condition of use stated under one of some names.
 func (m *Component) UseNamed(names ...string) string {
 	for _, n := range names {
-		for _, k := range m.Row.InUse {
-			if k.Flag == "" && SameSymbol(k.Name, n) {
-				return k.Name
-			}
+		if k := slices.IndexFunc(m.Row.InUse, func(k notebook.Cond) bool { return k.Flag == "" && SameSymbol(k.Name, n) }); k >= 0 {
+			return m.Row.InUse[k].Name
 		}
 	}
 	return ""
