@@ -69,16 +69,9 @@ func (b *boardNet) factOf(m *circuit.Component, q *circuit.Pin, names []string) 
 		if name, th, ok := strings.Cut(want, "("); ok {
 			want, pin = name, strings.TrimSuffix(th, ")")
 		}
-		for _, f := range m.Part.FactOrder {
-			if f.Section != "spec" || !circuit.SameSymbol(f.Name, want) {
-				continue
-			}
-			if def, ok := m.Part.Choose("spec", f.Name, pin); def == nil || !ok {
-				continue
-			}
+		for _, f := range m.Part.FactsFor("spec", pin, want) {
 			if y, err := c.fact(m, "spec", f.Name, pin); y != nil && err == nil {
-				c.lower(y)
-				if y.val.Class == formula.Number {
+				if c.lower(y); y.val.Class == formula.Number {
 					return y
 				}
 			}

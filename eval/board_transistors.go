@@ -87,7 +87,7 @@ func (b *boardNet) fieldEffect(m *circuit.Component, g, d, s *circuit.Net) {
 			sign = -1
 		}
 		if more := new(big.Rat).Add(b.size(at), big.NewRat(1, 2)); len(rows) > 0 && more.Cmp(b.size(rows[0].At)) < 0 {
-			b.assume("half a circuit.Volt above its greatest threshold " + m.Ref +
+			b.assume("half a volt above its greatest threshold " + m.Ref +
 				" carries ten times the current at which that is stated (common practice)")
 			at, i = b.c.b.Const(more), b.c.b.Const(new(big.Rat).Mul(b.size(i), rat(10)))
 		}
@@ -144,10 +144,13 @@ func (b *boardNet) siliconDiode(m *circuit.Component) []network.Point {
 	return []network.Point{{Max: volts(4, 5), At: volts(1, 1000)}, {Max: volts(2, 1), At: b.c.b.Const(anyCurrent)}}
 }
 
+// thresholds are the symbols of the trade for the threshold of a gate.
+var thresholds = []string{"V_GS(th)", "V_GSth", "V_GS_th", "V_TH"}
+
 // threshold is the least gate voltage at which a channel may conduct, as a
 // magnitude; 0 where it is not noted.
 func (b *boardNet) threshold(m *circuit.Component) bound.Reg {
-	for _, r := range b.rows(m, nil, []string{"V_GS(th)", "V_GSth", "V_GS_th", "V_TH"}, "~I_D", "~V_DS") {
+	for _, r := range b.rows(m, nil, thresholds, "~I_D", "~V_DS") {
 		low, high := b.signed(r.min), b.signed(r.max)
 		switch {
 		case low != nil && low.Sign() > 0:
@@ -163,7 +166,7 @@ func (b *boardNet) threshold(m *circuit.Component) bound.Reg {
 // turnsOn is the greatest threshold of a gate, as a magnitude, and the current
 // at which it is stated; 0 where they are not noted.
 func (b *boardNet) turnsOn(m *circuit.Component) (at, current bound.Reg) {
-	for _, r := range b.rows(m, nil, []string{"V_GS(th)", "V_GSth", "V_GS_th", "V_TH"}, "I_D", "~V_DS") {
+	for _, r := range b.rows(m, nil, thresholds, "I_D", "~V_DS") {
 		most := r.max
 		if high := b.signed(r.max); high == nil || high.Sign() < 0 {
 			most = r.min

@@ -25,23 +25,14 @@ func (c *compiler) pinFact(m *circuit.Component, section string, q *circuit.Pin,
 }
 
 func (c *compiler) pinFactAmong(m *circuit.Component, section string, q *circuit.Pin, dim units.Dim, symbols []string) (*symbol, string) {
-	for _, s := range symbols {
-		for _, f := range m.Part.FactOrder {
-			if f.Section != section || !circuit.SameSymbol(f.Name, s) {
-				continue
-			}
-			def, ok := m.Part.Choose(section, f.Name, q.Row.Name)
-			if def == nil || !ok {
-				continue
-			}
-			y, err := c.fact(m, section, f.Name, q.Row.Name)
-			if y == nil || err != nil {
-				continue
-			}
-			c.lower(y)
-			if (y.val.Class == formula.Number || y.val.Class == formula.Set) && y.val.Type.Dim == dim {
-				return y, c.FactText(m, section, f.Name, q.Row.Name)
-			}
+	for _, f := range m.Part.FactsFor(section, q.Row.Name, symbols...) {
+		y, err := c.fact(m, section, f.Name, q.Row.Name)
+		if y == nil || err != nil {
+			continue
+		}
+		c.lower(y)
+		if (y.val.Class == formula.Number || y.val.Class == formula.Set) && y.val.Type.Dim == dim {
+			return y, c.FactText(m, section, f.Name, q.Row.Name)
 		}
 	}
 	return nil, ""

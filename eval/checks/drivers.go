@@ -84,7 +84,7 @@ func driversAt(c *board, b *eval.Check, n *circuit.Net) {
 	case len(able) > 0:
 		cl.Settle(record.Passed, "no push-pull output is on "+n.Name+"; it is driven in turn by "+pinNames(able))
 	default:
-		if s := c.LevelSource(n, circuit.Joint{}); s != "" && held(c, n) {
+		if s := held(c, n); s != "" {
 			cl.Settle(record.Passed, n.Name+" gets its level from "+s)
 		} else {
 			cl.Settle(record.Failed, "only inputs are on "+n.Name+": "+pinNames(reading))

@@ -76,12 +76,17 @@ func enabledWith(c *board, m *circuit.Component, q *circuit.Pin, at *circuit.Net
 // resistorsAlone says that nothing hangs together but pins of parts with a
 // supply, resistors, and what passes nothing while nobody touches it.
 func resistorsAlone(r *circuit.Reach) bool {
-	still := []string{"resistor", "capacitor", "test point", "switch", "jumper"}
+	return alone(r, []string{"resistor", "capacitor", "test point", "switch", "jumper"})
+}
+
+// alone says that nothing hangs together but pins of parts with a supply that
+// read, drive or do nothing, connectors, resistors and some kinds.
+func alone(r *circuit.Reach, kinds []string) bool {
 	for _, n := range r.Nets {
 		for _, j := range n.Joined {
 			m := j.Comp
 			logic := j.Pin != nil && m.Part.HasSupply() && (j.Pin.Reads() || j.Pin.Drives() || j.Pin.Row.Type == "not connected")
-			if !logic && !m.NotFitted() && !m.IsConnector() && !m.IsResistor() && !slices.Contains(still, m.Sort()) {
+			if !logic && !m.Open() && !m.IsConnector() && !m.IsResistor() && !slices.Contains(kinds, m.Sort()) {
 				return false
 			}
 		}

@@ -76,16 +76,7 @@ func strapAt(c *board, b *eval.Check, in circuit.Joint, n *circuit.Net, subject 
 // pullAlone says that nothing hangs together with a pin but pins that read or
 // let go, and what takes no direct current.
 func pullAlone(r *circuit.Reach) bool {
-	for _, n := range r.Nets {
-		for _, j := range n.Joined {
-			switch {
-			case j.Comp.Open() || j.Comp.IsConnector() || slices.Contains(passing, j.Comp.Sort()):
-			case j.Pin == nil || !j.Comp.Part.HasSupply() || !j.Pin.Reads() && !j.Pin.Drives():
-				return false
-			}
-		}
-	}
-	return true
+	return alone(r, passing)
 }
 
 // passing are the kinds that bring and take nothing by themselves.

@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -67,7 +68,7 @@ func floats(c *board, m *circuit.Component, q *circuit.Pin) (why string, behind 
 		return "reads the same whether " + s + " is open or closed", nil
 	}
 	h := &holder{c: c, reader: circuit.Joint{Comp: m, Pin: q}, seen: map[*circuit.Net]bool{}}
-	switch h.look(n); {
+	switch h.look(n, ""); {
 	case h.sure:
 		return "", nil
 	case len(h.behind) > 0:
@@ -134,23 +135,28 @@ type holder struct {
 	reader circuit.Joint
 	seen   map[*circuit.Net]bool
 	sure   bool     // something holds it at all times
+	by     string   // that, or what leads to it; of a crystal ""
 	behind []string // pins and parts that may, and of which the notes say nothing
 }
 
-// held says that something gives a net its level, or may.
-func held(c *board, n *circuit.Net) bool {
+// held is what gives a net its level, or may; "" without.
+func held(c *board, n *circuit.Net) string {
 	h := &holder{c: c, seen: map[*circuit.Net]bool{}}
-	h.look(n)
-	return h.sure || len(h.behind) > 0
+	if h.look(n, ""); h.sure || len(h.behind) == 0 {
+		return h.by
+	}
+	return h.behind[0]
 }
 
-// look follows resistors and whatever conducts from a net to its neighbours.
-func (h *holder) look(n *circuit.Net) {
+// look follows resistors and whatever conducts, the first of them by, from a net
+// to its neighbours.
+func (h *holder) look(n *circuit.Net, by string) {
 	if h.seen[n] || h.sure {
 		return
 	}
 	h.seen[n] = true
 	if h.sure = h.c.IsRail(n); h.sure {
+		h.by = cmp.Or(by, n.Name)
 		return
 	}
 	for _, j := range n.Joined {
@@ -159,12 +165,14 @@ func (h *holder) look(n *circuit.Net) {
 		}
 		switch kind := j.Comp.Sort(); {
 		case j.Pin != nil && (j.Pin.Drives() || j.Pin.PulledInside() || j.Pin.Row.Type == "analog output"), kind == "crystal":
-			h.sure = true // a crystal's level is that of the oscillator round it
+			if h.sure = true; kind != "crystal" { // its level is that of the oscillator round it
+				h.by = cmp.Or(by, j.Name())
+			}
 		case j.Comp.IsResistor() || slices.Contains(conducting, kind) || j.Comp.IsTie() && !j.Comp.Unsaid():
 			if far := j.Comp.Opposite(n); far != nil {
-				h.look(far)
+				h.look(far, cmp.Or(by, j.Comp.Ref))
 			}
-		case kind == "capacitor" || kind == "test point" || kind == "resonator":
+		case kind == "capacitor" || kind == "test point" || kind == "resonator" || kind == "varistor":
 			// no level passes through it
 		case j.Pin != nil && slices.Contains([]string{"passive", "analog", "reserved"}, j.Pin.Row.Type):
 			h.behind = append(h.behind, j.Name())

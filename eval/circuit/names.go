@@ -46,10 +46,7 @@ func (m *Component) LimitFor(section string, q *Pin) (name string, ok bool) {
 
 func (m *Component) limitAmong(section string, q *Pin) (name string, ok bool) {
 	for _, f := range m.Part.FactOrder {
-		if f.Section != section {
-			continue
-		}
-		if SameSymbol(f.Name, q.Obeys()) || SameSymbol(f.Name, q.Row.Name) || SameSymbol(f.Name, "V_"+q.Obeys()) {
+		if f.Section == section && (SameSymbol(f.Name, q.Obeys()) || SameSymbol(f.Name, q.Row.Name) || SameSymbol(f.Name, "V_"+q.Obeys())) {
 			if def, _ := m.Part.Choose(section, f.Name, q.Row.Name); def != nil {
 				return f.Name, true
 			}
@@ -58,16 +55,26 @@ func (m *Component) limitAmong(section string, q *Pin) (name string, ok bool) {
 	return "", false
 }
 
-// FactFor is the symbol of a fact of a pin under one of several names.
-func (p *Part) FactFor(section string, q *Pin, names ...string) string {
+// FactsFor are the facts that speak of a pin, "" for the part as a whole, under
+// one of several names, those of an earlier name first.
+func (p *Part) FactsFor(section, pin string, names ...string) (out []*Fact) {
 	for _, s := range names {
 		for _, f := range p.FactOrder {
-			if f.Section == section && SameSymbol(f.Name, s) {
-				if def, ok := p.Choose(section, f.Name, q.Row.Name); def != nil && ok {
-					return f.Name
-				}
+			if f.Section != section || !SameSymbol(f.Name, s) {
+				continue
+			}
+			if def, ok := p.Choose(section, f.Name, pin); def != nil && ok {
+				out = append(out, f)
 			}
 		}
+	}
+	return out
+}
+
+// FactFor is the symbol of the first of them for a pin, "" without.
+func (p *Part) FactFor(section string, q *Pin, names ...string) string {
+	if l := p.FactsFor(section, q.Row.Name, names...); len(l) > 0 {
+		return l[0].Name
 	}
 	return ""
 }
@@ -77,13 +84,9 @@ func (c *Circuit) VoltageKnown(n *Net) bool { return n != nil && c.Values.Voltag
 
 // PlacedParts are the placed components that are parts with notes, and that are on.
 func (c *Circuit) PlacedParts() []*Component {
-	var out []*Component
-	for _, m := range c.Comps.List {
-		if m.Part != nil && !m.NotFitted() && !m.Asleep && !m.Part.Generic {
-			out = append(out, m)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(c.Comps.List), func(m *Component) bool {
+		return m.Part == nil || m.NotFitted() || m.Asleep || m.Part.Generic
+	})
 }
 
 // Label names a part in a sentence: U1 (TQK, controller).

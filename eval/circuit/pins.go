@@ -155,38 +155,6 @@ func (q *Pin) LetsGo() bool {
 	return q.Has("open drain") || q.Has("open collector") || q.Has("open source") || q.Has("three-state")
 }
 
-// LevelSource says what gives a net its level when nothing else does, for a
-// pin that reads it; "" where nothing on the net can.
-func (c *Circuit) LevelSource(n *Net, reader Joint) string {
-	if c.IsRail(n) {
-		return "tied to " + n.Name
-	}
-	for _, j := range n.Joined {
-		if j.Comp.Open() || j == reader {
-			continue
-		}
-		if j.Pin != nil {
-			switch {
-			case j.Pin.Drives(), j.Pin.PulledInside():
-				return j.Name()
-			case slices.Contains([]string{"passive", "analog", "analog output", "reserved"}, j.Pin.Row.Type) && !j.Comp.IsResistor():
-				return j.Name()
-			}
-			continue
-		}
-		if slices.Contains([]string{"switch", "jumper", "connector", "link", "wire", "transformer", "relay", "diode",
-			"LED", "Zener diode", "thermistor", "ferrite bead", "inductor", "fuse"}, j.Comp.Kind) {
-			return j.Comp.Ref
-		}
-	}
-	for _, r := range c.ResistorsAt(n) {
-		if c.IsRail(r.Other) || len(r.Other.Joined) > 1 {
-			return r.Comp.Ref
-		}
-	}
-	return ""
-}
-
 // MayStayOpen says that a pin needs no net: no internal connection, do not
 // connect, or marked optional. An output may stay open as well; an input only
 // where it is pulled inside, which unused-inputs judges too.
