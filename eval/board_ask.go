@@ -6,6 +6,7 @@ import (
 	"guardband/eval/bound"
 	"guardband/eval/circuit"
 	"guardband/eval/formula"
+	"guardband/eval/network"
 	"guardband/eval/record"
 	"guardband/units"
 )
@@ -128,45 +129,15 @@ func (c *compiler) findNetworkUse(m *circuit.Component, name string) *symbol {
 	if from == nil || to == nil || m.NotFitted() {
 		return nil
 	}
+	amperes, junction := units.Type{Dim: circuit.DimAmpere}, m.IsJunction()
 	across := func(b *boardNet) bound.Reg { return b.n.Between(b.nodes[from], b.nodes[to]) }
-	current := func(b *boardNet) bound.Reg {
-		e := b.elements[m]
-		switch body := b.bodies[m]; {
-		case e == nil:
-			return 0
-		case body == nil:
-			return b.n.Current(e)
-		case body.A == e.A: // what goes in at the drain goes through either
-			return c.b.Binary(bound.OpAdd, b.n.Current(e), b.n.Current(body))
-		default:
-			return c.b.Binary(bound.OpSub, b.n.Current(e), b.n.Current(body))
-		}
-	}
-	typ, ask := circuit.Volt, across
-	neg := func(f func(*boardNet) bound.Reg) func(*boardNet) bound.Reg {
-		return func(b *boardNet) bound.Reg {
-			if r := f(b); r != 0 {
-				return c.b.Unary(bound.OpNeg, r)
-			}
-			return 0
-		}
-	}
-	junction := m.IsJunction()
+	typ, ask := amperes, func(b *boardNet) bound.Reg { return b.through(m) }
 	switch {
-	case name == "V" || name == "V_F" && junction:
-	case name == "V_R" && junction:
-		ask = neg(across)
-	case name == "I" || name == "I_F" && junction:
-		typ, ask = units.Type{Dim: circuit.DimAmpere}, current
-	case name == "I_R" && junction:
-		typ, ask = units.Type{Dim: circuit.DimAmpere}, neg(current)
+	case name == "V", junction && (name == "V_F" || name == "V_R"):
+		typ, ask = circuit.Volt, across
+	case name == "I", junction && (name == "I_F" || name == "I_R"):
 	case name == "I_B" && m.IsTransistor():
-		typ, ask = units.Type{Dim: circuit.DimAmpere}, func(b *boardNet) bound.Reg {
-			if e := b.leads[m]; e != nil {
-				return b.n.Current(e)
-			}
-			return 0
-		}
+		ask = func(b *boardNet) bound.Reg { return b.current(b.leads[m]) }
 	case name == "P":
 		typ, ask = circuit.Watt, func(b *boardNet) bound.Reg {
 			if e := b.elements[m]; e != nil {
@@ -177,5 +148,34 @@ func (c *compiler) findNetworkUse(m *circuit.Component, name string) *symbol {
 	default:
 		return nil
 	}
+	if forward := ask; name == "V_R" || name == "I_R" {
+		ask = func(b *boardNet) bound.Reg {
+			if r := forward(b); r != 0 {
+				return c.b.Unary(bound.OpNeg, r)
+			}
+			return 0
+		}
+	}
 	return c.networkSymbol(m.Ref+".use."+name, typ, m, nil, []*circuit.Net{from, to}, ask)
+}
+
+// current is that of an element, 0 of none.
+func (b *boardNet) current(e *network.Element) bound.Reg {
+	if e == nil {
+		return 0
+	}
+	return b.n.Current(e)
+}
+
+// through is the current between the ends of a part; what goes in at the drain
+// of a transistor goes through channel or body diode.
+func (b *boardNet) through(m *circuit.Component) bound.Reg {
+	e, body := b.elements[m], b.bodies[m]
+	switch {
+	case e == nil || body == nil:
+		return b.current(e)
+	case body.A == e.A:
+		return b.c.b.Binary(bound.OpAdd, b.n.Current(e), b.n.Current(body))
+	}
+	return b.c.b.Binary(bound.OpSub, b.n.Current(e), b.n.Current(body))
 }

@@ -86,11 +86,7 @@ func (m *Component) PinsNamed(name string) []*Pin {
 
 // PinNames are the names of the pins, in the order noted.
 func (p *Part) PinNames() []string {
-	var out []string
-	for _, q := range p.Pins {
-		out = append(out, q.Row.Name)
-	}
-	return out
+	return namesOf(p.Pins, func(q *Pin) string { return q.Row.Name })
 }
 
 // Obeys is the name of the facts a pin obeys: the one its row gives, else its
@@ -140,11 +136,7 @@ func IsGround(name string) bool {
 
 // RefList lists designators.
 func RefList(ms []*Component) string {
-	var out []string
-	for _, m := range ms {
-		out = append(out, m.Ref)
-	}
-	return strings.Join(out, ", ")
+	return strings.Join(namesOf(ms, func(m *Component) string { return m.Ref }), ", ")
 }
 
 // NetsNamed are the nets of the pins that a name of the facts speaks of.
@@ -171,11 +163,14 @@ func (m *Component) NetsNamed(name string) []*Net {
 
 // NetNames joins the names of nets by "and".
 func NetNames(l []*Net) string {
-	var out []string
-	for _, n := range l {
-		out = append(out, n.Name)
+	return strings.Join(namesOf(l, func(n *Net) string { return n.Name }), " and ")
+}
+
+func namesOf[T any](l []T, name func(T) string) (out []string) {
+	for _, x := range l {
+		out = append(out, name(x))
 	}
-	return strings.Join(out, " and ")
+	return out
 }
 
 // IsRail says that a net carries a supply or the common return, not a signal.

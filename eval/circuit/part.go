@@ -114,11 +114,7 @@ func (p *Part) HasFact(name string) bool {
 
 // FactNames are the names of the facts, in the order noted.
 func (p *Part) FactNames() []string {
-	var out []string
-	for _, f := range p.FactOrder {
-		out = append(out, f.Name)
-	}
-	return out
+	return namesOf(p.FactOrder, func(f *Fact) string { return f.Name })
 }
 
 // Mentions says that a name is one the part itself speaks of: a pin, a limit,

@@ -41,19 +41,16 @@ func (c *Circuit) ReachOf(n *Net) *Reach {
 
 // passes is the net to which a part carries a level.
 func (r *Reach) passes(m *Component, at *Net) *Net {
-	for _, p := range [][3]*Net{{m.End("D", "DRAIN"), m.End("S", "SOURCE"), m.End("G", "GATE")}, {m.End("C",
-		"COLLECTOR"), m.End("E", "EMITTER"), m.End("B", "BASE")}} {
-		if m.Part == nil || p[0] == nil || p[1] == nil || p[2] == nil {
-			continue
-		}
-		far := p[1]
-		if far == at {
-			far = p[0]
-		} else if at != p[0] {
+	if m.IsTransistor() {
+		one, two := m.ChannelEnds()
+		if at != one && at != two {
 			return nil
 		}
-		r.Gates = append(r.Gates, p[2])
-		return far
+		r.Gates = append(r.Gates, m.End("G", "GATE", "B", "BASE"))
+		if at == one {
+			return two
+		}
+		return one
 	}
 	return m.Opposite(at)
 }

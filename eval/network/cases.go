@@ -101,10 +101,9 @@ func (n *Network) solve(g *group, s state) *solution {
 			pick[e] = &e.Pieces[0]
 		}
 	}
-	if w := n.narrowing(g, known, active); true {
-		if w.run(pick); !w.empty {
-			walk(0, w)
-		}
+	w := n.narrowing(g, known, active)
+	if w.run(pick); !w.empty {
+		walk(0, w)
 	}
 	if n.tired() { // the next question has work of its own
 		delete(g.solved, key)
@@ -123,12 +122,8 @@ func (g *group) there(e *Element, s state) bool {
 	case e.driver == nil:
 		return true
 	}
-	for i, d := range g.drivers {
-		if d == e.driver {
-			return s.at[i] == e.state
-		}
-	}
-	return false
+	i := slices.Index(g.drivers, e.driver)
+	return i >= 0 && s.at[i] == e.state
 }
 
 func (g *group) stateText(s state) string {

@@ -199,10 +199,7 @@ func (j *judging) corners(cases []*Case) []map[int]*big.Rat {
 	slices.Sort(wide)
 	out := []map[int]*big.Rat{base}
 	at := func(high func(k int) bool) {
-		m := map[int]*big.Rat{}
-		for i, v := range base {
-			m[i] = v
-		}
+		m := maps.Clone(base)
 		for k, i := range wide {
 			m[i] = ends[i][0]
 			if high(k) {

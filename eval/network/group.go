@@ -41,11 +41,7 @@ func (n *Network) alwaysGiven() []bool {
 		for _, s := range d.States {
 			for _, g := range s.gives {
 				count[g.at]++
-			}
-		}
-		for at, c := range count {
-			if c >= len(d.States) {
-				out[at] = true
+				out[g.at] = out[g.at] || count[g.at] >= len(d.States)
 			}
 		}
 	}
@@ -250,16 +246,8 @@ type Scope struct {
 
 // allows tells whether a driver may be in a state.
 func (s Scope) allows(d *Driver, state int) bool {
-	named := false
-	for _, p := range s.Only {
-		if p.Driver == d {
-			named = true
-			if p.index() == state {
-				return true
-			}
-		}
-	}
-	return !named
+	of := func(p Pick) bool { return p.Driver == d }
+	return !slices.ContainsFunc(s.Only, of) || slices.ContainsFunc(s.Only, func(p Pick) bool { return of(p) && p.index() == state })
 }
 
 // states lists the states of a group that a scope speaks of; ok is false

@@ -234,18 +234,13 @@ func (w *narrowing) element(k int, e *Element, p *Piece) bool {
 			changed = w.meet(&w.i[k], s) || changed
 			w.empty = w.empty || l.shuts(w.i[k], s)
 		case Base:
-			for m, other := range w.active {
-				if other == l.Other {
-					changed = w.meet(&w.i[m], s) || changed
-					w.empty = w.empty || l.shuts(w.i[m], s)
-				}
+			if m := slices.Index(w.active, l.Other); m >= 0 {
+				changed = w.meet(&w.i[m], s) || changed
+				w.empty = w.empty || l.shuts(w.i[m], s)
 			}
 		case Excess:
-			for m, other := range w.active {
-				if other == l.Other {
-					most := w.i[m].times(n.spanOf(l.Gain))
-					changed = w.meet(&w.i[k], most.minus(s)) || changed
-				}
+			if m := slices.Index(w.active, l.Other); m >= 0 {
+				changed = w.meet(&w.i[k], w.i[m].times(n.spanOf(l.Gain)).minus(s)) || changed
 			}
 		case OwnVoltage:
 			u, _ = u.meet(s)

@@ -34,7 +34,7 @@ func (n *Network) placeholder(q asked, name, about string, unit Unit) bound.Reg 
 
 // Voltage is the voltage of a net against ground, in volts.
 func (n *Network) Voltage(at Node) bound.Reg {
-	if v := n.nodes[at].given; v != 0 && !n.sometimesGiven(at) {
+	if v := n.nodes[at].given; v != 0 && len(n.parts(n.alwaysGiven()).givers[at]) == 0 {
 		return v
 	}
 	return n.placeholder(asked{kind: qVoltage, at: at}, "voltage of "+n.nodes[at].name, n.nodes[at].name, Volt)
@@ -63,8 +63,7 @@ func (n *Network) Power(e *Element) bound.Reg {
 func (n *Network) Asks(r bound.Reg) bool { return len(n.askedIn(r)) > 0 }
 
 // askedIn lists the placeholders a formula depends on.
-func (n *Network) askedIn(r bound.Reg) []asked {
-	var out []asked
+func (n *Network) askedIn(r bound.Reg) (out []asked) {
 	if r == 0 {
 		return nil
 	}
@@ -74,25 +73,6 @@ func (n *Network) askedIn(r bound.Reg) []asked {
 		}
 	}
 	return out
-}
-
-// sometimesGiven tells that a driver gives a net another voltage
-// than it has otherwise.
-func (n *Network) sometimesGiven(at Node) bool {
-	found := false
-	n.eachGive(func(g give) { found = found || g.at == at })
-	return found
-}
-
-// eachGive visits the voltages that drivers give.
-func (n *Network) eachGive(f func(give)) {
-	for _, d := range n.drivers {
-		for _, s := range d.States {
-			for _, g := range s.gives {
-				f(g)
-			}
-		}
-	}
 }
 
 // Sole is the one case of what a formula asks, where there is but one state in

@@ -1,6 +1,10 @@
 package network
 
-import "guardband/eval/bound"
+import (
+	"slices"
+
+	"guardband/eval/bound"
+)
 
 // off is the voltage of a supply net that nothing gives: from 0 V to the
 // highest that reaches it through whatever elements there are.
@@ -38,18 +42,20 @@ func (n *Network) reaching(at Node) []bound.Reg {
 			add(k, n.held(k, who))
 		}
 	}
-	n.eachGive(func(v give) { add(v.at, v.v) })
+	for _, d := range n.drivers {
+		for _, s := range d.States {
+			for _, v := range s.gives {
+				add(v.at, v.v)
+			}
+		}
+	}
 	for _, e := range n.elements {
 		if u.root(int(e.A)) != u.root(int(at)) {
 			continue
 		}
-		for i := range e.Pieces {
-			// A source of its own may lie on top of what it hangs on.
-			if p := &e.Pieces[i]; n.delivers(e, p) {
-				name := "voltage to which " + e.Name + " may drive a net that is off"
-				out = append(out, n.leaf(owner{e: e}, name, e.Name, Volt, bound.Input{}))
-				break
-			}
+		if !n.passes(e) { // a source of its own may lie on top of what it hangs on
+			name := "voltage to which " + e.Name + " may drive a net that is off"
+			out = append(out, n.leaf(owner{e: e}, name, e.Name, Volt, bound.Input{}))
 		}
 	}
 	return out
@@ -64,10 +70,5 @@ func (n *Network) held(at Node, who string) bound.Reg {
 // passes tells that current through the element runs from the higher to the
 // lower voltage whatever piece it is in.
 func (n *Network) passes(e *Element) bool {
-	for i := range e.Pieces {
-		if n.delivers(e, &e.Pieces[i]) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(e.Pieces, func(p Piece) bool { return n.delivers(e, &p) })
 }
