@@ -157,15 +157,7 @@ func (c chooser) newTrouble(cl *Claim, m *circuit.Component, other map[string]*r
 
 // speaksOf says that a claim names a designator or rests on a fact of it.
 func (cl *Claim) speaksOf(ref string) bool {
-	if mentions(cl.id, ref) {
-		return true
-	}
-	for _, y := range closure(cl.uses) {
-		if y.comp != nil && y.comp.Ref == ref {
-			return true
-		}
-	}
-	return false
+	return mentions(cl.id, ref) || slices.ContainsFunc(closure(cl.uses), func(y *symbol) bool { return y.comp != nil && y.comp.Ref == ref })
 }
 
 // mentions says that the ID of a check speaks of a designator.

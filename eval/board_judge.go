@@ -194,7 +194,7 @@ func (b *boardNet) scope(cl *Claim, k *Criterion, sure bool) network.Scope {
 // once judges a comparison that has to hold in one state alone.
 func (b *boardNet) once(k *Criterion, among network.Scope) network.Judgement {
 	test := &k.comp.Tests[0]
-	e, strict := b.n.Bounds(test.Slack, among), test.Op == ">"
+	e, strict := b.n.Range(test.Slack, among), test.Op == ">"
 	none, hangs := e.Why == "" && len(e.States) > 0, ""
 	for _, s := range e.States {
 		if s.Lo > 0 || s.Lo >= 0 && !strict {

@@ -193,7 +193,7 @@ func (c judge) toldTests(t *trial) {
 		out.Left, out.Right = c.toldSpan(x, test.Left, lu), c.toldSpan(x, test.Right, ru)
 		out.Left.Text, out.Right.Text = test.Sides()
 		if k.out.Verdict == record.Passed && test.Slack != 0 && !test.Negated {
-			if e := x.b.n.Bounds(test.Slack, x.among); !math.IsInf(e.Lo, 0) && !math.IsNaN(e.Lo) && e.Lo >= 0 {
+			if e := x.b.n.Range(test.Slack, x.among); !math.IsInf(e.Lo, 0) && !math.IsNaN(e.Lo) && e.Lo >= 0 {
 				lo := e.Lo
 				m := &record.Margin{Absolute: &lo, Base: test.Base, Required: k.asked.words()}
 				m.Text = units.FormatFloat(lo, slackType(test), units.Style{Unit: marginUnit(test), Digits: 4, Round: units.Down})
@@ -224,7 +224,7 @@ func (x *answer) extent(r bound.Reg) bound.Extent {
 	case !x.b.n.Asks(r):
 		return x.b.c.rangeOver(r, shownBoxes)
 	}
-	e := x.b.n.Bounds(r, x.among)
+	e := x.b.n.Range(r, x.among)
 	end := func(v float64) bound.End {
 		if math.Abs(v) < 1e-300 { // rounded outwards from 0
 			v = 0

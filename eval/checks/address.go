@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -21,7 +22,7 @@ var busAddress = &eval.Check{
 		for _, n := range c.SignalNets() {
 			var on []*circuit.Component
 			for _, j := range n.PinsOf() {
-				if isDataPin(j.Pin) && !holds(on, j.Comp) {
+				if isDataPin(j.Pin) && !slices.Contains(on, j.Comp) {
 					on = append(on, j.Comp)
 				}
 			}

@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/eval"
@@ -41,7 +42,7 @@ func brownOutOf(c *board, b *eval.Check, m *circuit.Component, q *circuit.Pin, r
 	}
 	cl := c.Claim(b, m.Ref, "The brown-out threshold of "+m.Label()+" is between what the parts need and the lowest rail.", m.Entry)
 	for _, j := range rail.PinsOf() {
-		if j.Pin.Row.Type == "supply" && isMemory(j.Comp.Part) && !holds(guarded, j.Comp) {
+		if j.Pin.Row.Type == "supply" && isMemory(j.Comp.Part) && !slices.Contains(guarded, j.Comp) {
 			guarded = append(guarded, j.Comp)
 		}
 	}
@@ -74,7 +75,7 @@ func resets(c *board, m *circuit.Component) []*circuit.Component {
 			continue
 		}
 		for _, j := range n.PinsOf() {
-			if j.Comp != m && j.Pin.Reads() && (j.Pin.Has("reset") || isResetName(j.Pin.Row.Name)) && !holds(out, j.Comp) {
+			if j.Comp != m && j.Pin.Reads() && (j.Pin.Has("reset") || isResetName(j.Pin.Row.Name)) && !slices.Contains(out, j.Comp) {
 				out = append(out, j.Comp)
 			}
 		}
@@ -106,19 +107,5 @@ func isMemory(p *circuit.Part) bool {
 	if e := p.Attrs["kind"]; e != nil {
 		t = strings.ToLower(e.Trimmed())
 	}
-	for _, w := range []string{"memory", "eeprom", "flash"} {
-		if strings.Contains(t, w) && !strings.Contains(t, "controller") {
-			return true
-		}
-	}
-	return false
-}
-
-func holds(ms []*circuit.Component, m *circuit.Component) bool {
-	for _, x := range ms {
-		if x == m {
-			return true
-		}
-	}
-	return false
+	return !strings.Contains(t, "controller") && (strings.Contains(t, "memory") || strings.Contains(t, "eeprom") || strings.Contains(t, "flash"))
 }

@@ -215,12 +215,7 @@ func (x *oscillator) transconductance() (text, why string) {
 
 // isOn says that a part has a pin on a net.
 func isOn(m *circuit.Component, n *circuit.Net) bool {
-	for _, j := range n.Joined {
-		if j.Comp == m {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(n.Joined, func(j circuit.Joint) bool { return j.Comp == m })
 }
 
 func (x *oscillator) drive() {

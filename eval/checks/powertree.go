@@ -22,12 +22,7 @@ func follows(c *board, n *circuit.Net, live, seen map[*circuit.Net]bool) bool {
 	if n.Feed != nil && !n.Feed.By.Unsaid() && follows(c, n.Feed.From, live, seen) {
 		return true
 	}
-	for _, j := range circuit.SupplyOutputs(n) {
-		if alwaysOn(c, j.Comp, n, live, seen) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(circuit.SupplyOutputs(n), func(j circuit.Joint) bool { return alwaysOn(c, j.Comp, n, live, seen) })
 }
 
 // alwaysOn says that a part makes a supply whenever those of a set are up.

@@ -49,7 +49,7 @@ func busLine(n *circuit.Net, pins []circuit.Joint) bool {
 			names = f
 		}
 		addressed = addressed || j.Comp.Part.Attrs["address"] != nil
-		if j.Pin.Row.Type == "bidirectional" && !holds(both, j.Comp) {
+		if j.Pin.Row.Type == "bidirectional" && !slices.Contains(both, j.Comp) {
 			both = append(both, j.Comp)
 		}
 	}
@@ -73,12 +73,7 @@ func drawsThere(n *circuit.Net) bool {
 }
 
 func hasOpenDrain(pins []circuit.Joint) bool {
-	for _, j := range pins {
-		if j.Pin.OnlyPullsLow() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(pins, func(j circuit.Joint) bool { return j.Pin.OnlyPullsLow() })
 }
 
 func pullUpAt(c *board, b *eval.Check, n *circuit.Net, pins []circuit.Joint) {
@@ -101,17 +96,8 @@ func pullUpAt(c *board, b *eval.Check, n *circuit.Net, pins []circuit.Joint) {
 // pullsUp says that a supply pulls a net up through whatever joins them, or a
 // pull inside a pin does.
 func pullsUp(r *circuit.Reach) bool {
-	for _, far := range r.Rails {
-		if !circuit.IsReturn(far) {
-			return true
-		}
-	}
-	for _, j := range r.Pins() {
-		if j.Pin.Has("pull-up") {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.Rails, func(far *circuit.Net) bool { return !circuit.IsReturn(far) }) ||
+		slices.ContainsFunc(r.Pins(), func(j circuit.Joint) bool { return j.Pin.Has("pull-up") })
 }
 
 // pulledThrough judges a pulled net by what the circuit makes of it while one

@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"slices"
 	"strings"
 
 	"guardband/eval"
@@ -33,7 +34,7 @@ func letGo(r *circuit.Reach, by circuit.Joint, state, rest string) func(*eval.Dr
 			return []string{rest}
 		case x.What == eval.APlug:
 			return []string{"free"}
-		case x.What == eval.ASwitch && holds(r.Buttons, x.Comp):
+		case x.What == eval.ASwitch && slices.Contains(r.Buttons, x.Comp):
 			return []string{"open"}
 		}
 		return nil

@@ -321,10 +321,10 @@ func (n *Network) build(g *group, s state, active []*Element, pick map[*Element]
 			if l.Of == Control {
 				x = n.g.sub(c.potential(l.A), c.potential(l.B))
 			} else {
-				x = c.Value(n, q)
+				x = c.Value(q)
 			}
 			if l.Of == Excess {
-				x = n.g.sub(n.g.mul(l.Gain, x), c.Value(n, asked{kind: qCurrent, e: e}))
+				x = n.g.sub(n.g.mul(l.Gain, x), c.Value(asked{kind: qCurrent, e: e}))
 			}
 			guards = append(guards, l.holds(n.g, n.g.number(x))...)
 		}

@@ -7,14 +7,14 @@ import (
 // This file is what a quantity comes to in a case.
 
 // potential is the voltage of a net in this case.
-func (c *Case) potential(at Node) bound.Reg { return c.Value(c.n, asked{kind: qVoltage, at: at}) }
+func (c *Case) potential(at Node) bound.Reg { return c.Value(asked{kind: qVoltage, at: at}) }
 
 // Put replaces the quantities of the network in a formula by what they are in
 // this case.
 func (c *Case) Put(r bound.Reg) bound.Reg {
 	sub := map[int]bound.Reg{}
 	for _, q := range c.n.askedIn(r) {
-		sub[c.n.g.Vars(c.n.byAsked[q])[0]] = c.Value(c.n, q)
+		sub[c.n.g.Vars(c.n.byAsked[q])[0]] = c.Value(q)
 	}
 	if len(sub) == 0 {
 		return r
@@ -23,11 +23,11 @@ func (c *Case) Put(r bound.Reg) bound.Reg {
 }
 
 // Value is one quantity in this case.
-func (c *Case) Value(n *Network, q asked) bound.Reg {
+func (c *Case) Value(q asked) bound.Reg {
 	if r, ok := c.done[q]; ok {
 		return r
 	}
-	r := n.g.number(c.value(q))
+	r := c.n.g.number(c.value(q))
 	c.done[q] = r
 	return r
 }
@@ -44,14 +44,14 @@ func (c *Case) value(q asked) bound.Reg {
 	case q.kind == qAcross && p != nil && p.Form == Holds:
 		return p.Value
 	case q.kind == qAcross && p != nil && p.Form == Resists:
-		return g.add(g.mul(p.Value, c.Value(c.n, asked{kind: qCurrent, e: e})), p.EMF)
+		return g.add(g.mul(p.Value, c.Value(asked{kind: qCurrent, e: e})), p.EMF)
 	case q.kind == qAcross:
 		return g.sub(c.potential(e.A), c.potential(e.B))
 	}
 	if p != nil && p.Form == Resists && p.EMF == 0 {
-		return g.mul(p.Value, g.PowInt(c.Value(c.n, asked{kind: qCurrent, e: e}), 2))
+		return g.mul(p.Value, g.PowInt(c.Value(asked{kind: qCurrent, e: e}), 2))
 	}
-	return g.mul(c.Value(c.n, asked{kind: qAcross, e: e}), c.Value(c.n, asked{kind: qCurrent, e: e}))
+	return g.mul(c.Value(asked{kind: qAcross, e: e}), c.Value(asked{kind: qCurrent, e: e}))
 }
 
 func (c *Case) current(e *Element, p *Piece) bound.Reg {

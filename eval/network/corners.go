@@ -32,7 +32,7 @@ func (c *Case) corner(q asked) span {
 	s, known := c.cornered[q]
 	if !known {
 		if s = c.findCorner(q); s.low == nil {
-			s = c.n.spanIn(c, c.Value(c.n, q), 100)
+			s = c.spanIn(c.Value(q), 100)
 		}
 		c.cornered[q] = s
 	}
@@ -146,7 +146,7 @@ func (c *Case) direction(q asked, p part) int {
 		if !p.emf { // a little more resistance is a source of its current
 			// Without a guard the ranges found are those of the whole box.
 			if sign = signOf(c.w.i[c.place[p.e]]); sign == 0 || len(c.guards) > 0 {
-				sign = signOf(c.n.spanIn(c, c.Value(c.n, asked{kind: qCurrent, e: p.e}), 8))
+				sign = signOf(c.spanIn(c.Value(asked{kind: qCurrent, e: p.e}), 8))
 			}
 			if sign == 0 {
 				return 0
@@ -156,7 +156,7 @@ func (c *Case) direction(q asked, p part) int {
 		z.push(int(p.e.A), z.g.neg(z.g.one()))
 		z.push(int(p.e.B), z.g.one())
 	}
-	return sign * signOf(c.n.spanIn(c, z.g.number(z.quantity(c, q)), 8))
+	return sign * signOf(c.spanIn(z.g.number(z.quantity(c, q)), 8))
 }
 
 // quantity is a number of a linear network.
@@ -171,8 +171,8 @@ func (l *linear) quantity(c *Case, q asked) bound.Reg {
 }
 
 // spanIn is the range of a formula over the inputs of a case, by a short search.
-func (n *Network) spanIn(c *Case, r bound.Reg, boxes int) span {
-	p := n.g.Extract(r)
+func (c *Case) spanIn(r bound.Reg, boxes int) span {
+	p := c.n.g.Extract(r)
 	e := bound.Range(p, 0, c.inputs(p), bound.Options{Boxes: boxes})
 	if e.Empty || e.Undefined != nil {
 		return everything()

@@ -174,14 +174,14 @@ func (d *drawn) inside(t *testing.T, c *Case, x []*big.Rat, v, i []*big.Rat, els
 	}
 	for k, g := range d.givenR {
 		if g == 0 {
-			got := d.s.at(t, c.Value(d.n, asked{kind: qVoltage, at: Node(k)}), x)
+			got := d.s.at(t, c.Value(asked{kind: qVoltage, at: Node(k)}), x)
 			if got == nil || got.Cmp(v[k]) != 0 {
 				return false
 			}
 		}
 	}
 	for k, e := range els {
-		got := d.s.at(t, c.Value(d.n, asked{kind: qCurrent, e: e}), x)
+		got := d.s.at(t, c.Value(asked{kind: qCurrent, e: e}), x)
 		if got == nil || got.Cmp(i[k]) != 0 {
 			return false
 		}

@@ -26,7 +26,6 @@ type Network struct {
 	spans    map[bound.Reg]span
 	forest   *forest // of nets and elements that hang together
 	always   []bool  // nets that have a voltage in every state
-	quick    bool    // ranges without a search
 	settles  bool    // see Settle
 }
 

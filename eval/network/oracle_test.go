@@ -334,14 +334,14 @@ func (d *drawn) compare(t *testing.T, c *Case, x, v, i []*big.Rat, undefined *in
 	}
 	for k, g := range d.givenR {
 		if g == 0 {
-			same("voltage", c.Value(d.n, asked{kind: qVoltage, at: Node(k)}), v[k])
+			same("voltage", c.Value(asked{kind: qVoltage, at: Node(k)}), v[k])
 		}
 	}
 	for k, e := range d.els {
-		same("current", c.Value(d.n, asked{kind: qCurrent, e: e}), i[k])
+		same("current", c.Value(asked{kind: qCurrent, e: e}), i[k])
 		drop := new(big.Rat).Sub(v[e.A], v[e.B])
-		same("across", c.Value(d.n, asked{kind: qAcross, e: e}), drop)
-		same("power", c.Value(d.n, asked{kind: qPower, e: e}), drop.Mul(drop, i[k]))
+		same("across", c.Value(asked{kind: qAcross, e: e}), drop)
+		same("power", c.Value(asked{kind: qPower, e: e}), drop.Mul(drop, i[k]))
 	}
 	return compared
 }

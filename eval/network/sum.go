@@ -21,7 +21,7 @@ func (n *Network) JudgeSum(sum bound.Reg, strict bool, s Scope) (j Judgement, ok
 	if terms == nil {
 		return j, false
 	}
-	e := n.Bounds(sum, s)
+	e := n.Range(sum, s)
 	if e.Why != "" {
 		return Judgement{Why: e.Why}, true
 	}
@@ -32,7 +32,7 @@ func (n *Network) JudgeSum(sum bound.Reg, strict bool, s Scope) (j Judgement, ok
 	for _, t := range terms {
 		point = n.worst(t, point, s)
 	}
-	if e := n.at(point).Bounds(sum, s); e.Why == "" && (e.Hi < 0 || e.Hi == 0 && strict) {
+	if e := n.at(point).Range(sum, s); e.Why == "" && (e.Hi < 0 || e.Hi == 0 && strict) {
 		return Judgement{Verdict: Failed, Point: point, Why: "with all of these at once"}, true
 	}
 	return Judgement{Why: fmt.Sprintf("each of its %d terms is known as a range alone, and the sum of them may be either", len(terms))}, true
@@ -85,7 +85,7 @@ func (n *Network) worst(term bound.Reg, point map[int]*big.Rat, s Scope) map[int
 	for k, corner := range j.corners(j.cases) {
 		both := maps.Clone(point)
 		maps.Copy(both, corner)
-		if e := n.at(both).Bounds(term, s); e.Why == "" && (k == 0 || e.Hi < least) {
+		if e := n.at(both).Range(term, s); e.Why == "" && (k == 0 || e.Hi < least) {
 			best, least = both, e.Hi
 		}
 	}
