@@ -69,7 +69,8 @@ func amplifiers(c *board, b *eval.Check, m *circuit.Component) {
 		}
 		out := m.PinNets[u.out]
 		back := c.ReachOf(out).Nets
-		if slices.Contains(back, m.PinNets[u.plus]) && !slices.Contains(back, m.PinNets[u.minus]) && !hasCapacitorTo(out, m.PinNets[u.minus]) {
+		if slices.Contains(back, m.PinNets[u.plus]) && !slices.Contains(back, m.PinNets[u.minus]) &&
+			!hasCapacitorTo(out, m.PinNets[u.minus]) {
 			c.Claim(b, subjects(m)[u.out], "What leads back from "+u.out.Row.Name+" of "+m.Label()+" leads to its inverting input.",
 				u.out.Entry).Settle(record.Failed, out.Name+" leads back to "+u.plus.Row.Name+" alone, and not to "+u.minus.Row.Name+
 				": the inputs are exchanged, or its title does not say that it is a comparator")
