@@ -29,15 +29,14 @@ type filePart struct {
 
 // fromFiles is what the files under `placed from:` say together.
 type fromFiles struct {
-	parts  circuit.Index[*filePart]
-	pins   lists.PinMap
-	names  bool              // a file has names of pins
-	tables bool              // a file has pins at all
-	nets   map[string]string // net as a file spells it to its name in the notes
-	tol    map[string]string // kind to the tolerance of those whose value states none
-	entry  *notebook.Entry   // the first label
-	has    map[string]bool   // columns of the parts lists
-	ohms   bool              // they write some resistor with k, M or R
+	parts circuit.Index[*filePart]
+	pins  lists.PinMap
+	names bool              // a file has names of pins
+	nets  map[string]string // net as a file spells it to its name in the notes
+	tol   map[string]string // kind to the tolerance of those whose value states none
+	entry *notebook.Entry   // the first label
+	has   map[string]bool   // columns of the parts lists
+	ohms  bool              // they write some resistor with k, M or R
 }
 
 // placeFiles reads the files under `placed from:` and places what they have.

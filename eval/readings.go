@@ -246,11 +246,6 @@ func compareReading(a, b *big.Rat, e bound.Extent, v formula.Value) (record.Verd
 	return record.Open, "the reading with its accuracy straddles an end of the prediction"
 }
 
-func constOf(c *compiler, v *formula.Value) *big.Rat {
-	r, _ := c.b.ConstOf(v.Reg)
-	return r
-}
-
 func endRat(e bound.End) *big.Rat {
 	if e.Unbounded {
 		return nil
