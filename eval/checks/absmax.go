@@ -1,6 +1,8 @@
 package checks
 
 import (
+	"strings"
+
 	"slices"
 
 	"guardband/eval"
@@ -18,6 +20,7 @@ var absoluteMaximum = &eval.Check{
 	Run: on(func(c *board, b *eval.Check) {
 		limitsOfUse(c, b, "absmax", "stays inside the absolute maximum rating")
 		missingRatings(c, b)
+		plainFuses(c, b)
 	}),
 }
 
@@ -45,6 +48,24 @@ func missingRatings(c *board, b *eval.Check) {
 			}
 			cl := c.Claim(b, m.Ref+"."+r.names[0], r.names[0]+" of "+m.Label()+" stays inside its rating.", m.Entry)
 			cl.Lacks("no fact", "no rating of "+r.names[0]+" is noted for part "+m.Part.ID, "note `absmax "+r.names[0]+" = max ...`")
+		}
+	}
+}
+
+// plainFuses asks that fuses without a note, whose row states a rating, bear
+// their current.
+func plainFuses(c *board, b *eval.Check) {
+	for _, m := range c.Comps.List {
+		if m.Part != nil || m.Kind != "fuse" || m.NotFitted() {
+			continue
+		}
+		most, rated := m.Option(circuit.DimAmpere)
+		if a := circuit.ReadAsked(m.Row.Value.S); !rated && a.Ok && a.Dim == circuit.DimAmpere {
+			most, rated = strings.TrimSpace(m.Row.Value.S), true
+		}
+		if through := useStress("I", false)(c, m); rated && len(through) > 0 {
+			cl := c.Claim(b, m.Ref+".I", "The current of "+m.Ref+" stays inside the rating of its row.", m.Entry)
+			c.Try(cl, through[0].text+" <= "+most)
 		}
 	}
 }

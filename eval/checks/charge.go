@@ -85,6 +85,12 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 			if y := c.Fact(m, "operating", "V_CUT", ""); y != nil && y.Stated[0] {
 				c.Try(cl, c.Difference(plus, minus)+" >= "+m.Ref+".operating.V_CUT.min")
 			}
+			for _, section := range []string{"operating", "absmax"} {
+				n := m.Part.FactNamed(section, "V_CHG", "V_CHARGE")
+				if y := c.Fact(m, section, n, ""); n != "" && y != nil && y.Stated[2] {
+					c.Try(cl, c.Difference(plus, minus)+" <= "+m.Ref+"."+section+"."+n+".max")
+				}
+			}
 		}
 	}
 	if all := append(chargers, feeders...); len(all)+len(rails) > 0 && m.Part != nil {
@@ -120,11 +126,23 @@ func cellClaim(c *board, b *eval.Check, m *circuit.Component) {
 	}
 }
 
+// pinsAlong are the pins on a net and on those that fuses, beads and the like
+// join to it.
+func pinsAlong(c *board, n *circuit.Net) (out []circuit.Joint) {
+	for _, x := range lineOf(c, n) {
+		out = append(out, x.PinsOf()...)
+	}
+	return out
+}
+
 // backwardsCell says that a cell has its positive end on the return and its other
 // one on the supply of a part that lives above it.
 func backwardsCell(c *board, plus, minus *circuit.Net) bool {
 	return circuit.IsReturn(plus) && minus != nil && !circuit.IsReturn(minus) && !c.VoltageStated(minus) &&
-		slices.ContainsFunc(minus.PinsOf(), func(j circuit.Joint) bool {
+		slices.ContainsFunc(pinsAlong(c, minus), func(j circuit.Joint) bool {
+			if j.Pin.Row.Type == "supply output" {
+				return true
+			}
 			name, ok := j.Comp.LimitFor("operating", j.Pin)
 			def, _ := j.Comp.Part.Choose("operating", name, j.Pin.Row.Name)
 			if !ok || def == nil || j.Pin.Row.Type != "supply" {

@@ -15,7 +15,7 @@ import (
 // have one at all.
 var drivers = &eval.Check{
 	Name: "drivers",
-	Rule: "At most one push-pull output is on a net, none is joined to the return or a supply by a switch, fuse, bead or link, which short no supplies either, none on the return, on a driven supply or on the supply of its own part, and a net between inputs has something that drives it. " +
+	Rule: "At most one push-pull output is on a net, none is joined to the return or a supply by a switch, fuse, bead or link, which short no supplies either, none on the return, on a driven supply or on the supply of its own part, no open-drain output is on a supply, and a net between inputs has something that drives it. " +
 		"An output without the flag open drain, open collector, open source or three-state counts as push-pull; bidirectional pins may give way.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -247,7 +247,8 @@ func driversOnRail(c *board, b *eval.Check, n *circuit.Net, pushing []circuit.Jo
 	if len(outputs) > 0 {
 		outputs = append(outputs, sinkContacts(c, n)...)
 	}
-	if len(outputs) < 2 && len(pushing) == 0 {
+	sinks := slices.DeleteFunc(slices.Clone(n.PinsOf()), func(j circuit.Joint) bool { return circuit.IsReturn(n) || !j.Pin.OnlyPullsLow() })
+	if len(outputs) < 2 && len(pushing) == 0 && len(sinks) == 0 {
 		return
 	}
 	cl := driversClaim(c, b, n)
@@ -256,6 +257,14 @@ func driversOnRail(c *board, b *eval.Check, n *circuit.Net, pushing []circuit.Jo
 	}
 	if len(pushing) > 0 {
 		cl.Settle(record.Failed, "tied to "+n.Name+", which it cannot drive: "+pinNames(pushing))
+	}
+	for _, j := range sinks { // nothing limits its current when it pulls
+		if j.Pin.Row.Type == "bidirectional" {
+			cl.Lacks("no fact", j.Name()+" is tied to "+n.Name+", which it shorts when it pulls low",
+				"take it off, or give it a role in its row: `"+j.Pin.Row.Name+" input`")
+		} else {
+			cl.Settle(record.Failed, j.Name()+" is tied to "+n.Name+", which it shorts when it pulls low")
+		}
 	}
 }
 

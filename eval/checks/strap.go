@@ -13,7 +13,7 @@ import (
 var strapLevel = &eval.Check{
 	Name: "strap",
 	Rule: "A strap or reset pin is held at a level that reads as high, or at one that reads as low, by everything connected to it: resistors, leakage, pulls inside, LEDs. Outputs that can be high-impedance are, others may be in any state; a connector is taken to have nothing plugged in, a switch not to be pressed. " +
-		"A reset input that is tied, or pulled by resistors alone, to the level by which it resets fails. " +
+		"A reset input that is tied, or pulled by all that is connected to it, to the level by which it resets fails. " +
 		"Looked at: pins flagged strap or reset, and inputs that are named as a reset.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {
@@ -119,11 +119,15 @@ func askStrap(c *board, cl *eval.Claim, in circuit.Joint, r *circuit.Reach, push
 	for _, far := range r.Rails {
 		up, down = up || !circuit.IsReturn(far), down || circuit.IsReturn(far)
 	}
+	resets := "" // the level at which the part stays in reset for ever
+	if len(pushing) == 0 && !in.Pin.Has("strap") && (in.Pin.Has("reset") || isResetName(in.Pin.Row.Name)) {
+		resets = resetLevel(in)
+	}
 	var want []string
-	if high != "" && (up || len(pushing) > 0) {
+	if high != "" && resets != "high" && (up || len(pushing) > 0 || resets == "low") {
 		want = append(want, c.NetText(r.Nets[0])+" >= "+high)
 	}
-	if low != "" && (down || len(pushing) > 0) {
+	if low != "" && resets != "low" && (down || len(pushing) > 0 || resets == "high") {
 		want = append(want, c.NetText(r.Nets[0])+" <= "+low)
 	}
 	if len(want) == 2 && pulledDown(c, r) {
