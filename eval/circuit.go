@@ -51,7 +51,11 @@ func withDefaults(pl *notebook.Placement, all []notebook.Cond) *notebook.Placeme
 func (c reader) place(e *notebook.Entry, pl *notebook.Placement) {
 	var p *circuit.Part
 	kind := pl.Kind
-	if id := cmp.Or(pl.Part, pl.Generic()); id != "" {
+	id := pl.Part
+	if _, ok := c.Parts.Get(pl.Generic()); ok {
+		id = pl.Generic()
+	}
+	if id != "" {
 		var ok bool
 		kind = ""
 		if to := c.opt.swap[id]; to != "" {

@@ -6,6 +6,8 @@ import (
 	"encoding/hex"
 	"slices"
 	"strings"
+
+	"guardband/units"
 )
 
 // GenericPath names the built-in notes of generic parts in positions.
@@ -21,6 +23,11 @@ func (p *Placement) Generic() string {
 		return ""
 	}
 	for _, o := range p.Options {
+		if _, err := units.ParseLiteral(strings.TrimSpace(o.S)); err == nil {
+			return "" // a rating of its own, which the generic part does not have
+		}
+	}
+	for _, o := range p.Options {
 		id := p.Kind + "_" + strings.TrimSpace(o.S)
 		if strings.Contains(string(genericNotes), "```part "+id+"\n") {
 			return id
@@ -29,8 +36,18 @@ func (p *Placement) Generic() string {
 	return ""
 }
 
-// readGeneric adds the built-in notes to a book in which a row takes one.
+// readGeneric adds the built-in notes to a book in which a row takes one. Beside
+// pins of an exported file none is: which number is the anode only a sheet says.
 func (b *Book) readGeneric() {
+	for _, n := range b.Notebooks {
+		for _, k := range n.Blocks {
+			if slices.ContainsFunc(k.Entries, func(e *Entry) bool {
+				return e.Label == "placed from" || e.Label == "pin list" || e.Label == "netlist"
+			}) {
+				return
+			}
+		}
+	}
 	for _, n := range b.Notebooks {
 		for _, k := range n.Blocks {
 			if slices.ContainsFunc(k.Entries, func(e *Entry) bool { return e.Placement != nil && e.Placement.Generic() != "" }) {

@@ -64,6 +64,8 @@ func shortsTwo(c *board, m *circuit.Component, p, q *circuit.Net) (why string, s
 		return m.Ref + " joins " + p.Name + " and " + q.Name + ", of which a part makes one and a value gives the other: two supplies", true
 	case !c.IsRail(p) && c.IsRail(q) && (circuit.IsReturn(q) || above(q)) && pushing(p) != "":
 		return m.Ref + " joins " + pushing(p) + " to " + q.Name, true
+	case !c.IsRail(p) && !c.IsRail(q) && pushing(p) != "" && pushing(q) != "":
+		return m.Ref + " joins the outputs " + pushing(p) + " and " + pushing(q), true
 	}
 	return "", false
 }
