@@ -26,7 +26,7 @@ const (
 	mostOpenOnly    = 15 // mistakes with an open built-in claim at the place, and no failed one
 	mostMissed      = 0  // mistakes without either
 	mostRightFailed = 0  // failed built-in claims on right boards
-	mostRightOpen   = 11 // open ones, without limits and sections
+	mostRightOpen   = 12 // open ones, without limits and sections
 )
 
 // asOf is the day against which waivers are judged.

@@ -160,7 +160,13 @@ func pulledThrough(c *board, cl *eval.Claim, n *circuit.Net, pins []circuit.Join
 				" is not noted, so it is not known whether the pulled level is read as high",
 				"note `operating V_IH = min ...` in part "+j.Comp.Part.ID)
 		} else if text := c.NetText(at) + " >= " + high; !eval.SeenBefore(asked, text) {
-			c.AskAmong(cl, letGo(r, circuit.Joint{}, "", "high"), text)
+			rest, once := "high", ""
+			if slices.ContainsFunc(r.Ends, (*circuit.Component).IsTransistor) { // another output has to turn it off
+				rest, once = "", "no state of the circuit lets "+at.Name+" rise to that level"
+			}
+			if k := c.AskAmong(cl, letGo(r, circuit.Joint{}, "", rest), text); k != nil {
+				k.Once = once
+			}
 		}
 	}
 	askRise(c, cl, n, r)
