@@ -39,25 +39,21 @@ func (p *Placement) Generic() string {
 // readGeneric adds the built-in notes to a book in which a row takes one. Beside
 // pins of an exported file none is: which number is the anode only a sheet says.
 func (b *Book) readGeneric() {
+	taken, exported := false, false
 	for _, n := range b.Notebooks {
 		for _, k := range n.Blocks {
-			if slices.ContainsFunc(k.Entries, func(e *Entry) bool {
-				return e.Label == "placed from" || e.Label == "pin list" || e.Label == "netlist"
-			}) {
-				return
+			for _, e := range k.Entries {
+				taken = taken || e.Placement != nil && e.Placement.Generic() != ""
+				exported = exported || slices.Contains([]string{"placed from", "pin list", "netlist"}, e.Label)
 			}
 		}
 	}
-	for _, n := range b.Notebooks {
-		for _, k := range n.Blocks {
-			if slices.ContainsFunc(k.Entries, func(e *Entry) bool { return e.Placement != nil && e.Placement.Generic() != "" }) {
-				src := NewSource(GenericPath, "", genericNotes)
-				sum := sha256.Sum256(genericNotes)
-				src.SHA256 = hex.EncodeToString(sum[:])
-				n, _ := Read(src)
-				b.Notebooks = append(b.Notebooks, n)
-				return
-			}
-		}
+	if !taken || exported {
+		return
 	}
+	sum := sha256.Sum256(genericNotes)
+	src := NewSource(GenericPath, "", genericNotes)
+	src.SHA256 = hex.EncodeToString(sum[:])
+	n, _ := Read(src)
+	b.Notebooks = append(b.Notebooks, n)
 }

@@ -12,7 +12,9 @@ import (
 // oscillator starts.
 var crystal = &eval.Check{
 	Name: "crystal",
-	Rule: "Load: the two capacitors in series plus the stray between the nodes (C_STRAY of the crystal's note, `in use: C_STRAY = ...` of its row, a value C_STRAY, or C_STRAY of the oscillator's part) are within a tenth of C_L, or within its columns where it has any; where its row states `in use: pull <= 20 ppm`, they pull it by no more. " +
+	Rule: "Load: the two capacitors in series plus the stray between the nodes (C_STRAY of the crystal's note, `in use: C_STRAY = ...` of its row, " +
+		"a value C_STRAY, or C_STRAY of the oscillator's part) are within a tenth of C_L, or within its columns where it has any; " +
+		"where its row states `in use: pull <= 20 ppm`, they pull it by no more. " +
 		"A capacitor from node to node adds to the stray; a class of capacitor that goes with temperature counts at both its ends. " +
 		"Gain: the transconductance of the oscillator (the fact of the joined part whose name starts with g_, or `in use: g_m = ...`) is at least " +
 		"five times (C_1 + C_2)² / (C_1 · C_2) · ESR · (2πf)² · (C_0 + C_load)², which is 4 · ESR · ... for equal capacitors. " +

@@ -15,7 +15,8 @@ import (
 // have one at all.
 var drivers = &eval.Check{
 	Name: "drivers",
-	Rule: "At most one push-pull output is on a net, none is joined to the return or a supply by a switch, fuse, bead or link, which short no supplies either, none on the return, on a driven supply or on the supply of its own part, no open-drain output is on a supply, and a net between inputs has something that drives it. " +
+	Rule: "At most one push-pull output is on a net, none is joined to the return or a supply by a switch, fuse, bead or link, " +
+		"which short no supplies either, none on the return, on a driven supply or on the supply of its own part, no open-drain output is on a supply, and a net between inputs has something that drives it. " +
 		"An output without the flag open drain, open collector, open source or three-state counts as push-pull; bidirectional pins may give way.",
 	Source: "common practice",
 	Run: on(func(c *board, b *eval.Check) {

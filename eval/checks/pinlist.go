@@ -16,7 +16,8 @@ import (
 // pinList compares the notes with a pin list exported from a schematic.
 var pinList = &eval.Check{
 	Name: "pin-list",
-	Rule: "The pin list named by `pin list:` has every placed part with the pins of the notes, and joins the same ones; a net of another name is reported, not failed. Columns: designator, pin, net, and name where it has one; " +
+	Rule: "The pin list named by `pin list:` has every placed part with the pins of the notes, and joins the same ones; " +
+		"a net of another name is reported, not failed. Columns: designator, pin, net, and name where it has one; " +
 		"`columns: pin = Pin number, net = Signal` names headings that differ. Of a part that " +
 		"`placed from:` places, the file has each noted pin under its name, and no other.",
 	Source: "common practice",

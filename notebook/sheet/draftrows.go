@@ -85,8 +85,8 @@ func (d *drafter) placeOf(row DraftRow, into *[]DraftRow, heading string, within
 var (
 	ratedName = pattern(`(?i)\b(?:reverse voltage|(?:blocking|isolation|collector|emitter|drain|gate)\b.*\bvoltage|surge|rectified|power dissipation|` +
 		`(?:storage|junction)\b.*\btemperature|(?:forward|collector|drain|base|output) current|i2t|rating for fusing)\b`)
-	characteristicName = pattern(`(?i)\b(?:voltage drop|(?:forward|saturation|threshold|on-state|breakdown|clamping) voltage|(?:reverse|leakage|cut-?off) current|` +
-		`capacitance|thermal (?:resistance|impedance)|(?:recovery|delay|rise|fall|switching|turn-o[nf]+) time|gain|charge|resistance)\b`)
+	characteristicName = pattern(`(?i)\b(?:voltage drop|(?:forward|saturation|threshold|on-state|breakdown|clamping) voltage|` +
+		`(?:reverse|leakage|cut-?off) current|capacitance|thermal (?:resistance|impedance)|(?:recovery|delay|rise|fall|switching|turn-o[nf]+) time|gain|charge|resistance)\b`)
 )
 
 // namesRatings says whether a heading is of ratings and of something else too.
@@ -274,7 +274,8 @@ func (r *DraftRow) stated() {
 func sameQuantity(remark, unit string) bool {
 	m, _ := parseMeasure(unit)
 	want, _ := m.basic()
-	return slices.ContainsFunc(strings.FieldsFunc(remark, func(r rune) bool { return strings.ContainsRune(" ,/~()+-±0123456789.", r) }), func(s string) bool {
+	words := strings.FieldsFunc(remark, func(r rune) bool { return strings.ContainsRune(" ,/~()+-±0123456789.", r) })
+	return slices.ContainsFunc(words, func(s string) bool {
 		s = directCurrent().ReplaceAllString(s, "$1")
 		o, ok := unitWord(s)
 		got, _ := o.basic()

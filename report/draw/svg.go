@@ -29,7 +29,8 @@ func svgOp(b *strings.Builder, o Op) {
 	class += `"`
 	switch o.Kind {
 	case OpText:
-		b.WriteString(`<text` + class + ` x="` + num(o.X) + `" y="` + num(o.Y) + `" font-size="` + num(o.Size) + `">` + html.EscapeString(o.Text) + `</text>`)
+		b.WriteString(`<text` + class + ` x="` + num(o.X) + `" y="` + num(o.Y) + `" font-size="` + num(o.Size) + `">` +
+			html.EscapeString(o.Text) + `</text>`)
 	case OpLine:
 		b.WriteString(`<line` + class + ` x1="` + num(o.X) + `" y1="` + num(o.Y) + `" x2="` + num(o.X2) + `" y2="` + num(o.Y2) + `"/>`)
 	case OpRect:
